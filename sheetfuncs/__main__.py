@@ -1,0 +1,69 @@
+"""The functions from a shell.
+
+python -m sheetfuncs THREAD_PITCH_DIAMETER "M20x2.5-6g" max
+python -m sheetfuncs --help THREAD_DEPTH
+python -m sheetfuncs
+"""
+
+from __future__ import annotations
+
+import sys
+
+from sheetfuncs.catalog import RECORDS
+from sheetfuncs.errors import CellError
+from sheetfuncs.hosts.call import evaluate, find
+from sheetfuncs.registry import Record
+from sheetfuncs.terms import TERMS
+
+
+def main(arguments: list[str]) -> int:
+    """Run one command; 0, or 2 after one sentence on standard error."""
+    try:
+        print(_answer_to(arguments))
+    except CellError as error:
+        print(f"{error.code} {error}", file=sys.stderr)
+        return 2
+    return 0
+
+
+def _answer_to(arguments: list[str]) -> str:
+    if not arguments:
+        return catalogue()
+    name, *cells = arguments
+    if name in ("--help", "-h"):
+        return help_text(find(cells[0])) if cells else f"{__doc__.strip()}\n\n{catalogue()}"
+    return _shown(evaluate(name, *cells))
+
+
+def catalogue() -> str:
+    """Every function with its first line, under its category."""
+    lines, category = [], ""
+    for record in RECORDS:
+        if record.category != category:
+            category = record.category
+            lines += ["", category] if lines else [category]
+        lines.append(f"  {record.signature}\n      {record.summary}")
+    return "\n".join(lines)
+
+
+def help_text(record: Record) -> str:
+    """One function in full: what it does, its arguments, a worked example, its sources."""
+    lines = [record.signature, "", record.summary, ""]
+    for param in record.params:
+        optional = "" if param.required else " (may be left out)"
+        lines.append(f"  {param.name}{optional}: {TERMS[param.name].help}")
+    for example in record.examples:
+        call = "; ".join("" if cell is None else str(cell) for cell in example.args)
+        gives = "  ".join(example.gives) if isinstance(example.gives, tuple) else example.gives
+        lines += ["", f"Example: {record.name}({call}) gives {gives}", f"  ({example.source})"]
+    return "\n".join([*lines, "", f"Sources: {', '.join(record.sources)}"])
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, list):
+        return "\n".join("\t".join(_shown(cell) for cell in row) for row in value)
+    return f"{value:.12g}" if isinstance(value, float) else str(value)
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

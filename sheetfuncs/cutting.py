@@ -1,0 +1,255 @@
+"""Cutting a thread on the lathe: the blank, the depth for the tool in the post, and the passes.
+
+The pitch diameter is where the groove is half a pitch wide, so a tool with sharp end must reach H/2 below the
+pitch line (forms.vertex_below_pitch_line). From a blank of diameter B that is, on the radius,
+
+    depth = (B - E) / 2 + H/2 - shortening      outside
+    depth = (E - B) / 2 + H/2 - shortening      in a bore of diameter B
+
+with E the pitch diameter aimed at and the shortening what the flat or nose of the real tip takes off
+(forms.tip_shortening). docs/depth.md draws it.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sqrt
+
+from sheetfuncs import forms, limits, standards
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.forms import Tip
+from sheetfuncs.registry import Example, sheet_function
+
+CATEGORY = "Thread cutting"
+
+STARTER_FIRST_SHARE = 0.3
+"""Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("blank_max", "blank_min", "blank_aim"),
+    table="row",
+    sources=("ASME B1.1", "ISO 965-1"),
+    examples=(
+        Example(
+            ("2 3/8-20 UN-2A",), ("2.3735", "2.3654", "2.3694"), "MH27 p. 1755, Table 3; middle of the two"
+        ),
+    ),
+)
+def blank(thread: Thread) -> list[tuple[float, float, float]]:
+    """Blank to turn, or bore to make: largest, smallest, and the middle to aim at.
+
+    An external thread is turned to its major diameter, an internal one bored to its minor diameter.
+
+    >>> blank(standards.read("3/4-16 UNF-2A"))
+    [(0.7485, 0.7391, 0.7438)]
+    """
+    found = standards.limits(thread)
+    size = found.minor if thread.side == "internal" else found.major
+    return [(size.max, size.min, (size.max + size.min) / 2)]
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="depth",
+    sources=("geometry",),
+    examples=(
+        Example(
+            ("3/4-16 UNF-2A", "radius 0.008", "mid", 0.744),
+            "0.0384",
+            "worked by hand from the formula in docs/depth.md",
+        ),
+        Example(
+            ("3/4-16 UNF-2A", "sharp", "mid", 0.744),
+            "0.0464",
+            "worked by hand from the formula in docs/depth.md",
+        ),
+    ),
+)
+def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> float:
+    """Radial infeed from touching the blank to the pitch diameter at a limit, with this tool tip.
+
+    Raises OutOfRange where the tip is so blunt that the root would foul the mating thread, or the blank is
+    past the size already. Source: geometry of the form.
+
+    >>> round(depth(standards.read("3/4-16 UNF-2A"), Tip("flat", 0.0625 / 8), "mid", 0.744), 4)
+    0.0396
+    """
+    aim = limits.pitch_diameter(thread, limit)
+    start = _blank_or_middle(thread, blank)
+    form = standards.system(thread).form
+    below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
+    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
+    found = _outward(thread) * (start - aim) / 2 + below_pitch_line
+    if found <= 0:
+        which = "bore" if thread.side == "internal" else "blank"
+        raise OutOfRange(
+            f"the {which} {plain(start)} {thread.unit} is already past the thread of {standards.write(thread)}; "
+            f"check its size and unit"
+        )
+    return found
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="travel",
+    sources=("geometry",),
+    examples=(Example((0.0384, 29.5), "0.0441", "worked by hand: 0.0384 / cos 29.5"),),
+)
+def compound(radial: float, angle: float) -> float:
+    """Travel of a compound set at an angle, for an infeed on the radius: radial / cos(angle).
+
+    The angle is counted from straight in; at 0 the compound moves square to the axis.
+
+    >>> round(compound(0.0384, 29.5), 4)
+    0.0441
+    """
+    if not 0 <= angle < 90:
+        raise OutOfRange(f"the compound angle {plain(angle)} is not between 0 (straight in) and 90 degrees")
+    return radial / cos(radians(angle))
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=(
+        "pass_number",
+        "radial_infeed",
+        "radial_total",
+        "compound_travel",
+        "compound_reading",
+        "diameter_now",
+    ),
+    table="rows",
+    unit_before="division",
+    sources=("geometry", "insert makers", "practice"),
+    examples=(
+        Example(
+            ("3/4-16 UNF-2A", "radius 0.008", 4, 0, None, None, 0.744),
+            ("1", "0.0192", "0.0192", "0.0192", "0.0192", "0.7057"),
+            "worked by hand: the first of four equal areas ends at half the depth 0.0384",
+        ),
+    ),
+)
+def infeed(
+    thread: Thread,
+    tip: Tip,
+    passes: int,
+    angle: float | None = None,
+    finish: float | None = None,
+    spring: int = 0,
+    blank: float | None = None,
+    division: float | None = None,
+    rule: str = "equal area",
+) -> list[tuple[int, float, float, float, float, float]]:
+    """The plan of passes from touching the blank to the middle of the pitch diameter's limits.
+
+    Equal area: the chip's area grows with the square of the depth, so pass k of n ends at sqrt(k/n) of it.
+    With `finish` the last pass takes just that and the others share the rest. With `division` the compound is
+    turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. The angle,
+    left out, is half a degree less than the flank (common practice).
+
+    >>> [round(row[2], 4) for row in infeed(standards.read("3/4-16 UNF-2A"), Tip("sharp"), 4, blank=0.744)]
+    [0.0232, 0.0328, 0.0402, 0.0464]
+    """
+    start = _blank_or_middle(thread, blank)
+    total = depth(thread, tip, "mid", start)
+    flank = standards.system(thread).form.leading
+    swung = flank - 0.5 if angle is None else angle
+    if not 0 <= swung <= flank:
+        raise OutOfRange(
+            f"a compound angle of {plain(swung)} would cut a stepped flank; use 0 (straight in) to {plain(flank)} degrees"
+        )
+    readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule)]
+    if division is not None:
+        last = None if finish is None else compound(finish, swung)
+        readings = whole_divisions(readings, division, last, thread.unit)
+    readings += [readings[-1]] * spring
+    rows, before = [], 0.0
+    for number, reading in enumerate(readings, start=1):
+        radial, now = (travel * cos(radians(swung)) for travel in (reading - before, reading))
+        rows.append((number, radial, now, reading - before, reading, start - 2 * _outward(thread) * now))
+        before = reading
+    return rows
+
+
+def pass_totals(
+    total: float, passes: int, finish: float | None = None, rule: str = "equal area"
+) -> list[float]:
+    """Depth after each pass.
+
+    "starter" makes the first pass's chip area 0.3 of the others': depth sqrt(0.3 / (n - 1)), then sqrt((k - 1) / (n - 1)).
+
+    >>> [round(part, 3) for part in pass_totals(1.0, 4)]
+    [0.5, 0.707, 0.866, 1.0]
+    >>> [round(part, 3) for part in pass_totals(1.0, 4, rule="starter")]
+    [0.316, 0.577, 0.816, 1.0]
+    """
+    if passes < 1:
+        raise OutOfRange(f"passes is {passes}; at least one is needed")
+    if finish is not None:
+        if not 0 < finish < total:
+            raise OutOfRange(
+                f"a finishing pass of {plain(finish)} does not fit in a depth of {total:.4f}; make it smaller"
+            )
+        if passes < 2:
+            raise OutOfRange("one pass can't be roughing and finishing; use at least two passes")
+        return [*pass_totals(total - finish, passes - 1, None, rule), total]
+    if rule == "starter" and passes > 1:
+        shares = [STARTER_FIRST_SHARE, *range(1, passes)]
+        return [total * sqrt(share / (passes - 1)) for share in shares]
+    return [total * sqrt(number / passes) for number in range(1, passes + 1)]
+
+
+def whole_divisions(readings: list[float], division: float, last: float | None, unit: str) -> list[float]:
+    """Dial readings in whole divisions: each pass at least one, the end nearest to the depth, the last pass kept.
+
+    >>> whole_divisions([0.02, 0.0212, 0.0214], 0.001, None, "in")
+    [0.019, 0.02, 0.021]
+    """
+    count = len(readings)
+    end = round(readings[-1] / division)
+    reserved = 1 if last is None else round(last / division)
+    if division <= 0 or end < count or reserved < 1:
+        fault = f"{count} passes over a travel of {readings[-1]:.4f} {unit} come to less than a division"
+        raise OutOfRange(f"{fault} of {plain(division)} {unit} each; use fewer passes or a finer dial")
+    steps = [end]
+    for number in range(count - 1, 0, -1):
+        least = reserved if number == count - 1 else 1
+        steps.append(min(round(readings[number - 1] / division), steps[-1] - least))
+    if last is not None:
+        steps[1] = end - reserved
+    if steps[-1] < 1:
+        raise OutOfRange(
+            f"{count} passes leave no division for the first; use fewer passes or a smaller finish"
+        )
+    return [step * division for step in reversed(steps)]
+
+
+def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:
+    if not thread.thread_class:
+        raise NotGiven(
+            f"{standards.write(thread)} has no class, so its side is unknown; add one such as 2A, 6g or 6H"
+        )
+    return blank(thread)[0][2] if blank_diameter is None else blank_diameter
+
+
+def _outward(thread: Thread) -> int:
+    """+1 where cutting makes the diameter smaller (outside), -1 where it makes it larger (in a bore)."""
+    return -1 if thread.side == "internal" else 1
+
+
+def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: float) -> None:
+    """A blunt tip leaves a root that the mating crest runs into before the flanks meet."""
+    clear = standards.limits(thread).root
+    needed = _outward(thread) * (aim - clear) / 2
+    if below_pitch_line >= needed - 1e-9 or tip.kind == "sharp":
+        return
+    form = standards.system(thread).form
+    room = forms.vertex_below_pitch_line(form, thread.pitch) - needed
+    largest = room / forms.tip_shortening(form, tip._replace(size=1.0))
+    what = "flat" if tip.kind == "flat" else "nose radius"
+    raise OutOfRange(
+        f"a {what} of {plain(tip.size)} {thread.unit} is too blunt for {standards.write(thread)}: the root would foul "
+        f"the mating thread; at this size {largest:.4f} {thread.unit} is the most"
+    )

@@ -1,0 +1,149 @@
+"""A thread as the trade writes it: the record of one, and the reading of sizes that all standards share.
+
+The grammar of each standard (what may follow the size) lives in its own module under `standards`.
+"""
+
+from __future__ import annotations
+
+import re
+from math import gcd
+from typing import NamedTuple
+
+from sheetfuncs.units import read_number
+
+
+class Thread(NamedTuple):
+    """One thread, read from its designation. Lengths are in the thread's own `unit` ("in" or "mm").
+
+    `side` is "external", "internal", or "" where no class says which; `thread_class` is as the standard
+    writes it; `engagement` is the length group S, N or L of ISO 965-1 where one is given.
+    """
+
+    system: str
+    unit: str
+    diameter: float
+    pitch: float
+    starts: int = 1
+    series: str = ""
+    thread_class: str = ""
+    side: str = ""
+    left_hand: bool = False
+    engagement: str = ""
+
+    @property
+    def lead(self) -> float:
+        """Advance in one turn: starts x pitch."""
+        return self.starts * self.pitch
+
+
+class Tail(NamedTuple):
+    """What follows the size and class of any designation: the hand, and the text that stood before it."""
+
+    rest: str
+    left_hand: bool
+
+
+_DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "×": "x", "*": "x", "″": '"', "”": '"'})
+_HAND = re.compile(r"[\s-]*\b(LH|RH)$", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?:#|No\.?)\s*(\d+)", re.IGNORECASE)
+
+FIRST_NUMBERED_SIZE = 0.060
+"""Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
+NUMBERED_SIZE_STEP = 0.013
+"""Each numbered size is this much larger than the one before, inches (ASME B1.1-2003, Table 1)."""
+NUMBERED_SIZES = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)
+"""The numbered sizes that exist (ASME B1.1-2003, Table 1)."""
+
+
+def tidy(text: str) -> str:
+    """One spelling of dashes, multiplication signs and spaces.
+
+    >>> tidy("  M20 × 2.5 –6g ")
+    'M20 x 2.5 -6g'
+    """
+    return " ".join(text.translate(_DASHES).split())
+
+
+def split_hand(text: str) -> Tail:
+    """The designation without its hand, and whether it is left hand.
+
+    >>> split_hand("M10x1.25-6H LH")
+    Tail(rest='M10x1.25-6H', left_hand=True)
+    """
+    match = _HAND.search(text)
+    if not match:
+        return Tail(text, False)
+    return Tail(text[: match.start()].rstrip(" -"), match.group(1).upper() == "LH")
+
+
+def numbered_diameter(number: int) -> float:
+    """Diameter of a numbered size, inches.
+
+    >>> numbered_diameter(10)
+    0.19
+    """
+    return round(FIRST_NUMBERED_SIZE + NUMBERED_SIZE_STEP * number, 3)
+
+
+def read_inch_size(text: str) -> float | None:
+    """A diameter in inches from `3/4`, `1 1/4`, `1-1/4`, `#10`, `No.10`, `0.190`; None where it is none.
+
+    >>> [read_inch_size(text) for text in ("1 1/4", "No.10", "1.125", "#7")]
+    [1.25, 0.19, 1.125, None]
+    """
+    text = text.strip(' "')
+    numbered = _NUMBERED.fullmatch(text)
+    if numbered:
+        number = int(numbered.group(1))
+        return numbered_diameter(number) if number in NUMBERED_SIZES else None
+    return read_number(text)
+
+
+def write_inch_size(diameter: float) -> str:
+    """The customary text of an inch diameter: a number, a fraction to 64ths, or a decimal.
+
+    >>> [write_inch_size(d) for d in (0.19, 0.75, 1.25, 0.9, 1.0)]
+    ['#10', '3/4', '1 1/4', '0.9', '1']
+    """
+    for number in NUMBERED_SIZES:
+        if diameter == numbered_diameter(number):
+            return f"#{number}"
+    sixty_fourths = diameter * 64
+    if sixty_fourths != int(sixty_fourths):
+        return plain(diameter)
+    whole, part = divmod(int(sixty_fourths), 64)
+    common = gcd(part, 64)
+    fraction = f"{part // common}/{64 // common}" if part else ""
+    return f"{whole or ''} {fraction}".strip()
+
+
+def plain(value: float) -> str:
+    """A number in as few digits as carry it (ten at most), without a trailing point.
+
+    >>> plain(16.0), plain(11.5), plain(1 / 12)
+    ('16', '11.5', '0.08333333333')
+    """
+    return f"{value:.10g}"
+
+
+def threads_per_inch(pitch: float) -> float:
+    """Threads per inch of a pitch in inches, freed of the rounding of 1/n.
+
+    >>> threads_per_inch(1 / 49)
+    49.0
+    """
+    return float(plain(1 / pitch))
+
+
+def whole_tpi_pitch(text: str) -> float:
+    """A pitch in inches from its printed decimals: `.0833` is 12 threads per inch, rounded by the printer.
+
+    >>> whole_tpi_pitch("0.0833") == 1 / 12
+    True
+    >>> whole_tpi_pitch("0.4")
+    0.4
+    """
+    value = float(text)
+    decimals = len(text.partition(".")[2])
+    nearest = 1 / round(1 / value) if value < 1 else value
+    return nearest if decimals >= 3 and round(nearest, decimals) == value else value

@@ -1,0 +1,79 @@
+"""Thread forms and tool tips as plain geometry. Any consistent length in, the same length out.
+
+A groove of a thread is a V between two flanks. Its position is fixed by one fact, the definition of the
+pitch diameter: at the pitch diameter the groove is half a pitch wide. Everything below follows from that.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin, tan
+from typing import NamedTuple
+
+
+class Form(NamedTuple):
+    """A thread form: its two flank angles in degrees, each from the plane square to the axis."""
+
+    name: str
+    leading: float
+    trailing: float
+
+    @property
+    def included(self) -> float:
+        """Included angle, degrees."""
+        return self.leading + self.trailing
+
+    @property
+    def spread(self) -> float:
+        """How much the groove widens per unit of depth: tan(leading) + tan(trailing)."""
+        return tan(radians(self.leading)) + tan(radians(self.trailing))
+
+
+SIXTY = Form("60 degree", 30.0, 30.0)
+"""Unified (ASME B1.1-2003, 2.1) and ISO metric (ISO 68-1:1998, 3): the basic profile is the same."""
+
+
+class Tip(NamedTuple):
+    """The end of the threading tool: `kind` sharp, flat or radius; `size` the flat's width or the radius."""
+
+    kind: str
+    size: float = 0.0
+
+
+def sharp_height(form: Form, pitch: float) -> float:
+    """Height H of the sharp triangle of the form: the depth over which a groove one pitch wide closes.
+
+    >>> round(sharp_height(SIXTY, 1.0), 7)       # ISO 68-1: H = 0.866 025 404 P
+    0.8660254
+    """
+    return pitch / form.spread
+
+
+def vertex_below_pitch_line(form: Form, pitch: float) -> float:
+    """Depth of the groove's sharp bottom below the pitch line, H/2: there it closes from half a pitch wide.
+
+    >>> round(vertex_below_pitch_line(SIXTY, 1.0), 7)
+    0.4330127
+    """
+    return pitch / 2 / form.spread
+
+
+def tip_shortening(form: Form, tip: Tip) -> float:
+    """How far a real tip stays above the sharp bottom of the groove its flanks cut.
+
+    A flat of width f reaches down to where the V is f wide: f / (tan a + tan b).
+    A nose of radius r touches both flanks. Its centre lies on the bisector, at r / sin((a + b)/2) from the
+    bottom of the V; seen square to the axis that is r cos((a - b)/2) / sin((a + b)/2), and the nose ends r
+    closer to the bottom. With a = b = 30 degrees the shortening is exactly r.
+
+    >>> round(tip_shortening(SIXTY, Tip("radius", 0.008)), 6)
+    0.008
+    >>> round(tip_shortening(SIXTY, Tip("flat", 0.0625 / 8)), 6)
+    0.006766
+    """
+    if tip.kind == "flat":
+        return tip.size / form.spread
+    if tip.kind == "radius":
+        half_sum = radians(form.included) / 2
+        half_difference = radians(form.leading - form.trailing) / 2
+        return tip.size * (cos(half_difference) / sin(half_sum) - 1)
+    return 0.0

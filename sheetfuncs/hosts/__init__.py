@@ -1,0 +1,1 @@
+"""The programs in which the functions appear. None of them knows anything about threads."""

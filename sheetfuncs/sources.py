@@ -1,0 +1,19 @@
+"""Every standard and book that a value rests on, once, by the key that records and tables use."""
+
+from __future__ import annotations
+
+SOURCES: dict[str, str] = {
+    "ASME B1.1": "ASME B1.1-2003, Unified Inch Screw Threads (UN and UNR Thread Form)",
+    "ASME B1.2": "ASME B1.2-1983, Gages and Gaging for Unified Inch Screw Threads, Appendix B",
+    "ASME B1.7": "ASME B1.7-2006, Screw Threads: Nomenclature, Definitions, and Letter Symbols",
+    "ISO 68-1": "ISO 68-1:1998, ISO general purpose screw threads, basic profile, metric",
+    "ISO 261": "ISO 261:1998, ISO general purpose metric screw threads, general plan",
+    "ISO 724": "ISO 724:1993, ISO general purpose metric screw threads, basic dimensions",
+    "ISO 965-1": "ISO 965-1:2013, ISO general purpose metric screw threads, tolerances, principles and basic data",
+    "MH27": "Machinery's Handbook, 27th edition",
+    "MH31": "Machinery's Handbook, 31st edition",
+    "insert makers": "Threading handbooks of insert makers: chip-area rule for the depths of passes",
+    "geometry": "Derived in this project's docs from the geometry of the thread form",
+    "practice": "Common shop practice, without a published source",
+}
+"""Title and edition of each source."""

@@ -1,0 +1,67 @@
+"""One module per thread standard, and the one place that lists them.
+
+>>> read("3/4-16 UNF-2A").pitch
+0.0625
+>>> write(read("M20 X 2.5 - 6g"))
+'M20x2.5-6g'
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from sheetfuncs.designations import Thread, tidy
+from sheetfuncs.errors import NotUnderstood
+from sheetfuncs.standards import iso_metric, unified
+from sheetfuncs.standards.base import Basic, Limits, Size, System
+
+__all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
+
+SYSTEMS: dict[str, System] = {module.SYSTEM.key: module.SYSTEM for module in (unified, iso_metric)}
+"""Every system by its key, in the order in which a designation is tried."""
+
+
+@lru_cache(maxsize=4096)
+def read(text: str) -> Thread:
+    """The thread a designation means; anything that can't be placed is refused with a sentence.
+
+    Raises NotUnderstood, NotGiven or OutOfRange. Source: the standard of the system it belongs to.
+
+    >>> read("5/8-11 UNC-2A-LH").left_hand
+    True
+    """
+    tidied = tidy(text)
+    for candidate in SYSTEMS.values():
+        thread = candidate.read(tidied)
+        if thread is not None:
+            return thread
+    raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
+
+
+def system(thread: Thread) -> System:
+    """The system a thread belongs to."""
+    return SYSTEMS[thread.system]
+
+
+def write(thread: Thread) -> str:
+    """The designation of a thread; `read` of it gives the thread back."""
+    return system(thread).write(thread)
+
+
+@lru_cache(maxsize=4096)
+def limits(thread: Thread) -> Limits:
+    """Limits of size in the thread's own unit; NotGiven where it has no class.
+
+    >>> limits(read("3/4-16 UNF-2A")).major
+    Size(max=0.7485, min=0.7391, reference='')
+    """
+    return system(thread).limits(thread)
+
+
+def basic(thread: Thread) -> Basic:
+    """Basic sizes in the thread's own unit, unrounded.
+
+    >>> round(basic(read("M20x2.5")).pitch, 3)
+    18.376
+    """
+    return system(thread).basic(thread)

@@ -1,0 +1,80 @@
+"""What every standard module gives: the records that carry sizes, and the record that describes a system."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import floor
+from typing import NamedTuple
+
+from sheetfuncs.designations import Thread
+from sheetfuncs.errors import NotGiven
+from sheetfuncs.forms import Form
+
+
+class Basic(NamedTuple):
+    """Basic sizes of a thread, unrounded: `minor` is that of the basic profile (the internal thread's)."""
+
+    major: float
+    pitch: float
+    minor: float
+
+
+class Size(NamedTuple):
+    """One diameter's limits, rounded as the standard rounds; None where the standard sets none.
+
+    `reference` names the ends ("max", "min", "max min") that the standard gives for reference only.
+    """
+
+    max: float | None
+    min: float | None
+    reference: str = ""
+
+
+class Limits(NamedTuple):
+    """Limits of size of one thread with its class.
+
+    `allowance` is how far the limits are moved from basic towards clearance. `root` is the diameter that the
+    root must clear for the mating thread to enter: not above it outside, not below it inside.
+    """
+
+    major: Size
+    pitch: Size
+    minor: Size
+    allowance: float
+    root: float
+
+
+class System(NamedTuple):
+    """One thread system: what it is called, how it is read and written, and where its sizes come from."""
+
+    key: str
+    title: str
+    source: str
+    unit: str
+    decimals: int
+    form: Form
+    read: Callable[[str], Thread | None]
+    write: Callable[[Thread], str]
+    basic: Callable[[Thread], Basic]
+    limits: Callable[[Thread], Limits]
+    standing: Callable[[Thread], str]
+    standard_threads: Callable[[], list[Thread]]
+    classes: dict[str, str]
+
+
+def round_half_up(value: float, decimals: int) -> float:
+    """Rounded to `decimals` places, halves away from zero as the standards' tables do.
+
+    Binary floats fall a hair below the half they stand for; a millionth of the last place puts them back.
+
+    >>> round_half_up(0.00165, 4), round_half_up(2.675, 2)
+    (0.0017, 2.68)
+    """
+    scale = 10**decimals
+    return floor(abs(value) * scale + 0.5 + 1e-6) / scale * (1 if value >= 0 else -1)
+
+
+def no_limits_without_class(callout: str, classes: dict[str, str]) -> NotGiven:
+    """The error for a thread whose class was left off: which classes there are, and which side each is."""
+    choices = "; ".join(f"{side}: {names}" for side, names in classes.items())
+    return NotGiven(f"{callout} has no class, so it has basic sizes but no limits; add one ({choices})")

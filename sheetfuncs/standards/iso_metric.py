@@ -1,0 +1,325 @@
+"""ISO metric threads: designations, sizes (ISO 261), basic dimensions (ISO 724) and limits (ISO 965-1).
+
+The tolerances are the printed tables for grade 6. Every other grade is the grade 6 value moved a fixed number
+of steps along the R40 series of preferred numbers; that rule reproduces the printed tables cell for cell
+(tests/published/iso_tolerances.csv), where rounding the standard's formulas afresh misses one cell in nine.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from sheetfuncs import forms, tables
+from sheetfuncs.designations import Thread, plain, split_hand
+from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_up
+
+SMALLEST_MM, LARGEST_MM = 0.99, 355.0
+"""Nominal diameters for which ISO 965-1:2013 sets tolerances (diameter ranges of its tables)."""
+
+CLASSES = {
+    "external": "6g, 6h, 4g6g and others, position a to h",
+    "internal": "6H, 5H, 6G and others, G or H",
+}
+
+_CALLOUT = re.compile(
+    r"M\s*(?P<diameter>\d*\.?\d+)"
+    r"(?:\s*x\s*(?:Ph\s*(?P<lead>\d*\.?\d+)\s*P\s*(?P<start_pitch>\d*\.?\d+)|(?P<pitch>\d*\.?\d+)))?"
+    r"(?:\s*-\s*(?P<class>\w+?))?"
+    r"(?:\s*-\s*(?P<engagement>[SNL]))?",
+    re.IGNORECASE,
+)
+_CLASS = re.compile(
+    r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?"
+)
+
+_EXTERNAL_POSITIONS, _INTERNAL_POSITIONS = "abcdefgh", "GH"
+
+# Steps along R40 from grade 6 to each grade (ISO 965-1: the grades stand in the ratios 0.5 0.63 0.8 1 1.25 1.6 2,
+# and four steps of R40 are a factor of 1.259).
+_STEPS = {3: -12, 4: -8, 5: -4, 6: 0, 7: 4, 8: 8, 9: 12}
+_INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
+
+# The R40 series as ISO 965-1 prints it: two digits below 100, three above (ISO 3:1973, rounded values).
+_R40_HUNDREDS = (
+    *(100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300),
+    *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
+)
+_R40_TENS = (
+    *(10, 11, 11, 12, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 24, 25, 26, 28, 30),
+    *(32, 34, 36, 38, 40, 42, 45, 48, 50, 53, 56, 60, 63, 67, 71, 75, 80, 85, 90, 95),
+)
+_R40 = (*_R40_TENS, *_R40_HUNDREDS, *(10 * value for value in _R40_HUNDREDS))
+
+
+def read(text: str) -> Thread | None:
+    """A metric designation (ISO 965-1:2013, clause 6), or None where the text is not one.
+
+    `M20x2.5-6g`, `M20-6g` (the coarse pitch is meant), `M20xPh5P2.5-6g` (two starts), `-S -N -L` for the
+    length of engagement, `LH` for left hand. The class is the only part whose case matters: 6g is an
+    external thread, 6G an internal one.
+
+    >>> read("M20-6g").pitch, read("M10x1.25-6H LH").left_hand, read("M20xPh5P2.5-6g").starts
+    (2.5, True, 2)
+    """
+    rest, left_hand = split_hand(text)
+    match = _CALLOUT.fullmatch(rest)
+    if not match:
+        return None
+    diameter = float(match["diameter"])
+    if not SMALLEST_MM <= diameter <= LARGEST_MM:
+        raise OutOfRange(f"{text}: ISO 965-1 covers diameters from {SMALLEST_MM:g} to {LARGEST_MM:g} mm")
+    pitch, starts = _pitch_and_starts(match, diameter, text)
+    thread_class, side = _read_class(match["class"] or "", text)
+    engagement = (match["engagement"] or "").upper()
+    return Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
+
+
+def write(thread: Thread) -> str:
+    """The designation, always with its pitch.
+
+    >>> write(read("m10 x 1.25 -6H-L-lh"))
+    'M10x1.25-6H-L-LH'
+    """
+    pitch = plain(thread.pitch)
+    if thread.starts > 1:
+        pitch = f"Ph{plain(thread.lead)}P{pitch}"
+    size = f"M{plain(thread.diameter)}x{pitch}"
+    return "-".join(
+        part for part in (size, thread.thread_class, thread.engagement, "LH" * thread.left_hand) if part
+    )
+
+
+def basic(thread: Thread) -> Basic:
+    """Basic sizes in mm: d2 = d - 3/4 H, D1 = d - 5/4 H with H of the 60 degree form (ISO 724:1993).
+
+    >>> [round(size, 3) for size in basic(read("M20x2.5"))]
+    [20.0, 18.376, 17.294]
+    """
+    height = forms.sharp_height(forms.SIXTY, thread.pitch)
+    d = thread.diameter
+    return Basic(d, d - 0.75 * height, d - 1.25 * height)
+
+
+def limits(thread: Thread) -> Limits:
+    """Limits of size in mm (ISO 965-1:2013), rounded to 0.001 mm.
+
+    External: the minor maximum is that of the flat-bottomed profile (pitch diameter - H/2), the minimum that of
+    the rounded root (pitch diameter - 0.616025 P); the standard sets neither, both are for reference
+    (formulas: Machinery's Handbook, 27th ed., p. 1794). Internal: the major maximum likewise, + 0.793857 P.
+
+    >>> limits(read("M20x2.5-6g")).pitch
+    Size(max=18.334, min=18.164, reference='')
+    >>> limits(read("M20x2.5-6H")).minor
+    Size(max=17.744, min=17.294, reference='')
+    """
+    if not thread.thread_class:
+        raise no_limits_without_class(write(thread), CLASSES)
+    parts = _CLASS.fullmatch(thread.thread_class)
+    grade = int(parts["grade"])
+    crest_grade = int(parts["crest_grade"] or grade)
+    size = basic(thread)
+    pitch = thread.pitch
+    deviation = _deviation(pitch, parts["position"]) / 1000
+    half_height = forms.sharp_height(forms.SIXTY, pitch) / 2
+    tolerance = pitch_diameter_tolerance(thread, grade) / 1000
+    crest = _crest_tolerance(thread, crest_grade) / 1000
+    if thread.side == "external":
+        major, middle = size.major - deviation, size.pitch - deviation
+        rounded_root = middle - tolerance - 0.616025 * pitch
+        return Limits(
+            _size(major, major - crest),
+            _size(middle, middle - tolerance),
+            _size(middle - half_height, rounded_root, "max min"),
+            deviation,
+            round_half_up(size.minor - deviation, 3),
+        )
+    major, middle, minor = size.major + deviation, size.pitch + deviation, size.minor + deviation
+    return Limits(
+        _size(middle + tolerance + 0.793857 * pitch, major, "max"),
+        _size(middle + tolerance, middle),
+        _size(minor + crest, minor),
+        deviation,
+        round_half_up(major, 3),
+    )
+
+
+def standing(thread: Thread) -> str:
+    """How the diameter and pitch stand in ISO 261, in words.
+
+    >>> standing(read("M20x2.5-6g")), standing(read("M20x2.2"))
+    ('coarse series of ISO 261', 'no pair of ISO 261, worked by the formulas of ISO 965-1')
+    """
+    series = _series().get((thread.diameter, thread.pitch))
+    if series is None:
+        return "no pair of ISO 261, worked by the formulas of ISO 965-1"
+    return f"{series} series of ISO 261"
+
+
+def standard_threads() -> list[Thread]:
+    """Every pair of ISO 261, without a class, in the order of its table."""
+    return [Thread("iso_metric", "mm", diameter, pitch, series="M") for diameter, pitch in _series()]
+
+
+def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
+    """Td2 or TD2 in micrometres.
+
+    From the table where it has the diameter range and pitch (ISO 965-1:2013, Tables 4 and 5); otherwise the
+    grade 6 value is 90 P^0.4 d^0.1, d the geometric mean of the diameter range, rounded to R40.
+    """
+    low, high = _diameter_range(thread.diameter)
+    internal = thread.side == "internal"
+    row = _pitch_diameter_rows().get((high, thread.pitch))
+    if row is None:
+        grade6 = _nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
+        grades = "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
+    else:
+        grade6, grades = int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
+    _check_grade(thread, grade, grades, "pitch diameter")
+    return _shift(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
+
+
+def _crest_tolerance(thread: Thread, grade: int) -> int:
+    """Td (major, external) or TD1 (minor, internal) in micrometres: ISO 965-1:2013, Tables 2 and 3."""
+    pitch, internal = thread.pitch, thread.side == "internal"
+    row = _crest_rows().get(pitch)
+    if row is None:
+        grade6, grades = _nearest_r40(_crest_formula(pitch, internal)), "4 5 6 7 8" if internal else "4 6 8"
+    else:
+        name = "TD1" if internal else "Td"
+        grade6, grades = int(row[f"{name}_6_um"]), row[f"{name}_grades"]
+    _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
+    return _shift(grade6, _STEPS[grade])
+
+
+def _crest_formula(pitch: float, internal: bool) -> float:
+    """ISO 965-1:2013, clause 13: the formulas behind the tables, micrometres for P in mm."""
+    if not internal:
+        return 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
+    return 433 * pitch - 190 * pitch**1.22 if pitch < 1 else 230 * pitch**0.7
+
+
+def _deviation(pitch: float, position: str) -> float:
+    """Size of the fundamental deviation in micrometres: ISO 965-1:2013, Table 1, or its formula off the table."""
+    row = _deviation_rows().get(pitch)
+    if row is not None and row[position]:
+        return abs(float(row[position]))
+    formula = {"h": 0.0, "H": 0.0, "g": 15 + 11 * pitch, "G": 15 + 11 * pitch, "f": 30 + 11 * pitch}
+    formula |= {"e": 50 + 11 * pitch} if pitch >= 0.5 else {}
+    if row is not None or position not in formula:
+        raise NotGiven(f"ISO 965-1 gives no position {position} for a pitch of {plain(pitch)} mm")
+    return round_half_up(formula[position], 0)
+
+
+def _pitch_and_starts(match: re.Match[str], diameter: float, text: str) -> tuple[float, int]:
+    if match["lead"]:
+        lead, pitch = float(match["lead"]), float(match["start_pitch"])
+        starts = round(lead / pitch) if pitch else 0
+        if starts < 1 or abs(starts * pitch - lead) > 1e-9:
+            raise NotUnderstood(
+                f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}"
+            )
+    elif match["pitch"]:
+        pitch, starts = float(match["pitch"]), 1
+    else:
+        coarse = [pair[1] for pair, series in _series().items() if pair[0] == diameter and series == "coarse"]
+        if not coarse:
+            size = plain(diameter)
+            raise NotUnderstood(
+                f"{text}: ISO 261 has no coarse pitch for M{size}; write the pitch, as in M{size}x1.5"
+            )
+        pitch, starts = coarse[0], 1
+    if not 0 < pitch <= diameter / 2:
+        raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
+    return pitch, starts
+
+
+def _read_class(text: str, callout: str) -> tuple[str, str]:
+    """The class as ISO 965-1 writes it and the side it belongs to."""
+    if not text:
+        return "", ""
+    parts = _CLASS.fullmatch(text)
+    if not parts:
+        raise NotUnderstood(
+            f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H"
+        )
+    position, crest_position = parts["position"], parts["crest_position"] or parts["position"]
+    if position != crest_position:
+        raise NotUnderstood(
+            f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one"
+        )
+    if position in _EXTERNAL_POSITIONS:
+        return text, "external"
+    if position in _INTERNAL_POSITIONS:
+        return text, "internal"
+    raise NotUnderstood(
+        f"{callout}: position '{position}' does not exist; external threads have a to h, internal G or H"
+    )
+
+
+def _check_grade(thread: Thread, grade: int, grades: str, what: str) -> None:
+    if str(grade) not in grades:
+        kind = "internal" if thread.side == "internal" else "external"
+        given = ", ".join(grades.split())
+        raise NotGiven(
+            f"{write(thread)}: ISO 965-1 has no {what} grade {grade} for {kind} threads of this size; it has {given}"
+        )
+
+
+def _size(largest: float, smallest: float, reference: str = "") -> Size:
+    return Size(round_half_up(largest, 3), round_half_up(smallest, 3), reference)
+
+
+def _nearest_r40(value: float) -> int:
+    return min(_R40, key=lambda term: abs(term - value))
+
+
+def _shift(grade6: int, steps: int) -> int:
+    return _R40[_R40.index(grade6) + steps]
+
+
+def _diameter_range(diameter: float) -> tuple[float, float]:
+    bounds = (0.99, 1.4, 2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0)  # ISO 965-1:2013, Table 4
+    return next((low, high) for low, high in zip(bounds, bounds[1:]) if diameter <= high)
+
+
+@lru_cache(maxsize=1)
+def _series() -> dict[tuple[float, float], str]:
+    return {
+        (float(r["diameter_mm"]), float(r["pitch_mm"])): r["series"] for r in tables.rows("iso_metric_sizes")
+    }
+
+
+@lru_cache(maxsize=1)
+def _pitch_diameter_rows() -> dict[tuple[float, float], dict[str, str]]:
+    return {
+        (float(r["d_upto_mm"]), float(r["pitch_mm"])): r for r in tables.rows("iso_pitch_diameter_tolerance")
+    }
+
+
+@lru_cache(maxsize=1)
+def _crest_rows() -> dict[float, dict[str, str]]:
+    return {float(r["pitch_mm"]): r for r in tables.rows("iso_crest_tolerance")}
+
+
+@lru_cache(maxsize=1)
+def _deviation_rows() -> dict[float, dict[str, str]]:
+    return {float(r["pitch_mm"]): r for r in tables.rows("iso_fundamental_deviations")}
+
+
+SYSTEM = System(
+    key="iso_metric",
+    title="ISO metric",
+    source="ISO 965-1",
+    unit="mm",
+    decimals=3,
+    form=forms.SIXTY,
+    read=read,
+    write=write,
+    basic=basic,
+    limits=limits,
+    standing=standing,
+    standard_threads=standard_threads,
+    classes=CLASSES,
+)

@@ -1,0 +1,103 @@
+"""Numbers and lengths as a shop writes them, read into floats. The only module that knows pint.
+
+A length is kept in millimetres or inches, never as a quantity object: the spellings below convert by plain
+constants, and pint is loaded only for a unit text that is not among them.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from sheetfuncs.errors import NotUnderstood
+
+MM_PER_INCH = 25.4
+"""Millimetres in an inch, exact since the international yard and pound agreement of 1959."""
+
+MM_PER_UNIT = {"mm": 1.0, "in": MM_PER_INCH}
+"""The two units an answer may be asked in."""
+
+_MM_PER_SPELLING = {
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), 1.0),
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”"), MM_PER_INCH),
+    **dict.fromkeys(("thou", "thous", "mil", "mils"), MM_PER_INCH / 1000),
+    **dict.fromkeys(("tenth", "tenths"), MM_PER_INCH / 10_000),
+    **dict.fromkeys(("um", "µm", "μm", "micron", "microns"), 0.001),
+    **dict.fromkeys(("uin", "µin", "μin", "microinch", "microinches"), MM_PER_INCH / 1e6),
+    **dict.fromkeys(("cm",), 10.0),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), 12 * MM_PER_INCH),
+}
+# pint reads these as something that is not a length in this trade (M is molar there, a bare ' fails).
+
+_MIXED = re.compile(r"([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)")
+_DECIMAL = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
+_NUMBER_THEN_UNIT = re.compile(r"([-+0-9./ ]+?)\s*([^-+0-9./ ].*)?")
+
+
+def read_number(text: str) -> float | None:
+    """A decimal, a fraction or a mixed number; None where the text is none of them.
+
+    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5"), read_number("0,5")
+    (1.25, 1.25, 0.5, None)
+    """
+    text = text.strip()
+    mixed = _MIXED.fullmatch(text)
+    if mixed:
+        sign, whole, top, bottom = mixed.groups()
+        if not int(bottom):
+            return None
+        value = int(whole or 0) + int(top) / int(bottom)
+        return -value if sign == "-" else value
+    return float(text) if _DECIMAL.fullmatch(text) else None
+
+
+def read_length(text: str, name: str, unit: str) -> float:
+    """A length in `unit` ("in" or "mm") from text; a number without a unit is already in it.
+
+    Raises NotUnderstood with the argument's `name` where the text is no length.
+
+    >>> round(read_length("0.92 mm", "wire", "in"), 6)
+    0.03622
+    >>> read_length("3/8 in", "blank", "in")
+    0.375
+    """
+    plain = read_number(text)
+    if plain is not None:
+        return plain
+    match = _NUMBER_THEN_UNIT.fullmatch(text.strip())
+    number = read_number(match.group(1)) if match else None
+    if match is None or number is None or match.group(2)[0] == ",":
+        raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")
+    spelling = match.group(2)
+    mm = _MM_PER_SPELLING.get(spelling.lower()) or _mm_by_pint(spelling, name)
+    return number if mm == MM_PER_UNIT[unit] else number * mm / MM_PER_UNIT[unit]
+
+
+def convert_length(value: float, unit: str, to: str) -> float:
+    """`value` in `unit` ("in" or "mm") turned into `to`.
+
+    >>> convert_length(0.75, "in", "mm")
+    19.049999999999997
+    """
+    return value if unit == to else value * MM_PER_UNIT[unit] / MM_PER_UNIT[to]
+
+
+@lru_cache(maxsize=256)
+def _mm_by_pint(spelling: str, name: str) -> float:
+    refused = NotUnderstood(
+        f"{name} has the unit '{spelling}', which is no length; use in, mm, thou or micron"
+    )
+    try:
+        mm = _registry().Quantity(1.0, spelling).to("mm").magnitude
+    except ImportError:
+        raise NotUnderstood(f"{name} has the unit '{spelling}'; use in, mm, thou or micron") from None
+    except Exception:  # pint raises many kinds, some of them bare assertions, on text that is no unit
+        raise refused from None
+    return float(mm)
+
+
+@lru_cache(maxsize=1)
+def _registry():  # noqa: ANN202  the pint type must not be imported for an annotation
+    import pint
+
+    return pint.UnitRegistry()

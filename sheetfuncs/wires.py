@@ -1,0 +1,187 @@
+"""Measurement over three wires.
+
+A wire of diameter W lies in the groove and touches both flanks. Its centre is W / (2 sin a) above the sharp
+bottom of the groove (a: half the included angle), and the bottom is P / (4 tan a) below the pitch line. Over
+wires on both sides a micrometer therefore shows
+
+    M = E + W (1 + 1 / sin a) - P / (2 tan a)
+
+with E the pitch diameter; for 60 degrees M = E + 3 W - 0.866 025 P. The handbook rule, used here, leaves out the
+small effect of the lead angle.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+
+from sheetfuncs import forms, limits, standards
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import OutOfRange
+from sheetfuncs.registry import Example, sheet_function
+
+CATEGORY = "Thread wires"
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="best_wire",
+    sources=("ASME B1.2",),
+    examples=(
+        Example(("3/4-16 UNF-2A",), "0.0361", "ASME B1.2-1983, Appendix B: 0.57735 P"),
+        Example(("M20x2.5-6g",), "1.4434", "ASME B1.2-1983, Appendix B: 0.57735 P"),
+    ),
+)
+def best_wire(thread: Thread) -> float:
+    """Best wire: it touches the flanks at the pitch line, so an error of the flank angle does not show.
+
+    The groove is half a pitch wide there, so W = P / (2 cos a).
+
+    >>> round(best_wire(standards.read("3/4-16 UNF-2A")), 4)
+    0.0361
+    """
+    _refuse_internal(thread)
+    return thread.pitch / (2 * cos(_half_angle(thread)))
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("smallest_wire", "largest_wire"),
+    table="row",
+    sources=("ASME B1.2",),
+    examples=(
+        Example(("1-10 UNS",), ("0.0505", "0.1010"), "ASME B1.2-1983, Appendix B: 0.505182 P and 1.010363 P"),
+    ),
+)
+def wire_range(thread: Thread) -> list[tuple[float, float]]:
+    """Smallest and largest usable wire on the basic form.
+
+    The smallest is flush with the crest; the largest touches the flanks at the edge of the crest.
+
+    >>> [round(wire, 4) for wire in wire_range(standards.read("3/4-16 UNF-2A"))[0]]
+    [0.0316, 0.0631]
+    """
+    _refuse_internal(thread)
+    basic = standards.basic(thread)
+    return [_range_between(thread, basic.pitch, basic.major, basic.pitch, basic.major)]
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="over_wires",
+    unit_before="method",
+    sources=("MH31", "ASME B1.2"),
+    examples=(
+        Example(("1/4-18 UNS", 0.035, "basic"), "0.2708", "MH31 p. 2130"),
+        Example(("3/4-16 UNF-2A", 0.0361, "max"), "0.7621", "ASME B1.1 limits with the rule of MH31 p. 2130"),
+    ),
+)
+def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook") -> float:
+    """Measurement over three wires at a limit of the pitch diameter.
+
+    >>> round(over_wires(standards.read("3/4-16 UNF-2A"), 0.0361, "min"), 4)
+    0.7571
+    """
+    return limits.pitch_diameter(thread, limit) + wire_constant(thread, wire)
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="pitch_diameter",
+    unit_before="method",
+    sources=("MH31", "ASME B1.2"),
+    examples=(
+        Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "a tap maker's help page; rule of MH31 p. 2130"),
+    ),
+)
+def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "handbook") -> float:
+    """Pitch diameter from a reading over three wires; the exact inverse of THREAD_OVER_WIRES.
+
+    A reading that is more than two pitches off the basic pitch diameter is refused: the unit is wrong, or
+    the wires are another set.
+
+    >>> round(pd_from_wires(standards.read("3/8-16 UNC-2A"), 0.040, 0.4003), 4)
+    0.3344
+    """
+    found = reading - wire_constant(thread, wire)
+    basic = standards.basic(thread).pitch
+    if abs(found - basic) > 2 * thread.pitch:
+        raise OutOfRange(
+            f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}, nowhere near "
+            f"{basic:.4f} for {standards.write(thread)}; check its unit and the wire"
+        )
+    return found
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="wire_constant",
+    sources=("MH31",),
+    examples=(Example(("1-16 UN", 0.05), "0.0959", "MH31 p. 2129: 3 x 0.05 - 0.05413"),),
+)
+def wire_constant(thread: Thread, wire: float) -> float:
+    """What to take off a reading over wires to get the pitch diameter: W (1 + 1 / sin a) - P / (2 tan a).
+
+    >>> round(wire_constant(standards.read("3/4-16 UNF-2A"), 0.0361), 5)
+    0.05417
+    """
+    check_wire(thread, wire)
+    return wire * (1 + 1 / sin(_half_angle(thread))) - _vertex_width(thread)
+
+
+def check_wire(thread: Thread, wire: float) -> None:
+    """Refuse a wire that does not stand proud of the crest, or rests on its edge, anywhere in the tolerance.
+
+    >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
+    Traceback (most recent call last):
+    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0332 to 0.0569 in, best 0.0361
+    """
+    _refuse_internal(thread)
+    low, high = usable_wires(thread)
+    if low < wire <= high:
+        return
+    fault = (
+        "too small: it would not stand proud of the crest"
+        if wire <= low
+        else "too large: it would rest on the edge of the crest"
+    )
+    raise OutOfRange(
+        f"the wire {plain(wire)} {thread.unit} is {fault} of {standards.write(thread)}; usable are "
+        f"{low:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
+    )
+
+
+def usable_wires(thread: Thread) -> tuple[float, float]:
+    """The range of wires that serve at both ends of the tolerance (of the basic form where there is no class)."""
+    if not thread.thread_class:
+        return wire_range(thread)[0]
+    found = standards.limits(thread)
+    return _range_between(thread, found.pitch.min, found.major.max, found.pitch.max, found.major.min)
+
+
+def _range_between(
+    thread: Thread, lowest_pd: float, highest_crest: float, highest_pd: float, lowest_crest: float
+) -> tuple[float, float]:
+    """Wire flush with the highest crest at the lowest pitch diameter; wire at the edge of the lowest crest at the highest.
+
+    The contact is W cos^2 a / (2 sin a) above the sharp bottom of the groove.
+    """
+    half = _half_angle(thread)
+    smallest = (highest_crest - lowest_pd + _vertex_width(thread)) / (1 + 1 / sin(half))
+    largest = (lowest_crest - highest_pd + _vertex_width(thread)) * sin(half) / cos(half) ** 2
+    return smallest, largest
+
+
+def _half_angle(thread: Thread) -> float:
+    return radians(standards.system(thread).form.included / 2)
+
+
+def _vertex_width(thread: Thread) -> float:
+    """Twice the depth of the sharp bottom below the pitch line, P / (2 tan a): 0.866 025 P for 60 degrees."""
+    return 2 * forms.vertex_below_pitch_line(standards.system(thread).form, thread.pitch)
+
+
+def _refuse_internal(thread: Thread) -> None:
+    if thread.side == "internal":
+        raise OutOfRange(
+            f"{standards.write(thread)} is an internal thread; wires measure external threads, gauge this one with a plug"
+        )

@@ -1,0 +1,1 @@
+"""The workbook of the shop: built, checked and read back."""

@@ -1,0 +1,229 @@
+"""Cells of open workbooks, from inside LibreOffice's process: find places, read them, write them.
+
+A place is [sheet, "A1" or "A1:C3" or a name], the sheet being null for a defined name of the whole workbook.
+An error value travels as {"error": number}. Like worker.py, this stands alone and keeps to Python 3.8.
+"""
+
+from __future__ import annotations
+
+import re
+
+A1 = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]+)(?::\$?([A-Z]{1,3})\$?([0-9]+))?", re.IGNORECASE)
+LOGICAL = 1024  # com.sun.star.util.NumberFormat.LOGICAL
+WHOLE_BOX_CELLS = 500  # cells of a common rectangle worth reading in one call, for each place asked for
+
+BOOKS: dict = {}  # number -> {"document", "places", "formats"}
+
+
+class RefusedError(Exception):
+    """A request that cannot be met; the text is the sentence to show."""
+
+
+def opened(number: int) -> dict:
+    """The record of an open workbook."""
+    if number not in BOOKS:
+        raise RefusedError("this workbook is closed; open it again")
+    return BOOKS[number]
+
+
+def column(letters: str) -> int:
+    """Column number from 0: A is 0, AA is 26."""
+    number = 0
+    for letter in letters.upper():
+        number = number * 26 + ord(letter) - 64
+    return number - 1
+
+
+def named(names, name: str):
+    """The rectangle that a defined name stands for, or None where there is no such name."""
+    if not names.hasByName(name):
+        return None
+    cells = names.getByName(name).getReferredCells()
+    if cells is None:
+        raise RefusedError(f'the name "{name}" does not stand for cells')
+    at = cells.getRangeAddress()
+    return at.Sheet, at.StartColumn, at.StartRow, at.EndColumn, at.EndRow
+
+
+def find(document, sheet_name, text: str) -> tuple:
+    """(sheet number, left, top, right, bottom), all from 0."""
+    sheets = document.Sheets
+    if sheet_name is None:
+        box = named(document.NamedRanges, text)
+        if box is None:
+            raise RefusedError(f'no cells are named "{text}"; an address needs its sheet, as in "Job!B2"')
+        return box
+    if not sheets.hasByName(sheet_name):
+        raise RefusedError(f'there is no sheet "{sheet_name}"; sheets are: {", ".join(sheets.ElementNames)}')
+    sheet = sheets.getByName(sheet_name)
+    match = A1.fullmatch(text)
+    if match is None:
+        box = named(sheet.NamedRanges, text)
+        if box is None:
+            raise RefusedError(
+                f'"{text}" is neither an address such as B2 or B2:C9 nor a name of sheet "{sheet_name}"'
+            )
+        return box
+    left, top, right, bottom = match.groups()
+    first = (column(left), int(top) - 1)
+    last = first if right is None else (column(right), int(bottom) - 1)
+    return (
+        sheet.RangeAddress.Sheet,
+        min(first[0], last[0]),
+        min(first[1], last[1]),
+        max(first[0], last[0]),
+        max(first[1], last[1]),
+    )
+
+
+def place(book: dict, key) -> tuple:
+    """The rectangle of a place; looked up once, as nothing here moves cells."""
+    known = tuple(key)
+    if known not in book["places"]:
+        book["places"][known] = find(book["document"], *known)
+    return book["places"][known]
+
+
+def cells_of(book: dict, box: tuple):
+    """The office's object for a rectangle."""
+    return book["document"].Sheets.getByIndex(box[0]).getCellRangeByPosition(*box[1:])
+
+
+def single(box: tuple) -> bool:
+    """Whether the rectangle is one cell."""
+    return box[1:3] == box[3:5]
+
+
+def is_logical(book: dict, cell) -> bool:
+    """Whether a 0 or 1 shows as FALSE or TRUE: in this program only the number format tells."""
+    key = cell.NumberFormat
+    if key not in book["formats"]:
+        book["formats"][key] = bool(book["document"].NumberFormats.getByKey(key).Type & LOGICAL)
+    return book["formats"][key]
+
+
+def read_block(book: dict, box: tuple, wanted: list) -> dict:
+    """The rows of values of each wanted rectangle, all of them inside `box`."""
+    sheet = book["document"].Sheets.getByIndex(box[0])
+    cells = sheet.getCellRangeByPosition(*box[1:])
+    raw = cells.getDataArray()
+    blanks = None
+
+    def value(across: int, down: int):
+        nonlocal blanks
+        seen = raw[down - box[2]][across - box[1]]
+        if seen == "":  # blank, or a formula that gives empty text
+            if blanks is None:
+                blanks = [
+                    (a.StartColumn, a.StartRow, a.EndColumn, a.EndRow)
+                    for a in cells.queryEmptyCells().getRangeAddresses()
+                ]
+            return None if any(a <= across <= c and b <= down <= d for a, b, c, d in blanks) else ""
+        if seen is None:
+            return {"error": sheet.getCellByPosition(across, down).getError()}
+        if seen in (0.0, 1.0) and is_logical(book, sheet.getCellByPosition(across, down)):
+            return bool(seen)
+        return seen
+
+    return {
+        area: [[value(a, d) for a in range(area[1], area[3] + 1)] for d in range(area[2], area[4] + 1)]
+        for area in wanted
+    }
+
+
+def get(number: int, keys: list) -> list:
+    """Values in the order asked; one cell gives a value, more give rows. Neighbours come in one call."""
+    book = opened(number)
+    boxes = [place(book, key) for key in keys]
+    found: dict = {}
+    for sheet in {box[0] for box in boxes}:
+        group = list({box for box in boxes if box[0] == sheet})
+        hull = (
+            sheet,
+            min(b[1] for b in group),
+            min(b[2] for b in group),
+            max(b[3] for b in group),
+            max(b[4] for b in group),
+        )
+        size = (hull[3] - hull[1] + 1) * (hull[4] - hull[2] + 1)
+        together = (
+            [(hull, group)] if size <= WHOLE_BOX_CELLS * len(group) else [(box, [box]) for box in group]
+        )
+        for outer, inner in together:
+            found.update(read_block(book, outer, inner))
+    return [found[box][0][0] if single(box) else found[box] for box in boxes]
+
+
+def shown(number: int, keys: list) -> list:
+    """The text that each cell shows, number format applied."""
+    book = opened(number)
+    boxes = [place(book, key) for key in keys]
+    answer = []
+    for box in boxes:
+        sheet = book["document"].Sheets.getByIndex(box[0])
+        rows = [
+            [sheet.getCellByPosition(a, d).String for a in range(box[1], box[3] + 1)]
+            for d in range(box[2], box[4] + 1)
+        ]
+        answer.append(rows[0][0] if single(box) else rows)
+    return answer
+
+
+def formulas(number: int, key) -> list:
+    """Rows of formula text; a constant comes as it would be typed, a blank cell as empty text."""
+    book = opened(number)
+    return [list(row) for row in cells_of(book, place(book, key)).getFormulaArray()]
+
+
+def sheet_names(number: int) -> list:
+    """Names in tab order, hidden sheets too."""
+    return list(opened(number)["document"].Sheets.ElementNames)
+
+
+def put(cell, value) -> None:
+    """One value into one cell: text stays text, whatever it looks like."""
+    if value is None:
+        cell.setFormula("")
+    elif isinstance(value, str):
+        cell.setString(value)
+    else:
+        cell.setValue(float(value))
+
+
+def enter(cell, text: str) -> None:
+    """What a person types: numbers, dates and formulas are recognised as the locale spells them."""
+    cell.FormulaLocal = text
+
+
+def write(number: int, items: list, how: str, force: bool) -> None:
+    """Write [place, value] pairs; all places are checked before the first cell changes."""
+    book = opened(number)
+    action = {"put": put, "enter": enter}[how]
+    sheets: dict = {}
+    work = []
+    for key, value in items:
+        box = place(book, key)
+        name = "!".join(part for part in key if part)
+        if box[0] not in sheets:
+            sheet = book["document"].Sheets.getByIndex(box[0])
+            sheets[box[0]] = sheet, sheet.isProtected() and not force
+        sheet, guarded = sheets[box[0]]
+        rows = value if isinstance(value, list) else [[value]]
+        wide, high = box[3] - box[1] + 1, box[4] - box[2] + 1
+        if len(rows) != high or any(len(row) != wide for row in rows):
+            raise RefusedError(f"{name} is {high} rows by {wide} columns; give as many values")
+        for down, row in enumerate(rows):
+            for across, one in enumerate(row):
+                cell = sheet.getCellByPosition(box[1] + across, box[2] + down)
+                if guarded and cell.CellProtection.IsLocked:  # this interface would write it all the same
+                    raise RefusedError(
+                        f"{name} is locked on a protected sheet; a person could not type there"
+                    )
+                work.append((cell, one))
+    for cell, one in work:
+        action(cell, one)
+
+
+def recalculate(number: int) -> None:
+    """Compute every formula again, also those with a stored value."""
+    opened(number)["document"].calculateAll()
