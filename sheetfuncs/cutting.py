@@ -32,9 +32,7 @@ STARTER_FIRST_SHARE = 0.3
     table="row",
     sources=("ASME B1.1", "ISO 965-1"),
     examples=(
-        Example(
-            ("2 3/8-20 UN-2A",), ("2.3735", "2.3654", "2.3694"), "MH27 p. 1755, Table 3; middle of the two"
-        ),
+        Example(("2 3/8-20 UN-2A",), ("2.3735", "2.3654", "2.3694"), "MH27 p. 1755, Table 3; middle of the two"),
     ),
 )
 def blank(thread: Thread) -> list[tuple[float, float, float]]:
@@ -173,9 +171,7 @@ def infeed(
     return rows
 
 
-def pass_totals(
-    total: float, passes: int, finish: float | None = None, rule: str = "equal area"
-) -> list[float]:
+def pass_totals(total: float, passes: int, finish: float | None = None, rule: str = "equal area") -> list[float]:
     """Depth after each pass.
 
     "starter" makes the first pass's chip area 0.3 of the others': depth sqrt(0.3 / (n - 1)), then sqrt((k - 1) / (n - 1)).
@@ -220,17 +216,13 @@ def whole_divisions(readings: list[float], division: float, last: float | None, 
     if last is not None:
         steps[1] = end - reserved
     if steps[-1] < 1:
-        raise OutOfRange(
-            f"{count} passes leave no division for the first; use fewer passes or a smaller finish"
-        )
+        raise OutOfRange(f"{count} passes leave no division for the first; use fewer passes or a smaller finish")
     return [step * division for step in reversed(steps)]
 
 
 def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:
     if not thread.thread_class:
-        raise NotGiven(
-            f"{standards.write(thread)} has no class, so its side is unknown; add one such as 2A, 6g or 6H"
-        )
+        raise NotGiven(f"{standards.write(thread)} has no class, so its side is unknown; add one such as 2A, 6g or 6H")
     return blank(thread)[0][2] if blank_diameter is None else blank_diameter
 
 

@@ -32,7 +32,7 @@ def describe(thread: Thread) -> str:
 
     >>> describe(standards.read("M20xPh5P2.5-6g"))
     'M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm, right hand, class 6g; coarse series of ISO 261'
-    """  # noqa: E501  a doctest prints on one line
+    """
     system = standards.system(thread)
     tpi = f"{plain(threads_per_inch(thread.pitch))} threads per inch"
     form = f"{system.title} {system.form.name} {thread.side}".rstrip()

@@ -18,4 +18,4 @@ def rows(name: str) -> list[dict[str, str]]:
     header, *body = printed
     if any(len(row) != len(header) for row in body):
         raise ValueError(f"table {name}: a row has not {len(header)} columns")
-    return [dict(zip(header, row)) for row in body]  # noqa: B905  lengths are checked above
+    return [dict(zip(header, row)) for row in body]

@@ -47,9 +47,7 @@ TERMS: dict[str, Term] = {
     "wire": _length(
         "wire diameter", "Diameter of the measuring wires, as certified; a number or text such as 0.92 mm."
     ),
-    "reading": _length(
-        "reading over wires", "What the micrometer shows over the three wires. One cell or a column."
-    ),
+    "reading": _length("reading over wires", "What the micrometer shows over the three wires. One cell or a column."),
     "method": Term(
         "choice",
         "method",
@@ -65,9 +63,7 @@ TERMS: dict[str, Term] = {
         "blank diameter",
         "Diameter of the blank as measured, or of the bore for an internal thread. Left out: the middle of its limits.",
     ),
-    "passes": Term(
-        "count", "passes", "How many cutting passes, the finishing pass among them, spring passes not."
-    ),
+    "passes": Term("count", "passes", "How many cutting passes, the finishing pass among them, spring passes not."),
     "angle": Term(
         "angle",
         "compound angle",
@@ -88,9 +84,7 @@ TERMS: dict[str, Term] = {
         "equal area: every pass removes the same chip area; starter: a lighter first pass. Left out: equal area.",
         ("equal area", "starter"),
     ),
-    "radial": Term(
-        "number", "radial infeed", "Infeed square to the axis, on the radius, in any unit of length."
-    ),
+    "radial": Term("number", "radial infeed", "Infeed square to the axis, on the radius, in any unit of length."),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),
@@ -98,24 +92,18 @@ TERMS: dict[str, Term] = {
     "lead_angle": Term(
         "angle", "lead angle", "Angle of the helix at the basic pitch diameter, from square to the axis."
     ),
-    "major_diameter": _length(
-        "major diameter", "Outside diameter, or the root diameter of an internal thread."
-    ),
+    "major_diameter": _length("major diameter", "Outside diameter, or the root diameter of an internal thread."),
     "pitch_diameter": _length("pitch diameter", "Where the groove is half a pitch wide."),
     "minor_diameter": _length("minor diameter", "Root diameter, or the bore of an internal thread."),
     "diameter_name": Term("text", "diameter", "Which diameter the row is about."),
     "largest": _length("max", "Maximum limit of size."),
     "smallest": _length("min", "Minimum limit of size."),
     "reference": Term("text", "reference only", "Which of the two the standard gives for reference only."),
-    "allowance": _length(
-        "allowance", "Allowance or fundamental deviation: how far the limits stand off basic size."
-    ),
+    "allowance": _length("allowance", "Allowance or fundamental deviation: how far the limits stand off basic size."),
     "tolerance": _length("pitch diameter tolerance", "Maximum less minimum pitch diameter."),
     "best_wire": _length("best wire", "The wire that touches the flanks at the pitch line."),
     "smallest_wire": _length("smallest wire", "The wire that is flush with the crest of the basic form."),
-    "largest_wire": _length(
-        "largest wire", "The wire that touches the flanks at the edge of the basic crest."
-    ),
+    "largest_wire": _length("largest wire", "The wire that touches the flanks at the edge of the basic crest."),
     "over_wires": _length("measurement over wires", "What a micrometer shows over three wires."),
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
     "depth": _length("radial infeed", "Total infeed on the radius from touching the blank."),
@@ -123,9 +111,7 @@ TERMS: dict[str, Term] = {
     "radial_infeed": _length("radial infeed", "Infeed of this pass on the radius."),
     "radial_total": _length("radial total", "Infeed on the radius since touching the blank."),
     "compound_travel": _length("compound travel", "What to turn the compound for this pass."),
-    "compound_reading": _length(
-        "compound reading", "What the compound dial shows, from zero where the tool touched."
-    ),
+    "compound_reading": _length("compound reading", "What the compound dial shows, from zero where the tool touched."),
     "diameter_now": _length("diameter now", "Diameter at the tool's tip after this pass."),
     "travel": Term("number", "compound travel", "Travel of the compound, in the unit of the radial infeed."),
     "blank_max": _length("blank max", "Largest blank, or bore."),

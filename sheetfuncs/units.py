@@ -84,9 +84,7 @@ def convert_length(value: float, unit: str, to: str) -> float:
 
 @lru_cache(maxsize=256)
 def _mm_by_pint(spelling: str, name: str) -> float:
-    refused = NotUnderstood(
-        f"{name} has the unit '{spelling}', which is no length; use in, mm, thou or micron"
-    )
+    refused = NotUnderstood(f"{name} has the unit '{spelling}', which is no length; use in, mm, thou or micron")
     try:
         mm = _registry().Quantity(1.0, spelling).to("mm").magnitude
     except ImportError:
@@ -97,7 +95,7 @@ def _mm_by_pint(spelling: str, name: str) -> float:
 
 
 @lru_cache(maxsize=1)
-def _registry():  # noqa: ANN202  the pint type must not be imported for an annotation
+def _registry():
     import pint
 
     return pint.UnitRegistry()

@@ -48,9 +48,7 @@ def best_wire(thread: Thread) -> float:
     returns=("smallest_wire", "largest_wire"),
     table="row",
     sources=("ASME B1.2",),
-    examples=(
-        Example(("1-10 UNS",), ("0.0505", "0.1010"), "ASME B1.2-1983, Appendix B: 0.505182 P and 1.010363 P"),
-    ),
+    examples=(Example(("1-10 UNS",), ("0.0505", "0.1010"), "ASME B1.2-1983, Appendix B: 0.505182 P and 1.010363 P"),),
 )
 def wire_range(thread: Thread) -> list[tuple[float, float]]:
     """Smallest and largest usable wire on the basic form.
@@ -89,9 +87,7 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     returns="pitch_diameter",
     unit_before="method",
     sources=("MH31", "ASME B1.2"),
-    examples=(
-        Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "a tap maker's help page; rule of MH31 p. 2130"),
-    ),
+    examples=(Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "a tap maker's help page; rule of MH31 p. 2130"),),
 )
 def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "handbook") -> float:
     """Pitch diameter from a reading over three wires; the exact inverse of THREAD_OVER_WIRES.

@@ -245,11 +245,13 @@ def test_office_is_not_root_and_one_group(office: Office) -> None:
     assert "soffice.bin" in names
 
 
-def test_death_is_told_and_survived(path: Path) -> None:
+@pytest.mark.parametrize("long_ago", [True, False], ids=["long dead", "just dead"])
+def test_death_is_told_and_survived(path: Path, long_ago: bool) -> None:
     with Office() as office:
         document = office.open(path)
         first = office.pid
         os.killpg(first, signal.SIGKILL)
+        assert not long_ago or vanishes(first)
         with pytest.raises(OfficeStoppedError, match="ended"):
             document.get(["size"])
         with pytest.raises(OfficeStoppedError, match="open it again"):

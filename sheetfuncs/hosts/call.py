@@ -51,9 +51,7 @@ def find(name: str) -> Record:
     """
     record = BY_NAME.get(name.upper()) or BY_NAME.get(PREFIX + name.upper())
     if record is None:
-        raise NotUnderstood(
-            f"there is no function {name}; the catalogue has {', '.join(r.name for r in RECORDS)}"
-        )
+        raise NotUnderstood(f"there is no function {name}; the catalogue has {', '.join(r.name for r in RECORDS)}")
     return record
 
 
@@ -73,9 +71,7 @@ def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if not ranges:
         return _answer_one(record, cells)
     if record.table:
-        raise NotUnderstood(
-            f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time"
-        )
+        raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
     if any(_shape(other) != _shape(ranges[0]) for other in ranges[1:]):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
     return _answer_each(record, cells, {})
@@ -86,7 +82,7 @@ def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell
     length = next(len(cell) for cell in cells if isinstance(cell, (list, tuple)))
     columns = [cell if isinstance(cell, (list, tuple)) else [cell] * length for cell in cells]
     answers = []
-    for row in zip(*columns):  # noqa: B905  the shapes are the same
+    for row in zip(*columns):
         if isinstance(row[0], (list, tuple)) or any(isinstance(cell, (list, tuple)) for cell in row):
             answers.append(_answer_each(record, row, known))
             continue
@@ -97,7 +93,7 @@ def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell
 
 
 def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
-    given = dict(zip((param.name for param in record.params), cells))  # noqa: B905  optional ones may be left out
+    given = dict(zip((param.name for param in record.params), cells))
     blank = {name for name, cell in given.items() if _is_blank(cell)}
     for param in record.params:
         term = TERMS[param.name]
@@ -124,7 +120,7 @@ def _result(record: Record, result: Cell, own: str, unit: str) -> Cell:
     rows = [
         [
             "" if value is None else convert_length(value, own, unit) if is_length else value
-            for value, is_length in zip(row, lengths)  # noqa: B905  a row has a value for each column
+            for value, is_length in zip(row, lengths)
         ]
         for row in result
     ]
@@ -207,11 +203,7 @@ _READERS: dict[str, Callable[..., Any]] = {
 def _wanted(term: Term) -> str:
     """What would be accepted, in words."""
     if term.choices:
-        return (
-            f"choose {', '.join(term.choices[:-1])} or {term.choices[-1]}"
-            if term.choices[1:]
-            else term.choices[0]
-        )
+        return f"choose {', '.join(term.choices[:-1])} or {term.choices[-1]}" if term.choices[1:] else term.choices[0]
     return {
         "thread": "write it as in 3/4-16 UNF-2A or M20x2.5-6g",
         "length": "write a length such as 0.0361 or 0.92 mm",
@@ -227,11 +219,7 @@ def _shown(cell: Cell) -> str:
         return str(cell).upper()
     if isinstance(cell, (int, float)):
         return plain(cell)
-    return (
-        "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)"
-        if hasattr(cell, "year")
-        else repr(cell)
-    )
+    return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
 
 
 def _pass_on_error(text: str, name: str) -> bool:

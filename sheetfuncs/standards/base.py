@@ -62,16 +62,19 @@ class System(NamedTuple):
     classes: dict[str, str]
 
 
-def round_half_up(value: float, decimals: int) -> float:
-    """Rounded to `decimals` places, halves away from zero as the standards' tables do.
+def round_half_even(value: float, places: int) -> float:
+    """Rounded to `places` decimals, an exact half to the even digit, as the printed tables are.
 
-    Binary floats fall a hair below the half they stand for; a millionth of the last place puts them back.
+    Binary floats fall a hair beside the half they stand for; what is within a millionth of it counts as one.
 
-    >>> round_half_up(0.00165, 4), round_half_up(2.675, 2)
-    (0.0017, 2.68)
+    >>> round_half_even(0.00165, 4), round_half_even(0.00155, 4), round_half_even(42.5, 0)
+    (0.0016, 0.0016, 42.0)
     """
-    scale = 10**decimals
-    return floor(abs(value) * scale + 0.5 + 1e-6) / scale * (1 if value >= 0 else -1)
+    scale = 10**places
+    whole = floor(value * scale)
+    over_half = value * scale - whole - 0.5
+    up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0
+    return (whole + up) / scale
 
 
 def no_limits_without_class(callout: str, classes: dict[str, str]) -> NotGiven:

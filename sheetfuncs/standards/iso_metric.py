@@ -13,7 +13,7 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_up
+from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
 """Nominal diameters for which ISO 965-1:2013 sets tolerances (diameter ranges of its tables)."""
@@ -30,15 +30,20 @@ _CALLOUT = re.compile(
     r"(?:\s*-\s*(?P<engagement>[SNL]))?",
     re.IGNORECASE,
 )
-_CLASS = re.compile(
-    r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?"
-)
+_CLASS = re.compile(r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?")
 
 _EXTERNAL_POSITIONS, _INTERNAL_POSITIONS = "abcdefgh", "GH"
 
 # Steps along R40 from grade 6 to each grade (ISO 965-1: the grades stand in the ratios 0.5 0.63 0.8 1 1.25 1.6 2,
 # and four steps of R40 are a factor of 1.259).
 _STEPS = {3: -12, 4: -8, 5: -4, 6: 0, 7: 4, 8: 8, 9: 12}
+MULTI_START_FACTORS = {1: 1.0, 2: 1.12, 3: 1.25, 4: 1.4, 5: 1.6}
+"""What the pitch diameter tolerance is multiplied by for that many starts, five standing for five and more.
+
+ISO 965-1:2013, clause 9; the clause was seen in the table of contents, its factors are FROM MEMORY and are those
+of ISO 2903. Earlier editions have no such clause.
+"""
+
 _INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
 
 # The R40 series as ISO 965-1 prints it: two digits below 100, three above (ISO 3:1973, rounded values).
@@ -86,9 +91,7 @@ def write(thread: Thread) -> str:
     if thread.starts > 1:
         pitch = f"Ph{plain(thread.lead)}P{pitch}"
     size = f"M{plain(thread.diameter)}x{pitch}"
-    return "-".join(
-        part for part in (size, thread.thread_class, thread.engagement, "LH" * thread.left_hand) if part
-    )
+    return "-".join(part for part in (size, thread.thread_class, thread.engagement, "LH" * thread.left_hand) if part)
 
 
 def basic(thread: Thread) -> Basic:
@@ -133,7 +136,7 @@ def limits(thread: Thread) -> Limits:
             _size(middle, middle - tolerance),
             _size(middle - half_height, rounded_root, "max min"),
             deviation,
-            round_half_up(size.minor - deviation, 3),
+            round_half_even(size.minor - deviation, 3),
         )
     major, middle, minor = size.major + deviation, size.pitch + deviation, size.minor + deviation
     return Limits(
@@ -141,7 +144,7 @@ def limits(thread: Thread) -> Limits:
         _size(middle + tolerance, middle),
         _size(minor + crest, minor),
         deviation,
-        round_half_up(major, 3),
+        round_half_even(major, 3),
     )
 
 
@@ -166,7 +169,11 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     """Td2 or TD2 in micrometres.
 
     From the table where it has the diameter range and pitch (ISO 965-1:2013, Tables 4 and 5); otherwise the
-    grade 6 value is 90 P^0.4 d^0.1, d the geometric mean of the diameter range, rounded to R40.
+    grade 6 value is 90 P^0.4 d^0.1, d the geometric mean of the diameter range, rounded to R40. Several
+    starts widen it (MULTI_START_FACTORS).
+
+    >>> pitch_diameter_tolerance(read("M20x2.5-6g"), 6), pitch_diameter_tolerance(read("M20xPh5P2.5-6g"), 6)
+    (170, 190)
     """
     low, high = _diameter_range(thread.diameter)
     internal = thread.side == "internal"
@@ -177,7 +184,8 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     else:
         grade6, grades = int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
     _check_grade(thread, grade, grades, "pitch diameter")
-    return _shift(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
+    single = _shift(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
+    return int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
 
 
 def _crest_tolerance(thread: Thread, grade: int) -> int:
@@ -190,6 +198,8 @@ def _crest_tolerance(thread: Thread, grade: int) -> int:
         name = "TD1" if internal else "Td"
         grade6, grades = int(row[f"{name}_6_um"]), row[f"{name}_grades"]
     _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
+    if row is not None and not internal and grade == 8 and row["Td_8_um_printed"]:
+        return int(row["Td_8_um_printed"])  # the one cell that the R40 rule misses
     return _shift(grade6, _STEPS[grade])
 
 
@@ -209,7 +219,7 @@ def _deviation(pitch: float, position: str) -> float:
     formula |= {"e": 50 + 11 * pitch} if pitch >= 0.5 else {}
     if row is not None or position not in formula:
         raise NotGiven(f"ISO 965-1 gives no position {position} for a pitch of {plain(pitch)} mm")
-    return round_half_up(formula[position], 0)
+    return round_half_even(formula[position], 0)
 
 
 def _pitch_and_starts(match: re.Match[str], diameter: float, text: str) -> tuple[float, int]:
@@ -217,18 +227,14 @@ def _pitch_and_starts(match: re.Match[str], diameter: float, text: str) -> tuple
         lead, pitch = float(match["lead"]), float(match["start_pitch"])
         starts = round(lead / pitch) if pitch else 0
         if starts < 1 or abs(starts * pitch - lead) > 1e-9:
-            raise NotUnderstood(
-                f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}"
-            )
+            raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
     elif match["pitch"]:
         pitch, starts = float(match["pitch"]), 1
     else:
         coarse = [pair[1] for pair, series in _series().items() if pair[0] == diameter and series == "coarse"]
         if not coarse:
             size = plain(diameter)
-            raise NotUnderstood(
-                f"{text}: ISO 261 has no coarse pitch for M{size}; write the pitch, as in M{size}x1.5"
-            )
+            raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for M{size}; write the pitch, as in M{size}x1.5")
         pitch, starts = coarse[0], 1
     if not 0 < pitch <= diameter / 2:
         raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
@@ -241,14 +247,10 @@ def _read_class(text: str, callout: str) -> tuple[str, str]:
         return "", ""
     parts = _CLASS.fullmatch(text)
     if not parts:
-        raise NotUnderstood(
-            f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H"
-        )
+        raise NotUnderstood(f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H")
     position, crest_position = parts["position"], parts["crest_position"] or parts["position"]
     if position != crest_position:
-        raise NotUnderstood(
-            f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one"
-        )
+        raise NotUnderstood(f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one")
     if position in _EXTERNAL_POSITIONS:
         return text, "external"
     if position in _INTERNAL_POSITIONS:
@@ -268,7 +270,7 @@ def _check_grade(thread: Thread, grade: int, grades: str, what: str) -> None:
 
 
 def _size(largest: float, smallest: float, reference: str = "") -> Size:
-    return Size(round_half_up(largest, 3), round_half_up(smallest, 3), reference)
+    return Size(round_half_even(largest, 3), round_half_even(smallest, 3), reference)
 
 
 def _nearest_r40(value: float) -> int:
@@ -286,16 +288,12 @@ def _diameter_range(diameter: float) -> tuple[float, float]:
 
 @lru_cache(maxsize=1)
 def _series() -> dict[tuple[float, float], str]:
-    return {
-        (float(r["diameter_mm"]), float(r["pitch_mm"])): r["series"] for r in tables.rows("iso_metric_sizes")
-    }
+    return {(float(r["diameter_mm"]), float(r["pitch_mm"])): r["series"] for r in tables.rows("iso_metric_sizes")}
 
 
 @lru_cache(maxsize=1)
 def _pitch_diameter_rows() -> dict[tuple[float, float], dict[str, str]]:
-    return {
-        (float(r["d_upto_mm"]), float(r["pitch_mm"])): r for r in tables.rows("iso_pitch_diameter_tolerance")
-    }
+    return {(float(r["d_upto_mm"]), float(r["pitch_mm"])): r for r in tables.rows("iso_pitch_diameter_tolerance")}
 
 
 @lru_cache(maxsize=1)

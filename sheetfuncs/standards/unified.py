@@ -9,6 +9,7 @@ from math import sqrt
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import (
     Thread,
+    numbered_diameter,
     plain,
     read_inch_size,
     split_hand,
@@ -17,7 +18,7 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_up
+from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.units import read_number
 
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
@@ -39,6 +40,12 @@ CONSTANT_PITCH_SERIES = (4, 6, 8, 12, 16, 20, 28, 32)
 
 LARGEST_IN = 6.0
 """Largest diameter of the standard series (ASME B1.1-2003, Table 1)."""
+
+TOLERANCE_DIAMETERS = (
+    *(0.1875, 0.25, 0.375, 0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75),
+    *(2.0, 2.5, 3.0, 3.5, 4.0, 5.0, 6.0),
+)
+"""Diameters that stand for a range in the tolerance formula of the nine-pitch series; see `_tolerance_sizes`."""
 
 _CLASS_FACTOR = {"1A": 1.5, "2A": 1.0, "3A": 0.75, "1B": 1.95, "2B": 1.3, "3B": 0.975}
 
@@ -98,10 +105,13 @@ def basic(thread: Thread) -> Basic:
 
 
 def limits(thread: Thread) -> Limits:
-    """Limits of size in inches (ASME B1.1-2003, section 8), rounded as its tables are.
+    """Limits of size in inches (ASME B1.1-2003, section 8), to the printed digit of its tables.
 
-    External: the minor diameter is the maximum of the rounded root (UNR), which the tables give for
-    reference; no minimum is set. Internal: no maximum major diameter is set.
+    The tables come about by the steps of ASME B1.30-2002 (worked in Machinery's Handbook, 31st ed., Tables 3
+    to 6 of "Calculating Thread Dimensions"): the pitch to 8 places, tolerances and heights to 6, and each limit
+    to 4 places from the rounded limit before it. An exact half goes to the even digit; that is not said in
+    words, but the printed rows need it. External: the minor diameter is the maximum of the rounded root (UNR),
+    which the tables give for reference; no minimum is set. Internal: no maximum major diameter is set.
 
     >>> limits(read("3/4-16 UNF-2A")).pitch
     Size(max=0.7079, min=0.7029, reference='')
@@ -110,29 +120,38 @@ def limits(thread: Thread) -> Limits:
     """
     if not thread.thread_class:
         raise no_limits_without_class(write(thread), CLASSES)
-    size = basic(thread)
-    pitch = thread.pitch
-    tolerance = _CLASS_FACTOR[thread.thread_class] * _tolerance_2a(thread)
-    if thread.side == "external":
-        allowance = 0.0 if thread.thread_class == "3A" else _allowance(thread)
-        major, middle = size.major - allowance, size.pitch - allowance
-        crest = (0.09 if thread.thread_class == "1A" else 0.06) * pitch ** (2 / 3)
-        root = size.minor - allowance
-        rounded_root = middle - 0.625 * forms.sharp_height(forms.SIXTY, pitch)
-        return Limits(
-            _size(major, major - crest),
-            _size(middle, middle - tolerance),
-            Size(round_half_up(rounded_root, 4), None, "max"),
-            allowance,
-            round_half_up(root, 4),
-        )
-    places = 3 if thread.thread_class != "3B" and thread.diameter >= 0.138 else 4
+    pitch = round(thread.pitch, 8)
+    to_pitch_line, to_minor = (round_half_even(share * pitch, 6) for share in (0.64951905, 1.08253175))
+    base = _tolerance_2a(thread, pitch)
+    tolerance = round_half_even(_CLASS_FACTOR[thread.thread_class] * base, 6)
+    nominal = round_half_even(thread.diameter, 4)
+    if thread.side == "internal":
+        return _internal(thread, nominal, nominal - to_pitch_line, nominal - to_minor, tolerance)
+    allowance = 0.0 if thread.thread_class == "3A" else round_half_even(0.3 * base, 6)
+    crest = round_half_even((0.09 if thread.thread_class == "1A" else 0.06) * pitch ** (2 / 3), 6)
+    major = round_half_even(nominal - allowance, 4)
+    middle = round_half_even(major - to_pitch_line, 4)
     return Limits(
-        Size(None, round_half_up(size.major, 4)),
-        _size(size.pitch + tolerance, size.pitch),
-        _size(size.minor + _minor_tolerance(thread), size.minor, places),
+        Size(major, round_half_even(major - crest, 4)),
+        Size(middle, round_half_even(middle - tolerance, 4)),
+        Size(round_half_even(major - _rounded_root_depth(pitch), 4), None, "max"),
+        round_half_even(nominal - major, 4),
+        round_half_even(major - to_minor, 4),
+    )
+
+
+def _internal(thread: Thread, nominal: float, pitch_line: float, bore: float, tolerance: float) -> Limits:
+    """From No. 6 up the bore is printed to 0.001, its maximum in class 3B to 0.0001."""
+    middle, minor = round_half_even(pitch_line, 4), round_half_even(bore, 4)
+    from_number_6 = thread.diameter >= numbered_diameter(6)
+    coarse_max = from_number_6 and thread.thread_class != "3B"
+    minor_max = minor + round_half_even(_minor_tolerance(thread), 4)
+    return Limits(
+        Size(None, nominal),
+        Size(round_half_even(middle + tolerance, 4), middle),
+        Size(round_half_even(minor_max, 3 if coarse_max else 4), round_half_even(minor, 3 if from_number_6 else 4)),
         0.0,
-        round_half_up(size.major, 4),
+        nominal,
     )
 
 
@@ -154,44 +173,52 @@ def standing(thread: Thread) -> str:
 
 def standard_threads() -> list[Thread]:
     """Every standard pair of ASME B1.1, without a class, in the order of its table."""
-    return [
-        Thread("unified", "in", diameter, 1 / tpi, series=series)
-        for (diameter, tpi), series in _pairs().items()
-    ]
+    return [Thread("unified", "in", diameter, 1 / tpi, series=series) for (diameter, tpi), series in _pairs().items()]
 
 
-def _tolerance_2a(thread: Thread) -> float:
+def _tolerance_2a(thread: Thread, pitch: float) -> float:
     """Pitch diameter tolerance of class 2A, the base of all others: ASME B1.1-2003, 5.8.1."""
-    diameter, engagement = thread.diameter, _engagement(thread)
-    return 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * thread.pitch ** (2 / 3)
+    diameter, engagement = _tolerance_sizes(thread)
+    return 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * pitch ** (2 / 3)
 
 
-def _engagement(thread: Thread) -> float:
-    """Length of engagement that the tabulated tolerances are made for: ASME B1.1-2003, 5.8.1."""
-    by_diameter = thread.series.replace("UNR", "UN") in ("UNC", "UNF")
-    if by_diameter or (thread.series in ("UN", "UNR") and threads_per_inch(thread.pitch) <= 8):
-        return thread.diameter
-    return 9 * thread.pitch
+def _tolerance_sizes(thread: Thread) -> tuple[float, float]:
+    """The diameter and length of engagement in the tolerance formula: ASME B1.1-2003, 5.8.1.
 
-
-def _allowance(thread: Thread) -> float:
-    return round_half_up(0.3 * _tolerance_2a(thread), 4)
+    UNC, UNF, 4-, 6- and 8-UN (and 1-14, the UNF size of old) are made for an engagement of one diameter, the
+    others for nine pitches. For the latter the tables take the diameter from a fixed list: the nearest, the
+    smaller where it lies midway. No text of that was seen; it was found from the printed rows, all of which
+    it gives (tests/published/unified_limits.csv), where the nominal diameter misses 24. A diameter and pitch
+    that is no standard pair is worked with its own diameter.
+    """
+    diameter, tpi = thread.diameter, threads_per_inch(thread.pitch)
+    listed = _pairs().get((diameter, tpi))
+    if listed in ("UNC", "UNF") or (listed == "UN" and tpi <= 8) or (diameter, tpi) == (1, 14):
+        return diameter, diameter
+    if listed is None:
+        return diameter, 9 * thread.pitch
+    return min(TOLERANCE_DIAMETERS, key=lambda size: (abs(size - diameter), size)), 9 * thread.pitch
 
 
 def _minor_tolerance(thread: Thread) -> float:
-    """TD1 of an internal thread: ASME B1.1-2003, 8.3.2."""
+    """TD1 of an internal thread: ASME B1.1-2003, 8.3.2.
+
+    For special pairs below 1/4 in the tables take the plain formula; found on one printed row, No. 10-36.
+    """
     pitch, diameter = thread.pitch, thread.diameter
     tpi = threads_per_inch(pitch)
+    plain_rule = 0.15 * pitch if tpi < 4 else 0.25 * pitch - 0.40 * pitch**2
     small = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
     if thread.thread_class == "3B":
         return max(small, 0.23 * pitch - 1.5 * pitch**2 if tpi >= 13 else 0.120 * pitch)
-    if diameter < 0.25:
-        return max(small, 0.25 * pitch - 0.40 * pitch**2)
-    return 0.15 * pitch if tpi < 4 else 0.25 * pitch - 0.40 * pitch**2
+    if diameter < 0.25 and thread.series != "UNS":
+        return max(small, plain_rule)
+    return plain_rule
 
 
-def _size(largest: float, smallest: float, decimals: int = 4) -> Size:
-    return Size(round_half_up(largest, decimals), round_half_up(smallest, decimals))
+def _rounded_root_depth(pitch: float) -> float:
+    """Crest to rounded root (UNR): 5/4 H and 1/8 H rounded apart, as the tables print it, 1.190 78 P."""
+    return round_half_even(1.08253175 * pitch, 4) + round_half_even(0.10825318 * pitch, 4)
 
 
 def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
@@ -199,9 +226,7 @@ def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
         pitch, lead = whole_tpi_pitch(match["pitch"]), float(match["lead"])
         starts = round(lead / pitch) if pitch else 0
         if starts < 1 or abs(starts * pitch - lead) > 0.0006:
-            raise NotUnderstood(
-                f"{text}: the lead {match['lead']} is not a whole number of pitches {match['pitch']}"
-            )
+            raise NotUnderstood(f"{text}: the lead {match['lead']} is not a whole number of pitches {match['pitch']}")
         return pitch, starts
     tpi = read_number(match["tpi"]) or 0.0
     if not 0 < tpi <= 160:
@@ -222,9 +247,7 @@ def _place(diameter: float, pitch: float, written: str, text: str) -> str:
     else:
         size = write_inch_size(diameter)
         of_series = [plain(n) for (d, n), name in _pairs().items() if d == diameter and name == asked]
-        is_listed = (
-            f"is {listed}, not {asked}" if listed else f"is no {asked} thread; call it UNS if it is meant"
-        )
+        is_listed = f"is {listed}, not {asked}" if listed else f"is no {asked} thread; call it UNS if it is meant"
         there = f"; {asked} on {size} is {of_series[0]} threads per inch" if of_series else ""
         raise NotGiven(f"{text}: {size}-{plain(tpi)} {is_listed}{there}")
     return series.replace("UN", "UN" + rounded, 1)

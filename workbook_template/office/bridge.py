@@ -90,8 +90,8 @@ def end(process, context) -> None:
         kill_group()
 
 
-def serve(command: str, profile: str, folder: str) -> int:
-    """Answer requests until stdin closes; the return value is the exit code."""
+def serve(command: str, profile: str, folder: str) -> None:
+    """Answer requests until stdin closes."""
     finished = threading.Event()
     lines: queue.SimpleQueue = queue.SimpleQueue()
     threading.Thread(target=read_lines, args=(lines, finished), daemon=True).start()
@@ -113,8 +113,11 @@ def serve(command: str, profile: str, folder: str) -> int:
         sys.stdout.flush()
     end(process, context)
     finished.set()
-    return 0
 
 
 if __name__ == "__main__":
-    sys.exit(serve(*sys.argv[1:4]))
+    try:
+        serve(*sys.argv[1:4])
+    except BaseException as error:  # nobody reads the answers any more, or Ctrl-C: no office may stay behind
+        print(f"bridge: {type(error).__name__} {error}", file=sys.stderr)
+        kill_group()

