@@ -124,7 +124,7 @@ def compound(radial: float, angle: float) -> float:
     examples=(
         Example(
             ("3/4-16 UNF-2A", "radius 0.008", 4, 0, None, None, 0.744),
-            ("1", "0.0192", "0.0192", "0.0192", "0.0192", "0.7057"),
+            ("1", "0.0192", "0.0192", "0.0192", "0.0192", "0.7056"),
             "worked by hand: the first of four equal areas ends at half the depth 0.0384",
         ),
     ),
@@ -156,7 +156,8 @@ def infeed(
     swung = flank - 0.5 if angle is None else angle
     if not 0 <= swung <= flank:
         raise OutOfRange(
-            f"a compound angle of {plain(swung)} would cut a stepped flank; use 0 (straight in) to {plain(flank)} degrees"
+            f"a compound angle of {plain(swung)} would cut a stepped flank; "
+            f"use 0 (straight in) to {plain(flank)} degrees"
         )
     readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule)]
     if division is not None:
@@ -165,8 +166,11 @@ def infeed(
     readings += [readings[-1]] * spring
     rows, before = [], 0.0
     for number, reading in enumerate(readings, start=1):
-        radial, now = (travel * cos(radians(swung)) for travel in (reading - before, reading))
-        rows.append((number, radial, now, reading - before, reading, start - 2 * _outward(thread) * now))
+        travel = reading - before
+        if division is not None:
+            travel = round(travel, 10)  # whole divisions, freed of the float noise of their difference
+        radial, now = travel * cos(radians(swung)), reading * cos(radians(swung))
+        rows.append((number, radial, now, travel, reading, start - 2 * _outward(thread) * now))
         before = reading
     return rows
 
@@ -174,7 +178,7 @@ def infeed(
 def pass_totals(total: float, passes: int, finish: float | None = None, rule: str = "equal area") -> list[float]:
     """Depth after each pass.
 
-    "starter" makes the first pass's chip area 0.3 of the others': depth sqrt(0.3 / (n - 1)), then sqrt((k - 1) / (n - 1)).
+    "starter" makes the first chip 0.3 of the others' area: depth sqrt(0.3 / (n - 1)), then sqrt((k - 1) / (n - 1)).
 
     >>> [round(part, 3) for part in pass_totals(1.0, 4)]
     [0.5, 0.707, 0.866, 1.0]
@@ -217,7 +221,7 @@ def whole_divisions(readings: list[float], division: float, last: float | None, 
         steps[1] = end - reserved
     if steps[-1] < 1:
         raise OutOfRange(f"{count} passes leave no division for the first; use fewer passes or a smaller finish")
-    return [step * division for step in reversed(steps)]
+    return [round(step * division, 10) for step in reversed(steps)]
 
 
 def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:

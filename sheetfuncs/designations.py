@@ -145,5 +145,9 @@ def whole_tpi_pitch(text: str) -> float:
     """
     value = float(text)
     decimals = len(text.partition(".")[2])
-    nearest = 1 / round(1 / value) if value < 1 else value
-    return nearest if decimals >= 3 and round(nearest, decimals) == value else value
+    if value < 1 and decimals >= 3:
+        for per_inches in (1, 2):  # whole threads per inch first, then halves
+            nearest = per_inches / round(per_inches / value)
+            if round(nearest, decimals) == value:
+                return nearest
+    return value

@@ -30,8 +30,9 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
-    >>> describe(standards.read("M20xPh5P2.5-6g"))
-    'M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm, right hand, class 6g; coarse series of ISO 261'
+    >>> print(describe(standards.read("M20xPh5P2.5-6g")))
+    M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
+    right hand, class 6g; coarse series of ISO 261
     """
     system = standards.system(thread)
     tpi = f"{plain(threads_per_inch(thread.pitch))} threads per inch"

@@ -157,7 +157,7 @@ def usable_wires(thread: Thread) -> tuple[float, float]:
 def _range_between(
     thread: Thread, lowest_pd: float, highest_crest: float, highest_pd: float, lowest_crest: float
 ) -> tuple[float, float]:
-    """Wire flush with the highest crest at the lowest pitch diameter; wire at the edge of the lowest crest at the highest.
+    """Wire flush with the highest crest over the lowest pitch diameter; wire on the edge of the lowest over the highest.
 
     The contact is W cos^2 a / (2 sin a) above the sharp bottom of the groove.
     """
@@ -179,5 +179,6 @@ def _vertex_width(thread: Thread) -> float:
 def _refuse_internal(thread: Thread) -> None:
     if thread.side == "internal":
         raise OutOfRange(
-            f"{standards.write(thread)} is an internal thread; wires measure external threads, gauge this one with a plug"
+            f"{standards.write(thread)} is an internal thread; wires measure external threads, "
+            f"gauge this one with a plug"
         )

@@ -26,7 +26,7 @@ CLASSES = {
 _CALLOUT = re.compile(
     r"M\s*(?P<diameter>\d*\.?\d+)"
     r"(?:\s*x\s*(?:Ph\s*(?P<lead>\d*\.?\d+)\s*P\s*(?P<start_pitch>\d*\.?\d+)|(?P<pitch>\d*\.?\d+)))?"
-    r"(?:\s*-\s*(?P<class>\w+?))?"
+    r"(?:(?:\s*-\s*|\s+)(?P<class>\d\w+?))?"
     r"(?:\s*-\s*(?P<engagement>[SNL]))?",
     re.IGNORECASE,
 )
@@ -249,6 +249,8 @@ def _read_class(text: str, callout: str) -> tuple[str, str]:
     if not parts:
         raise NotUnderstood(f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H")
     position, crest_position = parts["position"], parts["crest_position"] or parts["position"]
+    if parts["grade"] == parts["crest_grade"]:
+        text = parts["grade"] + position  # two equal halves are written once
     if position != crest_position:
         raise NotUnderstood(f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one")
     if position in _EXTERNAL_POSITIONS:

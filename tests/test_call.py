@@ -1,0 +1,179 @@
+"""The path from cells to a function and back: blanks, ranges, units, errors, for every function."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+from published_rows import agrees
+
+import sheetfuncs
+from sheetfuncs import CellError, evaluate
+from sheetfuncs.catalog import RECORDS
+from sheetfuncs.hosts.call import ERROR_CODES, answer, find
+from sheetfuncs.registry import Record
+from sheetfuncs.terms import TERMS
+
+EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name)
+EXAMPLES = [(record, example) for record in RECORDS for example in record.examples]
+
+
+@pytest.mark.parametrize(("record", "example"), EXAMPLES, ids=lambda value: getattr(value, "name", ""))
+def test_worked_examples(record: Record, example) -> None:
+    """Each gives its printed digits; of a table with headings the first row is the one printed."""
+    found = evaluate(record.name, *example.args)
+    if record.table:
+        row = found[record.table == "rows"]
+        pairs = list(zip(row, example.gives))
+        assert len(row) == len(example.gives)
+    else:
+        pairs = [(found, example.gives)]
+    for value, printed in pairs:
+        assert value == printed if isinstance(value, str) else agrees(value, printed), (found, example)
+
+
+@EACH
+def test_blank_in_blank_out(record: Record) -> None:
+    cells = list(record.examples[0].args)
+    for blank in (None, "", "  "):
+        assert evaluate(record.name, blank, *cells[1:]) == ""
+
+
+@EACH
+def test_a_missing_argument_is_named(record: Record) -> None:
+    with pytest.raises(CellError, match=f"^{record.params[0].name} is missing: ") as caught:
+        evaluate(record.name)
+    assert caught.value.code == "#N/A"
+
+
+@EACH
+def test_too_many_arguments_show_the_call(record: Record) -> None:
+    with pytest.raises(CellError, match="takes") as caught:
+        evaluate(record.name, *["1"] * 20)
+    assert record.signature in str(caught.value)
+
+
+@EACH
+@pytest.mark.parametrize("junk", ["junk", True, datetime(2026, 3, 8), float("nan"), "12,5", object()])
+def test_junk_gets_one_sentence_naming_the_argument(record: Record, junk: object) -> None:
+    cells = list(record.examples[0].args)
+    for index, param in enumerate(record.params):
+        filled = cells + [None] * (index + 1 - len(cells))
+        filled[index] = junk
+        with pytest.raises(CellError) as caught:
+            evaluate(record.name, *filled)
+        sentence = str(caught.value)
+        assert caught.value.code in ("#N/A", "#VALUE!", "#NUM!")
+        assert param.name in sentence or "thread" in sentence
+        assert "\n" not in sentence
+        assert len(sentence) < 255
+
+
+@EACH
+@pytest.mark.parametrize("code", ERROR_CODES)
+def test_an_error_cell_is_passed_on_never_read(record: Record, code: str) -> None:
+    cells = list(record.examples[0].args)
+    for cell in (code, f"{code} some sentence"):
+        found = answer(record, (cell, *cells[1:]))
+        assert isinstance(found, CellError)
+        assert found.code == (code if code in ("#N/A", "#NUM!") else "#VALUE!")
+        assert cell in str(found)
+
+
+def test_a_column_is_answered_in_its_shape_and_one_bad_row_hides_no_other() -> None:
+    column = [["M20-6g"], [None], ["nonsense"], ["3/4-16 UNF-2A"]]
+    found = evaluate("THREAD_PITCH_DIAMETER", column, "max")
+    assert [found[0], found[1], found[3]] == [[18.334], [""], [0.7079]]
+    assert isinstance(found[2][0], CellError)
+    assert evaluate("THREAD_PITCH", ["M20-6g", "M10-6g"]) == [2.5, 1.5]
+    assert evaluate("THREAD_PITCH", (("M20-6g", "M10-6g"),)) == [[2.5, 1.5]]
+
+
+def test_ranges_side_by_side_go_row_by_row() -> None:
+    readings = [["0.7621"], [0.7571]]
+    found = evaluate("THREAD_PD_FROM_WIRES", "3/4-16 UNF-2A", 0.0361, readings)
+    assert [round(row[0], 4) for row in found] == [0.7079, 0.7029]
+    threads, limits = [["M20-6g"], ["M20-6g"]], [["max"], ["min"]]
+    assert evaluate("THREAD_PITCH_DIAMETER", threads, limits) == [[18.334], [18.164]]
+    with pytest.raises(CellError, match="different shapes"):
+        evaluate("THREAD_PITCH_DIAMETER", threads, [["max"], ["min"], ["mid"]])
+
+
+def test_a_single_cell_range_is_that_cell_and_a_table_takes_one_thread() -> None:
+    assert evaluate("THREAD_LIMITS", [["M20-6g"]])[2][:3] == ["pitch", 18.334, 18.164]
+    with pytest.raises(CellError, match="one thread at a time"):
+        evaluate("THREAD_LIMITS", [["M20-6g"], ["M10-6g"]])
+
+
+@pytest.mark.parametrize(
+    "wire",
+    ["0.0361 in", '0.0361"', "0.0361 INCH", "36.1 thou", "0.91694 mm", "0.091694 cm", "916.94 µm", "0.0361", 0.0361],
+)
+def test_lengths_in_the_units_of_the_shop(wire: str | float) -> None:
+    assert evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", wire) == pytest.approx(0.0541734, abs=1e-7)
+
+
+def test_bare_lengths_are_in_the_unit_asked_for() -> None:
+    """The same wire, in inch and in millimetres, for an inch and for a metric thread."""
+    in_mm = evaluate("THREAD_OVER_WIRES", "3/4-16 UNF-2A", 0.0361 * 25.4, "max", "mm")
+    assert in_mm / 25.4 == pytest.approx(evaluate("THREAD_OVER_WIRES", "3/4-16 UNF-2A", 0.0361, "max"))
+    in_inches = evaluate("THREAD_DEPTH", "M20x2.5-6g", "radius 0.01", "mid", 0.784, "in")
+    assert in_inches * 25.4 == pytest.approx(
+        evaluate("THREAD_DEPTH", "M20x2.5-6g", "radius 0.254 mm", "mid", "0.784 in")
+    )
+
+
+def test_a_unit_beyond_the_plain_spellings_goes_to_pint() -> None:
+    assert evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", "0.00091694 metre") == pytest.approx(0.0541734, abs=1e-7)
+    with pytest.raises(CellError, match="'kg', which is no length"):
+        evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", "3 kg")
+
+
+def test_a_date_made_of_a_fraction_is_explained() -> None:
+    with pytest.raises(CellError, match="a spreadsheet makes 3/4 one"):
+        evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", datetime(2026, 4, 3))
+
+
+def test_an_unexpected_fault_of_ours_is_not_dressed_up_as_bad_input(monkeypatch: pytest.MonkeyPatch) -> None:
+    record = find("THREAD_PITCH")
+    broken = record._replace(function=lambda thread: 1 / 0)
+    with pytest.raises(ZeroDivisionError):
+        answer(broken, ("M20-6g",))
+
+
+def test_what_the_package_offers() -> None:
+    assert sorted(sheetfuncs.__all__) == ["CellError", "__version__", "evaluate"]
+
+
+def test_names_and_argument_order_are_the_contract() -> None:
+    """The calls that people have in their sheets; an argument may be added at the end, never moved."""
+    calls = {
+        "THREAD_DESCRIBE": "thread",
+        "THREAD_PITCH": "thread [unit]",
+        "THREAD_LEAD": "thread [unit]",
+        "THREAD_LEAD_ANGLE": "thread",
+        "THREAD_MAJOR_DIAMETER": "thread limit [unit]",
+        "THREAD_PITCH_DIAMETER": "thread limit [unit]",
+        "THREAD_MINOR_DIAMETER": "thread limit [unit]",
+        "THREAD_LIMITS": "thread [unit]",
+        "THREAD_ALLOWANCE": "thread [unit]",
+        "THREAD_TOLERANCE": "thread [unit]",
+        "THREAD_BEST_WIRE": "thread [unit]",
+        "THREAD_WIRE_RANGE": "thread [unit]",
+        "THREAD_OVER_WIRES": "thread wire limit [unit] [method]",
+        "THREAD_PD_FROM_WIRES": "thread wire reading [unit] [method]",
+        "THREAD_WIRE_CONSTANT": "thread wire [unit]",
+        "THREAD_BLANK": "thread [unit]",
+        "THREAD_DEPTH": "thread tip limit [blank] [unit]",
+        "THREAD_COMPOUND": "radial angle",
+        "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
+    }
+    found = {record.name: record.signature for record in RECORDS}
+    for name, arguments in calls.items():
+        assert found[name].startswith(f"{name}({', '.join(arguments.split())}"), found[name]
+
+
+def test_every_term_is_used_and_fits_a_function_wizard() -> None:
+    used = {name for record in RECORDS for name in (*record.columns, *(param.name for param in record.params))}
+    assert used == set(TERMS)
+    assert all(0 < len(term.help) <= 255 for term in TERMS.values())

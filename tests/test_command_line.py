@@ -1,0 +1,50 @@
+"""python -m sheetfuncs: answers, tables, help, and one sentence with exit 2."""
+
+from __future__ import annotations
+
+import pytest
+
+from sheetfuncs.__main__ import main
+from sheetfuncs.catalog import RECORDS
+
+
+def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
+    code = main(list(arguments))
+    captured = capsys.readouterr()
+    return code, captured.out, captured.err
+
+
+def test_one_answer(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(capsys, "THREAD_PITCH_DIAMETER", "M20x2.5-6g", "max") == (0, "18.334\n", "")
+
+
+def test_a_table_is_tab_separated(capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, _ = run(capsys, "THREAD_LIMITS", "M20x2.5-6g")
+    assert code == 0
+    assert out.splitlines()[2].split("\t")[:3] == ["pitch", "18.334", "18.164"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("THREAD_PITCH", "nonsense"), "#VALUE! 'nonsense' is no thread"),
+        (("THREAD_PITCH_DIAMETER", "M20x2.5-6g"), "#N/A limit is missing: choose max, min, mid or basic"),
+        (("THREAD_NOTHING",), "#VALUE! there is no function THREAD_NOTHING"),
+        (("--help", "THREAD_NOTHING"), "#VALUE! there is no function THREAD_NOTHING"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_exit_2(capsys, arguments: tuple[str, ...], sentence: str) -> None:
+    code, out, err = run(capsys, *arguments)
+    assert (code, out) == (2, "")
+    assert err.startswith(sentence)
+    assert err.count("\n") == 1
+
+
+def test_the_catalogue_and_help_name_everything(capsys: pytest.CaptureFixture[str]) -> None:
+    _, catalogue, _ = run(capsys)
+    for record in RECORDS:
+        assert record.signature in catalogue
+        _, text, _ = run(capsys, "--help", record.name.lower())
+        assert all(param.name in text for param in record.params)
+        assert record.summary in text
+    assert run(capsys, "--help")[0] == 0

@@ -1,0 +1,151 @@
+"""Designations: every spelling of the trade, reading and writing as inverses, and refusals in words."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sheetfuncs import standards
+from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards import iso_metric, unified
+
+SPELLINGS = [
+    ("3/4-16 UNF-2A", "3/4-16 UNF-2A"),
+    ("1 1/4-7 UNC-2B", "1 1/4-7 UNC-2B"),
+    ("1-1/4-7 UNC-2B", "1 1/4-7 UNC-2B"),
+    ("#10-32 UNF-3A", "#10-32 UNF-3A"),
+    ("No.10-32 UNF-3A", "#10-32 UNF-3A"),
+    ("no. 10 - 32 unf - 3a", "#10-32 UNF-3A"),
+    ("0.190-32 UNF-3A", "#10-32 UNF-3A"),
+    (".750-16UNF2A", "3/4-16 UNF-2A"),
+    ("1.125-12 UN-3A", "1 1/8-12 UNF-3A"),
+    ("0.9-14 UNS-2A", "0.9-14 UNS-2A"),
+    ("5/8-11 UNC-2A-LH", "5/8-11 UNC-2A-LH"),
+    ("5/8-11 UNC-2A LH", "5/8-11 UNC-2A-LH"),
+    ("1.0-0.1P-0.2L UNS-2A", "1-0.1P-0.2L UNS-2A"),
+    ("1-.0833P-.1667L UNF-2A", "1-0.08333333333P-0.1666666667L UNF-2A"),
+    ("1-11.5 UNS-2A", "1-11.5 UNS-2A"),
+    ("1-11 1/2 UNS-2A", "1-11.5 UNS-2A"),
+    ("2-4 1/2 UNC-2A", "2-4.5 UNC-2A"),
+    ("3/4–16 UNRF-2A", "3/4-16 UNRF-2A"),
+    ("M20x2.5-6g", "M20x2.5-6g"),
+    ("m20 X 2.5 - 6g", "M20x2.5-6g"),
+    ("M20×2.5-6g", "M20x2.5-6g"),
+    ("M20*2.5-6g", "M20x2.5-6g"),
+    ("M20-6g", "M20x2.5-6g"),
+    ("M20 6g", "M20x2.5-6g"),
+    ("M20x1.5-4g6g", "M20x1.5-4g6g"),
+    ("M20x1.5-6g6g", "M20x1.5-6g"),
+    ("M10x1.25-6H LH", "M10x1.25-6H-LH"),
+    ("M20xPh5P2.5-6g", "M20xPh5P2.5-6g"),
+    ("M20x2-6H-L-LH", "M20x2-6H-L-LH"),
+    ("M8", "M8x1.25"),
+]
+
+
+@pytest.mark.parametrize(("typed", "written"), SPELLINGS)
+def test_spellings_of_the_trade(typed: str, written: str) -> None:
+    assert standards.write(standards.read(typed)) == written
+
+
+@pytest.mark.parametrize("system", standards.SYSTEMS.values(), ids=lambda system: system.key)
+def test_every_standard_thread_reads_back(system: standards.System) -> None:
+    for thread in system.standard_threads():
+        assert standards.read(system.write(thread)) == thread
+
+
+def test_the_series_hold_what_the_standards_list() -> None:
+    """ASME B1.1-2003, Table 1: 1/4 has 20 UNC, 28 UNF, 32 UNEF; ISO 261: M10 has 1.5 coarse, 1.25 1 0.75 fine."""
+    inch = {(thread.pitch, thread.series) for thread in unified.standard_threads() if thread.diameter == 0.25}
+    assert {(1 / 20, "UNC"), (1 / 28, "UNF"), (1 / 32, "UNEF")} <= inch
+    metric = [thread.pitch for thread in iso_metric.standard_threads() if thread.diameter == 10]
+    assert sorted(metric) == [0.75, 1.0, 1.25, 1.5]
+
+
+inch_diameters = st.one_of(
+    st.integers(4, 384).map(lambda sixty_fourths: sixty_fourths / 64),
+    st.integers(600, 60_000).map(lambda tenths: tenths / 10_000),
+)
+threads_per_inch = st.sampled_from([4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 20, 24, 27, 28, 32, 40, 49])
+
+
+@given(
+    diameter=inch_diameters,
+    tpi=threads_per_inch,
+    starts=st.integers(1, 6),
+    thread_class=st.sampled_from(["", "1A", "2A", "3A", "1B", "2B", "3B"]),
+    left_hand=st.booleans(),
+    rounded=st.booleans(),
+)
+def test_unified_reading_undoes_writing(diameter, tpi, starts, thread_class, left_hand, rounded) -> None:
+    if diameter < 2 / tpi:
+        return
+    pitch = 1 / tpi
+    size = f"{tpi}" if starts == 1 else f"{pitch:.10g}P-{pitch * starts:.10g}L"
+    series = "UNRS" if rounded and not thread_class.endswith("B") else "UNS"
+    typed = f"{diameter}-{size} {series} {thread_class}{' LH' * left_hand}"
+    thread = standards.read(typed)
+    assert standards.read(standards.write(thread)) == thread
+    assert (thread.diameter, thread.pitch, thread.starts) == (diameter, pitch, starts)
+    assert (thread.thread_class, thread.left_hand) == (thread_class, left_hand)
+
+
+@given(
+    diameter=st.integers(10, 3000).map(lambda tenths: tenths / 10),
+    pitch=st.integers(4, 160).map(lambda twentieths: twentieths / 20),
+    starts=st.integers(1, 6),
+    grades=st.sampled_from(["", "6g", "4g6g", "8a", "3h4h", "6H", "5H6H", "7G"]),
+    engagement=st.sampled_from(["", "S", "N", "L"]),
+    left_hand=st.booleans(),
+)
+def test_metric_reading_undoes_writing(diameter, pitch, starts, grades, engagement, left_hand) -> None:
+    if pitch > diameter / 2:
+        return
+    size = f"x{pitch}" if starts == 1 else f"xPh{round(pitch * starts, 6)}P{pitch}"
+    typed = "-".join(part for part in (f"M{diameter}{size}", grades, engagement, "LH" * left_hand) if part)
+    thread = standards.read(typed)
+    assert standards.read(standards.write(thread)) == thread
+    assert (thread.diameter, thread.pitch, thread.starts) == (diameter, pitch, starts)
+    assert (thread.thread_class, thread.engagement, thread.left_hand) == (grades, engagement, left_hand)
+
+
+@given(st.text(max_size=30))
+def test_any_text_is_a_thread_or_a_sentence(text: str) -> None:
+    try:
+        assert standards.read(text).pitch > 0
+    except CellError as error:
+        assert len(str(error)) > 20
+
+
+REFUSED = [
+    ("3/4-16-2A", NotUnderstood, "name the series"),
+    ("3/4-16 UNC-2A", NotGiven, "3/4-16 is UNF, not UNC; UNC on 3/4 is 10"),
+    ("3/4-15 UNF-2A", NotGiven, "is no UNF thread; call it UNS"),
+    ("#7-32 UNF-2A", OutOfRange, "no 7, 9, 11"),
+    ("3/4-16 UNF-4A", NotUnderstood, "no thread this knows"),
+    ("3/4-16 UNRF-2B", NotUnderstood, "internal threads are UN"),
+    ("1.0-0.1P-0.25L UNS-2A", NotUnderstood, "not a whole number of pitches"),
+    ("M20x2.5-6E", NotUnderstood, "external threads have a to h, internal G or H"),
+    ("M20x2.5-4g6h", NotUnderstood, "mixes the positions"),
+    ("M20xPh5P2-6g", NotUnderstood, "not a whole number of pitches"),
+    ("M400x6-6g", OutOfRange, "from 0.99 to 355"),
+    ("M72-6g", NotUnderstood, "no coarse pitch for M72"),
+    ("M20x25-6g", OutOfRange, "can't be cut"),
+    ("M20x0-6g", OutOfRange, "can't be cut"),
+    ("a shaft", NotUnderstood, "write it as in"),
+    ("", NotUnderstood, "write it as in"),
+]
+
+
+@pytest.mark.parametrize(("typed", "kind", "sentence"), REFUSED)
+def test_what_cannot_be_placed_is_refused_in_words(typed: str, kind: type[CellError], sentence: str) -> None:
+    with pytest.raises(kind, match=sentence.replace("(", r"\(")):
+        standards.read(typed)
+
+
+def test_a_thread_without_class_says_which_classes_exist() -> None:
+    with pytest.raises(NotGiven, match="external: 1A, 2A, 3A; internal: 1B, 2B, 3B"):
+        standards.limits(standards.read("3/4-16 UNF"))
+    with pytest.raises(NotGiven, match="external: 6g.*internal: 6H"):
+        standards.limits(standards.read("M20x2.5"))

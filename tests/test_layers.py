@@ -1,0 +1,95 @@
+"""Who may import whom, read from the source; and what an import may cost."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+STANDARDS = "sheetfuncs.standards"
+
+# Each module may import the packages named here; nothing imports upward.
+CORE = ["sheetfuncs.errors", "sheetfuncs.units"]
+TOPIC = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.registry", STANDARDS]
+MAY_IMPORT = {
+    "errors": [],
+    "units": ["sheetfuncs.errors"],
+    "sources": [],
+    "terms": [],
+    "tables": [],
+    "forms": [],
+    "registry": ["sheetfuncs.sources", "sheetfuncs.terms"],
+    "designations": CORE,
+    "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms"],
+    "standards.unified": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
+    "standards.iso_metric": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
+    "standards": [*CORE, "sheetfuncs.designations", STANDARDS],
+    "limits": TOPIC,
+    "wires": [*TOPIC, "sheetfuncs.limits"],
+    "cutting": [*TOPIC, "sheetfuncs.limits"],
+    "catalog": ["sheetfuncs.registry", "sheetfuncs.limits", "sheetfuncs.wires", "sheetfuncs.cutting"],
+    "hosts": [],
+    "hosts.call": [*TOPIC, "sheetfuncs.catalog", "sheetfuncs.terms"],
+    "": ["sheetfuncs.errors", "sheetfuncs.hosts.call"],
+}
+THIRD_PARTY = {"pint": {"sheetfuncs/units.py"}, "xlwings": {"sheetfuncs/hosts/excel.py"}}
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(ROOT / "sheetfuncs").with_suffix("").parts
+    return ".".join(part for part in parts if part != "__init__")
+
+
+def imports(path: Path) -> set[str]:
+    """Full names of what a file imports, `from package import module` counted as the module."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            is_package = (ROOT / Path(*node.module.split("."))).is_dir()
+            found |= {f"{node.module}.{alias.name}" if is_package else node.module for alias in node.names}
+    return found
+
+
+CORE_FILES = [path for path in sorted((ROOT / "sheetfuncs").rglob("*.py")) if module_name(path) in MAY_IMPORT]
+
+
+def test_every_core_module_has_its_line_in_the_table() -> None:
+    assert {module_name(path) for path in CORE_FILES} == set(MAY_IMPORT)
+
+
+@pytest.mark.parametrize("path", CORE_FILES, ids=module_name)
+def test_nothing_imports_upward(path: Path) -> None:
+    allowed = MAY_IMPORT[module_name(path)]
+    for name in imports(path):
+        if name.split(".")[0] in ("sheetfuncs", "workbook_template"):
+            assert any(name == one or name.startswith(f"{one}.") for one in allowed), f"{path.name} imports {name}"
+
+
+def test_pint_xlwings_and_openpyxl_each_have_one_home() -> None:
+    for path in sorted(ROOT.glob("*/**/*.py")):
+        place = path.relative_to(ROOT).as_posix()
+        if place.startswith((".", "tests/")):
+            continue
+        for name in imports(path):
+            package = name.split(".")[0]
+            if package == "openpyxl":
+                assert place.startswith("workbook_template/"), place
+            elif package in THIRD_PARTY and not place.startswith("workbook_template/"):
+                assert place in THIRD_PARTY[package] or place.startswith("sheetfuncs/hosts/excel"), place
+
+
+def test_the_core_needs_the_standard_library_alone() -> None:
+    """A bare number never meets pint; dataclasses, inspect and csv would double the time of the import."""
+    code = (
+        "import sys, sheetfuncs; sheetfuncs.evaluate('THREAD_DEPTH', '3/4-16 UNF-2A', '0.2 mm', 'mid', '0.744 in');"
+        "print(*sys.modules)"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    loaded = set(run.stdout.split())
+    assert not loaded & {"pint", "xlwings", "openpyxl", "numpy", "dataclasses", "inspect", "csv", "decimal", "pathlib"}
