@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import re
 from math import gcd
-from typing import NamedTuple
 
+from sheetfuncs.records import NamedTuple
 from sheetfuncs.units import read_number
 
 
@@ -44,8 +44,9 @@ class Tail(NamedTuple):
 
 
 _DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "×": "x", "*": "x", "″": '"', "”": '"'})
-_HAND = re.compile(r"[\s-]*\b(LH|RH)$", re.IGNORECASE)
-_NUMBERED = re.compile(r"(?:#|No\.?)\s*(\d+)", re.IGNORECASE)
+# Patterns are texts: `re` compiles one when it is first used, so that an import costs none of them.
+_HAND = r"(?i)[\s-]*\b(LH|RH)$"
+_NUMBERED = r"(?i)(?:#|No\.?)\s*(\d+)"
 
 FIRST_NUMBERED_SIZE = 0.060
 """Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
@@ -70,7 +71,7 @@ def split_hand(text: str) -> Tail:
     >>> split_hand("M10x1.25-6H LH")
     Tail(rest='M10x1.25-6H', left_hand=True)
     """
-    match = _HAND.search(text)
+    match = re.search(_HAND, text)
     if not match:
         return Tail(text, False)
     return Tail(text[: match.start()].rstrip(" -"), match.group(1).upper() == "LH")
@@ -92,7 +93,7 @@ def read_inch_size(text: str) -> float | None:
     [1.25, 0.19, 1.125, None]
     """
     text = text.strip(' "')
-    numbered = _NUMBERED.fullmatch(text)
+    numbered = re.fullmatch(_NUMBERED, text)
     if numbered:
         number = int(numbered.group(1))
         return numbered_diameter(number) if number in NUMBERED_SIZES else None

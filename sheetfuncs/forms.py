@@ -7,7 +7,8 @@ pitch diameter: at the pitch diameter the groove is half a pitch wide. Everythin
 from __future__ import annotations
 
 from math import cos, radians, sin, tan
-from typing import NamedTuple
+
+from sheetfuncs.records import NamedTuple
 
 
 class Form(NamedTuple):

@@ -7,14 +7,12 @@ found when its module loads, not when a cell is calculated.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple, TypeVar
 
+from sheetfuncs.records import NamedTuple
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.terms import TERMS
 
 PREFIX = "THREAD_"
-
-_Function = TypeVar("_Function", bound=Callable)
 
 
 class Param(NamedTuple):
@@ -70,14 +68,14 @@ def sheet_function(
     examples: tuple[Example, ...],
     table: str = "",
     unit_before: str = "",
-) -> Callable[[_Function], _Function]:
+) -> Callable[[Callable], Callable]:
     """Give a function its place in the catalogue. Nothing is wrapped: the function stays as it is written.
 
     A function of a thread whose result is a length takes `unit` as well, last or before `unit_before`; the
     conversion is made outside the function.
     """
 
-    def register(function: _Function) -> _Function:
+    def register(function: Callable) -> Callable:
         columns = (returns,) if isinstance(returns, str) else returns
         params = _params(function, columns, unit_before)
         record = Record(

@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from sheetfuncs.records import NamedTuple
 
 DIMENSIONS = ("thread", "length", "angle", "number", "count", "choice", "tip", "text")
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees."""

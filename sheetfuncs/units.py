@@ -29,9 +29,9 @@ _MM_PER_SPELLING = {
 }
 # pint reads these as something that is not a length in this trade (M is molar there, a bare ' fails).
 
-_MIXED = re.compile(r"([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)")
-_DECIMAL = re.compile(r"[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?", re.IGNORECASE)
-_NUMBER_THEN_UNIT = re.compile(r"([-+0-9./ ]+?)\s*([^-+0-9./ ].*)?")
+_MIXED = r"([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)"
+_DECIMAL = r"(?i)[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?"
+_NUMBER_THEN_UNIT = r"([-+0-9./ ]+?)\s*([^-+0-9./ ].*)?"
 
 
 def read_number(text: str) -> float | None:
@@ -41,14 +41,14 @@ def read_number(text: str) -> float | None:
     (1.25, 1.25, 0.5, None)
     """
     text = text.strip()
-    mixed = _MIXED.fullmatch(text)
+    mixed = re.fullmatch(_MIXED, text) if "/" in text else None
     if mixed:
         sign, whole, top, bottom = mixed.groups()
         if not int(bottom):
             return None
         value = int(whole or 0) + int(top) / int(bottom)
         return -value if sign == "-" else value
-    return float(text) if _DECIMAL.fullmatch(text) else None
+    return float(text) if re.fullmatch(_DECIMAL, text) else None
 
 
 def read_length(text: str, name: str, unit: str) -> float:
@@ -64,7 +64,7 @@ def read_length(text: str, name: str, unit: str) -> float:
     plain = read_number(text)
     if plain is not None:
         return plain
-    match = _NUMBER_THEN_UNIT.fullmatch(text.strip())
+    match = re.fullmatch(_NUMBER_THEN_UNIT, text.strip())
     number = read_number(match.group(1)) if match else None
     if match is None or number is None or match.group(2)[0] == ",":
         raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")

@@ -157,7 +157,7 @@ def usable_wires(thread: Thread) -> tuple[float, float]:
 def _range_between(
     thread: Thread, lowest_pd: float, highest_crest: float, highest_pd: float, lowest_crest: float
 ) -> tuple[float, float]:
-    """Wire flush with the highest crest over the lowest pitch diameter; wire on the edge of the lowest over the highest.
+    """Wire flush with the highest crest at the lowest pitch diameter; wire on the lowest crest's edge at the highest.
 
     The contact is W cos^2 a / (2 sin a) above the sharp bottom of the groove.
     """

@@ -67,7 +67,9 @@ inch_diameters = st.one_of(
     st.integers(4, 384).map(lambda sixty_fourths: sixty_fourths / 64),
     st.integers(600, 60_000).map(lambda tenths: tenths / 10_000),
 )
-threads_per_inch = st.sampled_from([4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 20, 24, 27, 28, 32, 40, 49])
+threads_per_inch = st.sampled_from(
+    [4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 20, 24, 27, 28, 32, 40, 49]
+)
 
 
 @given(

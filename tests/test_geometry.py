@@ -43,7 +43,9 @@ def depth_by_drawing(form: Form, tip: Tip, pitch: float, blank_radius: float, pi
     return blank_radius - (pitch_radius - level)
 
 
-@pytest.mark.parametrize("form", [SIXTY, Form("30 degree", 15, 15), Form("buttress", 7, 45)], ids=lambda form: form.name)
+@pytest.mark.parametrize(
+    "form", [SIXTY, Form("30 degree", 15, 15), Form("buttress", 7, 45)], ids=lambda form: form.name
+)
 @pytest.mark.parametrize("tip", [Tip("sharp"), Tip("flat", 0.1), Tip("radius", 0.15)], ids=lambda tip: tip.kind)
 def test_depth_below_the_pitch_line_by_drawing(form: Form, tip: Tip) -> None:
     drawn = depth_by_drawing(form, tip, 1.5, 10.0, 9.5) - 0.5

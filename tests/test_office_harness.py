@@ -116,9 +116,7 @@ def test_set_text_stays_text(document: Document) -> None:
 
 
 def test_typed_text_is_read_as_the_program_reads_it(document: Document) -> None:
-    document.type(
-        {"Big!A1": "3/8", "Big!A2": "1 1/2", "Big!A3": "=1.5*A2", "Job 1!C1": "3/8", "Big!A4": "=SUM(A2,A3)"}
-    )
+    document.type({"Big!A1": "3/8", "Big!A2": "1 1/2", "Big!A3": "=1.5*A2", "Job 1!C1": "3/8", "Big!A4": "=SUM(A2,A3)"})
     day, mixed, product, text, total = document.get(["Big!A1", "Big!A2", "Big!A3", "Job 1!C1", "Big!A4"])
     assert (mixed, product, text, total) == (1.5, 2.25, "3/8", 3.75)
     assert day > 40000  # the trap: 8 March of this year

@@ -7,7 +7,6 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from sheetfuncs import standards
 from sheetfuncs.catalog import BY_NAME, RECORDS
@@ -21,7 +20,7 @@ from sheetfuncs.units import convert_length, read_length, read_number
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
 
-Cell = Any
+Cell = object
 """A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction."""
 
 
@@ -190,7 +189,7 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
 
 
-_READERS: dict[str, Callable[..., Any]] = {
+_READERS: dict[str, Callable] = {
     "number": _number,
     "angle": _number,
     "length": _length,

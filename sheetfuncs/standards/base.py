@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import floor
-from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.forms import Form
+from sheetfuncs.records import NamedTuple
 
 
 class Basic(NamedTuple):

@@ -23,14 +23,13 @@ CLASSES = {
     "internal": "6H, 5H, 6G and others, G or H",
 }
 
-_CALLOUT = re.compile(
-    r"M\s*(?P<diameter>\d*\.?\d+)"
+_CALLOUT = (
+    r"(?i)M\s*(?P<diameter>\d*\.?\d+)"
     r"(?:\s*x\s*(?:Ph\s*(?P<lead>\d*\.?\d+)\s*P\s*(?P<start_pitch>\d*\.?\d+)|(?P<pitch>\d*\.?\d+)))?"
     r"(?:(?:\s*-\s*|\s+)(?P<class>\d\w+?))?"
-    r"(?:\s*-\s*(?P<engagement>[SNL]))?",
-    re.IGNORECASE,
+    r"(?:\s*-\s*(?P<engagement>[SNL]))?"
 )
-_CLASS = re.compile(r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?")
+_CLASS = r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?"
 
 _EXTERNAL_POSITIONS, _INTERNAL_POSITIONS = "abcdefgh", "GH"
 
@@ -69,7 +68,7 @@ def read(text: str) -> Thread | None:
     (2.5, True, 2)
     """
     rest, left_hand = split_hand(text)
-    match = _CALLOUT.fullmatch(rest)
+    match = re.fullmatch(_CALLOUT, rest)
     if not match:
         return None
     diameter = float(match["diameter"])
@@ -119,7 +118,7 @@ def limits(thread: Thread) -> Limits:
     """
     if not thread.thread_class:
         raise no_limits_without_class(write(thread), CLASSES)
-    parts = _CLASS.fullmatch(thread.thread_class)
+    parts = re.fullmatch(_CLASS, thread.thread_class)
     grade = int(parts["grade"])
     crest_grade = int(parts["crest_grade"] or grade)
     size = basic(thread)
@@ -245,7 +244,7 @@ def _read_class(text: str, callout: str) -> tuple[str, str]:
     """The class as ISO 965-1 writes it and the side it belongs to."""
     if not text:
         return "", ""
-    parts = _CLASS.fullmatch(text)
+    parts = re.fullmatch(_CLASS, text)
     if not parts:
         raise NotUnderstood(f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H")
     position, crest_position = parts["position"], parts["crest_position"] or parts["position"]

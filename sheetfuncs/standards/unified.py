@@ -24,22 +24,16 @@ from sheetfuncs.units import read_number
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
 
 _NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
-_CALLOUT = re.compile(
-    rf"(?P<size>(?:\#|No\.?)\s*\d+|{_NUMBER})\s*\"?"
+_CALLOUT = (
+    rf"(?i)(?P<size>(?:\#|No\.?)\s*\d+|{_NUMBER})\s*\"?"
     rf"\s*-\s*(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{_NUMBER}))"
     r"\s*-?\s*(?P<series>UNR?(?:C|F|EF|S)?)"
-    r"\s*-?\s*(?P<class>[1-3][AB])?",
-    re.IGNORECASE,
+    r"\s*-?\s*(?P<class>[1-3][AB])?"
 )
-_FORGOTTEN_SERIES = re.compile(
-    rf"(?:(?:\#|No\.?)\s*\d+|{_NUMBER})\s*-\s*(?:{_NUMBER})(?:\s*-?\s*[1-3][AB])?", re.IGNORECASE
-)
+_FORGOTTEN_SERIES = rf"(?i)(?:(?:\#|No\.?)\s*\d+|{_NUMBER})\s*-\s*(?:{_NUMBER})(?:\s*-?\s*[1-3][AB])?"
 
-CONSTANT_PITCH_SERIES = (4, 6, 8, 12, 16, 20, 28, 32)
-"""Threads per inch of the constant-pitch series UN (ASME B1.1-2003, Table 1)."""
-
-LARGEST_IN = 6.0
-"""Largest diameter of the standard series (ASME B1.1-2003, Table 1)."""
+LARGEST_IN = 24.0
+"""Above this no Unified thread is worked; the standard series end at 6 in, special ones go on (our bound)."""
 
 TOLERANCE_DIAMETERS = (
     *(0.1875, 0.25, 0.375, 0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75),
@@ -59,14 +53,16 @@ def read(text: str) -> Thread | None:
     >>> read("#10-32 UNF-3A").diameter, read("1.125-12 UN-3A").series, read("1.0-0.1P-0.2L UNS-2A").starts
     (0.19, 'UNF', 2)
     """
+    if text[:1] not in "0123456789.#Nn":
+        return None
     rest, left_hand = split_hand(text)
-    match = _CALLOUT.fullmatch(rest)
+    match = re.fullmatch(_CALLOUT, rest)
     if not match:
-        if _FORGOTTEN_SERIES.fullmatch(rest):
+        if re.fullmatch(_FORGOTTEN_SERIES, rest):
             raise NotUnderstood(f"{text}: name the series, as in 3/4-16 UNF-2A (UNC, UNF, UNEF, UN or UNS)")
         return None
     diameter = read_inch_size(match["size"])
-    if diameter is None or not 0.06 <= diameter <= 24:
+    if diameter is None or not 0.06 <= diameter <= LARGEST_IN:
         raise OutOfRange(f"{text}: '{match['size']}' is no Unified size; #0 to #12 (no 7, 9, 11), or inches")
     pitch, starts = _pitch_and_starts(match, text)
     if not pitch <= diameter / 2:
