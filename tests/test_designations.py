@@ -115,9 +115,10 @@ def test_metric_reading_undoes_writing(diameter, pitch, starts, grades, engageme
 @given(st.text(max_size=30))
 def test_any_text_is_a_thread_or_a_sentence(text: str) -> None:
     try:
-        assert standards.read(text).pitch > 0
+        outcome: object = standards.read(text).pitch
     except CellError as error:
-        assert len(str(error)) > 20
+        outcome = str(error)
+    assert isinstance(outcome, float) or len(outcome) > 20
 
 
 REFUSED = [
@@ -149,5 +150,5 @@ def test_what_cannot_be_placed_is_refused_in_words(typed: str, kind: type[CellEr
 def test_a_thread_without_class_says_which_classes_exist() -> None:
     with pytest.raises(NotGiven, match="external: 1A, 2A, 3A; internal: 1B, 2B, 3B"):
         standards.limits(standards.read("3/4-16 UNF"))
-    with pytest.raises(NotGiven, match="external: 6g.*internal: 6H"):
+    with pytest.raises(NotGiven, match=r"external: 6g.*internal: 6H"):
         standards.limits(standards.read("M20x2.5"))

@@ -13,16 +13,18 @@ ROOT = Path(__file__).parent.parent
 STANDARDS = "sheetfuncs.standards"
 
 # Each module may import the packages named here; nothing imports upward.
-CORE = ["sheetfuncs.errors", "sheetfuncs.units"]
+RECORDS = "sheetfuncs.records"
+CORE = [RECORDS, "sheetfuncs.errors", "sheetfuncs.units"]
 TOPIC = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.registry", STANDARDS]
 MAY_IMPORT = {
+    "records": [],
     "errors": [],
     "units": ["sheetfuncs.errors"],
     "sources": [],
-    "terms": [],
+    "terms": [RECORDS],
     "tables": [],
-    "forms": [],
-    "registry": ["sheetfuncs.sources", "sheetfuncs.terms"],
+    "forms": [RECORDS],
+    "registry": [RECORDS, "sheetfuncs.sources", "sheetfuncs.terms"],
     "designations": CORE,
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms"],
     "standards.unified": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],

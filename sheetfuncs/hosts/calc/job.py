@@ -1,0 +1,65 @@
+"""Cures a gap of LibreOffice 7: in an .xlsx it does not find add-in functions by the names that people type.
+
+When a document has been loaded, a defined name is added to it and removed again: Calc then looks up every name
+that it does not know. Stands alone; newer versions have nothing left to cure, and then the document is not touched.
+"""
+
+from __future__ import annotations
+
+import unohelper
+from com.sun.star.sheet import XSpreadsheetDocument
+from com.sun.star.table import CellAddress
+from com.sun.star.task import XJob
+
+SERVICE = "org.threadsheet.ResolveNames"
+UNRESOLVED = r"(^|[^._A-Z0-9])THREAD_[A-Z0-9_]+\("
+
+
+class ResolveNames(unohelper.Base, XJob):
+    """The job that LibreOffice runs for each document that has been loaded."""
+
+    def __init__(self, context):
+        pass
+
+    def execute(self, arguments):
+        """A document that is no workbook, or gives any trouble, stays as it is: loading must not fail for this."""
+        try:
+            document = _document(arguments)
+            if document is not None and _has_unresolved(document):
+                _resolve(document)
+        except Exception:
+            return None
+        return None
+
+
+def _document(arguments):
+    for group in arguments:
+        if group.Name == "Environment":
+            for item in group.Value:
+                if item.Name == "Model" and item.Value.queryInterface is not None:
+                    model = item.Value
+                    return model if model.supportsService("com.sun.star.sheet.SpreadsheetDocument") else None
+    return None
+
+
+def _has_unresolved(document):
+    for sheet in document.Sheets:
+        search = sheet.createSearchDescriptor()
+        search.SearchRegularExpression = True
+        search.SearchString = UNRESOLVED
+        if sheet.findFirst(search) is not None:
+            return True
+    return False
+
+
+def _resolve(document):
+    was_modified = document.isModified()
+    names = document.NamedRanges
+    name = "threadsheet_resolve_names"
+    names.addNewByName(name, "0", CellAddress(), 0)
+    names.removeByName(name)
+    document.setModified(was_modified)
+
+
+g_ImplementationHelper = unohelper.ImplementationHelper()
+g_ImplementationHelper.addImplementation(ResolveNames, SERVICE, (SERVICE,))

@@ -1,0 +1,33 @@
+"""Generated pages and figures are current; links between pages lead somewhere."""
+
+from __future__ import annotations
+
+import re
+import sys
+from pathlib import Path
+
+import pytest
+
+DOCS = Path(__file__).parent.parent / "docs"
+sys.path.insert(0, str(DOCS))
+
+import figures  # noqa: E402  from docs/
+import generate  # noqa: E402
+
+
+def test_the_functions_page_is_current() -> None:
+    assert generate.PAGE.read_text(encoding="utf-8") == generate.functions_page()
+
+
+@pytest.mark.parametrize("draw", [figures.tool_tip, figures.wire], ids=lambda draw: draw.__name__)
+def test_figures_are_current(draw, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(figures, "FOLDER", tmp_path)
+    draw()
+    (drawn,) = tmp_path.iterdir()
+    assert drawn.read_text() == (DOCS / "figures" / drawn.name).read_text()
+
+
+@pytest.mark.parametrize("page", [DOCS.parent / "README.md", DOCS.parent / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))])
+def test_links_lead_somewhere(page: Path) -> None:
+    for target in re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", page.read_text(encoding="utf-8")):
+        assert (page.parent / target).exists(), f"{page.name} links to {target}"
