@@ -32,6 +32,21 @@ class Form(NamedTuple):
 SIXTY = Form("60 degree", 30.0, 30.0)
 """Unified (ASME B1.1-2003, 2.1) and ISO metric (ISO 68-1:1998, 3): the basic profile is the same."""
 
+FIFTY_FIVE = Form("55 degree", 27.5, 27.5)
+"""Whitworth form of BSW and BSF (BS 84:2007) and of the pipe threads of ISO 228-1 and ISO 7-1."""
+
+FORTY_SEVEN_AND_A_HALF = Form("47.5 degree", 23.75, 23.75)
+"""British Association (BS 93:2008)."""
+
+TWENTY_NINE = Form("29 degree", 14.5, 14.5)
+"""Acme and stub Acme (ASME B1.5-1997, ASME B1.8-1988)."""
+
+THIRTY = Form("30 degree", 15.0, 15.0)
+"""ISO metric trapezoidal (ISO 2901:2016)."""
+
+BUTTRESS = Form("7/45 degree buttress", 45.0, 7.0)
+"""Buttress inch threads (ASME B1.9-1973): 7 degree load flank, 45 degree clearance flank."""
+
 
 class Tip(NamedTuple):
     """The end of the threading tool: `kind` sharp, flat or radius; `size` the flat's width or the radius."""

@@ -37,7 +37,7 @@ RANGE_INTERFACE = "{00020846-0000-0000-C000-000000000046}"
 WINDOWS_ONLY = (
     "pythoncom pywintypes win32api win32con win32event win32gui win32process win32timezone win32com win32com.client "
     "win32com.server win32com.server.dispatcher win32com.server.policy win32com.server.util"
-).split()
+)
 
 
 class ComError(Exception):
@@ -80,7 +80,7 @@ class Range:
 
 
 def _modules() -> dict[str, ModuleType | MagicMock]:
-    found: dict[str, ModuleType | MagicMock] = {name: MagicMock(name=name) for name in WINDOWS_ONLY}
+    found: dict[str, ModuleType | MagicMock] = {name: MagicMock(name=name) for name in WINDOWS_ONLY.split()}
     found["pywintypes"].configure_mock(com_error=ComError, error=ComError, TimeType=type("TimeType", (), {}), IID=str)
     found["pythoncom"].__file__ = "pythoncom"
     found["pythoncom"].configure_mock(ole_error=ComError, TypeIIDs={found["pythoncom"].IID_IDispatch: ComError})
@@ -88,7 +88,7 @@ def _modules() -> dict[str, ModuleType | MagicMock]:
         setattr(found["win32com.client"], name, type(name, (), {}))
     found["win32com.client"].Dispatch = lambda given, **_: given
     found["win32com.server.util"].unwrap = MagicMock(side_effect=ComError)
-    for name in WINDOWS_ONLY:
+    for name in WINDOWS_ONLY.split():
         parent, _, child = name.rpartition(".")
         if parent:
             setattr(found[parent], child, found[name])

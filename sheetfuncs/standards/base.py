@@ -45,7 +45,10 @@ class Limits(NamedTuple):
 
 
 class System(NamedTuple):
-    """One thread system: what it is called, how it is read and written, and where its sizes come from."""
+    """One thread system: what it is called, how it is read and written, and where its sizes come from.
+
+    `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane.
+    """
 
     key: str
     title: str
@@ -60,6 +63,7 @@ class System(NamedTuple):
     standing: Callable[[Thread], str]
     standard_threads: Callable[[], list[Thread]]
     classes: dict[str, str]
+    taper: float = 0.0
 
 
 def round_half_even(value: float, places: int) -> float:
