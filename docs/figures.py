@@ -1,6 +1,6 @@
 """Draws the figures of the written pages as SVG, to scale, from the functions that the pages explain.
 
-    python docs/figures.py            writes docs/figures/*.svg again
+python docs/figures.py            writes docs/figures/*.svg again
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Writes docs/functions.md from the catalogue.
 
-    python docs/generate.py            tests/test_docs.py checks that the page is current
+python docs/generate.py            tests/test_docs.py checks that the page is current
 """
 
 from __future__ import annotations

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from sheetfuncs.records import NamedTuple
 
-DIMENSIONS = ("thread", "length", "angle", "number", "count", "choice", "tip", "text")
+DIMENSIONS = ("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text")
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees."""
 
 
@@ -51,8 +51,9 @@ TERMS: dict[str, Term] = {
     "method": Term(
         "choice",
         "method",
-        "handbook: the usual rule without the lead angle term. Left out: handbook.",
-        ("handbook",),
+        "handbook: the usual rule without the lead angle term; exact: the wire's contact on the helix. "
+        "Left out: handbook.",
+        ("handbook", "exact"),
     ),
     "tip": Term(
         "tip",
@@ -85,6 +86,20 @@ TERMS: dict[str, Term] = {
         ("equal area", "starter"),
     ),
     "radial": Term("number", "radial infeed", "Infeed square to the axis, on the radius, in any unit of length."),
+    "thinnest": _length("thinnest coating", "Least thickness of the coating, on the surface."),
+    "thickest": _length("thickest coating", "Greatest thickness of the coating, on the surface."),
+    "pitch_diameter": _length(
+        "pitch diameter", "Where the groove is half a pitch wide; as measured, where it is given."
+    ),
+    "lead_error": Term(
+        "signed length", "lead error", "Error of the lead over the length of engagement, either sign; 0 for none."
+    ),
+    "leading_error": Term(
+        "angle", "leading flank error", "Angle of the leading flank less its nominal angle, degrees. Left out: none."
+    ),
+    "trailing_error": Term(
+        "angle", "trailing flank error", "Angle of the trailing flank less its nominal angle, degrees. Left out: none."
+    ),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),
@@ -93,7 +108,6 @@ TERMS: dict[str, Term] = {
         "angle", "lead angle", "Angle of the helix at the basic pitch diameter, from square to the axis."
     ),
     "major_diameter": _length("major diameter", "Outside diameter, or the root diameter of an internal thread."),
-    "pitch_diameter": _length("pitch diameter", "Where the groove is half a pitch wide."),
     "minor_diameter": _length("minor diameter", "Root diameter, or the bore of an internal thread."),
     "diameter_name": Term("text", "diameter", "Which diameter the row is about."),
     "largest": _length("max", "Maximum limit of size."),
@@ -106,6 +120,16 @@ TERMS: dict[str, Term] = {
     "largest_wire": _length("largest wire", "The wire that touches the flanks at the edge of the basic crest."),
     "over_wires": _length("measurement over wires", "What a micrometer shows over three wires."),
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
+    "wire_correction": _length(
+        "lead angle correction",
+        "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance.",
+    ),
+    "before_max": _length("max before coating", "Largest size before coating."),
+    "before_min": _length("min before coating", "Smallest size before coating."),
+    "coating_remark": Term("text", "remark", "Whether the allowance takes the coating."),
+    "virtual_diameter": _length(
+        "virtual diameter", "Pitch diameter of the perfect thread that goes where this one goes."
+    ),
     "depth": _length("radial infeed", "Total infeed on the radius from touching the blank."),
     "pass_number": Term("count", "pass", "Number of the pass."),
     "radial_infeed": _length("radial infeed", "Infeed of this pass on the radius."),

@@ -6,15 +6,15 @@ wires on both sides a micrometer therefore shows
 
     M = E + W (1 + 1 / sin a) - P / (2 tan a)
 
-with E the pitch diameter; for 60 degrees M = E + 3 W - 0.866 025 P. The handbook rule, used here, leaves out the
-small effect of the lead angle.
+with E the pitch diameter; for 60 degrees M = E + 3 W - 0.866 025 P. This handbook rule leaves out the small effect of
+the lead angle; method "exact" takes it in (sheetfuncs.helix).
 """
 
 from __future__ import annotations
 
 from math import cos, radians, sin
 
-from sheetfuncs import forms, limits, standards
+from sheetfuncs import forms, helix, limits, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.registry import Example, sheet_function
@@ -79,7 +79,11 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     >>> round(over_wires(standards.read("3/4-16 UNF-2A"), 0.0361, "min"), 4)
     0.7571
     """
-    return limits.pitch_diameter(thread, limit) + wire_constant(thread, wire)
+    aim = limits.pitch_diameter(thread, limit)
+    if method == "handbook":
+        return aim + wire_constant(thread, wire)
+    check_wire(thread, wire)
+    return helix.over_wires(*_helix(thread), aim, wire)[0]
 
 
 @sheet_function(
@@ -98,7 +102,11 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     >>> round(pd_from_wires(standards.read("3/8-16 UNC-2A"), 0.040, 0.4003), 4)
     0.3344
     """
-    found = reading - wire_constant(thread, wire)
+    check_wire(thread, wire)
+    if method == "handbook":
+        found = reading - wire_constant(thread, wire)
+    else:
+        found = helix.pitch_diameter(*_helix(thread), reading, wire)
     basic = standards.basic(thread).pitch
     if abs(found - basic) > 2 * thread.pitch:
         raise OutOfRange(
@@ -122,6 +130,31 @@ def wire_constant(thread: Thread, wire: float) -> float:
     """
     check_wire(thread, wire)
     return wire * (1 + 1 / sin(_half_angle(thread))) - _vertex_width(thread)
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="wire_correction",
+    sources=("MH31", "geometry"),
+    examples=(
+        Example(
+            ("1-0.1P-0.2L UNS-2A", 0.058),
+            "0.00020",
+            "a search for the contact that uses none of the equations (tests/test_helix.py)",
+        ),
+    ),
+)
+def wire_correction(thread: Thread, wire: float) -> float:
+    """The lead angle term that the handbook rule leaves out: exact measurement less handbook, at basic size.
+
+    It matters where it is more than a tenth of the pitch diameter's tolerance: coarse, multi-start and 29 or 30 degree
+    threads. Read the wires with the handbook rule and the pitch diameter comes out too large by this much.
+
+    >>> round(wire_correction(standards.read("3/4-16 UNF-2A"), 0.0361), 6)
+    2.1e-05
+    """
+    aim = standards.basic(thread).pitch
+    return over_wires(thread, wire, "basic", "exact") - (aim + wire_constant(thread, wire))
 
 
 def check_wire(thread: Thread, wire: float) -> None:
@@ -165,6 +198,11 @@ def _range_between(
     smallest = (highest_crest - lowest_pd + _vertex_width(thread)) / (1 + 1 / sin(half))
     largest = (lowest_crest - highest_pd + _vertex_width(thread)) * sin(half) / cos(half) ** 2
     return smallest, largest
+
+
+def _helix(thread: Thread) -> tuple[float, float, float]:
+    """Half angle in degrees, pitch and lead, as sheetfuncs.helix takes them."""
+    return standards.system(thread).form.included / 2, thread.pitch, thread.lead
 
 
 def _half_angle(thread: Thread) -> float:

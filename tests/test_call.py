@@ -163,6 +163,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_OVER_WIRES": "thread wire limit [unit] [method]",
         "THREAD_PD_FROM_WIRES": "thread wire reading [unit] [method]",
         "THREAD_WIRE_CONSTANT": "thread wire [unit]",
+        "THREAD_WIRE_CORRECTION": "thread wire [unit]",
         "THREAD_BLANK": "thread [unit]",
         "THREAD_DEPTH": "thread tip limit [blank] [unit]",
         "THREAD_COMPOUND": "radial angle",

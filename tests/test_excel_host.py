@@ -22,7 +22,7 @@ EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name
 EXAMPLES = [(record, example) for record in RECORDS for example in record.examples]
 UNF = "3/4-16 UNF-2A"
 
-# The reserved words of MS-VBAL 3.3.5.2; none can be the name of an argument.
+# The reserved words of VBA (MS-VBAL 3.3.5.2, from memory) and xlwings' own; none can be the name of an argument.
 VBA_RESERVED = """
 call case close const declare defbool defbyte defcur defdate defdbl defint deflng deflnglng deflngptr defobj
 defsng defstr defvar dim do else elseif end endif enum erase event exit for friend function get global gosub

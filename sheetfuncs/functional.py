@@ -1,0 +1,128 @@
+"""What coating and form errors do to the fit: sizes before coating, and the virtual diameter.
+
+A layer or an error that narrows a groove by a width w along the axis acts like a pitch diameter larger by
+2 w / (tan a + tan b), a and b the flank angles: the mating thread has to back off that far until its flanks clear.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, tan
+
+from sheetfuncs import standards
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import OutOfRange
+from sheetfuncs.forms import Form
+from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.standards import Size
+
+CATEGORY = "Thread fit"
+
+
+def coating_factor(form: Form) -> float:
+    """How many times its thickness a coating adds to the pitch diameter.
+
+    A layer t thick, square to the flanks, is t / cos a wide along the axis on one and t / cos b on the other:
+    2 (1/cos a + 1/cos b) / (tan a + tan b), 4 for 60 degrees (ASME B1.1-2003, section 7: four times).
+
+    >>> round(coating_factor(standards.SYSTEMS["unified"].form), 9)
+    4.0
+    """
+    return 2 * (1 / cos(radians(form.leading)) + 1 / cos(radians(form.trailing))) / form.spread
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("diameter_name", "before_max", "before_min", "coating_remark"),
+    table="rows",
+    sources=("ASME B1.1", "ISO 965-1", "geometry"),
+    examples=(
+        Example(
+            ("1/2-13 UNC-3A", 0.0002, 0.0004),
+            ("major", "0.4992", "0.4887", "cut under: the allowance is short by 0.0008 in"),
+            "worked by hand from ASME B1.1 limits .5000/.4891: less twice .0004 and twice .0002",
+        ),
+    ),
+)
+def before_coating(
+    thread: Thread, thinnest: float, thickest: float
+) -> list[tuple[str, float | None, float | None, str]]:
+    """Limits to cut to before a coating, for a range of its thickness on the surface.
+
+    After coating the thread must not pass basic size (the maximum of class 3A or position h, the minimum of class
+    3B or position H). Where the allowance takes the thickest coating the class's own limits hold before coating;
+    otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
+
+    >>> [row[1:3] for row in before_coating(standards.read("3/4-16 UNF-2A"), 0.0002, 0.0003)]
+    [(0.7485, 0.7391), (0.7079, 0.7029), (0.674, None)]
+    """
+    if thinnest > thickest:
+        raise OutOfRange(f"thinnest {plain(thinnest)} is more than thickest {plain(thickest)}; swap them")
+    system = standards.system(thread)
+    found, basic = standards.limits(thread), standards.basic(thread)
+    on_flanks = coating_factor(system.form)
+    rows = []
+    for name, factor in (("major", 2.0), ("pitch", on_flanks), ("minor", 2.0)):
+        size, nominal = getattr(found, name), getattr(basic, name)
+        short = factor * thickest - found.allowance
+        if short <= 1e-9:
+            rows.append((name, size.max, size.min, "the allowance takes it"))
+            continue
+        moved = _moved(thread, size, nominal, factor * thinnest, short)
+        if None not in moved and moved[0] <= moved[1]:
+            raise OutOfRange(
+                f"a coating of {plain(thinnest)} to {plain(thickest)} {thread.unit} leaves no {name} diameter tolerance "
+                f"on {standards.write(thread)}"
+            )
+        rows.append((name, *moved, f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"))
+    return rows
+
+
+def _moved(thread: Thread, size: Size, nominal: float, thin: float, short: float) -> tuple[float | None, float | None]:
+    """The band of one diameter moved away from the coating; it grows outside and shrinks inside."""
+    sign = -1 if thread.side == "internal" else 1
+    near, far = (size.min, size.max) if sign > 0 else (size.max, size.min)
+    far = None if far is None else far - sign * short
+    near = None if near is None else near - sign * thin
+    return (far, near) if sign > 0 else (near, far)
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns="virtual_diameter",
+    sources=("geometry", "ASME B1.7"),
+    examples=(
+        Example(
+            ("M20x2.5-6g", 18.25, 0.01),
+            "18.267",
+            "interchangeability textbooks: 1.732 times the lead error; 18.25 + 0.0173",
+        ),
+    ),
+)
+def virtual_diameter(
+    thread: Thread,
+    pitch_diameter: float,
+    lead_error: float,
+    leading_error: float = 0.0,
+    trailing_error: float = 0.0,
+) -> float:
+    """Pitch diameter of the perfect thread that goes where this one goes, over the engaged length.
+
+    A lead error e over the engagement displaces one flank by e: it counts as 2 e / (tan a + tan b), 1.732 e at 60
+    degrees. A flank whose angle is too large stands out towards the root, one too small towards the crest: at the end
+    of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter. Outside the
+    sum is added, inside it is taken off. Angle errors in degrees, too large positive.
+
+    >>> round(virtual_diameter(standards.read("M20x2.5-6g"), 18.25, 0.0, 0.5, -0.5), 3)
+    18.277
+    """
+    form = standards.system(thread).form
+    basic = standards.basic(thread)
+    to_crest, to_root = (basic.major - basic.pitch) / 2, (basic.pitch - basic.minor) / 2
+    if thread.side == "internal":
+        to_crest, to_root = to_root, to_crest
+    displaced = abs(lead_error)
+    for angle, error in ((form.leading, leading_error), (form.trailing, trailing_error)):
+        reach = to_root if error > 0 else to_crest
+        displaced += reach * abs(tan(radians(angle + error)) - tan(radians(angle)))
+    equivalent = 2 * displaced / form.spread
+    return pitch_diameter - equivalent if thread.side == "internal" else pitch_diameter + equivalent

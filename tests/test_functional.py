@@ -1,0 +1,77 @@
+"""Coating and virtual diameter: hand-worked figures, textbook factors, and a drawing of two threads meeting."""
+
+from __future__ import annotations
+
+from math import radians, sin, tan
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sheetfuncs import evaluate, functional, standards
+from sheetfuncs.errors import OutOfRange
+from sheetfuncs.forms import BUTTRESS, TWENTY_NINE
+
+
+def test_coating_counts_four_times_at_60_degrees_and_by_geometry_elsewhere() -> None:
+    """ASME B1.1-2003, section 7; ASME B1.5: 29 degrees 7.9 to 8 times, 2 / sin 14.5."""
+    assert functional.coating_factor(standards.SYSTEMS["iso_metric"].form) == pytest.approx(4)
+    assert functional.coating_factor(TWENTY_NINE) == pytest.approx(2 / sin(radians(14.5)))
+    # 7/45: the grooves' walls move in by t / cos 7 and t / cos 45, and the V narrows tan 7 + tan 45 per unit of depth
+    assert functional.coating_factor(BUTTRESS) == pytest.approx(2 * (1.00751 + 1.41421) / (0.12278 + 1), abs=1e-4)
+
+
+def test_the_allowance_of_2a_and_6g_takes_a_thin_coating() -> None:
+    for callout, thickness in (("3/4-16 UNF-2A", 0.00037), ("M20x2.5-6g", 0.0104)):
+        table = evaluate("THREAD_BEFORE_COATING", callout, thickness / 2, thickness)
+        limits = evaluate("THREAD_LIMITS", callout)
+        assert [row[1:3] for row in table[1:]] == [row[1:3] for row in limits[1:]]
+        assert {row[3] for row in table[1:]} == {"the allowance takes it"}
+
+
+def test_a_thick_coating_moves_the_band() -> None:
+    """1/2-13 UNC-3A, pitch .4500/.4463, coating .0002 to .0004: .4500 - .0016 and .4463 - .0008 by hand."""
+    rows = evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0002, 0.0004)
+    assert rows[2][1:3] == pytest.approx([0.4484, 0.4455])
+    inside = evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3B", 0.0002, 0.0004)
+    assert inside[2][1:3] == pytest.approx([0.4548 + 0.0008, 0.4500 + 0.0016])
+
+
+def test_a_coating_that_eats_the_tolerance_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="leaves no pitch diameter tolerance"):
+        evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0001, 0.0015)
+    with pytest.raises(OutOfRange, match="swap them"):
+        evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0004, 0.0002)
+
+
+@pytest.mark.parametrize(("leading", "trailing", "k1", "k2"), [(20, 20, 2, 2), (-20, -20, 3, 3), (15, -25, 2, 3)])
+def test_textbook_equivalents(leading: int, trailing: int, k1: int, k2: int) -> None:
+    """Interchangeability textbooks, metric bolts: 1.732 e for lead; 0.073 P (K1 d1 + K2 d2) micrometres for flanks,
+    d in minutes of arc, P in mm, K 2 for too large and 3 for too small. 0.073 is rounded from 0.0727."""
+    simple = 18.25
+    lead = evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", simple, -0.012) - simple
+    assert lead == pytest.approx(1.732 * 0.012, rel=1e-3)
+    flanks = evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", simple, 0, leading / 60, trailing / 60) - simple
+    assert flanks * 1000 == pytest.approx(0.073 * 2.5 * (k1 * abs(leading) + k2 * abs(trailing)), rel=0.015)
+
+
+@given(lead_error=st.floats(-0.05, 0.05), leading=st.floats(-2, 2), trailing=st.floats(-2, 2))
+def test_virtual_diameter_by_drawing(lead_error: float, leading: float, trailing: float) -> None:
+    """A perfect nut profile is lowered on the faulty flanks until it touches; M20x2.5, checked at the flank ends."""
+    thread = standards.read("M20x2.5-6h")
+    basic = standards.basic(thread)
+    nominal = tan(radians(30))
+    needed = 0.0
+    for first, second in ((leading, trailing),):
+        gaps = []
+        for error in (first, second):
+            ends = [(basic.major - basic.pitch) / 2, (basic.minor - basic.pitch) / 2]
+            # how far the faulty flank stands outside the perfect one, along the axis, at each end
+            gaps.append(max(-y * (tan(radians(30 + error)) - nominal) for y in ends))
+        needed = 2 * (sum(gaps) + abs(lead_error)) / (2 * nominal)
+    found = functional.virtual_diameter(thread, 18.3, lead_error, leading, trailing) - 18.3
+    assert found == pytest.approx(needed, abs=1e-12)
+
+
+def test_inside_it_is_smaller() -> None:
+    assert evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6H", 18.5, 0.01) == pytest.approx(18.5 - 0.01732, abs=1e-5)
