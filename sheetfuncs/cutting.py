@@ -152,13 +152,7 @@ def infeed(
     """
     start = _blank_or_middle(thread, blank)
     total = depth(thread, tip, "mid", start)
-    flank = standards.system(thread).form.leading
-    swung = flank - 0.5 if angle is None else angle
-    if not 0 <= swung <= flank:
-        raise OutOfRange(
-            f"a compound angle of {plain(swung)} would cut a stepped flank; "
-            f"use 0 (straight in) to {plain(flank)} degrees"
-        )
+    swung = compound_angle(thread, angle)
     readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule)]
     if division is not None:
         last = None if finish is None else compound(finish, swung)
@@ -173,6 +167,22 @@ def infeed(
         rows.append((number, radial, now, travel, reading, start - 2 * _outward(thread) * now))
         before = reading
     return rows
+
+
+def compound_angle(thread: Thread, angle: float | None) -> float:
+    """The compound's angle, or half a degree less than the flank where none is given (common practice).
+
+    >>> compound_angle(standards.read("M20x2.5"), None)
+    29.5
+    """
+    flank = standards.system(thread).form.leading
+    swung = flank - 0.5 if angle is None else angle
+    if not 0 <= swung <= flank:
+        raise OutOfRange(
+            f"a compound angle of {plain(swung)} would cut a stepped flank; "
+            f"use 0 (straight in) to {plain(flank)} degrees"
+        )
+    return swung
 
 
 def pass_totals(total: float, passes: int, finish: float | None = None, rule: str = "equal area") -> list[float]:

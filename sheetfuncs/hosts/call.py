@@ -151,10 +151,15 @@ def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
 
 
 def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _signed_length(cell, name, term, own, unit)
+    if value <= 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be more than zero")
+    return value
+
+
+def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     text = isinstance(cell, str) and not _pass_on_error(cell, name)
     value = read_length(cell, name, unit) if text else _number(cell, name, term, own, unit)
-    if value <= 0:
-        raise OutOfRange(f"{name} is {plain(value)}; it must be more than zero")
     return convert_length(value, unit, own)
 
 
@@ -193,6 +198,7 @@ _READERS: dict[str, Callable] = {
     "number": _number,
     "angle": _number,
     "length": _length,
+    "signed length": _signed_length,
     "count": _count,
     "choice": _choice,
     "tip": _tip,

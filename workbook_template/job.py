@@ -1,0 +1,285 @@
+"""The sheet Job: whose part it is, which thread, its limits and blank; the page that goes to the lathe."""
+
+from __future__ import annotations
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template import blocks
+from workbook_template.blocks import Book, Check
+
+SHEET = "Job"
+
+FIELDS = (
+    ("customer", "Customer", "customer", "text", "Who the part is for."),
+    ("part", "Part", "name of the part", "text", "What the part is called on the drawing."),
+    ("drawing", "Drawing", "drawing number", "text", "Number of the drawing."),
+    ("revision", "Revision", "drawing revision", "text", "Revision of the drawing you hold. Compare it with the order."),
+    ("job_number", "Job number", "job number", "text", "Your number for this job."),
+    ("quantity", "Quantity", "parts to make", "count", "How many good parts are ordered, a whole number."),
+    ("material", "Material", "material", "text", "Material and condition, as on the drawing."),
+    ("made_by", "Prepared by", "who prepared the sheet", "text", "Who filled in this sheet."),
+    ("job_date", "Date", "date of the sheet", "date", "Date, as your spreadsheet program takes dates."),
+)
+"""Name, label, meaning, dimension, message."""
+
+SYSTEM_LIST = Check("list", "system_list", refusal="Choose a thread system from the list.")
+SIZE_LIST = Check(
+    "list",
+    "OFFSET(size_list,size_start-1,0,size_number,1)",
+    refusal="Choose a size from the list of this system. A special size is put into the list when the workbook is made.",
+)
+CLASS_LIST = Check(
+    "list",
+    "OFFSET(class_list,class_start-1,0,class_number,1)",
+    refusal="Choose a class from the list; it holds the classes that the standard gives for this size.",
+)
+
+CHOICES = (
+    (
+        "thread_system",
+        "1  System",
+        "thread system",
+        "text",
+        SYSTEM_LIST,
+        "Choose the system first: Unified for inch threads, ISO metric for M threads.",
+    ),
+    (
+        "thread_size",
+        "2  Size",
+        "thread size",
+        "text",
+        SIZE_LIST,
+        "Choose the size, as in 3/4-16 UNF or M20x2.5. You may type it exactly as the list has it.",
+    ),
+    (
+        "thread_class",
+        "3  Class",
+        "thread class",
+        "text",
+        CLASS_LIST,
+        "Choose the class. 2A, 3A, 6g, 6h are outside threads; 2B, 3B, 6H, 6G are inside threads.",
+    ),
+    (
+        "hand",
+        "4  Hand",
+        "hand of the thread",
+        "text",
+        blocks.one_of(("right", "left"), "Choose right or left."),
+        "right, or left where the drawing says LH.",
+    ),
+    (
+        "starts",
+        "5  Starts",
+        "number of starts",
+        "count",
+        blocks.whole(1, 12),
+        "1 for nearly every thread. With more, the lead is starts times pitch.",
+    ),
+    (
+        "unit",
+        "Working unit",
+        "working unit",
+        "text",
+        blocks.one_of(("in", "mm"), "Choose in or mm."),
+        "in or mm: the unit of every length on Job, Setup and Log. Lengths typed already are not turned: type them again.",
+    ),
+)
+
+FAULT = (
+    'IF(AND(unit<>"in",unit<>"mm"),"Choose the working unit, in or mm.",'
+    'IF(NOT(ISNUMBER(system_row)),"Choose the thread system.",'
+    'IF(NOT(ISNUMBER(size_row)),"Choose a size of the system "&thread_system&".",'
+    'IF(AND(hand<>"right",hand<>"left"),"Choose the hand, right or left.",'
+    'IF(NOT(ISNUMBER(starts)),"Enter the number of starts, 1 for most threads.",'
+    'IF(OR(starts<1,starts>12,starts<>INT(starts)),"The number of starts is a whole number, 1 to 12.",""))))))'
+)
+LEAD_TEXT = 'SUBSTITUTE(ROUND(starts*own_pitch,9-INT(LOG10(starts*own_pitch)))&"",",",".")'
+CALLOUT = (
+    'IF(ISNUMBER(thread_row),IF(starts>1,before_lead&'
+    f'{LEAD_TEXT}&after_lead,row_size)&"-"&row_class&IF(hand="left","-LH",""),"Choose a thread")'
+)
+NOTE = (
+    'IF(thread_fault<>"",thread_fault,IF(NOT(ISNUMBER(thread_row)),"Choose a class of the size "&thread_size&".",'
+    'IF(thread_side="internal","Internal","External")&" thread, "&standing&"; "&IF(starts>1,starts&" starts, ","")&'
+    'IF(hand="left","LEFT HAND","right hand")&"."))'
+)
+BANNER = 'IF(AND(ISNUMBER(thread_row),hand="left"),"LEFT HAND THREAD","")'
+
+CAUTIONS = (
+    "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
+    "Chuck key out of the chuck before the spindle starts. Guards in place.",
+    "Stop the spindle before measuring, before reaching near the work, and before clearing chips.",
+    "Never handle chips by hand: hook or brush. Never hold abrasive cloth by hand on turning work.",
+    "The machine's manual, local rules and trained supervision come first. "
+    "The figures here are a calculation, they judge no machine, tool or set-up.",
+)
+
+
+def converted(own: str) -> str:
+    """A length of the thread in the working unit; the dash where the standard sets none, nothing without a thread."""
+    return f"IF(ISNUMBER({own}),{own}*own_to_working,{own})"
+
+
+def build(book: Book, ws: Worksheet) -> None:
+    """Fill the sheet."""
+    blocks.widths(ws, {"A": 17, "B": 15, "C": 15, "D": 2.5, "E": 15, "F": 14, "G": 14})
+    blocks.banner(book, ws, "A1:G1", "left_hand_words", BANNER)
+    blocks.result(book, ws, "A2:G2", "callout", "the thread as written on a drawing", CALLOUT, look="callout")
+    blocks.result(book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", NOTE, look="note")
+    ws.row_dimensions[1].height, ws.row_dimensions[2].height, ws.row_dimensions[3].height = 26, 34, 30
+    _fields(book, ws)
+    _choices(book, ws)
+    _working(book, ws)
+    _limits(book, ws)
+    _blank(book, ws)
+    blocks.heading(book, ws, "A34:G34", "Before the spindle turns")
+    for row, text in enumerate(CAUTIONS, start=35):
+        blocks.write(book, ws, f"A{row}:G{row}", f"•  {text}", "caution")
+        ws.row_dimensions[row].height = 28 if len(text) > 100 else 16
+    blocks.page(ws, f"A1:G{34 + len(CAUTIONS)}")
+    blocks.lock(ws)
+
+
+def _fields(book: Book, ws: Worksheet) -> None:
+    blocks.heading(book, ws, "A5:C5", "The job")
+    for row, (name, label, meaning, dimension, prompt) in enumerate(FIELDS, start=6):
+        blocks.write(book, ws, f"A{row}", label, "label")
+        check = blocks.whole(1, 100000) if dimension == "count" else blocks.ANYTHING
+        ref = f"B{row}:C{row}"
+        blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
+        ws.row_dimensions[row].height = 19
+
+
+def _choices(book: Book, ws: Worksheet) -> None:
+    blocks.heading(book, ws, "E5:G5", "The thread: choose from top to bottom")
+    for row, (name, label, meaning, dimension, check, prompt) in enumerate(CHOICES, start=6):
+        blocks.write(book, ws, f"E{row}", label, "label")
+        value = {"hand": "right", "starts": 1, "unit": book.unit}.get(name)
+        ref = f"F{row}:G{row}"
+        blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check, value=value)
+    blocks.write(book, ws, "E12", "Thread length", "label")
+    prompt = "Length of full thread on the part, in the working unit."
+    blocks.entry(
+        book, ws, "F12:G12", "thread_length", "thread length", prompt=prompt, dimension="entry", check=blocks.LENGTH
+    )
+    blocks.write(book, ws, "E13:G14", "Boxed and shaded: type or choose here. All else computes.", "words")
+
+
+def _working(book: Book, ws: Worksheet) -> None:
+    """Figures behind the page, to the right of it."""
+    blocks.widths(ws, {"H": 4, "I": 24, "J": 16})
+    blocks.heading(book, ws, "I5:J5", "Working figures (not printed)")
+    rows = (
+        ("thread_fault", "what is missing before the thread can be looked up", FAULT, "words"),
+        (
+            "own_to_working",
+            "factor from the thread's own unit to the working unit",
+            'IF(own_unit=unit,1,IF(own_unit="in",25.4,1/25.4))',
+            "words",
+        ),
+        ("decimals", "decimals of a length in the working unit", 'IF(unit="mm",3,4)', "count"),
+        (
+            "wider",
+            "what several starts add to the pitch diameter tolerance, in the thread's own unit",
+            f"IF(ISNUMBER(thread_row),IF(starts>1,INDEX(Threads!${_wider(2)}:${_wider(5)},1,MIN(starts,5)-1),0),0)",
+            "words",
+        ),
+        ("pitch_basic", "basic pitch diameter", converted("own_pitch_basic"), "length"),
+        ("diameter", "nominal diameter", converted("own_diameter"), "length"),
+        ("root_clear", "diameter that the root must clear", converted("own_root"), "length"),
+        ("crest_max", "largest major diameter outside, largest bore inside", _crest("max"), "length"),
+        ("crest_min", "smallest major diameter outside, smallest bore inside", _crest("min"), "length"),
+    )
+    for row, (name, meaning, formula, dimension) in enumerate(rows, start=6):
+        blocks.write(book, ws, f"I{row}", name.replace("_", " "), "small")
+        blocks.result(book, ws, f"J{row}", name, meaning, formula, dimension=dimension, role="working")
+
+
+def _crest(end: str) -> str:
+    return f'IF(thread_side="internal",minor_{end},major_{end})'
+
+
+def _wider(starts: int) -> str:
+    """Where the row in use holds the widening, as an absolute address."""
+    from openpyxl.utils import get_column_letter
+
+    from workbook_template import threads_table
+
+    number = next(i for i, c in enumerate(threads_table.COLUMNS, start=1) if c.name == f"wider_{starts}")
+    return f"{get_column_letter(number)}${threads_table.IN_USE}"
+
+
+# Several starts widen the pitch diameter's tolerance; the reference diameters that hang on it move along.
+_LIMITS = {
+    "major_max": 'IF(AND(ISNUMBER(own_major_max),thread_side="internal"),own_major_max+wider,own_major_max)',
+    "major_min": "own_major_min",
+    "pitch_max": 'IF(thread_side="internal",own_pitch_max+wider,own_pitch_max)',
+    "pitch_min": 'IF(thread_side="external",own_pitch_min-wider,own_pitch_min)',
+    "minor_max": "own_minor_max",
+    "minor_min": 'IF(AND(ISNUMBER(own_minor_min),thread_side="external"),own_minor_min-wider,own_minor_min)',
+}
+
+
+def _limits(book: Book, ws: Worksheet) -> None:
+    blocks.heading(book, ws, "A16:G16", "Limits of size")
+    blocks.result(
+        book, ws, "G16", "unit_words", "the working unit in words", '"all lengths in "&unit', look="block"
+    )
+    for ref, text in (("B17", "max"), ("C17", ""), ("E17", "min"), ("F17", ""), ("G17", "")):
+        blocks.write(book, ws, ref, text, "head")
+    for row, which in enumerate(("major", "pitch", "minor"), start=18):
+        blocks.write(book, ws, f"A{row}", f"{which.capitalize()} diameter", "label")
+        for end, value_at, note_at, words in (("max", "B", "C", "largest"), ("min", "E", "F", "smallest")):
+            name = f"{which}_{end}"
+            own = _LIMITS[name]
+            formula = f'IF(ISNUMBER(own_{name}),({own})*own_to_working,own_{name})'
+            meaning = f"{words} {which} diameter"
+            blocks.result(book, ws, f"{value_at}{row}", name, meaning, formula, dimension="length", look="big")
+            note = (
+                f'IF(NOT(ISNUMBER(thread_row)),"",IF(NOT(ISNUMBER({name})),"not set by the standard",'
+                f'IF(ISNUMBER(SEARCH("{which} {end}",reference_sizes)),"for reference","")))'
+            )
+            blocks.result(
+                book, ws, f"{note_at}{row}", f"{name}_note", f"whether the {meaning} is set", note, look="mark"
+            )
+        ws.row_dimensions[row].height = 26
+
+
+def _blank(book: Book, ws: Worksheet) -> None:
+    title = 'IF(thread_side="internal","Bore to make","Blank to turn")'
+    blocks.result(book, ws, "A22:G22", "blank_title", "blank or bore", title, look="block")
+    rows = (
+        ("blank_aim", "Aim", "diameter to aim at", "(crest_max+crest_min)/2", 23),
+        ("blank_max", "Largest", "largest blank or bore", "crest_max", 24),
+        ("blank_min", "Smallest", "smallest blank or bore", "crest_min", 25),
+    )
+    for name, label, meaning, formula, row in rows:
+        blocks.write(book, ws, f"A{row}", label, "label")
+        guarded = f'IF(AND(ISNUMBER(crest_max),ISNUMBER(crest_min)),{formula},"")'
+        blocks.result(book, ws, f"B{row}", name, meaning, guarded, dimension="length", look="big")
+        ws.row_dimensions[row].height = 26
+    blocks.heading(book, ws, "A27:G27", "Pitch and lead")
+    rows = (
+        ("pitch", "Pitch", "pitch", converted("own_pitch"), "length", 28),
+        ("lead", "Lead: gear for this", "lead, starts times pitch", 'IF(ISNUMBER(pitch),starts*pitch,"")', "length", 29),
+        (
+            "threads_per_inch",
+            "Threads per inch",
+            "threads per inch",
+            "row_threads_per_inch",
+            "0.####",
+            30,
+        ),
+        ("allowance", "Allowance", "allowance or fundamental deviation", converted("own_allowance"), "length", 31),
+        (
+            "pitch_tolerance",
+            "Pitch diameter tolerance",
+            "pitch diameter tolerance",
+            'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")',
+            "length",
+            32,
+        ),
+    )
+    for name, label, meaning, formula, dimension, row in rows:
+        blocks.write(book, ws, f"A{row}", label, "label")
+        blocks.result(book, ws, f"B{row}", name, meaning, formula, dimension=dimension)

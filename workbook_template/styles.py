@@ -1,0 +1,151 @@
+"""How cells look: a table of looks, number formats by what a cell holds, and the rules that need no colour to be read.
+
+Everything reads in black and white: what is to be typed into has a box and a light shade, a result is bold
+without a box, a warning is bold in a box.
+"""
+
+from __future__ import annotations
+
+from copy import copy
+from typing import Any, NamedTuple
+
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.styles.numbers import NumberFormat
+
+FACE = "Arial"
+INK, SHADE, ENTRY, BLACK, WHITE = "FF1A1A1A", "FFE4E4E4", "FFFFF6D6", "FF000000", "FFFFFFFF"
+LINE, HAIR, HEAVY = Side("thin", "FF666666"), Side("hair", "FF888888"), Side("medium", BLACK)
+BOX = Border(LINE, LINE, LINE, LINE)
+
+FORMATS: dict[str, dict[str, str]] = {
+    "length": {"in": "0.0000", "mm": "0.000"},
+    "entry": {"in": "0.0000##", "mm": "0.000##"},
+    "wire": {"in": "0.00000", "mm": "0.0000"},
+}
+"""Number formats that follow the working unit: sizes, typed sizes (extra digits stay visible), wires."""
+
+FIXED: dict[str, str] = {"count": "0", "angle": "0.0#", "text": "@", "words": "General", "date": "yyyy-mm-dd"}
+"""Number formats that do not. A typed text is kept as text, so that 3/4 does not become a date."""
+
+
+class Look(NamedTuple):
+    """One look of a cell; `size` in points."""
+
+    size: float = 10
+    bold: bool = False
+    italic: bool = False
+    fill: str = ""
+    ink: str = INK
+    border: Border = Border()
+    across: str = "left"
+    wrap: bool = False
+    locked: bool = True
+    down: str = "center"
+    indent: int = 0
+
+
+LOOKS: dict[str, Look] = {
+    "plain": Look(),
+    "banner": Look(18, bold=True, across="center"),
+    "callout": Look(24, bold=True),
+    "note": Look(11, wrap=True),
+    "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
+    "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
+    "label": Look(10),
+    "unit": Look(9, across="center"),
+    "input": Look(11, fill=ENTRY, border=BOX, locked=False),
+    "input_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
+    "input_tick": Look(10, border=BOX, locked=False, across="center"),
+    "result": Look(11, bold=True, across="right"),
+    "big": Look(17, bold=True, across="right"),
+    "small": Look(9),
+    "caution": Look(9.5, wrap=True, down="top"),
+    "sentence": Look(10, bold=True, wrap=True, border=BOX, indent=1),
+    "words": Look(10, wrap=True),
+    "mark": Look(9, italic=True),
+    "row": Look(10, across="right", border=Border(bottom=HAIR)),
+    "row_bold": Look(11, bold=True, across="right", border=Border(bottom=HAIR)),
+    "log_input": Look(10, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False),
+    "log_number": Look(10, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False, across="right"),
+    "log_result": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
+    "log_word": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR)),
+    "table": Look(9),
+    "table_number": Look(9, across="right"),
+    "guide": Look(10, wrap=True, down="top"),
+}
+
+
+def number_format(dimension: str, unit: str) -> str:
+    """The number format of a dimension while the working unit is `unit`."""
+    return FORMATS[dimension][unit] if dimension in FORMATS else FIXED.get(dimension, dimension)
+
+
+def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = "General") -> None:
+    """Give a cell a look. `known` keeps the finished styles of one workbook, as making one is slow."""
+    key = (look, form)
+    if key not in known:
+        wanted = LOOKS[look]
+        cell.font = Font(name=FACE, size=wanted.size, bold=wanted.bold, italic=wanted.italic, color=wanted.ink)
+        if wanted.fill:
+            cell.fill = PatternFill("solid", fgColor=wanted.fill)
+        cell.border = wanted.border
+        cell.alignment = Alignment(
+            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent
+        )
+        cell.protection = Protection(locked=wanted.locked)
+        cell.number_format = form
+        known[key] = copy(cell._style)
+    else:
+        cell._style = known[key]
+
+
+def unit_rule(form: str) -> DifferentialStyle:
+    """The conditional look that only changes the number format."""
+    return DifferentialStyle(numFmt=NumberFormat(numFmtId=_format_id(form), formatCode=form))
+
+
+RESULT_WORDS: dict[str, tuple[str, DifferentialStyle]] = {}
+"""For each word of the log: its meaning, and its look; the sign before it belongs to the number format."""
+
+
+def _word(word: str, meaning: str, sign: str, **look: Any) -> None:
+    form = f'"{sign} "@'
+    numbered = NumberFormat(numFmtId=_format_id(form), formatCode=form)
+    RESULT_WORDS[word] = meaning, DifferentialStyle(numFmt=numbered, **look)
+
+
+def _format_id(form: str) -> int:
+    """A number for a conditional format's own number format; the same text always gets the same."""
+    return _IDS.setdefault(form, 200 + len(_IDS))
+
+
+_IDS: dict[str, int] = {}
+
+_word("in", "inside its limits, or on one", " ")
+_word(
+    "high",
+    "over its maximum",
+    "▲",
+    font=Font(b=True, color=WHITE),
+    fill=PatternFill(bgColor=BLACK, fill_type="solid"),
+)
+_word(
+    "low",
+    "under its minimum",
+    "▼",
+    font=Font(b=True, color=BLACK),
+    fill=PatternFill(bgColor="FFB8B8B8", fill_type="solid"),
+)
+_word(
+    "check entry",
+    "not a believable measurement: a text, zero or less, the wrong unit, or two values that disagree",
+    "?",
+    font=Font(b=True, i=True, color=BLACK),
+    border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
+)
+_word("not measured", "the row is begun, this size is still to be measured", "·", font=Font(i=True, color="FF555555"))
+
+BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
+"""The look of the left-hand words when there are any."""

@@ -1,0 +1,257 @@
+"""The sheet Threads: every standard thread with its limits, as the Python functions give them, and the row in use.
+
+No standard is worked in cell formulas: the sheet only looks up. Rows of a size stand together, and sizes of a
+system stand together, so a first row and a count find them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from itertools import groupby
+from typing import NamedTuple
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.table import Table
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs import CellError, standards
+from sheetfuncs.designations import Thread, plain, threads_per_inch, write_inch_size
+from workbook_template import blocks, styles
+from workbook_template.blocks import Book
+
+SHEET = "Threads"
+NOT_SET = "–"
+"""What stands where the standard sets no such size."""
+
+CLASSES: dict[str, tuple[str, ...]] = {
+    "unified": ("2A", "3A", "2B", "3B", "1A", "1B"),
+    "iso_metric": ("6g", "6h", "4g6g", "6e", "6H", "5H", "6G", "7H"),
+}
+ONLY_FOR_SERIES: dict[str, tuple[str, ...]] = {"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")}
+"""ASME B1.1-2003 tabulates classes 1A and 1B for these series alone."""
+
+STARTS = (2, 3, 4, 5)
+"""Numbers of starts with a widened tolerance of their own; five stands for five and more."""
+
+AROUND_LEAD: dict[str, Callable[[Thread], tuple[str, str]]] = {
+    "unified": lambda t: (f"{write_inch_size(t.diameter)}-{plain(t.pitch)}P-", f"L {t.series}"),
+    "iso_metric": lambda t: (f"M{plain(t.diameter)}xPh", f"P{plain(t.pitch)}"),
+}
+"""What stands before and after the lead in the callout of several starts."""
+
+
+class Column(NamedTuple):
+    """One column of the table: its heading, the name of the cell in use, what it is, and how it is shown."""
+
+    heading: str
+    name: str
+    meaning: str
+    unit: str = ""
+    width: float = 9
+
+    @property
+    def form(self) -> str:
+        """Its number format; empty for text."""
+        return "0.0####" if self.unit else "0.##" if self.heading == "threads per inch" else ""
+
+
+COLUMNS = (
+    Column("callout", "row_callout", "callout of the row in use (one start, right hand)", width=21),
+    Column("system", "row_system", "thread system of the row in use", width=11),
+    Column("size", "row_size", "size of the row in use", width=18),
+    Column("class", "row_class", "class of the row in use", width=7),
+    Column("side", "thread_side", "external or internal"),
+    Column("unit", "own_unit", "the thread's own unit", width=6),
+    Column("diameter", "own_diameter", "nominal diameter", "own unit"),
+    Column("pitch", "own_pitch", "pitch", "own unit"),
+    Column("threads per inch", "row_threads_per_inch", "threads per inch"),
+    Column("leading flank", "flank_leading", "angle of the leading flank", "degrees", 8),
+    Column("trailing flank", "flank_trailing", "angle of the trailing flank", "degrees", 8),
+    Column("allowance", "own_allowance", "allowance or fundamental deviation", "own unit", 10),
+    Column("major max", "own_major_max", "largest major diameter", "own unit"),
+    Column("major min", "own_major_min", "smallest major diameter", "own unit"),
+    Column("pitch max", "own_pitch_max", "largest pitch diameter, one start", "own unit"),
+    Column("pitch min", "own_pitch_min", "smallest pitch diameter, one start", "own unit"),
+    Column("minor max", "own_minor_max", "largest minor diameter", "own unit"),
+    Column("minor min", "own_minor_min", "smallest minor diameter", "own unit"),
+    Column("for reference", "reference_sizes", "which sizes the standard gives for reference only", width=20),
+    Column("root clears", "own_root", "diameter that the root must clear", "own unit"),
+    Column("basic pitch diameter", "own_pitch_basic", "basic pitch diameter", "own unit"),
+    Column("standing", "standing", "how this size stands in its standard", width=44),
+    Column("before lead", "before_lead", "several starts: callout before the lead", width=14),
+    Column("after lead", "after_lead", "several starts: callout after the lead", width=9),
+    *(
+        Column(f"wider, {n} starts", f"wider_{n}", f"what {n} starts add to the pitch diameter tolerance", "own unit")
+        for n in STARTS
+    ),
+)
+HEAD, FIRST, IN_USE = 6, 7, 4
+LAST_COLUMN = get_column_letter(len(COLUMNS))
+SYSTEMS_AT, SIZES_AT, FOUND_AT = len(COLUMNS) + 2, len(COLUMNS) + 6, len(COLUMNS) + 10
+
+
+class Listing(NamedTuple):
+    """The rows of the table, and the lists for the drop-downs: (text, first row, count), rows counted from 1."""
+
+    rows: list[tuple]
+    sizes: list[tuple[str, int, int]]
+    systems: list[tuple[str, int, int]]
+
+
+def size_of(thread: Thread) -> Thread:
+    """The thread as the table has its size: one start, right hand, without class."""
+    return thread._replace(starts=1, left_hand=False, thread_class="", side="", engagement="")
+
+
+def class_of(thread: Thread) -> str:
+    """The class as the drop-down offers it, with the engagement group where one is given."""
+    return f"{thread.thread_class}-{thread.engagement}" if thread.engagement else thread.thread_class
+
+
+def listing(extra: Iterable[Thread] = ()) -> Listing:
+    """Every standard thread, and the extra ones in their places."""
+    rows: list[tuple] = []
+    sizes: list[tuple[str, int, int]] = []
+    systems: list[tuple[str, int, int]] = []
+    extra = list(extra)
+    for key, system in standards.SYSTEMS.items():
+        asked: dict[Thread, list[str]] = {}
+        for thread in extra:
+            if thread.system == key:
+                asked.setdefault(size_of(thread), []).append(class_of(thread))
+        first_size = len(sizes) + 1
+        for thread in sorted({*system.standard_threads(), *asked}, key=lambda t: (t.diameter, -t.pitch, t.series)):
+            text = system.write(thread)
+            first_row = len(rows) + 1
+            for name in dict.fromkeys((*CLASSES[key], *asked.get(thread, ()))):
+                if thread.series in ONLY_FOR_SERIES.get(name, (thread.series,)) or name in asked.get(thread, ()):
+                    rows += _row(system, text, name)
+            sizes.append((text, first_row, len(rows) - first_row + 1))
+        systems.append((system.title, first_size, len(sizes) - first_size + 1))
+    return Listing(rows, sizes, systems)
+
+
+def _row(system: standards.System, size: str, name: str) -> list[tuple]:
+    """The row of one size and class; none where the standard does not give that class at this size."""
+    try:
+        thread = system.read(f"{size}-{name}")
+        found = system.limits(thread)
+    except CellError:
+        return []
+    sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))
+    reference = ", ".join(f"{which} {end}" for which, size_ in sizes for end in size_.reference.split())
+    return [
+        (
+            system.write(thread),
+            system.title,
+            size,
+            name,
+            thread.side,
+            thread.unit,
+            thread.diameter,
+            thread.pitch,
+            threads_per_inch(thread.pitch) if thread.unit == "in" else 25.4 / thread.pitch,
+            system.form.leading,
+            system.form.trailing,
+            found.allowance,
+            *(NOT_SET if end is None else end for _, size_ in sizes for end in (size_.max, size_.min)),
+            reference,
+            found.root,
+            system.basic(thread).pitch,
+            system.standing(thread),
+            *AROUND_LEAD[system.key](thread),
+            *_wider(system, thread, found.pitch),
+        )
+    ]
+
+
+def _wider(system: standards.System, thread: Thread, single: standards.Size) -> list[float]:
+    """How much more pitch diameter tolerance each number of starts has."""
+    ends = (system.limits(thread._replace(starts=n)).pitch for n in STARTS)
+    return [round(pitch.max - pitch.min - single.max + single.min, system.decimals) for pitch in ends]
+
+
+def build(book: Book, ws: Worksheet, found: Listing) -> None:
+    """Fill the sheet."""
+    ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
+    styles.apply(book.known, ws["A1"], "callout")
+    blocks.write(book, ws, "A2", "The table was filled when the workbook was built. Row 4 is the thread in use.", "note")
+    blocks.write(book, ws, "A3", "In use on the sheet Job:", "label")
+    last = HEAD + len(found.rows)
+    _fill(book, ws, found.rows)
+    for number, column in enumerate(COLUMNS, start=1):
+        letter = get_column_letter(number)
+        look_up = f'IF(ISNUMBER(thread_row),INDEX(${letter}${FIRST}:${letter}${last},thread_row),"")'
+        look = "result" if column.form else "plain"
+        blocks.write(book, ws, f"{letter}{IN_USE}", f"={look_up}", look, column.form or "words")
+        blocks.define(
+            book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=column.unit, role="working"
+        )
+        ws.column_dimensions[letter].width = column.width
+    _lists(book, ws, found, last)
+    ws.freeze_panes = f"B{FIRST}"
+    ws.print_title_rows = f"{HEAD}:{HEAD}"
+    blocks.page(ws, f"A1:{LAST_COLUMN}{last}", landscape=True, rows=0)
+    blocks.lock(ws)
+
+
+def _fill(book: Book, ws: Worksheet, rows: list[tuple]) -> None:
+    """The table itself; styles are shared, so that thousands of cells cost little more than their values."""
+    for number, column in enumerate(COLUMNS, start=1):
+        styles.apply(book.known, ws.cell(HEAD, number, column.heading), "head")
+    ws.row_dimensions[HEAD].height = 28
+    first = [ws.cell(FIRST, number) for number in range(1, len(COLUMNS) + 1)]
+    for cell, column in zip(first, COLUMNS):
+        styles.apply(book.known, cell, *("table_number", column.form) if column.form else ("table", "General"))
+    looks = [cell._style for cell in first]
+    for row, values in enumerate(rows, start=FIRST):
+        for column, (value, look) in enumerate(zip(values, looks), start=1):
+            ws.cell(row, column, value)._style = look
+    ws.add_table(Table(displayName="thread_table", ref=f"A{HEAD}:{LAST_COLUMN}{HEAD + len(rows)}"))
+
+
+def _lists(book: Book, ws: Worksheet, found: Listing, last: int) -> None:
+    """Lists for the drop-downs, and where in them the choice of the sheet Job stands."""
+    for at, title, rows in ((SYSTEMS_AT, "system", found.systems), (SIZES_AT, "size", found.sizes)):
+        for offset, text in enumerate((f"{title}s", "first", "count")):
+            styles.apply(book.known, ws.cell(HEAD, at + offset, text), "head")
+        for row, values in enumerate(rows, start=FIRST):
+            for offset, value in enumerate(values):
+                styles.apply(book.known, ws.cell(row, at + offset, value), "table")
+        ws.column_dimensions[get_column_letter(at)].width = 18
+        for offset, (part, meaning) in enumerate(
+            ((f"{title}_list", f"every {title}"), (f"{title}_first", "where it begins"), (f"{title}_count", "how many"))
+        ):
+            letter = get_column_letter(at + offset)
+            name = part if offset == 0 else f"{part}s"
+            ref = f"{letter}{FIRST}:{letter}{HEAD + len(rows)}"
+            meaning = meaning if offset == 0 else f"for each {title}, {meaning}"
+            blocks.define(book, ws, ref, name, meaning, role="list")
+    blocks.define(book, ws, f"D{FIRST}:D{last}", "class_list", "the class of every row of the table", role="list")
+    for offset, (name, meaning, formula) in enumerate(FOUND):
+        letter = get_column_letter(FOUND_AT + offset)
+        blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
+        blocks.result(book, ws, f"{letter}{IN_USE}", name, meaning, formula, role="working")
+        ws.column_dimensions[letter].width = 12
+
+
+FOUND = (
+    ("system_row", "place of the chosen system in its list", 'IFERROR(MATCH(thread_system,system_list,0),"")'),
+    ("size_start", "first size of the system", 'IF(ISNUMBER(system_row),INDEX(system_firsts,system_row),"")'),
+    ("size_number", "number of sizes of the system", 'IF(ISNUMBER(system_row),INDEX(system_counts,system_row),"")'),
+    (
+        "size_row",
+        "place of the chosen size in the list of sizes",
+        "IFERROR(size_start-1+MATCH(thread_size,INDEX(size_list,size_start):"
+        'INDEX(size_list,size_start+size_number-1),0),"")',
+    ),
+    ("class_start", "first row of the size", 'IF(ISNUMBER(size_row),INDEX(size_firsts,size_row),"")'),
+    ("class_number", "number of classes of the size", 'IF(ISNUMBER(size_row),INDEX(size_counts,size_row),"")'),
+    (
+        "thread_row",
+        "row of the chosen thread in the table",
+        'IF(thread_fault="",IFERROR(class_start-1+MATCH(thread_class,INDEX(class_list,class_start):'
+        'INDEX(class_list,class_start+class_number-1),0),""),"")',
+    ),
+)
+"""Where the chosen thread stands; formulas in order, each using the ones before it."""
