@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from sheetfuncs import cutting, functional, limits, wires
+from sheetfuncs import cutting, functional, lathe, limits, wires
 from sheetfuncs.registry import Record
 
-TOPICS = (limits, wires, cutting, functional)
+TOPICS = (limits, wires, cutting, lathe, functional)
 
 RECORDS: tuple[Record, ...] = tuple(
     function.record for topic in TOPICS for function in vars(topic).values() if hasattr(function, "record")

@@ -70,8 +70,8 @@ def before_coating(
         moved = _moved(thread, size, nominal, factor * thinnest, short)
         if None not in moved and moved[0] <= moved[1]:
             raise OutOfRange(
-                f"a coating of {plain(thinnest)} to {plain(thickest)} {thread.unit} leaves no {name} diameter tolerance "
-                f"on {standards.write(thread)}"
+                f"a coating of {plain(thinnest)} to {plain(thickest)} {thread.unit} leaves no {name} diameter "
+                f"tolerance on {standards.write(thread)}"
             )
         rows.append((name, *moved, f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"))
     return rows
@@ -109,8 +109,8 @@ def virtual_diameter(
 
     A lead error e over the engagement displaces one flank by e: it counts as 2 e / (tan a + tan b), 1.732 e at 60
     degrees. A flank whose angle is too large stands out towards the root, one too small towards the crest: at the end
-    of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter. Outside the
-    sum is added, inside it is taken off. Angle errors in degrees, too large positive.
+    of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter.
+    Outside the sum is added, inside it is taken off. Angle errors in degrees, too large positive.
 
     >>> round(virtual_diameter(standards.read("M20x2.5-6g"), 18.25, 0.0, 0.5, -0.5), 3)
     18.277

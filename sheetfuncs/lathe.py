@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from math import cos, gcd, pi, radians
+from math import gcd, pi
 
-from sheetfuncs import limits, standards, wires
+from sheetfuncs import limits, wires
 from sheetfuncs.cutting import compound, compound_angle
 from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import MM_PER_INCH
+from sheetfuncs.units import MM_PER_INCH, read_number
 
 CATEGORY = "Thread at the lathe"
 
@@ -82,6 +82,24 @@ def mixed(quotient: Ratio) -> str:
     return f"{quotient.value:.4f}".rstrip("0")
 
 
+def read_leadscrew(text: str) -> Ratio:
+    """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `0.25 in`; a bare number is threads per inch.
+
+    >>> read_leadscrew("8 tpi").value, read_leadscrew("6").value, read_leadscrew("3 mm").value
+    (3.175, 4.233333333333333, 3.0)
+    """
+    number, _, unit = text.strip().lower().replace("tpi", " tpi").replace("mm", " mm").partition(" ")
+    value, unit = read_number(number), unit.strip() or "tpi"
+    if value is None or unit not in ("tpi", "mm", "in", "inch"):
+        raise NotUnderstood(f"leadscrew is '{text}'; write it as in 8 tpi or 3 mm")
+    if value <= 0:
+        raise OutOfRange(f"leadscrew is '{text}'; it must be more than zero")
+    if unit == "mm":
+        return exact(value)
+    inches = inverse(exact(value)) if unit == "tpi" else exact(value)
+    return times(exact(MM_PER_INCH), inches)
+
+
 @sheet_function(
     category=CATEGORY,
     returns="dial_rule",
@@ -99,23 +117,26 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int) -> str:
     """Which lines of the thread dial are legal on this lathe, in words, or that the half-nuts must stay shut.
 
     The dial's gear moves one tooth for each thread of the leadscrew that passes, so one turn of the dial is
-    gear_teeth x leadscrew lead of carriage travel. A line is legal when the travel from the line that was used first is
-    a whole number of the work's leads (of one start: another would cut another thread).
+    gear_teeth x leadscrew lead of carriage travel. Since nobody counts turns of the dial, a turn must be a whole number
+    of the work's leads, or no line means anything. A line is legal when the travel from the line that was used first is
+    a whole number of leads (of the same start) and of leadscrew threads.
 
-    >>> dial(standards.read("1-11 1/2 UNS-2A"), inverse(exact(4 / 25.4)), 16, 8)[:56]
-    'close the half-nuts at the line you began on or the one '
+    >>> from sheetfuncs import standards
+    >>> dial(standards.read("1-11 1/2 UNS-2A"), read_leadscrew("4 tpi"), 16, 8)
+    'close the half-nuts at the line you began on or the one opposite: half a turn is 23 threads'
     """
     if gear_teeth < 1 or lines < 1:
         raise OutOfRange("gear_teeth and lines are counted on the dial; both must be at least 1")
     lead = exact_lead(thread)
     a_tooth = times(leadscrew, inverse(lead))
-    turn = times(a_tooth, Ratio(gear_teeth, 1))
-    apart = next((n for n in range(1, lines + 1) if times(turn, Ratio(n, lines)).bottom == 1), None)
-    if apart is None:
+    teeth = Ratio(gear_teeth, 1)
+    turn = times(a_tooth, teeth)
+    if turn.bottom != 1:
         return (
             f"keep the half-nuts shut and reverse under power: one turn of the dial is {mixed(turn)} threads, "
             "so no line comes round to the same thread"
         )
+    apart = next(n for n in range(1, lines + 1) if _is_whole(turn, n, lines) and _is_whole(teeth, n, lines))
     span = mixed(times(turn, Ratio(apart, lines)))
     if a_tooth.bottom == 1:
         return f"close the half-nuts anywhere: each thread of the leadscrew is {span_of(a_tooth)}"
@@ -127,9 +148,18 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int) -> str:
         return f"close the half-nuts at the line you began on or the one opposite: half a turn is {span} threads"
     legal = lines // gcd(apart, lines)
     return (
-        f"close the half-nuts at the line you began on or every {apart}th from it ({legal} lines of the {lines}): "
-        f"{apart} lines are {span} threads"
-    ).replace("2th", "2nd").replace("3th", "3rd")
+        (
+            f"close the half-nuts at the line you began on or every {apart}th from it ({legal} lines of the {lines}): "
+            f"{apart} lines are {span} threads"
+        )
+        .replace("2th", "2nd")
+        .replace("3th", "3rd")
+    )
+
+
+def _is_whole(turn: Ratio, part: int, lines: int) -> bool:
+    """Whether that many lines of the dial are a whole number of what a turn has."""
+    return times(turn, Ratio(part, lines)).bottom == 1
 
 
 def span_of(quotient: Ratio) -> str:
@@ -158,13 +188,12 @@ class Train(NamedTuple):
     category=CATEGORY,
     returns=("train", "gear_ratio", "cut_lead", "lead_error_ppm", "error_over_engagement", "gear_remark"),
     table="rows",
-    unit_before="results",
     sources=("geometry", "practice"),
     examples=(
         Example(
             ("M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127"),
-            ("50/30 x 60/127", "0.787402", "2.5", "0", "0", "exact"),
-            "textbook rule for metric threads on an inch screw: 127 teeth among the driven gears; 2.5 / 3.175 = 100/127",
+            ("50/20 x 40/127", "0.787402", "2.5", "0", "0", "exact"),
+            "textbook rule for metric threads on an inch screw: 127 among the driven gears; 2.5 / 3.175 = 100/127",
         ),
     ),
 )
@@ -177,7 +206,8 @@ def gears(
     them (gearbox, reversing gears) counts as `fixed_ratio`, leadscrew turns for one of the train. The search is
     complete. The error over the length of engagement is taken over one diameter.
 
-    >>> gears(standards.read("3/4-16 UNF-2A"), exact(25.4 / 8), [20, 40, 60, 80], 2)[0][0]
+    >>> from sheetfuncs import standards
+    >>> gears(standards.read("3/4-16 UNF-2A"), read_leadscrew("8 tpi"), [20, 40, 60, 80], 2)[0][0]
     '20/40'
     """
     shelf = sorted(int(tooth) for tooth in gears)
@@ -291,19 +321,22 @@ def rpm(
     reaction: float | None = None,
     speeds: list[float] | None = None,
 ) -> list[tuple[float, float | None, float, float | None, str]]:
-    """Spindle speed: the limit by cutting speed, the limit by relief, the lower, the lathe's next listed speed below it.
+    """Spindle speed: the limit by cutting speed, the limit by relief, the lower, the lathe's next listed speed.
 
     `surface_speed` is in feet a minute for inch threads, metres a minute for metric ones. The relief limit lets the
     carriage run no further than the usable relief within the spread of the operator's reaction in seconds. A limit is
     not advice: slower is always open, and the machine's manual comes first.
 
+    >>> from sheetfuncs import standards
     >>> [round(value) for value in rpm(standards.read("5/8-18 UNF-2A"), 40, 0.090, 0.25)[0][:3]]
     [244, 389, 244]
     """
     if surface_speed <= 0:
         raise OutOfRange(f"surface_speed is {plain(surface_speed)}; it must be more than zero")
     if (relief is None) != (reaction is None):
-        raise NotUnderstood("relief and reaction go together: the usable relief width, and a reaction spread in seconds")
+        raise NotUnderstood(
+            "relief and reaction go together: the usable relief width, and a reaction spread in seconds"
+        )
     per_unit = 12 if thread.unit == "in" else 1000
     by_speed = surface_speed * per_unit / (pi * thread.diameter)
     by_relief = None
@@ -336,8 +369,9 @@ def feed_left(thread: Thread, wire: float, reading: float, limit: str, angle: fl
 
     Half of what the pitch diameter is over the limit, on the radius; the compound travels that over cos(angle).
 
+    >>> from sheetfuncs import standards
     >>> round(feed_left(standards.read("3/4-16 UNF-2A"), 0.0361, 0.7721, "max", 29.5), 4)
-    0.0057
+    0.0058
     """
     left = (wires.pd_from_wires(thread, wire, reading) - limits.pitch_diameter(thread, limit)) / 2
     return compound(left, compound_angle(thread, angle))

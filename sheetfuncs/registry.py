@@ -88,13 +88,18 @@ def sheet_function(
     return register
 
 
+def is_length(term: str) -> bool:
+    """Whether a result of this name is converted to the unit asked for."""
+    return TERMS[term].dimension in ("length", "signed length")
+
+
 def _params(function: Callable, columns: tuple[str, ...], unit_before: str) -> tuple[Param, ...]:
     """Arguments from the code object: `inspect` would double the time of the import."""
     code = function.__code__
     names = code.co_varnames[: code.co_argcount]
     required = len(names) - len(function.__defaults__ or ())
     params = [Param(name, index < required) for index, name in enumerate(names)]
-    if "thread" in names and any(TERMS[column].dimension == "length" for column in columns):
+    if "thread" in names and any(is_length(column) for column in columns):
         at = names.index(unit_before) if unit_before else len(params)
         params.insert(at, Param("unit", False))
     return tuple(params)

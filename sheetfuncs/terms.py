@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from sheetfuncs.records import NamedTuple
 
-DIMENSIONS = ("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text")
+DIMENSIONS = (
+    *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
+    *("leadscrew", "numbers", "speed"),
+)
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees."""
 
 
@@ -100,6 +103,26 @@ TERMS: dict[str, Term] = {
     "trailing_error": Term(
         "angle", "trailing flank error", "Angle of the trailing flank less its nominal angle, degrees. Left out: none."
     ),
+    "leadscrew": Term(
+        "leadscrew", "leadscrew", "The lathe's screw with its unit: 8 tpi or 3 mm. A bare number is threads per inch."
+    ),
+    "gear_teeth": Term("count", "dial gear teeth", "Teeth of the thread dial's gear."),
+    "lines": Term("count", "dial lines", "Lines on the thread dial, numbered or not."),
+    "gears": Term(
+        "numbers", "gears on the shelf", "Teeth of the change gears: a range of cells, or a text such as 20 25 30 127."
+    ),
+    "results": Term("count", "results", "How many trains to list. Left out: 10."),
+    "fixed_ratio": Term(
+        "number", "fixed ratio", "Leadscrew turns for one turn of the train, by the gearbox as it is set. Left out: 1."
+    ),
+    "surface_speed": Term(
+        "speed",
+        "surface speed",
+        "Cutting speed: feet a minute for an inch thread, metres a minute for a metric one, or text such as 12 m/min.",
+    ),
+    "relief": _length("usable relief", "Width of the relief groove that the tool may run into."),
+    "reaction": Term("number", "reaction spread", "Spread of the operator's reaction, in seconds."),
+    "speeds": Term("numbers", "spindle speeds", "The lathe's speeds: a range of cells, or a text such as 70 115 190."),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),
@@ -124,6 +147,19 @@ TERMS: dict[str, Term] = {
         "lead angle correction",
         "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance.",
     ),
+    "dial_rule": Term("text", "dial rule", "Which lines of the thread dial are legal, in words."),
+    "train": Term("text", "gears", "Driver over driven, from the spindle side."),
+    "gear_ratio": Term("number", "ratio", "Leadscrew turns of the train for one turn of the spindle."),
+    "cut_lead": _length("lead cut", "The lead that this train cuts."),
+    "lead_error_ppm": Term("number", "lead error, ppm", "Error of the lead in millionths of it."),
+    "error_over_engagement": _length("error over one diameter", "Error of the lead summed over one diameter."),
+    "gear_remark": Term("text", "remark", "Whether the train is exact, and whether it can be mounted."),
+    "rpm_by_speed": Term("number", "rpm by cutting speed", "Speed limit by the cutting speed."),
+    "rpm_by_relief": Term("number", "rpm by relief", "Speed limit by the relief groove and the reaction spread."),
+    "rpm_lower": Term("number", "rpm, the lower", "The lower of the two limits."),
+    "rpm_listed": Term("number", "rpm on the lathe", "The lathe's next listed speed at or under the lower limit."),
+    "governs": Term("text", "governs", "Which limit governs."),
+    "feed_left": Term("signed length", "feed left", "Infeed left at the compound; negative when past the limit."),
     "before_max": _length("max before coating", "Largest size before coating."),
     "before_min": _length("min before coating", "Smallest size before coating."),
     "coating_remark": Term("text", "remark", "Whether the allowance takes the coating."),

@@ -167,6 +167,10 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_BLANK": "thread [unit]",
         "THREAD_DEPTH": "thread tip limit [blank] [unit]",
         "THREAD_COMPOUND": "radial angle",
+        "THREAD_FEED_LEFT": "thread wire reading limit [angle] [unit]",
+        "THREAD_DIAL": "thread leadscrew gear_teeth lines",
+        "THREAD_GEARS": "thread leadscrew gears [results] [fixed_ratio]",
+        "THREAD_RPM": "thread surface_speed [relief] [reaction] [speeds]",
         "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
     }
     found = {record.name: record.signature for record in RECORDS}

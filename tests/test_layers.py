@@ -35,15 +35,17 @@ MAY_IMPORT = {
     "wires": [*TOPIC, "sheetfuncs.helix", "sheetfuncs.limits"],
     "cutting": [*TOPIC, "sheetfuncs.limits"],
     "functional": TOPIC,
+    "lathe": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.wires", "sheetfuncs.cutting"],
     "catalog": [
         "sheetfuncs.registry",
         "sheetfuncs.functional",
+        "sheetfuncs.lathe",
         "sheetfuncs.limits",
         "sheetfuncs.wires",
         "sheetfuncs.cutting",
     ],
     "hosts": [],
-    "hosts.call": [*TOPIC, "sheetfuncs.catalog", "sheetfuncs.terms"],
+    "hosts.call": [*TOPIC, "sheetfuncs.lathe", "sheetfuncs.catalog", "sheetfuncs.terms"],
     "": ["sheetfuncs.errors", "sheetfuncs.hosts.call"],
 }
 THIRD_PARTY = {"pint": {"sheetfuncs/units.py"}, "xlwings": {"sheetfuncs/hosts/excel.py"}}

@@ -13,9 +13,10 @@ from sheetfuncs.catalog import BY_NAME, RECORDS
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
-from sheetfuncs.registry import PREFIX, Param, Record
+from sheetfuncs.lathe import Ratio, read_leadscrew
+from sheetfuncs.registry import PREFIX, Param, Record, is_length
 from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import convert_length, read_length, read_number
+from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
 
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
@@ -65,7 +66,10 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
 def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
-    cells = tuple(_single(cell) for cell in cells)
+    cells = tuple(
+        _as_text(cell) if TERMS[param.name].dimension == "numbers" else _single(cell)
+        for cell, param in zip(cells, record.params)
+    )
     ranges = [cell for cell in cells if isinstance(cell, (list, tuple))]
     if not ranges:
         return _answer_one(record, cells)
@@ -113,7 +117,7 @@ def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
 
 
 def _result(record: Record, result: Cell, own: str, unit: str) -> Cell:
-    lengths = [TERMS[column].dimension == "length" for column in record.columns]
+    lengths = [is_length(column) for column in record.columns]
     if not record.table:
         return convert_length(result, own, unit) if lengths[0] else result
     rows = [
@@ -132,8 +136,7 @@ def headings(record: Record, unit: str) -> list[str]:
     >>> headings(find("THREAD_LIMITS"), "mm")
     ['diameter', 'max, mm', 'min, mm', 'reference only']
     """
-    terms = [TERMS[column] for column in record.columns]
-    return [f"{term.label}, {unit}" if term.dimension == "length" else term.label for term in terms]
+    return [TERMS[name].label + f", {unit}" * is_length(name) for name in record.columns]
 
 
 def _thread(cell: Cell) -> Thread:
@@ -194,6 +197,30 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
 
 
+def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> Ratio:
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        return read_leadscrew(cell)
+    return read_leadscrew(plain(_number(cell, name, term, own, unit)))
+
+
+def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[float]:
+    """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them."""
+    _pass_on_error(str(cell), name)
+    return [_number(part, name, term, own, unit) for part in str(cell).replace(", ", " ").replace(";", " ").split()]
+
+
+def _speed(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """Surface speed in the thread's own unit: feet a minute for inch, metres a minute for millimetres."""
+    per_minute = {"ft/min": MM_PER_INCH * 12, "sfm": MM_PER_INCH * 12, "m/min": 1000.0}
+    own_length = per_minute["ft/min" if own == "in" else "m/min"]
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        for spelling, length in per_minute.items():
+            if cell.strip().lower().endswith(spelling):
+                cell, own_length = cell.strip()[: -len(spelling)], own_length / length
+                return _number(cell, name, term, own, unit) / own_length
+    return _number(cell, name, term, own, unit)
+
+
 _READERS: dict[str, Callable] = {
     "number": _number,
     "angle": _number,
@@ -202,6 +229,9 @@ _READERS: dict[str, Callable] = {
     "count": _count,
     "choice": _choice,
     "tip": _tip,
+    "leadscrew": _leadscrew,
+    "numbers": _numbers,
+    "speed": _speed,
 }
 
 
@@ -214,6 +244,9 @@ def _wanted(term: Term) -> str:
         "length": "write a length such as 0.0361 or 0.92 mm",
         "tip": "write sharp, flat 0.3, radius 0.2 or a nose radius",
         "count": "write a whole number",
+        "leadscrew": "write it as in 8 tpi or 3 mm",
+        "numbers": "give a range of numbers, or a text such as 20 25 30",
+        "speed": "write a number, or text such as 12 m/min",
     }.get(term.dimension, "write a number, with a point for decimals")
 
 
@@ -234,6 +267,13 @@ def _pass_on_error(text: str, name: str) -> bool:
         kind = next((k for k in (NotGiven, OutOfRange) if k.code == code), NotUnderstood)
         raise kind(f"the cell given for {name} holds the error {text}")
     return False
+
+
+def _as_text(cell: Cell) -> Cell:
+    """A range of numbers as one text, so that it is never taken for a range to answer cell by cell."""
+    if not isinstance(cell, (list, tuple)):
+        return cell
+    return " ".join(str(part) for part in (_as_text(part) for part in cell) if not _is_blank(part))
 
 
 def _is_blank(cell: Cell) -> bool:

@@ -9,6 +9,7 @@ ISO 5855-2 come out digit for digit (tests/published/mj_limits.csv).
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
@@ -43,10 +44,7 @@ def read(text: str) -> Thread | None:
         return None
     if match[3].lower() != "x":
         raise NotUnderstood(f"{text}: an MJ thread names its pitch; write it as in MJ{match[2]}x1.5-4h6h")
-    try:
-        thread = iso_metric.read(f"M{match[1]}")
-    except CellError as error:  # the sentence names the thread that was meant
-        raise type(error)(re.sub(r"\bM(?=\s*[\d.])", "MJ", str(error))) from None
+    thread = _as_metric(iso_metric.read, f"M{match[1]}")
     if thread is None:
         return None
     if thread.diameter < SMALLEST_MM:
@@ -86,16 +84,19 @@ def limits(thread: Thread) -> Limits:
         raise no_limits_without_class(write(thread), CLASSES)
     if not any(position in thread.thread_class for position in POSITIONS):
         raise NotGiven(
-            f"{write(thread)}: MJ threads have the positions h and g outside, H and G inside; "
-            f"no source gives another"
+            f"{write(thread)}: MJ threads have the positions h and g outside, H and G inside; no source gives another"
         )
     as_metric = thread._replace(system="iso_metric", series="M")
-    found = iso_metric.limits(as_metric)
+    found = _as_metric(iso_metric.limits, as_metric)
     own = basic(thread)
     if thread.side == "internal":
         smallest = own.minor + found.allowance
-        tolerance = _crest_tolerance(as_metric, int(thread.thread_class.rstrip("GH")[-1])) / 1000
-        return found._replace(minor=Size(round_half_even(smallest + tolerance, 3), round_half_even(smallest, 3)))
+        *_, crest_grade = re.findall(r"\d", thread.thread_class)
+        tolerance = _crest_tolerance(as_metric, int(crest_grade)) / 1000
+        return found._replace(
+            major=Size(None, found.major.min),
+            minor=Size(round_half_even(smallest + tolerance, 3), round_half_even(smallest, 3)),
+        )
     largest = unj.root_diameter(own.pitch - found.allowance, thread.pitch, unj.LARGEST_RADIUS)
     pitch_tolerance = found.pitch.max - found.pitch.min
     tolerance = pitch_tolerance + 2 * (unj.LARGEST_RADIUS - unj.SMALLEST_RADIUS) * thread.pitch
@@ -121,6 +122,14 @@ def standing(thread: Thread) -> str:
 def standard_threads() -> list[Thread]:
     """The pairs of bolts and nuts of ISO 5855-2, without a class; the wider selection of ISO 5855-1 was not seen."""
     return [Thread("mj", "mm", diameter, pitch, series="MJ") for diameter, pitch in _bolts()]
+
+
+def _as_metric(function: Callable, subject: str | Thread) -> Thread | Limits | None:
+    """What the metric module makes of it; where that refuses, the sentence names the MJ thread that was meant."""
+    try:
+        return function(subject)
+    except CellError as error:
+        raise type(error)(re.sub(r"\bM(?=\s*[\d.])", "MJ", str(error))) from None
 
 
 @lru_cache(maxsize=1)

@@ -32,14 +32,14 @@ def read(text: str) -> Thread | None:
     >>> read("3/8-24 UNJF-3A").series, read(".190-32unjf3b").side, read("3/8-24 UNF-3A")
     ('UNJF', 'internal', None)
     """
-    match = re.fullmatch(r"(?i)(.*UN)J(|[CFES\s-].*)", text)
+    match = re.fullmatch(r"(?i)(.*UN)J(|[CFES\d\s-].*)", text)
     if not match:
         return None
     try:
         thread = unified.read(match[1] + match[2])
     except CellError as error:  # the sentence names the series that was meant
         raise type(error)(_with_j(str(error))) from None
-    return thread and _own(thread)
+    return None if thread is None else _own(thread)
 
 
 def write(thread: Thread) -> str:

@@ -1,6 +1,6 @@
 """How long a first answer takes: `import sheetfuncs` and one call, against an empty start of the same Python.
 
-    python tests/benchmarks/start_up.py          aim: a ratio under 2
+python tests/benchmarks/start_up.py          aim: a ratio under 2
 """
 
 from __future__ import annotations

@@ -1,0 +1,161 @@
+"""Dial lines, change gears, speed and infeed left: trial cases, textbook trains, and brute force."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import permutations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sheetfuncs import evaluate, lathe, standards
+from sheetfuncs.errors import CellError
+
+DIAL_CASES = [
+    ("1-11 1/2 UNS-2A", "4 tpi", 16, 8, "the line you began on or the one opposite: half a turn is 23 threads"),
+    ("1-11 1/2 UNS-2A", "6 tpi", 18, 9, "half-nuts shut and reverse under power: one turn of the dial is 34 1/2"),
+    ("3/4-16 UNF-2A", "8 tpi", 32, 8, "close the half-nuts anywhere: each thread of the leadscrew is 2 threads"),
+    ("1/2-13 UNC-2A", "8 tpi", 32, 8, "every 2nd from it (4 lines of the 8): 2 lines are 13 threads"),
+    ("1-12 UNF-2A", "8 tpi", 32, 8, "any line: from line to line is 6 threads"),
+    ("M20x2.5-6g", "8 tpi", 32, 8, "half-nuts shut and reverse under power: one turn of the dial is 40.64 threads"),
+    ("M20x1.5-6g", "3 mm", 20, 4, "anywhere: each thread of the leadscrew is 2 threads"),
+    ("1-0.125P-0.25L UNS-2A", "8 tpi", 32, 8, "any line: from line to line is 2 threads"),
+    ("2 1/2-4 UNC-2A", "8 tpi", 32, 8, "any line: from line to line is 2 threads"),
+]
+
+
+@pytest.mark.parametrize(("callout", "leadscrew", "teeth", "lines", "words"), DIAL_CASES)
+def test_dial_rule(callout: str, leadscrew: str, teeth: int, lines: int, words: str) -> None:
+    assert words in evaluate("THREAD_DIAL", callout, leadscrew, teeth, lines)
+
+
+@given(
+    tpi=st.sampled_from([4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 20, 24, 27, 32]),
+    screw=st.sampled_from([4, 5, 6, 8, 10]),
+    teeth=st.integers(8, 40),
+    lines=st.sampled_from([4, 6, 8, 9, 12, 16]),
+)
+def test_dial_by_walking_the_bed(tpi: float, screw: int, teeth: int, lines: int) -> None:
+    """Every closing of the half-nuts over thirty turns of the dial: a line serves if it never meets another thread."""
+    words = evaluate("THREAD_DIAL", f"2-{tpi} UNS-2A", f"{screw} tpi", teeth, lines)
+    lead, screw_lead = 1 / Fraction(str(tpi)), Fraction(1, screw)
+    legal, other = set(), set()
+    for tooth in range(30 * teeth):  # the nuts can close once for each leadscrew thread
+        line = Fraction(tooth * lines, teeth)
+        if line.denominator == 1:
+            same = (tooth * screw_lead / lead).denominator == 1
+            (legal if same else other).add(line % lines)
+    legal -= other
+    if "shut" in words:
+        assert not legal
+    elif "anywhere" in words or "any line" in words:
+        assert not other
+    else:
+        apart = {"began on only": lines, "the one opposite": lines // 2}
+        step = next((value for text, value in apart.items() if text in words), None)
+        step = step or int("".join(c for c in words.split("every ")[1].split(" from")[0] if c.isdigit()))
+        assert legal == {line for line in range(lines) if line % step == 0}
+
+
+def by_nested_loops(shelf: list[int], wanted: float) -> list[float]:
+    """Sizes of the errors of all simple and compound trains, one loop in another."""
+    errors = []
+    for i, a in enumerate(shelf):
+        for j, b in enumerate(shelf):
+            if i == j:
+                continue
+            errors.append(abs(a / b / wanted - 1))
+            for k, c in enumerate(shelf):
+                for m, d in enumerate(shelf):
+                    if len({i, j, k, m}) == 4:
+                        errors.append(abs(a * c / (b * d) / wanted - 1))
+    return sorted(errors)
+
+
+@given(shelf=st.lists(st.integers(16, 127), min_size=4, max_size=9), wanted=st.floats(0.1, 4.0))
+def test_the_gear_search_misses_nothing(shelf: list[int], wanted: float) -> None:
+    found = lathe.search_trains(sorted(shelf), wanted, 5)
+    best = by_nested_loops(shelf, wanted)
+    assert abs(found[0].error) == pytest.approx(best[0], abs=1e-12)
+    assert [abs(train.error) for train in found] == sorted(abs(train.error) for train in found)
+    for train in found:
+        left = list(shelf)
+        for gear in train.gears:
+            left.remove(gear)  # each gear once
+        turned = 1.0
+        for driver, driven in zip(train.gears[::2], train.gears[1::2]):
+            turned *= driver / driven
+        assert train.error == pytest.approx(turned / wanted - 1, abs=1e-12)
+
+
+def test_the_ten_best_are_the_ten_best() -> None:
+    shelf, wanted = [20, 24, 30, 35, 40, 45, 50, 55], 0.613
+    sizes = []
+    for gears in permutations(range(len(shelf)), 4):
+        a, b, c, d = (shelf[i] for i in gears)
+        sizes.append((round(abs(a * c / (b * d) / wanted - 1), 12), tuple(sorted((a, c))), tuple(sorted((b, d)))))
+    wanted_sizes = [size for size, _, _ in sorted(set(sizes))[:10]]
+    found = [abs(train.error) for train in lathe.search_trains(shelf, wanted, 10)]
+    assert found == pytest.approx(wanted_sizes, abs=1e-11)
+
+
+def test_metric_on_an_inch_screw_finds_the_127_wheel_and_its_substitute() -> None:
+    """Screw-cutting textbooks: 127 teeth translate exactly; 63 stand in for 127 / 2 with an error of 1 in 127."""
+    exact = evaluate("THREAD_GEARS", "M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127")[1]
+    assert "127" in exact[0]
+    assert exact[3] == 0
+    assert exact[5].startswith("exact")
+    near = evaluate("THREAD_GEARS", "M20x2.5-6g", "8 tpi", [[40], [50], [63], [None], [80], [100]], None, 1)[1]
+    assert abs(near[3]) < 10_000
+    assert near[2] == pytest.approx(2.5 * (1 + near[3] / 1e6))
+
+
+def test_a_fixed_ratio_counts() -> None:
+    rows = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", "8 tpi", "20 40 60", 1, 0.5)
+    assert rows[1][1] == pytest.approx(1.0) or rows[1][3] != 0
+
+
+def test_rpm() -> None:
+    """5/8-18, .090 usable relief, 40 ft/min, .25 s: 389 by relief, 244 by speed."""
+    by_speed, by_relief, lower, listed, governs = evaluate(
+        "THREAD_RPM", "5/8-18 UNF-2A", 40, 0.090, 0.25, "70 115 190 300"
+    )[0]
+    assert (round(by_speed), round(by_relief), round(lower), listed, governs) == (244, 389, 244, 190, "cutting speed")
+    assert evaluate("THREAD_RPM", "5/8-18 UNF-2A", 40, 0.03, 0.25)[0][4] == "relief"
+    metric = evaluate("THREAD_RPM", "M20x2.5-6g", "10 m/min")[0]
+    assert metric[0] == pytest.approx(159.15, abs=0.01)
+    assert evaluate("THREAD_RPM", "M20x2.5-6g", "32.808399 ft/min")[0][0] == pytest.approx(metric[0])
+    with pytest.raises(CellError, match="go together"):
+        evaluate("THREAD_RPM", "M20x2.5-6g", 10, 3)
+    assert "no speed that slow" in evaluate("THREAD_RPM", "M20x2.5-6g", 10, None, None, [[500, 800]])[0][4]
+
+
+def test_feed_left() -> None:
+    """A reading .0100 over the high limit .7621 needs .0050 on the radius, .0058 on a compound at 29.5."""
+    assert evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.7721, "max", 0) == pytest.approx(0.005, abs=2e-5)
+    assert evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.7721, "max") == pytest.approx(0.00576, abs=1e-5)
+    assert evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.7521, "min", 0) < 0
+    column = evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, [[0.7721], [0.7571]], "min", 0)
+    assert [round(row[0], 4) for row in column] == [0.0075, 0.0]
+
+
+@pytest.mark.parametrize(
+    ("name", "cells", "sentence"),
+    [
+        ("THREAD_DIAL", ("M20-6g", "8 threads", 32, 8), "write it as in 8 tpi or 3 mm"),
+        ("THREAD_DIAL", ("M20-6g", "0 mm", 32, 8), "more than zero"),
+        ("THREAD_DIAL", ("M20-6g", 8, 0, 8), "at least 1"),
+        ("THREAD_GEARS", ("M20-6g", 8, "20"), "two gears or more"),
+        ("THREAD_GEARS", ("M20-6g", 8, "20 25.5"), "whole numbers of teeth"),
+        ("THREAD_RPM", ("M20-6g", 0), "more than zero"),
+    ],
+)
+def test_refusals(name: str, cells: tuple, sentence: str) -> None:
+    with pytest.raises(CellError, match=sentence):
+        evaluate(name, *cells)
+
+
+def test_exact_leads() -> None:
+    assert lathe.exact_lead(standards.read("1-11 1/2 UNS")) == lathe.ratio(254, 115)
+    assert lathe.exact_lead(standards.read("M20xPh5P2.5")) == lathe.ratio(5, 1)
