@@ -1,16 +1,42 @@
-"""Every spreadsheet function, in the order of the work."""
+"""Every spreadsheet function, in the order of the work.
+
+A topic is loaded when it is first needed: one call from a shell should not wait for all of them.
+"""
 
 from __future__ import annotations
 
-from sheetfuncs import cutting, functional, lathe, limits, wires
-from sheetfuncs.registry import Record
+from functools import lru_cache
+from importlib import import_module
 
-TOPICS = (limits, wires, cutting, lathe, functional)
+from sheetfuncs.registry import PREFIX, Record
 
-RECORDS: tuple[Record, ...] = tuple(
-    function.record for topic in TOPICS for function in vars(topic).values() if hasattr(function, "record")
-)
-"""The records of all functions."""
+TOPICS = ("limits", "wires", "cutting", "lathe", "functional")
+"""The modules that hold the functions, in the order of the catalogue."""
 
-BY_NAME: dict[str, Record] = {record.name: record for record in RECORDS}
-"""The same by sheet name."""
+RECORDS: tuple[Record, ...]
+"""The records of all functions (loads every topic)."""
+
+
+def __getattr__(name: str) -> object:
+    if name == "RECORDS":
+        return tuple(record for topic in TOPICS for record in _records(topic))
+    raise AttributeError(f"module {__name__} has no attribute {name}")
+
+
+@lru_cache(maxsize=256)
+def find(name: str) -> Record | None:
+    """The record of a function by its sheet name, in any case, with or without the prefix; None where there is none.
+
+    >>> find("thread_pitch").signature
+    'THREAD_PITCH(thread, [unit])'
+    """
+    sheet_name = PREFIX + name.upper().removeprefix(PREFIX)
+    return next((r for topic in TOPICS for r in _records(topic) if r.name == sheet_name), None)
+
+
+@lru_cache(maxsize=len(TOPICS))
+def _records(topic: str) -> tuple[Record, ...]:
+    """The records of a topic's own functions, not of those it imports."""
+    module = import_module(f"sheetfuncs.{topic}")
+    functions = (item for item in vars(module).values() if getattr(item, "__module__", "") == module.__name__)
+    return tuple(function.record for function in functions if hasattr(function, "record"))

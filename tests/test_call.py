@@ -178,6 +178,11 @@ def test_names_and_argument_order_are_the_contract() -> None:
         assert found[name].startswith(f"{name}({', '.join(arguments.split())}"), found[name]
 
 
+def test_no_function_is_listed_twice() -> None:
+    names = [record.name for record in RECORDS]
+    assert len(names) == len(set(names))
+
+
 def test_every_term_is_used_and_fits_a_function_wizard() -> None:
     used = {name for record in RECORDS for name in (*record.columns, *(param.name for param in record.params))}
     assert used == set(TERMS)

@@ -8,13 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sheetfuncs import standards
-from sheetfuncs.catalog import BY_NAME, RECORDS
+from sheetfuncs import catalog, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
-from sheetfuncs.lathe import Ratio, read_leadscrew
-from sheetfuncs.registry import PREFIX, Param, Record, is_length
+from sheetfuncs.registry import Param, Record, is_length
 from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
 
@@ -49,9 +47,9 @@ def find(name: str) -> Record:
     >>> find("thread_pitch").signature
     'THREAD_PITCH(thread, [unit])'
     """
-    record = BY_NAME.get(name.upper()) or BY_NAME.get(PREFIX + name.upper())
+    record = catalog.find(name)
     if record is None:
-        raise NotUnderstood(f"there is no function {name}; the catalogue has {', '.join(r.name for r in RECORDS)}")
+        raise NotUnderstood(f"there is no function {name}; python -m sheetfuncs lists those there are")
     return record
 
 
@@ -67,7 +65,7 @@ def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
     cells = tuple(
-        _as_text(cell) if TERMS[param.name].dimension == "numbers" else _single(cell)
+        _as_text(cell, param.name) if TERMS[param.name].dimension == "numbers" else _single(cell)
         for cell, param in zip(cells, record.params)
     )
     ranges = [cell for cell in cells if isinstance(cell, (list, tuple))]
@@ -197,7 +195,9 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
 
 
-def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> Ratio:
+def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:
+    from sheetfuncs.lathe import read_leadscrew  # only the functions that need it load the topic
+
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         return read_leadscrew(cell)
     return read_leadscrew(plain(_number(cell, name, term, own, unit)))
@@ -269,11 +269,13 @@ def _pass_on_error(text: str, name: str) -> bool:
     return False
 
 
-def _as_text(cell: Cell) -> Cell:
+def _as_text(cell: Cell, name: str) -> Cell:
     """A range of numbers as one text, so that it is never taken for a range to answer cell by cell."""
-    if not isinstance(cell, (list, tuple)):
-        return cell
-    return " ".join(str(part) for part in (_as_text(part) for part in cell) if not _is_blank(part))
+    if isinstance(cell, (list, tuple)):
+        return " ".join(str(part) for part in (_as_text(part, name) for part in cell) if not _is_blank(part))
+    if not (_is_blank(cell) or isinstance(cell, str)):
+        _number(cell, name, TERMS[name], "", "")
+    return cell
 
 
 def _is_blank(cell: Cell) -> bool:

@@ -9,16 +9,30 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from importlib import import_module
 
 from sheetfuncs.designations import Thread, tidy
 from sheetfuncs.errors import NotUnderstood
-from sheetfuncs.standards import iso_metric, unified
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
-SYSTEMS: dict[str, System] = {module.SYSTEM.key: module.SYSTEM for module in (unified, iso_metric)}
-"""Every system by its key, in the order in which a designation is tried."""
+KEYS = ("unified", "iso_metric")
+"""The modules of the standards, each of which holds one `SYSTEM`."""
+
+_BY_FIRST_LETTER = {"M": ("iso_metric",)}
+_BY_SIZE = ("unified",)
+# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
+# when a thread of it is first met.
+
+SYSTEMS: dict[str, System]
+"""Every system by its key (loads them all)."""
+
+
+def __getattr__(name: str) -> object:
+    if name == "SYSTEMS":
+        return {key: _load(key) for key in KEYS}
+    raise AttributeError(f"module {__name__} has no attribute {name}")
 
 
 @lru_cache(maxsize=4096)
@@ -31,8 +45,8 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
-    for candidate in SYSTEMS.values():
-        thread = candidate.read(tidied)
+    for key in _BY_FIRST_LETTER.get(tidied[:1].upper(), _BY_SIZE):
+        thread = _load(key).read(tidied)
         if thread is not None:
             return thread
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
@@ -40,7 +54,12 @@ def read(text: str) -> Thread:
 
 def system(thread: Thread) -> System:
     """The system a thread belongs to."""
-    return SYSTEMS[thread.system]
+    return _load(thread.system)
+
+
+@lru_cache(maxsize=len(KEYS))
+def _load(key: str) -> System:
+    return import_module(f"sheetfuncs.standards.{key}").SYSTEM
 
 
 def write(thread: Thread) -> str:

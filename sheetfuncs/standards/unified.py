@@ -53,8 +53,6 @@ def read(text: str) -> Thread | None:
     >>> read("#10-32 UNF-3A").diameter, read("1.125-12 UN-3A").series, read("1.0-0.1P-0.2L UNS-2A").starts
     (0.19, 'UNF', 2)
     """
-    if text[:1] not in "0123456789.#Nn":
-        return None
     rest, left_hand = split_hand(text)
     match = re.fullmatch(_CALLOUT, rest)
     if not match:
