@@ -5,7 +5,6 @@ The grammar of each standard (what may follow the size) lives in its own module 
 
 from __future__ import annotations
 
-import re
 from math import gcd
 
 from sheetfuncs.records import NamedTuple
@@ -44,10 +43,6 @@ class Tail(NamedTuple):
 
 
 _DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "×": "x", "*": "x", "″": '"', "”": '"'})
-# Patterns are texts: `re` compiles one when it is first used, so that an import costs none of them.
-_HAND = r"(?i)[\s-]*\b(LH|RH)$"
-_NUMBERED = r"(?i)(?:#|No\.?)\s*(\d+)"
-
 FIRST_NUMBERED_SIZE = 0.060
 """Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
 NUMBERED_SIZE_STEP = 0.013
@@ -71,10 +66,10 @@ def split_hand(text: str) -> Tail:
     >>> split_hand("M10x1.25-6H LH")
     Tail(rest='M10x1.25-6H', left_hand=True)
     """
-    match = re.search(_HAND, text)
-    if not match:
+    hand, before = text[-2:].upper(), text[:-2]
+    if hand not in ("LH", "RH") or before[-1:].isalnum():
         return Tail(text, False)
-    return Tail(text[: match.start()].rstrip(" -"), match.group(1).upper() == "LH")
+    return Tail(before.rstrip(" -"), hand == "LH")
 
 
 def numbered_diameter(number: int) -> float:
@@ -93,10 +88,9 @@ def read_inch_size(text: str) -> float | None:
     [1.25, 0.19, 1.125, None]
     """
     text = text.strip(' "')
-    numbered = re.fullmatch(_NUMBERED, text)
-    if numbered:
-        number = int(numbered.group(1))
-        return numbered_diameter(number) if number in NUMBERED_SIZES else None
+    number = text.upper().removeprefix("#").removeprefix("NO").lstrip(". ")
+    if text[:1] in "#Nn" and number.isdigit():
+        return numbered_diameter(int(number)) if int(number) in NUMBERED_SIZES else None
     return read_number(text)
 
 

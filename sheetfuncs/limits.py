@@ -46,8 +46,6 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class, so no limits")
-    if thread.engagement:
-        parts.append(f"length of engagement group {thread.engagement}")
     return f"{', '.join(parts)}; {system.standing(thread)}"
 
 

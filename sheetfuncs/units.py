@@ -6,7 +6,6 @@ constants, and pint is loaded only for a unit text that is not among them.
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from sheetfuncs.errors import NotUnderstood
@@ -29,9 +28,7 @@ _MM_PER_SPELLING = {
 }
 # pint reads these as something that is not a length in this trade (M is molar there, a bare ' fails).
 
-_MIXED = r"([+-]?)(?:(\d+)[ -])?(\d+)/(\d+)"
-_DECIMAL = r"(?i)[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?"
-_NUMBER_THEN_UNIT = r"([-+0-9./ ]+?)\s*([^-+0-9./ ].*)?"
+_OF_NUMBERS = "+-0123456789./ "
 
 
 def read_number(text: str) -> float | None:
@@ -41,14 +38,26 @@ def read_number(text: str) -> float | None:
     (1.25, 1.25, 0.5, None)
     """
     text = text.strip()
-    mixed = re.fullmatch(_MIXED, text) if "/" in text else None
-    if mixed:
-        sign, whole, top, bottom = mixed.groups()
-        if not int(bottom):
-            return None
-        value = int(whole or 0) + int(top) / int(bottom)
-        return -value if sign == "-" else value
-    return float(text) if re.fullmatch(_DECIMAL, text) else None
+    if "/" not in text:
+        return float(text) if _is_decimal(text) else None
+    sign = -1 if text[0] == "-" else 1
+    *whole, fraction = text.lstrip("+-").replace("-", " ").split(" ")
+    top, _, bottom = fraction.partition("/")
+    parts = [*whole, top, bottom]
+    if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts) or not int(bottom):
+        return None
+    return sign * (int(whole[0] if whole else 0) + int(top) / int(bottom))
+
+
+def _is_decimal(text: str) -> bool:
+    """Whether it is a plain decimal (3, 3.5, .5, 1e-3) and none of the other texts that `float` takes."""
+    if not text or text.strip("0123456789+-.eE"):
+        return False
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
 
 
 def read_length(text: str, name: str, unit: str) -> float:
@@ -64,11 +73,10 @@ def read_length(text: str, name: str, unit: str) -> float:
     plain = read_number(text)
     if plain is not None:
         return plain
-    match = re.fullmatch(_NUMBER_THEN_UNIT, text.strip())
-    number = read_number(match.group(1)) if match else None
-    if match is None or number is None or match.group(2)[0] == ",":
+    spelling = text.strip().lstrip(_OF_NUMBERS)
+    number = read_number(text.strip().removesuffix(spelling))
+    if number is None or spelling[:1] in ("", ","):
         raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")
-    spelling = match.group(2)
     mm = _MM_PER_SPELLING.get(spelling.lower()) or _mm_by_pint(spelling, name)
     return number if mm == MM_PER_UNIT[unit] else number * mm / MM_PER_UNIT[unit]
 

@@ -7,13 +7,13 @@ of steps along the R40 series of preferred numbers; that rule reproduces the pri
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.units import read_number
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
 """Nominal diameters for which ISO 965-1:2013 sets tolerances (diameter ranges of its tables)."""
@@ -22,14 +22,6 @@ CLASSES = {
     "external": "6g, 6h, 4g6g and others, position a to h",
     "internal": "6H, 5H, 6G and others, G or H",
 }
-
-_CALLOUT = (
-    r"(?i)M\s*(?P<diameter>\d*\.?\d+)"
-    r"(?:\s*x\s*(?:Ph\s*(?P<lead>\d*\.?\d+)\s*P\s*(?P<start_pitch>\d*\.?\d+)|(?P<pitch>\d*\.?\d+)))?"
-    r"(?:(?:\s*-\s*|\s+)(?P<class>\d\w+?))?"
-    r"(?:\s*-\s*(?P<engagement>[SNL]))?"
-)
-_CLASS = r"(?P<grade>\d)(?P<position>[A-Za-z])(?:(?P<crest_grade>\d)(?P<crest_position>[A-Za-z]))?"
 
 _EXTERNAL_POSITIONS, _INTERNAL_POSITIONS = "abcdefgh", "GH"
 
@@ -68,15 +60,14 @@ def read(text: str) -> Thread | None:
     (2.5, True, 2)
     """
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(_CALLOUT, rest)
-    if not match:
+    size, thread_class, engagement = _parts(rest[1:])
+    diameter = read_number(size.partition("x")[0])
+    if text[:1] not in "Mm" or diameter is None:
         return None
-    diameter = float(match["diameter"])
     if not SMALLEST_MM <= diameter <= LARGEST_MM:
         raise OutOfRange(f"{text}: ISO 965-1 covers diameters from {SMALLEST_MM:g} to {LARGEST_MM:g} mm")
-    pitch, starts = _pitch_and_starts(match, diameter, text)
-    thread_class, side = _read_class(match["class"] or "", text)
-    engagement = (match["engagement"] or "").upper()
+    pitch, starts = _pitch_and_starts(size, diameter, text)
+    thread_class, side = _read_class(thread_class, text)
     return Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
 
 
@@ -118,12 +109,10 @@ def limits(thread: Thread) -> Limits:
     """
     if not thread.thread_class:
         raise no_limits_without_class(write(thread), CLASSES)
-    parts = re.fullmatch(_CLASS, thread.thread_class)
-    grade = int(parts["grade"])
-    crest_grade = int(parts["crest_grade"] or grade)
+    position, grade, crest_grade = thread.thread_class[1], int(thread.thread_class[0]), int(thread.thread_class[-2])
     size = basic(thread)
     pitch = thread.pitch
-    deviation = _deviation(pitch, parts["position"]) / 1000
+    deviation = _deviation(pitch, position) / 1000
     half_height = forms.sharp_height(forms.SIXTY, pitch) / 2
     tolerance = pitch_diameter_tolerance(thread, grade) / 1000
     crest = _crest_tolerance(thread, crest_grade) / 1000
@@ -152,11 +141,30 @@ def standing(thread: Thread) -> str:
 
     >>> standing(read("M20x2.5-6g")), standing(read("M20x2.2"))
     ('coarse series of ISO 261', 'no pair of ISO 261, worked by the formulas of ISO 965-1')
+    >>> standing(read("M20x2-6H-L"))
+    'fine series of ISO 261; length of engagement L: over 24 mm'
     """
     series = _series().get((thread.diameter, thread.pitch))
-    if series is None:
-        return "no pair of ISO 261, worked by the formulas of ISO 965-1"
-    return f"{series} series of ISO 261"
+    placed = f"{series} series of ISO 261" if series else "no pair of ISO 261, worked by the formulas of ISO 965-1"
+    return f"{placed}{_engagement_words(thread)}"
+
+
+def _engagement_words(thread: Thread) -> str:
+    """What the length group of the callout means in mm (ISO 965-1:2013, Table 2); no words where none is given."""
+    high = _diameter_range(thread.diameter)[1]
+    row = next(
+        (
+            r
+            for r in tables.rows("iso_engagement_length")
+            if (float(r["d_upto_mm"]), float(r["pitch_mm"])) == (high, thread.pitch)
+        ),
+        None,
+    )
+    if not thread.engagement or row is None:
+        return ""
+    low, top = row["normal_from_mm"], row["normal_to_mm"]
+    meaning = {"S": f"up to {low} mm", "N": f"over {low} to {top} mm", "L": f"over {top} mm"}[thread.engagement]
+    return f"; length of engagement {thread.engagement}: {meaning}"
 
 
 def standard_threads() -> list[Thread]:
@@ -221,22 +229,36 @@ def _deviation(pitch: float, position: str) -> float:
     return round_half_even(formula[position], 0)
 
 
-def _pitch_and_starts(match: re.Match[str], diameter: float, text: str) -> tuple[float, int]:
-    if match["lead"]:
-        lead, pitch = float(match["lead"]), float(match["start_pitch"])
-        starts = round(lead / pitch) if pitch else 0
-        if starts < 1 or abs(starts * pitch - lead) > 1e-9:
-            raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
-    elif match["pitch"]:
-        pitch, starts = float(match["pitch"]), 1
-    else:
+def _parts(text: str) -> tuple[str, str, str]:
+    """Size, class and length group of a designation without its M and hand, whatever stands between them.
+
+    >>> _parts("20 x 2.5-4g6g - L"), _parts("20xPh5P2.5")
+    (('20x2.5', '4g6g', 'L'), ('20xph5p2.5', '', ''))
+    """
+    words = text.replace("-", " ").split()
+    engagement = words.pop().upper() if words and words[-1].upper() in ("S", "N", "L") else ""
+    thread_class = words.pop() if words and words[-1][:1].isdigit() and words[-1][-1:].isalpha() else ""
+    return "".join(words).lower(), thread_class, engagement
+
+
+def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int]:
+    _, given, pitch_text = size.partition("x")
+    if not given:
         coarse = [pair[1] for pair, series in _series().items() if pair[0] == diameter and series == "coarse"]
         if not coarse:
-            size = plain(diameter)
-            raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for M{size}; write the pitch, as in M{size}x1.5")
-        pitch, starts = coarse[0], 1
+            name = f"M{plain(diameter)}"
+            raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
+        return coarse[0], 1
+    lead_text, several, each = pitch_text.removeprefix("ph").partition("p")
+    several = several and pitch_text.startswith("ph")
+    lead, pitch = read_number(lead_text), read_number(each if several else lead_text)
+    if lead is None or pitch is None or (pitch_text.startswith("ph") and not several):
+        raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")
     if not 0 < pitch <= diameter / 2:
         raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
+    starts = round(lead / pitch)
+    if starts < 1 or abs(starts * pitch - lead) > 1e-9:
+        raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
     return pitch, starts
 
 
@@ -244,14 +266,13 @@ def _read_class(text: str, callout: str) -> tuple[str, str]:
     """The class as ISO 965-1 writes it and the side it belongs to."""
     if not text:
         return "", ""
-    parts = re.fullmatch(_CLASS, text)
-    if not parts:
+    grade, position, crest_grade, crest_position = (*text, *text)[:4]
+    if len(text) not in (2, 4) or not (grade.isdigit() and crest_grade.isdigit() and crest_position.isalpha()):
         raise NotUnderstood(f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H")
-    position, crest_position = parts["position"], parts["crest_position"] or parts["position"]
-    if parts["grade"] == parts["crest_grade"]:
-        text = parts["grade"] + position  # two equal halves are written once
     if position != crest_position:
         raise NotUnderstood(f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one")
+    if grade == crest_grade:
+        text = grade + position  # two equal halves are written once
     if position in _EXTERNAL_POSITIONS:
         return text, "external"
     if position in _INTERNAL_POSITIONS:
