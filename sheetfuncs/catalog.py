@@ -10,7 +10,7 @@ from importlib import import_module
 
 from sheetfuncs.registry import PREFIX, Record
 
-TOPICS = ("limits", "wires", "cutting", "lathe", "functional")
+TOPICS = ("limits", "wires", "cutting", "lathe", "functional", "identify")
 """The modules that hold the functions, in the order of the catalogue."""
 
 RECORDS: tuple[Record, ...]

@@ -79,6 +79,7 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
     _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
+    _refuse_wrong_radius(thread, tip)
     found = _outward(thread) * (start - aim) / 2 + below_pitch_line
     if found <= 0:
         which = "bore" if thread.side == "internal" else "blank"
@@ -259,3 +260,16 @@ def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: fl
         f"a {what} of {plain(tip.size)} {thread.unit} is too blunt for {standards.write(thread)}: the root would foul "
         f"the mating thread; at this size {largest:.4f} {thread.unit} is the most"
     )
+
+
+def _refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
+    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread."""
+    shares = standards.system(thread).root_radius
+    if shares is None or thread.side == "internal":
+        return
+    smallest, largest = (share * thread.pitch for share in shares)
+    if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
+        raise OutOfRange(
+            f"{standards.write(thread)} must have a root radius of {smallest:.4f} to {largest:.4f} {thread.unit}; "
+            f"use a nose radius in that range"
+        )

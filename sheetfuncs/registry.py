@@ -54,6 +54,12 @@ class Record(NamedTuple):
         return (self.function.__doc__ or "").partition("\n")[0]
 
     @property
+    def takes_unit(self) -> bool:
+        """Whether the function itself wants to know the unit (it has no thread to tell it)."""
+        code = self.function.__code__
+        return "unit" in code.co_varnames[: code.co_argcount]
+
+    @property
     def signature(self) -> str:
         """The call as documentation writes it: optional arguments in square brackets."""
         names = [param.name if param.required else f"[{param.name}]" for param in self.params]
@@ -99,7 +105,7 @@ def _params(function: Callable, columns: tuple[str, ...], unit_before: str) -> t
     names = code.co_varnames[: code.co_argcount]
     required = len(names) - len(function.__defaults__ or ())
     params = [Param(name, index < required) for index, name in enumerate(names)]
-    if "thread" in names and any(is_length(column) for column in columns):
+    if "thread" in names and "unit" not in names and any(is_length(column) for column in columns):
         at = names.index(unit_before) if unit_before else len(params)
         params.insert(at, Param("unit", False))
     return tuple(params)

@@ -10,7 +10,7 @@ from sheetfuncs.records import NamedTuple
 
 DIMENSIONS = (
     *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
-    *("leadscrew", "numbers", "speed"),
+    *("leadscrew", "numbers", "speed", "counted"),
 )
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees."""
 
@@ -123,6 +123,15 @@ TERMS: dict[str, Term] = {
     "relief": _length("usable relief", "Width of the relief groove that the tool may run into."),
     "reaction": Term("number", "reaction spread", "Spread of the operator's reaction, in seconds."),
     "speeds": Term("numbers", "spindle speeds", "The lathe's speeds: a range of cells, or a text such as 70 115 190."),
+    "outside_diameter": _length("outside diameter", "Outside diameter as measured, with its unit: 29.8 mm, 0.745 in."),
+    "counted": Term(
+        "counted",
+        "pitch",
+        "Threads per inch, a pitch, or pitches counted over a length: 12 tpi, 2 mm, 10 in 20.0 mm (gaps, not crests).",
+    ),
+    "taper": Term(
+        "number", "taper", "Change of diameter per length: 0.0625 for 1 in 16, 0 for parallel. Left out: either."
+    ),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),
@@ -160,6 +169,12 @@ TERMS: dict[str, Term] = {
     "rpm_listed": Term("number", "rpm on the lathe", "The lathe's next listed speed at or under the lower limit."),
     "governs": Term("text", "governs", "Which limit governs."),
     "feed_left": Term("signed length", "feed left", "Infeed left at the compound; negative when past the limit."),
+    "callout": Term("text", "thread", "A standard thread that it may be."),
+    "system": Term("text", "system", "The thread system."),
+    "pitch_difference": Term("signed length", "over the counted length", "Measured length less that of this pitch."),
+    "pitch_percent": Term("number", "of it, per cent", "The same in per cent of the counted length."),
+    "diameter_difference": Term("signed length", "outside less basic", "Measured outside diameter less the basic one."),
+    "verdict": Term("text", "verdict", "Whether it fits, and why not."),
     "before_max": _length("max before coating", "Largest size before coating."),
     "before_min": _length("min before coating", "Smallest size before coating."),
     "coating_remark": Term("text", "remark", "Whether the allowance takes the coating."),

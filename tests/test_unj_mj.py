@@ -9,17 +9,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from published_rows import agrees, rows
 
-from sheetfuncs import evaluate, standards
+from sheetfuncs import cutting, limits, wires
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.forms import Tip
 from sheetfuncs.standards import iso_metric, mj, unified, unj
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
-
-
-@pytest.fixture
-def all_systems(monkeypatch: pytest.MonkeyPatch) -> None:
-    for module in (unj, mj):
-        monkeypatch.setitem(standards.SYSTEMS, module.SYSTEM.key, module.SYSTEM)
 
 
 @pytest.mark.parametrize(("table", "module", "figures"), [("unj_limits", unj, 26), ("mj_limits", mj, 96)])
@@ -186,18 +181,18 @@ def test_limits_without_a_source_are_refused(module, typed: str, sentence: str) 
         module.limits(module.read(typed))
 
 
-def test_wires_and_depth(all_systems: None) -> None:
+def test_wires_and_depth() -> None:
     """The flanks are those of 60 degree threads, so E + 3 W - 0.866 025 P of MH31 p. 2130 holds."""
-    assert evaluate("THREAD_OVER_WIRES", "7/8-14 UNJF-3A", 0.0412, "max") == pytest.approx(
-        0.8286 + 3 * 0.0412 - 0.8660254 / 14, abs=1e-8
-    )
-    assert evaluate("THREAD_OVER_WIRES", "MJ10x1.25-4h6h", 0.72, "min") == pytest.approx(
-        9.113 + 3 * 0.72 - 0.8660254 * 1.25, abs=1e-7
-    )
+    screw, bolt = unj.read("7/8-14 UNJF-3A"), mj.read("MJ10x1.25-4h6h")
+    over = wires.over_wires(screw, 0.0412, "max")
+    assert over == pytest.approx(0.8286 + 3 * 0.0412 - 0.8660254 / 14, abs=1e-8)
+    over = wires.over_wires(bolt, 0.72, "min")
+    assert over == pytest.approx(9.113 + 3 * 0.72 - 0.8660254 * 1.25, abs=1e-7)
     # a nose of 60 degrees ends its radius above the sharp bottom, H/2 below the pitch line
-    depth = evaluate("THREAD_DEPTH", "7/8-14 UNJF-3A", "radius 0.0128", "max", 0.875)
+    depth = cutting.depth(screw, Tip("radius", 0.0128), "max", 0.875)
     assert depth == pytest.approx((0.875 - 0.8286) / 2 + 0.8660254 / 28 - 0.0128, abs=1e-8)
     with pytest.raises(OutOfRange, match="too blunt"):
-        evaluate("THREAD_DEPTH", "7/8-14 UNJF-3A", "radius 0.0135", "max", 0.875)
-    assert "UNJF series of ASME B1.15" in evaluate("THREAD_DESCRIBE", "3/8-24 UNJF-3A")
-    assert "MJ metric 60 degree internal thread" in evaluate("THREAD_DESCRIBE", "MJ6x1-4H5H")
+        cutting.depth(screw, Tip("radius", 0.0135), "max", 0.875)
+    assert cutting.blank(mj.read("MJ6x1-4H5H"))[0][:2] == (5.216, 5.026)
+    assert "UNJF series of ASME B1.15" in limits.describe(screw)
+    assert "MJ metric 60 degree external thread" in limits.describe(bolt)

@@ -107,11 +107,26 @@ def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
     unit = _choice(filled.pop("unit"), "unit", TERMS["unit"]) if "unit" in filled else None
     thread = _thread(filled.pop("thread")) if "thread" in filled else None
     values = {} if thread is None else {"thread": thread}
-    own = thread.unit if thread else "in"
+    if thread is not None:
+        own = thread.unit
+    else:
+        own = unit or _unit_written(filled, record)
+        values |= {"unit": own} if record.takes_unit else {}
     for name, cell in filled.items():
         values[name] = _READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
     result = record.function(**values)
     return _result(record, result, own, unit or own)
+
+
+def _unit_written(cells: dict[str, Cell], record: Record) -> str:
+    """Where no thread gives the unit: the first that is written beside a number. Only functions that need one ask."""
+    if not record.takes_unit:
+        return "in"
+    for cell in cells.values():
+        words = str(cell).lower().split()
+        if words and isinstance(cell, str) and words[-1].endswith(("mm", "in", '"')):
+            return "mm" if words[-1].endswith("mm") else "in"
+    raise NotGiven("unit is missing: write it beside the number, as in 29.8 mm, or give in or mm")
 
 
 def _result(record: Record, result: Cell, own: str, unit: str) -> Cell:
@@ -203,6 +218,15 @@ def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[
     return read_leadscrew(plain(_number(cell, name, term, own, unit)))
 
 
+def _counted(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[float, float]:
+    from sheetfuncs.identify import read_counted
+
+    if isinstance(cell, str):
+        _pass_on_error(cell, name)
+        return read_counted(cell, unit)
+    return read_counted(_number(cell, name, term, own, unit), unit)
+
+
 def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[float]:
     """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them."""
     _pass_on_error(str(cell), name)
@@ -232,6 +256,7 @@ _READERS: dict[str, Callable] = {
     "leadscrew": _leadscrew,
     "numbers": _numbers,
     "speed": _speed,
+    "counted": _counted,
 }
 
 
@@ -246,6 +271,7 @@ def _wanted(term: Term) -> str:
         "count": "write a whole number",
         "leadscrew": "write it as in 8 tpi or 3 mm",
         "numbers": "give a range of numbers, or a text such as 20 25 30",
+        "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
         "speed": "write a number, or text such as 12 m/min",
     }.get(term.dimension, "write a number, with a point for decimals")
 

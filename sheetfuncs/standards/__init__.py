@@ -17,11 +17,11 @@ from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
-KEYS = ("unified", "iso_metric")
+KEYS = ("unified", "iso_metric", "unj", "mj")
 """The modules of the standards, each of which holds one `SYSTEM`."""
 
-_BY_FIRST_LETTER = {"M": ("iso_metric",)}
-_BY_SIZE = ("unified",)
+_BY_FIRST_LETTER = {"M": ("iso_metric", "mj")}
+_BY_SIZE = ("unified", "unj")
 # Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
 # when a thread of it is first met.
 

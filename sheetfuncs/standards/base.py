@@ -47,7 +47,8 @@ class Limits(NamedTuple):
 class System(NamedTuple):
     """One thread system: what it is called, how it is read and written, and where its sizes come from.
 
-    `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane.
+    `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
+    is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
     """
 
     key: str
@@ -64,6 +65,7 @@ class System(NamedTuple):
     standard_threads: Callable[[], list[Thread]]
     classes: dict[str, str]
     taper: float = 0.0
+    root_radius: tuple[float, float] | None = None
 
 
 def round_half_even(value: float, places: int) -> float:

@@ -115,7 +115,7 @@ def limits(thread: Thread) -> Limits:
     deviation = _deviation(pitch, position) / 1000
     half_height = forms.sharp_height(forms.SIXTY, pitch) / 2
     tolerance = pitch_diameter_tolerance(thread, grade) / 1000
-    crest = _crest_tolerance(thread, crest_grade) / 1000
+    crest = crest_tolerance(thread, crest_grade) / 1000
     if thread.side == "external":
         major, middle = size.major - deviation, size.pitch - deviation
         rounded_root = middle - tolerance - 0.616025 * pitch
@@ -195,7 +195,7 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     return int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
 
 
-def _crest_tolerance(thread: Thread, grade: int) -> int:
+def crest_tolerance(thread: Thread, grade: int) -> int:
     """Td (major, external) or TD1 (minor, internal) in micrometres: ISO 965-1:2013, Tables 2 and 3."""
     pitch, internal = thread.pitch, thread.side == "internal"
     row = _crest_rows().get(pitch)

@@ -1,9 +1,8 @@
 """MJ metric threads: ISO metric with a large, controlled root radius outside and a larger bore inside (ISO 5855).
 
-Tolerances and deviations are those of ISO 965-1 (a public summary of GJB 3, the Chinese ISO 5855: "the same
-deviations, grades and tolerances as ordinary threads"). The profile is that of UNJ: root radius 0.150 11 P to
-0.180 42 P, 9/16 H high (scope of SAE MA1370). The limits of bolts that were found printed with the scope of
-ISO 5855-2 come out digit for digit (tests/published/mj_limits.csv).
+Tolerances and deviations are those of ISO 965-1 (seen said in a public summary only; the printed rows agree).
+The profile is that of UNJ: root radius 0.150 11 P to 0.180 42 P, 9/16 H high (scope of SAE MA1370). The limits of
+bolts that were found printed with the scope of ISO 5855-2 come out digit for digit (tests/published/mj_limits.csv).
 """
 
 from __future__ import annotations
@@ -17,7 +16,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unj
 from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.iso_metric import _crest_tolerance
+from sheetfuncs.standards.iso_metric import crest_tolerance
 
 CLASSES = {
     "external": "4h6h, 4g6g and 6g",
@@ -92,7 +91,7 @@ def limits(thread: Thread) -> Limits:
     if thread.side == "internal":
         smallest = own.minor + found.allowance
         *_, crest_grade = re.findall(r"\d", thread.thread_class)
-        tolerance = _crest_tolerance(as_metric, int(crest_grade)) / 1000
+        tolerance = crest_tolerance(as_metric, int(crest_grade)) / 1000
         return found._replace(
             major=Size(None, found.major.min),
             minor=Size(round_half_even(smallest + tolerance, 3), round_half_even(smallest, 3)),
@@ -151,4 +150,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
 )

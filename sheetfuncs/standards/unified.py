@@ -139,7 +139,7 @@ def _internal(thread: Thread, nominal: float, pitch_line: float, bore: float, to
     middle, minor = round_half_even(pitch_line, 4), round_half_even(bore, 4)
     from_number_6 = thread.diameter >= numbered_diameter(6)
     coarse_max = from_number_6 and thread.thread_class != "3B"
-    minor_max = minor + round_half_even(_minor_tolerance(thread), 4)
+    minor_max = minor + round_half_even(minor_tolerance(thread), 4)
     return Limits(
         Size(None, nominal),
         Size(round_half_even(middle + tolerance, 4), middle),
@@ -194,7 +194,7 @@ def _tolerance_sizes(thread: Thread) -> tuple[float, float]:
     return min(TOLERANCE_DIAMETERS, key=lambda size: (abs(size - diameter), size)), 9 * thread.pitch
 
 
-def _minor_tolerance(thread: Thread) -> float:
+def minor_tolerance(thread: Thread) -> float:
     """TD1 of an internal thread: ASME B1.1-2003, 8.3.2.
 
     For special pairs below 1/4 in the tables take the plain formula; found on one printed row, No. 10-36.

@@ -18,7 +18,6 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.unified import _minor_tolerance
 
 CLASSES = {"external": "3A", "internal": "3B"}
 
@@ -85,7 +84,7 @@ def limits(thread: Thread) -> Limits:
     found = unified.limits(plain)
     if thread.side == "internal":
         smallest = round_half_even(basic(thread).minor, 4)
-        largest = round_half_even(smallest + round_half_even(_minor_tolerance(plain), 4), 4)
+        largest = round_half_even(smallest + round_half_even(unified.minor_tolerance(plain), 4), 4)
         return found._replace(minor=Size(largest, smallest))
     minor = Size(
         round_half_even(root_diameter(found.pitch.max, thread.pitch, LARGEST_RADIUS), 4),
@@ -156,4 +155,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
 )
