@@ -3,13 +3,15 @@
 python -m sheetfuncs THREAD_PITCH_DIAMETER "M20x2.5-6g" max
 python -m sheetfuncs --help THREAD_DEPTH
 python -m sheetfuncs
+python -m sheetfuncs calc-addin threads.oxt       the extension for LibreOffice Calc
+python -m sheetfuncs excel-check [JOB.xlsm]       what is wrong with the link to Excel
 """
 
 from __future__ import annotations
 
 import sys
 
-from sheetfuncs.catalog import RECORDS
+from sheetfuncs import catalog
 from sheetfuncs.errors import CellError
 from sheetfuncs.hosts.call import evaluate, find
 from sheetfuncs.registry import Record
@@ -18,7 +20,10 @@ from sheetfuncs.terms import TERMS
 
 def main(arguments: list[str]) -> int:
     """Run one command; 0, or 2 after one sentence on standard error."""
+    command = COMMANDS.get(arguments[0]) if arguments else None
     try:
+        if command is not None:
+            return command(arguments[1:])
         print(_answer_to(arguments))
     except CellError as error:
         print(f"{error.code} {error}", file=sys.stderr)
@@ -35,10 +40,36 @@ def _answer_to(arguments: list[str]) -> str:
     return _shown(evaluate(name, *cells))
 
 
+def _calc_addin(arguments: list[str]) -> int:
+    from sheetfuncs.hosts.calc.pack import build
+
+    if len(arguments) != 1 or not arguments[0].endswith(".oxt"):
+        print("calc-addin takes the name of the extension to write, as in threads.oxt", file=sys.stderr)
+        return 2
+    try:
+        build(arguments[0])
+    except OSError as error:
+        print(f"{arguments[0]} can't be written: {error.strerror}", file=sys.stderr)
+        return 2
+    print(f"{arguments[0]} is written; add it in LibreOffice under Tools > Extensions")
+    return 0
+
+
+def _excel_check(arguments: list[str]) -> int:
+    from sheetfuncs.hosts.excel_check import check, report
+
+    lines, status = report(check(*arguments[:1]))
+    print("\n".join(lines))
+    return status
+
+
+COMMANDS = {"calc-addin": _calc_addin, "excel-check": _excel_check}
+
+
 def catalogue() -> str:
     """Every function with its first line, under its category."""
     lines, category = [], ""
-    for record in RECORDS:
+    for record in catalog.RECORDS:
         if record.category != category:
             category = record.category
             lines += ["", category] if lines else [category]

@@ -37,6 +37,6 @@ def find(name: str) -> Record | None:
 @lru_cache(maxsize=len(TOPICS))
 def _records(topic: str) -> tuple[Record, ...]:
     """The records of a topic's own functions, not of those it imports."""
-    module = import_module(f"sheetfuncs.{topic}")
+    module = import_module(f"{__package__}.{topic}")
     functions = (item for item in vars(module).values() if getattr(item, "__module__", "") == module.__name__)
     return tuple(function.record for function in functions if hasattr(function, "record"))

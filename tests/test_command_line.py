@@ -48,3 +48,20 @@ def test_the_catalogue_and_help_name_everything(capsys: pytest.CaptureFixture[st
         assert all(param.name in text for param in record.params)
         assert record.summary in text
     assert run(capsys, "--help")[0] == 0
+
+
+def test_excel_check_says_what_it_could_not_see(capsys: pytest.CaptureFixture[str]) -> None:
+    _, out, err = run(capsys, "excel-check")
+    assert "not seen" in out
+    assert err == ""
+
+
+def test_calc_addin_writes_an_extension_or_a_sentence(capsys: pytest.CaptureFixture[str], tmp_path) -> None:
+    target = tmp_path / "threads.oxt"
+    code, out, _ = run(capsys, "calc-addin", str(target))
+    assert code == 0
+    assert "Extensions" in out
+    assert target.stat().st_size > 10_000
+    assert run(capsys, "calc-addin", "threads.zip")[0] == 2
+    code, _, err = run(capsys, "calc-addin", str(tmp_path / "no" / "such.oxt"))
+    assert (code, err.count("\n")) == (2, 1)

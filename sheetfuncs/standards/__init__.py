@@ -59,7 +59,7 @@ def system(thread: Thread) -> System:
 
 @lru_cache(maxsize=len(KEYS))
 def _load(key: str) -> System:
-    return import_module(f"sheetfuncs.standards.{key}").SYSTEM
+    return import_module(f"{__name__}.{key}").SYSTEM
 
 
 def write(thread: Thread) -> str:
