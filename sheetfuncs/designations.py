@@ -140,7 +140,7 @@ def whole_tpi_pitch(text: str) -> float:
     """
     value = float(text)
     decimals = len(text.partition(".")[2])
-    if value < 1 and decimals >= 3:
+    if 0 < value < 1 and decimals >= 3:
         for per_inches in (1, 2):  # whole threads per inch first, then halves
             nearest = per_inches / round(per_inches / value)
             if round(nearest, decimals) == value:

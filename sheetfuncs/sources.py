@@ -5,6 +5,8 @@ from __future__ import annotations
 SOURCES: dict[str, str] = {
     "ASME B1.1": "ASME B1.1-2003, Unified Inch Screw Threads (UN and UNR Thread Form)",
     "ASME B1.2": "ASME B1.2-1983, Gages and Gaging for Unified Inch Screw Threads, Appendix B",
+    "ASME B1.5": "ASME B1.5-1997, Acme Screw Threads (its tables of 1988 as MH27 reprints them)",
+    "ASME B1.8": "ASME/ANSI B1.8-1988 (R2001), Stub Acme Screw Threads",
     "ASME B1.7": "ASME B1.7-2006, Screw Threads: Nomenclature, Definitions, and Letter Symbols",
     "ASME B1.15": "ASME B1.15-1995, Unified Inch Screw Threads (UNJ Thread Form)",
     "ISO 3161": "ISO 3161:1999, Aerospace, UNJ threads, general requirements and limit dimensions",

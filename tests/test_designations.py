@@ -129,6 +129,8 @@ REFUSED = [
     ("3/4-16 UNF-4A", NotUnderstood, "no thread this knows"),
     ("3/4-16 UNRF-2B", NotUnderstood, "internal threads are UN"),
     ("1.0-0.1P-0.25L UNS-2A", NotUnderstood, "not a whole number of pitches"),
+    ("1-0.000P-0.2L UNS-2A", NotUnderstood, "not a whole number of pitches"),
+    (f"1-0.1P-{'9' * 400}L UNS-2A", NotUnderstood, "not a whole number of pitches"),
     ("M20x2.5-6E", NotUnderstood, "external threads have a to h, internal G or H"),
     ("M20x2.5-4g6h", NotUnderstood, "mixes the positions"),
     ("M20xPh5P2-6g", NotUnderstood, "not a whole number of pitches"),

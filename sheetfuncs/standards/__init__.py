@@ -17,11 +17,11 @@ from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
-KEYS = ("unified", "iso_metric", "unj", "mj")
+KEYS = ("unified", "iso_metric", "unj", "mj", "acme", "stub_acme")
 """The modules of the standards, each of which holds one `SYSTEM`."""
 
 _BY_FIRST_LETTER = {"M": ("iso_metric", "mj")}
-_BY_SIZE = ("unified", "unj")
+_BY_SIZE = ("unified", "unj", "acme", "stub_acme")
 # Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
 # when a thread of it is first met.
 

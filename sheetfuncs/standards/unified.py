@@ -218,8 +218,8 @@ def _rounded_root_depth(pitch: float) -> float:
 def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     if match["pitch"]:
         pitch, lead = whole_tpi_pitch(match["pitch"]), float(match["lead"])
-        starts = round(lead / pitch) if pitch else 0
-        if starts < 1 or abs(starts * pitch - lead) > 0.0006:
+        starts = round(lead / pitch) if 0 < pitch <= LARGEST_IN and lead <= LARGEST_IN else 0
+        if not 1 <= starts <= 20 or abs(starts * pitch - lead) > 0.0006:
             raise NotUnderstood(f"{text}: the lead {match['lead']} is not a whole number of pitches {match['pitch']}")
         return pitch, starts
     tpi = read_number(match["tpi"]) or 0.0

@@ -1,0 +1,51 @@
+"""What the callouts of the older inch and pipe threads share: sizes, and the words that say class, bolt or nut."""
+
+from __future__ import annotations
+
+import re
+
+from sheetfuncs.errors import NotUnderstood
+
+NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
+"""A size in inches as these callouts write it: `1 1/4`, `1-1/4`, `3/4`, `2`, `.5`."""
+
+SIDES = {
+    **dict.fromkeys(("bolt", "bolts", "screw", "screws", "external", "ext"), "external"),
+    **dict.fromkeys(("nut", "nuts", "internal", "int"), "internal"),
+}
+"""Words that say which side a thread is on."""
+
+_FILLERS = ("class", "fit", "thread")
+
+
+def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[str, str]:
+    """The class and the side in what follows the name of a thread; either is "" where nothing says it.
+
+    Brackets, commas and dashes are only punctuation. A word that is neither is refused.
+
+    >>> class_and_side("(medium) nut", ("close", "medium"), "1/2-12 BSW (medium) nut")
+    ('medium', 'internal')
+    """
+    found_class = found_side = ""
+    for word in re.findall(r"[^\s(),-]+", words.lower().replace(".", "")):
+        if word in classes and not found_class:
+            found_class = word
+        elif word in SIDES and not found_side:
+            found_side = SIDES[word]
+        elif word not in _FILLERS:
+            sides = "bolt or nut, external or internal"
+            known = f"{', '.join(classes)}; {sides}" if classes else sides
+            raise NotUnderstood(f"{callout}: '{word}' is no class or side here; the words are {known}")
+    return found_class, found_side
+
+
+def root_to_clear(pitch_diameter: float, depth: float, side: str, places: int) -> float:
+    """The diameter the root of a rounded form must clear: the depth of the thread away from the pitch diameter.
+
+    Half a last place is left for the rounding of printed radii and sizes, so that the form's own tool passes.
+
+    >>> round(root_to_clear(0.4466, 0.053361, "external", 4), 6)
+    0.393289
+    """
+    room = 0.5 * 10.0**-places
+    return pitch_diameter + depth - room if side == "internal" else pitch_diameter - depth + room
