@@ -174,7 +174,8 @@ def compound_angle(thread: Thread, angle: float | None) -> float:
     >>> compound_angle(standards.read("M20x2.5"), None)
     29.5
     """
-    flank = standards.system(thread).form.leading
+    form = standards.system(thread).form
+    flank = min(form.leading, form.trailing)  # the compound runs along one flank; the steeper decides
     swung = flank - 0.5 if angle is None else angle
     if not 0 <= swung <= flank:
         raise OutOfRange(
@@ -234,8 +235,9 @@ def whole_divisions(readings: list[float], division: float, last: float | None, 
 
 
 def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:
-    if not thread.thread_class:
-        raise NotGiven(f"{standards.write(thread)} has no class, so its side is unknown; add one such as 2A, 6g or 6H")
+    if not thread.side:
+        choices = "; ".join(f"{side}: {names}" for side, names in standards.system(thread).classes.items())
+        raise NotGiven(f"{standards.write(thread)} does not say whether it is outside or inside; add it ({choices})")
     return blank(thread)[0][2] if blank_diameter is None else blank_diameter
 
 

@@ -14,6 +14,7 @@ from sheetfuncs.errors import OutOfRange
 from sheetfuncs.forms import Form
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.standards import Size
+from sheetfuncs.standards.base import round_half_even
 
 CATEGORY = "Thread fit"
 
@@ -49,8 +50,8 @@ def before_coating(
     """Limits to cut to before a coating, for a range of its thickness on the surface.
 
     After coating the thread must not pass basic size (the maximum of class 3A or position h, the minimum of class
-    3B or position H). Where the allowance takes the thickest coating the class's own limits hold before coating;
-    otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
+    3B or position H). Where the allowance of a diameter takes the thickest coating the class's own limits hold before
+    coating; otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
 
     >>> [row[1:3] for row in before_coating(standards.read("3/4-16 UNF-2A"), 0.0002, 0.0003)]
     [(0.7485, 0.7391), (0.7079, 0.7029), (0.674, None)]
@@ -63,7 +64,9 @@ def before_coating(
     rows = []
     for name, factor in (("major", 2.0), ("pitch", on_flanks), ("minor", 2.0)):
         size, nominal = getattr(found, name), getattr(basic, name)
-        short = factor * thickest - found.allowance
+        most_material = size.min if thread.side == "internal" else size.max
+        spare = 0.0 if most_material is None else abs(round_half_even(nominal, system.decimals) - most_material)
+        short = factor * thickest - spare
         if short <= 1e-9:
             rows.append((name, size.max, size.min, "the allowance takes it"))
             continue

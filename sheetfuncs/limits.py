@@ -45,7 +45,7 @@ def describe(thread: Thread) -> str:
     if thread.starts > 1:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
-    parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class, so no limits")
+    parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
     return f"{', '.join(parts)}; {system.standing(thread)}"
 
 

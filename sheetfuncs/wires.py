@@ -1,18 +1,22 @@
 """Measurement over three wires.
 
-A wire of diameter W lies in the groove and touches both flanks. Its centre is W / (2 sin a) above the sharp
-bottom of the groove (a: half the included angle), and the bottom is P / (4 tan a) below the pitch line. Over
-wires on both sides a micrometer therefore shows
+A wire of diameter W lies in the groove and touches both flanks, a and b from the plane square to the axis. Its centre
+is on the bisector of the two, W / (2 sin((a + b)/2)) from the sharp bottom of the groove; the bisector leans by
+(a - b)/2, so square to the axis that is cos((a - b)/2) of it. The bottom is P / (2 (tan a + tan b)) below the pitch
+line. Over wires on both sides a micrometer therefore shows
 
-    M = E + W (1 + 1 / sin a) - P / (2 tan a)
+    M = E + W (1 + cos((a - b)/2) / sin((a + b)/2)) - P / (tan a + tan b)
 
-with E the pitch diameter; for 60 degrees M = E + 3 W - 0.866 025 P. This handbook rule leaves out the small effect of
-the lead angle; method "exact" takes it in (sheetfuncs.helix).
+with E the pitch diameter. Equal flanks make it M = E + W (1 + 1 / sin a) - P / (2 tan a), and for 60 degrees
+M = E + 3 W - 0.866 025 P. Both tangents from the bottom to the wire are W / (2 tan((a + b)/2)) long, so it touches
+flank a at W cos a / (2 tan((a + b)/2)) above the bottom, flank b likewise.
+
+This handbook rule leaves out the small effect of the lead angle; method "exact" takes it in (sheetfuncs.helix).
 """
 
 from __future__ import annotations
 
-from math import cos, radians, sin
+from math import cos, radians, sin, tan
 
 from sheetfuncs import forms, helix, limits, standards
 from sheetfuncs.designations import Thread, plain
@@ -34,13 +38,18 @@ CATEGORY = "Thread wires"
 def best_wire(thread: Thread) -> float:
     """Best wire: it touches the flanks at the pitch line, so an error of the flank angle does not show.
 
-    The groove is half a pitch wide there, so W = P / (2 cos a).
+    The groove is half a pitch wide there, so W = P / (2 cos a). No wire touches two unlike flanks at the pitch line.
+    An error of flank a moves M by -cos b (W - W_a) / (2 sin^2 s) of it, s = (a + b)/2, W_a = P cos b / (2 cos^2 s) the
+    wire that touches flank a there; of flank b likewise. The best wire makes the two alike, which is also where the
+    larger is least: W = P (cos^2 a + cos^2 b) / (2 cos^2 s (cos a + cos b)), 0.540 83 P for 7 and 45 degrees.
 
     >>> round(best_wire(standards.read("3/4-16 UNF-2A")), 4)
     0.0361
     """
     _refuse_internal(thread)
-    return thread.pitch / (2 * cos(_half_angle(thread)))
+    a, b = _flanks(thread)
+    mean = (cos(a) ** 2 + cos(b) ** 2) / (cos(a) + cos(b))
+    return thread.pitch * mean / (2 * cos((a + b) / 2) ** 2)
 
 
 @sheet_function(
@@ -123,13 +132,13 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     examples=(Example(("1-16 UN", 0.05), "0.0959", "MH31 p. 2129: 3 x 0.05 - 0.05413"),),
 )
 def wire_constant(thread: Thread, wire: float) -> float:
-    """What to take off a reading over wires to get the pitch diameter: W (1 + 1 / sin a) - P / (2 tan a).
+    """What to take off a reading over wires to get the pitch diameter: W (1 + 1 / sin a) - P / (2 tan a), flanks alike.
 
     >>> round(wire_constant(standards.read("3/4-16 UNF-2A"), 0.0361), 5)
     0.05417
     """
     check_wire(thread, wire)
-    return wire * (1 + 1 / sin(_half_angle(thread))) - _vertex_width(thread)
+    return wire * _rise(thread) - _vertex_width(thread)
 
 
 @sheet_function(
@@ -192,25 +201,35 @@ def _range_between(
 ) -> tuple[float, float]:
     """Wire flush with the highest crest at the lowest pitch diameter; wire on the lowest crest's edge at the highest.
 
-    The contact is W cos^2 a / (2 sin a) above the sharp bottom of the groove.
+    The higher contact, W cos a / (2 tan((a + b)/2)) above the sharp bottom, is on the steeper flank.
     """
-    half = _half_angle(thread)
-    smallest = (highest_crest - lowest_pd + _vertex_width(thread)) / (1 + 1 / sin(half))
-    largest = (lowest_crest - highest_pd + _vertex_width(thread)) * sin(half) / cos(half) ** 2
+    flanks = _flanks(thread)
+    smallest = (highest_crest - lowest_pd + _vertex_width(thread)) / _rise(thread)
+    largest = (lowest_crest - highest_pd + _vertex_width(thread)) * tan(sum(flanks) / 2) / cos(min(flanks))
     return smallest, largest
 
 
 def _helix(thread: Thread) -> tuple[float, float, float]:
     """Half angle in degrees, pitch and lead, as sheetfuncs.helix takes them."""
-    return standards.system(thread).form.included / 2, thread.pitch, thread.lead
+    form = standards.system(thread).form
+    if form.leading != form.trailing:
+        raise OutOfRange(f"{standards.write(thread)} has unlike flanks, for which only the handbook rule is known here")
+    return form.leading, thread.pitch, thread.lead
 
 
-def _half_angle(thread: Thread) -> float:
-    return radians(standards.system(thread).form.included / 2)
+def _flanks(thread: Thread) -> tuple[float, float]:
+    form = standards.system(thread).form
+    return radians(form.leading), radians(form.trailing)
+
+
+def _rise(thread: Thread) -> float:
+    """Wire diameters from twice the sharp bottom's depth to over the wires: 1 + 1 / sin a, 3 for 60 degrees."""
+    a, b = _flanks(thread)
+    return 1 + cos((a - b) / 2) / sin((a + b) / 2)
 
 
 def _vertex_width(thread: Thread) -> float:
-    """Twice the depth of the sharp bottom below the pitch line, P / (2 tan a): 0.866 025 P for 60 degrees."""
+    """Twice the depth of the sharp bottom below the pitch line, P / (tan a + tan b): 0.866 025 P for 60 degrees."""
     return 2 * forms.vertex_below_pitch_line(standards.system(thread).form, thread.pitch)
 
 

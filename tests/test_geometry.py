@@ -214,7 +214,7 @@ def test_a_plan_that_cannot_be_cut_is_refused_in_words() -> None:
         cutting.depth(thread, Tip("radius", 0.02), "mid")
     with pytest.raises(OutOfRange, match="already past the thread"):
         cutting.depth(thread, tip, "mid", 0.6)
-    with pytest.raises(NotGiven, match="no class"):
+    with pytest.raises(NotGiven, match="outside or inside"):
         cutting.depth(standards.read("3/4-16 UNF"), tip, "basic")
 
 

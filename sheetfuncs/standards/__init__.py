@@ -17,11 +17,33 @@ from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
-KEYS = ("unified", "iso_metric", "unj", "mj", "acme", "stub_acme")
+KEYS = (
+    "unified",
+    "iso_metric",
+    "unj",
+    "mj",
+    "acme",
+    "stub_acme",
+    "iso_trapezoidal",
+    "buttress",
+    "whitworth",
+    "ba",
+    "npt",
+    "npsm",
+    "pipe_parallel",
+    "pipe_taper_iso",
+    "pipe_rp",
+)
 """The modules of the standards, each of which holds one `SYSTEM`."""
 
-_BY_FIRST_LETTER = {"M": ("iso_metric", "mj")}
-_BY_SIZE = ("unified", "unj", "acme", "stub_acme")
+_BY_FIRST_LETTER = {
+    "M": ("iso_metric", "mj"),
+    "T": ("iso_trapezoidal",),
+    "G": ("pipe_parallel",),
+    "B": ("pipe_parallel",),
+    "R": ("pipe_taper_iso", "pipe_rp"),
+}
+_BY_SIZE = ("unified", "unj", "acme", "stub_acme", "buttress", "whitworth", "ba", "npt", "npsm", "pipe_parallel")
 # Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
 # when a thread of it is first met.
 

@@ -1,0 +1,154 @@
+"""G pipe threads, parallel, for joints that seal elsewhere than on the thread (ISO 228-1).
+
+Form: 55 degrees, depth 2/3 H = 0.640327 P, crest and root rounded to 0.137329 P; the same as Whitworth.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from sheetfuncs import forms, tables
+from sheetfuncs.designations import Thread, read_inch_size, split_hand
+from sheetfuncs.errors import NotUnderstood, OutOfRange
+from sheetfuncs.standards.base import Basic, Limits, Size, System, round_half_even
+from sheetfuncs.standards.callouts import NUMBER, root_to_clear
+from sheetfuncs.units import MM_PER_INCH
+
+CLASSES = {"external": "A, B", "internal": "none, the designation without a letter"}
+
+_CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER})\s*\"?(?:[\s-]*\bLH\b)?\s*-?\s*(?P<class>[AB])?"
+_TRADE_NAME = r"(?i).*\bBSP[PT]?\b.*"
+
+DEPTH_OF_SHARP = 2 / 3
+"""Depth of the thread as a share of H (ISO 228-1:2000, Figure 1)."""
+
+
+def read(text: str) -> Thread | None:
+    """A G designation (ISO 228-1:2000, clause 5), or None where the text is not one.
+
+    External threads carry their class, `G 3/4 A` or `G 3/4 B`; `G 3/4` is the internal thread. The names BSPP and
+    BSPT of the trade do not say which thread of the pair is meant, and are refused with what to write.
+
+    >>> read("g3/4b").side, read("G 1-1/2").side, read("G 3/4 A-LH").left_hand
+    ('external', 'internal', True)
+    """
+    if re.fullmatch(_TRADE_NAME, text):
+        raise NotUnderstood(
+            f"{text}: write G 3/4 A or G 3/4 B for a parallel external thread, G 3/4 for an internal one; "
+            f"R 3/4 for a taper external, Rc 3/4 for a taper internal, Rp 3/4 for a parallel internal jointing thread"
+        )
+    rest, left_hand = split_hand(text)
+    match = re.fullmatch(_CALLOUT, rest)
+    if not match:
+        return None
+    diameter = read_inch_size(match["size"])
+    row = next((row for row in _sizes().values() if row["nominal"] == diameter), None)
+    if row is None:
+        raise OutOfRange(f"{text}: ISO 228-1 has no G {match['size']}; it has {', '.join(_sizes())}")
+    thread_class = (match["class"] or "").upper()
+    side = "external" if thread_class else "internal"
+    left_hand = left_hand or "LH" in rest.upper()
+    return _thread(row, thread_class, side, left_hand)
+
+
+def write(thread: Thread) -> str:
+    """The designation in its customary form.
+
+    >>> write(read("g1 1/2a")), write(read("G1/8 LH"))
+    ('G 1 1/2 A', 'G 1/8 LH')
+    """
+    return " ".join(part for part in (thread.series, thread.thread_class, "LH" * thread.left_hand) if part)
+
+
+def basic(thread: Thread) -> Basic:
+    """Basic diameters in mm, the standard's table (ISO 228-1:2000, Table 1).
+
+    >>> basic(read("G 3/4 A"))
+    Basic(major=26.441, pitch=25.279, minor=24.117)
+    """
+    row = _row(thread)
+    return Basic(row["major_mm"], row["pitch_mm"], row["minor_mm"])
+
+
+def limits(thread: Thread) -> Limits:
+    """Limits of size in mm (ISO 228-1:2000, Table 1).
+
+    External: the minor diameter has no lower limit, its upper one is the basic size. Internal: likewise the major.
+
+    >>> limits(read("G 3/4 B")).pitch, limits(read("G 3/4")).minor
+    (Size(max=25.279, min=24.995, reference=''), Size(max=24.658, min=24.117, reference=''))
+    """
+    row = _row(thread)
+    major, middle, minor = basic(thread)
+    depth = DEPTH_OF_SHARP * forms.sharp_height(forms.FIFTY_FIVE, thread.pitch)
+    if thread.side == "internal":
+        return Limits(
+            Size(None, major),
+            _size(middle + row["TD2_mm"], middle),
+            _size(minor + row["TD1_mm"], minor),
+            0.0,
+            root_to_clear(middle, depth, thread.side, 3),
+        )
+    tolerance = row["TD2_mm"] * (2 if thread.thread_class == "B" else 1)
+    return Limits(
+        _size(major, major - row["Td_mm"]),
+        _size(middle, middle - tolerance),
+        Size(minor, None),
+        0.0,
+        root_to_clear(middle, depth, thread.side, 3),
+    )
+
+
+def standing(thread: Thread) -> str:
+    """Every G thread that is read is one of ISO 228-1.
+
+    >>> standing(read("G 3/4"))
+    'size 3/4 of ISO 228-1'
+    """
+    return f"size {thread.series[2:]} of ISO 228-1"
+
+
+def standard_threads() -> list[Thread]:
+    """Every size as an internal thread, which is what its bare designation means."""
+    return [_thread(row, "", "internal", False) for row in _sizes().values()]
+
+
+def _thread(row: dict, thread_class: str, side: str, left_hand: bool) -> Thread:
+    pitch = MM_PER_INCH / row["tpi"]
+    return Thread("pipe_parallel", "mm", row["major_mm"], pitch, 1, row["series"], thread_class, side, left_hand)
+
+
+def _row(thread: Thread) -> dict:
+    return _sizes()[thread.series[2:]]
+
+
+def _size(largest: float, smallest: float) -> Size:
+    return Size(round_half_even(largest, 3), round_half_even(smallest, 3))
+
+
+@lru_cache(maxsize=1)
+def _sizes() -> dict[str, dict]:
+    found = {}
+    for row in tables.rows("iso_228_1"):
+        size = row.pop("size")
+        values = {name: float(value) for name, value in row.items()}
+        found[size] = {"series": f"G {size}", "nominal": read_inch_size(size), **values}
+    return found
+
+
+SYSTEM = System(
+    key="pipe_parallel",
+    title="G pipe",
+    source="ISO 228-1",
+    unit="mm",
+    decimals=3,
+    form=forms.FIFTY_FIVE,
+    read=read,
+    write=write,
+    basic=basic,
+    limits=limits,
+    standing=standing,
+    standard_threads=standard_threads,
+    classes=CLASSES,
+)

@@ -1,0 +1,196 @@
+"""The parts of the Calc extension, without an office: type library, XML, package, and the crossing of values."""
+
+from __future__ import annotations
+
+import ast
+import json
+import struct
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+import sheetfuncs
+from sheetfuncs import CellError
+from sheetfuncs.catalog import RECORDS
+from sheetfuncs.hosts.calc import runtime
+from sheetfuncs.hosts.calc.functions import functions
+from sheetfuncs.hosts.calc.pack import OWN_NAME, build
+from sheetfuncs.hosts.calc.typelib import Method, type_library
+
+SAMPLE = Path(__file__).parent / "calc" / "sample.rdb"
+SAMPLE_COMMENT = "** Created by LibreOffice 7.4.7.2 unoidl-write **"
+SAMPLE_METHODS = [
+    Method("pitch", "[][]any", (("thread", "any"), ("unit", "any"))),
+    Method("leadAngle", "[][]any", (("thread", "any"),)),
+    Method("why", "any", (("name", "any"), ("arguments", "[]any"))),
+    Method("plain", "double", (("number", "double"), ("text", "string"), ("count", "long"))),
+    Method("empty", "string", ()),
+]
+NODE = "{http://openoffice.org/2001/registry}"
+NEWER_THAN_3_8 = {"removeprefix", "removesuffix", "pairwise", "bit_count", "cache", "lcm"}
+
+
+@pytest.fixture(scope="module")
+def extension(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return build(tmp_path_factory.mktemp("extension") / "threads.oxt")
+
+
+@pytest.fixture(scope="module")
+def packed(extension: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(extension) as parts:
+        return {name: parts.read(name) for name in parts.namelist()}
+
+
+def test_type_library_is_what_the_sdk_writes() -> None:
+    assert type_library("org.threadsheet.XSample", SAMPLE_METHODS, SAMPLE_COMMENT) == SAMPLE.read_bytes()
+
+
+def test_same_bytes_each_time(extension: Path, tmp_path: Path) -> None:
+    assert build(tmp_path / "again.oxt").read_bytes() == extension.read_bytes()
+    assert [path.name for path in tmp_path.iterdir()] == ["again.oxt"]
+
+
+def test_manifest_lists_what_is_there(packed: dict[str, bytes]) -> None:
+    entries = [dict(entry.items()) for entry in ElementTree.fromstring(packed["META-INF/manifest.xml"])]
+    paths = [value for entry in entries for key, value in entry.items() if key.endswith("full-path")]
+    assert set(paths) <= set(packed)
+    assert paths.index("functions.rdb") < paths.index("component.py")
+
+
+def test_configuration_has_every_function_and_argument(packed: dict[str, bytes]) -> None:
+    tree = ElementTree.fromstring(packed["CalcAddIns.xcu"])
+    nodes = tree.findall(f".//node[@{NODE}name='AddInFunctions']/node")
+    for node, function in zip(nodes, functions(), strict=True):
+        assert node.get(f"{NODE}name") == function.method
+        texts = {prop.get(f"{NODE}name"): prop.findtext("value") for prop in node.findall("prop")}
+        assert (texts["DisplayName"], texts["CompatibilityName"]) == (function.name, function.name)
+        assert texts["Description"] == function.help
+        arguments = node.findall("node/node")
+        assert [node.get(f"{NODE}name") for node in arguments] == sorted(node.get(f"{NODE}name") for node in arguments)
+        shown = [tuple(prop.findtext("value") for prop in argument.findall("prop")) for argument in arguments]
+        assert shown == [argument[:2] for argument in function.arguments]
+
+
+def test_every_record_has_its_function() -> None:
+    listed = functions()
+    assert [function.name for function in listed] == [*(record.name for record in RECORDS), "THREAD_WHY"]
+    assert len({function.method.lower() for function in listed}) == len(listed)
+    for function in listed:
+        assert function.help
+        for argument in function.arguments:
+            assert 0 < len(argument.help) <= 255 + len(" May be left out.")
+
+
+def test_only_what_calc_needs_is_inside(packed: dict[str, bytes]) -> None:
+    names = [name for name in packed if name.startswith("pythonpath/")]
+    assert all(name.startswith(f"pythonpath/{OWN_NAME}/") for name in names)
+    for unwanted in ("excel", "__main__", "__pycache__", "pack.py", "pint"):
+        assert not [name for name in names if unwanted in name]
+
+
+def test_own_name_is_used_everywhere(packed: dict[str, bytes]) -> None:
+    for name, data in packed.items():
+        for node in ast.walk(ast.parse(data)) if name.endswith(".py") else ():
+            imported = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            imported += [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            assert not [module for module in imported if module.split(".")[0] == "sheetfuncs"], name
+
+
+def test_nothing_newer_than_python_3_8(packed: dict[str, bytes]) -> None:
+    """As far as the text shows it: grammar, and the newer names and operators that are easy to take for old."""
+    for name, data in packed.items():
+        for node in ast.walk(ast.parse(data, feature_version=(3, 8))) if name.endswith(".py") else ():
+            called = node.attr if isinstance(node, ast.Attribute) else ""
+            assert called not in NEWER_THAN_3_8, f"{name}:{node.lineno} {called}"
+            merged = isinstance(node, ast.AugAssign) and isinstance(node.op, ast.BitOr)
+            assert not merged, f"{name}:{node.lineno} |= on a dictionary is of Python 3.9"
+
+
+def test_it_runs_from_its_own_copy(extension: Path, tmp_path: Path) -> None:
+    """In a Python without this project and without pint, as in LibreOffice."""
+    with zipfile.ZipFile(extension) as parts:
+        parts.extractall(tmp_path)
+    script = (
+        "import sys; sys.path.insert(0, 'pythonpath')\n"
+        f"from {OWN_NAME}.hosts.calc.runtime import rows, single, why\n"
+        "print(rows('THREAD_PITCH', ('M20-6g', 0.0)), single('THREAD_DESCRIBE', ('M20-6g',))[:5])\n"
+        "print(why('THREAD_WIRE_CONSTANT', ('M20-6g', '1 furlong')))\n"
+        "print(sorted(name for name in sys.modules if name.split('.')[0] in ('sheetfuncs', 'pint')))\n"
+    )
+    done = subprocess.run([sys.executable, "-I", "-S", "-c", script], cwd=tmp_path, capture_output=True, text=True)
+    assert done.stdout.splitlines() == [
+        "((2.5,),) M20x2",
+        "wire has the unit 'furlong'; use in, mm, thou or micron",
+        "[]",
+    ], done.stderr
+
+
+def error_number(value: float) -> int:
+    assert value != value
+    return struct.unpack("<Q", struct.pack("<d", value))[0] & 0xFFFFFFFF
+
+
+@pytest.mark.parametrize(
+    ("name", "cells", "number", "words"),
+    [
+        ("THREAD_PITCH", ("nonsense",), 519, "is no thread this knows"),
+        ("THREAD_PITCH_DIAMETER", ("M20x2.5", "max"), 32767, "has no class"),
+        ("THREAD_OVER_WIRES", ("3/4-16 UNF-2A", 0.02, "max"), 503, "too small"),
+        ("THREAD_COMPOUND", (0.1,), 32767, "angle is missing"),
+        ("THREAD_PITCH", (), 32767, "thread is missing"),
+        ("THREAD_NOSUCH", ("M20-6g",), 519, "there is no function THREAD_NOSUCH"),
+    ],
+)
+def test_errors_carry_their_number_and_sentence(name: str, cells: tuple, number: int, words: str) -> None:
+    assert error_number(runtime.rows(name, cells)[0][0]) == number
+    assert words in runtime.why(name, cells)
+
+
+def test_zero_is_an_empty_cell_where_zero_is_no_value() -> None:
+    assert runtime.rows("THREAD_PITCH", (0.0,)) == (("",),)
+    assert runtime.rows("THREAD_PITCH", ("M20-6g", 0.0)) == ((2.5,),)
+    assert runtime.rows("THREAD_DEPTH", ("M20-6g", 0.0, "mid")) == (("",),)  # no sharp tool
+    left_out = sheetfuncs.evaluate("THREAD_DEPTH", "M20-6g", "sharp", "mid")
+    assert runtime.rows("THREAD_DEPTH", ("M20-6g", "sharp", "mid", 0.0)) == ((left_out,),)
+    assert runtime.rows("THREAD_COMPOUND", (0.0, 0.0)) == ((0.0,),)
+    inside = runtime.rows("THREAD_PITCH", ((("",), (0.0,)),))
+    assert inside[0] == ("",)
+    assert error_number(inside[1][0]) == 519  # a 0 that stands in a range is known to be one
+
+
+@pytest.mark.parametrize("fault", [KeyError("size"), RecursionError("deep"), SystemExit("end"), KeyboardInterrupt()])
+def test_a_fault_of_ours_is_called_one(monkeypatch: pytest.MonkeyPatch, fault: BaseException) -> None:
+    def broken(*_: object) -> None:
+        raise fault
+
+    monkeypatch.setattr(runtime, "answer", broken)
+    assert error_number(runtime.rows("THREAD_PITCH", ("M20-6g",))[0][0]) == 519
+    sentence = runtime.why("THREAD_PITCH", ("M20-6g",))
+    assert sentence.startswith("this is a fault in THREAD_PITCH, not in what you typed")
+    assert type(fault).__name__ in sentence
+
+
+def test_numbers_that_calc_made_text_of() -> None:
+    """A text answer has a text for its first argument, in the spelling of the locale."""
+    for record in RECORDS:
+        if runtime.answers_with_text(record):
+            assert not isinstance(runtime.single(record.name, ("",)), float)
+
+
+def test_described_functions_are_complete(packed: dict[str, bytes]) -> None:
+    described = json.loads(packed["functions.json"])
+    answers = {function["name"]: function["answers"] for function in described["functions"]}
+    assert answers["THREAD_WHY"] == "why"
+    assert answers["THREAD_DESCRIBE"] == "single"
+    assert answers["THREAD_LIMITS"] == answers["THREAD_PITCH"] == "rows"
+
+
+def test_the_sentence_of_a_column_names_its_row() -> None:
+    column = (("M20-6g",), ("",), ("M20-6g",), ("x",))
+    assert runtime.why("THREAD_PITCH", (column,)).startswith("row 4: 'x'")
+    with pytest.raises(CellError, match="'x'"):
+        sheetfuncs.evaluate("THREAD_PITCH", "x")

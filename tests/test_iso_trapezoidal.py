@@ -1,0 +1,223 @@
+"""ISO trapezoidal threads: printed limits and sizes digit for digit, spellings, refusals, depth and wires on them."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from published_rows import agrees, every_row, rows
+
+from sheetfuncs import cutting, wires
+from sheetfuncs.designations import tidy
+from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards import iso_trapezoidal as tr
+
+LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
+
+
+def read(text: str):
+    return tr.read(tidy(text))
+
+
+def ends(callout: str) -> dict[str, float | None]:
+    found = tr.limits(read(callout))
+    return dict(zip(LIMITS, (end for size in (found.major, found.pitch, found.minor) for end in size[:2])))
+
+
+def test_printed_external_limits() -> None:
+    compared = 0
+    for row in rows("trapezoidal_limits"):
+        found = ends(row["thread"])
+        for name in LIMITS:
+            if row[name]:
+                assert agrees(found[name], row[name]), (row["thread"], name, found[name])
+                compared += 1
+    assert compared == 16 * 6 - 1
+
+
+def test_printed_deviations_of_class_10c() -> None:
+    """GOST 24739-81 prints them by range and pitch; a thread with two starts at the end of the range has them all."""
+    compared = 0
+    for row in rows("trapezoidal_10c"):
+        diameter = float(row["d_range_mm"].partition("-")[2])
+        pitch = float(row["pitch_mm"])
+        thread = read(f"Tr{diameter:g}x{2 * pitch:g}(P{pitch:g})-10c")
+        found, basic = tr.limits(thread), tr.basic(thread)
+        root = basic.minor - 2 * tr.crest_clearance(pitch)
+        deviations = {
+            "ei_d": found.major.min - diameter,
+            "es_d2": found.pitch.max - basic.pitch,
+            "ei_d2": found.pitch.min - basic.pitch,
+            "ei_d3": found.minor.min - root,
+        }
+        assert found.minor.max == pytest.approx(root)
+        for name, value in deviations.items():
+            assert agrees(1000 * value, row[name]), (row, name, value)
+            compared += 1
+    assert compared == 4 * 19
+
+
+def test_the_misprinted_deviation_is_caught() -> None:
+    """The flagged row of GOST 24739-81 says -355 where its own other columns and rows give -335."""
+    (row,) = [row for row in every_row("trapezoidal_10c") if row["flag"]]
+    assert tr.limits(read("Tr45x24(P12)-10c")).allowance == 0.335 != -int(row["es_d2"]) / 1000
+
+
+def test_printed_basic_sizes() -> None:
+    for row in rows("trapezoidal_basic"):
+        thread = read(f"Tr{row['d']}x{row['pitch']}")
+        basic, clearance = tr.basic(thread), tr.crest_clearance(thread.pitch)
+        assert agrees(basic.pitch, row["pd_basic"])
+        assert agrees(basic.minor, row["minor_basic"])
+        assert agrees(basic.major + 2 * clearance, row["major_internal"])
+        assert agrees(basic.minor - 2 * clearance, row["minor_external"])
+
+
+def test_misprinted_basic_sizes_are_caught() -> None:
+    for row in every_row("trapezoidal_basic"):
+        if row["flag"]:
+            thread = read(f"Tr{row['d']}x{row['pitch']}")
+            assert not agrees(tr.basic(thread).minor - 2 * tr.crest_clearance(thread.pitch), row["minor_external"])
+
+
+def test_held_tolerances_are_the_formula_of_the_standard_but_for_one() -> None:
+    """The nearest term of R40 to 90 P^0.4 d^0.1; the odd cell, P 18 to 90 mm, is printed in GOST 24739-81."""
+    odd = []
+    for (high, pitch), row in tr._tolerance_rows().items():
+        low = float(row["d_over_mm"])
+        if tr._nearest_r40(90 * pitch**0.4 * (low * high) ** 0.05) != int(row["Td2_6_um"]):
+            odd.append((high, pitch))
+    assert odd == [(90.0, 18.0)]
+
+
+def test_every_standard_thread_has_limits_in_order_and_room_for_its_mate() -> None:
+    assert len(tr.standard_threads()) > 180
+    for thread in tr.standard_threads():
+        for outside in ("7e", "8e", "8c", "9c"):
+            screw = tr.limits(read(f"{tr.write(thread)}-{outside}"))
+            for inside in ("7H", "8H", "9H"):
+                nut = tr.limits(read(f"{tr.write(thread)}-{inside}"))
+                assert screw.minor.min < screw.minor.max < nut.minor.min < nut.minor.max
+                assert screw.pitch.min < screw.pitch.max < nut.pitch.min < nut.pitch.max
+                assert screw.major.min < screw.major.max < nut.major.min
+                assert nut.major.max is None
+
+
+def test_several_starts_widen_the_pitch_diameter_alone() -> None:
+    """ISO 2903: factors 1.12, 1.25, 1.4 and 1.6; other tolerances are those of one start."""
+    single = tr.limits(read("Tr80x4-7e"))
+    for starts, factor in ((2, 1.12), (3, 1.25), (4, 1.4), (5, 1.6), (6, 1.6)):
+        found = tr.limits(read(f"Tr80x{4 * starts}(P4)-7e"))
+        assert found.pitch.max == single.pitch.max
+        assert found.pitch.max - found.pitch.min == pytest.approx(factor * 0.300, abs=0.0005)
+        assert (found.major, found.minor) == (single.major, single.minor)
+
+
+SPELLINGS = [
+    ("Tr40x7-7e", "Tr40x7-7e"),
+    ("TR40X7-7E", "Tr40x7-7e"),
+    ("tr 40 × 7 – 7h", "Tr40x7-7H"),
+    ("Tr 40 x 7 8c", "Tr40x7-8c"),
+    ("Tr40x14(P7)-7e", "Tr40x14(P7)-7e"),
+    ("Tr 40 x 14 (P 7) - 7e", "Tr40x14(P7)-7e"),
+    ("Tr40x14P7-7e", "Tr40x14(P7)-7e"),
+    ("Tr40x7(P7)-7e", "Tr40x7-7e"),
+    ("Tr40x7LH-7e", "Tr40x7LH-7e"),
+    ("Tr40x7 LH 7e", "Tr40x7LH-7e"),
+    ("Tr40x7-7e-LH", "Tr40x7LH-7e"),
+    ("Tr40x14(P7)LH-7H-L", "Tr40x14(P7)LH-7H-L"),
+    ("Tr40x7LH", "Tr40x7LH"),
+    ("Tr8x1.5", "Tr8x1.5"),
+    ("Tr40x5-7c", "Tr40x5-7c"),
+]
+
+
+@pytest.mark.parametrize(("typed", "written"), SPELLINGS)
+def test_spellings(typed: str, written: str) -> None:
+    assert tr.write(read(typed)) == written
+
+
+@given(
+    thread=st.sampled_from(tr.standard_threads()),
+    starts=st.integers(1, 6),
+    thread_class=st.sampled_from(["", "7e", "8e", "9e", "7c", "8c", "9c", "7H", "8H", "9H"]),
+    left_hand=st.booleans(),
+    engagement=st.sampled_from(["", "N", "L"]),
+)
+def test_reading_undoes_writing(thread, starts: int, thread_class: str, left_hand: bool, engagement: str) -> None:
+    side = {"": "", "H": "internal"}.get(thread_class[-1:], "external")
+    whole = thread._replace(
+        starts=starts, thread_class=thread_class, side=side, left_hand=left_hand, engagement=engagement
+    )
+    assert read(tr.write(whole)) == whole
+    assert read(tr.write(whole).upper().replace("-", " - ")) == whole
+
+
+@given(st.text(alphabet="TtRr0123456789xXpP().-eEcChHlL ", max_size=16))
+def test_any_text_is_a_thread_or_a_sentence_or_not_ours(text: str) -> None:
+    try:
+        thread = tr.read(tidy(text))
+    except CellError:
+        return
+    assert thread is None or read(tr.write(thread)) == thread
+
+
+@pytest.mark.parametrize("text", ["M20x2.5-6g", "3/4-16 UNF-2A", "1-5 ACME-2G", "2.5-8 BUTT-2A", "R 3/4", "", "Tr"])
+def test_text_of_other_systems_is_left_to_them(text: str) -> None:
+    assert tr.read(text) is None
+
+
+REFUSALS = [
+    ("Tr40", NotUnderstood, "write the pitch too.*10, 7, 3"),
+    ("Tr40x7-6g", NotGiven, "no class 6g.*7 to 9"),
+    ("Tr40x7-6e", NotGiven, "no class 6e"),
+    ("Tr40x7-10c", NotGiven, "several starts"),
+    ("Tr40x15(P7)-7e", NotUnderstood, "not a whole number of pitches"),
+    ("Tr40x1-7e", OutOfRange, "pitches from 1.5 to 44"),
+    ("Tr10x7-7e", OutOfRange, "can't be cut"),
+    ("Tr4x1.5", OutOfRange, "5.6 to 1120"),
+    ("Tr40x7-7e-Q", NotUnderstood, "as in Tr40x7-7e"),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "words"), REFUSALS)
+def test_refusals(text: str, kind: type[CellError], words: str) -> None:
+    with pytest.raises(kind, match=words):
+        read(text)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("Tr40x7", "add one"), ("Tr40x2.5-7e", "pitch of 2.5 mm"), ("Tr400x12-7e", "above 355 mm")],
+)
+def test_limits_that_the_standard_does_not_give(text: str, words: str) -> None:
+    with pytest.raises(NotGiven, match=words):
+        tr.limits(read(text))
+
+
+@pytest.mark.parametrize("callout", ["Tr8x1.5-7e", "Tr40x7-7e", "Tr100x20-8c", "Tr40x7-7H"])
+def test_the_full_form_tool_cuts_the_root_of_the_design_profile(callout: str) -> None:
+    """ISO 2904: root to crest d2 - d3 = P/2 + 2 ac on the diameter, whatever the pitch diameter aimed at."""
+    thread = read(callout)
+    found = tr.limits(thread).pitch
+    aim = (found.max + found.min) / 2
+    blank = tr.basic(thread).major if thread.side == "external" else tr.basic(thread).minor
+    infeed = cutting.depth(thread, tr.full_form_tip(thread), "mid", blank)
+    outward = 1 if thread.side == "external" else -1
+    root = aim - outward * (thread.pitch / 2 + 2 * tr.crest_clearance(thread.pitch))
+    assert blank - outward * 2 * infeed == pytest.approx(root)
+
+
+def test_flat_of_the_tool() -> None:
+    """0.366 P - 0.536 ac, the root width of the design profile as books print it (FROM MEMORY)."""
+    for thread in tr.standard_threads():
+        printed = 0.366 * thread.pitch - 0.536 * tr.crest_clearance(thread.pitch)
+        assert tr.full_form_tip(thread).size == pytest.approx(printed, abs=1e-4 * thread.pitch)
+
+
+def test_measurement_over_wires() -> None:
+    """The rule of handbooks for 30 degrees: M = d2 + 4.8637 W - 1.866 P, best wire 0.51764 P."""
+    thread = read("Tr40x7-7e")
+    assert wires.best_wire(thread) == pytest.approx(0.51764 * 7, abs=1e-4)
+    printed = 36.375 + 4.8637 * 3.65 - 1.866 * 7
+    assert wires.over_wires(thread, 3.65, "max") == pytest.approx(printed, abs=1e-3)

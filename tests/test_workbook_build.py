@@ -1,0 +1,233 @@
+"""The built workbook as a file: names, locks, messages, formulas, and that no file is ever lost."""
+
+from __future__ import annotations
+
+import io
+import os
+import re
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+
+import openpyxl
+import pytest
+from lxml import etree
+from openpyxl.utils import range_boundaries
+from workbook_cases import demo_book, plain_book
+
+from sheetfuncs import standards
+from workbook_template import names, store, threads_table
+from workbook_template.build import build, fill
+
+ROOT = Path(__file__).parent.parent
+SAFE = set(
+    """IF AND OR NOT IFERROR ISNUMBER ISBLANK ROUND INT ABS SQRT LOG10 RADIANS COS SIN TAN SUM SUMPRODUCT COUNT COUNTA
+    COUNTIF MAX MIN INDEX MATCH ROW EXACT SEARCH LEN SUBSTITUTE FIXED""".split()
+)
+"""Functions that Excel 2013 and LibreOffice 7.4 both know without a prefix and compute alike."""
+
+
+def formulas(sheet) -> list[tuple[str, str]]:
+    return [(c.coordinate, c.value) for row in sheet.iter_rows() for c in row if c.data_type == "f"]
+
+
+def test_sheets_in_order() -> None:
+    assert plain_book()[0].workbook.sheetnames == ["Job", "Setup", "Log", "Threads", "Guide"]
+
+
+def test_names_are_plain_unique_and_no_addresses() -> None:
+    found = [entry.name for entry in plain_book()[0].entries]
+    tables = [table for sheet in plain_book()[0].workbook for table in sheet.tables]
+    assert len(set(found + tables)) == len(found + tables)
+    for name in found + tables:
+        assert re.fullmatch(r"[a-z][a-z_]*(_?[0-9]+)?(_[a-z]+)?", name), name
+        assert not re.fullmatch(r"[a-z]{1,3}[0-9]+|r[0-9]*c[0-9]*|[rc]", name), name
+
+
+def test_every_formula_and_every_input_has_a_name() -> None:
+    book, _ = plain_book()
+    named = set()
+    for entry in book.entries:
+        left, top, right, bottom = range_boundaries(entry.ref)
+        named |= {(entry.sheet, row, col) for row in range(top, bottom + 1) for col in range(left, right + 1)}
+    titles = {("Log", 4, 10), ("Log", 11, 4), ("Log", 11, 10)}  # headings that follow the side of the thread
+    for sheet in book.workbook:
+        merged = {cell for area in sheet.merged_cells.ranges for cell in list(area.cells)[1:]}
+        for row in sheet.iter_rows():
+            for cell in row:
+                place = (sheet.title, cell.row, cell.column)
+                if cell.data_type == "f" and place not in titles:
+                    assert place in named, place
+                if not cell.protection.locked and (cell.row, cell.column) not in merged:
+                    assert place in named, place
+
+
+def test_names_page_is_current() -> None:
+    assert (ROOT / "docs" / "workbook-names.md").read_text(encoding="utf-8") == names.page(build())
+
+
+def test_only_inputs_are_unlocked_and_every_sheet_is_protected() -> None:
+    book, _ = plain_book()
+    inputs = set()
+    for entry in book.entries:
+        if entry.role == "input":
+            left, top, right, bottom = range_boundaries(entry.ref)
+            inputs |= {(entry.sheet, row, col) for row in range(top, bottom + 1) for col in range(left, right + 1)}
+    for sheet in book.workbook:
+        assert sheet.protection.sheet
+        assert sheet.protection.password is None
+        merged = {cell for area in sheet.merged_cells.ranges for cell in list(area.cells)[1:]}
+        open_cells = {
+            (sheet.title, c.row, c.column)
+            for row in sheet.iter_rows()
+            for c in row
+            if not c.protection.locked and (c.row, c.column) not in merged
+        }
+        assert open_cells == {place for place in inputs if place[0] == sheet.title}
+
+
+def test_every_input_has_a_message_and_log_readings_are_never_refused() -> None:
+    book, _ = plain_book()
+    for entry in book.entries:
+        if entry.role != "input":
+            continue
+        rules = [
+            rule
+            for rule in book.workbook[entry.sheet].data_validations.dataValidation
+            if entry.ref.split(":")[0] in rule.sqref
+        ]
+        assert len(rules) == 1, entry.name
+        assert 5 < len(rules[0].prompt) <= 255
+        assert len(rules[0].promptTitle) <= 32
+        assert len(rules[0].error or "") <= 255
+        assert len(rules[0].formula1 or "") <= 255
+        if entry.sheet == "Log":
+            assert rules[0].type is None
+            assert not rules[0].showErrorMessage
+
+
+def test_formulas_are_of_the_kind_that_every_program_computes() -> None:
+    for sheet in plain_book()[0].workbook:
+        for place, text in formulas(sheet):
+            bare = re.sub(r'"[^"]*"', '""', text)
+            assert set(re.findall(r"([A-Z][A-Z0-9.]*)\(", bare)) <= SAFE, (place, text)
+            assert len(text) <= 8192
+            assert bare.count("(") == bare.count(")")
+            assert all(len(literal) <= 255 for literal in re.findall(r'"([^"]*)"', text))
+            assert not set(bare) & set("[]{};"), place
+            assert not re.search(r"TODAY|OFFSET|INDIRECT|RAND|NOW", bare)
+            depth = deepest = 0
+            for mark in bare:
+                depth += (mark == "(") - (mark == ")")
+                deepest = max(deepest, depth)
+            assert deepest <= 60, place
+
+
+def test_table_holds_what_the_standards_give() -> None:
+    sheet = plain_book()[0].workbook["Threads"]
+    head = [cell.value for cell in sheet[threads_table.HEAD]][: len(threads_table.COLUMNS)]
+    rows = list(sheet.iter_rows(min_row=threads_table.FIRST, max_col=len(head), values_only=True))
+    assert len(rows) > 4700
+    for row in rows[::37]:
+        found = dict(zip(head, row))
+        limits = standards.limits(standards.read(found["callout"]))
+        shown = [found["pitch max"], found["pitch min"], found["major max"], found["minor min"], found["root clears"]]
+        wanted = [limits.pitch.max, limits.pitch.min, limits.major.max, limits.minor.min, limits.root]
+        assert shown == [threads_table.NOT_SET if size is None else size for size in wanted]
+    assert len({row[0] for row in rows}) == len(rows)
+
+
+def test_header_rows_stay_in_view_and_repeat_in_print() -> None:
+    book = plain_book()[0].workbook
+    assert (book["Log"].freeze_panes, book["Log"].print_title_rows) == ("B12", "$11:$11")
+    assert (book["Threads"].freeze_panes, book["Threads"].print_title_rows) == ("B7", "$6:$6")
+
+
+def test_text_that_begins_with_an_equals_sign_stays_text() -> None:
+    book = build(values={})
+    fill(book, {"part": "=1+1", "log_serial": ["=A1", "-2", "+3"]})
+    content = store.finish(store.package(book), book.workbook.sheetnames, None)
+    again = openpyxl.load_workbook(io.BytesIO(content))
+    cells = [again["Job"]["B7"], *(again["Log"].cell(row, 1) for row in (12, 13, 14))]
+    assert [(cell.value, cell.data_type) for cell in cells] == [("=1+1", "s"), ("=A1", "s"), ("-2", "s"), ("+3", "s")]
+
+
+def test_file_has_its_fonts_in_the_order_of_the_format_and_repeats_itself(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1700000000")
+    files = []
+    for _ in range(2):
+        book = build()
+        files.append(store.finish(store.package(book), book.workbook.sheetnames, None))
+    assert files[0] == files[1]
+    with zipfile.ZipFile(io.BytesIO(files[0])) as package:
+        root = etree.fromstring(package.read("xl/styles.xml"))
+        assert b"2023-11-14" in package.read("docProps/core.xml")
+    for font in root.iter(f"{store.MAIN}font"):
+        order = [store.FONT_ORDER.index(etree.QName(child).localname) for child in font]
+        assert order == sorted(order)
+
+
+def test_place_never_loses_a_file(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    assert store.place(b"one", path) is None
+    with pytest.raises(FileExistsError):
+        store.place(b"two", path)
+    assert path.read_bytes() == b"one"
+    assert store.place(b"two", path, replace=True) == tmp_path / "job.old1.xlsx"
+    assert store.place(b"three", path, replace=True) == tmp_path / "job.old2.xlsx"
+    found = {file.name: file.read_bytes() for file in tmp_path.iterdir()}
+    assert found == {"job.xlsx": b"three", "job.old1.xlsx": b"one", "job.old2.xlsx": b"two"}
+
+
+def run(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "workbook_template", *arguments]
+    return subprocess.run(command, capture_output=True, text=True, cwd=ROOT, env={**os.environ, **environment})
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (["new"], "FILE.xlsx"),
+        (["new", "job.txt"], "job.txt does not end in .xlsx; name the file as in job.xlsx"),
+        (["new", "nowhere/job.xlsx"], "there is no folder nowhere; make it first"),
+        (["new", "job.xlsx", "--unit", "ft"], "--unit"),
+        (["new", "job.xlsx", "--thread", "3/4-15 UNF-2A"], "3/4-15 UNF-2A: 3/4-15 is no UNF thread"),
+        (["new", "job.xlsx", "--thread", "nonsense"], "'nonsense' is no thread"),
+        (["print", "job.xlsx"], "print"),
+    ],
+)
+def test_bad_arguments_get_one_sentence(arguments: list[str], sentence: str) -> None:
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert sentence in done.stderr
+    assert len(done.stderr.splitlines()) == 1
+    assert not done.stdout
+
+
+def test_command_writes_a_file_and_never_over_another(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    done = run("new", str(path), "--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g")
+    assert (done.returncode, done.stderr) == (0, "")
+    sheet = openpyxl.load_workbook(path, data_only=True)["Job"]
+    assert (sheet["A2"].value, sheet["F11"].value) == ("0.9-14 UNS-2A", "mm")
+    assert sheet["B19"].value == pytest.approx(25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max)
+    before = path.read_bytes()
+    again = run("demo", str(path))
+    assert again.returncode == 2
+    assert "is there already" in again.stderr
+    assert path.read_bytes() == before
+    assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
+
+
+def test_without_an_office_the_file_is_built_and_says_what_is_missing(tmp_path: Path) -> None:
+    done = run("new", str(tmp_path / "job.xlsx"))
+    assert done.returncode in (0, 2)
+
+
+def test_demo_is_filled() -> None:
+    book, _ = demo_book()
+    values = {e.name: book.workbook[e.sheet][e.ref.split(":")[0]].value for e in book.entries if e.role == "input"}
+    assert not [
+        name for name, value in values.items() if value is None and name not in ("wire_6", "log_direct", "plan_done")
+    ]

@@ -1,0 +1,164 @@
+"""The workbook in a real spreadsheet program: every figure of Job and Setup against the functions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from workbook_cases import SPECIALS, Case, cases, expected, plain_book
+
+from sheetfuncs import standards
+from workbook_template.build import chosen
+from workbook_template.office import Document, Error, Office
+
+CASES = 240
+PLAN_ROUNDING = 6e-9
+"""The function rounds dial readings to 1e-10 of the thread's own unit; up to twice that, in mm, shows in a diameter."""
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("live") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def numbers(shown: object) -> list[float]:
+    """The numbers of a column."""
+    return [row[0] for row in shown if isinstance(row[0], float)] if isinstance(shown, list) else []
+
+
+def compare(sheet: Document, case: Case) -> int:
+    """Set a case, compare every cell; how many numbers there were."""
+    sheet.set(case.sheet())
+    want = expected(case)
+    found = dict(zip(want, sheet.get(want)))
+    seen = 0
+    for name, value in want.items():
+        got = found[name]
+        where = f"{name} of {case}"
+        if isinstance(value, list):
+            assert numbers(got) == pytest.approx(value, rel=1e-9, abs=PLAN_ROUNDING), where
+            seen += len(value)
+        elif value is None:
+            assert isinstance(got, str), where
+        else:
+            assert got == pytest.approx(value, rel=1e-9, abs=1e-12), where
+            seen += 1
+    return seen
+
+
+def test_figures_of_many_threads_are_those_of_the_functions(sheet: Document) -> None:
+    drawn = cases(CASES, seed=20240304)
+    assert {(c.thread.system, c.thread.side, c.thread.left_hand) for c in drawn} == {
+        (system, side, hand)
+        for system in ("unified", "iso_metric")
+        for side in ("external", "internal")
+        for hand in (True, False)
+    }
+    assert sum(compare(sheet, case) for case in drawn) > 30 * CASES
+
+
+def test_callout_reads_the_thread_back(sheet: Document) -> None:
+    for case in cases(60, seed=7):
+        sheet.set(case.sheet())
+        callout, words, note = sheet.get(["callout", "left_hand_words", "thread_note"])
+        assert callout == standards.write(case.thread)
+        assert words == ("LEFT HAND THREAD" if case.thread.left_hand else "")
+        assert note.startswith(case.thread.side.capitalize())
+        assert standards.system(case.thread).standing(case.thread) in note
+
+
+def test_worked_example(sheet: Document) -> None:
+    """3/4-16 UNF-2A, blank .7440, nose radius .008: limits of ASME B1.1-2003, Table 2A; depths worked by hand."""
+    inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid"}
+    sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", inputs | {"wire_in_use": 0.0361, "passes": 8}).sheet())
+    wanted = {
+        "major_max": 0.7485,
+        "major_min": 0.7391,
+        "pitch_max": 0.7079,
+        "pitch_min": 0.7029,
+        "wire_best": 0.0361,
+        "over_wires_max": 0.7621,
+        "over_wires_min": 0.7571,
+        "radial_infeed": 0.0384,
+        "infeed_sharp": 0.0464,
+        "infeed_flat": 0.0396,
+    }
+    found = sheet.get(wanted)
+    assert [round(value, 4) for value in found] == list(wanted.values())
+    assert sheet.shown(["major_max", "over_wires_max", "radial_infeed"]) == ["0.7485", "0.7621", "0.0384"]
+    assert sheet["tip_words"].endswith("0.6894 in: under its minimum by 0.0135: scrap.")
+    assert sheet["micrometer_range"] == "0 to 1 in"
+
+
+def test_an_external_class_is_not_taken_for_the_internal_one_of_the_same_letters(sheet: Document) -> None:
+    """6g is an external thread, 6G an internal one (ISO 965-1); look-ups of spreadsheets ignore the case."""
+    for text, side in (("M20x2.5-6g", "external"), ("M20x2.5-6G", "internal"), ("M20x2.5-6h", "external")):
+        sheet.set(chosen(standards.read(text)))
+        assert sheet.get(["thread_side", "callout"]) == [side, text]
+
+
+@pytest.mark.parametrize("text", SPECIALS)
+def test_special_threads_are_in_the_table(sheet: Document, text: str) -> None:
+    sheet.set(chosen(standards.read(text)))
+    found = standards.limits(standards.read(text))
+    assert sheet["callout"] == text
+    own = ["own_pitch_max", "own_pitch_min", "own_major_max"]
+    assert sheet.get(own) == [found.pitch.max, found.pitch.min, found.major.max]
+
+
+REFUSED = (
+    ({"thread_size": "M20x2.5"}, "thread_note", "Choose a size of the system Unified."),
+    ({"thread_class": "6g"}, "thread_note", "Choose a class of the size 3/4-16 UNF."),
+    ({"hand": None}, "thread_note", "Choose the hand, right or left."),
+    ({"tip_kind": None}, "next_step", "Next: choose the tool tip."),
+    ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero."),
+    ({"tip_size": 0.02}, "next_step", "A nose radius of 0.0200 in is too blunt: "),
+    ({"blank_measured": 19.0}, "next_step", "The blank 19.0000 in is nowhere near this thread; "),
+    ({"blank_measured": 0.66}, "next_step", "The blank 0.6600 in is already past the thread; "),
+    ({"passes": None}, "plan_words", "Next: enter the number of passes, 1 to 30."),
+    ({"passes": 2.5}, "plan_words", "The number of passes is a whole number, 1 to 30."),
+    ({"finishing_pass": 0.05}, "plan_words", "A finishing pass of 0.0500 does not fit in a depth of 0.0384; "),
+    ({"passes": 1, "finishing_pass": 0.001}, "plan_words", "One pass can't be roughing and finishing; "),
+    ({"compound_angle": 45}, "plan_words", "Use a compound angle of 0 (straight in) to 30 degrees; "),
+    ({"passes": 30, "dial_division": 0.002}, "plan_words", "30 passes over a travel of 0.0441 come to less than "),
+    ({"passes": 30, "dial_division": 0.00145, "finishing_pass": 0.01}, "plan_words", "30 passes leave no division "),
+)
+
+
+@pytest.mark.parametrize(("inputs", "where", "sentence"), REFUSED)
+def test_what_can_not_be_cut_gets_a_sentence_and_no_numbers(
+    sheet: Document, inputs: dict[str, object], where: str, sentence: str
+) -> None:
+    usual = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid"}
+    usual |= {"passes": 8, "pass_rule": "equal area", "wire_in_use": 0.0361}
+    sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", usual).sheet() | inputs)
+    said, plan, infeed = sheet.get([where, "plan_reading", "radial_infeed"])
+    assert said.startswith(sentence)
+    assert numbers(plan) == []
+    assert isinstance(infeed, float) == (where == "plan_words")
+
+
+def test_whole_divisions_close_exactly(sheet: Document) -> None:
+    """By hand: 44 divisions of .001 hold the travel .0441; the finishing pass of .002 takes two of them."""
+    inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 10}
+    inputs |= {"dial_division": 0.001, "finishing_pass": 0.002, "spring_passes": 2, "pass_rule": "equal area"}
+    sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", inputs).sheet())
+    readings, travels = (numbers(column) for column in sheet.get(["plan_reading", "plan_travel"]))
+    assert readings[-4:] == [0.042, 0.044, 0.044, 0.044]
+    assert sum(travels) == pytest.approx(0.044, abs=1e-12)
+    assert all(round(travel / 0.001, 6) == round(travel / 0.001) >= 1 for travel in travels[:10])
+
+
+def test_no_cell_holds_an_error_whatever_is_chosen(sheet: Document) -> None:
+    for case in cases(25, seed=3):
+        sheet.set(case.sheet())
+        areas = sheet.get(["Job!A1:J40", "Setup!A1:R46", "Log!A1:M14", "Threads!A4:AS4"])
+        assert not [cell for area in areas for row in area for cell in row if isinstance(cell, Error)], case
+    sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")))
+    areas = sheet.get(["Job!A1:J40", "Setup!A1:R46", "Log!A1:M14", "Threads!A4:AS4"])
+    assert not [cell for area in areas for row in area for cell in row if isinstance(cell, Error)]
+    assert sheet["thread_note"] == "Choose the working unit, in or mm."
