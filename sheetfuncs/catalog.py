@@ -30,8 +30,8 @@ def find(name: str) -> Record | None:
     >>> find("thread_pitch").signature
     'THREAD_PITCH(thread, [unit])'
     """
-    sheet_name = PREFIX + name.upper().removeprefix(PREFIX)
-    return next((r for topic in TOPICS for r in _records(topic) if r.name == sheet_name), None)
+    wanted = (name.upper(), PREFIX + name.upper())
+    return next((r for topic in TOPICS for r in _records(topic) if r.name in wanted), None)
 
 
 @lru_cache(maxsize=len(TOPICS))

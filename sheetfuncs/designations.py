@@ -88,8 +88,8 @@ def read_inch_size(text: str) -> float | None:
     [1.25, 0.19, 1.125, None]
     """
     text = text.strip(' "')
-    number = text.upper().removeprefix("#").removeprefix("NO").lstrip(". ")
-    if text[:1] in "#Nn" and number.isdigit():
+    number = text.lstrip("#NOno. ")
+    if text[:1] in ("#", "N", "n") and number.isdigit():
         return numbered_diameter(int(number)) if int(number) in NUMBERED_SIZES else None
     return read_number(text)
 

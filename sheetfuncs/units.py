@@ -74,7 +74,7 @@ def read_length(text: str, name: str, unit: str) -> float:
     if plain is not None:
         return plain
     spelling = text.strip().lstrip(_OF_NUMBERS)
-    number = read_number(text.strip().removesuffix(spelling))
+    number = read_number(text.strip()[: len(text.strip()) - len(spelling)])
     if number is None or spelling[:1] in ("", ","):
         raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")
     mm = _MM_PER_SPELLING.get(spelling.lower()) or _mm_by_pint(spelling, name)

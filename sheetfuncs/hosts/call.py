@@ -111,7 +111,8 @@ def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
         own = thread.unit
     else:
         own = unit or _unit_written(filled, record)
-        values |= {"unit": own} if record.takes_unit else {}
+        if record.takes_unit:
+            values["unit"] = own
     for name, cell in filled.items():
         values[name] = _READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
     result = record.function(**values)

@@ -73,7 +73,7 @@ def write(thread: Thread) -> str:
     >>> write(read("2 1/2 - 8 Push Butt 2a LH FL")), write(read("10-0.25P-0.5L BUTT-3B (2 start)"))
     ('2.5-8 PUSH-BUTT-2A-LH-FL', '10-0.25P-0.5L-BUTT-3B')
     """
-    form = thread.series.removesuffix("-FL")
+    form = thread.series.replace("-FL", "")
     if thread.starts > 1:
         size = f"{plain(thread.diameter)}-{plain(thread.pitch)}P-{plain(thread.lead)}L-{form}"
     else:

@@ -223,7 +223,8 @@ def _deviation(pitch: float, position: str) -> float:
     if row is not None and row[position]:
         return abs(float(row[position]))
     formula = {"h": 0.0, "H": 0.0, "g": 15 + 11 * pitch, "G": 15 + 11 * pitch, "f": 30 + 11 * pitch}
-    formula |= {"e": 50 + 11 * pitch} if pitch >= 0.5 else {}
+    if pitch >= 0.5:
+        formula["e"] = 50 + 11 * pitch
     if row is not None or position not in formula:
         raise NotGiven(f"ISO 965-1 gives no position {position} for a pitch of {plain(pitch)} mm")
     return round_half_even(formula[position], 0)
@@ -249,10 +250,11 @@ def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int
             name = f"M{plain(diameter)}"
             raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
         return coarse[0], 1
-    lead_text, several, each = pitch_text.removeprefix("ph").partition("p")
-    several = several and pitch_text.startswith("ph")
+    has_lead = pitch_text.startswith("ph")
+    lead_text, several, each = pitch_text[2 * has_lead :].partition("p")
+    several = several and has_lead
     lead, pitch = read_number(lead_text), read_number(each if several else lead_text)
-    if lead is None or pitch is None or (pitch_text.startswith("ph") and not several):
+    if lead is None or pitch is None or (has_lead and not several):
         raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")
     if not 0 < pitch <= diameter / 2:
         raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")

@@ -1,26 +1,41 @@
 """The object that Calc calls. Loaded by LibreOffice's Python loader, so it can be imported nowhere else.
 
-Its methods are made from the catalogue; the type library beside it declares them.
+Its methods are made from functions.json, which was made from the catalogue; the type library declares them. The
+functions themselves are loaded at the first call, so that a start of the office does not wait for them.
 """
 
+# ruff: noqa: N802, N816
+# LibreOffice looks for names in this style.
 from __future__ import annotations
+
+import json
+import sys
+from functools import lru_cache
+from pathlib import Path
+
+if sys.version_info < (3, 8):  # noqa: UP036 the office's own Python may be an old one
+    raise ImportError("the thread functions need LibreOffice 7.0 or newer: its Python must be 3.8 or newer")
 
 import uno
 import unohelper
 from com.sun.star.lang import Locale, XServiceInfo, XServiceName
 from com.sun.star.sheet import LocalizedName, XAddIn, XCompatibilityNames
-from sheetfuncs.hosts.calc import runtime
-from sheetfuncs.hosts.calc.functions import FUNCTIONS, INTERFACE, SERVICE, WHY, method
-from sheetfuncs.catalog import RECORDS
 
-BY_METHOD = {function.method: function for function in FUNCTIONS}
-BY_NAME = {function.name: function for function in FUNCTIONS}
+LISTED = json.loads(Path(__file__).with_name("functions.json").read_text(encoding="utf-8"))
+SERVICE = LISTED["service"]
+SERVICES = (SERVICE, "com.sun.star.sheet.AddIn")
+BY_METHOD = {function["method"]: function for function in LISTED["functions"]}
+BY_NAME = {function["name"]: function for function in LISTED["functions"]}
+ENGLISH = Locale("en", "US", "")
+CATEGORY = "Add-In"
 
 
-class Functions(unohelper.Base, XAddIn, XCompatibilityNames, XServiceName, XServiceInfo, uno.getClass(INTERFACE)):
+class Functions(
+    unohelper.Base, XAddIn, XCompatibilityNames, XServiceName, XServiceInfo, uno.getClass(LISTED["interface"])
+):
     """All functions as methods, and what Calc asks about them."""
 
-    locale = Locale("en", "US", "")
+    locale = ENGLISH
 
     def __init__(self, context):
         pass
@@ -31,29 +46,29 @@ class Functions(unohelper.Base, XAddIn, XCompatibilityNames, XServiceName, XServ
     def getLocale(self):
         return self.locale
 
-    def getProgrammaticFuntionName(self, display_name):  # spelt so in LibreOffice
-        return BY_NAME[display_name].method if display_name in BY_NAME else ""
+    def getProgrammaticFuntionName(self, name):  # LibreOffice spells it so
+        return BY_NAME[name]["method"] if name in BY_NAME else ""
 
-    def getDisplayFunctionName(self, method_name):
-        return BY_METHOD[method_name].name if method_name in BY_METHOD else ""
+    def getDisplayFunctionName(self, method):
+        return BY_METHOD[method]["name"] if method in BY_METHOD else ""
 
-    def getFunctionDescription(self, method_name):
-        return BY_METHOD[method_name].help if method_name in BY_METHOD else ""
+    def getFunctionDescription(self, method):
+        return BY_METHOD[method]["help"] if method in BY_METHOD else ""
 
-    def getDisplayArgumentName(self, method_name, index):
-        return self._argument(method_name, index).name
+    def getDisplayArgumentName(self, method, index):
+        return argument(method, index)[0]
 
-    def getArgumentDescription(self, method_name, index):
-        return self._argument(method_name, index).help
+    def getArgumentDescription(self, method, index):
+        return argument(method, index)[1]
 
-    def getProgrammaticCategoryName(self, method_name):
-        return "Add-In"
+    def getProgrammaticCategoryName(self, method):
+        return CATEGORY
 
-    def getDisplayCategoryName(self, method_name):
-        return "Add-In"
+    def getDisplayCategoryName(self, method):
+        return CATEGORY
 
-    def getCompatibilityNames(self, method_name):
-        return (LocalizedName(Locale("en", "US", ""), self.getDisplayFunctionName(method_name)),)
+    def getCompatibilityNames(self, method):
+        return (LocalizedName(ENGLISH, self.getDisplayFunctionName(method)),)
 
     def getServiceName(self):
         return SERVICE
@@ -62,24 +77,38 @@ class Functions(unohelper.Base, XAddIn, XCompatibilityNames, XServiceName, XServ
         return SERVICE
 
     def supportsService(self, name):
-        return name in self.getSupportedServiceNames()
+        return name in SERVICES
 
     def getSupportedServiceNames(self):
-        return (SERVICE, "com.sun.star.sheet.AddIn")
-
-    @staticmethod
-    def _argument(method_name, index):
-        arguments = BY_METHOD[method_name].arguments
-        return arguments[min(index, len(arguments) - 1)]
+        return SERVICES
 
 
-def _method(record):
-    return lambda self, *cells: runtime.call(record, cells)
+def argument(method, index):
+    """Name and help of an argument; the last may be repeated."""
+    arguments = BY_METHOD[method]["arguments"]
+    return arguments[min(index, len(arguments) - 1)]
 
 
-for _record in RECORDS:
-    setattr(Functions, method(_record), _method(_record))
-setattr(Functions, WHY.method, lambda self, name, cells: runtime.why(name, cells))
+@lru_cache(maxsize=1)
+def runtime():
+    """The functions, loaded at the first call."""
+    from sheetfuncs.hosts.calc import runtime as loaded
 
-g_ImplementationHelper = unohelper.ImplementationHelper()  # the name the loader looks for
-g_ImplementationHelper.addImplementation(Functions, SERVICE, (SERVICE, "com.sun.star.sheet.AddIn"))
+    return loaded
+
+
+def method_of(function):
+    """The method that answers for a function."""
+    name = function["name"]
+    if function["answers"] == "why":
+        return lambda self, named, cells: runtime().why(named, cells)
+    if function["answers"] == "single":
+        return lambda self, *cells: runtime().single(name, cells)
+    return lambda self, *cells: runtime().rows(name, cells)
+
+
+for one in LISTED["functions"]:
+    setattr(Functions, one["method"], method_of(one))
+
+g_ImplementationHelper = unohelper.ImplementationHelper()  # the name that the loader looks for
+g_ImplementationHelper.addImplementation(Functions, SERVICE, SERVICES)

@@ -34,16 +34,22 @@ def job_xcu(service: str, event: str) -> str:
     return _component("Jobs", job + _set("Events", _set(event, _set("JobList", _node(service, "")), "fuse")))
 
 
-def description_xml(identifier: str, version: str, title: str, about: str) -> str:
-    """description.xml: what the extension manager shows; `about` is the name of the text file inside."""
+def description_xml(identifier: str, version: str, title: str, about: str, oldest: str) -> str:
+    """description.xml: what the extension manager shows; `about` is the name of the text file inside.
+
+    `oldest` is the first version of LibreOffice that may install it.
+    """
     return (
         f'{HEAD}<description xmlns="http://openoffice.org/extensions/description/2006" '
-        f'xmlns:d="http://openoffice.org/extensions/description/2006" xmlns:xlink="http://www.w3.org/1999/xlink">\n'
+        f'xmlns:d="http://openoffice.org/extensions/description/2006" '
+        f'xmlns:l="http://libreoffice.org/extensions/description/2011" '
+        f'xmlns:xlink="http://www.w3.org/1999/xlink">\n'
         f"<identifier value={quoteattr(identifier)}/>\n"
         f"<version value={quoteattr(version)}/>\n"
         f'<display-name><name lang="en">{escape(title)}</name></display-name>\n'
         f'<extension-description><src lang="en" xlink:href={quoteattr(about)}/></extension-description>\n'
-        f'<dependencies><d:LibreOffice-minimal-version value="7.4" d:name="LibreOffice 7.4"/></dependencies>\n'
+        f"<dependencies><l:LibreOffice-minimal-version value={quoteattr(oldest)} "
+        f"d:name={quoteattr(f'LibreOffice {oldest}')}/></dependencies>\n"
         f"</description>\n"
     )
 

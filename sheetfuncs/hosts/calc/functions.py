@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sheetfuncs.catalog import RECORDS
+from sheetfuncs.hosts.calc.runtime import answers_with_text
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import PREFIX, Record
 from sheetfuncs.terms import TERMS
@@ -13,13 +14,16 @@ SERVICE = "org.threadsheet.Functions"
 INTERFACE = "org.threadsheet.XFunctions"
 """The type that declares them."""
 
+CELL, TEXT, CELLS, REST = "any", "string", "[][]any", "[]any"
+"""LibreOffice's types: any cell or range, or nothing; a text; rows of cells; any number of further arguments."""
+
 
 class Argument(NamedTuple):
-    """One argument: the name in the function wizard, its help, and whether any number may follow in its place."""
+    """One argument: the name and the help that the function wizard shows, and its type."""
 
     name: str
     help: str
-    repeated: bool = False
+    kind: str
 
 
 class Function(NamedTuple):
@@ -29,16 +33,21 @@ class Function(NamedTuple):
     name: str
     help: str
     arguments: tuple[Argument, ...]
+    result: str
+    answers: str
+    """Which function of `runtime` makes the answer."""
 
 
 WHY = Function(
     "why",
     f"{PREFIX}WHY",
-    "Why a function gives an error: the sentence that belongs to it, empty where there is no error.",
+    "Why a function gives an error: the sentence that belongs to it, or nothing where there is no error.",
     (
-        Argument("function", f"Name of the function as text, such as {PREFIX}PITCH."),
-        Argument("arguments", "The arguments of that function, the same as in the cell with the error.", repeated=True),
+        Argument("function", "Name of the function, as text: THREAD_PITCH in quotes.", CELL),
+        Argument("arguments", "The arguments of that function, as in the cell with the error.", REST),
     ),
+    CELL,
+    "why",
 )
 
 
@@ -54,13 +63,18 @@ def method(record: Record) -> str:
 
 
 def from_record(record: Record) -> Function:
-    """The function that stands for a record."""
+    """The function that stands for a record. What may be left out must be `any`; so is all that need not be text."""
+    text = answers_with_text(record)
     arguments = []
-    for param in record.params:
+    for number, param in enumerate(record.params):
         help_text = TERMS[param.name].help
-        arguments.append(Argument(param.name, help_text if param.required else f"{help_text} May be left out."))
-    return Function(method(record), record.name, record.summary, tuple(arguments))
+        if not param.required and "left out" not in help_text.lower():
+            help_text += " May be left out."
+        arguments.append(Argument(param.name, help_text, TEXT if text and not number else CELL))
+    kind = (CELL, "single") if text else (CELLS, "rows")
+    return Function(method(record), record.name, record.summary, tuple(arguments), *kind)
 
 
-FUNCTIONS: tuple[Function, ...] = (*(from_record(record) for record in RECORDS), WHY)
-"""Every function of the extension, in the order of the catalogue."""
+def functions() -> list[Function]:
+    """Every function of the extension, in the order of the catalogue."""
+    return [*(from_record(record) for record in RECORDS), WHY]

@@ -6,8 +6,9 @@ that it does not know. Stands alone; newer versions have nothing left to cure, a
 
 from __future__ import annotations
 
+from contextlib import suppress
+
 import unohelper
-from com.sun.star.sheet import XSpreadsheetDocument
 from com.sun.star.table import CellAddress
 from com.sun.star.task import XJob
 
@@ -23,22 +24,18 @@ class ResolveNames(unohelper.Base, XJob):
 
     def execute(self, arguments):
         """A document that is no workbook, or gives any trouble, stays as it is: loading must not fail for this."""
-        try:
+        with suppress(Exception):
             document = _document(arguments)
             if document is not None and _has_unresolved(document):
                 _resolve(document)
-        except Exception:
-            return None
-        return None
 
 
 def _document(arguments):
+    """The workbook that has been loaded, or None."""
     for group in arguments:
-        if group.Name == "Environment":
-            for item in group.Value:
-                if item.Name == "Model" and item.Value.queryInterface is not None:
-                    model = item.Value
-                    return model if model.supportsService("com.sun.star.sheet.SpreadsheetDocument") else None
+        for item in group.Value if group.Name == "Environment" else ():
+            if item.Name == "Model" and item.Value.supportsService("com.sun.star.sheet.SpreadsheetDocument"):
+                return item.Value
     return None
 
 
@@ -61,5 +58,5 @@ def _resolve(document):
     document.setModified(was_modified)
 
 
-g_ImplementationHelper = unohelper.ImplementationHelper()
+g_ImplementationHelper = unohelper.ImplementationHelper()  # noqa: N816 the name that the loader looks for
 g_ImplementationHelper.addImplementation(ResolveNames, SERVICE, (SERVICE,))

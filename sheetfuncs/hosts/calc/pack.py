@@ -7,7 +7,7 @@ the system's Python, in another version, can take its place.
 
 from __future__ import annotations
 
-import ast
+import json
 import re
 import zipfile
 from collections.abc import Iterator
@@ -15,7 +15,7 @@ from pathlib import Path
 
 import sheetfuncs
 from sheetfuncs.hosts.calc import config
-from sheetfuncs.hosts.calc.functions import FUNCTIONS, INTERFACE, SERVICE, Function
+from sheetfuncs.hosts.calc.functions import INTERFACE, SERVICE, Function, functions
 from sheetfuncs.hosts.calc.typelib import Method, type_library
 
 ROOT = Path(sheetfuncs.__file__).parent
@@ -23,10 +23,13 @@ PACKAGE = ROOT.name
 OWN_NAME = "threadsheet_addin"
 """What the package is called inside the extension."""
 
-COMPONENT, JOB = f"{PACKAGE}.hosts.calc.component", f"{PACKAGE}.hosts.calc.job"
+HERE = Path(__file__).parent
+HOST_FILES = ("hosts/__init__.py", "hosts/call.py", "hosts/calc/__init__.py", "hosts/calc/runtime.py")
 JOB_SERVICE, EVENT = "org.threadsheet.ResolveNames", "onDocumentAdded"
 IDENTIFIER = "org.threadsheet.functions"
 TITLE = "Thread functions for Calc"
+OLDEST = "7.0"
+"""The first LibreOffice whose Python, 3.8 on Windows, can run the functions."""
 ABOUT = "Functions for cutting and measuring screw threads: their names begin with THREAD_.\n"
 UNO = "application/vnd.sun.star.{}"
 PARTS = {
@@ -37,9 +40,6 @@ PARTS = {
     "Jobs.xcu": UNO.format("configuration-data"),
 }
 """What the office registers, in this order."""
-
-CELLS = "[][]any"
-"""The result of every function: any may be given a column, and in one cell Calc shows the top left value."""
 
 _IMPORT = re.compile(rf"^(\s*(?:from|import)\s+){PACKAGE}\b", re.MULTILINE)
 _OLDEST_DATE = (1980, 1, 1, 0, 0, 0)
@@ -59,26 +59,39 @@ def build(path: str | Path) -> Path:
 
 
 def _files() -> Iterator[tuple[str, str | bytes]]:
+    listed = functions()
     yield "META-INF/manifest.xml", config.manifest_xml(PARTS)
-    yield "description.xml", config.description_xml(IDENTIFIER, sheetfuncs.__version__, TITLE, "about.txt")
+    yield "description.xml", config.description_xml(IDENTIFIER, sheetfuncs.__version__, TITLE, "about.txt", OLDEST)
     yield "about.txt", ABOUT
-    yield "functions.rdb", type_library(INTERFACE, [_declared(function) for function in FUNCTIONS])
-    yield "CalcAddIns.xcu", config.functions_xcu(SERVICE, FUNCTIONS)
+    yield "functions.rdb", type_library(INTERFACE, [_declared(function) for function in listed])
+    yield "functions.json", _described(listed)
+    yield "CalcAddIns.xcu", config.functions_xcu(SERVICE, listed)
     yield "Jobs.xcu", config.job_xcu(JOB_SERVICE, EVENT)
-    yield "component.py", renamed(_source(COMPONENT))
-    yield "job.py", renamed(_source(JOB))
-    for name in sorted(_needed(COMPONENT)):
-        if name != COMPONENT:
-            file = _file(name)
-            yield _inside(file), renamed(file.read_text(encoding="utf-8"))
-    for file in sorted(ROOT.rglob("data/*.*")):
-        yield _inside(file), file.read_bytes()
+    for part in ("component.py", "job.py"):
+        yield part, renamed((HERE / part).read_text(encoding="utf-8"))
+    for file in sorted(file for file in ROOT.rglob("*.*") if _travels(file.relative_to(ROOT))):
+        inside = f"pythonpath/{OWN_NAME}/{file.relative_to(ROOT).as_posix()}"
+        yield inside, renamed(file.read_text(encoding="utf-8")) if file.suffix == ".py" else file.read_bytes()
+
+
+def _travels(file: Path) -> bool:
+    """Whether a file of the package is needed in Calc: of the hosts only these, of the rest all but the commands."""
+    if file.suffix not in (".py", ".csv") or file.name == "__main__.py":
+        return False
+    return file.parts[0] != "hosts" or file.as_posix() in HOST_FILES
+
+
+def _described(listed: list[Function]) -> str:
+    """What component.py reads: it is to start without loading the catalogue."""
+    described = [
+        {**function._asdict(), "arguments": [argument[:2] for argument in function.arguments]} for function in listed
+    ]
+    return json.dumps({"service": SERVICE, "interface": INTERFACE, "functions": described}, indent=1)
 
 
 def _declared(function: Function) -> Method:
-    """All arguments are `any`: only then can they be left out, and hold text, number or range alike."""
-    kinds = [(argument.name, "[]any" if argument.repeated else "any") for argument in function.arguments]
-    return Method(function.method, CELLS, tuple(kinds))
+    arguments = tuple((argument.name, argument.kind) for argument in function.arguments)
+    return Method(function.method, function.result, arguments)
 
 
 def renamed(source: str) -> str:
@@ -88,43 +101,3 @@ def renamed(source: str) -> str:
     'from threadsheet_addin.errors import CellError'
     """
     return _IMPORT.sub(rf"\g<1>{OWN_NAME}", source)
-
-
-def _needed(first: str) -> set[str]:
-    """A module and all modules of this package that it imports, directly or not, with the packages they are in."""
-    found: set[str] = set()
-    waiting = [first]
-    while waiting:
-        name = waiting.pop()
-        if name in found:
-            continue
-        found.add(name)
-        if "." in name:
-            waiting.append(name.rpartition(".")[0])
-        for node in ast.walk(ast.parse(_source(name))):
-            waiting += [imported for imported in _imported(node) if _file(imported).is_file()]
-    return found
-
-
-def _imported(node: ast.AST) -> list[str]:
-    """The names of this package that a statement may import; `from a import b` may mean the module a.b."""
-    if isinstance(node, ast.Import):
-        names = [alias.name for alias in node.names]
-    elif isinstance(node, ast.ImportFrom) and node.module:
-        names = [node.module, *(f"{node.module}.{alias.name}" for alias in node.names)]
-    else:
-        names = []
-    return [name for name in names if name.split(".")[0] == PACKAGE]
-
-
-def _file(module: str) -> Path:
-    stem = ROOT.parent.joinpath(*module.split("."))
-    return stem / "__init__.py" if stem.is_dir() else stem.with_suffix(".py")
-
-
-def _source(module: str) -> str:
-    return _file(module).read_text(encoding="utf-8")
-
-
-def _inside(file: Path) -> str:
-    return f"pythonpath/{OWN_NAME}/{file.relative_to(ROOT).as_posix()}"

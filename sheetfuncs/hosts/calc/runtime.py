@@ -11,74 +11,103 @@ from sheetfuncs.errors import CellError
 from sheetfuncs.hosts.call import Cell, answer, find
 from sheetfuncs.registry import Record
 from sheetfuncs.terms import TERMS
+from sheetfuncs.units import read_number
 
 ERROR_NUMBERS = {"#N/A": 32767, "#VALUE!": 519, "#NUM!": 503}
 """LibreOffice's number of each error (its module formula/errorcodes)."""
 
-NEVER_ZERO = ("thread", "choice", "text", "length", "tip")
-"""Dimensions where 0 is no value. Calc passes an empty cell as 0, so there it counts as empty.
+ZERO_IS_A_VALUE = ("number", "angle", "count", "signed length")
+"""Dimensions where 0 says something. Calc passes an empty cell as 0; for all others it counts as empty.
 
 A tip of 0 would be a sharp tool; but an empty cell taken for a sharp tool would cut too deep.
 """
 
 
 class Fault(CellError):
-    """A defect of ours, not of the input; it shows as #VALUE! like any text that can't be read."""
+    """A defect of ours, not of the input; it shows as #VALUE!, as what can't be read does."""
 
 
-def call(record: Record, cells: tuple[Cell, ...]) -> tuple[tuple[Cell, ...], ...]:
-    """The answer of a function as Calc takes it: rows of numbers and texts, errors as error values.
+def answers_with_text(record: Record) -> bool:
+    """Whether the answer is one text.
 
-    >>> call(find("THREAD_PITCH"), ("3/4-16 UNF-2A", None))
+    Calc can't compare or look up a text that comes out of rows: "=" is not true, COUNTIF does not count it. So such
+    a function answers with a single cell; its first argument is declared a text, and Calc itself goes down a column.
+    """
+    return not record.table and TERMS[record.columns[0]].dimension in ("text", "choice")
+
+
+def rows(name: str, cells: tuple[Cell, ...]) -> tuple[tuple[Cell, ...], ...]:
+    """The answer of a function in rows, as Calc takes it: numbers and texts, errors as error values.
+
+    >>> rows("THREAD_PITCH", ("3/4-16 UNF-2A", None))
     ((0.0625,),)
     """
-    return _rows(_found(record, cells), _cell)
+    found = _found(name, cells)
+    if not isinstance(found, list):
+        return ((_cell(found),),)
+    return tuple(tuple(_cell(cell) for cell in row) for row in found)
 
 
-def why(name: Cell, cells: tuple[Cell, ...]) -> tuple[tuple[str, ...], ...]:
-    """The sentence of the error that the same call gives; "" where it gives none, rows of them for rows.
+def single(name: str, cells: tuple[Cell, ...]) -> Cell:
+    """The answer of a function that answers with a text; a number for its first argument comes as text from Calc.
+
+    >>> single("THREAD_DESCRIBE", ("M20-6g",))[:10]
+    'M20x2.5-6g'
+    """
+    return _cell(_found(name, cells))
+
+
+def why(name: Cell, cells: tuple[Cell, ...]) -> str:
+    """The sentence of the error that the same call gives, with its row in a column; "" where it gives none.
 
     >>> why("THREAD_PITCH", ("M20-6g", "cm"))
-    (("unit is 'cm'; choose in or mm",),)
+    "unit is 'cm'; choose in or mm"
+    >>> why("THREAD_PITCH", ((("M20-6g",), ("M2O-6g",)),))
+    "row 2: 'M2O-6g' is no thread this knows; write it as in 3/4-16 UNF-2A or M20x2.5-6g"
     """
-    try:
-        record = find(name) if isinstance(name, str) else None
-    except CellError as error:
-        return ((error.sentence,),)
-    if record is None:
-        return (("",),)
-    return _rows(_found(record, cells), _sentence)
+    found = _found(name, cells) if isinstance(name, str) else ""
+    if isinstance(found, CellError):
+        return found.sentence
+    for number, row in enumerate(found if isinstance(found, list) else [], start=1):
+        for cell in row:
+            if isinstance(cell, CellError):
+                return f"row {number}: {cell.sentence}"
+    return ""
 
 
-def _found(record: Record, cells: tuple[Cell, ...]) -> Cell:
+def _found(name: str, cells: tuple[Cell, ...]) -> Cell:
     try:
+        record = find(name)
+        name = record.name
         return answer(record, _given(record, cells))
+    except CellError as error:
+        return error
     except BaseException as fault:  # see above
         kind = type(fault).__name__
-        return Fault(f"this is a fault in {record.name}, not in what you typed; please report it: {kind} {fault}")
+        return Fault(f"this is a fault in {name}, not in what you typed; please report it: {kind} {fault}")
 
 
 def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
-    """The arguments, empty cells made None as far as they can be told from 0."""
-    dimensions = [TERMS[param.name].dimension for param in record.params]
-    dimensions += [""] * (len(cells) - len(dimensions))
-    return tuple(
-        None if cell == 0.0 and dimension in NEVER_ZERO else cell for cell, dimension in zip(cells, dimensions)
-    )
-
-
-def _rows(found: Cell, shown) -> tuple[tuple[Cell, ...], ...]:
-    if isinstance(found, list):
-        return tuple(tuple(shown(cell) for cell in row) for row in found)
-    return ((shown(found),),)
+    """The arguments up to the last that was given, each as the common path wants it."""
+    count = len(cells)
+    while count and cells[count - 1] is None:
+        count -= 1
+    dimensions = [TERMS[param.name].dimension for param in record.params] + [""] * count
+    given = [
+        None if cell == 0.0 and dimension not in ZERO_IS_A_VALUE else cell
+        for cell, dimension in zip(cells[:count], dimensions)
+    ]
+    if given and isinstance(given[0], str) and dimensions[0] != "thread" and answers_with_text(record):
+        with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
+        given[0] = given[0] if read_number(with_point) is None else with_point
+    return tuple(given)
 
 
 def _cell(value: Cell) -> Cell:
     """Calc takes floats and texts; an error is a not-a-number that carries its number in the low 32 bits."""
-    if isinstance(value, CellError):
-        return struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))[0]
-    return value if isinstance(value, str) else float(value)
-
-
-def _sentence(value: Cell) -> str:
-    return value.sentence if isinstance(value, CellError) else ""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, (CellError, list)):  # rows where one cell belongs are an error too
+        number = ERROR_NUMBERS[getattr(value, "code", "#VALUE!")]
+        return struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | number))[0]
+    return float(value)
