@@ -71,7 +71,7 @@ def read(text: str) -> Thread:
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
-    raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
+    raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
 
 
 def system(thread: Thread) -> System:
