@@ -132,6 +132,7 @@ TERMS: dict[str, Term] = {
     "taper": Term(
         "number", "taper", "Change of diameter per length: 0.0625 for 1 in 16, 0 for parallel. Left out: either."
     ),
+    "distance": Term("signed length", "distance", "Distance along the axis from the small end of the taper thread."),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),

@@ -12,15 +12,23 @@ M = E + 3 W - 0.866 025 P. Both tangents from the bottom to the wire are W / (2 
 flank a at W cos a / (2 tan((a + b)/2)) above the bottom, flank b likewise.
 
 This handbook rule leaves out the small effect of the lead angle; method "exact" takes it in (sheetfuncs.helix).
+
+On a taper thread the tool stands square to the axis, so the groove is the same V; but two wires on one side lie on a
+slope, and the anvils follow it: all that lies between the wires' centres is foreshortened by cos t, t half the taper's
+angle, and the V's bottom is 1 - (tan t tan a)^2 of its depth below the pitch cone:
+
+    M = cos t (E + W cos((a - b)/2) / sin((a + b)/2) - P (1 - (tan t tan a)^2) / (tan a + tan b)) + W
+
+with E the pitch diameter at the plane of the single wire. (ASME B1.20.1 has that depth of the sharp V: 0.865 743 P.)
 """
 
 from __future__ import annotations
 
-from math import cos, radians, sin, tan
+from math import atan, cos, radians, sin, tan
 
 from sheetfuncs import forms, helix, limits, standards
 from sheetfuncs.designations import Thread, plain
-from sheetfuncs.errors import OutOfRange
+from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread wires"
@@ -89,9 +97,9 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     0.7571
     """
     aim = limits.pitch_diameter(thread, limit)
-    if method == "handbook":
-        return aim + wire_constant(thread, wire)
     check_wire(thread, wire)
+    if method == "handbook":
+        return _lean(thread) * (aim + _between_centres(thread, wire)) + wire
     return helix.over_wires(*_helix(thread), aim, wire)[0]
 
 
@@ -113,7 +121,7 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     """
     check_wire(thread, wire)
     if method == "handbook":
-        found = reading - wire_constant(thread, wire)
+        found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
     else:
         found = helix.pitch_diameter(*_helix(thread), reading, wire)
     basic = standards.basic(thread).pitch
@@ -138,7 +146,11 @@ def wire_constant(thread: Thread, wire: float) -> float:
     0.05417
     """
     check_wire(thread, wire)
-    return wire * _rise(thread) - _vertex_width(thread)
+    if _lean(thread) != 1:
+        raise NotGiven(
+            f"on a taper thread such as {standards.write(thread)} it is no constant; use THREAD_PD_FROM_WIRES"
+        )
+    return wire + _between_centres(thread, wire)
 
 
 @sheet_function(
@@ -162,8 +174,7 @@ def wire_correction(thread: Thread, wire: float) -> float:
     >>> round(wire_correction(standards.read("3/4-16 UNF-2A"), 0.0361), 6)
     2.1e-05
     """
-    aim = standards.basic(thread).pitch
-    return over_wires(thread, wire, "basic", "exact") - (aim + wire_constant(thread, wire))
+    return over_wires(thread, wire, "basic", "exact") - over_wires(thread, wire, "basic")
 
 
 def check_wire(thread: Thread, wire: float) -> None:
@@ -212,8 +223,9 @@ def _range_between(
 def _helix(thread: Thread) -> tuple[float, float, float]:
     """Half angle in degrees, pitch and lead, as sheetfuncs.helix takes them."""
     form = standards.system(thread).form
-    if form.leading != form.trailing:
-        raise OutOfRange(f"{standards.write(thread)} has unlike flanks, for which only the handbook rule is known here")
+    if form.leading != form.trailing or _lean(thread) != 1:
+        kind = "a taper" if _lean(thread) != 1 else "unlike flanks"
+        raise OutOfRange(f"{standards.write(thread)} has {kind}, for which only the handbook rule is known here")
     return form.leading, thread.pitch, thread.lead
 
 
@@ -230,7 +242,19 @@ def _rise(thread: Thread) -> float:
 
 def _vertex_width(thread: Thread) -> float:
     """Twice the depth of the sharp bottom below the pitch line, P / (tan a + tan b): 0.866 025 P for 60 degrees."""
-    return 2 * forms.vertex_below_pitch_line(standards.system(thread).form, thread.pitch)
+    system = standards.system(thread)
+    sloped = 1 - (system.taper / 2) ** 2 * tan(radians(system.form.leading)) * tan(radians(system.form.trailing))
+    return 2 * forms.vertex_below_pitch_line(system.form, thread.pitch) * sloped
+
+
+def _between_centres(thread: Thread, wire: float) -> float:
+    """Distance of the wires' centres over the pitch diameter, square to the axis."""
+    return wire * (_rise(thread) - 1) - _vertex_width(thread)
+
+
+def _lean(thread: Thread) -> float:
+    """Cosine of a taper's half angle, 1 for a parallel thread."""
+    return cos(atan(standards.system(thread).taper / 2))
 
 
 def _refuse_internal(thread: Thread) -> None:

@@ -232,3 +232,44 @@ def test_the_bluntest_tip_leaves_the_root_on_the_basic_profile() -> None:
     cutting.depth(thread, Tip("radius", quarter * 0.999), "max")
     with pytest.raises(OutOfRange):
         cutting.depth(thread, Tip("radius", quarter * 1.01), "max")
+
+
+def test_over_wires_on_a_taper_by_drawing() -> None:
+    """Three discs dropped into a drawn taper groove, the anvil laid on two of them, the other parallel to it."""
+    thread = standards.read("3/4-14 NPT external")
+    pitch, slope = thread.pitch, 1 / 32  # half of 1 in 16
+    wire = wires.best_wire(thread)
+    pd = limits.pitch_diameter(thread, "basic")
+    # The flanks z = +-(r - r0) tan 30 cross the cone r = pd/2 + slope z half a pitch apart: find r0 by bisection.
+    low, high = pd / 2 - pitch, pd / 2
+    for _ in range(100):
+        bottom = (low + high) / 2
+        height = pd / 2 - bottom
+        right = tan(pi / 6) * height / (1 - slope * tan(pi / 6))
+        left = tan(pi / 6) * height / (1 + slope * tan(pi / 6))
+        low, high = (bottom, high) if right + left > pitch / 2 else (low, bottom)
+    centre = bottom + wire_by_drawing(pi / 6, pitch, 2 * pd, wire) / 2 - wire / 2 - (pd - pitch / 4 / tan(pi / 6))
+    pair = [(-pitch / 2, centre - slope * pitch / 2), (pitch / 2, centre + slope * pitch / 2)]
+    (z1, r1), (z2, r2) = pair
+    along = hypot(z2 - z1, r2 - r1)
+    normal = (-(r2 - r1) / along, (z2 - z1) / along)
+    anvil = normal[0] * z1 + normal[1] * r1 + wire / 2
+    other = normal[1] * -centre - wire / 2
+    assert wires.over_wires(thread, wire, "basic") == pytest.approx(anvil - other, rel=1e-12)
+    assert wires.pd_from_wires(thread, wire, anvil - other) == pytest.approx(pd, rel=1e-12)
+    with pytest.raises(NotGiven, match="no constant"):
+        wires.wire_constant(thread, wire)
+
+
+def test_sharp_height_of_a_taper_thread() -> None:
+    """ASME B1.20.1, figure of the thread form: 0.865 743 P on the taper as against 0.866 025 P on a cylinder."""
+    thread = standards.read("3/4-14 NPT external")
+    assert wires._vertex_width(thread) / thread.pitch == pytest.approx(0.865743, abs=5e-7)
+
+
+def test_taper_diameter() -> None:
+    """ASME B1.20.1-2013, Table 2: E0, E1 at L1 and E2 at L2 of 3/4-14 NPT."""
+    for distance, printed in ((0, "0.96768"), (0.339, "0.98887"), (0.5457, "1.00179")):
+        assert agrees(evaluate("THREAD_TAPER_DIAMETER", "3/4-14 NPT", distance), printed, places_off=1)  # L2 is rounded
+    with pytest.raises(NotGiven, match="parallel thread"):
+        evaluate("THREAD_TAPER_DIAMETER", "M20-6g", 3)

@@ -326,6 +326,8 @@ def test_over_wires() -> None:
     pitch = 25.4 / 14
     by_hand = 25.279 + 3.16568 * 1.05 - 0.960491 * pitch
     assert wires.over_wires(read(G, "G 3/4 A"), 1.05, "max") == pytest.approx(by_hand, abs=2e-5)
-    assert wires.over_wires(read(R, "R 3/4"), 1.05, "basic") == pytest.approx(by_hand, abs=2e-5)
-    by_hand = 0.98887 + 3 * 0.042 - 0.866025 / 14
+    lean = 1 / (1 + 1 / 32**2) ** 0.5  # the anvil lies on the taper; the V is 1 - (tan 27.5 / 32)^2 of its depth
+    tapered = (by_hand - 1.05 + 0.960491 * pitch * (0.520567 / 32) ** 2) * lean + 1.05
+    assert wires.over_wires(read(R, "R 3/4"), 1.05, "basic") == pytest.approx(tapered, abs=2e-5)
+    by_hand = (0.98887 + 2 * 0.042 - 0.865743 / 14) * lean + 0.042  # .865 743 P: ASME B1.20.1
     assert wires.over_wires(read(NPT, "3/4-14 NPT"), 0.042, "basic") == pytest.approx(by_hand, abs=1e-5)

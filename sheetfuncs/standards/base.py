@@ -49,6 +49,7 @@ class System(NamedTuple):
 
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
+    `pitch_diameter_at` gives the basic pitch diameter of a taper thread at a distance from its small end.
     """
 
     key: str
@@ -66,6 +67,7 @@ class System(NamedTuple):
     classes: dict[str, str]
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
+    pitch_diameter_at: Callable[[Thread, float], float] | None = None
 
 
 def round_half_even(value: float, places: int) -> float:

@@ -186,4 +186,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     taper=TAPER,
+    pitch_diameter_at=pitch_diameter_at,
 )
