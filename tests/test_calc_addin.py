@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from calc_office import Cells, expected, extended, typed
 from openpyxl import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 
-from calc_office import Cells, expected, extended, typed
 from sheetfuncs import CellError, evaluate
 from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.calc import runtime

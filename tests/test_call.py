@@ -89,6 +89,12 @@ def test_a_column_is_answered_in_its_shape_and_one_bad_row_hides_no_other() -> N
     assert evaluate("THREAD_PITCH", (("M20-6g", "M10-6g"),)) == [[2.5, 1.5]]
 
 
+def test_true_in_a_column_is_not_taken_for_one() -> None:
+    found = evaluate("THREAD_COMPOUND", [[1.0], [True], [1]], 0)
+    assert [found[0], found[2]] == [[1.0], [1.0]]
+    assert isinstance(found[1][0], CellError)
+
+
 def test_ranges_side_by_side_go_row_by_row() -> None:
     readings = [["0.7621"], [0.7571]]
     found = evaluate("THREAD_PD_FROM_WIRES", "3/4-16 UNF-2A", 0.0361, readings)

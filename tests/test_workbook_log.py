@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from workbook_cases import Case, demo_book, plain_book
+from workbook_cases import Case, plain_book
 
 from sheetfuncs import CellError, evaluate, standards
 from workbook_template import log
 from workbook_template.office import Document, Office
 
-INPUTS = ("serial", "reading", "direct", "crest", "who", "when", "instrument")
 WIRE = 0.0361
 THREAD = "3/4-16 UNF-2A"
 
@@ -149,10 +148,3 @@ def test_a_row_looks_at_nothing_but_itself_and_single_cells() -> None:
     for formula in log.row_formulas(100):
         for part in formula.replace("B100:C100", "").replace("A100:G100", "").split(":")[1:]:
             raise AssertionError(f"a range: {part}")
-
-
-def test_demo_has_every_word() -> None:
-    """The words themselves are computed; here only that the example was drawn up to have them all."""
-    book, _ = demo_book()
-    serials = [book.workbook["Log"].cell(row, 1).value for row in range(log.FIRST, log.FIRST + 25)]
-    assert [s for s in serials if s] == [f"{number:03d}" for number in range(1, 25)]

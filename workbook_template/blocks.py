@@ -166,7 +166,7 @@ def banner(book: Book, ws: Worksheet, ref: str, name: str, formula: str) -> None
     """Words across the page that stand white on black when there are any."""
     result(book, ws, ref, name, "words for a left-hand thread", formula, look="banner")
     top_left = ref.split(":")[0]
-    rule = Rule(type="expression", dxf=styles.BANNER, formula=[f'LEN({absolute_coordinate(top_left)})>0'])
+    rule = Rule(type="expression", dxf=styles.BANNER, formula=[f"LEN({absolute_coordinate(top_left)})>0"])
     ws.conditional_formatting.add(ref, rule)
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, threads_table
 from workbook_template.blocks import Book, Check
 
 SHEET = "Job"
@@ -13,7 +14,7 @@ FIELDS = (
     ("customer", "Customer", "customer", "text", "Who the part is for."),
     ("part", "Part", "name of the part", "text", "What the part is called on the drawing."),
     ("drawing", "Drawing", "drawing number", "text", "Number of the drawing."),
-    ("revision", "Revision", "drawing revision", "text", "Revision of the drawing you hold. Compare it with the order."),
+    ("revision", "Revision", "drawing revision", "text", "Revision of the drawing in hand. Compare it with the order."),
     ("job_number", "Job number", "job number", "text", "Your number for this job."),
     ("quantity", "Quantity", "parts to make", "count", "How many good parts are ordered, a whole number."),
     ("material", "Material", "material", "text", "Material and condition, as on the drawing."),
@@ -26,7 +27,7 @@ SYSTEM_LIST = Check("list", "system_list", refusal="Choose a thread system from 
 SIZE_LIST = Check(
     "list",
     "OFFSET(size_list,size_start-1,0,size_number,1)",
-    refusal="Choose a size from the list of this system. A special size is put into the list when the workbook is made.",
+    refusal="Choose a size from the list of this system. Special sizes are added when the workbook is made.",
 )
 CLASS_LIST = Check(
     "list",
@@ -81,7 +82,7 @@ CHOICES = (
         "working unit",
         "text",
         blocks.one_of(("in", "mm"), "Choose in or mm."),
-        "in or mm: the unit of every length on Job, Setup and Log. Lengths typed already are not turned: type them again.",
+        "in or mm: the unit of every length on Job, Setup and Log. Lengths already typed stay: retype them.",
     ),
 )
 
@@ -95,7 +96,7 @@ FAULT = (
 )
 LEAD_TEXT = 'SUBSTITUTE(ROUND(starts*own_pitch,9-INT(LOG10(starts*own_pitch)))&"",",",".")'
 CALLOUT = (
-    'IF(ISNUMBER(thread_row),IF(starts>1,before_lead&'
+    "IF(ISNUMBER(thread_row),IF(starts>1,before_lead&"
     f'{LEAD_TEXT}&after_lead,row_size)&"-"&row_class&IF(hand="left","-LH",""),"Choose a thread")'
 )
 NOTE = (
@@ -110,8 +111,10 @@ CAUTIONS = (
     "Chuck key out of the chuck before the spindle starts. Guards in place.",
     "Stop the spindle before measuring, before reaching near the work, and before clearing chips.",
     "Never handle chips by hand: hook or brush. Never hold abrasive cloth by hand on turning work.",
-    "The machine's manual, local rules and trained supervision come first. "
-    "The figures here are a calculation, they judge no machine, tool or set-up.",
+    (
+        "The machine's manual, local rules and trained supervision come first. "
+        "The figures here are a calculation, they judge no machine, tool or set-up."
+    ),
 )
 
 
@@ -122,21 +125,23 @@ def converted(own: str) -> str:
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
-    blocks.widths(ws, {"A": 17, "B": 15, "C": 15, "D": 2.5, "E": 15, "F": 14, "G": 14})
+    blocks.widths(ws, {"A": 19, "B": 15, "C": 14, "D": 2.5, "E": 15, "F": 14, "G": 13})
     blocks.banner(book, ws, "A1:G1", "left_hand_words", BANNER)
     blocks.result(book, ws, "A2:G2", "callout", "the thread as written on a drawing", CALLOUT, look="callout")
-    blocks.result(book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", NOTE, look="note")
+    blocks.result(
+        book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", NOTE, look="note"
+    )
     ws.row_dimensions[1].height, ws.row_dimensions[2].height, ws.row_dimensions[3].height = 26, 34, 30
     _fields(book, ws)
     _choices(book, ws)
     _working(book, ws)
     _limits(book, ws)
     _blank(book, ws)
-    blocks.heading(book, ws, "A34:G34", "Before the spindle turns")
-    for row, text in enumerate(CAUTIONS, start=35):
+    blocks.heading(book, ws, "A29:G29", "Before the spindle turns")
+    for row, text in enumerate(CAUTIONS, start=30):
         blocks.write(book, ws, f"A{row}:G{row}", f"•  {text}", "caution")
-        ws.row_dimensions[row].height = 28 if len(text) > 100 else 16
-    blocks.page(ws, f"A1:G{34 + len(CAUTIONS)}")
+        ws.row_dimensions[row].height = 36 if len(text) > 100 else 22
+    blocks.page(ws, f"A1:G{29 + len(CAUTIONS)}")
     blocks.lock(ws)
 
 
@@ -147,7 +152,7 @@ def _fields(book: Book, ws: Worksheet) -> None:
         check = blocks.whole(1, 100000) if dimension == "count" else blocks.ANYTHING
         ref = f"B{row}:C{row}"
         blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
-        ws.row_dimensions[row].height = 19
+        ws.row_dimensions[row].height = 24
 
 
 def _choices(book: Book, ws: Worksheet) -> None:
@@ -201,10 +206,6 @@ def _crest(end: str) -> str:
 
 def _wider(starts: int) -> str:
     """Where the row in use holds the widening, as an absolute address."""
-    from openpyxl.utils import get_column_letter
-
-    from workbook_template import threads_table
-
     number = next(i for i, c in enumerate(threads_table.COLUMNS, start=1) if c.name == f"wider_{starts}")
     return f"{get_column_letter(number)}${threads_table.IN_USE}"
 
@@ -221,9 +222,15 @@ _LIMITS = {
 
 
 def _limits(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A16:G16", "Limits of size")
+    blocks.heading(book, ws, "A16:D16", "Limits of size")
     blocks.result(
-        book, ws, "G16", "unit_words", "the working unit in words", '"all lengths in "&unit', look="block"
+        book,
+        ws,
+        "E16:G16",
+        "unit_words",
+        "the working unit in words",
+        '"lengths in "&IF(unit="mm","millimetres","inches")',
+        look="block",
     )
     for ref, text in (("B17", "max"), ("C17", ""), ("E17", "min"), ("F17", ""), ("G17", "")):
         blocks.write(book, ws, ref, text, "head")
@@ -232,7 +239,7 @@ def _limits(book: Book, ws: Worksheet) -> None:
         for end, value_at, note_at, words in (("max", "B", "C", "largest"), ("min", "E", "F", "smallest")):
             name = f"{which}_{end}"
             own = _LIMITS[name]
-            formula = f'IF(ISNUMBER(own_{name}),({own})*own_to_working,own_{name})'
+            formula = f"IF(ISNUMBER(own_{name}),({own})*own_to_working,own_{name})"
             meaning = f"{words} {which} diameter"
             blocks.result(book, ws, f"{value_at}{row}", name, meaning, formula, dimension="length", look="big")
             note = (
@@ -242,44 +249,32 @@ def _limits(book: Book, ws: Worksheet) -> None:
             blocks.result(
                 book, ws, f"{note_at}{row}", f"{name}_note", f"whether the {meaning} is set", note, look="mark"
             )
-        ws.row_dimensions[row].height = 26
+        ws.row_dimensions[row].height = 36
 
 
 def _blank(book: Book, ws: Worksheet) -> None:
+    """The blank on the left, pitch and lead on the right."""
     title = 'IF(thread_side="internal","Bore to make","Blank to turn")'
-    blocks.result(book, ws, "A22:G22", "blank_title", "blank or bore", title, look="block")
-    rows = (
-        ("blank_aim", "Aim", "diameter to aim at", "(crest_max+crest_min)/2", 23),
-        ("blank_max", "Largest", "largest blank or bore", "crest_max", 24),
-        ("blank_min", "Smallest", "smallest blank or bore", "crest_min", 25),
+    blocks.result(book, ws, "A22:C22", "blank_title", "blank or bore", title, look="block")
+    sizes = (
+        ("blank_aim", "Aim", "diameter to aim at", "(crest_max+crest_min)/2"),
+        ("blank_max", "Largest", "largest blank or bore", "crest_max"),
+        ("blank_min", "Smallest", "smallest blank or bore", "crest_min"),
     )
-    for name, label, meaning, formula, row in rows:
+    for row, (name, label, meaning, formula) in enumerate(sizes, start=23):
         blocks.write(book, ws, f"A{row}", label, "label")
         guarded = f'IF(AND(ISNUMBER(crest_max),ISNUMBER(crest_min)),{formula},"")'
         blocks.result(book, ws, f"B{row}", name, meaning, guarded, dimension="length", look="big")
-        ws.row_dimensions[row].height = 26
-    blocks.heading(book, ws, "A27:G27", "Pitch and lead")
+    blocks.heading(book, ws, "E22:G22", "Pitch and lead")
+    tolerance = 'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")'
     rows = (
-        ("pitch", "Pitch", "pitch", converted("own_pitch"), "length", 28),
-        ("lead", "Lead: gear for this", "lead, starts times pitch", 'IF(ISNUMBER(pitch),starts*pitch,"")', "length", 29),
-        (
-            "threads_per_inch",
-            "Threads per inch",
-            "threads per inch",
-            "row_threads_per_inch",
-            "0.####",
-            30,
-        ),
-        ("allowance", "Allowance", "allowance or fundamental deviation", converted("own_allowance"), "length", 31),
-        (
-            "pitch_tolerance",
-            "Pitch diameter tolerance",
-            "pitch diameter tolerance",
-            'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")',
-            "length",
-            32,
-        ),
+        ("pitch", "Pitch", "pitch", converted("own_pitch"), "length"),
+        ("lead", "Lead: gear for this", "lead, starts times pitch", 'IF(ISNUMBER(pitch),starts*pitch,"")', "length"),
+        ("threads_per_inch", "Threads per inch", "threads per inch", "row_threads_per_inch", "0.####"),
+        ("allowance", "Allowance", "allowance or fundamental deviation", converted("own_allowance"), "length"),
+        ("pitch_tolerance", "Pitch diameter tolerance", "pitch diameter tolerance", tolerance, "length"),
     )
-    for name, label, meaning, formula, dimension, row in rows:
-        blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.result(book, ws, f"B{row}", name, meaning, formula, dimension=dimension)
+    for row, (name, label, meaning, formula, dimension) in enumerate(rows, start=23):
+        blocks.write(book, ws, f"E{row}:F{row}", label, "label")
+        blocks.result(book, ws, f"G{row}", name, meaning, formula, dimension=dimension)
+        ws.row_dimensions[row].height = 30

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from sheetfuncs.cutting import STARTER_FIRST_SHARE
-from workbook_template import blocks
+from workbook_template import blocks, plan
 from workbook_template.blocks import Book, Check
+from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
 
 SHEET = "Setup"
-PASSES, SPRINGS, WIRES = 30, 6, 6
-PLAN_FIRST = 9
-PLAN_LAST = PLAN_FIRST + PASSES + SPRINGS - 1
+WIRES = 6
 
-TIP = "its size in the working unit: the width of the flat, or the nose radius from the insert's box"
 ANGLE = Check("decimal", "0", "60", "between", "Type the angle from straight in, in degrees: 0 to 60.")
 INPUTS = (
     ("tip_kind", "Tool tip", "end of the threading tool", "text",
@@ -27,7 +24,7 @@ INPUTS = (
      blocks.one_of(("max", "mid", "min"), "Choose max, mid or min."),
      "Which pitch diameter the depth is for: mid is the middle of the tolerance."),
     ("compound_angle", "Compound angle", "compound angle from straight in", "angle", ANGLE,
-     "Degrees from straight in: 0 is straight in. Empty: half a degree less than the flank, 29.5 for 60 degree threads."),
+     "Degrees from straight in. Empty: half a degree less than the flank, so 29.5 for 60 degree threads."),
     ("dial_division", "Dial division", "smallest division of the compound dial", "entry", blocks.LENGTH,
      "What one division moves the compound slide, in the working unit. Empty: nothing is rounded."),
     ("passes", "Passes", "cutting passes", "count", blocks.whole(1, PASSES),
@@ -43,11 +40,6 @@ INPUTS = (
      "Diameter of the three wires as certified, in the working unit. External threads only."),
 )  # fmt: skip
 """Name, label, meaning, dimension, check, message."""
-
-
-def shown(value: str) -> str:
-    """A length inside a sentence, with as many decimals as the working unit has."""
-    return f"FIXED({value},decimals,TRUE)"
 
 
 SETUP_FAULT = (
@@ -66,11 +58,11 @@ SETUP_FAULT = (
 )
 
 TIP_WORDS = (
-    'IF(NOT(ISNUMBER(radial_infeed)),setup_fault,IF(tip_shortening=0,'
+    "IF(NOT(ISNUMBER(radial_infeed)),setup_fault,IF(tip_shortening=0,"
     '"This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",'
     '"With this tip, the figure for a sharp one would cut a pitch diameter of "&'
     f'{shown("pitch_if_sharp")}&" "&unit&IF(pitch_if_sharp<pitch_min,": under its minimum by "&'
-    f'{shown("pitch_min-pitch_if_sharp")}&IF(thread_side="internal","."," : scrap."),'
+    f'{shown("pitch_min-pitch_if_sharp")}&IF(thread_side="internal",".",": scrap."),'
     'IF(pitch_if_sharp>pitch_max,": over its maximum by "&'
     f'{shown("pitch_if_sharp-pitch_max")}&IF(thread_side="internal",": scrap.","."),'
     '", still inside its limits."))))'
@@ -80,7 +72,7 @@ BLANK_WORDS = (
     'IF(NOT(ISNUMBER(blank_used)),"",IF(blank_used>crest_max+0.0000001,"The "&blank_word&" is over its maximum by "&'
     f'{shown("blank_used-crest_max")}&".",'
     'IF(blank_used<crest_min-0.0000001,"The "&blank_word&" is under its minimum by "&'
-    f'{shown("crest_min-blank_used")}&".","The "&blank_word&" is inside its limits."))))'
+    f'{shown("crest_min-blank_used")}&".","The "&blank_word&" is inside its limits.")))))'
 )
 NO_WIRES = '"Internal thread: no wires. Measure with a plug gauge."'
 
@@ -104,38 +96,11 @@ WIRE_WORDS = (
     + "))))"
 )
 EXTERNAL = 'AND(ISNUMBER(thread_row),thread_side="external")'
-SHARE = f"SQRT({STARTER_FIRST_SHARE}/(plan_roughing-1))"
 
 
-def rough_share(number: str) -> str:
-    """The part of the roughing depth that is reached after a pass (sheetfuncs.cutting.pass_totals)."""
-    first = f"IF({number}=1,{STARTER_FIRST_SHARE},{number}-1)"
-    starter = f'AND(pass_rule="starter",plan_roughing>1)'
-    return f"SQRT(IF({starter},{first}/(plan_roughing-1),{number}/plan_roughing))"
-
-
-TRAVEL = "radial_infeed/angle_cosine"
-PLAN_FAULT = (
-    'IF(NOT(ISNUMBER(radial_infeed)),setup_fault,'
-    f'IF(NOT(ISNUMBER(passes)),"Next: enter the number of passes, 1 to {PASSES}.",'
-    f'IF(OR(passes<1,passes>{PASSES},passes<>INT(passes)),"The number of passes is a whole number, 1 to {PASSES}.",'
-    f'IF(OR(NOT(ISNUMBER(plan_springs)),plan_springs<0,plan_springs>{SPRINGS}),'
-    f'"The number of spring passes is a whole number, 0 to {SPRINGS}.",'
-    'IF(NOT(ISNUMBER(angle_cosine)),"Use a compound angle of 0 (straight in) to "&flank_leading&'
-    '" degrees; more would cut a stepped flank.",'
-    'IF(AND(pass_rule<>"equal area",pass_rule<>"starter"),"Choose the pass rule, equal area or starter.",'
-    'IF(NOT(ISNUMBER(plan_finish)),"The finishing pass is a number more than zero, or empty.",'
-    'IF(plan_finish>=radial_infeed,"A finishing pass of "&'
-    f'{shown("plan_finish")}&" does not fit in a depth of "&{shown("radial_infeed")}&"; make it smaller.",'
-    'IF(AND(plan_finish>0,passes<2),"One pass can\'t be roughing and finishing; use at least two passes.",'
-    'IF(ISBLANK(dial_division),"",IF(NOT(ISNUMBER(plan_end)),"The dial division is a number more than zero, or empty.",'
-    'IF(OR(plan_end<passes,plan_reserved<1),passes&" passes over a travel of "&'
-    f'{shown(TRAVEL)}&" come to less than a division of "&{shown("dial_division")}&'
-    '" each; use fewer passes or a finer dial.",""))))))))))))'
-)
-PLAN_NOTE = (
-    'IF(plan_fault<>"",plan_fault,IF(AND(ISNUMBER(dial_division),plan_first_step<1),'
-    'passes&" passes leave no division for the first; use fewer passes or a smaller finish.",""))'
+NEXT_STEP = (
+    'IF(setup_fault<>"",setup_fault,IF(plan_note<>"",plan_note,IF(AND(thread_side="external",NOT(ISNUMBER(wire_constant))),'
+    '"Next: enter the wire in use.","All is filled in. Check each input against the machine.")))'
 )
 RANGE_STEP = 'IF(unit="mm",25,1)'
 
@@ -147,15 +112,15 @@ WORKING = (
     ("half_height", "sharp bottom of the groove below the pitch line",
      'IF(ISNUMBER(flank_spread),pitch/2/flank_spread,"")'),
     ("tip_shortening", "how far the tip stays above the sharp bottom",
-     'IF(tip_kind="sharp",0,IF(NOT(ISNUMBER(tip_size)),"",IF(OR(tip_size<=0,NOT(ISNUMBER(flank_spread))),"",'
+     ('IF(tip_kind="sharp",0,IF(NOT(ISNUMBER(tip_size)),"",IF(OR(tip_size<=0,NOT(ISNUMBER(flank_spread))),"",'
      'IF(tip_kind="flat",tip_size/flank_spread,tip_size*(COS(RADIANS((flank_leading-flank_trailing)/2))'
-     '/SIN(RADIANS((flank_leading+flank_trailing)/2))-1)))))'),
+     '/SIN(RADIANS((flank_leading+flank_trailing)/2))-1)))))')),
     ("blank_used", "the blank that the depth starts from",
-     'IF(ISBLANK(blank_measured),blank_aim,IF(NOT(ISNUMBER(blank_measured)),"",'
-     'IF(blank_measured>0,blank_measured,"")))'),
+     ('IF(ISBLANK(blank_measured),blank_aim,IF(NOT(ISNUMBER(blank_measured)),"",'
+     'IF(blank_measured>0,blank_measured,"")))')),
     ("pitch_aimed", "pitch diameter aimed at",
-     'IF(NOT(ISNUMBER(thread_row)),"",IF(aim_limit="max",pitch_max,IF(aim_limit="min",pitch_min,'
-     'IF(aim_limit="mid",(pitch_max+pitch_min)/2,""))))'),
+     ('IF(NOT(ISNUMBER(thread_row)),"",IF(aim_limit="max",pitch_max,IF(aim_limit="min",pitch_min,'
+     'IF(aim_limit="mid",(pitch_max+pitch_min)/2,""))))')),
     ("tip_room", "the most that the tip may stay above the sharp bottom",
      'IF(ISNUMBER(pitch_aimed),half_height-outward*(pitch_aimed-root_clear)/2,"")'),
     ("infeed_start", "infeed of a sharp tip",
@@ -163,24 +128,6 @@ WORKING = (
     ("infeed_raw", "infeed of this tip before it is judged",
      'IF(AND(ISNUMBER(infeed_start),ISNUMBER(tip_shortening)),infeed_start-tip_shortening,"")'),
     ("setup_fault", "why there is no infeed, in a sentence", SETUP_FAULT),
-    ("angle_used", "compound angle used",
-     'IF(NOT(ISNUMBER(thread_row)),"",IF(ISBLANK(compound_angle),flank_leading-0.5,compound_angle))'),
-    ("angle_cosine", "its cosine; nothing for an angle that can't be used",
-     'IF(NOT(ISNUMBER(angle_used)),"",IF(OR(angle_used<0,angle_used>flank_leading),"",COS(RADIANS(angle_used))))'),
-    ("plan_springs", "spring passes, 0 when empty",
-     'IF(ISBLANK(spring_passes),0,IF(NOT(ISNUMBER(spring_passes)),"",'
-     'IF(spring_passes=INT(spring_passes),spring_passes,"")))'),
-    ("plan_finish", "finishing pass, 0 when empty",
-     'IF(ISBLANK(finishing_pass),0,IF(NOT(ISNUMBER(finishing_pass)),"",IF(finishing_pass>0,finishing_pass,"")))'),
-    ("plan_end", "whole divisions of the last reading",
-     'IF(AND(ISNUMBER(dial_division),ISNUMBER(radial_infeed),ISNUMBER(angle_cosine)),'
-     f'IF(dial_division>0,ROUND({TRAVEL}/dial_division,0),""),"")'),
-    ("plan_reserved", "whole divisions of the finishing pass",
-     'IF(AND(ISNUMBER(plan_end),ISNUMBER(plan_finish)),IF(plan_finish>0,'
-     'ROUND(plan_finish/angle_cosine/dial_division,0),1),"")'),
-    ("plan_roughing", "passes that share the roughing",
-     'IF(ISNUMBER(passes),passes-IF(ISNUMBER(plan_finish),IF(plan_finish>0,1,0),0),"")'),
-    ("plan_fault", "why there is no plan, before divisions are counted", PLAN_FAULT),
     ("half_sine", "sine of half the included angle",
      'IF(ISNUMBER(thread_row),SIN(RADIANS((flank_leading+flank_trailing)/2)),"")'),
 )  # fmt: skip
@@ -196,24 +143,26 @@ def build(book: Book, ws: Worksheet) -> None:
         'IF(LEN(left_hand_words)>0,left_hand_words&": reverse the leadscrew, cut away from the headstock","")',
     )  # fmt: skip
     blocks.result(book, ws, "A2:G2", "callout_setup", "the thread, as on the sheet Job", "callout", look="callout")
-    starts = (
+    gearing = (
         'IF(NOT(ISNUMBER(thread_row)),thread_note,IF(starts>1,starts&" starts: gear for the lead "&'
         f'{shown("lead")}&" "&unit&", turn the work "&ROUND(360/starts,2)&" degrees between starts.",'
         '"Gear for "&ROUND(row_threads_per_inch,3)&" threads per inch, lead "&'
-        f'{shown("lead")}&" "&unit&".")))'.replace(")))", "))", 1)
+        f'{shown("lead")}&" "&unit&"."))'
     )
-    blocks.result(book, ws, "H2:L2", "gear_words", "what to gear for", starts, look="note")
+    blocks.result(book, ws, "H2:L2", "gear_words", "what to gear for", gearing, look="note")
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 26, 34
     _main_figures(book, ws)
     _inputs(book, ws)
     _depth(book, ws)
     _wires(book, ws)
-    _plan(book, ws)
+    plan.build(book, ws)
     blocks.heading(book, ws, "N7:O7", "Working figures (not printed)")
-    for row, (name, meaning, formula) in enumerate(WORKING, start=8):
+    for row, (name, meaning, formula) in enumerate((*WORKING, *plan.WORKING), start=8):
         blocks.write(book, ws, f"N{row}", name.replace("_", " "), "small")
         blocks.result(book, ws, f"O{row}", name, meaning, formula, role="working")
-    blocks.page(ws, f"A1:L{PLAN_LAST + 2}")
+    for row in range(10, plan.LAST + 1):
+        ws.row_dimensions[row].height = 18
+    blocks.page(ws, f"A1:L{plan.LAST}")
     blocks.lock(ws)
 
 
@@ -239,47 +188,46 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
 def _inputs(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A7:D7", "At the machine: fill in from top to bottom")
     defaults = {"aim_limit": "mid", "pass_rule": "equal area"}
-    for row, (name, label, meaning, dimension, check, prompt) in enumerate(INPUTS, start=8):
+    blocks.result(book, ws, "A8:D8", "next_step", "what is still to fill in", NEXT_STEP, look="next")
+    for row, (name, label, meaning, dimension, check, prompt) in enumerate(INPUTS, start=9):
         blocks.write(book, ws, f"A{row}", label, "label")
         value = defaults.get(name)
-        blocks.entry(
-            book, ws, f"B{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value
-        )
+        blocks.entry(book, ws, f"B{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value)
     beside = {
-        8: ("tip_words_short", "what the tip size is",
+        10: ("tip_words_short", "what the tip size is",
             'IF(tip_kind="flat","width of its flat",IF(tip_kind="nose radius","its radius",""))'),
-        10: ("blank_words", "how the blank stands", BLANK_WORDS),
-        12: ("angle_words", "which compound angle is used",
-             'IF(ISNUMBER(angle_used),IF(ISBLANK(compound_angle),"empty: "&ROUND(angle_used,2)&" is used",'
-             '"degrees from straight in"),"")'),
-        18: ("wire_words_short", "the best wire in words",
+        11: ("blank_words", "how the blank stands", BLANK_WORDS),
+        13: ("angle_words", "which compound angle is used",
+             ('IF(ISNUMBER(angle_used),IF(ISBLANK(compound_angle),"empty: "&ROUND(angle_used,2)&" is used",'
+             '"degrees from straight in"),"")')),
+        19: ("wire_words_short", "the best wire in words",
              'IF(ISNUMBER(wire_best),"best "&FIXED(wire_best,decimals+1,TRUE),"")'),
     }  # fmt: skip
     for row, (name, meaning, formula) in beside.items():
-        ref = f"C{row}:D{row + 1}" if row == 10 else f"C{row}:D{row}"
+        ref = f"C{row}:D{row + 1}" if row == 11 else f"C{row}:D{row}"
         blocks.result(book, ws, ref, name, meaning, formula, look="side")
 
 
 def _depth(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A20:D20", "Radial infeed for other tips: not for this one")
+    blocks.heading(book, ws, "A21:D21", "Radial infeed for other tips: not for this one")
     flat = "pitch/8/flank_spread"
     rows = (
         ("infeed_sharp", "Dead sharp", "radial infeed of a dead sharp tip",
          'IF(ISNUMBER(infeed_start),IF(infeed_start>0,infeed_start,""),"")'),
         ("infeed_flat", "Flat of an eighth pitch", "radial infeed of a flat of P/8",
-         f'IF(ISNUMBER(infeed_start),IF(AND({flat}<=tip_room+0.000000001,infeed_start>{flat}),infeed_start-{flat},'
-         '"too blunt"),"")'),
+         (f'IF(ISNUMBER(infeed_start),IF(AND({flat}<=tip_room+0.000000001,infeed_start>{flat}),infeed_start-{flat},'
+         '"too blunt"),"")')),
         ("pitch_if_sharp", "Pitch diameter, sharp figure", "pitch diameter if the sharp figure were cut with this tip",
          'IF(ISNUMBER(radial_infeed),pitch_aimed-2*outward*tip_shortening,"")'),
     )  # fmt: skip
-    for row, (name, label, meaning, formula) in enumerate(rows, start=21):
+    for row, (name, label, meaning, formula) in enumerate(rows, start=22):
         blocks.write(book, ws, f"A{row}:C{row}", label, "label")
         blocks.result(book, ws, f"D{row}", name, meaning, formula, dimension="length")
-    blocks.result(book, ws, "A24:D26", "tip_words", "what the sharp figure would do", TIP_WORDS, look="sentence")
+    blocks.result(book, ws, "A25:D27", "tip_words", "what the sharp figure would do", TIP_WORDS, look="sentence")
 
 
 def _wires(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A28:D28", "Three wires")
+    blocks.heading(book, ws, "A29:D29", "Three wires")
     spread = "half_sine/(1-half_sine*half_sine)"
     rows = (
         ("wire_best", "Best wire", "wire that touches at the pitch line", "wire",
@@ -289,21 +237,21 @@ def _wires(book: Book, ws: Worksheet) -> None:
         ("wire_largest", "Usable: up to", "wire at the edge of the crest", "wire",
          f'IF({EXTERNAL},(major_min-pitch_max+2*half_height)*{spread},"")'),
         ("wire_constant", "Take off a reading", "reading less pitch diameter, for the wire in use", "wire",
-         'IF(AND(ISNUMBER(wire_in_use),ISNUMBER(wire_smallest)),IF(AND(wire_in_use>wire_smallest,'
-         'wire_in_use<=wire_largest),wire_in_use*(1+1/half_sine)-2*half_height,""),"")'),
+         ('IF(AND(ISNUMBER(wire_in_use),ISNUMBER(wire_smallest)),IF(AND(wire_in_use>wire_smallest,'
+         'wire_in_use<=wire_largest),wire_in_use*(1+1/half_sine)-2*half_height,""),"")')),
         ("micrometer_range", "Micrometer", "range of the micrometer", "words",
-         f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
-         f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")'),
+         (f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
+         f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")')),
     )  # fmt: skip
-    for row, (name, label, meaning, dimension, formula) in enumerate(rows, start=29):
+    for row, (name, label, meaning, dimension, formula) in enumerate(rows, start=30):
         blocks.write(book, ws, f"A{row}:C{row}", label, "label")
         blocks.result(book, ws, f"D{row}", name, meaning, formula, dimension=dimension)
-    blocks.result(book, ws, "A34:D35", "wire_words", "whether the wire in use serves", WIRE_WORDS, look="sentence")
-    blocks.heading(book, ws, "A37:D37", "Wires on hand")
+    blocks.result(book, ws, "A35:D36", "wire_words", "whether the wire in use serves", WIRE_WORDS, look="sentence")
+    blocks.heading(book, ws, "A38:D38", "Wires on hand")
     for letter, text in zip("ABCD", ("wire", "serves?", "max", "min")):
-        blocks.write(book, ws, f"{letter}38", text, "head")
+        blocks.write(book, ws, f"{letter}39", text, "head")
     for number in range(1, WIRES + 1):
-        row, wire = 38 + number, f"wire_{number}"
+        row, wire = 39 + number, f"wire_{number}"
         prompt = "Diameter of a set of three wires you own, in the working unit."
         blocks.entry(
             book, ws, f"A{row}", wire, f"wires on hand, set {number}", prompt=prompt, dimension="wire",
@@ -314,74 +262,10 @@ def _wires(book: Book, ws: Worksheet) -> None:
             f'IF(NOT(ISNUMBER({wire})),"not a number",IF({wire}<=wire_smallest,"too small",'
             f'IF({wire}>wire_largest,"too large","yes")))))'
         )
-        blocks.result(book, ws, f"B{row}", f"{wire}_words", f"whether set {number} serves", words, look="row_words")
+        blocks.result(book, ws, f"B{row}", f"{wire}_words", f"whether set {number} serves", words, look="wire_row")
         for letter, end in (("C", "max"), ("D", "min")):
             formula = f'IF({wire}_words="yes",pitch_{end}+{wire}*(1+1/half_sine)-2*half_height,"")'
             meaning = f"reading over wires at the {end} pitch diameter, set {number}"
             blocks.result(
-                book, ws, f"{letter}{row}", f"{wire}_{end}", meaning, formula, dimension="length", look="row"
+                book, ws, f"{letter}{row}", f"{wire}_{end}", meaning, formula, dimension="length", look="wire_row"
             )
-
-
-def _plan(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "F7:L7", "Passes")
-    heads = ("pass", "radial infeed", "radial total", "compound travel", "compound reading", "diameter now", "done")
-    for letter, text in zip("FGHIJKL", heads):
-        blocks.write(book, ws, f"{letter}8", text, "head")
-    blocks.write(book, ws, "Q8", "plan depth", "head")
-    blocks.write(book, ws, "R8", "plan steps", "head")
-    ws.row_dimensions[8].height = 26
-    for number in range(1, PASSES + SPRINGS + 1):
-        _plan_row(book, ws, number, PLAN_FIRST + number - 1)
-    columns = (
-        ("F", "pass", "number of the pass", ""),
-        ("G", "radial", "radial infeed of the pass", "working unit"),
-        ("H", "radial_total", "radial infeed since touching", "working unit"),
-        ("I", "travel", "compound travel of the pass", "working unit"),
-        ("J", "reading", "compound reading after the pass", "working unit"),
-        ("K", "diameter", "diameter at the tool's tip after the pass", "working unit"),
-    )
-    for letter, name, meaning, unit in columns:
-        blocks.define(book, ws, f"{letter}{PLAN_FIRST}:{letter}{PLAN_LAST}", f"plan_{name}", meaning, unit=unit)
-    for letter, name, meaning in (("Q", "depth", "compound depth before rounding"), ("R", "steps", "whole divisions")):
-        ref = f"{letter}{PLAN_FIRST}:{letter}{PLAN_LAST}"
-        blocks.define(book, ws, ref, f"plan_{name}", f"{meaning} after the pass", role="working")
-    first = (
-        f'IF(ISNUMBER(R{PLAN_FIRST}),IF(AND(plan_finish>0,passes=2),plan_end-plan_reserved,R{PLAN_FIRST}),"")'
-    )
-    blocks.write(book, ws, "N6", "plan first step", "small")
-    blocks.result(book, ws, "O6", "plan_first_step", "divisions of the first pass", first, role="working")
-    row = PLAN_LAST + 1
-    blocks.result(
-        book, ws, f"F{row}:L{row + 1}", "plan_note", "why there is no plan; empty when there is one", PLAN_NOTE,
-        look="words",
-    )  # fmt: skip
-
-
-def _plan_row(book: Book, ws: Worksheet, number: int, row: int) -> None:
-    """One pass; the formulas are those of sheetfuncs.cutting.infeed, written for one row."""
-    before = row - 1
-    n = str(number)
-    finishing = f"AND(plan_finish>0,{n}=passes)"
-    depth = f"IF({finishing},radial_infeed,(radial_infeed-plan_finish)*{rough_share(n)})"
-    reserved = f"IF(AND(plan_finish>0,{n}=passes-1),plan_reserved,1)"
-    stepped = f"IF(AND(plan_finish>0,{n}=passes-1),plan_end-plan_reserved,R{row})"
-    first = number == 1
-    blank = f'IF($F{row}="","",'
-    formulas = {
-        "F": f'IF(plan_note<>"","",IF({n}<=passes+plan_springs,{n},""))',
-        "Q": f'IF(plan_fault<>"","",IF({n}<=passes,{depth}/angle_cosine,""))',
-        "R": f'IF(OR(Q{row}="",NOT(ISNUMBER(plan_end))),"",IF({n}=passes,plan_end,'
-        f"MIN(ROUND(Q{row}/dial_division,0),R{row + 1}-{reserved})))",
-        "J": f"{blank}IF({n}>passes,{'0' if first else f'J{before}'},"
-        f"IF(ISNUMBER(plan_end),ROUND({stepped}*dial_division,10),Q{row})))",
-        "I": f"{blank}ROUND(J{row}{'' if first else f'-J{before}'},12))",
-        "G": f"{blank}I{row}*angle_cosine)",
-        "H": f"{blank}J{row}*angle_cosine)",
-        "K": f"{blank}blank_used-2*outward*H{row})",
-    }
-    for letter, formula in formulas.items():
-        look = "row_bold" if letter == "J" else "row"
-        dimension = f'[>{PASSES}]0;0' if letter == "F" else "words" if letter in "QR" else "length"
-        blocks.write(book, ws, f"{letter}{row}", f"={formula}", look, "count" if letter == "F" else dimension)
-    blocks.write(book, ws, f"L{row}", None, "input_tick")

@@ -53,26 +53,32 @@ LOOKS: dict[str, Look] = {
     "note": Look(11, wrap=True),
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
     "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
-    "label": Look(10),
+    "label": Look(10.5),
     "unit": Look(9, across="center"),
-    "input": Look(11, fill=ENTRY, border=BOX, locked=False),
-    "input_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
-    "input_tick": Look(10, border=BOX, locked=False, across="center"),
+    "input": Look(11, fill=ENTRY, border=BOX, locked=False, indent=1),
+    "input_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right", indent=1),
+    "input_tick": Look(10, locked=False, across="center"),
     "result": Look(11, bold=True, across="right"),
-    "big": Look(17, bold=True, across="right"),
+    "big": Look(20, bold=True, across="right"),
+    "main": Look(20, bold=True, across="center", border=BOX),
+    "side": Look(8.5, wrap=True, indent=1),
     "small": Look(9),
-    "caution": Look(9.5, wrap=True, down="top"),
+    "caution": Look(10.5, wrap=True),
     "sentence": Look(10, bold=True, wrap=True, border=BOX, indent=1),
+    "next": Look(10.5, bold=True, wrap=True),
     "words": Look(10, wrap=True),
-    "mark": Look(9, italic=True),
-    "row": Look(10, across="right", border=Border(bottom=HAIR)),
-    "row_bold": Look(11, bold=True, across="right", border=Border(bottom=HAIR)),
+    "mark": Look(9, italic=True, indent=1, wrap=True),
+    "row": Look(10, across="center"),
+    "wire_row": Look(10, across="center", border=Border(bottom=HAIR)),
+    "row_bold": Look(11, bold=True, across="center"),
+    "log_head": Look(9, bold=True, fill=SHADE, border=BOX, across="center", wrap=True),
     "log_input": Look(10, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False),
     "log_number": Look(10, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False, across="right"),
     "log_result": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
     "log_word": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR)),
     "table": Look(9),
     "table_number": Look(9, across="right"),
+    "guide_left": Look(10, bold=True, down="top"),
     "guide": Look(10, wrap=True, down="top"),
 }
 
@@ -106,14 +112,22 @@ def unit_rule(form: str) -> DifferentialStyle:
     return DifferentialStyle(numFmt=NumberFormat(numFmtId=_format_id(form), formatCode=form))
 
 
-RESULT_WORDS: dict[str, tuple[str, DifferentialStyle]] = {}
-"""For each word of the log: its meaning, and its look; the sign before it belongs to the number format."""
+class Word(NamedTuple):
+    """A word of the log: what it means, the sign that its number format puts before it, and its look."""
+
+    meaning: str
+    sign: str
+    look: DifferentialStyle
+
+
+RESULT_WORDS: dict[str, Word] = {}
+"""Every word of the log."""
 
 
 def _word(word: str, meaning: str, sign: str, **look: Any) -> None:
     form = f'"{sign} "@'
     numbered = NumberFormat(numFmtId=_format_id(form), formatCode=form)
-    RESULT_WORDS[word] = meaning, DifferentialStyle(numFmt=numbered, **look)
+    RESULT_WORDS[word] = Word(meaning, sign, DifferentialStyle(numFmt=numbered, **look))
 
 
 def _format_id(form: str) -> int:
@@ -146,6 +160,10 @@ _word(
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
 )
 _word("not measured", "the row is begun, this size is still to be measured", "·", font=Font(i=True, color="FF555555"))
+
+USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
+USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
+"""Lines of the pass plan, for the rows in use alone."""
 
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""

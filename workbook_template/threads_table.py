@@ -7,7 +7,6 @@ system stand together, so a first row and a count find them.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from itertools import groupby
 from typing import NamedTuple
 
 from openpyxl.utils import get_column_letter
@@ -87,6 +86,7 @@ COLUMNS = (
 )
 HEAD, FIRST, IN_USE = 6, 7, 4
 LAST_COLUMN = get_column_letter(len(COLUMNS))
+LAST_PRINTED = get_column_letter(19)
 SYSTEMS_AT, SIZES_AT, FOUND_AT = len(COLUMNS) + 2, len(COLUMNS) + 6, len(COLUMNS) + 10
 
 
@@ -114,11 +114,12 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
     sizes: list[tuple[str, int, int]] = []
     systems: list[tuple[str, int, int]] = []
     extra = list(extra)
-    for key, system in standards.SYSTEMS.items():
+    for key in CLASSES:
+        system = standards.SYSTEMS[key]
         asked: dict[Thread, list[str]] = {}
         for thread in extra:
             if thread.system == key:
-                asked.setdefault(size_of(thread), []).append(class_of(thread))
+                asked.setdefault(size_of(thread), []).extend(filter(None, [class_of(thread)]))
         first_size = len(sizes) + 1
         for thread in sorted({*system.standard_threads(), *asked}, key=lambda t: (t.diameter, -t.pitch, t.series)):
             text = system.write(thread)
@@ -175,7 +176,9 @@ def build(book: Book, ws: Worksheet, found: Listing) -> None:
     """Fill the sheet."""
     ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
     styles.apply(book.known, ws["A1"], "callout")
-    blocks.write(book, ws, "A2", "The table was filled when the workbook was built. Row 4 is the thread in use.", "note")
+    blocks.write(
+        book, ws, "A2", "The table was filled when the workbook was built. Row 4 is the thread in use.", "note"
+    )
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "label")
     last = HEAD + len(found.rows)
     _fill(book, ws, found.rows)
@@ -184,14 +187,12 @@ def build(book: Book, ws: Worksheet, found: Listing) -> None:
         look_up = f'IF(ISNUMBER(thread_row),INDEX(${letter}${FIRST}:${letter}${last},thread_row),"")'
         look = "result" if column.form else "plain"
         blocks.write(book, ws, f"{letter}{IN_USE}", f"={look_up}", look, column.form or "words")
-        blocks.define(
-            book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=column.unit, role="working"
-        )
+        blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=column.unit, role="working")
         ws.column_dimensions[letter].width = column.width
     _lists(book, ws, found, last)
     ws.freeze_panes = f"B{FIRST}"
     ws.print_title_rows = f"{HEAD}:{HEAD}"
-    blocks.page(ws, f"A1:{LAST_COLUMN}{last}", landscape=True, rows=0)
+    blocks.page(ws, f"A1:{LAST_PRINTED}{last}", landscape=True, rows=0)
     blocks.lock(ws)
 
 
@@ -235,6 +236,10 @@ def _lists(book: Book, ws: Worksheet, found: Listing, last: int) -> None:
         ws.column_dimensions[letter].width = 12
 
 
+CLASSES_OF_SIZE = "INDEX(class_list,class_start):INDEX(class_list,class_start+class_number-1)"
+IS_CLASS = f"EXACT({CLASSES_OF_SIZE},thread_class)*1"
+"""MATCH takes 6h for 6H, an outside thread for an inside one; EXACT does not."""
+
 FOUND = (
     ("system_row", "place of the chosen system in its list", 'IFERROR(MATCH(thread_system,system_list,0),"")'),
     ("size_start", "first size of the system", 'IF(ISNUMBER(system_row),INDEX(system_firsts,system_row),"")'),
@@ -242,16 +247,20 @@ FOUND = (
     (
         "size_row",
         "place of the chosen size in the list of sizes",
-        "IFERROR(size_start-1+MATCH(thread_size,INDEX(size_list,size_start):"
-        'INDEX(size_list,size_start+size_number-1),0),"")',
+        (
+            "IFERROR(size_start-1+MATCH(thread_size,INDEX(size_list,size_start):"
+            'INDEX(size_list,size_start+size_number-1),0),"")'
+        ),
     ),
     ("class_start", "first row of the size", 'IF(ISNUMBER(size_row),INDEX(size_firsts,size_row),"")'),
     ("class_number", "number of classes of the size", 'IF(ISNUMBER(size_row),INDEX(size_counts,size_row),"")'),
     (
         "thread_row",
         "row of the chosen thread in the table",
-        'IF(thread_fault="",IFERROR(class_start-1+MATCH(thread_class,INDEX(class_list,class_start):'
-        'INDEX(class_list,class_start+class_number-1),0),""),"")',
+        (
+            f'IF(AND(thread_fault="",ISNUMBER(class_start)),IF(SUMPRODUCT({IS_CLASS})=1,'
+            f'SUMPRODUCT({IS_CLASS}*ROW({CLASSES_OF_SIZE}))-{HEAD},""),"")'
+        ),
     ),
 )
 """Where the chosen thread stands; formulas in order, each using the ones before it."""

@@ -87,9 +87,10 @@ def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell
         if isinstance(row[0], (list, tuple)) or any(isinstance(cell, (list, tuple)) for cell in row):
             answers.append(_answer_each(record, row, known))
             continue
-        if row not in known:
-            known[row] = answer(record, row)
-        answers.append(known[row])
+        key = (*row, *map(type, row))  # TRUE and 1 are equal, but only one is a number
+        if key not in known:
+            known[key] = answer(record, row)
+        answers.append(known[key])
     return answers
 
 
