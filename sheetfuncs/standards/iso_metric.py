@@ -7,6 +7,7 @@ of steps along the R40 series of preferred numbers; that rule reproduces the pri
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
@@ -298,7 +299,8 @@ def _size(largest: float, smallest: float, reference: str = "") -> Size:
 
 
 def _nearest_r40(value: float) -> int:
-    return min(_R40, key=lambda term: abs(term - value))
+    above = bisect_left(_R40, value)
+    return min(_R40[max(above - 1, 0) : above + 1], key=lambda term: abs(term - value))
 
 
 def _shift(grade6: int, steps: int) -> int:
