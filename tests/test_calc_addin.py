@@ -17,6 +17,8 @@ from sheetfuncs.registry import Example, Record
 from workbook_template.office import Document, Error, Office
 
 NOT_AVAILABLE, BAD_VALUE, IMPOSSIBLE = Error(32767, "#N/A"), Error(519, "#VALUE!"), Error(503, "#NUM!")
+NOT_CALLED = Error(504, "Err:504")
+"""What Calc makes of a range with an error in it before it would call an add-in."""
 EXAMPLES = [(record, example) for record in RECORDS for example in record.examples]
 NAMES = [f"{record.name} {number}" for number, (record, _) in enumerate(EXAMPLES)]
 BLOCK = 60  # rows for each table
@@ -128,6 +130,8 @@ def test_every_function_refuses_with_its_error_and_its_sentence(cells: Cells) ->
         ('thread_pitch("M20-6g")*2', 5.0),
         ("THREAD_PITCH(Z99)", ""),
         ("THREAD_PITCH(Z99)+1", BAD_VALUE),
+        ("THREAD_COMPOUND(Z99;10)", 0.0),  # Calc passes an empty cell as 0, and 0 is an infeed
+        ("THREAD_COMPOUND(Z99:Z99;10)", ""),  # in a range it keeps them apart
         ('THREAD_PITCH("M20-6g";Z99)', 2.5),
         ("THREAD_DESCRIBE(Z99)", ""),
         ('THREAD_DESCRIBE(Z99)=""', True),
@@ -165,11 +169,15 @@ def test_a_column_of_a_thousand(addin: Office, tmp_path: Path) -> None:
     sheet["E1"] = ArrayFormula("E1:E1000", '=THREAD_WIRE_CONSTANT(A1:A1000,B1:B1000,"mm")')
     sheet["F1"] = '=THREAD_WHY("PITCH",A1:A1000)'
     sheet["F2"] = "=SUMPRODUCT(THREAD_PITCH(A1:A2))"
+    sheet["G1"], sheet["G2"] = "=1/0", "M20-6g"
+    sheet["H1"] = ArrayFormula("H1:H2", "=THREAD_PITCH(G1:G2)")
+    sheet["I1"] = ArrayFormula("I1:I2", '=THREAD_PITCH(IFERROR(G1:G2,""))')
     book.save(tmp_path / "column.xlsx")
     with addin.open(tmp_path / "column.xlsx") as document:
         found = document["Sheet!C1:E1000"]
         assert document["Sheet!F1"].startswith("row 4: 'nonsense' is no thread")
         assert document["Sheet!F2"] == 2.5625
+        assert document["Sheet!H1:I2"] == [[NOT_CALLED, ""], [NOT_CALLED, 2.5]]
     for row, thread in zip(found, threads, strict=True):
         for (name, *others), cell in zip(
             (("PITCH_DIAMETER", "max", "mm"), ("DESCRIBE",), ("WIRE_CONSTANT", 1.5, "mm")), row, strict=True

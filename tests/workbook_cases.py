@@ -1,0 +1,169 @@
+"""What the tests of the workbook share: one build, and cases of threads with tools, wires and blanks."""
+
+from __future__ import annotations
+
+import io
+import random
+import zipfile
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from sheetfuncs import CellError, evaluate, standards, wires
+from sheetfuncs.designations import Thread
+from sheetfuncs.units import convert_length
+from workbook_template import demo, setup_sheet, store
+from workbook_template.blocks import Book
+from workbook_template.build import build, chosen
+from workbook_template.threads_table import listing
+
+SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
+SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS] + [f"wire_{number}" for number in range(1, 7)]
+
+
+@lru_cache(maxsize=1)
+def plain_book() -> tuple[Book, bytes]:
+    """An empty workbook with some special threads, and its file content without stored values."""
+    book = build(threads=[standards.read(text) for text in SPECIALS])
+    return book, store.package(book)
+
+
+@lru_cache(maxsize=1)
+def demo_book() -> tuple[Book, bytes]:
+    """The filled example, without stored values."""
+    book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
+    return book, store.package(book)
+
+
+def changed(content: bytes, changes: dict[str, tuple[str, str]]) -> bytes:
+    """The file content with a text replaced in the parts whose name contains the key."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            data = old.read(name)
+            for part, (before, after) in changes.items():
+                if part in name:
+                    data = data.replace(before.encode(), after.encode())
+            new.writestr(name, data)
+    return stream.getvalue()
+
+
+class Case(NamedTuple):
+    """One thread at one machine: the inputs of the sheets, lengths in `unit`."""
+
+    thread: Thread
+    unit: str
+    inputs: dict[str, Any]
+
+    @property
+    def callout(self) -> str:
+        return standards.write(self.thread)
+
+    @property
+    def tip(self) -> str:
+        kind = self.inputs["tip_kind"].removeprefix("nose ")
+        return kind if kind == "sharp" else f"{kind} {self.inputs['tip_size']!r}"
+
+    def sheet(self) -> dict[str, Any]:
+        """Every input by name."""
+        blank = dict.fromkeys(SETUP_INPUTS)
+        return {**chosen(self.thread), "unit": self.unit, **blank, **self.inputs}
+
+
+def cases(count: int, seed: int) -> list[Case]:
+    """Threads of both systems and both sides with tools of every kind, some of them impossible."""
+    draw = random.Random(seed)
+    rows = listing([standards.read(text) for text in SPECIALS]).rows
+    return [_case(draw, standards.read(draw.choice(rows)[0])) for _ in range(count)]
+
+
+def _case(draw: random.Random, thread: Thread) -> Case:
+    starts = draw.choice((1, 1, 1, 2, 3, 4, 5, 7))
+    thread = thread._replace(left_hand=draw.random() < 0.3, starts=starts)
+    unit = draw.choice(("in", "mm"))
+    found = standards.limits(thread)
+    size = found.minor if thread.side == "internal" else found.major
+    division = 0.001 if unit == "in" else 0.02
+
+    def length(value: float) -> float:
+        return round(convert_length(value, thread.unit, unit), 5)
+
+    kind = draw.choice(("sharp", "flat", "nose radius", "nose radius"))
+    best = thread.pitch / 3**0.5
+    inputs = {
+        "tip_kind": kind,
+        "tip_size": None if kind == "sharp" else length(thread.pitch * draw.uniform(0.02, 0.27)),
+        "blank_measured": draw.choice((None, length(draw.uniform(size.min, size.max)))),
+        "aim_limit": draw.choice(("max", "mid", "mid", "mid", "min")),
+        "compound_angle": draw.choice((None, 0, 29, 29.5, 30, 35)),
+        "dial_division": draw.choice((None, division, division / 2)),
+        "passes": draw.randint(1, 16),
+        "finishing_pass": draw.choice((None, None, length(thread.pitch * draw.uniform(0.02, 0.06)))),
+        "spring_passes": draw.choice((None, 0, 1, 3)),
+        "pass_rule": draw.choice(("equal area", "equal area", "starter")),
+        "wire_in_use": draw.choice((None, length(best * draw.uniform(0.8, 1.7)), length(best))),
+    }
+    for number in range(1, 7):
+        inputs[f"wire_{number}"] = draw.choice((None, length(best * draw.uniform(0.7, 2))))
+    return Case(thread, unit, inputs)
+
+
+def answer(name: str, *cells: Any) -> Any:
+    """What a function gives; None where it refuses."""
+    try:
+        return evaluate(name, *cells)
+    except CellError:
+        return None
+
+
+def expected(case: Case) -> dict[str, Any]:
+    """Every number of the sheets Job and Setup by the functions; None where there must be no number."""
+    text, unit, given = case.callout, case.unit, case.inputs
+    own = case.thread.unit
+    limits = {row[0]: row for row in evaluate("THREAD_LIMITS", text, unit)[1:]}
+    want: dict[str, Any] = {}
+    for which, row in limits.items():
+        want[f"{which}_max"], want[f"{which}_min"] = (None if end == "" else end for end in row[1:3])
+    want["blank_max"], want["blank_min"], want["blank_aim"] = evaluate("THREAD_BLANK", text, unit)[0]
+    want["pitch"] = evaluate("THREAD_PITCH", text, unit)
+    want["lead"] = evaluate("THREAD_LEAD", text, unit)
+    want["allowance"] = evaluate("THREAD_ALLOWANCE", text, unit)
+    want["pitch_tolerance"] = evaluate("THREAD_TOLERANCE", text, unit)
+    want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
+    blank, aim = given["blank_measured"], given["aim_limit"]
+    want["radial_infeed"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
+    angle = 29.5 if given["compound_angle"] is None else given["compound_angle"]
+    want["compound_travel"] = answer("THREAD_COMPOUND", depth, angle) if depth is not None and angle <= 30 else None
+    want["infeed_sharp"] = answer("THREAD_DEPTH", text, "sharp", aim, blank, unit)
+    want["infeed_flat"] = answer("THREAD_DEPTH", text, f"flat {want['pitch'] / 8!r}", aim, blank, unit)
+    want |= _wires(case, text, unit, own)
+    want |= _plan(case, text, unit)
+    return want
+
+
+def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
+    given = case.inputs
+    usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
+    ends = [None if end is None else convert_length(end, own, unit) for end in usable]
+    want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}
+
+    def over(wire: float | None, limit: str) -> float | None:
+        return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit)
+
+    wire = given["wire_in_use"]
+    want["wire_constant"] = None if wire is None else answer("THREAD_WIRE_CONSTANT", text, wire, unit)
+    want |= {f"over_wires_{end}": over(wire, end) for end in ("max", "min")}
+    want["micrometer_preset"] = over(wire, given["aim_limit"])
+    for number in range(1, 7):
+        want |= {f"wire_{number}_{end}": over(given[f"wire_{number}"], end) for end in ("max", "min")}
+    return want
+
+
+def _plan(case: Case, text: str, unit: str) -> dict[str, Any]:
+    """Columns of the pass plan. The function aims at the middle, so only such cases are compared."""
+    given = case.inputs
+    if given["aim_limit"] != "mid":
+        return {}
+    arguments = [given[n] for n in ("passes", "compound_angle", "finishing_pass", "spring_passes", "blank_measured")]
+    rows = answer("THREAD_INFEED", text, case.tip, *arguments, unit, given["dial_division"], given["pass_rule"])
+    names = ("plan_pass", "plan_radial", "plan_radial_total", "plan_travel", "plan_reading", "plan_diameter")
+    return {name: [row[at] for row in (rows or [[]])[1:]] for at, name in enumerate(names)}

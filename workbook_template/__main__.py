@@ -1,0 +1,110 @@
+"""The command: python -m workbook_template new FILE.xlsx, or demo FILE.xlsx."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+from sheetfuncs import CellError, standards
+from sheetfuncs.designations import Thread
+from workbook_template import demo, store, threads_table
+from workbook_template.blocks import Book
+from workbook_template.build import build
+from workbook_template.office import Office, OfficeError
+
+BAD_ARGUMENT = 2
+
+
+class Sentences(argparse.ArgumentParser):
+    """A parser that answers a bad argument with one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        """End with the sentence and exit code 2."""
+        refuse(message)
+
+
+def refuse(sentence: str) -> NoReturn:
+    """End with one sentence on stderr."""
+    print(sentence, file=sys.stderr)
+    raise SystemExit(BAD_ARGUMENT)
+
+
+def arguments() -> argparse.ArgumentParser:
+    """The commands and what they take."""
+    parser = Sentences(prog="python -m workbook_template", description="Makes the workbook of a threading job.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="new|demo")
+    for name, help_text in (("new", "an empty workbook for a job"), ("demo", "a filled example")):
+        command = commands.add_parser(name, help=help_text, description=help_text)
+        command.add_argument("file", metavar="FILE.xlsx", help="the workbook to write")
+        command.add_argument("--replace", action="store_true", help="keep an old FILE.xlsx under a numbered name")
+        if name == "new":
+            command.add_argument("--unit", choices=("in", "mm"), help="working unit; left out: the thread's own")
+            command.add_argument(
+                "--thread", action="append", default=[], help="a thread, as in 3/4-16 UNF-2A; may be repeated"
+            )
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command; the exit code."""
+    asked = arguments().parse_args(argv)
+    path = checked_path(asked.file, asked.replace)
+    if asked.command == "demo":
+        book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
+    else:
+        threads = [checked_thread(text) for text in asked.thread]
+        unit = asked.unit or (threads[0].unit if threads else "in")
+        book = build(unit=unit, threads=threads)
+    return write(book, path, asked.replace)
+
+
+def checked_thread(text: str) -> Thread:
+    """A thread that the workbook can hold."""
+    try:
+        thread = standards.read(text)
+        if thread.thread_class:
+            standards.limits(thread)
+    except CellError as error:
+        refuse(error.sentence)
+    if thread.system not in threads_table.CLASSES:
+        known = " and ".join(standards.SYSTEMS[key].title for key in threads_table.CLASSES)
+        refuse(f"{text} is no thread of the workbook; it has {known}")
+    return thread
+
+
+def checked_path(text: str, replace: bool) -> Path:
+    """The file to write, refused before any work is done."""
+    path = Path(text)
+    if path.suffix.lower() != ".xlsx":
+        refuse(f"{text} does not end in .xlsx; name the file as in job.xlsx")
+    if not path.parent.is_dir():
+        refuse(f"there is no folder {path.parent}; make it first")
+    if path.exists() and not replace:
+        refuse(f"{text} is there already; choose another name, or add --replace to keep the old one beside it")
+    return path
+
+
+def write(book: Book, path: Path, replace: bool) -> int:
+    """Finish the file and put it in its place."""
+    content = store.package(book)
+    try:
+        with Office() as office:
+            stored = store.compute(book, content, office)
+    except OfficeError as error:
+        first = str(error).splitlines()[0]
+        print(f"Stored values are missing, so a viewer that does not calculate shows none: {first}", file=sys.stderr)
+        stored = None
+    finished = store.finish(content, book.workbook.sheetnames, stored)
+    try:
+        kept = store.place(finished, path, replace=replace)
+    except OSError as error:
+        refuse(f"{path} can't be written: {error.strerror or 'a file of that name has appeared'}")
+    print(f"wrote {path}" + (f", the old file is now {kept.name}" if kept else ""))
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

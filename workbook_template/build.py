@@ -1,0 +1,88 @@
+"""Puts the workbook together."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime, timezone
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.utils import range_boundaries
+
+from sheetfuncs import standards
+from sheetfuncs.designations import Thread
+from workbook_template import blocks, guide, job, log, setup_sheet, threads_table
+from workbook_template.blocks import Book
+
+Values = Mapping[str, Any]
+"""Inputs by their defined name; a list fills the cells of a range from the top."""
+
+
+def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | None = None) -> Book:
+    """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
+
+    Computed values are not in it yet; `store.save` adds them.
+    """
+    threads = list(threads)
+    workbook = Workbook()
+    book = Book(workbook, unit, [], {}, {})
+    sheets = [workbook.active, *(workbook.create_sheet() for _ in range(4))]
+    names = (job.SHEET, setup_sheet.SHEET, log.SHEET, threads_table.SHEET, guide.SHEET)
+    for sheet, name in zip(sheets, names):
+        sheet.title = name
+    job.build(book, sheets[0])
+    setup_sheet.build(book, sheets[1])
+    log.build(book, sheets[2])
+    threads_table.build(book, sheets[3], threads_table.listing(threads))
+    guide.build(book, sheets[4], built_on().isoformat())
+    blocks.switch_formats(book)
+    fill(book, {**(chosen(threads[0]) if threads else {}), **(values or {})})
+    workbook.properties.title = "Thread job"
+    workbook.properties.creator = "workbook_template"
+    workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
+    return book
+
+
+def built_on() -> date:
+    """The date of the build: from SOURCE_DATE_EPOCH where it is set, so that a build can be repeated."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    return datetime.fromtimestamp(int(epoch), timezone.utc).date() if epoch else date.today()
+
+
+def chosen(thread: Thread) -> dict[str, Any]:
+    """The inputs of the sheet Job that choose a thread.
+
+    >>> chosen(standards.read("5/8-11 UNC-2A-LH"))["thread_size"]
+    '5/8-11 UNC'
+    """
+    system = standards.system(thread)
+    return {
+        "thread_system": system.title,
+        "thread_size": system.write(threads_table.size_of(thread)),
+        "thread_class": threads_table.class_of(thread) or None,
+        "hand": "left" if thread.left_hand else "right",
+        "starts": thread.starts,
+    }
+
+
+def fill(book: Book, values: Values) -> None:
+    """Put values into inputs. Text stays text, also where it begins with = ."""
+    places = {entry.name: entry for entry in book.entries if entry.role == "input"}
+    for name, value in values.items():
+        entry = places[name]
+        left, top, _, bottom = range_boundaries(entry.ref)
+        cells = [book.workbook[entry.sheet].cell(row, left) for row in range(top, bottom + 1)]
+        for cell, one in zip(cells, value if isinstance(value, list) else [value]):
+            put(cell, one)
+
+
+def put(cell: Cell, value: Any) -> None:
+    """One value into one cell, keeping the cell's look."""
+    form = cell.number_format
+    cell.value = value
+    if isinstance(value, str) and cell.data_type != "s":
+        cell.data_type = "s"
+    if cell.number_format != form:  # openpyxl gives dates a format of its own
+        cell.number_format = form

@@ -1,0 +1,83 @@
+"""The sheet Guide: how to use the workbook, what its words and boxes mean, cautions, versions, sources."""
+
+from __future__ import annotations
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+import sheetfuncs
+from sheetfuncs.sources import SOURCES
+from workbook_template import blocks, job, styles
+from workbook_template.blocks import Book
+
+SHEET = "Guide"
+USED = ("ASME B1.1", "ASME B1.2", "ISO 68-1", "ISO 261", "ISO 724", "ISO 965-1", "geometry", "insert makers")
+
+STEPS = (
+    (
+        "Job: fill in the job. Choose the system, then the size, the class, the hand. The callout at the top reads the "
+        "thread back: compare it with the drawing, and LEFT HAND with it."
+    ),
+    "Job: turn the blank (or make the bore) to the aim. Print the page for the lathe.",
+    (
+        "Setup: measure the blank. Fill in the tool tip that is in the post and its true size, the compound, the dial, "
+        "the passes, the wires. Each box tells what to type when it is chosen."
+    ),
+    (
+        "Setup: gear for the lead, cut by the pass plan, measure before the last passes, and let the measurement "
+        "decide: the plan is arithmetic from the blank, not a measurement of the part."
+    ),
+    (
+        "Log: one row a part. Type the reading over wires, or a directly measured pitch diameter, and the "
+        "major diameter. To print only the rows in use, filter the column Part for what is not empty."
+    ),
+)
+LOOKS = (
+    ("Boxed and shaded", "an input: type here. All other cells are locked, without a password."),
+    ("Bold", "a result, in the working unit."),
+    ("–  (a dash)", "the standard sets no such size, or there is nothing to compute from yet."),
+    ("for reference", "the standard gives this size for reference only; it is no limit to reject by."),
+)
+NOTES = (
+    "A limit counts as in. So does the limit as it is shown here, rounded to the digits of the sheet.",
+    (
+        "Believable means within two pitches of the basic size. Reading and direct value may differ by a tenth of the "
+        "tolerance; the direct value then counts."
+    ),
+    (
+        "Wires: the usual three-wire rule without the lead angle term; for several starts on a small diameter "
+        "that term is no longer small."
+    ),
+    'A special size that the list lacks is added when the workbook is made: new FILE.xlsx --thread "0.9-14 UNS-2A".',
+)
+
+
+def build(book: Book, ws: Worksheet, built_on: str) -> None:
+    """Fill the sheet."""
+    blocks.widths(ws, {"A": 19, "B": 84})
+    blocks.write(book, ws, "A1:B1", "How to use this workbook", "callout")
+    ws.row_dimensions[1].height = 32
+    row = 1
+    for title, lines in (
+        ("Step by step", [(str(number), text) for number, text in enumerate(STEPS, start=1)]),
+        ("What the looks mean", list(LOOKS)),
+        ("Words of the log", [(f"{one.sign} {word}", one.meaning) for word, one in styles.RESULT_WORDS.items()]),
+        ("Worth knowing", [("", text) for text in NOTES]),
+        ("Cautions", [("", text) for text in job.CAUTIONS]),
+        ("Sources", [(key, SOURCES[key]) for key in USED]),
+        ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", built_on)]),
+    ):
+        row += 2
+        blocks.heading(book, ws, f"A{row}:B{row}", title)
+        ws.row_dimensions[row - 1].height = 9
+        for left, right in lines:
+            row += 1
+            blocks.write(book, ws, f"A{row}", left, "guide_left")
+            blocks.write(book, ws, f"B{row}", right, "guide")
+            ws.row_dimensions[row].height = 13.5 * -(-len(right) // 108) + 3
+    for name, ref, meaning in (
+        ("sheetfuncs_version", f"B{row - 1}", "version of the functions that filled the table"),
+        ("built_on", f"B{row}", "date of the build"),
+    ):
+        blocks.define(book, ws, ref, name, meaning)
+    blocks.page(ws, f"A1:B{row}")
+    blocks.lock(ws)
