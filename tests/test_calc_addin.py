@@ -12,7 +12,6 @@ from openpyxl.worksheet.formula import ArrayFormula
 
 from sheetfuncs import CellError, evaluate
 from sheetfuncs.catalog import RECORDS
-from sheetfuncs.hosts.calc import runtime
 from sheetfuncs.registry import Example, Record
 from workbook_template.office import Document, Error, Office
 
@@ -190,11 +189,3 @@ def answer(name: str, *arguments: object) -> object:
         return evaluate(f"THREAD_{name}", *arguments)
     except CellError as error:
         return error
-
-
-def test_numbers_made_text_follow_the_locale(tmp_path: Path) -> None:
-    assert runtime.answers_with_text(next(r for r in RECORDS if r.name == "THREAD_DIAL"))
-    with extended(tmp_path, locale="de-DE") as german, Cells(german, tmp_path / "cells.xlsx") as cells:
-        cells.document.type({("Cells", "H1"): "0,05", ("Cells", "H2"): "1-16 UN"})
-        wanted = evaluate("THREAD_WIRE_CONSTANT", "1-16 UN", 0.05)
-        assert cells.compute(["=THREAD_WIRE_CONSTANT(H2;H1)"]) == [expected(wanted)]

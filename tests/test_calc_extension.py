@@ -142,6 +142,7 @@ def error_number(value: float) -> int:
         ("THREAD_OVER_WIRES", ("3/4-16 UNF-2A", 0.02, "max"), 503, "too small"),
         ("THREAD_COMPOUND", (0.1,), 32767, "angle is missing"),
         ("THREAD_PITCH", (), 32767, "thread is missing"),
+        ("THREAD_OVER_WIRES", ("M20-6g", ((1.4,), (1.5,)), (("max",),) * 3), 519, "ranges of different shapes"),
         ("THREAD_NOSUCH", ("M20-6g",), 519, "there is no function THREAD_NOSUCH"),
     ],
 )
@@ -174,11 +175,11 @@ def test_a_fault_of_ours_is_called_one(monkeypatch: pytest.MonkeyPatch, fault: B
     assert type(fault).__name__ in sentence
 
 
-def test_numbers_that_calc_made_text_of() -> None:
-    """A text answer has a text for its first argument, in the spelling of the locale."""
-    for record in RECORDS:
-        if runtime.answers_with_text(record):
-            assert not isinstance(runtime.single(record.name, ("",)), float)
+@pytest.mark.parametrize("answer", [None, [[None]], [None], object()])
+def test_an_answer_that_is_none_is_a_fault_too(monkeypatch: pytest.MonkeyPatch, answer: object) -> None:
+    monkeypatch.setattr(runtime, "answer", lambda *_: answer)
+    assert error_number(runtime.rows("THREAD_PITCH", ("M20-6g",))[0][0]) == 519
+    assert runtime.why("THREAD_PITCH", ("M20-6g",)).startswith("this is a fault in THREAD_PITCH")
 
 
 def test_described_functions_are_complete(packed: dict[str, bytes]) -> None:
@@ -187,6 +188,13 @@ def test_described_functions_are_complete(packed: dict[str, bytes]) -> None:
     assert answers["THREAD_WHY"] == "why"
     assert answers["THREAD_DESCRIBE"] == "single"
     assert answers["THREAD_LIMITS"] == answers["THREAD_PITCH"] == "rows"
+
+
+def test_a_text_answer_takes_a_range_for_its_first_argument_only() -> None:
+    cells = ("M20-6g", (("8 tpi",), ("3 mm",)), 32, 8)
+    assert error_number(runtime.single("THREAD_DIAL", cells)) == 519
+    assert runtime.why("THREAD_DIAL", cells) == "leadscrew is a range; in THREAD_DIAL only thread may be one"
+    assert runtime.why("THREAD_DIAL", ((("M20-6g",), ("?",)), "8 tpi", 32, 8)).startswith("row 2: '?' is no thread")
 
 
 def test_the_sentence_of_a_column_names_its_row() -> None:

@@ -77,8 +77,8 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
     sheet.title = "Job"
     for row, thread in enumerate(THREADS, start=1):
         sheet.cell(row, 1).value = thread
-    for place, (formula, _) in FORMULAS.items():
-        sheet[place] = formula
+    for cell, (formula, _) in FORMULAS.items():
+        sheet[cell] = formula
     sheet["E1"] = ArrayFormula("E1:E3", "=THREAD_PITCH(A1:A3)")
     sheet["G1"] = ArrayFormula("G1:J4", "=THREAD_LIMITS(A1)")
     path = tmp_path_factory.mktemp("written") / "job.xlsx"
@@ -88,7 +88,7 @@ def written(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def check_values(office: Office, path: Path, *, recalculate: bool) -> None:
     with office.open(path, recalculate=recalculate) as document:
-        found = document.get([("Job", place) for place in FORMULAS])
+        found = document.get([("Job", cell) for cell in FORMULAS])
         assert found == [expected_or_error(value) for _, value in FORMULAS.values()]
         assert document["Job!E1:E3"] == [[2.5], [0.0625], [1.25]]
         assert document["Job!G1:J4"] == [[expected(cell) for cell in row] for row in TABLE]
@@ -126,7 +126,7 @@ def test_there_and_back(addin: Office, office: Office, written: Path, tmp_path: 
     check_values(addin, saved, recalculate=False)
     check_values(addin, saved, recalculate=True)
     with office.open(saved, recalculate=False) as without:
-        shown = without.get([("Job", place) for place in FORMULAS])
+        shown = without.get([("Job", cell) for cell in FORMULAS])
         returned = without.save_as(tmp_path / f"returned.{ending}")
         without.recalculate()
         assert without["Job!C1"] == NOT_FOUND
@@ -204,6 +204,9 @@ def test_number_that_calc_makes_a_text_of(faulty: Office, tmp_path: Path) -> Non
             "0.750000000000",
             "",
         ]
+        cells.document.type({("Cells", "H1"): "0,05"})
+        wanted = evaluate("THREAD_WIRE_CONSTANT", "1-16 UN", 0.05)
+        assert cells.compute(['=THREAD_WIRE_CONSTANT("1-16 UN";H1)']) == [expected(wanted)]
 
 
 def test_installed_twice_is_installed_once(addin: Office, tmp_path: Path) -> None:

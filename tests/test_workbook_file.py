@@ -104,5 +104,5 @@ def test_digits_follow_the_working_unit(office: Office, tmp_path: Path) -> None:
     job, setup, _ = pages(office, tmp_path, plain_book()[1], inputs)
     assert {"18.334", "18.164", "2.500"} <= set(job.split())
     assert "18.3340" not in job
-    plan = [line.split()[-6:] for line in setup.splitlines() if re.search(r"( [0-9]+\.[0-9]{3}){5}$", line)]
+    plan = [line.split()[-6:] for line in setup.splitlines() if re.search(r"( +[0-9]+\.[0-9]{3}){5} *$", line)]
     assert len(plan) >= 4

@@ -6,6 +6,7 @@ import io
 import random
 import zipfile
 from functools import lru_cache
+from math import cos, radians
 from typing import Any, NamedTuple
 
 from sheetfuncs import CellError, evaluate, standards, wires
@@ -14,7 +15,7 @@ from sheetfuncs.units import convert_length
 from workbook_template import demo, setup_sheet, store
 from workbook_template.blocks import Book
 from workbook_template.build import build, chosen
-from workbook_template.threads_table import listing
+from workbook_template.threads_table import AROUND_LEAD, listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
 SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS] + [f"wire_{number}" for number in range(1, 7)]
@@ -77,7 +78,7 @@ def cases(count: int, seed: int) -> list[Case]:
 
 
 def _case(draw: random.Random, thread: Thread) -> Case:
-    starts = draw.choice((1, 1, 1, 2, 3, 4, 5, 7))
+    starts = draw.choice((1, 1, 1, 2, 3, 4, 5, 7)) if thread.system in AROUND_LEAD else 1
     thread = thread._replace(left_hand=draw.random() < 0.3, starts=starts)
     unit = draw.choice(("in", "mm"))
     found = standards.limits(thread)
@@ -88,7 +89,8 @@ def _case(draw: random.Random, thread: Thread) -> Case:
         return round(convert_length(value, thread.unit, unit), 5)
 
     kind = draw.choice(("sharp", "flat", "nose radius", "nose radius"))
-    best = thread.pitch / 3**0.5
+    form = standards.system(thread).form
+    best = thread.pitch / (2 * cos(radians(form.included / 2)))
     inputs = {
         "tip_kind": kind,
         "tip_size": None if kind == "sharp" else length(thread.pitch * draw.uniform(0.02, 0.27)),
@@ -131,8 +133,10 @@ def expected(case: Case) -> dict[str, Any]:
     want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
     blank, aim = given["blank_measured"], given["aim_limit"]
     want["radial_infeed"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
-    angle = 29.5 if given["compound_angle"] is None else given["compound_angle"]
-    want["compound_travel"] = answer("THREAD_COMPOUND", depth, angle) if depth is not None and angle <= 30 else None
+    form = standards.system(case.thread).form
+    flank = min(form.leading, form.trailing)
+    angle = flank - 0.5 if given["compound_angle"] is None else given["compound_angle"]
+    want["compound_travel"] = answer("THREAD_COMPOUND", depth, angle) if depth is not None and angle <= flank else None
     want["infeed_sharp"] = answer("THREAD_DEPTH", text, "sharp", aim, blank, unit)
     want["infeed_flat"] = answer("THREAD_DEPTH", text, f"flat {want['pitch'] / 8!r}", aim, blank, unit)
     want |= _wires(case, text, unit, own)
@@ -142,6 +146,12 @@ def expected(case: Case) -> dict[str, Any]:
 
 def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
+    if standards.system(case.thread).taper:  # the sheet leaves wires on a taper to the functions
+        names = ("wire_best", "wire_smallest", "wire_largest", "wire_constant", "micrometer_preset")
+        over_names = (
+            f"{name}_{end}" for name in ("over_wires", *(f"wire_{n}" for n in range(1, 7))) for end in ("max", "min")
+        )
+        return dict.fromkeys((*names, *over_names))
     usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}

@@ -42,7 +42,7 @@ CHOICES = (
         "thread system",
         "text",
         SYSTEM_LIST,
-        "Choose the system first: Unified for inch threads, ISO metric for M threads.",
+        "Choose the system first: Unified for UNC, UNF and UN threads, ISO metric for M threads, and so on.",
     ),
     (
         "thread_size",
@@ -58,7 +58,7 @@ CHOICES = (
         "thread class",
         "text",
         CLASS_LIST,
-        "Choose the class. 2A, 3A, 6g, 6h are outside threads; 2B, 3B, 6H, 6G are inside threads.",
+        "Choose the class. A, small letters and bolt are outside threads; B, capitals, INT and nut are inside threads.",
     ),
     (
         "hand",
@@ -96,8 +96,8 @@ FAULT = (
 )
 LEAD_TEXT = 'SUBSTITUTE(ROUND(starts*own_pitch,9-INT(LOG10(starts*own_pitch)))&"",",",".")'
 CALLOUT = (
-    "IF(ISNUMBER(thread_row),IF(starts>1,before_lead&"
-    f'{LEAD_TEXT}&after_lead,row_size)&"-"&row_class&IF(hand="left","-LH",""),"Choose a thread")'
+    'IF(ISNUMBER(thread_row),IF(starts>1,IF(LEN(before_lead)=0,row_callout&", "&starts&" starts",before_lead&'
+    f'{LEAD_TEXT}&after_lead&"-"&row_class),row_callout)&IF(hand="left",left_mark,""),"Choose a thread")'
 )
 NOTE = (
     'IF(thread_fault<>"",thread_fault,IF(NOT(ISNUMBER(thread_row)),"Choose a class of the size "&thread_size&".",'

@@ -33,7 +33,7 @@ PLAN_FAULT = (
     f'IF(OR(passes<1,passes>{PASSES},passes<>INT(passes)),"The number of passes is a whole number, 1 to {PASSES}.",'
     f"IF(OR(NOT(ISNUMBER(plan_springs)),plan_springs<0,plan_springs>{SPRINGS}),"
     f'"The number of spring passes is a whole number, 0 to {SPRINGS}.",'
-    'IF(NOT(ISNUMBER(angle_cosine)),"Use a compound angle of 0 (straight in) to "&flank_leading&'
+    'IF(NOT(ISNUMBER(angle_cosine)),"Use a compound angle of 0 (straight in) to "&flank_steeper&'
     '" degrees; more would cut a stepped flank.",'
     'IF(AND(pass_rule<>"equal area",pass_rule<>"starter"),"Choose the pass rule, equal area or starter.",'
     'IF(NOT(ISNUMBER(plan_finish)),"The finishing pass is a number more than zero, or empty.",'
@@ -57,9 +57,9 @@ PLAN_WORDS = (
 
 WORKING = (
     ("angle_used", "compound angle used",
-     'IF(NOT(ISNUMBER(thread_row)),"",IF(ISBLANK(compound_angle),flank_leading-0.5,compound_angle))'),
+     'IF(NOT(ISNUMBER(thread_row)),"",IF(ISBLANK(compound_angle),flank_steeper-0.5,compound_angle))'),
     ("angle_cosine", "its cosine; nothing for an angle that can't be used",
-     'IF(NOT(ISNUMBER(angle_used)),"",IF(OR(angle_used<0,angle_used>flank_leading),"",COS(RADIANS(angle_used))))'),
+     'IF(NOT(ISNUMBER(angle_used)),"",IF(OR(angle_used<0,angle_used>flank_steeper),"",COS(RADIANS(angle_used))))'),
     ("plan_springs", "spring passes, 0 when empty",
      ('IF(ISBLANK(spring_passes),0,IF(NOT(ISNUMBER(spring_passes)),"",'
      'IF(spring_passes=INT(spring_passes),spring_passes,"")))')),

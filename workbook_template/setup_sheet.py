@@ -46,6 +46,9 @@ SETUP_FAULT = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
     'IF(AND(tip_kind<>"sharp",tip_kind<>"flat",tip_kind<>"nose radius"),"Next: choose the tool tip.",'
     'IF(NOT(ISNUMBER(tip_shortening)),"Next: enter the tip size, a number more than zero.",'
+    'IF(AND(ISNUMBER(own_radius_min),OR(tip_kind<>"nose radius",tip_size<root_radius_min-0.0000001,'
+    'tip_size>root_radius_max+0.0000001)),"This thread must have a root radius of "&'
+    f'{shown("root_radius_min")}&" to "&{shown("root_radius_max")}&" "&unit&"; use a nose radius in that range.",'
     'IF(NOT(ISNUMBER(blank_used)),"The blank as measured is not a number more than zero.",'
     'IF(NOT(ISNUMBER(pitch_aimed)),"Next: choose what to aim at, max, mid or min.",'
     'IF(ABS(blank_used-diameter)>4*pitch,"The "&blank_word&" "&'
@@ -54,7 +57,7 @@ SETUP_FAULT = (
     f'{shown("tip_size")}&" "&unit&" is too blunt: the root would foul the mating thread; at this size "&'
     f'{shown("tip_room/tip_shortening*tip_size")}&" "&unit&" is the most.",'
     'IF(infeed_raw<=0,"The "&blank_word&" "&'
-    f'{shown("blank_used")}&" "&unit&" is already past the thread; check its size and unit.",""))))))))'
+    f'{shown("blank_used")}&" "&unit&" is already past the thread; check its size and unit.","")))))))))'
 )
 
 TIP_WORDS = (
@@ -74,7 +77,10 @@ BLANK_WORDS = (
     'IF(blank_used<crest_min-0.0000001,"The "&blank_word&" is under its minimum by "&'
     f'{shown("crest_min-blank_used")}&".","The "&blank_word&" is inside its limits.")))))'
 )
-NO_WIRES = '"Internal thread: no wires. Measure with a plug gauge."'
+NO_WIRES = (
+    'IF(own_taper>0,"Taper thread: gauge it with a ring or plug; for wires on a taper use the functions.",'
+    '"Internal thread: no wires. Measure with a plug gauge.")'
+)
 
 
 def too(wire: str, otherwise: str) -> str:
@@ -86,7 +92,7 @@ def too(wire: str, otherwise: str) -> str:
 
 
 WIRE_WORDS = (
-    f'IF(NOT(ISNUMBER(thread_row)),"",IF(thread_side="internal",{NO_WIRES},'
+    f'IF(NOT(ISNUMBER(thread_row)),"",IF(no_wires,{NO_WIRES},'
     'IF(ISBLANK(wire_in_use),"Enter the wire in use; the best wire is "&FIXED(wire_best,decimals+1,TRUE)&" "&unit&".",'
     'IF(NOT(ISNUMBER(wire_in_use)),"The wire in use is not a number.",'
     + too(
@@ -95,11 +101,11 @@ WIRE_WORDS = (
     )
     + "))))"
 )
-EXTERNAL = 'AND(ISNUMBER(thread_row),thread_side="external")'
+EXTERNAL = "AND(ISNUMBER(thread_row),NOT(no_wires))"
 
 
 NEXT_STEP = (
-    'IF(setup_fault<>"",setup_fault,IF(plan_note<>"",plan_note,IF(AND(thread_side="external",NOT(ISNUMBER(wire_constant))),'
+    'IF(setup_fault<>"",setup_fault,IF(plan_note<>"",plan_note,IF(AND(NOT(no_wires),NOT(ISNUMBER(wire_constant))),'
     '"Next: enter the wire in use.","All is filled in. Check each input against the machine.")))'
 )
 RANGE_STEP = 'IF(unit="mm",25,1)'
@@ -128,8 +134,18 @@ WORKING = (
     ("infeed_raw", "infeed of this tip before it is judged",
      'IF(AND(ISNUMBER(infeed_start),ISNUMBER(tip_shortening)),infeed_start-tip_shortening,"")'),
     ("setup_fault", "why there is no infeed, in a sentence", SETUP_FAULT),
-    ("half_sine", "sine of half the included angle",
-     'IF(ISNUMBER(thread_row),SIN(RADIANS((flank_leading+flank_trailing)/2)),"")'),
+    ("no_wires", "whether wires are no use: an internal or a taper thread",
+     'IF(ISNUMBER(thread_row),OR(thread_side="internal",own_taper>0),FALSE)'),
+    ("half_angle", "half the included angle, radians",
+     'IF(ISNUMBER(thread_row),RADIANS((flank_leading+flank_trailing)/2),"")'),
+    ("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
+     'IF(ISNUMBER(half_angle),1+COS(RADIANS((flank_leading-flank_trailing)/2))/SIN(half_angle),"")'),
+    ("flank_steeper", "the steeper of the two flanks, degrees",
+     'IF(ISNUMBER(thread_row),MIN(flank_leading,flank_trailing),"")'),
+    ("root_radius_min", "smallest root radius, where one is demanded",
+     'IF(ISNUMBER(own_radius_min),own_radius_min*own_to_working,"")'),
+    ("root_radius_max", "largest root radius, where one is demanded",
+     'IF(ISNUMBER(own_radius_max),own_radius_max*own_to_working,"")'),
 )  # fmt: skip
 """Name, meaning, formula of the figures behind the page."""
 
@@ -228,17 +244,19 @@ def _depth(book: Book, ws: Worksheet) -> None:
 
 def _wires(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A29:D29", "Three wires")
-    spread = "half_sine/(1-half_sine*half_sine)"
+    spread = "TAN(half_angle)/COS(RADIANS(flank_steeper))"
+    lead, trail = "COS(RADIANS(flank_leading))", "COS(RADIANS(flank_trailing))"
+    best = f"pitch*({lead}^2+{trail}^2)/({lead}+{trail})/(2*COS(half_angle)^2)"
     rows = (
         ("wire_best", "Best wire", "wire that touches at the pitch line", "wire",
-         f'IF({EXTERNAL},pitch/2/COS(RADIANS((flank_leading+flank_trailing)/2)),"")'),
+         f'IF({EXTERNAL},{best},"")'),
         ("wire_smallest", "Usable: more than", "wire flush with the crest", "wire",
-         f'IF({EXTERNAL},(major_max-pitch_min+2*half_height)/(1+1/half_sine),"")'),
+         f'IF({EXTERNAL},(major_max-pitch_min+2*half_height)/wire_rise,"")'),
         ("wire_largest", "Usable: up to", "wire at the edge of the crest", "wire",
          f'IF({EXTERNAL},(major_min-pitch_max+2*half_height)*{spread},"")'),
         ("wire_constant", "Take off a reading", "reading less pitch diameter, for the wire in use", "wire",
          ('IF(AND(ISNUMBER(wire_in_use),ISNUMBER(wire_smallest)),IF(AND(wire_in_use>wire_smallest,'
-         'wire_in_use<=wire_largest),wire_in_use*(1+1/half_sine)-2*half_height,""),"")')),
+         'wire_in_use<=wire_largest),wire_in_use*wire_rise-2*half_height,""),"")')),
         ("micrometer_range", "Micrometer", "range of the micrometer", "words",
          (f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
          f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")')),
@@ -258,13 +276,13 @@ def _wires(book: Book, ws: Worksheet) -> None:
             check=blocks.LENGTH,
         )  # fmt: skip
         words = (
-            f'IF(OR(ISBLANK({wire}),NOT(ISNUMBER(thread_row))),"",IF(thread_side="internal","no wires",'
+            f'IF(OR(ISBLANK({wire}),NOT(ISNUMBER(thread_row))),"",IF(no_wires,"no wires",'
             f'IF(NOT(ISNUMBER({wire})),"not a number",IF({wire}<=wire_smallest,"too small",'
             f'IF({wire}>wire_largest,"too large","yes")))))'
         )
         blocks.result(book, ws, f"B{row}", f"{wire}_words", f"whether set {number} serves", words, look="wire_row")
         for letter, end in (("C", "max"), ("D", "min")):
-            formula = f'IF({wire}_words="yes",pitch_{end}+{wire}*(1+1/half_sine)-2*half_height,"")'
+            formula = f'IF({wire}_words="yes",pitch_{end}+{wire}*wire_rise-2*half_height,"")'
             meaning = f"reading over wires at the {end} pitch diameter, set {number}"
             blocks.result(
                 book, ws, f"{letter}{row}", f"{wire}_{end}", meaning, formula, dimension="length", look="wire_row"

@@ -25,18 +25,50 @@ NOT_SET = "–"
 CLASSES: dict[str, tuple[str, ...]] = {
     "unified": ("2A", "3A", "2B", "3B", "1A", "1B"),
     "iso_metric": ("6g", "6h", "4g6g", "6e", "6H", "5H", "6G", "7H"),
+    "unj": ("3A", "3B"),
+    "mj": ("4h6h", "4g6g", "6g", "4H5H", "4H6H", "6H"),
+    "acme": ("2G", "3G", "4G", "2G-INT", "3G-INT", "4G-INT", "2C", "3C", "4C", "2C-INT", "3C-INT", "4C-INT"),
+    "stub_acme": ("2G", "2G-INT"),
+    "iso_trapezoidal": ("7e", "8e", "8c", "9c", "7H", "8H", "9H"),
+    "buttress": ("2A", "3A", "2B", "3B"),
+    "whitworth": ("close bolt", "medium bolt", "free bolt", "close nut", "medium nut", "normal nut"),
+    "ba": ("close bolt", "normal bolt", "nut"),
+    "pipe_parallel": ("A", "B", "internal"),
+    "pipe_taper_iso": ("R or Rc",),
+    "pipe_rp": ("Rp",),
+    "npt": ("external", "internal"),
+    "npsm": ("external", "internal"),
 }
+"""The classes of each system as the drop-down offers them: common ones, or all there are."""
+
+BARE = ("R or Rc", "Rp")
+"""A "class" that is only the name of the thread: nothing is written behind the size."""
+
+INTERNAL_IS_BARE = "pipe_parallel"
+"""ISO 228-1 writes a letter for the two external classes and nothing for the internal thread."""
+
+BY_WORDS = ("whitworth", "ba", "pipe_parallel", "pipe_taper_iso", "pipe_rp", "npt", "npsm")
+"""Systems whose callouts put a space, not a dash, before the class and the hand."""
+
 ONLY_FOR_SERIES: dict[str, tuple[str, ...]] = {"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")}
 """ASME B1.1-2003 tabulates classes 1A and 1B for these series alone."""
 
 STARTS = (2, 3, 4, 5)
 """Numbers of starts with a widened tolerance of their own; five stands for five and more."""
 
+
+def _around_inch_lead(thread: Thread) -> tuple[str, str]:
+    return f"{write_inch_size(thread.diameter)}-{plain(thread.pitch)}P-", f"L {thread.series}"
+
+
 AROUND_LEAD: dict[str, Callable[[Thread], tuple[str, str]]] = {
-    "unified": lambda t: (f"{write_inch_size(t.diameter)}-{plain(t.pitch)}P-", f"L {t.series}"),
+    **dict.fromkeys(("unified", "unj", "acme", "stub_acme"), _around_inch_lead),
+    "buttress": lambda t: (f"{write_inch_size(t.diameter)}-{plain(t.pitch)}P-", f"L-{t.series}"),
     "iso_metric": lambda t: (f"M{plain(t.diameter)}xPh", f"P{plain(t.pitch)}"),
+    "mj": lambda t: (f"MJ{plain(t.diameter)}xPh", f"P{plain(t.pitch)}"),
+    "iso_trapezoidal": lambda t: (f"Tr{plain(t.diameter)}x", f"(P{plain(t.pitch)})"),
 }
-"""What stands before and after the lead in the callout of several starts."""
+"""What stands before and after the lead in the callout of several starts; the other systems have one start."""
 
 
 class Column(NamedTuple):
@@ -51,7 +83,7 @@ class Column(NamedTuple):
     @property
     def form(self) -> str:
         """Its number format; empty for text."""
-        return "0.0####" if self.unit else "0.##" if self.heading == "threads per inch" else ""
+        return "0.0####" if self.unit and self.unit != "text" else "0.##" if self.heading == "threads per inch" else ""
 
 
 COLUMNS = (
@@ -79,6 +111,10 @@ COLUMNS = (
     Column("standing", "standing", "how this size stands in its standard", width=44),
     Column("before lead", "before_lead", "several starts: callout before the lead", width=14),
     Column("after lead", "after_lead", "several starts: callout after the lead", width=9),
+    Column("left-hand mark", "left_mark", "what the callout of a left-hand thread ends in", width=8),
+    Column("taper", "own_taper", "change of diameter per length", "per length", 8),
+    Column("root radius min", "own_radius_min", "smallest root radius that the standard demands", "own unit"),
+    Column("root radius max", "own_radius_max", "largest root radius that the standard demands", "own unit"),
     *(
         Column(f"wider, {n} starts", f"wider_{n}", f"what {n} starts add to the pitch diameter tolerance", "own unit")
         for n in STARTS
@@ -105,7 +141,26 @@ def size_of(thread: Thread) -> Thread:
 
 def class_of(thread: Thread) -> str:
     """The class as the drop-down offers it, with the engagement group where one is given."""
+    system = standards.system(thread)
+    plain_thread = thread._replace(starts=1, left_hand=False)
+    for name in CLASSES[thread.system]:
+        try:
+            if system.read(with_class(thread.system, system.write(size_of(thread)), name)) == plain_thread:
+                return name
+        except CellError:
+            continue
     return f"{thread.thread_class}-{thread.engagement}" if thread.engagement else thread.thread_class
+
+
+def with_class(key: str, size: str, name: str) -> str:
+    """The callout of a size and a class.
+
+    >>> with_class("unified", "3/4-16 UNF", "2A"), with_class("pipe_parallel", "G 3/4", "internal")
+    ('3/4-16 UNF-2A', 'G 3/4')
+    """
+    if name in BARE or (key == INTERNAL_IS_BARE and name == "internal"):
+        return size
+    return f"{size}{' ' if key in BY_WORDS else '-'}{name}"
 
 
 def listing(extra: Iterable[Thread] = ()) -> Listing:
@@ -116,26 +171,33 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
     extra = list(extra)
     for key in CLASSES:
         system = standards.SYSTEMS[key]
-        asked: dict[Thread, list[str]] = {}
+        known = {system.write(size_of(thread)): thread for thread in system.standard_threads()}
+        asked: dict[str, list[str]] = {}
         for thread in extra:
             if thread.system == key:
-                asked.setdefault(size_of(thread), []).extend(filter(None, [class_of(thread)]))
+                text = system.write(size_of(thread))
+                known.setdefault(text, size_of(thread))
+                asked.setdefault(text, []).extend(filter(None, [class_of(thread)]))
         first_size = len(sizes) + 1
-        for thread in sorted({*system.standard_threads(), *asked}, key=lambda t: (t.diameter, -t.pitch, t.series)):
-            text = system.write(thread)
+        for text, thread in sorted(known.items(), key=lambda item: _by_size(item[1])):
             first_row = len(rows) + 1
-            for name in dict.fromkeys((*CLASSES[key], *asked.get(thread, ()))):
-                if thread.series in ONLY_FOR_SERIES.get(name, (thread.series,)) or name in asked.get(thread, ()):
+            for name in dict.fromkeys((*CLASSES[key], *asked.get(text, ()))):
+                if thread.series in ONLY_FOR_SERIES.get(name, (thread.series,)) or name in asked.get(text, ()):
                     rows += _row(system, text, name)
-            sizes.append((text, first_row, len(rows) - first_row + 1))
+            if len(rows) >= first_row:
+                sizes.append((text, first_row, len(rows) - first_row + 1))
         systems.append((system.title, first_size, len(sizes) - first_size + 1))
     return Listing(rows, sizes, systems)
+
+
+def _by_size(thread: Thread) -> tuple[float, float, str]:
+    return thread.diameter, -thread.pitch, thread.series
 
 
 def _row(system: standards.System, size: str, name: str) -> list[tuple]:
     """The row of one size and class; none where the standard does not give that class at this size."""
     try:
-        thread = system.read(f"{size}-{name}")
+        thread = system.read(with_class(system.key, size, name))
         found = system.limits(thread)
     except CellError:
         return []
@@ -160,14 +222,27 @@ def _row(system: standards.System, size: str, name: str) -> list[tuple]:
             found.root,
             system.basic(thread).pitch,
             system.standing(thread),
-            *AROUND_LEAD[system.key](thread),
+            *(AROUND_LEAD[system.key](thread) if system.key in AROUND_LEAD else ("", "")),
+            " LH" if system.key in BY_WORDS else "-LH",
+            system.taper,
+            *_root_radius(system, thread),
             *_wider(system, thread, found.pitch),
         )
     ]
 
 
+def _root_radius(system: standards.System, thread: Thread) -> tuple[float | str, float | str]:
+    """Smallest and largest root radius, where the standard demands one of an external thread."""
+    if system.root_radius is None or thread.side == "internal":
+        return "", ""
+    smallest, largest = system.root_radius
+    return smallest * thread.pitch, largest * thread.pitch
+
+
 def _wider(system: standards.System, thread: Thread, single: standards.Size) -> list[float]:
     """How much more pitch diameter tolerance each number of starts has."""
+    if system.key not in AROUND_LEAD:
+        return [0.0] * len(STARTS)
     ends = (system.limits(thread._replace(starts=n)).pitch for n in STARTS)
     return [round(pitch.max - pitch.min - single.max + single.min, system.decimals) for pitch in ends]
 

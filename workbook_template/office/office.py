@@ -126,9 +126,7 @@ class Document:
 
         A locked cell of a protected sheet is refused, as a person could not change it either, unless `force`.
         """
-        self._ask(
-            "write", items=[[_key(key), value] for key, value in values.items()], how="put", force=force
-        )
+        self._ask("write", items=[[_key(key), value] for key, value in values.items()], how="put", force=force)
 
     def type(self, texts: Mapping[Key, str], *, force: bool = False) -> None:
         """Enter text as a person types it: "3/8" becomes a date, "=A1*2" a formula; locks as in `set`."""
@@ -228,9 +226,7 @@ class Office:
             )
         self.life += 1
         self._answers = queue.SimpleQueue()
-        self._listener = threading.Thread(
-            target=_listen, args=(self._process.stdout, self._answers), daemon=True
-        )
+        self._listener = threading.Thread(target=_listen, args=(self._process.stdout, self._answers), daemon=True)
         self._listener.start()
         self._answer("start", START_SECONDS)
 
@@ -251,9 +247,7 @@ class Office:
         try:
             line = self._answers.get(timeout=seconds)
         except queue.Empty:
-            raise self._stopped(
-                f"LibreOffice did not answer within {seconds:g} seconds ({operation})"
-            ) from None
+            raise self._stopped(f"LibreOffice did not answer within {seconds:g} seconds ({operation})") from None
         except BaseException:
             self._end(0)  # Ctrl-C between question and answer: the next answer would be the wrong one
             raise
@@ -268,9 +262,7 @@ class Office:
         """End what is left of the office; the error for it, with the last words of the office's log."""
         self._end(0)
         lines = [
-            line
-            for line in self._log.read_text(errors="replace").splitlines()
-            if not any(n in line for n in NOISE)
+            line for line in self._log.read_text(errors="replace").splitlines() if not any(n in line for n in NOISE)
         ]
         return OfficeStoppedError("\n".join([sentence, *lines[-5:]]))
 
@@ -317,9 +309,7 @@ class Office:
         place.hand_over(staged, self._user)
         profile = (self._folder / "profile").as_uri()
         command = [place.unopkg(), "add", "-f", f"-env:UserInstallation={profile}", str(staged)]
-        process = self._run(
-            command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
-        )
+        process = self._run(command, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
         try:
             said, _ = process.communicate(timeout=START_SECONDS)
         except subprocess.TimeoutExpired:

@@ -83,9 +83,7 @@ def make_folder(user: Account | None) -> Path:
 def write_profile(profile: Path, locale: str) -> None:
     """Settings of a new profile: how typed text is read, and no recovery files."""
     (profile / "user").mkdir(parents=True)
-    (profile / "user" / "registrymodifications.xcu").write_text(
-        PROFILE.format(locale=locale), encoding="utf-8"
-    )
+    (profile / "user" / "registrymodifications.xcu").write_text(PROFILE.format(locale=locale), encoding="utf-8")
 
 
 def environment(folder: Path) -> dict[str, str]:
@@ -102,9 +100,7 @@ def soffice() -> str:
     for pattern in USUAL_PROGRAMS:
         if matches := sorted(glob.glob(pattern)):
             return matches[-1]
-    raise OfficeError(
-        "LibreOffice is missing: install LibreOffice Calc (Debian: libreoffice-calc and python3-uno)"
-    )
+    raise OfficeError("LibreOffice is missing: install LibreOffice Calc (Debian: libreoffice-calc and python3-uno)")
 
 
 def unopkg() -> str:

@@ -198,9 +198,7 @@ class Worker(unohelper.Base, XJob):
             return json.dumps({"error": str(error)})
         except Exception as error:
             text = getattr(error, "Message", None) or str(error)
-            return json.dumps(
-                {"error": f"LibreOffice: {type(error).__name__.rsplit('.', 1)[-1]} {text}".strip()}
-            )
+            return json.dumps({"error": f"LibreOffice: {type(error).__name__.rsplit('.', 1)[-1]} {text}".strip()})
 
 
 g_ImplementationHelper = unohelper.ImplementationHelper()  # noqa: N816 the name the loader looks for

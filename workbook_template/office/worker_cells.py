@@ -60,9 +60,7 @@ def find(document, sheet_name, text: str) -> tuple:
     if match is None:
         box = named(sheet.NamedRanges, text)
         if box is None:
-            raise RefusedError(
-                f'"{text}" is neither an address such as B2 or B2:C9 nor a name of sheet "{sheet_name}"'
-            )
+            raise RefusedError(f'"{text}" is neither an address such as B2 or B2:C9 nor a name of sheet "{sheet_name}"')
         return box
     left, top, right, bottom = match.groups()
     first = (column(left), int(top) - 1)
@@ -146,9 +144,7 @@ def get(number: int, keys: list) -> list:
             max(b[4] for b in group),
         )
         size = (hull[3] - hull[1] + 1) * (hull[4] - hull[2] + 1)
-        together = (
-            [(hull, group)] if size <= WHOLE_BOX_CELLS * len(group) else [(box, [box]) for box in group]
-        )
+        together = [(hull, group)] if size <= WHOLE_BOX_CELLS * len(group) else [(box, [box]) for box in group]
         for outer, inner in together:
             found.update(read_block(book, outer, inner))
     return [found[box][0][0] if single(box) else found[box] for box in boxes]
@@ -162,8 +158,7 @@ def shown(number: int, keys: list) -> list:
     for box in boxes:
         sheet = book["document"].Sheets.getByIndex(box[0])
         rows = [
-            [sheet.getCellByPosition(a, d).String for a in range(box[1], box[3] + 1)]
-            for d in range(box[2], box[4] + 1)
+            [sheet.getCellByPosition(a, d).String for a in range(box[1], box[3] + 1)] for d in range(box[2], box[4] + 1)
         ]
         answer.append(rows[0][0] if single(box) else rows)
     return answer
@@ -216,9 +211,7 @@ def write(number: int, items: list, how: str, force: bool) -> None:
             for across, one in enumerate(row):
                 cell = sheet.getCellByPosition(box[1] + across, box[2] + down)
                 if guarded and cell.CellProtection.IsLocked:  # this interface would write it all the same
-                    raise RefusedError(
-                        f"{name} is locked on a protected sheet; a person could not type there"
-                    )
+                    raise RefusedError(f"{name} is locked on a protected sheet; a person could not type there")
                 work.append((cell, one))
     for cell, one in work:
         action(cell, one)

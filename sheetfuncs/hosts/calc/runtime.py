@@ -6,8 +6,9 @@ Nothing here raises: what Calc makes of an exception costs six times a call, and
 from __future__ import annotations
 
 import struct
+from collections.abc import Callable
 
-from sheetfuncs.errors import CellError
+from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.hosts.call import Cell, answer, find
 from sheetfuncs.registry import Record
 from sheetfuncs.terms import TERMS
@@ -42,10 +43,7 @@ def rows(name: str, cells: tuple[Cell, ...]) -> tuple[tuple[Cell, ...], ...]:
     >>> rows("THREAD_PITCH", ("3/4-16 UNF-2A", None))
     ((0.0625,),)
     """
-    found = _found(name, cells)
-    if not isinstance(found, list):
-        return ((_cell(found),),)
-    return tuple(tuple(_cell(cell) for cell in row) for row in found)
+    return _shown(name, cells, _rows)
 
 
 def single(name: str, cells: tuple[Cell, ...]) -> Cell:
@@ -54,7 +52,7 @@ def single(name: str, cells: tuple[Cell, ...]) -> Cell:
     >>> single("THREAD_DESCRIBE", ("M20-6g",))[:10]
     'M20x2.5-6g'
     """
-    return _cell(_found(name, cells))
+    return _shown(name, cells, _cell)
 
 
 def why(name: Cell, cells: tuple[Cell, ...]) -> str:
@@ -63,28 +61,22 @@ def why(name: Cell, cells: tuple[Cell, ...]) -> str:
     >>> why("THREAD_PITCH", ("M20-6g", "cm"))
     "unit is 'cm'; choose in or mm"
     >>> why("THREAD_PITCH", ((("M20-6g",), ("M2O-6g",)),))
-    "row 2: 'M2O-6g' is no thread this knows; write it as in 3/4-16 UNF-2A or M20x2.5-6g"
+    "row 2: 'M2O-6g' is no thread this knows; write it as in ..."
     """
-    found = _found(name, cells) if isinstance(name, str) else ""
-    if isinstance(found, CellError):
-        return found.sentence
-    for number, row in enumerate(found if isinstance(found, list) else [], start=1):
-        for cell in row:
-            if isinstance(cell, CellError):
-                return f"row {number}: {cell.sentence}"
-    return ""
+    return _shown(name, cells, _sentence) if isinstance(name, str) else ""
 
 
-def _found(name: str, cells: tuple[Cell, ...]) -> Cell:
+def _shown(name: str, cells: tuple[Cell, ...], show: Callable) -> Cell:
+    """The answer or its error, as `show` makes it fit for Calc."""
     try:
         record = find(name)
         name = record.name
-        return answer(record, _given(record, cells))
+        return show(answer(record, _given(record, cells)))
     except CellError as error:
-        return error
+        return show(error)
     except BaseException as fault:  # see above
         kind = type(fault).__name__
-        return Fault(f"this is a fault in {name}, not in what you typed; please report it: {kind} {fault}")
+        return show(Fault(f"this is a fault in {name}, not in what you typed; please report it: {kind} {fault}"))
 
 
 def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
@@ -97,9 +89,15 @@ def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
         None if cell == 0.0 and dimension not in ZERO_IS_A_VALUE else cell
         for cell, dimension in zip(cells[:count], dimensions)
     ]
-    if given and isinstance(given[0], str) and dimensions[0] != "thread" and answers_with_text(record):
-        with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
-        given[0] = given[0] if read_number(with_point) is None else with_point
+    if answers_with_text(record):
+        for param, cell, dimension in zip(record.params[1:], given[1:], dimensions[1:]):
+            if isinstance(cell, tuple) and len(cell) * len(cell[0]) > 1 and dimension != "numbers":
+                raise NotUnderstood(
+                    f"{param.name} is a range; in {record.name} only {record.params[0].name} may be one"
+                )
+        if given and isinstance(given[0], str) and dimensions[0] != "thread":
+            with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
+            given[0] = given[0] if read_number(with_point) is None else with_point
     return tuple(given)
 
 
@@ -107,7 +105,24 @@ def _cell(value: Cell) -> Cell:
     """Calc takes floats and texts; an error is a not-a-number that carries its number in the low 32 bits."""
     if isinstance(value, str):
         return value
-    if isinstance(value, (CellError, list)):  # rows where one cell belongs are an error too
-        number = ERROR_NUMBERS[getattr(value, "code", "#VALUE!")]
-        return struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | number))[0]
+    if isinstance(value, CellError):
+        return struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))[0]
     return float(value)
+
+
+def _rows(found: Cell) -> tuple[tuple[Cell, ...], ...]:
+    if not isinstance(found, list):
+        return ((_cell(found),),)
+    return tuple(tuple(_cell(cell) for cell in row) for row in found)
+
+
+def _sentence(found: Cell) -> str:
+    """The first sentence in an answer that Calc would take."""
+    _rows(found)
+    if isinstance(found, CellError):
+        return found.sentence
+    for number, row in enumerate(found if isinstance(found, list) else [], start=1):
+        for cell in row:
+            if isinstance(cell, CellError):
+                return f"row {number}: {cell.sentence}"
+    return ""
