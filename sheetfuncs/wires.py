@@ -200,8 +200,8 @@ def check_wire(thread: Thread, wire: float) -> None:
 
 
 def usable_wires(thread: Thread) -> tuple[float, float]:
-    """The range of wires that serve at both ends of the tolerance (of the basic form where there is no class)."""
-    if not thread.thread_class:
+    """The range of wires that serve at both ends of the tolerance (of the basic form where the side is not said)."""
+    if not thread.side:
         return wire_range(thread)[0]
     found = standards.limits(thread)
     return _range_between(thread, found.pitch.min, found.major.max, found.pitch.max, found.major.min)

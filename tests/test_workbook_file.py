@@ -6,7 +6,9 @@ import io
 import re
 import subprocess
 import zipfile
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import openpyxl
 import pytest
@@ -19,7 +21,7 @@ from workbook_template.build import chosen
 from workbook_template.office import Office
 
 ONE_PAGE = ("Job", "Setup", "Guide")
-LETTER = ('paperSize="9"', 'paperSize="1"')
+Print = Callable[[dict[str, Any]], list[str]]
 
 
 @pytest.mark.parametrize("made", [plain_book, demo_book], ids=["new", "demo"])
@@ -68,41 +70,53 @@ def without_values(data: bytes) -> bytes:
     return etree.tostring(root, method="c14n")
 
 
-def pages(office: Office, folder: Path, content: bytes, inputs: dict) -> list[str]:
-    """The text of each printed page of the sheets that are one page."""
-    path = folder / "pages.xlsx"
+@pytest.fixture(scope="module", params=["A4", "Letter"])
+def printed(
+    request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Print]:
+    """Prints the example on one paper: inputs in, the text of the pages out, those of the long sheets left off."""
+    content = demo_book()[1]
     for area in ("'Log'!$A$1:$J$2011", "'Threads'!$A$1:$S$"):  # the long sheets cut short
         content = changed(content, {"xl/workbook.xml": (area, area.replace("$2011", "$20").replace("$S$", "$S$1"))})
+    for number in (3, 4):  # and not fitted to the page, which takes long
+        content = changed(content, {f"xl/worksheets/sheet{number}.xml": ('fitToPage="1"', 'fitToPage="0"')})
+    if request.param == "Letter":
+        content = changed(content, {"xl/worksheets/": ('paperSize="9"', 'paperSize="1"')})
+    folder = tmp_path_factory.mktemp("pages")
+    path, page_file = folder / "pages.xlsx", folder / "pages.pdf"
     path.write_bytes(content)
     with office.open(path) as document:
-        document.set(inputs)
-        document.save_as(folder / "pages.pdf")
-    text = subprocess.run(["pdftotext", "-layout", str(folder / "pages.pdf"), "-"], capture_output=True, text=True)
-    printed = text.stdout.rstrip("\f").split("\f")
-    return [page for page in printed if page.split()[-5] not in ("Log", "Threads")]
+
+        def pages(inputs: dict[str, Any]) -> list[str]:
+            document.set(inputs)
+            document.save_as(page_file)
+            said = subprocess.run(
+                ["pdftotext", "-layout", str(page_file), "-"], capture_output=True, text=True, check=True
+            )
+            found = said.stdout.rstrip("\f").split("\f")
+            return [page for page in found if page.split()[-5] not in ("Log", "Threads")]
+
+        yield pages
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@pytest.mark.parametrize("left_hand", [False, True])
-def test_job_setup_and_guide_are_one_page_each(office: Office, tmp_path: Path, paper: str, left_hand: bool) -> None:
-    content = demo_book()[1]
-    if paper == "Letter":
-        content = changed(content, {"xl/worksheets/": LETTER})
-    inputs = {"hand": "left" if left_hand else "right", "passes": 30, "spring_passes": 6, "dial_division": None}
-    found = pages(office, tmp_path, content, inputs)
-    assert [page.split()[-5] for page in found] == list(ONE_PAGE)
-    for page in found[:2]:
-        assert ("LEFT HAND THREAD" in page) == left_hand
-        assert "3/4-16 UNF-2A" in page
-    assert "Radial infeed for other tips" in found[1]
-    assert " 36 " in found[1]
+def test_job_setup_and_guide_are_one_page_each(printed: Print) -> None:
+    """Also with the longest plan of passes, and with the words for a left-hand thread on top."""
+    for hand in ("left", "right"):
+        found = printed({"hand": hand, "passes": 30, "spring_passes": 6, "dial_division": None})
+        assert [page.split()[-5] for page in found] == list(ONE_PAGE)
+        for page in found[:2]:
+            assert ("LEFT HAND THREAD" in page) == (hand == "left")
+            assert "3/4-16 UNF-2A" in page
+        assert "Radial infeed for other tips" in found[1]
+        assert " 36 " in found[1]
 
 
-def test_digits_follow_the_working_unit(office: Office, tmp_path: Path) -> None:
+def test_digits_follow_the_working_unit(printed: Print) -> None:
     """A rule changes the number format, so only the printed page shows it. M20x2.5-6g: 18.334/18.164 (ISO 965-2)."""
-    inputs = chosen(standards.read("M20x2.5-6g")) | {"unit": "mm", "tip_kind": "sharp", "passes": 4}
-    job, setup, _ = pages(office, tmp_path, plain_book()[1], inputs)
+    inputs = dict.fromkeys(("tip_size", "blank_measured", "dial_division", "finishing_pass", "spring_passes"))
+    inputs |= chosen(standards.read("M20x2.5-6g")) | {"unit": "mm", "tip_kind": "sharp", "passes": 4}
+    job, setup, _ = printed(inputs)
     assert {"18.334", "18.164", "2.500"} <= set(job.split())
     assert "18.3340" not in job
-    plan = [line.split()[-6:] for line in setup.splitlines() if re.search(r"( +[0-9]+\.[0-9]{3}){5} *$", line)]
-    assert len(plan) >= 4
+    assert len(re.findall(r" [1-4](?: +[0-9]+\.[0-9]{3}){5} *$", setup, re.MULTILINE)) == 4
+    printed(chosen(standards.read("3/4-16 UNF-2A")) | {"unit": "in"})

@@ -10,10 +10,9 @@ from workbook_cases import SPECIALS, Case, cases, expected, plain_book
 from sheetfuncs import standards
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
+from workbook_template.threads_table import CLASSES
 
-CASES = 240
-PLAN_ROUNDING = 6e-9
-"""The function rounds dial readings to 1e-10 of the thread's own unit; up to twice that, in mm, shows in a diameter."""
+CASES = 400
 
 
 @pytest.fixture(scope="module")
@@ -40,7 +39,7 @@ def compare(sheet: Document, case: Case) -> int:
         got = found[name]
         where = f"{name} of {case}"
         if isinstance(value, list):
-            assert numbers(got) == pytest.approx(value, rel=1e-9, abs=PLAN_ROUNDING), where
+            assert numbers(got) == pytest.approx(value, rel=1e-9, abs=1e-12), where
             seen += len(value)
         elif value is None:
             assert isinstance(got, str), where
@@ -52,23 +51,25 @@ def compare(sheet: Document, case: Case) -> int:
 
 def test_figures_of_many_threads_are_those_of_the_functions(sheet: Document) -> None:
     drawn = cases(CASES, seed=20240304)
-    assert {(c.thread.system, c.thread.side, c.thread.left_hand) for c in drawn} == {
+    kinds = {(c.thread.system, c.thread.side, c.thread.left_hand) for c in drawn}
+    assert {system for system, _, _ in kinds} == set(CLASSES)
+    assert kinds >= {
         (system, side, hand)
         for system in ("unified", "iso_metric")
         for side in ("external", "internal")
         for hand in (True, False)
     }
-    assert sum(compare(sheet, case) for case in drawn) > 30 * CASES
+    assert sum(compare(sheet, case) for case in drawn) > 20 * CASES
 
 
 def test_callout_reads_the_thread_back(sheet: Document) -> None:
     for case in cases(60, seed=7):
         sheet.set(case.sheet())
         callout, words, note = sheet.get(["callout", "left_hand_words", "thread_note"])
-        assert callout == standards.write(case.thread)
+        assert standards.read(callout) == case.thread
         assert words == ("LEFT HAND THREAD" if case.thread.left_hand else "")
         assert note.startswith(case.thread.side.capitalize())
-        assert standards.system(case.thread).standing(case.thread) in note
+        assert standards.system(case.thread).standing(case.thread._replace(starts=1)) in note
 
 
 def test_worked_example(sheet: Document) -> None:

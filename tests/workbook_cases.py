@@ -71,10 +71,19 @@ class Case(NamedTuple):
 
 
 def cases(count: int, seed: int) -> list[Case]:
-    """Threads of both systems and both sides with tools of every kind, some of them impossible."""
+    """Threads of every system and both sides with tools of every kind, some of them impossible.
+
+    Half of them are Unified or ISO metric, the other half is shared among the rest.
+    """
     draw = random.Random(seed)
-    rows = listing([standards.read(text) for text in SPECIALS]).rows
-    return [_case(draw, standards.read(draw.choice(rows)[0])) for _ in range(count)]
+    rows: dict[str, list[str]] = {}
+    for row in listing([standards.read(text) for text in SPECIALS]).rows:
+        rows.setdefault(row[1], []).append(row[0])
+    (first, second, *others), chosen_rows = rows, []
+    for number in range(count):
+        system = (first, second, *others)[number % 2] if number % 4 < 2 else others[number // 2 % len(others)]
+        chosen_rows.append(draw.choice(rows[system]))
+    return [_case(draw, standards.read(text)) for text in chosen_rows]
 
 
 def _case(draw: random.Random, thread: Thread) -> Case:

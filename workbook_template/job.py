@@ -186,7 +186,13 @@ def _working(book: Book, ws: Worksheet) -> None:
         (
             "wider",
             "what several starts add to the pitch diameter tolerance, in the thread's own unit",
-            f"IF(ISNUMBER(thread_row),IF(starts>1,INDEX(Threads!${_wider(2)}:${_wider(5)},1,MIN(starts,5)-1),0),0)",
+            _of_starts("wider"),
+            "words",
+        ),
+        (
+            "root_lower",
+            "what the starts take off the smallest root",
+            _of_starts("root_lower"),
             "words",
         ),
         ("pitch_basic", "basic pitch diameter", converted("own_pitch_basic"), "length"),
@@ -204,10 +210,11 @@ def _crest(end: str) -> str:
     return f'IF(thread_side="internal",minor_{end},major_{end})'
 
 
-def _wider(starts: int) -> str:
-    """Where the row in use holds the widening, as an absolute address."""
-    number = next(i for i, c in enumerate(threads_table.COLUMNS, start=1) if c.name == f"wider_{starts}")
-    return f"{get_column_letter(number)}${threads_table.IN_USE}"
+def _of_starts(name: str) -> str:
+    """What so many starts change, out of the columns that the row in use has for it."""
+    columns = [i for i, column in enumerate(threads_table.COLUMNS, start=1) if column.name.startswith(f"{name}_")]
+    first, last = (f"${get_column_letter(number)}${threads_table.IN_USE}" for number in (columns[0], columns[-1]))
+    return f"IF(ISNUMBER(thread_row),IF(starts>1,INDEX(Threads!{first}:{last},1,MIN(starts,5)-1),0),0)"
 
 
 # Several starts widen the pitch diameter's tolerance; the reference diameters that hang on it move along.
@@ -217,7 +224,7 @@ _LIMITS = {
     "pitch_max": 'IF(thread_side="internal",own_pitch_max+wider,own_pitch_max)',
     "pitch_min": 'IF(thread_side="external",own_pitch_min-wider,own_pitch_min)',
     "minor_max": "own_minor_max",
-    "minor_min": 'IF(AND(ISNUMBER(own_minor_min),thread_side="external"),own_minor_min-wider,own_minor_min)',
+    "minor_min": 'IF(AND(ISNUMBER(own_minor_min),thread_side="external"),own_minor_min-root_lower,own_minor_min)',
 }
 
 

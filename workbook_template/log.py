@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
@@ -160,13 +162,10 @@ def _rows(book: Book, ws: Worksheet) -> None:
     ws[f"D{HEAD}"] = '=IF(thread_side="internal","Bore","Major diameter")'
     ws[f"J{HEAD}"] = '="Result: "&log_crest_title'
     ws.row_dimensions[HEAD].height = 30
-    _first_row(book, ws)
-    looks = [ws.cell(FIRST, column)._style for column in range(1, 11)]
-    for row in range(FIRST, LAST + 1):
-        for column, look in enumerate(looks, start=1):
-            ws.cell(row, column)._style = look
-        for column, formula in zip((8, 9, 10), row_formulas(row)):
-            ws.cell(row, column).value = f"={formula}"
+    looks = _row_looks(book, ws)
+    empty = (None,) * len(COLUMNS)
+    for row in range(FIRST, LAST + 1):  # appended, as the headings are the last row so far
+        styles.append(ws, (*empty, *(f"={formula}" for formula in row_formulas(row))), looks)
     for letter, (name, _, meaning, dimension, _, prompt) in zip("ABCDEFG", COLUMNS):
         ref = f"{letter}{FIRST}:{letter}{LAST}"
         unit = blocks.IN_UNIT.get(dimension, "")
@@ -191,11 +190,15 @@ def _rows(book: Book, ws: Worksheet) -> None:
         ws.conditional_formatting.add(f"I{FIRST}:J{LAST}", rule)
 
 
-def _first_row(book: Book, ws: Worksheet) -> None:
-    """The looks of a row, from which all others are copied."""
-    for letter, (_, _, _, dimension, _, _) in zip("ABCDEFG", COLUMNS):
-        look = "log_number" if dimension == "entry" else "log_input"
-        styles.apply(book.known, ws[f"{letter}{FIRST}"], look, styles.number_format(dimension, book.unit))
-    form = styles.number_format("length", book.unit)
-    for letter, look, shown in (("H", "log_result", form), ("I", "log_word", "General"), ("J", "log_word", "General")):
-        styles.apply(book.known, ws[f"{letter}{FIRST}"], look, shown)
+def _row_looks(book: Book, ws: Worksheet) -> list[Any]:
+    """The finished styles of a row."""
+    wanted = [
+        ("log_number" if dimension == "entry" else "log_input", styles.number_format(dimension, book.unit))
+        for _, _, _, dimension, _, _ in COLUMNS
+    ]
+    wanted += [
+        ("log_result", styles.number_format("length", book.unit)),
+        ("log_word", "General"),
+        ("log_word", "General"),
+    ]
+    return [styles.ready(book.known, ws, look, form) for look, form in wanted]

@@ -46,8 +46,7 @@ SETUP_FAULT = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
     'IF(AND(tip_kind<>"sharp",tip_kind<>"flat",tip_kind<>"nose radius"),"Next: choose the tool tip.",'
     'IF(NOT(ISNUMBER(tip_shortening)),"Next: enter the tip size, a number more than zero.",'
-    'IF(AND(ISNUMBER(own_radius_min),OR(tip_kind<>"nose radius",tip_size<root_radius_min-0.0000001,'
-    'tip_size>root_radius_max+0.0000001)),"This thread must have a root radius of "&'
+    'IF(radius_wrong,"This thread must have a root radius of "&'
     f'{shown("root_radius_min")}&" to "&{shown("root_radius_max")}&" "&unit&"; use a nose radius in that range.",'
     'IF(NOT(ISNUMBER(blank_used)),"The blank as measured is not a number more than zero.",'
     'IF(NOT(ISNUMBER(pitch_aimed)),"Next: choose what to aim at, max, mid or min.",'
@@ -133,6 +132,24 @@ WORKING = (
      'IF(AND(ISNUMBER(pitch_aimed),ISNUMBER(blank_used)),outward*(blank_used-pitch_aimed)/2+half_height,"")'),
     ("infeed_raw", "infeed of this tip before it is judged",
      'IF(AND(ISNUMBER(infeed_start),ISNUMBER(tip_shortening)),infeed_start-tip_shortening,"")'),
+    (
+        "root_radius_min",
+        "smallest root radius, where one is demanded",
+        'IF(ISNUMBER(own_radius_min),own_radius_min*own_to_working,"")',
+    ),
+    (
+        "root_radius_max",
+        "largest root radius, where one is demanded",
+        'IF(ISNUMBER(own_radius_max),own_radius_max*own_to_working,"")',
+    ),
+    (
+        "radius_wrong",
+        "whether the tip is not the root radius that is demanded",
+        (
+            'IF(ISNUMBER(root_radius_min),IF(OR(tip_kind<>"nose radius",NOT(ISNUMBER(tip_size))),TRUE,'
+            "OR(tip_size<root_radius_min-0.0000001,tip_size>root_radius_max+0.0000001)),FALSE)"
+        ),
+    ),
     ("setup_fault", "why there is no infeed, in a sentence", SETUP_FAULT),
     ("no_wires", "whether wires are no use: an internal or a taper thread",
      'IF(ISNUMBER(thread_row),OR(thread_side="internal",own_taper>0),FALSE)'),
@@ -142,10 +159,6 @@ WORKING = (
      'IF(ISNUMBER(half_angle),1+COS(RADIANS((flank_leading-flank_trailing)/2))/SIN(half_angle),"")'),
     ("flank_steeper", "the steeper of the two flanks, degrees",
      'IF(ISNUMBER(thread_row),MIN(flank_leading,flank_trailing),"")'),
-    ("root_radius_min", "smallest root radius, where one is demanded",
-     'IF(ISNUMBER(own_radius_min),own_radius_min*own_to_working,"")'),
-    ("root_radius_max", "largest root radius, where one is demanded",
-     'IF(ISNUMBER(own_radius_max),own_radius_max*own_to_working,"")'),
 )  # fmt: skip
 """Name, meaning, formula of the figures behind the page."""
 
@@ -229,10 +242,12 @@ def _depth(book: Book, ws: Worksheet) -> None:
     flat = "pitch/8/flank_spread"
     rows = (
         ("infeed_sharp", "Dead sharp", "radial infeed of a dead sharp tip",
-         'IF(ISNUMBER(infeed_start),IF(infeed_start>0,infeed_start,""),"")'),
+         ('IF(ISNUMBER(infeed_start),IF(ISNUMBER(root_radius_min),"radius only",'
+         'IF(infeed_start>0,infeed_start,"")),"")')),
         ("infeed_flat", "Flat of an eighth pitch", "radial infeed of a flat of P/8",
-         (f'IF(ISNUMBER(infeed_start),IF(AND({flat}<=tip_room+0.000000001,infeed_start>{flat}),infeed_start-{flat},'
-         '"too blunt"),"")')),
+         ('IF(ISNUMBER(infeed_start),IF(ISNUMBER(root_radius_min),"radius only",'
+         f'IF(AND({flat}<=tip_room+0.000000001,infeed_start>{flat}),infeed_start-{flat},'
+         '"too blunt")),"")')),
         ("pitch_if_sharp", "Pitch diameter, sharp figure", "pitch diameter if the sharp figure were cut with this tip",
          'IF(ISNUMBER(radial_infeed),pitch_aimed-2*outward*tip_shortening,"")'),
     )  # fmt: skip

@@ -19,6 +19,7 @@ from workbook_template import blocks, styles
 from workbook_template.blocks import Book
 
 SHEET = "Threads"
+HINT = "The table was filled when the workbook was built, by the Python functions. Row 4 is the thread in use."
 NOT_SET = "–"
 """What stands where the standard sets no such size."""
 
@@ -85,6 +86,11 @@ class Column(NamedTuple):
         """Its number format; empty for text."""
         return "0.0####" if self.unit and self.unit != "text" else "0.##" if self.heading == "threads per inch" else ""
 
+    def form_in(self, unit: str) -> str:
+        """Its number format in a row of that unit: sizes as the standard prints them, the rest as they are."""
+        sized = self.unit == "own unit" and self.heading not in ("pitch", "basic pitch diameter")
+        return styles.FORMATS["length"][unit] if sized else "0.##" if self.unit == "degrees" else self.form
+
 
 COLUMNS = (
     Column("callout", "row_callout", "callout of the row in use (one start, right hand)", width=21),
@@ -117,6 +123,10 @@ COLUMNS = (
     Column("root radius max", "own_radius_max", "largest root radius that the standard demands", "own unit"),
     *(
         Column(f"wider, {n} starts", f"wider_{n}", f"what {n} starts add to the pitch diameter tolerance", "own unit")
+        for n in STARTS
+    ),
+    *(
+        Column(f"root lower, {n} starts", f"root_lower_{n}", f"what {n} starts take off the smallest root", "own unit")
         for n in STARTS
     ),
 )
@@ -226,7 +236,7 @@ def _row(system: standards.System, size: str, name: str) -> list[tuple]:
             " LH" if system.key in BY_WORDS else "-LH",
             system.taper,
             *_root_radius(system, thread),
-            *_wider(system, thread, found.pitch),
+            *_wider(system, thread, found),
         )
     ]
 
@@ -239,22 +249,27 @@ def _root_radius(system: standards.System, thread: Thread) -> tuple[float | str,
     return smallest * thread.pitch, largest * thread.pitch
 
 
-def _wider(system: standards.System, thread: Thread, single: standards.Size) -> list[float]:
-    """How much more pitch diameter tolerance each number of starts has."""
+def _wider(system: standards.System, thread: Thread, single: standards.Limits) -> list[float]:
+    """What each number of starts adds to the pitch diameter's tolerance, then what it takes off the smallest root."""
     if system.key not in AROUND_LEAD:
-        return [0.0] * len(STARTS)
-    ends = (system.limits(thread._replace(starts=n)).pitch for n in STARTS)
-    return [round(pitch.max - pitch.min - single.max + single.min, system.decimals) for pitch in ends]
+        return [0.0] * (2 * len(STARTS))
+    several = [system.limits(thread._replace(starts=n)) for n in STARTS[-1:]]
+    if several[0][:3] == single[:3]:  # the most starts change nothing, so fewer do not
+        return [0.0] * (2 * len(STARTS))
+    several = [system.limits(thread._replace(starts=n)) for n in STARTS[:-1]] + several
+    tolerance = single.pitch.max - single.pitch.min
+    wider = [found.pitch.max - found.pitch.min - tolerance for found in several]
+    lower = [0.0 if found.minor.min is None else single.minor.min - found.minor.min for found in several]
+    return [round(change, system.decimals) for change in (*wider, *lower)]
 
 
 def build(book: Book, ws: Worksheet, found: Listing) -> None:
     """Fill the sheet."""
     ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
     styles.apply(book.known, ws["A1"], "callout")
-    blocks.write(
-        book, ws, "A2", "The table was filled when the workbook was built. Row 4 is the thread in use.", "note"
-    )
-    blocks.write(book, ws, "A3", "In use on the sheet Job:", "label")
+    ws.row_dimensions[1].height = 32
+    blocks.write(book, ws, "A2", HINT, "label")
+    blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     last = HEAD + len(found.rows)
     _fill(book, ws, found.rows)
     for number, column in enumerate(COLUMNS, start=1):
@@ -276,13 +291,16 @@ def _fill(book: Book, ws: Worksheet, rows: list[tuple]) -> None:
     for number, column in enumerate(COLUMNS, start=1):
         styles.apply(book.known, ws.cell(HEAD, number, column.heading), "head")
     ws.row_dimensions[HEAD].height = 28
-    first = [ws.cell(FIRST, number) for number in range(1, len(COLUMNS) + 1)]
-    for cell, column in zip(first, COLUMNS):
-        styles.apply(book.known, cell, *("table_number", column.form) if column.form else ("table", "General"))
-    looks = [cell._style for cell in first]
-    for row, values in enumerate(rows, start=FIRST):
-        for column, (value, look) in enumerate(zip(values, looks), start=1):
-            ws.cell(row, column, value)._style = look
+    looks = {
+        unit: [
+            styles.ready(book.known, ws, *(("table_number", column.form_in(unit)) if column.form else ("table",)))
+            for column in COLUMNS
+        ]
+        for unit in ("in", "mm")
+    }
+    unit_at = [column.name for column in COLUMNS].index("own_unit")
+    for values in rows:  # from FIRST on, as the headings are the last row so far
+        styles.append(ws, values, looks[values[unit_at]])
     ws.add_table(Table(displayName="thread_table", ref=f"A{HEAD}:{LAST_COLUMN}{HEAD + len(rows)}"))
 
 

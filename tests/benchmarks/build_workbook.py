@@ -25,14 +25,14 @@ def ours() -> bytes:
     return store.package(build())
 
 
-def bare(sheets: dict[str, list[tuple]]) -> bytes:
+def bare(sheets: dict[str, list[list]]) -> bytes:
     """The same cells and nothing else."""
     workbook = Workbook()
     workbook.remove(workbook.active)
-    for title, cells in sheets.items():
+    for title, rows in sheets.items():
         sheet = workbook.create_sheet(title)
-        for row, column, value in cells:
-            sheet.cell(row, column, value)
+        for row in rows:
+            sheet.append(row)
     stream = io.BytesIO()
     workbook.save(stream)
     return stream.getvalue()
@@ -48,13 +48,11 @@ def timed(work, *arguments) -> float:
 def main() -> None:
     """Print the ratio of the best of some rounds, taken in turn."""
     book = build()
-    sheets = {
-        sheet.title: [(c.row, c.column, c.value) for row in sheet.iter_rows() for c in row if c.value is not None]
-        for sheet in book.workbook
-    }
+    sheets = {sheet.title: [list(row) for row in sheet.iter_rows(values_only=True)] for sheet in book.workbook}
+    cells = sum(value is not None for rows in sheets.values() for row in rows for value in row)
     pairs = [(timed(ours), timed(bare, sheets)) for _ in range(ROUNDS)]
     mine, base = (min(column) for column in zip(*pairs))
-    print(f"{sum(map(len, sheets.values()))} cells: template {mine:.2f} s, bare openpyxl {base:.2f} s")
+    print(f"{cells} cells: template {mine:.2f} s, bare openpyxl {base:.2f} s")
     print(f"ratio {mine / base:.2f} (aim under 1.5)")
     content = store.package(book)
     with Office() as office:
