@@ -24,6 +24,7 @@ with E the pitch diameter at the plane of the single wire. (ASME B1.20.1 has tha
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import atan, cos, radians, sin, tan
 
 from sheetfuncs import forms, helix, limits, standards
@@ -199,6 +200,7 @@ def check_wire(thread: Thread, wire: float) -> None:
     )
 
 
+@lru_cache(maxsize=4096)
 def usable_wires(thread: Thread) -> tuple[float, float]:
     """The range of wires that serve at both ends of the tolerance (of the basic form where the side is not said)."""
     if not thread.side:

@@ -67,11 +67,12 @@ def good_workbook(path: Path) -> Path:
     return path
 
 
-TOOLS = Path(__file__).parent.parent / ".npm-tools"
-"""Where `bash tests/run` puts what tests/npm/package.json asks for."""
+TOOLS = Path(__file__).parent.parent / ".npm-tools" / "node_modules"
+"""Where `bash tests/run` puts the packages of tests/npm."""
 
 
-def npm_tools() -> Path:
-    """The folder of the npm packages; a sentence where they were not set up."""
-    assert (TOOLS / "node_modules").is_dir(), "the npm packages are missing; bash tests/run installs them"
-    return TOOLS
+def npm_package(name: str) -> Path:
+    """The folder of an npm package; a sentence where it was not set up."""
+    folder = TOOLS / name
+    assert folder.is_dir(), f"{name} is missing; bash tests/run installs it"
+    return folder

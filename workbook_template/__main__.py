@@ -1,16 +1,17 @@
-"""The command: python -m workbook_template new FILE.xlsx, or demo FILE.xlsx."""
+"""The command: python -m workbook_template new FILE.xlsx (or FILE.xlsm, with macros), or demo FILE.xlsx."""
 
 from __future__ import annotations
 
 import argparse
 import sys
+import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, store, threads_table
+from workbook_template import demo, macro, store, threads_table
 from workbook_template.blocks import Book
 from workbook_template.build import build
 from workbook_template.office import Office, OfficeError
@@ -38,7 +39,11 @@ def arguments() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True, metavar="new|demo")
     for name, help_text in (("new", "an empty workbook for a job"), ("demo", "a filled example")):
         command = commands.add_parser(name, help=help_text, description=help_text)
-        command.add_argument("file", metavar="FILE.xlsx", help="the workbook to write")
+        command.add_argument(
+            "file",
+            metavar="FILE.xlsx",
+            help="the workbook to write; new makes FILE.xlsm too, to link with the functions",
+        )
         command.add_argument("--replace", action="store_true", help="keep an old FILE.xlsx under a numbered name")
         if name == "new":
             command.add_argument("--unit", choices=("in", "mm"), help="working unit; left out: the thread's own")
@@ -51,7 +56,8 @@ def arguments() -> argparse.ArgumentParser:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     asked = arguments().parse_args(argv)
-    path = checked_path(asked.file, asked.replace)
+    endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
+    path = checked_path(asked.file, asked.replace, endings)
     if asked.command == "demo":
         book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
     else:
@@ -75,15 +81,18 @@ def checked_thread(text: str) -> Thread:
     return thread
 
 
-def checked_path(text: str, replace: bool) -> Path:
+def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
     """The file to write, refused before any work is done."""
     path = Path(text)
-    if path.suffix.lower() != ".xlsx":
-        refuse(f"{text} does not end in .xlsx; name the file as in job.xlsx")
+    if path.suffix.lower() not in endings:
+        refuse(f"{text} does not end in {' or '.join(endings)}; name the file as in job.xlsx")
+    if path.suffix.lower() == ".xlsm" and replace:
+        refuse("--replace is for .xlsx files; choose another name for the macro workbook")
     if not path.parent.is_dir():
         refuse(f"there is no folder {path.parent}; make it first")
     if path.exists() and not replace:
-        refuse(f"{text} is there already; choose another name, or add --replace to keep the old one beside it")
+        other = ", or add --replace to keep the old one beside it" if path.suffix.lower() == ".xlsx" else ""
+        refuse(f"{text} is there already; choose another name{other}")
     return path
 
 
@@ -98,11 +107,30 @@ def write(book: Book, path: Path, replace: bool) -> int:
         print(f"Stored values are missing, so a viewer that does not calculate shows none: {first}", file=sys.stderr)
         stored = None
     finished = store.finish(content, book.workbook.sheetnames, stored)
+    if path.suffix.lower() == ".xlsm":
+        return write_with_macros(finished, path)
     try:
         kept = store.place(finished, path, replace=replace)
     except OSError as error:
         refuse(f"{path} can't be written: {error.strerror or 'a file of that name has appeared'}")
     print(f"wrote {path}" + (f", the old file is now {kept.name}" if kept else ""))
+    return 0
+
+
+def write_with_macros(content: bytes, path: Path) -> int:
+    """The same workbook with the macro project that links it to the functions, and the wrapper text beside it."""
+    with tempfile.TemporaryDirectory() as folder:
+        plain_workbook = Path(folder) / "book.xlsx"
+        plain_workbook.write_bytes(content)
+        try:
+            written = macro.add_macros(plain_workbook, path)
+        except ModuleNotFoundError:
+            refuse("a macro workbook needs xlwings; install it with: pip install xlwings")
+        except (FileExistsError, ValueError) as error:
+            refuse(str(error))
+        except OSError as error:
+            refuse(f"{path} can't be written: {error.strerror}")
+    print(f"wrote {' and '.join(str(one) for one in written)}; docs/install-excel.md has the steps in Excel")
     return 0
 
 

@@ -49,7 +49,7 @@ def find(name: str) -> Record:
     """
     record = catalog.find(name)
     if record is None:
-        raise NotUnderstood(f"there is no function {name}; python -m sheetfuncs lists those there are")
+        raise NotUnderstood(f"there is no function {name}; docs/functions.md lists those there are")
     return record
 
 

@@ -99,6 +99,7 @@ def limits(thread: Thread) -> Limits:
     return system(thread).limits(thread)
 
 
+@lru_cache(maxsize=4096)
 def basic(thread: Thread) -> Basic:
     """Basic sizes in the thread's own unit, unrounded.
 

@@ -85,6 +85,14 @@ has_pdftoppm() {
     command -v pdftoppm >/dev/null
 }
 
+has_node() {
+    node -e 'process.exit(parseInt(process.versions.node) < 18 ? 1 : 0)' >/dev/null
+}
+
+has_npm() {
+    command -v npm >/dev/null
+}
+
 good_python() {
     "$1" -c 'import sys; sys.exit(sys.version_info < (3, 10))' >/dev/null 2>&1
 }
@@ -124,4 +132,16 @@ need_environment() {
         printf '%s\n' "$want" >"$stamp"
     fi
     exec 9<&-
+}
+
+# need_npm_tools: what tests/npm asks for, in .npm-tools, renewed when that has changed. No package's own script is run.
+need_npm_tools() {
+    local tools="$root/.npm-tools" want
+    want="$root $(cat "$root/tests/npm/package.json" "$root/tests/npm/package-lock.json" | sha256sum)"
+    [ "$(cat "$tools/installed" 2>/dev/null)" = "$want" ] && return
+    tell "Installing npm packages into .npm-tools (once) ..."
+    mkdir -p "$tools" && cp "$root"/tests/npm/package*.json "$tools/" || fail "the folder $tools cannot be written"
+    quietly "npm ci" npm ci --prefix "$tools" --ignore-scripts --no-audit --no-fund \
+        || fail "npm could not install the packages of tests/npm; check the network and try again"
+    printf '%s\n' "$want" >"$tools/installed"
 }
