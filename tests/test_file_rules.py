@@ -256,8 +256,9 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     return files
 
 
-@pytest.mark.parametrize("name", BUILT)
+@pytest.mark.parametrize("name", ["new.xlsx", "demo.xlsm"])
 def test_a_built_file_breaks_no_rule(built: dict[str, Path], name: str) -> None:
+    """The macro workbook holds the parts of the filled one."""
     assert check(built[name]) == []
 
 
@@ -348,8 +349,9 @@ def validate(path: Path, version: str) -> list[str]:
 
 
 def test_microsofts_validator_finds_nothing(built: dict[str, Path]) -> None:
-    """The empty workbook for one version: all that it holds stands in the filled ones too."""
-    jobs = [(name, version) for name in BUILT[1:] for version in VERSIONS] + [(BUILT[0], VERSIONS[-1])]
+    """The macro workbook holds the parts of the filled one (test_excel_macro), so the others need one version."""
+    jobs = [("demo.xlsm", version) for version in VERSIONS]
+    jobs += [("demo.xlsx", VERSIONS[0]), ("new.xlsx", VERSIONS[-1])]
     with ThreadPoolExecutor(2) as workers:
         found = list(workers.map(lambda job: validate(built[job[0]], job[1]), jobs))
     assert {job: errors for job, errors in zip(jobs, found) if errors} == {}

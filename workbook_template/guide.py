@@ -10,7 +10,12 @@ from workbook_template import blocks, job, styles
 from workbook_template.blocks import Book
 
 SHEET = "Guide"
-USED = ("ASME B1.1", "ASME B1.2", "ISO 68-1", "ISO 261", "ISO 724", "ISO 965-1", "geometry", "insert makers")
+USED = (
+    *("ASME B1.1", "ASME B1.2", "ASME B1.5", "ASME B1.8", "ASME B1.9", "ASME B1.15", "ASME B1.20.1"),
+    *("ISO 68-1", "ISO 261", "ISO 724", "ISO 965-1", "ISO 2903", "ISO 5855", "ISO 228-1", "ISO 7-1", "BS 84", "BS 93"),
+    *("geometry", "insert makers"),
+)
+"""Keys of the sources that the sheets rest on."""
 
 STEPS = (
     (

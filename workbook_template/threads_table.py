@@ -329,9 +329,8 @@ def _lists(book: Book, ws: Worksheet, found: Listing, last: int) -> None:
         ws.column_dimensions[letter].width = 12
 
 
-CLASSES_OF_SIZE = "INDEX(class_list,class_start):INDEX(class_list,class_start+class_number-1)"
-IS_CLASS = f"EXACT({CLASSES_OF_SIZE},thread_class)*1"
-"""MATCH takes 6h for 6H, an outside thread for an inside one; EXACT does not."""
+CLASS_ROW = f"(ROW(class_list)-{HEAD})"
+"""Rows of the table, counted from 1. No range is cut out of the list, as not every program can do that."""
 
 FOUND = (
     ("system_row", "place of the chosen system in its list", 'IFERROR(MATCH(thread_system,system_list,0),"")'),
@@ -341,19 +340,20 @@ FOUND = (
         "size_row",
         "place of the chosen size in the list of sizes",
         (
-            "IFERROR(size_start-1+MATCH(thread_size,INDEX(size_list,size_start):"
-            'INDEX(size_list,size_start+size_number-1),0),"")'
+            "IFERROR(IF(AND(MATCH(thread_size,size_list,0)>=size_start,"
+            'MATCH(thread_size,size_list,0)<size_start+size_number),MATCH(thread_size,size_list,0),""),"")'
         ),
     ),
     ("class_start", "first row of the size", 'IF(ISNUMBER(size_row),INDEX(size_firsts,size_row),"")'),
     ("class_number", "number of classes of the size", 'IF(ISNUMBER(size_row),INDEX(size_counts,size_row),"")'),
     (
-        "thread_row",
-        "row of the chosen thread in the table",
+        "class_row",
+        "row of the chosen class of the size, or 0; 6h is not taken for 6H, an outside thread for an inside one",
         (
-            f'IF(AND(thread_fault="",ISNUMBER(class_start)),IF(SUMPRODUCT({IS_CLASS})=1,'
-            f'SUMPRODUCT({IS_CLASS}*ROW({CLASSES_OF_SIZE}))-{HEAD},""),"")'
+            f"IF(ISNUMBER(class_start),SUMPRODUCT(({CLASS_ROW}>=class_start)*({CLASS_ROW}<class_start+class_number)"
+            f"*EXACT(class_list,thread_class)*{CLASS_ROW}),0)"
         ),
     ),
+    ("thread_row", "row of the chosen thread in the table", 'IF(AND(thread_fault="",class_row>0),class_row,"")'),
 )
 """Where the chosen thread stands; formulas in order, each using the ones before it."""

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 
 from lxml import etree
 
-from workbook_template.rules.formula import Surroundings, formula_faults
+from workbook_template.rules.formula import LONGEST, Surroundings, formula_faults
 from workbook_template.rules.parts import MAIN, RELATION, Book, Box, Fault, Sheet, box, cell_place, overlaps, text_of
 
 LONGEST_CELL, WIDEST, HIGHEST, LONGEST_LINK, LONGEST_HEADER = 32767, 255.0, 409.5, 2079, 255
+SPARE = 2000
+"""Characters that longer row numbers may add to a formula; nearer to the limit each is read for itself."""
 ERRORS = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#GETTING_DATA")
 
 
@@ -18,6 +21,7 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
     """Rows and cells stand in order and hold what they say they hold."""
     formats = 1 if book.styles is None else len(book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf"))
     above = 0
+    clean: set[str] = set()  # formulas without a fault, as they would stand in row 1: columns repeat theirs
     for row in sheet.root.iterfind(f"{MAIN}sheetData/{MAIN}row"):
         number = int(row.get("r", above + 1))
         if number <= above:
@@ -28,6 +32,7 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
         if int(row.get("s", 0)) >= formats:
             yield Fault(sheet.part, f"row {number}", "the row has a format that is not in the file")
         left = 0
+        own_row = re.compile(rf"(?<=[A-Z]){number}\b")
         for cell in row.iterfind(f"{MAIN}c"):
             place = cell.get("r", "")
             where = cell_place(place)
@@ -43,9 +48,14 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
                 continue
             yield from (Fault(sheet.part, place, sentence) for sentence in _content(cell, book.texts))
             formula = cell.find(f"{MAIN}f")
-            if formula is not None and not (formula.get("t") == "shared" and not formula.text):
-                for sentence in formula_faults(formula.text or "", around):
-                    yield Fault(sheet.part, place, sentence)
+            if formula is None or (formula.get("t") == "shared" and not formula.text):
+                continue
+            alike = own_row.sub("1", formula.text or "")
+            if alike not in clean:
+                sentences = list(formula_faults(formula.text or "", around))
+                yield from (Fault(sheet.part, place, sentence) for sentence in sentences)
+                if not sentences and len(alike) < LONGEST - SPARE:
+                    clean.add(alike)
 
 
 def _content(cell: etree._Element, texts: tuple[str, ...]) -> Iterator[str]:
