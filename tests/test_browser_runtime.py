@@ -25,11 +25,11 @@ RELATIVE = 1e-12
 IN_NODE = """
 import { readFileSync } from "node:fs";
 const [pyodide, calls, ...archives] = process.argv.slice(1);
-const { loadPyodide } = await import(pyodide);
-const python = await loadPyodide();
-for (const archive of archives) python.unpackArchive(readFileSync(archive), "zip");
-python.globals.set("calls", readFileSync(calls, "utf8"));
 try {
+    const { loadPyodide } = await import(pyodide);
+    const python = await loadPyodide();
+    for (const archive of archives) python.unpackArchive(new Uint8Array(readFileSync(archive)), "zip");
+    python.globals.set("calls", readFileSync(calls, "utf8"));
     console.log(python.runPython(readFileSync(0, "utf8")));
 } catch (fault) {  // left alone, node would print the runtime's whole source with it
     console.error(fault.message);

@@ -348,12 +348,21 @@ def validate(path: Path, version: str) -> list[str]:
     return [f"{error['path']}: {error['description']}" for error in said["errors"]]
 
 
-def test_microsofts_validator_finds_nothing(built: dict[str, Path]) -> None:
-    """The macro workbook holds the parts of the filled one (test_excel_macro), so the others need one version."""
-    jobs = [("demo.xlsm", version) for version in VERSIONS]
-    jobs += [("demo.xlsx", VERSIONS[0]), ("new.xlsx", VERSIONS[-1])]
+def shortened(source: Path, target: Path) -> Path:
+    """A copy whose sheets end after row 200: the table of threads has thousands of rows of one kind."""
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(target, "w") as new:
+        for name in old.namelist():
+            before, cut, after = old.read(name).partition(b'<row r="201"')
+            new.writestr(name, before + after[after.index(b"</sheetData>") :] if cut else before)
+    return target
+
+
+def test_microsofts_validator_finds_nothing(built: dict[str, Path], tmp_path: Path) -> None:
+    """Every file for every version, shortened to spare time, and the filled one whole for the newest."""
+    jobs = [(shortened(path, tmp_path / name), version) for name, path in built.items() for version in VERSIONS]
+    jobs.append((built["demo.xlsx"], VERSIONS[-1]))
     with ThreadPoolExecutor(2) as workers:
-        found = list(workers.map(lambda job: validate(built[job[0]], job[1]), jobs))
+        found = list(workers.map(lambda job: validate(*job), jobs))
     assert {job: errors for job, errors in zip(jobs, found) if errors} == {}
 
 

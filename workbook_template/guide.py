@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 import sheetfuncs
 from sheetfuncs.sources import SOURCES
-from workbook_template import blocks, job, styles
+from workbook_template import blocks, crosscheck, job, styles
 from workbook_template.blocks import Book
 
 SHEET = "Guide"
@@ -58,7 +58,7 @@ NOTES = (
 
 def build(book: Book, ws: Worksheet, built_on: str) -> None:
     """Fill the sheet."""
-    blocks.widths(ws, {"A": 19, "B": 84})
+    blocks.widths(ws, {"A": 19, "B": 84, "D": 22})
     blocks.write(book, ws, "A1:B1", "How to use this workbook", "callout")
     ws.row_dimensions[1].height = 32
     row = 1
@@ -84,5 +84,7 @@ def build(book: Book, ws: Worksheet, built_on: str) -> None:
         ("built_on", f"B{row}", "date of the build"),
     ):
         blocks.define(book, ws, ref, name, meaning)
+    ws.row_dimensions[row + 1].height = 9
+    row = crosscheck.build(book, ws, row + 2)
     blocks.page(ws, f"A1:B{row}")
     blocks.lock(ws)

@@ -6,6 +6,7 @@ import posixpath
 import re
 import zipfile
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import NamedTuple
 
 from lxml import etree
@@ -71,6 +72,7 @@ class Book(NamedTuple):
     links: int
 
 
+@lru_cache(maxsize=LAST_COLUMN)
 def column_number(letters: str) -> int:
     """The number of a column.
 

@@ -1,0 +1,60 @@
+"""The cross-check block: words without the functions, agreement with them, and a difference when there is one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from calc_office import extended
+from workbook_cases import demo_book
+
+from sheetfuncs import standards
+from workbook_template.build import chosen
+from workbook_template.crosscheck import CHECKS
+from workbook_template.office import Error, Office
+
+WORDS = [f"check_{name}" for name, _, _ in CHECKS]
+EVERY_CELL = ("Guide", "A1:D90")
+
+
+@pytest.fixture(scope="module")
+def with_functions(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(tmp_path_factory.mktemp("addin")) as running:
+        yield running
+
+
+def saved(folder: Path) -> Path:
+    path = folder / "demo.xlsx"
+    path.write_bytes(demo_book()[1])
+    return path
+
+
+def test_without_the_functions_there_are_words_and_no_error(office: Office, tmp_path: Path) -> None:
+    with office.open(saved(tmp_path)) as document:
+        assert set(document.get(WORDS)) == {"not loaded"}
+        assert "not loaded here" in document["functions_words"]
+        assert not [cell for row in document[EVERY_CELL] for cell in row if isinstance(cell, Error)]
+
+
+def test_with_the_functions_every_line_agrees(with_functions: Office, tmp_path: Path) -> None:
+    with with_functions.open(saved(tmp_path)) as document:
+        assert all(words.startswith("agree: ") for words in document.get(WORDS)), document.get(WORDS)
+        for callout, unit, tip, wire in (
+            ("M20x2.5-6g", "mm", 0.2, 1.5),
+            ("5/8-11 UNC-2A-LH", "mm", 0.3, 1.4),
+            ("M20xPh5P2.5-6g", "in", 0.008, 0.058),
+            ("1-5 ACME-2G", "in", 0.005, 0.1033),
+        ):
+            inputs = {"unit": unit, "tip_size": tip, "wire_in_use": wire, "blank_measured": None, "dial_division": None}
+            document.set({**chosen(standards.read(callout)), **inputs, "compound_angle": None, "finishing_pass": None})
+            words = dict(zip(WORDS, document.get(WORDS)))
+            assert all(text.startswith(("agree: ", "no figure yet")) for text in words.values()), (callout, words)
+            assert words["check_pitch_max"].startswith("agree: ")
+
+
+def test_a_difference_is_told(with_functions: Office, tmp_path: Path) -> None:
+    with with_functions.open(saved(tmp_path)) as document:
+        right = document["pitch_max"]
+        document.set({"pitch_max": right + 0.0001}, force=True)
+        assert document["check_pitch_max"].startswith("DIFFER: formula ")
