@@ -203,7 +203,7 @@ def check_wire(thread: Thread, wire: float) -> None:
 @lru_cache(maxsize=4096)
 def usable_wires(thread: Thread) -> tuple[float, float]:
     """The range of wires that serve at both ends of the tolerance (of the basic form where the side is not said)."""
-    if not thread.side:
+    if not thread.side or standards.system(thread).taper:  # on a taper all limits move together, with the plane
         return wire_range(thread)[0]
     found = standards.limits(thread)
     return _range_between(thread, found.pitch.min, found.major.max, found.pitch.max, found.major.min)

@@ -125,7 +125,7 @@ def test_every_function_refuses_with_its_error_and_its_sentence(cells: Cells) ->
         ("THREAD_PITCH(1/0)", Error(532, "#DIV/0!")),
         ('THREAD_WHY("THREAD_PITCH";"M20-6g")', ""),
         ('THREAD_WHY("THREAD_PITCH";"M20-6g")=""', True),
-        ('THREAD_WHY("no_such";1)', "there is no function no_such; python -m sheetfuncs lists those there are"),
+        ('THREAD_WHY("no_such";1)', "there is no function no_such; docs/functions.md lists those there are"),
         ('thread_pitch("M20-6g")*2', 5.0),
         ("THREAD_PITCH(Z99)", ""),
         ("THREAD_PITCH(Z99)+1", BAD_VALUE),
