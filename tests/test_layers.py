@@ -108,8 +108,8 @@ def test_pint_xlwings_and_openpyxl_each_have_one_home() -> None:
 def test_the_core_needs_the_standard_library_alone() -> None:
     """A bare number never meets pint; dataclasses, inspect and csv would double the time of the import."""
     code = (
-        "import sys; sys.path.insert(0, '.'); import sheetfuncs; sheetfuncs.evaluate('THREAD_DEPTH', '3/4-16 UNF-2A', '0.2 mm', 'mid', '0.744 in');"
-        "print(*sys.modules)"
+        "import sys; sys.path.insert(0, '.'); import sheetfuncs;"
+        "sheetfuncs.evaluate('THREAD_DEPTH', '3/4-16 UNF-2A', '0.2 mm', 'mid', '0.744 in'); print(*sys.modules)"
     )
     run = subprocess.run([sys.executable, "-S", "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
     loaded = set(run.stdout.split())
