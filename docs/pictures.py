@@ -1,6 +1,6 @@
 """Makes the pictures of the workbook's sheets: the demo, printed to PDF, the first page of each sheet as PNG.
 
-    python docs/pictures.py            needs LibreOffice and poppler; writes docs/pictures/*.png again
+python docs/pictures.py            needs LibreOffice and poppler; writes docs/pictures/*.png again
 """
 
 from __future__ import annotations
