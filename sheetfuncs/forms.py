@@ -44,7 +44,7 @@ TWENTY_NINE = Form("29 degree", 14.5, 14.5)
 THIRTY = Form("30 degree", 15.0, 15.0)
 """ISO metric trapezoidal (ISO 2901:2016)."""
 
-BUTTRESS = Form("7/45 degree buttress", 45.0, 7.0)
+BUTTRESS = Form("7/45 degree", 45.0, 7.0)
 """Buttress inch threads (ASME B1.9-1973): 7 degree load flank, 45 degree clearance flank."""
 
 
