@@ -162,7 +162,7 @@ def wire_constant(thread: Thread, wire: float) -> float:
         Example(
             ("1-0.1P-0.2L UNS-2A", 0.058),
             "0.00020",
-            "a search for the contact that uses none of the equations (tests/test_helix.py)",
+            "a search for this contact that uses none of the equations (tests/test_helix.py)",
         ),
     ),
 )
@@ -172,8 +172,8 @@ def wire_correction(thread: Thread, wire: float) -> float:
     It matters where it is more than a tenth of the pitch diameter's tolerance: coarse, multi-start and 29 or 30 degree
     threads. Read the wires with the handbook rule and the pitch diameter comes out too large by this much.
 
-    >>> round(wire_correction(standards.read("3/4-16 UNF-2A"), 0.0361), 6)
-    2.1e-05
+    >>> round(wire_correction(standards.read("1-0.1P-0.2L UNS-2A"), 0.058), 5)  # searched in tests/test_helix.py
+    0.0002
     """
     return over_wires(thread, wire, "basic", "exact") - over_wires(thread, wire, "basic")
 

@@ -101,6 +101,17 @@ def test_the_inverse_closes(half_angle: float, starts: int, diameters: float, sh
     assert helix.pitch_diameter(half_angle, 1.0, float(starts), reading, wire) == pytest.approx(diameters, abs=1e-10)
 
 
+def test_the_worked_example_of_the_correction_by_search() -> None:
+    """1-0.1P-0.2L UNS, wire .058: the lowest place of the wire, by tilting and searching, less the handbook rule."""
+    pitch, lead, wire = 0.1, 0.2, 0.058
+    pd = 1 - 0.64951905 * pitch
+    tilts = [atan(lead / (pi * pd)) * (0.94 + 0.005 * step) for step in range(13)]
+    lowest = min(height_at_tilt(radians(30), pitch, lead, pd, wire, tilt) for tilt in tilts)
+    correction = 2 * lowest + wire - (pd + 3 * wire - 0.8660254 * pitch)
+    assert correction == pytest.approx(0.00020, abs=5e-6)
+    assert evaluate("THREAD_WIRE_CORRECTION", "1-0.1P-0.2L UNS-2A", wire) == pytest.approx(correction, abs=1e-6)
+
+
 def test_without_lead_it_is_the_handbook_rule() -> None:
     reading, at = helix.over_wires(30, 0.0625, 0.0, 0.7079, 0.0625 / (2 * cos(radians(30))))
     assert reading == pytest.approx(0.7079 + 1.5 * 0.0625 / cos(radians(30)) - 0.0625 * cos(radians(30)), abs=1e-15)

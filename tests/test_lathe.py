@@ -112,8 +112,10 @@ def test_metric_on_an_inch_screw_finds_the_127_wheel_and_its_substitute() -> Non
 
 
 def test_a_fixed_ratio_counts() -> None:
-    rows = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", "8 tpi", "20 40 60", 1, 0.5)
-    assert rows[1][1] == pytest.approx(1.0) or rows[1][3] != 0
+    """16 on 8 threads per inch asks for 1 : 2; with half of it fixed in the gearbox the train is 1 : 1."""
+    row = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", "8 tpi", "20 20 40", 1, 0.5)[1]
+    assert (row[0], row[1], row[3]) == ("20/20", 1.0, 0.0)
+    assert evaluate("THREAD_GEARS", "3/4-16 UNF-2A", "8 tpi", "20 20 40", 1)[1][0] == "20/40"
 
 
 def test_rpm() -> None:

@@ -59,7 +59,7 @@ def test_figures_of_many_threads_are_those_of_the_functions(sheet: Document) -> 
         for side in ("external", "internal")
         for hand in (True, False)
     }
-    assert sum(compare(sheet, case) for case in drawn) > 20 * CASES
+    assert sum(compare(sheet, case) for case in drawn) > 30 * CASES
 
 
 def test_callout_reads_the_thread_back(sheet: Document) -> None:

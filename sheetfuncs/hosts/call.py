@@ -12,7 +12,7 @@ from sheetfuncs import catalog, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
-from sheetfuncs.registry import Param, Record, is_length
+from sheetfuncs.registry import Record, is_length
 from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
 
@@ -324,4 +324,4 @@ def _shape(cell: Cell) -> tuple[int, ...]:
     return (len(rows), *rows[0]) if rows else ()
 
 
-__all__ = ["ERROR_CODES", "Param", "answer", "evaluate", "find", "headings"]
+__all__ = ["ERROR_CODES", "answer", "evaluate", "find", "headings"]

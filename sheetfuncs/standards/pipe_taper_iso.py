@@ -130,8 +130,8 @@ def planes(thread: Thread) -> GaugePlanes:
 def pitch_diameter_at(thread: Thread, distance: float) -> float:
     """Basic pitch diameter at a distance from the small end, mm: D2 + (distance - gauge length) / 16.
 
-    >>> round(pitch_diameter_at(read("R 3/4"), 0.0), 4)
-    24.6852
+    >>> round(pitch_diameter_at(read("R 3/4"), 0.0), 6)      # by hand: 25.279 - 9.5 / 16
+    24.68525
     """
     return plane_at(planes(thread).gauge, distance).pitch_diameter
 
