@@ -11,6 +11,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
+from sheetfuncs.designations import Thread
 from workbook_template import styles
 
 IN_UNIT = {"length": "working unit", "entry": "working unit", "wire": "working unit", "angle": "degrees"}
@@ -35,6 +36,8 @@ class Book(NamedTuple):
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: dict[tuple[str, str], Any]  # finished styles
+    threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
+    built_on: str
 
 
 class Check(NamedTuple):

@@ -16,6 +16,9 @@ from sheetfuncs.designations import Thread
 from workbook_template import blocks, guide, job, log, setup_sheet, threads_table
 from workbook_template.blocks import Book
 
+SHEETS = (job, setup_sheet, log, threads_table, guide)
+"""The modules of the sheets, in the order of their tabs."""
+
 Values = Mapping[str, Any]
 """Inputs by their defined name; a list fills the cells of a range from the top."""
 
@@ -23,20 +26,14 @@ Values = Mapping[str, Any]
 def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | None = None) -> Book:
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
 
-    Computed values are not in it yet; `store.save` adds them.
+    Computed values are not in it yet; `store.finish` adds them.
     """
     threads = list(threads)
     workbook = Workbook()
-    book = Book(workbook, unit, [], {}, {})
-    sheets = [workbook.active, *(workbook.create_sheet() for _ in range(4))]
-    names = (job.SHEET, setup_sheet.SHEET, log.SHEET, threads_table.SHEET, guide.SHEET)
-    for sheet, name in zip(sheets, names):
-        sheet.title = name
-    job.build(book, sheets[0])
-    setup_sheet.build(book, sheets[1])
-    log.build(book, sheets[2])
-    threads_table.build(book, sheets[3], threads_table.listing(threads))
-    guide.build(book, sheets[4], built_on().isoformat())
+    workbook.remove(workbook.active)
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat())
+    for module in SHEETS:
+        module.build(book, workbook.create_sheet(module.SHEET))
     blocks.switch_formats(book)
     fill(book, {**(chosen(threads[0]) if threads else {}), **(values or {})})
     workbook.properties.title = "Thread job"

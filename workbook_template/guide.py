@@ -56,7 +56,7 @@ NOTES = (
 )
 
 
-def build(book: Book, ws: Worksheet, built_on: str) -> None:
+def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 19, "B": 84, "D": 22})
     blocks.write(book, ws, "A1:B1", "How to use this workbook", "callout")
@@ -69,7 +69,7 @@ def build(book: Book, ws: Worksheet, built_on: str) -> None:
         ("Worth knowing", [("", text) for text in NOTES]),
         ("Cautions", [("", text) for text in job.CAUTIONS]),
         ("Sources", [(key, SOURCES[key]) for key in USED]),
-        ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", built_on)]),
+        ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", book.built_on)]),
     ):
         row += 2
         blocks.heading(book, ws, f"A{row}:B{row}", title)

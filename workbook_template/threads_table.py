@@ -263,8 +263,9 @@ def _wider(system: standards.System, thread: Thread, single: standards.Limits) -
     return [round(change, system.decimals) for change in (*wider, *lower)]
 
 
-def build(book: Book, ws: Worksheet, found: Listing) -> None:
+def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
+    found = listing(book.threads)
     ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
     styles.apply(book.known, ws["A1"], "callout")
     ws.row_dimensions[1].height = 32
