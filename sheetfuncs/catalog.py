@@ -10,7 +10,11 @@ from importlib import import_module
 
 from sheetfuncs.registry import PREFIX, Record
 
-TOPICS = ("limits", "wires", "cutting", "lathe", "functional", "identify")
+TOPICS = (
+    *("limits", "wires", "cutting", "lathe", "gears", "functional", "identify"),
+    "estimating",
+    *("inspection", "gauge_study", "uncertainty", "sampling"),
+)
 """The modules that hold the functions, in the order of the catalogue."""
 
 RECORDS: tuple[Record, ...]

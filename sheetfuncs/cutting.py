@@ -92,6 +92,49 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
 
 @sheet_function(
     category=CATEGORY,
+    returns=("tip_kind", "tip_smallest", "tip_largest", "tip_words"),
+    table="row",
+    sources=(
+        "ASME B1.1",
+        "ISO 68-1",
+        "ISO 965-1",
+        "ASME B1.5",
+        "ISO 2901",
+        "ASME B1.9",
+        "BS 84",
+        "BS 93",
+        "ASME B1.20.1",
+    ),
+    examples=(
+        Example(
+            ("1/2-10 ACME-2G",), ("flat", "0.0319", "0.0319", "flat of the root, ASME B1.5"), "data sheet on ASME B1.5"
+        ),
+        Example(
+            ("7/8-14 UNJF-3A",),
+            ("radius", "0.0107", "0.0129", "root radius that is demanded, ASME B1.15"),
+            "MIL-S-8879C, Table III",
+        ),
+    ),
+)
+def tip(thread: Thread) -> list[tuple[str, float | None, float | None, str]]:
+    """Tool tip of the full form: the flat or nose radius that the standard's root asks for, smallest and largest.
+
+    Raises NotGiven where no source for the root was found, or where it depends on the side and the side is not said.
+    THREAD_DEPTH takes any tip that leaves the mating thread room; this is the one that the standard draws.
+
+    >>> [round(size, 4) for size in tip(standards.read("2-4 BUTT-2A"))[0][1:3]]
+    [0.0089, 0.0179]
+    """
+    system = standards.system(thread)
+    if system.root_form is None:
+        raise NotGiven(
+            f"{standards.write(thread)}: no source for the root of {system.title} was found, so no tip is given"
+        )
+    return [tuple(system.root_form(thread))]
+
+
+@sheet_function(
+    category=CATEGORY,
     returns="travel",
     sources=("geometry",),
     examples=(Example((0.0384, 29.5), "0.0441", "worked by hand: 0.0384 / cos 29.5"),),

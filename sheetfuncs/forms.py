@@ -12,11 +12,15 @@ from sheetfuncs.records import NamedTuple
 
 
 class Form(NamedTuple):
-    """A thread form: its two flank angles in degrees, each from the plane square to the axis."""
+    """A thread form: its two flank angles in degrees, each from the plane square to the axis.
+
+    `rounded_crest` where an arc joins the flanks over the crest, so that the straight flank ends below it.
+    """
 
     name: str
     leading: float
     trailing: float
+    rounded_crest: bool = False
 
     @property
     def included(self) -> float:
@@ -32,10 +36,10 @@ class Form(NamedTuple):
 SIXTY = Form("60 degree", 30.0, 30.0)
 """Unified (ASME B1.1-2003, 2.1) and ISO metric (ISO 68-1:1998, 3): the basic profile is the same."""
 
-FIFTY_FIVE = Form("55 degree", 27.5, 27.5)
+FIFTY_FIVE = Form("55 degree", 27.5, 27.5, rounded_crest=True)
 """Whitworth form of BSW and BSF (BS 84:2007) and of the pipe threads of ISO 228-1 and ISO 7-1."""
 
-FORTY_SEVEN_AND_A_HALF = Form("47.5 degree", 23.75, 23.75)
+FORTY_SEVEN_AND_A_HALF = Form("47.5 degree", 23.75, 23.75, rounded_crest=True)
 """British Association (BS 93:2008)."""
 
 TWENTY_NINE = Form("29 degree", 14.5, 14.5)
@@ -71,6 +75,18 @@ def vertex_below_pitch_line(form: Form, pitch: float) -> float:
     0.4330127
     """
     return pitch / 2 / form.spread
+
+
+def crest_rounding(form: Form) -> float:
+    """How far a rounded crest reaches down the flanks, as a share of what it cuts off the sharp triangle; 0 for edges.
+
+    An arc of radius r between two flanks of half angle a ends r (1 / sin a - 1) below the sharp point and leaves the
+    flanks r (1 / sin a - sin a) below it: 1 + sin a times as far.
+
+    >>> round(sharp_height(FIFTY_FIVE, 1.0) * (1 - (1 + crest_rounding(FIFTY_FIVE)) / 3), 6)      # BS 84: 0.492 492 P
+    0.492492
+    """
+    return sin(radians(form.included) / 2) if form.rounded_crest else 0.0
 
 
 def tip_shortening(form: Form, tip: Tip) -> float:

@@ -1,8 +1,7 @@
-"""Setting the lathe: dial lines, change gears, speed, and what is left to feed."""
+"""Setting the lathe: dial lines, speed, and what is left to feed. Change gears are in `gears`."""
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from math import gcd, pi
 
 from sheetfuncs import limits, wires
@@ -62,24 +61,38 @@ def exact(value: float) -> Ratio:
 
 
 def exact_lead(thread: Thread) -> Ratio:
-    """Lead in millimetres, exactly: 25.4 is 127/5, and an inch pitch is one over its threads per inch."""
+    """Lead in millimetres, exactly: 25.4 is 127/5, and an inch pitch is one over its threads per inch.
+
+    An inch pitch whose threads per inch are no short decimal, such as 0.3 in, is a decimal itself.
+
+    >>> exact_lead(Thread("un", "in", 1.0, 1 / 11.5)), exact_lead(Thread("un", "in", 1.0, 0.3))
+    (Ratio(top=254, bottom=115), Ratio(top=381, bottom=50))
+    """
+    starts = Ratio(thread.starts, 1)
     if thread.unit == "in":
-        return times(exact(MM_PER_INCH), inverse(exact(threads_per_inch(thread.pitch))), Ratio(thread.starts, 1))
-    return times(exact(thread.pitch), Ratio(thread.starts, 1))
+        per_inch, pitch = inverse(exact(threads_per_inch(thread.pitch))), exact(thread.pitch)
+        return times(exact(MM_PER_INCH), min(per_inch, pitch, key=_size), starts)
+    return times(exact(thread.pitch), starts)
+
+
+def _size(quotient: Ratio) -> int:
+    """The whole numbers that it takes to write a quotient: of two near ones the simpler is meant."""
+    return quotient.top * quotient.bottom
 
 
 def mixed(quotient: Ratio) -> str:
     """A quotient as a shop writes it where it is short, a decimal where it is not.
 
-    >>> mixed(ratio(69, 2)), mixed(ratio(46, 1)), mixed(ratio(1016, 25))
-    ('34 1/2', '46', '40.64')
+    >>> mixed(ratio(69, 2)), mixed(ratio(46, 1)), mixed(ratio(1016, 25)), mixed(ratio(4000001, 100000))
+    ('34 1/2', '46', '40.64', 'not quite 40')
     """
     whole, rest = divmod(quotient.top, quotient.bottom)
     if not rest:
         return str(whole)
     if quotient.bottom <= 16:
         return f"{whole or ''} {rest}/{quotient.bottom}".strip()
-    return f"{quotient.value:.4f}".rstrip("0")
+    decimals = f"{quotient.value:.4f}".rstrip("0")
+    return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
 
 
 def read_leadscrew(text: str) -> Ratio:
@@ -129,31 +142,26 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int) -> str:
         raise OutOfRange("gear_teeth and lines are counted on the dial; both must be at least 1")
     lead = exact_lead(thread)
     a_tooth = times(leadscrew, inverse(lead))
-    teeth = Ratio(gear_teeth, 1)
+    teeth, noun = Ratio(gear_teeth, 1), "lead" if thread.starts > 1 else "thread"
     turn = times(a_tooth, teeth)
     if turn.bottom != 1:
         return (
-            f"keep the half-nuts shut and reverse under power: one turn of the dial is {mixed(turn)} threads, "
-            "so no line comes round to the same thread"
+            f"keep the half-nuts shut and reverse under power: one turn of the dial is {mixed(turn)} {noun}s, "
+            f"so no line comes round to the same {noun}"
         )
     apart = next(n for n in range(1, lines + 1) if _is_whole(turn, n, lines) and _is_whole(teeth, n, lines))
-    span = mixed(times(turn, Ratio(apart, lines)))
+    span = counted(times(turn, Ratio(apart, lines)), noun)
     if a_tooth.bottom == 1:
-        return f"close the half-nuts anywhere: each thread of the leadscrew is {span_of(a_tooth)}"
+        return f"close the half-nuts anywhere: each thread of the leadscrew is {counted(a_tooth, noun)}"
     if apart == 1:
-        return f"close the half-nuts at any line: from line to line is {span} threads"
+        return f"close the half-nuts at any line: from line to line is {span}"
     if apart == lines:
-        return f"close the half-nuts at the line you began on only: one turn of the dial is {span} threads"
+        return f"close the half-nuts at the line you began on only: one turn of the dial is {span}"
     if 2 * apart == lines:
-        return f"close the half-nuts at the line you began on or the one opposite: half a turn is {span} threads"
-    legal = lines // gcd(apart, lines)
+        return f"close the half-nuts at the line you began on or the one opposite: half a turn is {span}"
     return (
-        (
-            f"close the half-nuts at the line you began on or every {apart}th from it ({legal} lines of the {lines}): "
-            f"{apart} lines are {span} threads"
-        )
-        .replace("2th", "2nd")
-        .replace("3th", "3rd")
+        f"close the half-nuts at the line you began on or every {ordinal(apart)} from it "
+        f"({lines // apart} lines of the {lines}): {apart} lines are {span}"
     )
 
 
@@ -162,143 +170,23 @@ def _is_whole(turn: Ratio, part: int, lines: int) -> bool:
     return times(turn, Ratio(part, lines)).bottom == 1
 
 
-def span_of(quotient: Ratio) -> str:
-    """`3 threads`, `1 thread`."""
-    return f"{mixed(quotient)} thread{'s' * (quotient.top != quotient.bottom)}"
+def counted(quotient: Ratio, noun: str) -> str:
+    """So many of them.
 
-
-class Train(NamedTuple):
-    """Change gears: drivers and driven in turn from the spindle side, two or four."""
-
-    gears: tuple[int, ...]
-    error: float
-
-    @property
-    def text(self) -> str:
-        """As a shop writes it, driver over driven.
-
-        >>> Train((40, 60, 30, 50), 0.0).text
-        '40/60 x 30/50'
-        """
-        pairs = [f"{driver}/{driven}" for driver, driven in zip(self.gears[::2], self.gears[1::2])]
-        return " x ".join(pairs)
-
-
-@sheet_function(
-    category=CATEGORY,
-    returns=("train", "gear_ratio", "cut_lead", "lead_error_ppm", "error_over_engagement", "gear_remark"),
-    table="rows",
-    sources=("geometry", "practice"),
-    examples=(
-        Example(
-            ("M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127"),
-            ("50/20 x 40/127", "0.787402", "2.5", "0", "0", "exact"),
-            "textbook rule for metric threads on an inch screw: 127 among the driven gears; 2.5 / 3.175 = 100/127",
-        ),
-    ),
-)
-def gears(
-    thread: Thread, leadscrew: Ratio, gears: list[float], results: int = 10, fixed_ratio: float = 1.0
-) -> list[tuple[str, float, float, float, float, str]]:
-    """Simple and compound change gear trains from the gears on the shelf, exact ones first, then by lead error.
-
-    The train must turn the leadscrew lead / leadscrew lead times for each turn of the spindle; what is fixed between
-    them (gearbox, reversing gears) counts as `fixed_ratio`, leadscrew turns for one of the train. The search is
-    complete. The error over the length of engagement is taken over one diameter.
-
-    >>> from sheetfuncs import standards
-    >>> gears(standards.read("3/4-16 UNF-2A"), read_leadscrew("8 tpi"), [20, 40, 60, 80], 2)[0][0]
-    '20/40'
+    >>> counted(ratio(3, 1), "thread"), counted(ratio(1, 1), "lead")
+    ('3 threads', '1 lead')
     """
-    shelf = sorted(int(tooth) for tooth in gears)
-    if any(tooth != int(tooth) or tooth < 8 for tooth in gears) or len(shelf) < 2:
-        raise OutOfRange("gears must be whole numbers of teeth, two gears or more, as in 20 30 40 50 127")
-    wanted = exact_lead(thread).value / leadscrew.value / fixed_ratio
-    rows = []
-    for train in search_trains(shelf, wanted, results):
-        turned = 1.0
-        for driver, driven in zip(train.gears[::2], train.gears[1::2]):
-            turned *= driver / driven
-        cut = thread.lead * (1 + train.error)
-        ppm = 0.0 if abs(train.error) < 1e-12 else train.error * 1e6
-        over = thread.diameter * ppm / 1e6
-        rows.append((train.text, turned, cut, ppm, over, gear_remark(train)))
-    return rows
+    return f"{mixed(quotient)} {noun}{'s' * (quotient.top != quotient.bottom)}"
 
 
-def gear_remark(train: Train) -> str:
-    """Whether the train is exact and can be mounted.
+def ordinal(number: int) -> str:
+    """2nd, 3rd, 4th.
 
-    The second driver of a compound train must clear the shaft of the first: the first pair's teeth together must be
-    more than the second driver's, and the second pair's more than the first driven gear's (common practice: by 10).
+    >>> [ordinal(number) for number in (2, 3, 4, 11, 12, 21)]
+    ['2nd', '3rd', '4th', '11th', '12th', '21st']
     """
-    words = ["exact"] if abs(train.error) < 1e-12 else []
-    if len(train.gears) == 4:
-        first, second, third, fourth = train.gears
-        if first + second < third + 10 or third + fourth < second + 10:
-            words.append("check that the gears clear the shafts")
-    return ", ".join(words)
-
-
-def search_trains(shelf: list[int], wanted: float, results: int) -> list[Train]:
-    """The `results` nearest trains of two or four gears of the shelf, each gear used once; exact ones first.
-
-    Products of two drivers are sorted once; for each pair of driven gears the wanted product is looked up and the
-    search goes outward from it until it can't better the worst train kept. Nothing is left out.
-
-    >>> search_trains([20, 30, 40, 50, 60], 0.4, 1)[0].gears
-    (20, 50)
-    """
-    indices = range(len(shelf))
-    singles = [((i,), (j,), shelf[i], shelf[j]) for i in indices for j in indices if i != j]
-    pairs = [(i, j) for i in indices for j in indices if i < j]
-    drivers = sorted((shelf[i] * shelf[j], i, j) for i, j in pairs)
-    products = [product for product, _, _ in drivers]
-    found: dict[tuple[int, ...], Train] = {}
-    worst = float("inf")
-
-    def keep(gear_set: tuple[int, ...], train: Train) -> None:
-        nonlocal worst
-        found.setdefault(gear_set, train)
-        if len(found) > 4 * results + 40:
-            _trim(found, results)
-            worst = max(abs(kept.error) for kept in found.values())
-
-    for (i,), (j,), driver, driven in singles:
-        error = driver / driven / wanted - 1
-        if abs(error) <= worst:
-            keep((driver, driven), Train((shelf[i], shelf[j]), error))
-    for k, m in pairs:
-        driven = shelf[k] * shelf[m]
-        middle = bisect_left(products, wanted * driven)
-        for steps in (range(middle, len(products)), range(middle - 1, -1, -1)):
-            for place in steps:
-                product, i, j = drivers[place]
-                error = product / driven / wanted - 1
-                if abs(error) > worst:
-                    break
-                if len({i, j, k, m}) == 4:
-                    gear_set = (shelf[i], shelf[j], 0, shelf[k], shelf[m])
-                    keep(gear_set, Train(_order(shelf[i], shelf[j], shelf[k], shelf[m]), error))
-    _trim(found, results)
-    return sorted(found.values(), key=_rank)
-
-
-def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
-    """Drivers a, b and driven c, d mounted so that the gears clear the shafts best."""
-    choices = ((p, q, r, s) for p, r in ((a, b), (b, a)) for q, s in ((c, d), (d, c)))
-    return max(choices, key=lambda g: min(g[0] + g[1] - g[2], g[2] + g[3] - g[1]))
-
-
-def _trim(found: dict[tuple[int, ...], Train], results: int) -> None:
-    kept = sorted(found.items(), key=lambda item: _rank(item[1]))[:results]
-    found.clear()
-    found.update(kept)
-
-
-def _rank(train: Train) -> tuple[float, int, tuple[int, ...]]:
-    """Least error first (float noise counts as exact), then fewest gears."""
-    return (0.0 if abs(train.error) < 1e-12 else abs(train.error), len(train.gears), train.gears)
+    teen = number % 100 in (11, 12, 13)
+    return f"{number}{'th' if teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
 
 
 @sheet_function(

@@ -11,8 +11,12 @@ from sheetfuncs.records import NamedTuple
 DIMENSIONS = (
     *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
     *("leadscrew", "numbers", "speed", "counted"),
+    *("size", "material", "study", "lots", "amount", "share", "surcharge"),
 )
-"""What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees."""
+"""What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees.
+
+A size is a number more than zero, in whatever unit the sheet uses; an amount is 0 or more; a share less than 1.
+"""
 
 
 class Term(NamedTuple):
@@ -115,6 +119,11 @@ TERMS: dict[str, Term] = {
     "fixed_ratio": Term(
         "number", "fixed ratio", "Leadscrew turns for one turn of the train, by the gearbox as it is set. Left out: 1."
     ),
+    "spacing": Term(
+        "numbers",
+        "quadrant",
+        "Least and greatest sum of teeth that the quadrant takes, idlers counted twice: 130 260. Left out: not checked.",
+    ),
     "surface_speed": Term(
         "speed",
         "surface speed",
@@ -133,6 +142,75 @@ TERMS: dict[str, Term] = {
         "number", "taper", "Change of diameter per length: 0.0625 for 1 in 16, 0 for parallel. Left out: either."
     ),
     "distance": Term("signed length", "distance", "Distance along the axis from the small end of the taper thread."),
+    "value": Term("number", "value", "The value as measured, in any unit. One cell or a column."),
+    "low": Term(
+        "number", "low limit", "Low limit, in the unit of the value. Left out, where it may be: no limit that side."
+    ),
+    "high": Term(
+        "number", "high limit", "High limit, in the unit of the value. Left out, where it may be: no limit that side."
+    ),
+    "uncertainty": Term(
+        "size", "expanded uncertainty", "Expanded uncertainty U of the value, in its unit. Left out: none is known."
+    ),
+    "decision_rule": Term(
+        "choice",
+        "decision rule",
+        "simple: the limits as they are; guard: inside them by the uncertainty. Left out: guard where one is given.",
+        ("simple", "guard"),
+    ),
+    "readings": Term("numbers", "readings", "Readings in the order made: a range, empty cells passed over."),
+    "measured": Term(
+        "size", "reading", "Length as measured, in any unit; the answer is in the same. One cell or a column."
+    ),
+    "temperature": Term("size", "temperature", "Temperature of the part, degrees Celsius."),
+    "material": Term(
+        "material",
+        "material",
+        "steel, aluminium, brass, cast iron, bronze, copper, titanium, or its expansion per degree Celsius as in 11.5e-6.",
+    ),
+    "study": Term(
+        "study", "study", "A range of three columns: part, appraiser, reading; each appraiser reads each part as often."
+    ),
+    "tolerance_width": Term(
+        "size", "tolerance", "High limit less low limit, in the unit of the readings. Left out: not shown."
+    ),
+    "wire_uncertainty": _length(
+        "uncertainty of the wires", "Expanded uncertainty of the mean wire, by its certificate, at k = 2."
+    ),
+    "micrometer_error": _length(
+        "micrometer error", "Largest error of the micrometer over its range, by its calibration."
+    ),
+    "temperature_spread": Term(
+        "size", "temperature spread", "How far part and micrometer may differ in temperature, degrees Celsius."
+    ),
+    "repeatability": _length("repeatability", "Standard deviation of repeated readings of one part."),
+    "repeats": Term("count", "repeats", "How many readings the standard deviation was found from."),
+    "pitch_error": _length("pitch error", "How far the pitch of the part may be off. Left out: not in the budget."),
+    "half_angle_error": Term(
+        "size",
+        "half angle error",
+        "How far the half angle of the part may be off, degrees. Left out: not in the budget.",
+    ),
+    "lot": Term("size", "lot size", "How many parts are in the lot: a whole number, 2 or more."),
+    "aql": Term(
+        "size", "AQL", "Acceptance quality limit, per cent nonconforming, as agreed: 0.010 to 1000 by the tables."
+    ),
+    "level": Term(
+        "choice",
+        "inspection level",
+        "S-1 to S-4, I, II or III. Left out: II.",
+        ("s-1", "s-2", "s-3", "s-4", "i", "ii", "iii"),
+    ),
+    "severity": Term(
+        "choice", "severity", "normal, tightened or reduced. Left out: normal.", ("normal", "tightened", "reduced")
+    ),
+    "history": Term("lots", "results of the lots", "accepted or rejected for each lot, in order: a range or a text."),
+    "starts_with": Term(
+        "choice",
+        "begins with",
+        "Inspection that the first lot was under: normal, tightened or reduced. Left out: normal.",
+        ("normal", "tightened", "reduced"),
+    ),
     # results
     "description": Term("text", "thread in words", "The thread read back in words."),
     "pitch": _length("pitch", "Distance from a thread to the next, along the axis."),
@@ -150,7 +228,9 @@ TERMS: dict[str, Term] = {
     "tolerance": _length("pitch diameter tolerance", "Maximum less minimum pitch diameter."),
     "best_wire": _length("best wire", "The wire that touches the flanks at the pitch line."),
     "smallest_wire": _length("smallest wire", "The wire that is flush with the crest of the basic form."),
-    "largest_wire": _length("largest wire", "The wire that touches the flanks at the edge of the basic crest."),
+    "largest_wire": _length(
+        "largest wire", "The wire that touches the flanks at the edge, or the rounding, of the basic crest."
+    ),
     "over_wires": _length("measurement over wires", "What a micrometer shows over three wires."),
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
     "wire_correction": _length(
@@ -163,7 +243,7 @@ TERMS: dict[str, Term] = {
     "cut_lead": _length("lead cut", "The lead that this train cuts."),
     "lead_error_ppm": Term("number", "lead error, ppm", "Error of the lead in millionths of it."),
     "error_over_engagement": _length("error over one diameter", "Error of the lead summed over one diameter."),
-    "gear_remark": Term("text", "remark", "Whether the train is exact, and whether it can be mounted."),
+    "gear_remark": Term("text", "remark", "Whether the train is exact, its idlers, and whether it can be mounted."),
     "rpm_by_speed": Term("number", "rpm by cutting speed", "Speed limit by the cutting speed."),
     "rpm_by_relief": Term("number", "rpm by relief", "Speed limit by the relief groove and the reaction spread."),
     "rpm_lower": Term("number", "rpm, the lower", "The lower of the two limits."),
@@ -183,6 +263,10 @@ TERMS: dict[str, Term] = {
         "virtual diameter", "Pitch diameter of the perfect thread that goes where this one goes."
     ),
     "depth": _length("radial infeed", "Total infeed on the radius from touching the blank."),
+    "tip_kind": Term("text", "tip", "flat or radius: which end of tool the standard's root asks for."),
+    "tip_smallest": _length("tip min", "Its smallest width or radius; empty where any sharper tip serves."),
+    "tip_largest": _length("tip max", "Its largest width or radius; empty where only the mating thread limits it."),
+    "tip_words": Term("text", "from", "What the size is in the standard, and which standard."),
     "pass_number": Term("count", "pass", "Number of the pass."),
     "radial_infeed": _length("radial infeed", "Infeed of this pass on the radius."),
     "radial_total": _length("radial total", "Infeed on the radius since touching the blank."),
@@ -193,4 +277,105 @@ TERMS: dict[str, Term] = {
     "blank_max": _length("blank max", "Largest blank, or bore."),
     "blank_min": _length("blank min", "Smallest blank, or bore."),
     "blank_aim": _length("blank aim", "Middle of the two limits."),
+    "decision": Term("text", "decision", "accept, undecided or reject."),
+    "reading_count": Term("number", "n", "How many readings."),
+    "reading_mean": Term("number", "mean", "Mean of the readings."),
+    "reading_s": Term("number", "s", "Standard deviation of the readings."),
+    "cp": Term("number", "Cp", "Tolerance over six standard deviations."),
+    "cpk": Term("number", "Cpk", "From the mean to the nearer limit, over three standard deviations."),
+    "cpk_from": Term("number", "Cpk from", "Low end of the 95 % interval of Cpk."),
+    "cpk_to": Term("number", "Cpk to", "High end of the 95 % interval of Cpk."),
+    "cp_from": Term("number", "Cp from", "Low end of the 95 % interval of Cp."),
+    "cp_to": Term("number", "Cp to", "High end of the 95 % interval of Cp."),
+    "capability_remark": Term(
+        "text", "remark", "Trend, lack of stability, too few readings; empty where none was found."
+    ),
+    "length_at_20": Term("number", "length at 20 °C", "The length that the part has at 20 degrees Celsius."),
+    "study_source": Term("text", "source", "Source of the spread."),
+    "by_average_range": Term("number", "average and range", "Standard deviation by average and range."),
+    "average_range_percent": Term("number", "% of TV", "The same in per cent of the total."),
+    "by_anova": Term("number", "ANOVA", "Standard deviation by analysis of variance."),
+    "anova_percent": Term("number", "% of TV, ANOVA", "The same in per cent of the total."),
+    "anova_from": Term("number", "ANOVA from", "Low end of the 90 % interval."),
+    "anova_to": Term("number", "ANOVA to", "High end of the 90 % interval."),
+    "study_remark": Term("text", "remark", "What to think of it."),
+    "budget_source": Term("text", "source", "Source of the uncertainty."),
+    "standard_uncertainty": _length("standard uncertainty", "Standard uncertainty of a length."),
+    "standard_degrees": Term(
+        "number", "standard uncertainty, degrees", "Standard uncertainty of a temperature or an angle."
+    ),
+    "sensitivity": Term("number", "sensitivity or k", "How much of it is in the pitch diameter; in the last row k."),
+    "sensitivity_per_degree": _length("sensitivity per degree", "Change of the pitch diameter for a degree."),
+    "contribution": _length("contribution", "Standard uncertainty of the pitch diameter by this source."),
+    "degrees_of_freedom": Term("number", "degrees of freedom", "How well the uncertainty is known; empty: infinite."),
+    "code_letter": Term("text", "code letter", "Sample size code letter."),
+    "sample_size": Term("number", "n", "How many parts to inspect."),
+    "accept_number": Term("number", "Ac", "Accept the lot with up to so many nonconforming."),
+    "reject_number": Term("number", "Re", "Reject the lot from so many nonconforming."),
+    "sample_remark": Term("text", "remark", "Inspect all, or where the arrow leads."),
+    "inspection_next": Term("text", "inspection", "normal, tightened, reduced or discontinue: for the next lot."),
+    "switching_remark": Term("text", "because", "The rule that changed it last; empty where none did."),
+    # the price
+    "length": _length("thread length", "Length of full thread to cut."),
+    "rpm": Term("size", "rpm", "Turns of the spindle a minute while threading."),
+    "approach": Term("signed length", "approach", "Run of the tool before the thread begins. Left out: none."),
+    "overrun": Term("signed length", "overrun", "Run of the tool past the end of the thread. Left out: none."),
+    "return_seconds": Term(
+        "amount", "return, seconds", "By hand at each pass: back to the start, setting the dial. Left out: none."
+    ),
+    "power_return": Term(
+        "choice",
+        "power return",
+        "yes: half-nuts stay shut, back under power. no, or left out: wound back.",
+        ("yes", "no"),
+    ),
+    "quantity": Term("count", "quantity", "How many good pieces are ordered."),
+    "part_length": Term("size", "part length", "Length of the finished piece; all lengths of stock in one unit, any."),
+    "facing": Term("amount", "facing", "What is faced off a piece, both ends together; 0 where nothing is."),
+    "part_off": Term("amount", "part-off", "Width of the parting tool or saw; 0 where nothing is lost."),
+    "bar_length": Term("size", "bar length", "Length of a bar as bought."),
+    "stub": Term("amount", "bar stub", "End of each bar that the chuck holds and that makes no piece; 0 for none."),
+    "scrap": Term("share", "scrap", "Share of the pieces made that will be scrap, as 5 % or 0.05; 0 for none."),
+    "part_size": Term(
+        "size", "part size", "Largest diameter of the part, or its size across flats if it is a hexagon."
+    ),
+    "part_shape": Term("choice", "part shape", "round, or hexagon.", ("round", "hexagon")),
+    "rounds": Term("numbers", "round bars", "Diameters of the round bars that the shop can have."),
+    "hexagons": Term("numbers", "hexagon bars", "Sizes across flats of the hexagon bars that the shop can have."),
+    "quantities": Term("numbers", "quantities", "Quantities to price: a range, or a text such as 10 25 100."),
+    "setup_minutes": Term("amount", "setup minutes", "Minutes to set up the job, once."),
+    "machine_minutes": Term("amount", "machine minutes", "Minutes a piece while the machine cuts: turning, threading."),
+    "hand_minutes": Term("amount", "hand minutes", "Minutes a piece by hand: loading, handling, gauging."),
+    "rate": Term("amount", "rate an hour", "What an hour of machine and operator costs, in the shop's money."),
+    "bar_price": Term("amount", "price of a bar", "What one bar costs."),
+    "per_bar": Term("size", "pieces a bar", "Whole pieces that one bar makes."),
+    "overhead": Term("surcharge", "overhead", "Overhead as a share of labour, as 50 % or 0.5; 0 for none."),
+    "margin": Term("share", "margin", "Profit as a share of the price. Give this or markup."),
+    "markup": Term("surcharge", "markup", "Profit as a share of the cost. Give this or margin."),
+    "tooling": Term("amount", "tooling", "Tools for the job. Left out: none."),
+    "gauges": Term("amount", "gauges", "Gauges bought or hired for the job. Left out: none."),
+    "outside": Term("amount", "outside work", "Outside work a piece made, as plating. Left out: none."),
+    "learning": Term(
+        "share", "learning", "Wright's rule: average hand time at twice the quantity, as 90 %. Left out: no learning."
+    ),
+    "thread_minutes": Term("number", "threading, minutes", "Minutes of threading for one piece."),
+    "make": Term("number", "make", "Pieces to make so that the good ones reach the quantity."),
+    "bars": Term("number", "bars", "Whole bars to buy."),
+    "on_last_bar": Term("number", "on the last bar", "Pieces that the last bar makes."),
+    "length_used": Term("number", "length used", "Length of bar in pieces, facing and part-off."),
+    "length_left": Term("number", "length left", "What is left of the last bar, its stub not counted."),
+    "stock_remark": Term("text", "last bar", "What the last bar makes, and how many fewer pieces would save it."),
+    "bar_shape": Term("text", "bar", "round or hexagon."),
+    "bar_size": Term("number", "size", "Diameter, or size across flats."),
+    "across_corners": Term("number", "across corners", "Across the corners of a hexagon bar; empty for a round."),
+    "bar_area": Term("number", "section", "Area of the section; times length and density it is the weight."),
+    "bar_cut_away": Term("number", "share cut away", "Share of the section that is cut away around the part."),
+    "job_minutes": Term("number", "minutes", "Minutes of the whole job, setup included."),
+    "labour": Term("number", "labour", "Minutes at the rate."),
+    "material_cost": Term("number", "material, whole bars", "Bars at their price."),
+    "material_by_length": Term("number", "material, by length used", "The share of the bars that the pieces use up."),
+    "overhead_cost": Term("number", "overhead", "Overhead on labour, in money."),
+    "cost": Term("number", "cost", "All lines together."),
+    "price": Term("number", "price", "Cost with margin or markup."),
+    "unit_price": Term("number", "price each", "Price over the quantity ordered."),
 }

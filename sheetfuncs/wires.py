@@ -71,10 +71,13 @@ def best_wire(thread: Thread) -> float:
 def wire_range(thread: Thread) -> list[tuple[float, float]]:
     """Smallest and largest usable wire on the basic form.
 
-    The smallest is flush with the crest; the largest touches the flanks at the edge of the crest.
+    The smallest is flush with the crest; the largest touches the flanks at the edge of the crest, or where the
+    rounding of the crest begins: on Whitworth threads at 0.852 72 P, on BA threads at 0.7309 P.
 
     >>> [round(wire, 4) for wire in wire_range(standards.read("3/4-16 UNF-2A"))[0]]
     [0.0316, 0.0631]
+    >>> round(wire_range(standards.read("1/2-12 BSW"))[0][1] * 12, 5)
+    0.85272
     """
     _refuse_internal(thread)
     basic = standards.basic(thread)
@@ -179,7 +182,7 @@ def wire_correction(thread: Thread, wire: float) -> float:
 
 
 def check_wire(thread: Thread, wire: float) -> None:
-    """Refuse a wire that does not stand proud of the crest, or rests on its edge, anywhere in the tolerance.
+    """Refuse a wire that is not proud of the crest, or rests on its edge or rounding, anywhere in the tolerance.
 
     >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
     Traceback (most recent call last):
@@ -192,7 +195,7 @@ def check_wire(thread: Thread, wire: float) -> None:
     fault = (
         "too small: it would not stand proud of the crest"
         if wire <= low
-        else "too large: it would rest on the edge of the crest"
+        else f"too large: it would rest on the {_crest_end(thread)} of the crest"
     )
     raise OutOfRange(
         f"the wire {plain(wire)} {thread.unit} is {fault} of {standards.write(thread)}; usable are "
@@ -214,12 +217,22 @@ def _range_between(
 ) -> tuple[float, float]:
     """Wire flush with the highest crest at the lowest pitch diameter; wire on the lowest crest's edge at the highest.
 
-    The higher contact, W cos a / (2 tan((a + b)/2)) above the sharp bottom, is on the steeper flank.
+    The higher contact, W cos a / (2 tan((a + b)/2)) above the sharp bottom, is on the steeper flank. A rounded crest
+    takes the flank away further down. An arc of radius r between flanks of half angle a has its centre r / sin a
+    below the sharp point: its top is r (1 / sin a - 1) below that point, and it leaves the flanks r sin a above the
+    centre, r (1 / sin a - sin a) below the point, which is 1 + sin a times as far, whatever r. So a crest that is cut
+    off by c leaves flank up to c (1 + sin a) below the sharp point; a lower crest is rounded over more of it. BS 84's
+    own crest (c = H/6, r = 0.137 329 P) leaves 0.246 246 P of flank above the pitch line.
     """
-    flanks = _flanks(thread)
-    smallest = (highest_crest - lowest_pd + _vertex_width(thread)) / _rise(thread)
-    largest = (lowest_crest - highest_pd + _vertex_width(thread)) * tan(sum(flanks) / 2) / cos(min(flanks))
-    return smallest, largest
+    flanks, vertex = _flanks(thread), _vertex_width(thread)
+    smallest = (highest_crest - lowest_pd + vertex) / _rise(thread)
+    crest = lowest_crest - highest_pd + vertex
+    straight = crest - forms.crest_rounding(standards.system(thread).form) * (2 * vertex - crest)
+    return smallest, straight * tan(sum(flanks) / 2) / cos(min(flanks))
+
+
+def _crest_end(thread: Thread) -> str:
+    return "rounding" if standards.system(thread).form.rounded_crest else "edge"
 
 
 def _helix(thread: Thread) -> tuple[float, float, float]:

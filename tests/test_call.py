@@ -172,12 +172,26 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_WIRE_CORRECTION": "thread wire [unit]",
         "THREAD_BLANK": "thread [unit]",
         "THREAD_DEPTH": "thread tip limit [blank] [unit]",
+        "THREAD_TIP": "thread [unit]",
         "THREAD_COMPOUND": "radial angle",
         "THREAD_FEED_LEFT": "thread wire reading limit [angle] [unit]",
         "THREAD_DIAL": "thread leadscrew gear_teeth lines",
-        "THREAD_GEARS": "thread leadscrew gears [results] [fixed_ratio]",
+        "THREAD_GEARS": "thread leadscrew gears [results] [fixed_ratio] [spacing]",
         "THREAD_RPM": "thread surface_speed [relief] [reaction] [speeds]",
+        "THREAD_TIME": "thread length rpm passes [approach] [overrun] [return_seconds] [power_return]",
+        "THREAD_STOCK": "quantity part_length facing part_off bar_length stub scrap",
+        "THREAD_BAR": "part_size part_shape [rounds] [hexagons]",
+        "THREAD_PRICE": "quantities setup_minutes machine_minutes hand_minutes rate bar_price per_bar scrap overhead "
+        "[margin] [markup] [tooling] [gauges] [outside] [learning]",
         "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
+        "THREAD_VERDICT": "value [low] [high] [uncertainty] [decision_rule]",
+        "THREAD_CAPABILITY": "readings low high",
+        "THREAD_AT_20C": "measured temperature material",
+        "THREAD_GAUGE_STUDY": "study [tolerance_width]",
+        "THREAD_UNCERTAINTY": "thread wire wire_uncertainty micrometer_error temperature_spread repeatability repeats "
+        "[pitch_error] [half_angle_error] [material] [unit]",
+        "THREAD_SAMPLE": "lot aql [level] [severity]",
+        "THREAD_SWITCHING": "history [starts_with]",
     }
     found = {record.name: record.signature for record in RECORDS}
     for name, arguments in calls.items():

@@ -31,3 +31,9 @@ def test_figures_are_current(draw, tmp_path: Path, monkeypatch: pytest.MonkeyPat
 def test_links_lead_somewhere(page: Path) -> None:
     for target in re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", page.read_text(encoding="utf-8")):
         assert (page.parent / target).exists(), f"{page.name} links to {target}"
+
+
+def test_every_published_file_is_accounted_for() -> None:
+    page = (DOCS / "published-checks.md").read_text(encoding="utf-8")
+    files = [file.name for file in (Path(__file__).parent / "published").glob("*.csv")]
+    assert [name for name in files if name not in page] == []

@@ -10,6 +10,7 @@ from published_rows import agrees, every_row, rows
 from sheetfuncs import cutting, wires
 from sheetfuncs.designations import tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.forms import Tip
 from sheetfuncs.standards import iso_trapezoidal as tr
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
@@ -17,6 +18,11 @@ LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min"
 
 def read(text: str):
     return tr.read(tidy(text))
+
+
+def full_form_tip(thread) -> Tip:
+    kind, _, largest, _ = cutting.tip(thread)[0]
+    return Tip(kind, largest)
 
 
 def ends(callout: str) -> dict[str, float | None]:
@@ -202,7 +208,7 @@ def test_the_full_form_tool_cuts_the_root_of_the_design_profile(callout: str) ->
     found = tr.limits(thread).pitch
     aim = (found.max + found.min) / 2
     blank = tr.basic(thread).major if thread.side == "external" else tr.basic(thread).minor
-    infeed = cutting.depth(thread, tr.full_form_tip(thread), "mid", blank)
+    infeed = cutting.depth(thread, full_form_tip(thread), "mid", blank)
     outward = 1 if thread.side == "external" else -1
     root = aim - outward * (thread.pitch / 2 + 2 * tr.crest_clearance(thread.pitch))
     assert blank - outward * 2 * infeed == pytest.approx(root)
@@ -212,7 +218,7 @@ def test_flat_of_the_tool() -> None:
     """0.366 P - 0.536 ac, the root width of the design profile as books print it (FROM MEMORY)."""
     for thread in tr.standard_threads():
         printed = 0.366 * thread.pitch - 0.536 * tr.crest_clearance(thread.pitch)
-        assert tr.full_form_tip(thread).size == pytest.approx(printed, abs=1e-4 * thread.pitch)
+        assert full_form_tip(thread).size == pytest.approx(printed, abs=1e-4 * thread.pitch)
 
 
 def test_measurement_over_wires() -> None:

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from sheetfuncs import evaluate, lathe, standards
 from sheetfuncs.errors import CellError
+from sheetfuncs.gears import Quadrant, Train, can_mount, gear_remark, search_trains, trains_of
 
 DIAL_CASES = [
     ("1-11 1/2 UNS-2A", "4 tpi", 16, 8, "the line you began on or the one opposite: half a turn is 23 threads"),
@@ -20,7 +21,7 @@ DIAL_CASES = [
     ("1-12 UNF-2A", "8 tpi", 32, 8, "any line: from line to line is 6 threads"),
     ("M20x2.5-6g", "8 tpi", 32, 8, "half-nuts shut and reverse under power: one turn of the dial is 40.64 threads"),
     ("M20x1.5-6g", "3 mm", 20, 4, "anywhere: each thread of the leadscrew is 2 threads"),
-    ("1-0.125P-0.25L UNS-2A", "8 tpi", 32, 8, "any line: from line to line is 2 threads"),
+    ("1-0.125P-0.25L UNS-2A", "8 tpi", 32, 8, "any line: from line to line is 2 leads"),
     ("2 1/2-4 UNC-2A", "8 tpi", 32, 8, "any line: from line to line is 2 threads"),
 ]
 
@@ -75,7 +76,7 @@ def by_nested_loops(shelf: list[int], wanted: float) -> list[float]:
 
 @given(shelf=st.lists(st.integers(16, 127), min_size=4, max_size=9), wanted=st.floats(0.1, 4.0))
 def test_the_gear_search_misses_nothing(shelf: list[int], wanted: float) -> None:
-    found = lathe.search_trains(sorted(shelf), wanted, 5)
+    found = search_trains(sorted(shelf), wanted, 5)
     best = by_nested_loops(shelf, wanted)
     assert abs(found[0].error) == pytest.approx(best[0], abs=1e-12)
     assert [abs(train.error) for train in found] == sorted(abs(train.error) for train in found)
@@ -96,7 +97,7 @@ def test_the_ten_best_are_the_ten_best() -> None:
         a, b, c, d = (shelf[i] for i in gears)
         sizes.append((round(abs(a * c / (b * d) / wanted - 1), 12), tuple(sorted((a, c))), tuple(sorted((b, d)))))
     wanted_sizes = [size for size, _, _ in sorted(set(sizes))[:10]]
-    found = [abs(train.error) for train in lathe.search_trains(shelf, wanted, 10)]
+    found = [abs(train.error) for train in search_trains(shelf, wanted, 10)]
     assert found == pytest.approx(wanted_sizes, abs=1e-11)
 
 

@@ -52,9 +52,21 @@ MAY_IMPORT = {
     "functional": TOPIC,
     "identify": TOPIC,
     "lathe": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.wires", "sheetfuncs.cutting"],
+    "gears": [*TOPIC, "sheetfuncs.lathe"],
+    "estimating": TOPIC,
+    "quantiles": [],
+    "inspection": [*TOPIC, "sheetfuncs.quantiles", "sheetfuncs.tables"],
+    "gauge_study": [*TOPIC, "sheetfuncs.quantiles", "sheetfuncs.tables"],
+    "uncertainty": [*TOPIC, "sheetfuncs.inspection", "sheetfuncs.quantiles", "sheetfuncs.wires"],
+    "sampling": [*TOPIC, "sheetfuncs.tables"],
     "catalog": ["sheetfuncs.registry"],
     "hosts": [],
-    "hosts.call": [*TOPIC, "sheetfuncs.identify", "sheetfuncs.lathe", "sheetfuncs.catalog", "sheetfuncs.terms"],
+    "hosts.cells": [
+        *TOPIC,
+        *("sheetfuncs.identify", "sheetfuncs.lathe", "sheetfuncs.inspection", "sheetfuncs.gauge_study"),
+        *("sheetfuncs.sampling", "sheetfuncs.terms"),
+    ],
+    "hosts.call": [*CORE, "sheetfuncs.registry", "sheetfuncs.catalog", "sheetfuncs.terms", "sheetfuncs.hosts.cells"],
     "": ["sheetfuncs.errors", "sheetfuncs.hosts.call"],
 }
 THIRD_PARTY = {"pint": {"sheetfuncs/units.py"}, "xlwings": {"sheetfuncs/hosts/excel.py"}}

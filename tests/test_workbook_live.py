@@ -10,7 +10,7 @@ from workbook_cases import SPECIALS, Case, cases, expected, plain_book
 from sheetfuncs import standards
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
-from workbook_template.threads_table import CLASSES
+from workbook_template.thread_listing import CLASSES
 
 CASES = 400
 
@@ -157,9 +157,9 @@ def test_whole_divisions_close_exactly(sheet: Document) -> None:
 def test_no_cell_holds_an_error_whatever_is_chosen(sheet: Document) -> None:
     for case in cases(25, seed=3):
         sheet.set(case.sheet())
-        areas = sheet.get(["Job!A1:J40", "Setup!A1:R46", "Log!A1:M14", "Threads!A4:AS4"])
+        areas = sheet.get(["Job!A1:J40", "Setup!A1:AK100", "Log!A1:M14", "Threads!A4:BK26"])
         assert not [cell for area in areas for row in area for cell in row if isinstance(cell, Error)], case
     sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")))
-    areas = sheet.get(["Job!A1:J40", "Setup!A1:R46", "Log!A1:M14", "Threads!A4:AS4"])
+    areas = sheet.get(["Job!A1:J40", "Setup!A1:AK100", "Log!A1:M14", "Threads!A4:BK26"])
     assert not [cell for area in areas for row in area for cell in row if isinstance(cell, Error)]
     assert sheet["thread_note"] == "Choose the working unit, in or mm."

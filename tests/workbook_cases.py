@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import random
 import zipfile
+from collections.abc import Iterable
 from functools import lru_cache
 from math import cos, radians
 from typing import Any, NamedTuple
@@ -12,13 +13,13 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
-from workbook_template import demo, setup_sheet, store
+from workbook_template import demo, instruments, setup_sheet, store
 from workbook_template.blocks import Book
 from workbook_template.build import build, chosen
-from workbook_template.threads_table import AROUND_LEAD, listing
+from workbook_template.thread_listing import AROUND_LEAD, listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
-SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS] + [f"wire_{number}" for number in range(1, 7)]
+SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS]
 
 
 @lru_cache(maxsize=1)
@@ -78,7 +79,7 @@ def cases(count: int, seed: int) -> list[Case]:
     draw = random.Random(seed)
     rows: dict[str, list[str]] = {}
     for row in listing([standards.read(text) for text in SPECIALS]).rows:
-        rows.setdefault(row[1], []).append(row[0])
+        rows.setdefault(row.system, []).append(row.callout)
     (first, second, *others), chosen_rows = rows, []
     for number in range(count):
         system = (first, second, *others)[number % 2] if number % 4 < 2 else others[number // 2 % len(others)]
@@ -113,9 +114,17 @@ def _case(draw: random.Random, thread: Thread) -> Case:
         "pass_rule": draw.choice(("equal area", "equal area", "starter")),
         "wire_in_use": draw.choice((None, length(best * draw.uniform(0.8, 1.7)), length(best))),
     }
-    for number in range(1, 7):
-        inputs[f"wire_{number}"] = draw.choice((None, length(best * draw.uniform(0.7, 2))))
+    sets = [_wire_set(draw, length(best * draw.uniform(0.7, 2))) for _ in range(6)]
+    sets += [(None, None, None)] * (instruments.WIRE_SETS - len(sets))
+    for letter, column in zip("abc", zip(*sets)):
+        inputs[f"wires_{letter}"] = [[wire] for wire in column]
+    inputs["wires_id"] = [[f"W-{number}"] for number in range(1, len(sets) + 1)]
     return Case(thread, unit, inputs)
+
+
+def _wire_set(draw: random.Random, wire: float) -> tuple[float | None, float | None, float | None]:
+    """What a certificate gives: three wires that differ a little, their mean alone, or nothing yet."""
+    return draw.choice(((wire, wire * 1.0001, wire * 0.9998), (wire, None, None), (None, None, None)))
 
 
 def answer(name: str, *cells: Any) -> Any:
@@ -157,10 +166,8 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
     if standards.system(case.thread).taper:  # the sheet leaves wires on a taper to the functions
         names = ("wire_best", "wire_smallest", "wire_largest", "wire_constant", "micrometer_preset")
-        over_names = (
-            f"{name}_{end}" for name in ("over_wires", *(f"wire_{n}" for n in range(1, 7))) for end in ("max", "min")
-        )
-        return dict.fromkeys((*names, *over_names))
+        none = dict.fromkeys((*names, "over_wires_max", "over_wires_min"))
+        return none | {"wires_over_max": [], "wires_over_min": []}
     usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}
@@ -172,9 +179,16 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     want["wire_constant"] = None if wire is None else answer("THREAD_WIRE_CONSTANT", text, wire, unit)
     want |= {f"over_wires_{end}": over(wire, end) for end in ("max", "min")}
     want["micrometer_preset"] = over(wire, given["aim_limit"])
-    for number in range(1, 7):
-        want |= {f"wire_{number}_{end}": over(given[f"wire_{number}"], end) for end in ("max", "min")}
+    means = [mean for mean in map(mean_wire, zip(*(given[f"wires_{letter}"] for letter in "abc"))) if mean]
+    for end in ("max", "min"):
+        want[f"wires_over_{end}"] = [found for mean in means if (found := over(mean, end)) is not None]
     return want
+
+
+def mean_wire(cells: Iterable[list[float | None]]) -> float | None:
+    """The mean of what is given of a wire set."""
+    wires_given = [wire for cell in cells for wire in cell if wire is not None]
+    return sum(wires_given) / len(wires_given) if wires_given else None
 
 
 def _plan(case: Case, text: str, unit: str) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""The command: python -m workbook_template new FILE.xlsx (or FILE.xlsm, with macros), or demo FILE.xlsx."""
+"""The command: python -m workbook_template new FILE.xlsx (or FILE.xlsm, with macros), demo, check, collect and more."""
 
 from __future__ import annotations
 
@@ -11,10 +11,12 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, macro, store, threads_table
+from workbook_template import demo, macro, placing, store, thread_listing
 from workbook_template.blocks import Book
 from workbook_template.build import build
 from workbook_template.office import Office, OfficeError
+from workbook_template.read_back import columns, contents, opening
+from workbook_template.read_back import commands as reading
 
 BAD_ARGUMENT = 2
 
@@ -35,8 +37,10 @@ def refuse(sentence: str) -> NoReturn:
 
 def arguments() -> argparse.ArgumentParser:
     """The commands and what they take."""
-    parser = Sentences(prog="python -m workbook_template", description="Makes the workbook of a threading job.")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="new|demo")
+    about = "Makes the workbook of a threading job, and reads filled ones back."
+    parser = Sentences(prog="python -m workbook_template", description=about)
+    known = "|".join(("new", "demo", *reading.COMMANDS))
+    commands = parser.add_subparsers(dest="command", required=True, metavar=known)
     for name, help_text in (("new", "an empty workbook for a job"), ("demo", "a filled example")):
         command = commands.add_parser(name, help=help_text, description=help_text)
         command.add_argument(
@@ -50,21 +54,25 @@ def arguments() -> argparse.ArgumentParser:
             command.add_argument(
                 "--thread", action="append", default=[], help="a thread, as in 3/4-16 UNF-2A; may be repeated"
             )
+    reading.add(commands)
     return parser
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
     asked = arguments().parse_args(argv)
+    if asked.command in reading.COMMANDS:
+        return reading.run(asked)
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
     path = checked_path(asked.file, asked.replace, endings)
+    before = placing.seen(path)
     if asked.command == "demo":
         book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
     else:
         threads = [checked_thread(text) for text in asked.thread]
         unit = asked.unit or (threads[0].unit if threads else "in")
         book = build(unit=unit, threads=threads)
-    return write(book, path, asked.replace)
+    return write(book, path, asked.replace, before)
 
 
 def checked_thread(text: str) -> Thread:
@@ -75,8 +83,8 @@ def checked_thread(text: str) -> Thread:
             standards.limits(thread)
     except CellError as error:
         refuse(error.sentence)
-    if thread.system not in threads_table.CLASSES:
-        known = " and ".join(standards.SYSTEMS[key].title for key in threads_table.CLASSES)
+    if thread.system not in thread_listing.CLASSES:
+        known = " and ".join(standards.SYSTEMS[key].title for key in thread_listing.CLASSES)
         refuse(f"{text} is no thread of the workbook; it has {known}")
     return thread
 
@@ -96,8 +104,8 @@ def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
     return path
 
 
-def write(book: Book, path: Path, replace: bool) -> int:
-    """Finish the file and put it in its place."""
+def write(book: Book, path: Path, replace: bool, before: placing.Seen = None) -> int:
+    """Finish the file and put it in its place, if what stands there is still as it was `before`."""
     content = store.package(book)
     try:
         with Office() as office:
@@ -109,12 +117,29 @@ def write(book: Book, path: Path, replace: bool) -> int:
     finished = store.finish(content, book.workbook.sheetnames, stored)
     if path.suffix.lower() == ".xlsm":
         return write_with_macros(finished, path)
+    return finish_in_place(finished, path, replace, before)
+
+
+def finish_in_place(content: bytes, path: Path, replace: bool, before: placing.Seen) -> int:
+    """Put the finished file in its place, and say where an old one went."""
+    filled = rows_in_use(path) if path.exists() else 0
     try:
-        kept = store.place(finished, path, replace=replace)
+        kept = placing.place(content, path, replace=replace, before=before)
+    except placing.NotPlaced as error:
+        refuse(str(error))
     except OSError as error:
         refuse(f"{path} can't be written: {error.strerror or 'a file of that name has appeared'}")
-    print(f"wrote {path}" + (f", the old file is now {kept.name}" if kept else ""))
+    old = f"the old file, with {filled} rows in its log," if filled else "the old file"
+    print(f"wrote {path}" + (f", {old} is now {kept.name}" if kept else ""))
     return 0
+
+
+def rows_in_use(path: Path) -> int:
+    """How many rows of an old workbook's log are filled in; 0 where it can't be read."""
+    try:
+        return len(columns.rows(contents.open_book(path)))
+    except opening.Unreadable:
+        return 0
 
 
 def write_with_macros(content: bytes, path: Path) -> int:

@@ -14,7 +14,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs.designations import Thread
 from workbook_template import styles
 
-IN_UNIT = {"length": "working unit", "entry": "working unit", "wire": "working unit", "angle": "degrees"}
+IN_UNIT = {
+    "length": "working unit",
+    "entry": "working unit",
+    "wire": "working unit",
+    "angle": "degrees",
+    "feed": "working unit",
+}
 
 
 class Entry(NamedTuple):

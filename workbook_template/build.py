@@ -9,14 +9,34 @@ from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
+from openpyxl.styles import Font
 from openpyxl.utils import range_boundaries
+from openpyxl.utils.indexed_list import IndexedList
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
-from workbook_template import blocks, guide, job, log, setup_sheet, threads_table
+from workbook_template import (
+    blocks,
+    certificate,
+    charts,
+    costing,
+    diagnosis,
+    estimate,
+    guide,
+    instruments,
+    job,
+    lathe_sheet,
+    log,
+    quote,
+    records,
+    setup_sheet,
+    styles,
+    thread_listing,
+    threads_table,
+)
 from workbook_template.blocks import Book
 
-SHEETS = (job, setup_sheet, log, threads_table, guide)
+SHEETS = (job, setup_sheet, log, estimate, costing, quote, charts, records, certificate, lathe_sheet, instruments, threads_table, diagnosis, guide)
 """The modules of the sheets, in the order of their tabs."""
 
 Values = Mapping[str, Any]
@@ -31,6 +51,7 @@ def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | 
     threads = list(threads)
     workbook = Workbook()
     workbook.remove(workbook.active)
+    _measure_by(workbook, Font(name=styles.FACE, size=11))
     book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat())
     for module in SHEETS:
         module.build(book, workbook.create_sheet(module.SHEET))
@@ -40,6 +61,16 @@ def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | 
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
     return book
+
+
+def _measure_by(workbook: Workbook, font: Font) -> None:
+    """Make a font the workbook's own: its digits are the measure of column widths.
+
+    openpyxl's is one that a computer without an office of its maker lacks; columns then come out a third wider there
+    than in Excel, and what fits on one machine is cut on the other.
+    """
+    workbook._fonts = IndexedList([font])  # first, so that it is the one with the number 0
+    workbook._named_styles["Normal"].font = font
 
 
 def built_on() -> date:
@@ -57,8 +88,8 @@ def chosen(thread: Thread) -> dict[str, Any]:
     system = standards.system(thread)
     return {
         "thread_system": system.title,
-        "thread_size": system.write(threads_table.size_of(thread)),
-        "thread_class": threads_table.class_of(thread) or None,
+        "thread_size": system.write(thread_listing.size_of(thread)),
+        "thread_class": thread_listing.class_of(thread) or None,
         "hand": "left" if thread.left_hand else "right",
         "starts": thread.starts,
     }

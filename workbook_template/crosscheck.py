@@ -17,7 +17,7 @@ CHECKS = (
     ("pitch_min", "Pitch diameter, min", 'THREAD_PITCH_DIAMETER(callout,"min",unit)'),
     ("lead", "Lead", "THREAD_LEAD(callout,unit)"),
     ("wire_best", "Best wire", "THREAD_BEST_WIRE(callout,unit)"),
-    ("over_wires_max", "Over wires, max", 'THREAD_OVER_WIRES(callout,wire_in_use,"max",unit)'),
+    ("over_wires_max", "Over wires, max", 'THREAD_OVER_WIRES(callout,wire_used,"max",unit)'),
     ("radial_infeed", "Radial infeed", f"THREAD_DEPTH(callout,{_TIP},aim_limit,blank_used,unit)"),
     ("compound_travel", "Compound travel", "THREAD_COMPOUND(radial_infeed,angle_used)"),
 )

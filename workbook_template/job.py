@@ -7,6 +7,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, threads_table
 from workbook_template.blocks import Book, Check
+from workbook_template.thread_listing import LEAD
 
 SHEET = "Job"
 
@@ -96,8 +97,9 @@ FAULT = (
 )
 LEAD_TEXT = 'SUBSTITUTE(ROUND(starts*own_pitch,9-INT(LOG10(starts*own_pitch)))&"",",",".")'
 CALLOUT = (
-    'IF(ISNUMBER(thread_row),IF(starts>1,IF(LEN(before_lead)=0,row_callout&", "&starts&" starts",before_lead&'
-    f'{LEAD_TEXT}&after_lead&"-"&row_class),row_callout)&IF(hand="left",left_mark,""),"Choose a thread")'
+    'IF(ISNUMBER(thread_row),IF(starts>1,IF(LEN(lead_callout)=0,row_callout&", "&starts&" starts",'
+    f'SUBSTITUTE(lead_callout,"{LEAD}",{LEAD_TEXT})&"-"&row_class),row_callout)'
+    '&IF(hand="left",left_mark,""),"Choose a thread")'
 )
 NOTE = (
     'IF(thread_fault<>"",thread_fault,IF(NOT(ISNUMBER(thread_row)),"Choose a class of the size "&thread_size&".",'
@@ -212,8 +214,9 @@ def _crest(end: str) -> str:
 
 def _of_starts(name: str) -> str:
     """What so many starts change, out of the columns that the row in use has for it."""
-    columns = [i for i, column in enumerate(threads_table.COLUMNS, start=1) if column.name.startswith(f"{name}_")]
-    first, last = (f"${get_column_letter(number)}${threads_table.IN_USE}" for number in (columns[0], columns[-1]))
+    groups = enumerate(threads_table.GROUPS, start=threads_table.starts_at(threads_table.GROUPS))
+    columns = [get_column_letter(number) for number, column in groups if column.name.startswith(f"{name}_")]
+    first, last = (f"${letter}${threads_table.IN_USE}" for letter in (columns[0], columns[-1]))
     return f"IF(ISNUMBER(thread_row),IF(starts>1,INDEX(Threads!{first}:{last},1,MIN(starts,5)-1),0),0)"
 
 

@@ -1,4 +1,75 @@
-"""The sheet Log: one row a part, as measured; the result of each row, which can't be typed over."""
+"""The sheet Log: one row a part, as measured; the result of each row, which can't be typed over.
+
+How a row is judged, exactly (another program may compute it again from the inputs alone)
+-----------------------------------------------------------------------------------------
+Names are those of the defined names; log_x means its cell in the row. "Empty" is a blank cell. U is uncertainty_used,
+N = 0.0000001 (NOISE), d = decimals (4 in inches, 3 in millimetres), B = as_of_used.
+
+Readings are the six of log_reading, log_reading_1b ... log_reading_3b; sizes are the readings and log_direct.
+
+status      empty: none of the inputs of the row (log_serial ... log_why) is filled. Else replaced: a LATER row has the
+            same serial (as text, capitals alike; a row without a serial is never replaced) and a filled log_why.
+            Else it counts. Whether the later row is itself replaced or even measured makes no difference.
+day         log_when without its time of day where it is a number, else B.
+instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): log_instrument is
+            empty; it is no instrument_id; day > its last day. The last day is instrument_due (whole day, included);
+            with instrument_fit = "no", or without a number as its due date, there is none: never to be used.
+wires       the same, where there is a number among the readings, with wires_id, wires_due, wires_fit. With log_wires
+            empty the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is
+            filled and differs from the wires_mean of that set by more than wire_match_used.
+gauge       the same, where log_ring is filled, for log_gauge among instrument_id.
+wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
+constant K  wire * wire_rise - 2 * half_height (reading less pitch diameter); none where the thread has no wires
+            (internal or taper) or the wire does not serve: it must be > wire_smallest and <= wire_largest.
+factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
+            a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
+            gives e = 0, or a = 1; so does a room_temperature that is no number. F is taken on pitch and crest
+            diameters, not on taper or out of round.
+high, low   largest and smallest of (reading - K) over all filled readings and of log_direct, times F.
+
+Result for the pitch diameter, log_pitch_result: the first that fits of
+  1 ""                 the row is empty
+  2 replaced           as above
+  3 not measured       all seven sizes are empty
+  4 check entry        one of the filled sizes is not a number; one is <= 0; log_temperature is filled and no number
+                       from 0 to 50; pitch_max or pitch_min is no number; there are readings and the thread has no wires
+  5 check instrument   log_wires names no set of Instruments (and there are readings)
+  6 check entry        there are readings and no K; high - pitch_basic > 2 pitch or pitch_basic - low > 2 pitch; there
+                       are readings and log_direct, and log_direct > largest reading - K + T/10 or < smallest
+                       reading - K - T/10, T = pitch_tolerance (not brought to 20 degrees)
+  7 check instrument   instrument or wires not to be used
+  8 the word for log_pitch by the decision rule
+log_pitch is a number in the cases 7 and 8 only (and in 5 never): log_direct * F where log_direct is filled, else high
+where pitch_max - high <= low - pitch_min, else low: the worst violation, or the one nearest to a limit.
+
+Decision rule "simple" (also where decision_rule is neither word), value v against max and min, a limit counts as in:
+  over wires   high: v > MAX(pitch_max, ROUND(pitch_max + K, d) - K) + N
+               low:  v < MIN(pitch_min, ROUND(pitch_min + K, d) - K) - N
+  direct       high: v > MAX(pitch_max, ROUND(pitch_max, d)) + N;  low: v < MIN(pitch_min, ROUND(pitch_min, d)) - N
+  crest        as direct, with crest_max and crest_min
+  else in. ROUND is decimal, halves away from zero.
+Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
+  high: v > max + U + N;  low: v < min - U - N;  in: v <= max - U + N and v >= min + U - N;  else undecided.
+  Without a U that is a number more than zero every value is undecided.
+U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budget_expanded. U for the crest diameter is
+crest_uncertainty, empty: that of the pitch diameter.
+
+Result for the crest diameter, log_crest_result: "", replaced, then not measured (log_crest empty), check entry (no
+number; <= 0; wrong temperature; crest_max or crest_min no number; farther than 2 pitch from (crest_max + crest_min)/2,
+before F), check instrument (instrument not to be used), then the word for log_crest * F.
+Result of the gauges, log_ring_result: "" (row empty), replaced, "" (log_ring empty), check entry (none of the words),
+check instrument (gauge not to be used), then "pass" is in; outside threads: "go fails" is high, "not go enters" low;
+inside threads the other way round. The decision rule is not for gauges.
+
+log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
+with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number. They
+are shown as a part of the tolerance in log_words and change no result.
+
+log_words are sentences in this order, those that apply: Replaced by row n. No earlier row of this part. Who corrected,
+and when? What is wrong with the entry. Instrument, wires, gauge. No date. / The date is a text. / Dated before the job.
+Taper. Out of round. 20 identical readings in a row (this row's and the 19 before it, log_reading or log_direct).
+log_marks, over the table, tells of readings that all end in the same digit (10 or more that count).
+"""
 
 from __future__ import annotations
 
@@ -8,197 +79,96 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, styles
+from workbook_template import blocks, log_top, styles
 from workbook_template.blocks import Book
+from workbook_template.log_rows import (
+    FIRST,
+    GAP,
+    HEAD,
+    INPUTS,
+    LAST,
+    LETTERS,
+    RESULTS,
+    ROWS,
+    WORKING,
+    column,
+    row_formulas,
+)
+from workbook_template.log_top import WORDS
+
+__all__ = ["FIRST", "HEAD", "LAST", "ROWS", "SHEET", "WORDS", "build", "row_formulas"]
 
 SHEET = "Log"
-ROWS = 2000
-HEAD, FIRST = 11, 12
-LAST = FIRST + ROWS - 1
-
-NOISE = "0.0000001"
-"""A size on its limit counts as in, whatever the last bits of the arithmetic say."""
-
-COLUMNS = (
-    ("serial", "Part", "serial number of the part", "text", 11,
-     "Serial or running number of the part. Start the row with it; every part made gets a row."),
-    ("reading", "Reading over wires", "reading over wires", "entry", 12,
-     "What the micrometer shows over the three wires in use (sheet Setup), working unit. Or fill the next column."),
-    ("direct", "Pitch diameter measured", "pitch diameter measured directly", "entry", 12,
-     "Pitch diameter from a thread micrometer or a comparator, working unit. Empty when measured over wires."),
-    ("crest", "", "major diameter outside, bore inside, as measured", "entry", 12,
-     "Major diameter of an outside thread, bore (minor diameter) of an inside one, as measured, in the working unit."),
-    ("who", "Measured by", "who measured", "text", 13, "Who measured this part."),
-    ("when", "When", "when it was measured", "date", 12, "Date of the measurement."),
-    ("instrument", "Instrument", "instrument used", "text", 16, "Number of the micrometer and of the wires used."),
-)  # fmt: skip
-"""Name, heading, meaning, dimension, width, message."""
-
-HINT = (
-    "One row a part. Type what was measured, leave empty what was not. "
-    "To print only the rows in use, filter Part for what is not empty."
-)
-WORDS = tuple(styles.RESULT_WORDS)
-
-WORKING = (
-    ("log_reach", "how far from basic a size may be before it counts as another unit", "2*pitch"),
-    ("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance",
-     'IF(ISNUMBER(pitch_tolerance),pitch_tolerance/10,"")'),
-    ("log_pitch_high", "a direct pitch diameter over this is high",
-     f'IF(ISNUMBER(pitch_max),MAX(pitch_max,ROUND(pitch_max,decimals))+{NOISE},"")'),
-    ("log_pitch_low", "a direct pitch diameter under this is low",
-     f'IF(ISNUMBER(pitch_min),MIN(pitch_min,ROUND(pitch_min,decimals))-{NOISE},"")'),
-    ("log_reading_high", "a reading over this is high",
-     f'IF(ISNUMBER(over_wires_max),MAX(over_wires_max,ROUND(over_wires_max,decimals))+{NOISE},"")'),
-    ("log_reading_low", "a reading under this is low",
-     f'IF(ISNUMBER(over_wires_min),MIN(over_wires_min,ROUND(over_wires_min,decimals))-{NOISE},"")'),
-    ("log_crest_high", "a crest diameter over this is high; an internal thread has a bore",
-     f'IF(ISNUMBER(crest_max),MAX(crest_max,ROUND(crest_max,decimals))+{NOISE},"")'),
-    ("log_crest_low", "a crest diameter under this is low",
-     f'IF(ISNUMBER(crest_min),MIN(crest_min,ROUND(crest_min,decimals))-{NOISE},"")'),
-    ("log_crest_basic", "middle of the crest's limits", 'IF(ISNUMBER(blank_aim),blank_aim,"")'),
-)  # fmt: skip
-"""Name, meaning, formula. A limit as shown, rounded, counts as in: it is what the person at the lathe was told."""
 
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
-    for letter, (_, _, _, _, width, _) in zip("ABCDEFG", COLUMNS):
-        ws.column_dimensions[letter].width = width
-    blocks.widths(ws, {"H": 13, "I": 17, "J": 17, "K": 4, "L": 22, "M": 13})
-    blocks.banner(book, ws, "A1:J1", "left_hand_log", "left_hand_words")
-    blocks.result(book, ws, "A2:G2", "callout_log", "the thread, as on the sheet Job", "callout", look="callout")
-    words = 'IF(LEN(part)>0,part,"no part named")&", job "&IF(LEN(job_number)>0,job_number,"–")&", "&unit_words'
-    blocks.result(book, ws, "H2:J2", "log_words", "part, job and unit in words", words, look="note")
-    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 32
-    _limits(book, ws)
-    _summary(book, ws)
+    for one in (*INPUTS, *RESULTS, *WORKING):
+        ws.column_dimensions[LETTERS[one.name]].width = one.width
+    ws.column_dimensions["Y"].width = 3
+    log_top.build(book, ws)
     _rows(book, ws)
-    blocks.heading(book, ws, "L3:M3", "Working figures (not printed)")
-    for row, (name, meaning, formula) in enumerate(WORKING, start=4):
-        guarded = f'IF(ISNUMBER(thread_row),{formula},"")'
-        blocks.write(book, ws, f"L{row}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"M{row}", name, meaning, guarded, role="working")
     ws.freeze_panes = f"B{FIRST}"
     ws.print_title_rows = f"{HEAD}:{HEAD}"
-    ws.auto_filter.ref = f"A{HEAD}:J{LAST}"
-    blocks.page(ws, f"A1:J{LAST}", landscape=True, rows=0)
+    ws.auto_filter.ref = f"A{HEAD}:X{LAST}"
+    blocks.page(ws, f"A1:X{LAST}", landscape=True, rows=0)
+    ws.page_margins.left = ws.page_margins.right = 0.3
+    ws.sheet_view.zoomScale = 85  # so that the columns and enough rows fit on a screen
     blocks.lock(ws)
 
 
-def _limits(book: Book, ws: Worksheet) -> None:
-    """The limits the results are judged by, on the page."""
-    blocks.heading(book, ws, "A3:D3", "Limits")
-    for letter, text in zip("ABCD", ("", "over wires", "pitch diameter", "")):
-        blocks.write(book, ws, f"{letter}4", text, "head")
-    title = 'IF(thread_side="internal","bore","major diameter")'
-    blocks.result(book, ws, "D4", "log_crest_title", "which crest diameter is logged", title, look="head")
-    for row, end in ((5, "max"), (6, "min")):
-        blocks.write(book, ws, f"A{row}", end, "label")
-        for letter, name in (("B", f"over_wires_{end}"), ("C", f"pitch_{end}"), ("D", f"crest_{end}")):
-            blocks.write(book, ws, f"{letter}{row}", f"={name}", "result", "length")
-            blocks.define(
-                book,
-                ws,
-                f"{letter}{row}",
-                f"log_{name}",
-                f"{name.replace('_', ' ')}, as used here",
-                unit="working unit",
-            )
-    blocks.write(book, ws, "A8:D9", HINT, "words")
-
-
-def _summary(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "F3:J3", "Count")
-    for ref, text in (("F4:G4", ""), ("H4", ""), ("I4", "pitch diameter"), ("J4", "")):
-        blocks.write(book, ws, ref, text, "head")
-    ws["J4"] = "=log_crest_title"
-    for row, word in enumerate(WORDS, start=5):
-        blocks.write(book, ws, f"F{row}:H{row}", word, "label")
-        for letter, which, range_ in (("I", "pitch diameter", "log_pitch_result"), ("J", "crest", "log_crest_result")):
-            name = f"count_{'pitch' if letter == 'I' else 'crest'}_{word.replace(' ', '_')}"
-            formula = f'COUNTIF({range_},"{word}")'
-            blocks.result(
-                book, ws, f"{letter}{row}", name, f"parts whose {which} is: {word}", formula, dimension="count"
-            )
-    entered = "+".join(f"count_pitch_{word.replace(' ', '_')}" for word in WORDS)
-    blocks.write(book, ws, "F10:G10", "parts entered / to make", "label")
-    blocks.write(book, ws, "H10", "", "label")
-    blocks.result(book, ws, "I10", "parts_entered", "rows begun", entered, dimension="count")
-    to_make = 'IF(ISNUMBER(quantity),quantity,"–")'
-    blocks.result(book, ws, "J10", "parts_to_make", "parts to make, from the sheet Job", to_make, dimension="count")
-
-
-def row_formulas(row: int) -> tuple[str, str, str]:
-    """Computed pitch diameter, its result, and the result of the crest diameter; the cost is the same in every row."""
-    both, all_seven = f"B{row}:C{row}", f"A{row}:G{row}"
-    value = f"IF(ISNUMBER(C{row}),C{row},B{row}-wire_constant)"
-    pitch = (
-        f'IF(COUNT({both})=0,"",IF(COUNT({both})<COUNTA({both}),"",IF(MIN({both})<=0,"",'
-        f'IF(NOT(ISNUMBER(log_pitch_high)),"",IF(AND(ISNUMBER(B{row}),NOT(ISNUMBER(wire_constant))),"",'
-        f'IF(ABS({value}-pitch_basic)>log_reach,"",'
-        f'IF(COUNT({both})<2,{value},IF(ABS(B{row}-wire_constant-C{row})>log_agreement,"",C{row}))))))))'
-    )
-    judged = (
-        f'IF(ISNUMBER(C{row}),IF(C{row}>log_pitch_high,"high",IF(C{row}<log_pitch_low,"low","in")),'
-        f'IF(B{row}>log_reading_high,"high",IF(B{row}<log_reading_low,"low","in")))'
-    )
-    pitch_result = (
-        f'IF(COUNTA({all_seven})=0,"",IF(COUNTA({both})=0,"not measured",IF(ISNUMBER(H{row}),{judged},"check entry")))'
-    )
-    crest_result = (
-        f'IF(COUNTA({all_seven})=0,"",IF(ISBLANK(D{row}),"not measured",'
-        f'IF(NOT(AND(ISNUMBER(D{row}),ISNUMBER(log_crest_high))),"check entry",'
-        f'IF(D{row}<=0,"check entry",IF(ABS(D{row}-log_crest_basic)>log_reach,"check entry",'
-        f'IF(D{row}>log_crest_high,"high",IF(D{row}<log_crest_low,"low","in")))))))'
-    )
-    return pitch, pitch_result, crest_result
-
-
 def _rows(book: Book, ws: Worksheet) -> None:
-    headings = [heading for _, heading, *_ in COLUMNS] + ["Pitch diameter", "Result: pitch diameter", ""]
-    for letter, text in zip("ABCDEFGHIJ", headings):
-        blocks.write(book, ws, f"{letter}{HEAD}", text, "log_head")
-    ws[f"D{HEAD}"] = '=IF(thread_side="internal","Bore","Major diameter")'
-    ws[f"J{HEAD}"] = '="Result: "&log_crest_title'
-    ws.row_dimensions[HEAD].height = 30
+    for one in (*INPUTS, *RESULTS):
+        blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "log_head")
+    for one in WORKING:
+        blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "head")
+    for name, before, formula in (
+        ("crest", "log_crest_head", 'IF(thread_side="internal","Bore","Major dia.")'),
+        ("crest_result", "log_crest_result_head", '"Result: "&log_crest_title'),
+    ):
+        blocks.result(
+            book, ws, f"{LETTERS[name]}{HEAD}", before, "heading of the column", formula, look="log_head"
+        )  # fmt: skip
+    ws.row_dimensions[HEAD].height = 40
     looks = _row_looks(book, ws)
-    empty = (None,) * len(COLUMNS)
+    empty = (None,) * len(INPUTS)
+    gap = (None,) * GAP
     for row in range(FIRST, LAST + 1):  # appended, as the headings are the last row so far
-        styles.append(ws, (*empty, *(f"={formula}" for formula in row_formulas(row))), looks)
-    for letter, (name, _, meaning, dimension, _, prompt) in zip("ABCDEFG", COLUMNS):
-        ref = f"{letter}{FIRST}:{letter}{LAST}"
-        unit = blocks.IN_UNIT.get(dimension, "")
-        blocks.define(book, ws, ref, f"log_{name}", f"{meaning}, one cell a part", unit=unit, role="input")
+        formulas = [f"={formula}" for formula in row_formulas(row)]
+        styles.append(ws, (*empty, *formulas[: len(RESULTS)], *gap, *formulas[len(RESULTS) :]), looks)
+        ws.row_dimensions[row].height = 30
+    for one in INPUTS:
+        ref, unit = column(one.name), blocks.IN_UNIT.get(one.dimension, "")
+        blocks.define(book, ws, ref, f"log_{one.name}", f"{one.meaning}, one cell a part", unit=unit, role="input")
         message = DataValidation(
-            type=None, allow_blank=True, showInputMessage=True, promptTitle=meaning[:1].upper() + meaning[1:32],
-            prompt=prompt, sqref=ref,
+            type=None, allow_blank=True, showInputMessage=True, prompt=one.prompt, sqref=ref,
+            promptTitle=one.meaning[:1].upper() + one.meaning[1:32],
         )  # fmt: skip
         ws.add_data_validation(message)
-        if dimension in styles.FORMATS:
-            blocks.follow_unit(book, ws, ref, dimension)
-    results = (
-        ("H", "log_pitch", "pitch diameter computed from the entry", "working unit"),
-        ("I", "log_pitch_result", f"result for the pitch diameter: {', '.join(WORDS)}", ""),
-        ("J", "log_crest_result", f"result for the major diameter (or bore): {', '.join(WORDS)}", ""),
-    )
-    for letter, name, meaning, unit in results:
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{LAST}", name, meaning, unit=unit)
-    blocks.follow_unit(book, ws, f"H{FIRST}:H{LAST}", "length")
-    for word, one in styles.RESULT_WORDS.items():
-        rule = Rule(type="expression", dxf=one.look, formula=[f'I{FIRST}="{word}"'], stopIfTrue=True)
-        ws.conditional_formatting.add(f"I{FIRST}:J{LAST}", rule)
+        if one.dimension in styles.FORMATS:
+            blocks.follow_unit(book, ws, ref, one.dimension)
+    for one in RESULTS:
+        unit = blocks.IN_UNIT.get(one.dimension, "")
+        meaning = f"{one.meaning}: {', '.join(WORDS)}" if one.name.endswith("_result") else one.meaning
+        blocks.define(book, ws, column(one.name), f"log_{one.name}", meaning, unit=unit)
+        if one.dimension in styles.FORMATS:
+            blocks.follow_unit(book, ws, column(one.name), one.dimension)
+    for one in WORKING:
+        blocks.define(book, ws, column(one.name), f"log_{one.name}", one.meaning, role="working")
+    first, last = LETTERS["pitch_result"], LETTERS["ring_result"]
+    for word, look in styles.RESULT_WORDS.items():
+        rule = Rule(type="expression", dxf=look.look, formula=[f'{first}{FIRST}="{word}"'], stopIfTrue=True)
+        ws.conditional_formatting.add(f"{first}{FIRST}:{last}{LAST}", rule)
 
 
 def _row_looks(book: Book, ws: Worksheet) -> list[Any]:
     """The finished styles of a row."""
     wanted = [
-        ("log_number" if dimension == "entry" else "log_input", styles.number_format(dimension, book.unit))
-        for _, _, _, dimension, _, _ in COLUMNS
-    ]
-    wanted += [
-        ("log_result", styles.number_format("length", book.unit)),
-        ("log_word", "General"),
-        ("log_word", "General"),
-    ]
+        ("log_size" if one.dimension in ("entry", "0.0#") else "log_typed",
+         styles.number_format(one.dimension, book.unit))
+        for one in INPUTS
+    ]  # fmt: skip
+    wanted += [(one.look, styles.number_format(one.dimension, book.unit)) for one in RESULTS]
+    wanted += [("plain", "General")] * GAP
+    wanted += [("small", "General")] * len(WORKING)
     return [styles.ready(book.known, ws, look, form) for look, form in wanted]

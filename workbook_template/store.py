@@ -1,4 +1,4 @@
-"""From a built workbook to a finished file: stored values, a repeatable package, no file lost.
+"""From a built workbook to a finished file: stored values, a repeatable package.
 
 A program that does not calculate (a previewer, a phone, protected view) shows what is stored. LibreOffice computes
 the values; they are put into the sheets' XML, and nothing else of the file changes. A round trip through LibreOffice
@@ -7,12 +7,9 @@ would lose validations' messages, styles and more.
 
 from __future__ import annotations
 
-import contextlib
 import io
-import os
 import tempfile
 import zipfile
-from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -126,51 +123,3 @@ def _set_modified(data: bytes, moment: datetime) -> bytes:
     for element in root.iter(MODIFIED):
         element.text = moment.strftime("%Y-%m-%dT%H:%M:%SZ")
     return etree.tostring(root, xml_declaration=True, encoding="UTF-8", standalone=True)
-
-
-def place(content: bytes, path: Path, *, replace: bool = False) -> Path | None:
-    """Write the file whole or not at all. FileExistsError where there is one already and `replace` is not given.
-
-    With `replace` the old file stays beside the new one under a numbered name, which is returned.
-    """
-    if path.exists() and not replace:
-        raise FileExistsError(path)
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=path.suffix)
-    kept = None
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(content)
-        Path(temporary).chmod(0o666 & ~_mask())
-        if path.exists() and replace:
-            kept = next(name for name in _numbered(path) if not name.exists())
-            path.rename(kept)
-        _rename_new(Path(temporary), path)
-    finally:
-        with contextlib.suppress(FileNotFoundError):
-            Path(temporary).unlink()
-    return kept
-
-
-def _rename_new(temporary: Path, path: Path) -> None:
-    """Give the file its name unless another took it meanwhile; where links are unknown, by a plain rename."""
-    try:
-        os.link(temporary, path)
-    except FileExistsError:
-        raise
-    except OSError:
-        temporary.rename(path)
-
-
-def _numbered(path: Path) -> Iterator[Path]:
-    """Names for an old file: job.old1.xlsx, job.old2.xlsx and so on."""
-    number = 0
-    while True:
-        number += 1
-        yield path.with_name(f"{path.stem}.old{number}{path.suffix}")
-
-
-def _mask() -> int:
-    """The permissions that new files of this process do not get."""
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

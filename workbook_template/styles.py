@@ -25,10 +25,18 @@ FORMATS: dict[str, dict[str, str]] = {
     "length": {"in": "0.0000", "mm": "0.000"},
     "entry": {"in": "0.0000##", "mm": "0.000##"},
     "wire": {"in": "0.00000", "mm": "0.0000"},
+    "feed": {"in": '0.0000;"past "0.0000', "mm": '0.000;"past "0.000'},
 }
-"""Number formats that follow the working unit: sizes, typed sizes (extra digits stay visible), wires."""
+"""Number formats that follow the working unit: sizes, typed sizes (extra digits stay visible), wires, what is left."""
 
-FIXED: dict[str, str] = {"count": "0", "angle": "0.0#", "text": "@", "words": "General", "date": "yyyy-mm-dd"}
+FIXED: dict[str, str] = {
+    "count": "0",
+    "angle": "0.0#",
+    "text": "@",
+    "words": "General",
+    "date": "yyyy-mm-dd",
+    "divisions": '0.0;"past "0.0',
+}
 """Number formats that do not. A typed text is kept as text, so that 3/4 does not become a date."""
 
 
@@ -56,11 +64,13 @@ LOOKS: dict[str, Look] = {
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
     "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
     "label": Look(10.5),
+    "label_in": Look(10.5, indent=1),
     "unit": Look(9, across="center"),
     "input": Look(11, fill=ENTRY, border=BOX, locked=False, indent=1),
     "input_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right", indent=1),
     "input_tick": Look(10, locked=False, across="center"),
     "result": Look(11, bold=True, across="right"),
+    "figure": Look(10.5, across="right"),
     "big": Look(20, bold=True, across="right"),
     "main": Look(20, bold=True, across="center", border=BOX),
     "side": Look(8.5, wrap=True, indent=1),
@@ -78,8 +88,26 @@ LOOKS: dict[str, Look] = {
     "log_number": Look(10, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False, across="right"),
     "log_result": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
     "log_word": Look(10, border=Border(HAIR, HAIR, HAIR, HAIR)),
+    "log_typed": Look(10.5, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False, wrap=True, indent=1),
+    "log_size": Look(12, fill=ENTRY, border=Border(HAIR, HAIR, HAIR, HAIR), locked=False, across="right"),
+    "log_figure": Look(12, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
+    "log_verdict": Look(11.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True),
+    "log_text": Look(10.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True, indent=1),
+    "log_note": Look(11, wrap=True, indent=1),
     "table": Look(9, indent=1),
     "table_number": Look(9, across="right"),
+    "setup_main": Look(22, bold=True, across="center", border=BOX),
+    "aid": Look(9.5, wrap=True, indent=1),
+    "aid_left": Look(9.5, wrap=True),
+    "list": Look(10, across="center", border=Border(bottom=HAIR)),
+    "list_figure": Look(10.5, bold=True, across="center", border=Border(bottom=HAIR)),
+    "list_left": Look(10, border=Border(bottom=HAIR)),
+    "order": Look(10, wrap=True, border=Border(bottom=HAIR)),
+    "order_label": Look(10, bold=True, border=Border(bottom=HAIR)),
+    "seen": Look(10.5, bold=True, wrap=True, border=Border(bottom=HAIR)),
+    "checks": Look(10.5, wrap=True, border=Border(bottom=HAIR)),
+    "callout_right": Look(18, bold=True, across="right"),
+    "box": Look(10, border=BOX),
     "guide_left": Look(10, bold=True, down="top"),
     "guide": Look(10, wrap=True, down="top"),
 }
@@ -157,6 +185,13 @@ _IDS: dict[str, int] = {}
 
 _word("in", "inside its limits, or on one", " ")
 _word(
+    "undecided",
+    "nearer to a limit than the uncertainty of the measurement; only with the guard band rule",
+    "≈",
+    font=Font(b=True, color=BLACK),
+    border=Border(bottom=Side("double", BLACK)),
+)
+_word(
     "high",
     "over its maximum",
     "▲",
@@ -177,7 +212,15 @@ _word(
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
 )
+_word(
+    "check instrument",
+    "measured, but the instrument, wires or gauge is not named, not listed, overdue on that day, or unfit",
+    "!",
+    font=Font(b=True, i=True, color=BLACK),
+    border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
+)
 _word("not measured", "the row is begun, this size is still to be measured", "·", font=Font(i=True, color="FF555555"))
+_word("replaced", "a later row corrects this one: not counted", "×", font=Font(i=True, strike=True, color="FF555555"))
 
 USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))

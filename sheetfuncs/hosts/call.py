@@ -6,21 +6,12 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from sheetfuncs import catalog, standards
-from sheetfuncs.designations import Thread, plain
-from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.forms import Tip
+from sheetfuncs import catalog
+from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
+from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, as_taken, is_blank, read_choice, read_thread, wanted
 from sheetfuncs.registry import Record, is_length
-from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
-
-ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
-"""What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
-
-Cell = object
-"""A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction."""
+from sheetfuncs.terms import TERMS
+from sheetfuncs.units import convert_length
 
 
 def evaluate(name: str, *cells: Cell) -> Cell:
@@ -64,10 +55,7 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
 def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
-    cells = tuple(
-        _as_text(cell, param.name) if TERMS[param.name].dimension == "numbers" else _single(cell)
-        for cell, param in zip(cells, record.params)
-    )
+    cells = tuple(as_taken(cell, param.name) for cell, param in zip(cells, record.params))
     ranges = [cell for cell in cells if isinstance(cell, (list, tuple))]
     if not ranges:
         return _answer_one(record, cells)
@@ -96,17 +84,17 @@ def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell
 
 def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
     given = dict(zip((param.name for param in record.params), cells))
-    blank = {name for name, cell in given.items() if _is_blank(cell)}
+    blank = {name for name, cell in given.items() if is_blank(cell)}
     for param in record.params:
         term = TERMS[param.name]
         if not param.required or (param.name in given and param.name not in blank):
             continue
         if param.name in given and term.dimension != "choice":
             return ""
-        raise NotGiven(f"{param.name} is missing: {_wanted(term)}")
+        raise NotGiven(f"{param.name} is missing: {wanted(term)}")
     filled = {name: cell for name, cell in given.items() if name not in blank}
-    unit = _choice(filled.pop("unit"), "unit", TERMS["unit"]) if "unit" in filled else None
-    thread = _thread(filled.pop("thread")) if "thread" in filled else None
+    unit = read_choice(filled.pop("unit"), "unit", TERMS["unit"]) if "unit" in filled else None
+    thread = read_thread(filled.pop("thread")) if "thread" in filled else None
     values = {} if thread is None else {"thread": thread}
     if thread is not None:
         own = thread.unit
@@ -115,7 +103,7 @@ def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
         if record.takes_unit:
             values["unit"] = own
     for name, cell in filled.items():
-        values[name] = _READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
+        values[name] = READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
     result = record.function(**values)
     return _result(record, result, own, unit or own)
 
@@ -152,171 +140,6 @@ def headings(record: Record, unit: str) -> list[str]:
     ['diameter', 'max, mm', 'min, mm', 'reference only']
     """
     return [TERMS[name].label + f", {unit}" * is_length(name) for name in record.columns]
-
-
-def _thread(cell: Cell) -> Thread:
-    if not isinstance(cell, str):
-        raise NotUnderstood(f"thread is {_shown(cell)}; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
-    _pass_on_error(cell, "thread")
-    return standards.read(cell)
-
-
-def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    value = read_number(cell) if isinstance(cell, str) and not _pass_on_error(cell, name) else cell
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or value - value != 0:
-        raise NotUnderstood(f"{name} is {_shown(cell)}; {_wanted(term)}")
-    return float(value)
-
-
-def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    value = _signed_length(cell, name, term, own, unit)
-    if value <= 0:
-        raise OutOfRange(f"{name} is {_shown(cell)}; it must be more than zero")
-    return value
-
-
-def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    text = isinstance(cell, str) and not _pass_on_error(cell, name)
-    value = read_length(cell, name, unit) if text else _number(cell, name, term, own, unit)
-    return convert_length(value, unit, own)
-
-
-def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
-    value = _number(cell, name, term, own, unit)
-    if value != int(value) or not 0 <= value <= 1000:
-        raise OutOfRange(f"{name} is {plain(value)}; it must be a whole number up to 1000")
-    return int(value)
-
-
-def _choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = "") -> str:
-    if isinstance(cell, str) and not _pass_on_error(cell, name):
-        word = " ".join(cell.lower().split())
-        if word in term.choices:
-            return word
-    raise NotUnderstood(f"{name} is {_shown(cell)}; {_wanted(term)}")
-
-
-def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
-    """sharp, flat 0.3, radius 0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
-    kind, size = "radius", cell
-    if isinstance(cell, str) and not _pass_on_error(cell, name):
-        word, _, rest = cell.strip().lower().partition(" ")
-        if word == "sharp" and not rest:
-            return Tip("sharp")
-        if word in ("flat", "radius"):
-            kind, size = word, rest
-        elif not word[:1].isdigit() and word[:1] != ".":
-            raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
-    if size == 0:
-        return Tip("sharp")
-    return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
-
-
-def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:
-    from sheetfuncs.lathe import read_leadscrew  # only the functions that need it load the topic
-
-    if isinstance(cell, str) and not _pass_on_error(cell, name):
-        return read_leadscrew(cell)
-    return read_leadscrew(plain(_number(cell, name, term, own, unit)))
-
-
-def _counted(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[float, float]:
-    from sheetfuncs.identify import read_counted
-
-    if isinstance(cell, str):
-        _pass_on_error(cell, name)
-        return read_counted(cell, unit)
-    return read_counted(_number(cell, name, term, own, unit), unit)
-
-
-def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[float]:
-    """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them."""
-    _pass_on_error(str(cell), name)
-    return [_number(part, name, term, own, unit) for part in str(cell).replace(", ", " ").replace(";", " ").split()]
-
-
-def _speed(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    """Surface speed in the thread's own unit: feet a minute for inch, metres a minute for millimetres."""
-    per_minute = {"ft/min": MM_PER_INCH * 12, "sfm": MM_PER_INCH * 12, "m/min": 1000.0}
-    own_length = per_minute["ft/min" if own == "in" else "m/min"]
-    if isinstance(cell, str) and not _pass_on_error(cell, name):
-        for spelling, length in per_minute.items():
-            if cell.strip().lower().endswith(spelling):
-                cell, own_length = cell.strip()[: -len(spelling)], own_length / length
-                return _number(cell, name, term, own, unit) / own_length
-    return _number(cell, name, term, own, unit)
-
-
-_READERS: dict[str, Callable] = {
-    "number": _number,
-    "angle": _number,
-    "length": _length,
-    "signed length": _signed_length,
-    "count": _count,
-    "choice": _choice,
-    "tip": _tip,
-    "leadscrew": _leadscrew,
-    "numbers": _numbers,
-    "speed": _speed,
-    "counted": _counted,
-}
-
-
-def _wanted(term: Term) -> str:
-    """What would be accepted, in words."""
-    if term.choices:
-        return f"choose {', '.join(term.choices[:-1])} or {term.choices[-1]}" if term.choices[1:] else term.choices[0]
-    return {
-        "thread": "write it as in 3/4-16 UNF-2A or M20x2.5-6g",
-        "length": "write a length such as 0.0361 or 0.92 mm",
-        "tip": "write sharp, flat 0.3, radius 0.2 or a nose radius",
-        "count": "write a whole number",
-        "leadscrew": "write it as in 8 tpi or 3 mm",
-        "numbers": "give a range of numbers, or a text such as 20 25 30",
-        "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
-        "speed": "write a number, or text such as 12 m/min",
-    }.get(term.dimension, "write a number, with a point for decimals")
-
-
-def _shown(cell: Cell) -> str:
-    if isinstance(cell, str):
-        return f"'{cell}'"
-    if isinstance(cell, bool):
-        return str(cell).upper()
-    if isinstance(cell, (int, float)):
-        return plain(cell)
-    return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
-
-
-def _pass_on_error(text: str, name: str) -> bool:
-    """False for ordinary text; an error that stands in the cell is passed on under its own code."""
-    code = text.split(" ", 1)[0]
-    if code in ERROR_CODES:
-        kind = next((k for k in (NotGiven, OutOfRange) if k.code == code), NotUnderstood)
-        raise kind(f"the cell given for {name} holds the error {text}")
-    return False
-
-
-def _as_text(cell: Cell, name: str) -> Cell:
-    """A range of numbers as one text, so that it is never taken for a range to answer cell by cell."""
-    if isinstance(cell, (list, tuple)):
-        return " ".join(str(part) for part in (_as_text(part, name) for part in cell) if not _is_blank(part))
-    if not (_is_blank(cell) or isinstance(cell, str)):
-        _number(cell, name, TERMS[name], "", "")
-    return cell
-
-
-def _is_blank(cell: Cell) -> bool:
-    return cell is None or (isinstance(cell, str) and not cell.strip())
-
-
-def _single(cell: Cell) -> Cell:
-    """A range of one cell counts as that cell."""
-    while isinstance(cell, (list, tuple)) and len(cell) == 1 and not isinstance(cell[0], (list, tuple)):
-        cell = cell[0]
-    if isinstance(cell, (list, tuple)) and len(cell) == 1 and len(cell[0]) == 1:
-        return cell[0][0]
-    return cell
 
 
 def _shape(cell: Cell) -> tuple[int, ...]:

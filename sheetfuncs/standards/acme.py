@@ -25,7 +25,7 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, SIDES
 from sheetfuncs.units import read_number
 
@@ -177,6 +177,27 @@ def limits(thread: Thread) -> Limits:
     )
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a flat as wide as the groove at the root, P/4 and half the clearance below pitch line.
+
+    That is 0.3707 P - 0.2586 times the clearance on the diameter (ASME B1.5-1997, flat at the root).
+
+    >>> round(root_form(read("1/2-10 ACME")).largest, 4)
+    0.0319
+    """
+    return flat_root(thread, thread.pitch / 4, "ASME B1.5")
+
+
+def flat_root(thread: Thread, half_height: float, standard: str) -> Root:
+    """The flat that the groove ends in, below half the basic height and half the clearance at the root.
+
+    >>> round(flat_root(read("1/2-10 ACME"), 0.025, "ASME B1.5").smallest, 4)
+    0.0319
+    """
+    flat = thread.pitch / 2 - (half_height + root_clearance(thread) / 2) * forms.TWENTY_NINE.spread
+    return Root("flat", flat, flat, f"flat of the root, {standard}")
+
+
 def standing(thread: Thread) -> str:
     """How the thread stands in ASME B1.5, in words: its pair, its kind, which side it is, and its starts.
 
@@ -321,4 +342,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

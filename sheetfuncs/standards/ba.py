@@ -13,12 +13,15 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.callouts import class_and_side, root_to_clear
 
 CLASSES = {"external": "close (0 to 10 BA), normal", "internal": "nut, one class without a name"}
 
 _CALLOUT = r"(?i)(?:(?:No\.?|\#)\s*)?(?P<number>\d+)\s*-?\s*B\.?A\b\.?(?P<words>.*)"
+
+ROOT_RADIUS = 0.1808346
+"""Radius of crest and root as a share of the pitch (BS 93:2008, Figure 1)."""
 
 DEPTH = 0.6
 """Depth of the thread as a share of the pitch (BS 93:2008, Figure 1)."""
@@ -120,6 +123,16 @@ def limits(thread: Thread) -> Limits:
     )
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a nose of the form's own radius (BS 93).
+
+    >>> round(root_form(read("0 BA")).largest, 4)
+    0.1808
+    """
+    radius = ROOT_RADIUS * thread.pitch
+    return Root("radius", radius, radius, "radius of the form, BS 93")
+
+
 def standing(thread: Thread) -> str:
     """Every BA thread that is read is one of BS 93.
 
@@ -163,4 +176,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

@@ -44,12 +44,26 @@ class Limits(NamedTuple):
     root: float
 
 
+class Root(NamedTuple):
+    """The tool end that the standard's root asks for: `kind` flat or radius, its smallest and largest size.
+
+    None where the standard leaves that end open: sharper serves, or up to what clears the mating thread. `words` say
+    what it is and where it is from.
+    """
+
+    kind: str
+    smallest: float | None
+    largest: float | None
+    words: str
+
+
 class System(NamedTuple):
     """One thread system: what it is called, how it is read and written, and where its sizes come from.
 
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
     `pitch_diameter_at` gives the basic pitch diameter of a taper thread at a distance from its small end.
+    `root_form` is the tool end of the standard's root, None where no source for it was found.
     """
 
     key: str
@@ -68,6 +82,7 @@ class System(NamedTuple):
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
     pitch_diameter_at: Callable[[Thread, float], float] | None = None
+    root_form: Callable[[Thread], Root] | None = None
 
 
 def round_half_even(value: float, places: int) -> float:
@@ -83,6 +98,19 @@ def round_half_even(value: float, places: int) -> float:
     over_half = value * scale - whole - 0.5
     up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0
     return (whole + up) / scale
+
+
+def internal_flat(pitch: float) -> Root:
+    """Root of the internal thread of the 60 degree basic profile: a flat of P/8 (ISO 68-1:1998, 3; ASME B1.1 alike)."""
+    return Root("flat", None, pitch / 8, "basic profile of ISO 68-1: P/8 at most; narrower or sharp serves as well")
+
+
+def no_root_without_side(callout: str, classes: dict[str, str]) -> NotGiven:
+    """The error where the two sides have different roots and the callout leaves the side open."""
+    choices = "; ".join(f"{side}: {names}" for side, names in classes.items())
+    return NotGiven(
+        f"{callout} does not say whether it is outside or inside, and their roots differ; add it ({choices})"
+    )
 
 
 def no_limits_without_class(callout: str, classes: dict[str, str]) -> NotGiven:

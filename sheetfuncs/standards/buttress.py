@@ -15,8 +15,7 @@ from math import sqrt
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch, whole_tpi_pitch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
-from sheetfuncs.forms import Tip
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.callouts import NUMBER
 from sheetfuncs.units import read_number
 
@@ -92,15 +91,16 @@ def basic(thread: Thread) -> Basic:
     return Basic(d, d - 0.6 * pitch, d - 1.2 * pitch)
 
 
-def full_form_tip(thread: Thread) -> Tip:
+def root_form(thread: Thread) -> Root:
     """The tool end of the full root: radius 0.071 41 P, or flat 0.0928 P where FL is asked (ASME B1.9-1973, Table 3).
 
-    >>> full_form_tip(read("2-4 BUTT-2A"))
-    Tip(kind='radius', size=0.0178525)
+    Half of that at minimum material.
+
+    >>> root_form(read("2-4 BUTT-2A"))[:3]
+    ('radius', 0.00892625, 0.0178525)
     """
-    if thread.series.endswith("FL"):
-        return Tip("flat", 0.0928 * thread.pitch)
-    return Tip("radius", 0.07141 * thread.pitch)
+    kind, share = ("flat", 0.0928) if thread.series.endswith("FL") else ("radius", 0.07141)
+    return Root(kind, share / 2 * thread.pitch, share * thread.pitch, f"{kind} of the root, ASME B1.9, Table 3")
 
 
 def limits(thread: Thread) -> Limits:
@@ -218,4 +218,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

@@ -13,7 +13,17 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import (
+    Basic,
+    Limits,
+    Root,
+    Size,
+    System,
+    internal_flat,
+    no_limits_without_class,
+    no_root_without_side,
+    round_half_even,
+)
 from sheetfuncs.units import read_number
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
@@ -135,6 +145,22 @@ def limits(thread: Thread) -> Limits:
         deviation,
         round_half_even(major, 3),
     )
+
+
+def root_form(thread: Thread) -> Root:
+    """The tool end of the root: a radius of 0.125 P or more outside, a flat of P/8 or less inside.
+
+    Outside: ISO 965-1 (Machinery's Handbook, 27th ed., p. 1794); up to what clears the mating thread. Inside: the
+    basic profile of ISO 68-1:1998, 3.
+
+    >>> root_form(read("M20x2.5-6g")).smallest, root_form(read("M20x2.5-6H")).largest
+    (0.3125, 0.3125)
+    """
+    if not thread.side:
+        raise no_root_without_side(write(thread), CLASSES)
+    if thread.side == "internal":
+        return internal_flat(thread.pitch)
+    return Root("radius", 0.125 * thread.pitch, None, "least root radius of ISO 965-1; at most what clears the mate")
 
 
 def standing(thread: Thread) -> str:
@@ -346,4 +372,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

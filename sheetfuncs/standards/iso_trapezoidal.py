@@ -15,8 +15,7 @@ from math import ceil
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.forms import Tip
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, _nearest_r40, _shift
 
 SMALLEST_MM, LARGEST_MM = 5.6, 1120.0
@@ -107,16 +106,17 @@ def crest_clearance(pitch: float) -> float:
     return next(clearance for up_to, clearance in _CLEARANCES if pitch <= up_to)
 
 
-def full_form_tip(thread: Thread) -> Tip:
-    """The flat of the tool whose root is that of the design profile, d3 outside and D4 inside.
+def root_form(thread: Thread) -> Root:
+    """The flat of the tool whose root is that of the design profile, d3 outside and D4 inside (ISO 2901:2016).
 
     The groove is P/2 wide at the pitch line, closes by 2 tan 15 for each unit of depth, and ends P/4 + ac below it.
 
-    >>> round(full_form_tip(read("Tr40x7")).size, 3)      # 0.366 P - 0.536 ac
+    >>> round(root_form(read("Tr40x7")).largest, 3)      # 0.366 P - 0.536 ac
     2.294
     """
     below_pitch_line = thread.pitch / 4 + crest_clearance(thread.pitch)
-    return Tip("flat", thread.pitch / 2 - below_pitch_line * forms.THIRTY.spread)
+    flat = thread.pitch / 2 - below_pitch_line * forms.THIRTY.spread
+    return Root("flat", flat, flat, "flat of the design profile, ISO 2901")
 
 
 def limits(thread: Thread) -> Limits:
@@ -282,4 +282,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

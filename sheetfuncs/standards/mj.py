@@ -15,7 +15,16 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unj
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import (
+    Basic,
+    Limits,
+    Root,
+    Size,
+    System,
+    no_limits_without_class,
+    no_root_without_side,
+    round_half_even,
+)
 from sheetfuncs.standards.iso_metric import crest_tolerance
 
 CLASSES = {
@@ -104,6 +113,20 @@ def limits(thread: Thread) -> Limits:
     return found._replace(minor=minor, root=minor_max)
 
 
+def root_form(thread: Thread) -> Root:
+    """The nose radius that the external root must have; no source for the internal root was found.
+
+    >>> tuple(round(size, 4) for size in root_form(read("MJ10x1.5-4h6h"))[1:3])
+    (0.2252, 0.2706)
+    """
+    if not thread.side:
+        raise no_root_without_side(write(thread), CLASSES)
+    if thread.side == "internal":
+        raise NotGiven(f"{write(thread)}: no source for the root of the internal thread was found, so no tip is given")
+    smallest, largest = unj.SMALLEST_RADIUS * thread.pitch, unj.LARGEST_RADIUS * thread.pitch
+    return Root("radius", smallest, largest, "root radius that is demanded, SAE MA1370 and ASME B1.15")
+
+
 def standing(thread: Thread) -> str:
     """How the diameter and pitch stand in ISO 5855-2 and ISO 261, in words.
 
@@ -151,4 +174,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
+    root_form=root_form,
 )

@@ -19,7 +19,7 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
-from sheetfuncs.standards.base import Basic, Limits, Size, System, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, class_and_side
 from sheetfuncs.standards.taper import TAPER, Plane, plane_at
 from sheetfuncs.units import read_number
@@ -34,6 +34,9 @@ TURNS = 1.0
 
 VANISH_THREADS = 3.47
 """Turns of the vanish cone beyond the effective thread (Machinery's Handbook, 27th ed., p. 1862, Table 1b)."""
+
+ROUNDING = 0.000005
+"""Half a last place of the limits, inches."""
 
 LEAST_TRUNCATION = 0.033
 GREATEST_TRUNCATION = {27: 0.096, 18: 0.088, 14: 0.078, 11.5: 0.073, 8: 0.062}
@@ -126,7 +129,8 @@ def limits(thread: Thread) -> Limits:
     height = forms.sharp_height(forms.SIXTY, thread.pitch)
     tallest = height - 2 * LEAST_TRUNCATION * thread.pitch
     lowest = height - 2 * GREATEST_TRUNCATION[threads_per_inch(thread.pitch)] * thread.pitch
-    root = middle + lowest if thread.side == "internal" else middle - lowest
+    deepest = lowest - ROUNDING  # the tool of the greatest truncation passes at the rounded limits as well
+    root = middle + deepest if thread.side == "internal" else middle - deepest
     return Limits(
         _size(high + tallest, low + lowest),
         _size(high, low),
@@ -161,6 +165,17 @@ def pitch_diameter_at(thread: Thread, distance: float) -> float:
     0.98887
     """
     return plane_at(planes(thread).small_end, distance).pitch_diameter
+
+
+def root_form(thread: Thread) -> Root:
+    """The tool end of the root: the flat that the least and the greatest truncation leave (ASME B1.20.1, Table 2).
+
+    >>> [round(size, 4) for size in root_form(read("3/4-14 NPT"))[1:3]]
+    [0.0027, 0.0064]
+    """
+    truncation = LEAST_TRUNCATION, GREATEST_TRUNCATION[threads_per_inch(thread.pitch)]
+    least, most = (share * forms.SIXTY.spread * thread.pitch for share in truncation)
+    return Root("flat", least, most, "flat of the root, ASME B1.20.1, Table 2")
 
 
 def standing(thread: Thread) -> str:
@@ -213,4 +228,5 @@ SYSTEM = System(
     classes=CLASSES,
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
+    root_form=root_form,
 )

@@ -11,7 +11,7 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, root_to_clear
 from sheetfuncs.units import MM_PER_INCH
 
@@ -19,6 +19,9 @@ CLASSES = {"external": "A, B", "internal": "none, the designation without a lett
 
 _CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER})\s*\"?(?:[\s-]*\bLH\b)?\s*-?\s*(?P<class>[AB])?"
 _TRADE_NAME = r"(?i).*\bBSP[PT]?\b.*"
+
+ROOT_RADIUS = 0.137329
+"""Radius of crest and root as a share of the pitch (ISO 228-1; GOST 6357-81 prints the radii of five pitches)."""
 
 DEPTH_OF_SHARP = 2 / 3
 """Depth of the thread as a share of H (ISO 228-1:2000, Figure 1)."""
@@ -100,6 +103,16 @@ def limits(thread: Thread) -> Limits:
     )
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a nose of the form's own radius (ISO 228-1).
+
+    >>> round(root_form(read("G 1/8")).largest, 4)
+    0.1246
+    """
+    radius = ROOT_RADIUS * thread.pitch
+    return Root("radius", radius, radius, "radius of the form, ISO 228-1")
+
+
 def standing(thread: Thread) -> str:
     """Every G thread that is read is one of ISO 228-1.
 
@@ -151,4 +164,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

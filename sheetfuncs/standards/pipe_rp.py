@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards import pipe_taper_iso as jointing
-from sheetfuncs.standards.base import Limits, System
+from sheetfuncs.standards.base import Limits, Root, System
 from sheetfuncs.standards.callouts import root_to_clear
 from sheetfuncs.standards.taper import TAPER
 
@@ -36,6 +36,16 @@ def limits(thread: Thread) -> Limits:
     return Limits(*found, 0.0, root_to_clear(middle - across, depth, thread.side, 3))
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a nose of the form's own radius (ISO 7-1).
+
+    >>> round(root_form(read("Rp 1")).largest, 3)
+    0.316
+    """
+    radius = jointing.ROOT_RADIUS * thread.pitch
+    return Root("radius", radius, radius, "radius of the form, ISO 7-1")
+
+
 def standing(thread: Thread) -> str:
     """Every Rp thread that is read is one of ISO 7-1.
 
@@ -64,4 +74,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

@@ -14,12 +14,15 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.records import NamedTuple
-from sheetfuncs.standards.base import Basic, Limits, Size, System, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, root_to_clear
 from sheetfuncs.standards.taper import TAPER, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
 
 CLASSES = {"external": "R, without a class", "internal": "Rc, without a class"}
+
+ROOT_RADIUS = 0.137
+"""Radius of crest and root as a share of the pitch (ISO 7-1:1994, basic profile; to three digits)."""
 
 DEPTH_OF_SHARP = 2 / 3
 """Depth of the thread as a share of H (ISO 7-1:1994, Figure 1); the taper changes H by less than 0.03 percent."""
@@ -136,6 +139,16 @@ def pitch_diameter_at(thread: Thread, distance: float) -> float:
     return plane_at(planes(thread).gauge, distance).pitch_diameter
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a nose of the form's own radius (ISO 7-1).
+
+    >>> round(root_form(read("R 1")).largest, 3)
+    0.316
+    """
+    radius = ROOT_RADIUS * thread.pitch
+    return Root("radius", radius, radius, "radius of the form, ISO 7-1")
+
+
 def standing(thread: Thread) -> str:
     """Every R or Rc thread that is read is one of ISO 7-1.
 
@@ -187,4 +200,5 @@ SYSTEM = System(
     classes=CLASSES,
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
+    root_form=root_form,
 )

@@ -11,7 +11,7 @@ from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.standards import acme
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 
 CLASSES = {"external": "2G, or 3G, 4G as ASME B1.5", "internal": "the same with INT behind it, as in 2G-INT"}
 
@@ -84,6 +84,15 @@ def limits(thread: Thread) -> Limits:
     )
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form, 0.4224 P - 0.2586 times the clearance (ASME B1.8-1988: height 0.3 P; by geometry).
+
+    >>> round(root_form(read("1/2-10 STUB ACME")).largest, 4)
+    0.0371
+    """
+    return acme.flat_root(thread, 0.15 * thread.pitch, "ASME B1.8, by geometry")
+
+
 def standing(thread: Thread) -> str:
     """How the thread stands in ASME B1.8, in words.
 
@@ -121,4 +130,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

@@ -18,7 +18,17 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import (
+    Basic,
+    Limits,
+    Root,
+    Size,
+    System,
+    internal_flat,
+    no_limits_without_class,
+    no_root_without_side,
+    round_half_even,
+)
 from sheetfuncs.units import read_number
 
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
@@ -149,6 +159,24 @@ def _internal(thread: Thread, nominal: float, pitch_line: float, bore: float, to
     )
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool end of the root: flats of the basic profile; UNR a radius of 0.108 P to 0.144 P.
+
+    UN: a flat of P/4 outside, P/8 inside at most (ISO 68-1:1998, 3, the same profile); a root that is rounded or
+    sharper beyond the flat serves. UNR: ANSI/ASME B1.1-1989 as a reference page on units and measures quotes it.
+
+    >>> root_form(read("1-8 UNC-2B")).largest, root_form(read("1-8 UNRC-2A")).smallest
+    (0.015625, 0.0135)
+    """
+    if not thread.side:
+        raise no_root_without_side(write(thread), CLASSES)
+    if thread.side == "internal":
+        return internal_flat(thread.pitch)
+    if thread.series.startswith("UNR"):
+        return Root("radius", 0.108 * thread.pitch, 0.144 * thread.pitch, "UNR root, ASME B1.1-1989 as quoted")
+    return Root("flat", None, thread.pitch / 4, "basic profile of ASME B1.1: P/4 at most; rounded or sharper serves")
+
+
 def standing(thread: Thread) -> str:
     """How the diameter and pitch stand in ASME B1.1, in words.
 
@@ -266,4 +294,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

@@ -17,7 +17,16 @@ from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import (
+    Basic,
+    Limits,
+    Root,
+    Size,
+    System,
+    no_limits_without_class,
+    no_root_without_side,
+    round_half_even,
+)
 
 CLASSES = {"external": "3A", "internal": "3B"}
 
@@ -115,6 +124,20 @@ def root_radius(thread: Thread) -> Size:
     return Size(LARGEST_RADIUS * thread.pitch, SMALLEST_RADIUS * thread.pitch)
 
 
+def root_form(thread: Thread) -> Root:
+    """The nose radius that the external root must have; no source for the internal root was found.
+
+    >>> tuple(round(size, 4) for size in root_form(read("7/8-14 UNJF-3A"))[1:3])
+    (0.0107, 0.0129)
+    """
+    if not thread.side:
+        raise no_root_without_side(write(thread), CLASSES)
+    if thread.side == "internal":
+        raise NotGiven(f"{write(thread)}: no source for the root of the internal thread was found, so no tip is given")
+    smallest, largest = SMALLEST_RADIUS * thread.pitch, LARGEST_RADIUS * thread.pitch
+    return Root("radius", smallest, largest, "root radius that is demanded, ASME B1.15")
+
+
 def standing(thread: Thread) -> str:
     """How the diameter and pitch stand in ASME B1.15, whose series are those of ASME B1.1, in words.
 
@@ -156,4 +179,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
+    root_form=root_form,
 )

@@ -24,7 +24,7 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, class_and_side, root_to_clear
 from sheetfuncs.units import read_number
 
@@ -40,6 +40,9 @@ _CALLOUT = (
 
 LARGEST_IN = 24.0
 """Above this no Whitworth thread is worked; the standard series end at 6 in, special ones go on (our bound)."""
+
+ROOT_RADIUS = 0.137329
+"""Radius of crest and root as a share of the pitch (Machinery's Handbook, 31st ed., p. 2087, Table 2)."""
 
 DEPTH_OF_SHARP = 2 / 3
 """Depth of the thread as a share of H (BS 84:1956, form of thread)."""
@@ -162,6 +165,16 @@ def medium_tolerance(diameter: float, pitch: float) -> float:
     return 0.002 * diameter ** (1 / 3) + 0.003 * sqrt(diameter) + 0.005 * sqrt(pitch)
 
 
+def root_form(thread: Thread) -> Root:
+    """The tool of the full form: a nose of the form's own radius (BS 84).
+
+    >>> round(root_form(read("1-8 BSW")).largest, 4)
+    0.0172
+    """
+    radius = ROOT_RADIUS * thread.pitch
+    return Root("radius", radius, radius, "radius of the form, BS 84")
+
+
 def standing(thread: Thread) -> str:
     """How the diameter and pitch stand in BS 84, in words.
 
@@ -272,4 +285,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    root_form=root_form,
 )

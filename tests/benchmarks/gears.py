@@ -8,7 +8,7 @@ from __future__ import annotations
 import statistics
 import time
 
-from sheetfuncs.lathe import search_trains
+from sheetfuncs.gears import search_trains
 
 SHELF = [
     20,

@@ -93,6 +93,10 @@ has_npm() {
     command -v npm >/dev/null
 }
 
+has_postgresql() {
+    compgen -G '/usr/lib/postgresql/*/bin/initdb' >/dev/null && command -v psql >/dev/null
+}
+
 good_python() {
     "$1" -c 'import sys; sys.exit(sys.version_info < (3, 10))' >/dev/null 2>&1
 }

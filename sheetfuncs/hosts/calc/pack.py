@@ -24,7 +24,10 @@ OWN_NAME = "threadsheet_addin"
 """What the package is called inside the extension."""
 
 HERE = Path(__file__).parent
-HOST_FILES = ("hosts/__init__.py", "hosts/call.py", "hosts/calc/__init__.py", "hosts/calc/runtime.py")
+HOST_FILES = (
+    *("hosts/__init__.py", "hosts/call.py", "hosts/cells.py"),
+    *("hosts/calc/__init__.py", "hosts/calc/runtime.py"),
+)
 JOB_SERVICE, EVENT = "org.threadsheet.ResolveNames", "onDocumentAdded"
 IDENTIFIER = "org.threadsheet.functions"
 TITLE = "Thread functions for Calc"

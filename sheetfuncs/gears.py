@@ -1,0 +1,246 @@
+"""Change gears: the complete search over the gears on the shelf, and whether a train can be mounted."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import OutOfRange
+from sheetfuncs.lathe import CATEGORY, Ratio, exact_lead
+from sheetfuncs.records import NamedTuple
+from sheetfuncs.registry import Example, sheet_function
+
+EXACT = 1e-12
+"""A lead nearer than this is exact: what is left is the noise of the arithmetic."""
+FEWEST_TEETH = 8
+SMALLEST_IDLER = 12
+"""Teeth of the smallest gear that is looked for between the others (common practice)."""
+SHAFT_TEETH = 10
+"""How many teeth the sum of a pair must have over the gear beside it, which has to clear a shaft (common practice)."""
+
+
+class Train(NamedTuple):
+    """Change gears: drivers and driven in turn from the spindle side, two or four."""
+
+    gears: tuple[int, ...]
+    error: float
+
+    @property
+    def text(self) -> str:
+        """As a shop writes it, driver over driven.
+
+        >>> Train((40, 60, 30, 50), 0.0).text
+        '40/60 x 30/50'
+        """
+        pairs = [f"{driver}/{driven}" for driver, driven in zip(self.gears[::2], self.gears[1::2])]
+        return " x ".join(pairs)
+
+    @property
+    def ratio(self) -> float:
+        """Turns of the last driven gear for one of the first driver.
+
+        >>> Train((40, 60, 30, 50), 0.0).ratio
+        0.4
+        """
+        top = bottom = 1
+        for driver, driven in zip(self.gears[::2], self.gears[1::2]):
+            top, bottom = top * driver, bottom * driven
+        return top / bottom
+
+
+class Quadrant(NamedTuple):
+    """What the quadrant takes: least and greatest sum of teeth, idlers counted twice."""
+
+    least: float
+    greatest: float
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("train", "gear_ratio", "cut_lead", "lead_error_ppm", "error_over_engagement", "gear_remark"),
+    table="rows",
+    sources=("geometry", "practice"),
+    examples=(
+        Example(
+            ("M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127"),
+            ("50/20 x 40/127", "0.787402", "2.5", "0", "0", "exact, no idler"),
+            "textbook rule for metric threads on an inch screw: 127 among the driven gears; 2.5 / 3.175 = 100/127",
+        ),
+    ),
+)
+def gears(
+    thread: Thread,
+    leadscrew: Ratio,
+    gears: list[float],
+    results: int = 10,
+    fixed_ratio: float = 1.0,
+    spacing: list[float] | None = None,
+) -> list[tuple[str, float | None, float | None, float | None, float | None, str]]:
+    """Simple and compound change gear trains from the gears on the shelf, exact ones first, then by lead error.
+
+    The train must turn the leadscrew lead / leadscrew lead times for each turn of the spindle; what is fixed between
+    them (gearbox, reversing gears) counts as `fixed_ratio`, leadscrew turns for one of the train. The search is
+    complete; the last row says how many trains there were. The error over the length of engagement is taken over one
+    diameter. The remark says whether an idler is needed for the hand of the thread: two meshes in all, or four, turn
+    the screw the way of the spindle, which cuts the hand of the leadscrew, taken as right hand. Where a tumbler or a
+    lever reverses the feed, that sets the hand. With `spacing` it says whether the train fits the quadrant.
+
+    >>> from sheetfuncs import standards
+    >>> from sheetfuncs.lathe import read_leadscrew
+    >>> gears(standards.read("3/4-16 UNF-2A"), read_leadscrew("8 tpi"), [20, 40, 60, 80], 2)[0][0]
+    '20/40'
+    """
+    if any(tooth != int(tooth) or tooth < FEWEST_TEETH for tooth in gears) or len(gears) < 2:
+        raise OutOfRange("gears must be whole numbers of teeth, two gears or more, as in 20 30 40 50 127")
+    if fixed_ratio <= 0:
+        raise OutOfRange(f"fixed_ratio is {plain(fixed_ratio)}; it must be more than zero")
+    if results < 1:
+        raise OutOfRange("results is 0; ask for one train or more")
+    quadrant = read_quadrant(spacing) if spacing else None
+    shelf = sorted(int(tooth) for tooth in gears)
+    wanted = exact_lead(thread).value / leadscrew.value / fixed_ratio
+    rows = []
+    for train in search_trains(shelf, wanted, results, quadrant):
+        ppm = 0.0 if abs(train.error) < EXACT else train.error * 1e6
+        cut, over = thread.lead * (1 + ppm / 1e6), thread.diameter * ppm / 1e6
+        rows.append((train.text, train.ratio, cut, ppm, over, gear_remark(train, thread.left_hand, quadrant)))
+    return [*rows, (f"best of {trains_of(len(shelf))} trains", None, None, None, None, "")]
+
+
+def read_quadrant(spacing: list[float]) -> Quadrant:
+    """The two sums that the quadrant takes."""
+    if len(spacing) != 2 or not 0 < spacing[0] <= spacing[1]:
+        raise OutOfRange("spacing is the least and the greatest sum of teeth that the quadrant takes, as in 130 260")
+    return Quadrant(*spacing)
+
+
+def trains_of(count: int) -> int:
+    """How many trains that many gears make: driver and driven, or two drivers and two driven.
+
+    >>> trains_of(4), trains_of(30)
+    (18, 165300)
+    """
+    pairs, rest = count * (count - 1) // 2, (count - 2) * (count - 3) // 2
+    return count * (count - 1) + pairs * rest
+
+
+def gear_remark(train: Train, left_hand: bool = False, quadrant: Quadrant | None = None) -> str:
+    """Whether the train is exact, the idlers for the hand, and whether it can be mounted.
+
+    >>> gear_remark(Train((20, 40), 0.0), False, Quadrant(130, 200))
+    'exact, an idler of 35 to 70 teeth'
+    >>> gear_remark(Train((50, 20, 100, 40), 0.001), True)
+    'an idler, 100 is too large to clear the shaft of 50'
+    """
+    words = ["exact"] if abs(train.error) < EXACT else []
+    words += [idler_words(train, left_hand, quadrant), shaft_words(train)]
+    return ", ".join(word for word in words if word)
+
+
+def idler_words(train: Train, left_hand: bool, quadrant: Quadrant | None) -> str:
+    """The idlers that turn the screw the right way, and their teeth where the quadrant is known.
+
+    Each mesh turns the direction round. A compound train has two, a simple one without idler has one.
+    """
+    idlers = 1 if len(train.gears) == 4 else 2
+    idlers -= 0 if left_hand else 1
+    words = ("no idler", "an idler", "two idlers, or none,")[idlers]
+    if quadrant is None:
+        return words.rstrip(",")
+    teeth = sum(train.gears)
+    if not idlers:
+        reach = quadrant.least <= teeth <= quadrant.greatest
+        return words if reach else f"{words}, {_off(teeth, quadrant)}"
+    least = max(SMALLEST_IDLER * idlers, -int((teeth - quadrant.least) // 2))
+    greatest = int((quadrant.greatest - teeth) // 2)
+    if greatest < least:
+        return f"no room for {words.split(',')[0]}: {_off(teeth, quadrant)}"
+    return f"{words} of {least} to {greatest} teeth{' together' * (idlers - 1)}"
+
+
+def _off(teeth: int, quadrant: Quadrant) -> str:
+    return f"{teeth} teeth where the quadrant takes {plain(quadrant.least)} to {plain(quadrant.greatest)}"
+
+
+def shaft_words(train: Train) -> str:
+    """Which gear of a compound train would run into a shaft, if any.
+
+    The second driver must clear the shaft of the first: the first pair's teeth together must be more than its own;
+    so must the second pair's be more than those of the first driven gear.
+    """
+    if len(train.gears) == 4:
+        first, second, third, fourth = train.gears
+        if first + second < third + SHAFT_TEETH:
+            return f"{third} is too large to clear the shaft of {first}"
+        if third + fourth < second + SHAFT_TEETH:
+            return f"{second} is too large to clear the shaft of {fourth}"
+    return ""
+
+
+def can_mount(train: Train, quadrant: Quadrant | None = None, left_hand: bool = False) -> bool:
+    """Whether the gears clear the shafts and, where the quadrant is known, fit it."""
+    idlers = idler_words(train, left_hand, quadrant)
+    return not shaft_words(train) and "takes" not in idlers
+
+
+def search_trains(shelf: list[int], wanted: float, results: int, quadrant: Quadrant | None = None) -> list[Train]:
+    """The `results` nearest trains of two or four gears of the shelf, each gear used once; exact ones first.
+
+    Products of two drivers are sorted once; for each pair of driven gears the wanted product is looked up and the
+    search goes outward from it until it can't better the worst train kept. Nothing is left out.
+
+    >>> search_trains([20, 30, 40, 50, 60], 0.4, 1)[0].gears
+    (20, 50)
+    """
+    indices = range(len(shelf))
+    singles = [((i,), (j,), shelf[i], shelf[j]) for i in indices for j in indices if i != j]
+    pairs = [(i, j) for i in indices for j in indices if i < j]
+    drivers = sorted((shelf[i] * shelf[j], i, j) for i, j in pairs)
+    products = [product for product, _, _ in drivers]
+    found: dict[tuple[int, ...], Train] = {}
+    worst = float("inf")
+
+    def keep(gear_set: tuple[int, ...], train: Train) -> None:
+        nonlocal worst
+        found.setdefault(gear_set, train)
+        if len(found) > 4 * results + 40:
+            _trim(found, results, quadrant)
+            worst = max(abs(kept.error) for kept in found.values())
+
+    for (i,), (j,), driver, driven in singles:
+        error = driver / driven / wanted - 1
+        if abs(error) <= worst:
+            keep((driver, driven), Train((shelf[i], shelf[j]), error))
+    for k, m in pairs:
+        driven = shelf[k] * shelf[m]
+        middle = bisect_left(products, wanted * driven)
+        for steps in (range(middle, len(products)), range(middle - 1, -1, -1)):
+            for place in steps:
+                product, i, j = drivers[place]
+                error = product / driven / wanted - 1
+                if abs(error) > worst + EXACT:
+                    break
+                if len({i, j, k, m}) == 4:
+                    gear_set = (shelf[i], shelf[j], 0, shelf[k], shelf[m])
+                    if gear_set not in found:
+                        keep(gear_set, Train(_order(shelf[i], shelf[j], shelf[k], shelf[m]), error))
+    _trim(found, results, quadrant)
+    return sorted(found.values(), key=lambda train: _rank(train, quadrant))
+
+
+def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
+    """Drivers a, b and driven c, d mounted so that the gears clear the shafts best."""
+    choices = ((p, q, r, s) for p, r in ((a, b), (b, a)) for q, s in ((c, d), (d, c)))
+    return max(choices, key=lambda g: min(g[0] + g[1] - g[2], g[2] + g[3] - g[1]))
+
+
+def _trim(found: dict[tuple[int, ...], Train], results: int, quadrant: Quadrant | None) -> None:
+    kept = sorted(found.items(), key=lambda item: _rank(item[1], quadrant))[:results]
+    found.clear()
+    found.update(kept)
+
+
+def _rank(train: Train, quadrant: Quadrant | None) -> tuple[float, bool, int, tuple[int, ...]]:
+    """Least error first (float noise counts as exact), then what can be mounted, then fewest gears."""
+    error = 0.0 if abs(train.error) < EXACT else abs(train.error)
+    return (round(error, 15), not can_mount(train, quadrant), len(train.gears), train.gears)

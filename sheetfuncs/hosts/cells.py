@@ -1,0 +1,289 @@
+"""From a cell to a value of the trade: one reader for each dimension of the glossary, and its sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sheetfuncs import standards
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.forms import Tip
+from sheetfuncs.terms import TERMS, Term
+from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
+
+ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
+"""What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
+
+Cell = object
+"""A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction."""
+
+
+def read_thread(cell: Cell) -> Thread:
+    if not isinstance(cell, str):
+        raise NotUnderstood(f"thread is {_shown(cell)}; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
+    _pass_on_error(cell, "thread")
+    return standards.read(cell)
+
+
+def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = read_number(cell) if isinstance(cell, str) and not _pass_on_error(cell, name) else cell
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or value - value != 0:
+        raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+    return float(value)
+
+
+def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _signed_length(cell, name, term, own, unit)
+    if value <= 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be more than zero")
+    return value
+
+
+def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    text = isinstance(cell, str) and not _pass_on_error(cell, name)
+    value = read_length(cell, name, unit) if text else _number(cell, name, term, own, unit)
+    return convert_length(value, unit, own)
+
+
+def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
+    value = _number(cell, name, term, own, unit)
+    if value != int(value) or not 0 <= value <= 1000:
+        raise OutOfRange(f"{name} is {plain(value)}; it must be a whole number up to 1000")
+    return int(value)
+
+
+def read_choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = "") -> str:
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        word = " ".join(cell.lower().split())
+        if word in term.choices:
+            return word
+    raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+
+
+def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
+    """sharp, flat 0.3, radius 0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
+    kind, size = "radius", cell
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        word, _, rest = cell.strip().lower().partition(" ")
+        if word == "sharp" and not rest:
+            return Tip("sharp")
+        if word in ("flat", "radius"):
+            kind, size = word, rest
+        elif not word[:1].isdigit() and word[:1] != ".":
+            raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
+    if size == 0:
+        return Tip("sharp")
+    return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
+
+
+def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:
+    from sheetfuncs.lathe import read_leadscrew  # only the functions that need it load the topic
+
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        return read_leadscrew(cell)
+    return read_leadscrew(plain(_number(cell, name, term, own, unit)))
+
+
+def _counted(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[float, float]:
+    from sheetfuncs.identify import read_counted
+
+    if isinstance(cell, str):
+        _pass_on_error(cell, name)
+        return read_counted(cell, unit)
+    return read_counted(_number(cell, name, term, own, unit), unit)
+
+
+def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[float]:
+    """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them."""
+    _pass_on_error(str(cell), name)
+    return [_number(part, name, term, own, unit) for part in str(cell).replace(", ", " ").replace(";", " ").split()]
+
+
+def _surcharge(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """A share that may be more than the whole, as 150 % or 1.5."""
+    text = isinstance(cell, str) and not _pass_on_error(cell, name)
+    percent = text and cell.strip().endswith("%")
+    value = _number(cell.strip()[:-1].strip() if percent else cell, name, term, own, unit) / (100 if percent else 1)
+    if value < 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be 0 or more, as 50 % or 0.5")
+    return value
+
+
+def _share(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _surcharge(cell, name, term, own, unit)
+    if value >= 1:
+        raise OutOfRange(f"{name} is {_shown(cell)}; write a share such as 5 % or 0.05, less than 100 %")
+    return value
+
+
+def _not_negative(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _number(cell, name, term, own, unit)
+    if value < 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be 0 or more")
+    return value
+
+
+def _more_than_zero(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _number(cell, name, term, own, unit)
+    if value <= 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be more than zero")
+    return value
+
+
+def _material(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    from sheetfuncs.inspection import read_material
+
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        return read_material(cell)
+    return read_material(repr(_number(cell, name, term, own, unit)))
+
+
+def _study(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple:
+    """Rows of a range; in a text, rows end with semicolons."""
+    from sheetfuncs.gauge_study import read_study
+
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        return read_study([row.split() for row in cell.split(";")])
+    if not isinstance(cell, Block):
+        raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+    _pass_on_errors(cell, name)
+    return read_study(cell.rows)
+
+
+def _lots(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[str]:
+    from sheetfuncs.sampling import read_results
+
+    if isinstance(cell, Block):
+        _pass_on_errors(cell, name)
+        cell = " ".join(str(part) for row in cell.rows for part in row if not is_blank(part))
+    if not isinstance(cell, str) or _pass_on_error(cell, name):
+        raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+    return read_results(cell)
+
+
+def _speed(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """Surface speed in the thread's own unit: feet a minute for inch, metres a minute for millimetres."""
+    per_minute = {"ft/min": MM_PER_INCH * 12, "sfm": MM_PER_INCH * 12, "m/min": 1000.0}
+    own_length = per_minute["ft/min" if own == "in" else "m/min"]
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        for spelling, length in per_minute.items():
+            if cell.strip().lower().endswith(spelling):
+                cell, own_length = cell.strip()[: -len(spelling)], own_length / length
+                return _number(cell, name, term, own, unit) / own_length
+    return _number(cell, name, term, own, unit)
+
+
+READERS: dict[str, Callable] = {
+    "number": _number,
+    "angle": _number,
+    "length": _length,
+    "signed length": _signed_length,
+    "count": _count,
+    "choice": read_choice,
+    "tip": _tip,
+    "leadscrew": _leadscrew,
+    "numbers": _numbers,
+    "speed": _speed,
+    "counted": _counted,
+    "size": _more_than_zero,
+    "amount": _not_negative,
+    "share": _share,
+    "surcharge": _surcharge,
+    "material": _material,
+    "study": _study,
+    "lots": _lots,
+}
+"""Reader of each dimension: cell, name, term, own unit, unit of bare lengths."""
+
+
+def wanted(term: Term) -> str:
+    """What would be accepted, in words."""
+    if term.choices:
+        return f"choose {', '.join(term.choices[:-1])} or {term.choices[-1]}" if term.choices[1:] else term.choices[0]
+    return {
+        "thread": "write it as in 3/4-16 UNF-2A or M20x2.5-6g",
+        "length": "write a length such as 0.0361 or 0.92 mm",
+        "tip": "write sharp, flat 0.3, radius 0.2 or a nose radius",
+        "count": "write a whole number",
+        "leadscrew": "write it as in 8 tpi or 3 mm",
+        "numbers": "give a range of numbers, or a text such as 20 25 30",
+        "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
+        "speed": "write a number, or text such as 12 m/min",
+        "share": "write a share such as 5 % or 0.05; 0 where there is none",
+        "surcharge": "write a share such as 50 % or 0.5; 0 where there is none",
+        "amount": "write a number; 0 where there is none",
+        "material": "write steel, brass or another material of its list, or an expansion such as 11.5e-6",
+        "study": "give a range of three columns, part, appraiser and reading",
+        "lots": "give accepted or rejected for each lot",
+    }.get(term.dimension, "write a number, with a point for decimals")
+
+
+def _shown(cell: Cell) -> str:
+    if isinstance(cell, str):
+        return f"'{cell}'"
+    if isinstance(cell, bool):
+        return str(cell).upper()
+    if isinstance(cell, (int, float)):
+        return plain(cell)
+    return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
+
+
+def _pass_on_error(text: str, name: str) -> bool:
+    """False for ordinary text; an error that stands in the cell is passed on under its own code."""
+    code = text.split(" ", 1)[0]
+    if code in ERROR_CODES:
+        kind = next((k for k in (NotGiven, OutOfRange) if k.code == code), NotUnderstood)
+        raise kind(f"the cell given for {name} holds the error {text}")
+    return False
+
+
+def _pass_on_errors(block: Block, name: str) -> None:
+    for part in (part for row in block.rows for part in row):
+        _pass_on_error(str(part), name)
+
+
+def _as_text(cell: Cell, name: str) -> Cell:
+    """A range of numbers as one text, so that it is never taken for a range to answer cell by cell."""
+    if isinstance(cell, (list, tuple)):
+        return " ".join(str(part) for part in (_as_text(part, name) for part in cell) if not is_blank(part))
+    if not (is_blank(cell) or isinstance(cell, str)):
+        _number(cell, name, TERMS[name], "", "")
+    return cell
+
+
+class Block:
+    """A range that is taken whole, never answered cell by cell."""
+
+    def __init__(self, rows: list[list[Cell]]) -> None:
+        self.rows = rows
+
+
+def _as_block(cell: Cell, name: str) -> Cell:
+    """A range of several cells as a block; None where all are blank, so that it counts as blank."""
+    cell = single(cell)
+    if not isinstance(cell, (list, tuple)):
+        return cell
+    rows = [list(row) if isinstance(row, (list, tuple)) else [row] for row in cell]
+    return Block(rows) if any(not is_blank(part) for row in rows for part in row) else None
+
+
+def as_taken(cell: Cell, name: str) -> Cell:
+    """A cell or range as the argument of that name takes it."""
+    return {"numbers": _as_text, "study": _as_block, "lots": _as_block}.get(TERMS[name].dimension, _alone)(cell, name)
+
+
+def _alone(cell: Cell, name: str) -> Cell:
+    return single(cell)
+
+
+def is_blank(cell: Cell) -> bool:
+    return cell is None or (isinstance(cell, str) and not cell.strip())
+
+
+def single(cell: Cell) -> Cell:
+    """A range of one cell counts as that cell."""
+    while isinstance(cell, (list, tuple)) and len(cell) == 1 and not isinstance(cell[0], (list, tuple)):
+        cell = cell[0]
+    if isinstance(cell, (list, tuple)) and len(cell) == 1 and len(cell[0]) == 1:
+        return cell[0][0]
+    return cell

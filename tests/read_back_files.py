@@ -1,0 +1,157 @@
+"""Filled workbooks for the tests of reading back: one lot of studs, and the same file changed by hand."""
+
+from __future__ import annotations
+
+import io
+import re
+import zipfile
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from sheetfuncs import standards
+from workbook_template import store
+from workbook_template.blocks import Book
+from workbook_template.build import build
+from workbook_template.office import Office
+
+THREAD = "3/4-16 UNF-2A"
+SPECIAL = "0.9-14 UNS-2A"
+LATER, GONE = date(2027, 1, 1), date(2026, 2, 1)
+
+# serial, over wires 1a, 1b, 2a, direct, crest, ring, gauge, instrument, wires, who, when, why
+LOT: tuple[tuple[Any, ...], ...] = (
+    ("1", 0.7598, 0.7599, 0.7597, None, 0.7442, "pass", "R-1", "M-7", "W-12", "inspector", date(2026, 3, 5), None),
+    ("2", 0.7621, None, None, None, 0.7485, None, None, "M-7", "W-12", "inspector", date(2026, 3, 6), None),
+    ("3", 0.7622, None, None, None, 0.7486, None, None, "M-7", "W-12", "inspector", date(2026, 3, 7), None),
+    ("4", 0.7571, None, None, None, 0.7391, None, None, "m-7", "w-12", "inspector", date(2026, 4, 1), None),
+    ("5", 0.7570, None, None, None, 0.7390, None, None, "M-7", "W-12", "inspector", date(2026, 7, 1), None),
+    ("6", 0.7600, None, None, None, 0.7440, None, None, "M-8", "W-12", "inspector", date(2026, 3, 8), None),
+    ("7", 0.7600, None, None, None, 0.7440, None, None, "M-99", "W-12", "inspector", date(2026, 3, 8), None),
+    ("8", 0.7600, None, None, None, 0.7440, None, None, "M-7", None, "inspector", date(2026, 3, 9), None),
+    ("9", "0.7600 ?", None, None, None, 0.7440, None, None, "M-7", "W-12", "inspector", date(2026, 3, 9), None),
+    ("10", 19.3, None, None, None, 0.7440, None, None, "M-7", "W-12", "inspector", date(2026, 3, 9), None),
+    ("11", None, None, None, 0.7052, 0.7441, "go fails", "R-1", "T-2", None, "inspector", date(2026, 3, 9), None),
+    ("12", 0.7630, None, None, None, 0.7441, None, None, "M-7", "W-12", "inspector", date(2026, 3, 9), None),
+    ("12", 0.7603, None, None, None, 0.7441, None, None, "M-7", "W-12", "chief", date(2026, 3, 9), "misread"),
+    ("13", None, None, None, None, None, None, None, None, None, None, None, None),
+    ("14", 0.7605, None, None, None, 0.7441, None, None, "M-7", "W-9", "inspector", date(2026, 3, 9), None),
+)
+COLUMNS = ("serial", "reading", "reading_1b", "reading_2a", "direct", "crest", "ring", "gauge", "instrument", "wires",
+           "who", "when", "why")  # fmt: skip
+
+# By hand. ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391; over wires .0361, + 3 W - .866025 P: .7621
+# and .7571. W-9, .0363 in the mean, reads .0006 more, so .7605 is .7057.
+PITCH_RESULTS = (
+    *("in", "in", "high", "in", "low", "check instrument", "check instrument", "in", "check entry", "check entry"),
+    *("in", "replaced", "in", "not measured", "in"),
+)
+CREST_RESULTS = (
+    *("in", "in", "high", "in", "low", "check instrument", "check instrument", "in", "in", "in"),
+    *("in", "replaced", "in", "not measured", "in"),
+)
+RING_RESULTS = ("in", *("",) * 9, "high", "replaced", "", "", "")
+
+
+class Filled(NamedTuple):
+    """The two files, and the book they were made from."""
+
+    book: Book
+    built: Path
+    saved: Path
+
+
+def values(**others: Any) -> dict[str, Any]:
+    """Inputs by name."""
+    given: dict[str, Any] = {
+        "job_number": "J-2041",
+        "customer": "Pump works of the valley (invented)",
+        "part": "Stud 77",
+        "drawing": "D-77",
+        "revision": "B",
+        "job_date": date(2026, 3, 1),
+        "quantity": 15,
+        "tip_kind": "nose radius",
+        "tip_size": 0.008,
+        "blank_measured": 0.744,
+        "aim_limit": "mid",
+        "compound_angle": 29.5,
+        "dial_division": 0.001,
+        "passes": 10,
+        "finishing_pass": 0.002,
+        "spring_passes": 2,
+        "reading_now": 0.7641,
+        "wire_set": "W-12",
+        "decision_rule": "simple",
+        "as_of": date(2026, 3, 10),
+        "instrument_id": ["M-7", "M-8", "T-2", "R-1"],
+        "instrument_kind": ["micrometer", "micrometer", "thread micrometer", "GO ring"],
+        "instrument_due": [LATER, GONE, LATER, LATER],
+        "wires_id": ["W-12", "W-9"],
+        "wires_a": [0.0361, 0.0363],
+        "wires_b": [0.0361, 0.0363],
+        "wires_c": [0.0361, 0.0363],
+        "wires_due": [LATER, LATER],
+    }
+    for at, name in enumerate(COLUMNS):
+        given[f"log_{name}"] = [row[at] for row in LOT]
+    return given | others
+
+
+def fill_and_save(office: Office, folder: Path) -> Filled:
+    """Build, fill, store the computed values; then open in LibreOffice, type something, save."""
+    book = build(threads=[standards.read(text) for text in (THREAD, SPECIAL)], values=values())
+    content = store.package(book)
+    built, saved = folder / "job.xlsx", folder / "saved.xlsx"
+    with office.open(_written(folder / "plain.xlsx", content)) as document:
+        document.set({"made_by": "lathe hand"})
+        document.save_as(saved)
+    finished = store.finish(content, book.workbook.sheetnames, store.compute(book, content, office))
+    _written(built, finished)
+    return Filled(book, built, saved)
+
+
+def _written(path: Path, content: bytes) -> Path:
+    path.write_bytes(content)
+    return path
+
+
+def with_parts(content: bytes, parts: Mapping[str, bytes | None]) -> bytes:
+    """The package with parts replaced or added; None leaves one out."""
+    stream = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            if name not in parts:
+                new.writestr(old.getinfo(name), old.read(name), compresslevel=1)
+        for name, data in parts.items():
+            if data is not None:
+                new.writestr(name, data, compresslevel=1)
+    return stream.getvalue()
+
+
+def part(content: bytes, name: str) -> bytes:
+    """One part of a package."""
+    with zipfile.ZipFile(io.BytesIO(content)) as package:
+        return package.read(name)
+
+
+def sheet_part(filled: Filled, title: str) -> str:
+    """The part of a sheet in a built file."""
+    return f"xl/worksheets/sheet{filled.book.workbook.sheetnames.index(title) + 1}.xml"
+
+
+def cell_of(filled: Filled, name: str, at: int = 0) -> tuple[str, str]:
+    """Sheet and address of a defined name's cell, or of a later one of its column."""
+    entry = next(one for one in filled.book.entries if one.name == name)
+    letters, row = re.match(r"([A-Z]+)(\d+)", entry.ref).groups()
+    return entry.sheet, f"{letters}{int(row) + at}"
+
+
+def changed_cell(filled: Filled, text: str, name: str, inner: str, at: int = 0, kind: str = "") -> str:
+    """The XML of a sheet in which the cell of a name holds something else: what is inside its element, and its type."""
+    _, address = cell_of(filled, name, at)
+    pattern = re.compile(rf'<c r="{address}"( s="\d+")?[^>]*?(/>|>.*?</c>)', re.DOTALL)
+    changed, count = pattern.subn(rf'<c r="{address}"\1{kind}>{inner}</c>', text, count=1)
+    assert count == 1
+    return changed

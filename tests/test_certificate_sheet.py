@@ -1,0 +1,114 @@
+"""The sheet Certificate: what it counts and lists is what stands on the log, by a count of its own."""
+
+from __future__ import annotations
+
+import statistics
+from collections import Counter
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from workbook_cases import demo_book, plain_book
+
+from sheetfuncs import standards
+from workbook_template import certificate, store
+from workbook_template.build import build
+from workbook_template.office import Document, Error, Office
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The filled example, open."""
+    path = tmp_path_factory.mktemp("certificate") / "demo.xlsx"
+    path.write_bytes(demo_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def column(sheet: Document, name: str) -> list[Any]:
+    """The values of a named column."""
+    return [row[0] for row in sheet[name]]
+
+
+def test_counts_and_figures_are_those_of_the_log(sheet: Document) -> None:
+    words, sizes = column(sheet, "log_pitch_result"), column(sheet, "log_pitch")
+    counted = Counter(words)
+    for word in certificate.COUNTED:
+        assert sheet[f"certificate_{word.replace(' ', '_')}"] == counted.pop(word, 0), word
+    assert set(counted) <= {""}, "a word of the log that the certificate does not know"
+    judged = [size for size, word in zip(sizes, words) if word in ("in", "undecided", "high", "low")]
+    assert sheet["certificate_n"] == len(judged) > 10
+    assert sheet["certificate_min"] == min(judged)
+    assert sheet["certificate_max"] == max(judged)
+    assert sheet["certificate_mean"] == pytest.approx(statistics.fmean(judged))
+
+
+def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
+    words, serials, sizes = (column(sheet, name) for name in ("log_pitch_result", "log_serial", "log_pitch"))
+    begun = [(str(s or ""), z, w) for s, z, w in zip(serials, sizes, words) if w]
+    listed = []
+    for group in range(1, certificate.GROUPS + 1):
+        listed += zip(*(column(sheet, f"certificate_{what}_{group}") for what in ("serial", "pitch", "result")))
+    assert [row for row in listed if row[2]] == begun
+    assert sheet["certificate_rest"].startswith("All rows")
+
+
+def test_instruments_and_wires_with_their_certificates(sheet: Document) -> None:
+    used = {one for name in ("log_instrument", "log_gauge") for one in column(sheet, name) if one}
+    known = dict(zip(column(sheet, "instrument_id"), column(sheet, "instrument_certificate")))
+    listed = dict(zip(column(sheet, "certificate_instrument_id"), column(sheet, "certificate_instrument_certificate")))
+    listed.pop("", None)
+    assert listed == {one: known[one] or "–" for one in known if one in used}
+    sets = {one for one in column(sheet, "log_wires") if one}
+    wires = [one for one in column(sheet, "certificate_wires_id") if one]
+    assert sets & set(column(sheet, "wires_id")) <= set(wires) | {sheet["wire_set"]}
+    known.pop(None, None)
+    named_rows = [n for n, w in zip(column(sheet, "log_instrument"), column(sheet, "log_pitch_result")) if w]
+    assert sheet["certificate_unknown"] == sum(one not in known for one in named_rows)
+
+
+def test_words_never_flatter(sheet: Document) -> None:
+    assert sheet["certificate_words"].startswith("NOT ALL IN. Pitch diameter: ")
+    for word in set(column(sheet, "log_pitch_result")) - {"", "in", "replaced"}:
+        assert f" {word}" in sheet["certificate_words"]
+    assert sheet["certificate_rule"] == sheet["decision_words"] != ""
+    assert "No digest yet" in sheet["certificate_versions"]
+    sheet.set({"certificate_digest": "0f" * 32})
+    assert "No digest" not in sheet["certificate_versions"]
+    sheet.set({"certificate_digest": None})
+
+
+def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path) -> None:
+    path = tmp_path / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        assert not [n for n in names() if isinstance(document[n], Error)]
+        assert document["certificate_words"] == "No part has been logged yet: this certifies nothing."
+        assert [document[f"certificate_{what}"] for what in ("min", "max", "mean", "customer")] == ["–"] * 4
+        document.set({"thread_system": "Unified", "thread_size": None, "thread_class": None})
+        assert document["certificate_words"].startswith("Choose the thread")
+        assert not [n for n in names() if isinstance(document[n], Error)]
+    parts = 75
+    values = {
+        "log_serial": [f"S{number}" for number in range(parts)],
+        "log_direct": [0.7054] * parts,
+        "log_crest": [0.744] * parts,
+        "log_instrument": ["M-1"] * parts,
+        "log_when": [date(2024, 3, 5)] * parts,
+        "instrument_id": ["M-1"],
+        "instrument_due": [date(2024, 9, 30)],
+        "quantity": parts,
+    }
+    path.write_bytes(store.package(build(threads=[standards.read("3/4-16 UNF-2A")], values=values)))
+    with office.open(path) as document:
+        assert document["certificate_words"] == "Pitch diameter: all 75 parts logged are in. Major diameter: all in."
+        assert document["certificate_rest"].startswith("15 more rows")
+        document.set({"quantity": 80})
+        assert document["certificate_words"].endswith(" 5 of 80 ordered are still to be found in.")
+
+
+def names() -> list[str]:
+    """Single cells of the page."""
+    return [e.name for e in plain_book()[0].entries if e.sheet == certificate.SHEET and ":" not in e.ref]

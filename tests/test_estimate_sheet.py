@@ -1,0 +1,179 @@
+"""The sheets Estimate and Costing in a real spreadsheet program: every figure against the functions."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+
+import pytest
+from workbook_cases import plain_book
+
+from sheetfuncs import evaluate, standards
+from workbook_template import costing, demo_estimate
+from workbook_template.build import chosen
+from workbook_template.estimate import LABELS
+from workbook_template.office import Document, Office
+
+COLUMNS = {
+    "make": "make",
+    "minutes": "job_minutes",
+    "labour": "labour",
+    "bars": "bars",
+    "material": "material_cost",
+    "material_by_length": "material_by_length",
+    "tooling_cost": "tooling",
+    "gauges_cost": "gauges",
+    "outside_cost": "outside",
+    "overhead_cost": "overhead_cost",
+    "cost": "cost",
+    "price": "price",
+    "unit_price": "unit_price",
+}
+"""Line of the sheet -> result of THREAD_PRICE."""
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("estimate") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
+    """Every input of a job, the invented shop's where nothing else is said."""
+    blank = dict.fromkeys((f"before_{name}" for name, *_ in costing.CAUSES))
+    thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
+    return {**blank, **thread, "thread_length": None, **demo_estimate.values(), **changes}
+
+
+def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 1) -> list[dict[str, float]]:
+    """The lines at each quantity by THREAD_TIME, THREAD_STOCK and THREAD_PRICE."""
+
+    def of(name: str) -> object:
+        return given[f"estimate_{name}"]
+
+    def mine(name: str) -> object:
+        return of(f"{name}_{lathe}")
+
+    passes = mine("passes") if f"estimate_passes_{lathe}" in given and mine("passes") else 16
+    thread_minutes = evaluate(
+        "THREAD_TIME", callout, f"{of('length')} {unit}", mine("rpm"), passes, f"{mine('approach')} {unit}",
+        f"{mine('overrun')} {unit}", mine("return_seconds"), mine("power_return"),
+    )  # fmt: skip
+    stock = [of(name) for name in ("part_length", "facing", "part_off", "bar_length", "stub", "scrap")]
+    quantities = [of(f"quantity_{n}") for n in range(1, 6)]
+    per_bar = evaluate("THREAD_STOCK", quantities[0], *stock)[0][1]
+    profit = (of("profit"), None) if of("profit_kind") == "margin" else (None, of("profit"))
+    rows = evaluate(
+        "THREAD_PRICE", quantities, mine("setup"), mine("turning") + thread_minutes,
+        mine("handling") + of("gauging") * of("gauged"), of("rate"), of("bar_price"), per_bar, of("scrap"),
+        of("overhead"),
+        *profit, of("tooling"), of("gauges"), of("outside"), given.get("estimate_learning"),
+    )[1:]  # fmt: skip
+    from sheetfuncs.catalog import find
+
+    names = find("THREAD_PRICE").columns
+    return [dict(zip(names, row)) for row in rows]
+
+
+JOBS = (
+    ("3/4-16 UNF-2A", "in", {"estimate_length": 1.25}),
+    ("M20x2.5-6g", "mm", {"estimate_length": 45, "estimate_bar_length": 3600, "estimate_part_length": 54}),
+    ("7/8-9 UNC-2A", "in", {"estimate_length": 1.5, "estimate_profit_kind": "markup", "estimate_profit": 0.25}),
+    ("3/4-16 UNF-2A", "in", {"estimate_length": 1.0, "estimate_learning": 0.9, "estimate_scrap": 0}),
+)
+
+
+@pytest.mark.parametrize(("callout", "unit", "changes"), JOBS)
+def test_every_line_is_that_of_the_functions(sheet: Document, callout: str, unit: str, changes: dict) -> None:
+    blank = {"estimate_learning": None}
+    given = (
+        job(callout, unit, **blank, **changes) if "estimate_learning" not in changes else job(callout, unit, **changes)
+    )
+    sheet.set(given)
+    wanted = by_function(callout, unit, given)
+    for line, column in COLUMNS.items():
+        assert sheet[f"estimate_{line}"][0] == pytest.approx([row[column] for row in wanted], rel=1e-9), line
+    other = by_function(callout, unit, given, lathe=2)[0]
+    found = dict(zip(LABELS, sheet.get([f"other_{line}" for line in LABELS])))
+    for line, column in COLUMNS.items():
+        assert found[line] == pytest.approx(other[column], rel=1e-9), line
+
+
+def test_worked_times_and_bars(sheet: Document) -> None:
+    """M20x2.5, 45 mm, 16 passes at 160 rpm: 5.57 minutes under power, 3.72 by hand; 64 pieces, 61 a bar, two bars."""
+    given = job(
+        "M20x2.5-6g", "mm", estimate_length=45, estimate_rpm_1=160, estimate_rpm_2=160, estimate_approach_1=5,
+        estimate_approach_2=5, estimate_overrun_1=3, estimate_overrun_2=3, estimate_return_seconds_1=6,
+        estimate_return_seconds_2=5, estimate_power_return_1="no", estimate_power_return_2="yes",
+    )  # fmt: skip
+    sheet.set(given)
+    assert [round(value, 2) for value in sheet.get(["estimate_thread_minutes_1", "estimate_thread_minutes_2"])] == [
+        3.72,
+        5.57,
+    ]
+    sheet.set(job("7/8-9 UNC-2A", "in", estimate_length=1.5, estimate_bar_shape="hexagon", estimate_bar_size=1.25))
+    assert sheet["estimate_per_bar"] == 61
+    assert [sheet["estimate_make"][0][2], sheet["estimate_bars"][0][2]] == [64, 2]
+    assert "1.4434" in sheet["estimate_bar_words"]  # 1.25 / cos 30 by hand
+
+
+@pytest.mark.parametrize(
+    ("name", "sentence"),
+    [
+        ("estimate_rate", "Next: enter rate an hour (rate an hour of machine and operator)."),
+        ("estimate_scrap", "Next: enter scrap, share of pieces (share of the pieces that is scrap)."),
+        ("estimate_handling_1", "Next: enter handle, minutes a piece (minutes of handling a piece)."),
+        ("estimate_profit_kind", "Next, profit is a: choose margin or markup."),
+        ("estimate_power_return_1", "Next, back under power: choose yes or no."),
+        ("estimate_rpm_1", "Next: enter spindle, rpm (spindle speed while threading)."),
+    ],
+)
+def test_an_empty_rate_asks_and_is_never_zero(sheet: Document, name: str, sentence: str) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    assert isinstance(sheet["estimate_price"][0][0], float)
+    sheet.set({name: None})
+    assert sheet["estimate_next"] == sentence
+    assert sheet["estimate_price"] == [[""] * 5]
+    assert sheet["revision_change"] == ""
+
+
+def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
+    """Every input of the earlier revision changed at random: the price before by THREAD_PRICE, the sum exactly."""
+    draw = random.Random(11)
+    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_learning=None)
+    for _ in range(8):
+        before = {
+            "quantity": draw.randint(10, 90), "scrap": draw.uniform(0, 0.2), "setup": draw.uniform(20, 90),
+            "machine": draw.uniform(4, 15), "hand": draw.uniform(1, 6), "rate": draw.uniform(30, 90),
+            "bar_price": draw.uniform(10, 60), "per_bar": draw.randint(20, 70), "overhead": draw.uniform(0, 1),
+            "tools": draw.uniform(0, 50), "outside": draw.uniform(0, 2), "profit": draw.uniform(0, 0.4),
+        }  # fmt: skip
+        sheet.set({**given, **{f"before_{name}": value for name, value in before.items()}})
+        arguments = [
+            before[n] for n in ("setup", "machine", "hand", "rate", "bar_price", "per_bar", "scrap", "overhead")
+        ]
+        price = evaluate(
+            "THREAD_PRICE",
+            before["quantity"],
+            *arguments,
+            before["profit"],
+            None,
+            before["tools"],
+            0,
+            before["outside"],
+        )[1][-2]
+        now = sheet["estimate_price"][0][0]
+        assert sheet["revision_before"] == pytest.approx(price, rel=1e-9)
+        assert sheet["revision_change"] == pytest.approx(now - price, rel=1e-9)
+        assert sum(row[0] for row in sheet["revision_changes"]) == pytest.approx(now - price, rel=1e-9)
+
+
+def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_set_up_minutes=50))
+    assert sheet["actual_set_up_minutes_more"] == pytest.approx(5)
+    assert sheet["actual_minutes_more"] == ""
+    sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27})
+    planned = sheet["estimate_minutes"][0][0]
+    assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)

@@ -1,0 +1,144 @@
+"""The gauge study against the printed results of AIAG's data, integration, simulation and plain sums."""
+
+from __future__ import annotations
+
+import random
+from math import sqrt
+
+import numpy
+import pytest
+from published_rows import agrees, rows
+from scipy import integrate, stats
+
+from sheetfuncs import CellError, evaluate, gauge_study, tables
+
+CELLS = [
+    [number, row["appraiser_trial"][0], float(row[f"part{number}"])]
+    for row in rows("grr_aiag_data")
+    for number in range(1, 11)
+]
+PRINTED = {(row["method"], row["quantity"]): row["value"] for row in rows("grr_aiag_results")}
+ROW_OF = {
+    "EV": "repeatability EV",
+    "AV": "reproducibility AV",
+    "GRR": "repeatability and reproducibility GRR",
+    "PV": "parts PV",
+    "TV": "total TV",
+    "Rbarbar": "mean range of the trials",
+    "Xdiff": "range of the appraisers' means",
+    "ndc": "distinct categories ndc",
+}
+
+
+@pytest.fixture(scope="module")
+def table() -> dict[str, list]:
+    return {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", [["part", "appraiser", "reading"], *CELLS])[1:]}
+
+
+@pytest.mark.parametrize(
+    ("method", "quantity"), [key for key in PRINTED if key[1] in ROW_OF], ids=lambda part: part.replace(" ", "-")
+)
+def test_results_are_those_printed(table: dict[str, list], method: str, quantity: str) -> None:
+    column = 1 if method == "average-range" else 3
+    assert agrees(table[ROW_OF[quantity]][column], PRINTED[method, quantity].split(" ")[0])
+
+
+def test_per_cent_and_limits_are_those_printed(table: dict[str, list]) -> None:
+    grr, ev = table[ROW_OF["GRR"]], table[ROW_OF["EV"]]
+    assert agrees(grr[2], PRINTED["average-range", "pctGRR"])
+    assert agrees(grr[4], PRINTED["ANOVA pooled", "pct study GRR"])
+    low, high = PRINTED["ANOVA pooled", "EV 90% limits"].split(" - ")
+    assert agrees(ev[5], low)
+    assert agrees(ev[6], high)
+    assert table["interaction"][3] == 0
+    assert "pooled" in table["interaction"][7]
+
+
+@pytest.mark.parametrize("row", tables.rows("average_range"), ids=lambda row: row["m"])
+def test_mean_ranges_by_integration(row: dict[str, str]) -> None:
+    """d2 is the integral of 1 - F^m - (1 - F)^m; the mean square of the range a double one."""
+    m = int(row["m"])
+    d2 = integrate.quad(lambda x: 1 - stats.norm.sf(x) ** m - stats.norm.cdf(x) ** m, -12, 12, epsabs=1e-11)[0]
+    assert agrees(d2, row["d2"])
+    step = 0.01
+    below = stats.norm.cdf(numpy.arange(-8, 8 + step / 2, step))
+    low, high = numpy.meshgrid(below, below, indexing="ij")
+    inner = 1 - high**m - (1 - low) ** m + numpy.clip(high - low, 0, None) ** m
+    square = 2 * (numpy.triu(inner).sum() - numpy.trace(inner) / 2) * step**2
+    assert sqrt(square) == pytest.approx(float(row["d2_star"]), abs=2.5e-5)
+
+
+@pytest.mark.parametrize(("m", "printed"), [(2, "1.41"), (3, "1.91"), (5, "2.48"), (10, "3.18")])
+def test_constants_as_users_of_the_manual_quote_them(m: int, printed: str) -> None:
+    assert agrees(gauge_study.d2_star(m, 1), printed)
+
+
+def test_spreads_put_in_come_out() -> None:
+    """Simulated studies: the mean squares of what ANOVA finds are the variances that were put in."""
+    draw = random.Random(11)
+    sums = [0.0] * 3
+    studies = 60
+    for _ in range(studies):
+        parts = [draw.gauss(0, 3.0) for _ in range(10)]
+        people = [draw.gauss(0, 1.5) for _ in range(8)]
+        block = [
+            [part, person, true + bias + draw.gauss(0, 1.0)]
+            for part, true in enumerate(parts)
+            for person, bias in enumerate(people)
+            for _ in range(2)
+        ]
+        found = gauge_study.analysis_of_variance(gauge_study.read_study(block)).spread
+        for place, spread in enumerate((found.ev, found.av, found.pv)):
+            sums[place] += spread**2 / studies
+    assert sums == pytest.approx([1.0, 2.25, 9.0], rel=0.25)
+
+
+def test_an_interaction_is_found_and_kept() -> None:
+    """By hand: person B reads part 2 by 1 too high, trials 0.1 apart: the interaction must not be pooled."""
+    block = [
+        [part, who, part + (part == 2 and who == "B") + trial / 10]
+        for part in (1, 2, 3)
+        for who in "AB"
+        for trial in (0, 1)
+    ]
+    study = gauge_study.read_study(block)
+    found = gauge_study.analysis_of_variance(study)
+    assert not found.pooled
+    # cells' deviations from the two margins: +-1/6 (four) and +-1/3 (two), times 2 trials, over 2 degrees of freedom
+    between = 2 * (4 / 36 + 2 / 9) / 2
+    assert found.spread.interaction**2 == pytest.approx((between - 0.005) / 2)
+    assert found.spread.ev**2 == pytest.approx(0.005)
+
+
+def test_order_and_names_do_not_matter(table: dict[str, list]) -> None:
+    shuffled = [[f" {part}.0" if part % 2 else str(part), who.lower(), str(value)] for part, who, value in CELLS]
+    random.Random(1).shuffle(shuffled)
+    again = {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", [*shuffled, [None, "", None]])[1:]}
+    for name, row in table.items():
+        assert again[name][1:7] == pytest.approx(row[1:7])
+
+
+def test_share_of_the_tolerance(table: dict[str, list]) -> None:
+    found = evaluate("THREAD_GAUGE_STUDY", CELLS, 8.0)[-1]
+    assert found[2] == pytest.approx(6 * table[ROW_OF["GRR"]][1] / 8 * 100)
+    assert found[4] == pytest.approx(6 * table[ROW_OF["GRR"]][3] / 8 * 100)
+
+
+@pytest.mark.parametrize(
+    ("block", "words"),
+    [
+        ([[1, "A", 2.0], [1, "A", "x"]], "study row 2 has the reading 'x'"),
+        ([[1, "A", 2.0], [1, "A", True]], "study row 2 has the reading"),
+        ([[1, "A", 2.0], [1, "", 2.0]], "study row 2 is"),
+        ([[1, "A"], [1, "B"]], "each row is part, appraiser, reading"),
+        (CELLS[:-1], "study has 2 of 3 readings of part 10 by C"),
+        ([[1, "A", 2.0], [1, "A", 2.1]], "1 part, 1 appraiser and 2 trials"),
+        ([[part, who, 5.0] for part in (1, 2) for who in "AB" for _ in (1, 2)], "no spread"),
+        ([[part, who, part] for part in range(21) for who in "AB" for _ in (1, 2)], "up to 20"),
+        ([[1, "A", "#N/A"], [1, "A", 2.0]], "holds the error #N/A"),
+        (5.0, "a range of three columns"),
+    ],
+)
+def test_a_study_refuses_in_words(block: object, words: str) -> None:
+    with pytest.raises(CellError, match=words):
+        evaluate("THREAD_GAUGE_STUDY", block)

@@ -1,0 +1,185 @@
+"""Verdicts, capability and 20 degrees against published examples, a library, simulation and arithmetic by hand."""
+
+from __future__ import annotations
+
+import random
+from math import inf, sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from published_rows import agrees, rows
+from scipy import stats
+
+from sheetfuncs import CellError, evaluate, inspection, quantiles
+
+PRINTED = {"t": quantiles.t, "chi-square": quantiles.chi_square}
+
+
+@pytest.mark.parametrize("row", rows("quantiles"), ids=lambda row: "-".join(row.values()))
+def test_quantiles_are_those_of_printed_tables(row: dict[str, str]) -> None:
+    printed, freedom = row["printed"], float(row["freedom"])
+    if row["distribution"] == "F":
+        assert quantiles.f_tail(float(printed), freedom, float(row["freedom_below"])) == pytest.approx(0.05, abs=2e-5)
+    else:
+        assert agrees(PRINTED[row["distribution"]](float(row["p"]), freedom), printed)
+
+
+@pytest.mark.parametrize("freedom", [1, 2, 3, 5, 9, 18, 60, 78, 500, 5000])
+def test_quantiles_are_those_of_a_library(freedom: int) -> None:
+    for p in (1e-4, 0.005, 0.025, 0.1, 0.5, 0.9, 0.975, 0.9999):
+        assert quantiles.chi_square(p, freedom) == pytest.approx(stats.chi2.ppf(p, freedom), rel=1e-10)
+        assert quantiles.t(p, freedom) == pytest.approx(stats.t.ppf(p, freedom), rel=1e-8, abs=1e-9)
+        assert quantiles.normal(p) == pytest.approx(stats.norm.ppf(p), rel=1e-12, abs=1e-12)
+        for value in (0.1, 1.0, 4.0):
+            assert quantiles.f_tail(value, 3, freedom) == pytest.approx(stats.f.sf(value, 3, freedom), abs=1e-12)
+            assert quantiles.t_tail(value, freedom) == pytest.approx(2 * stats.t.sf(value, freedom), abs=1e-11)
+
+
+DECISIONS = [  # ILAC-G8:09/2019, 4.2 with w = U; limits +/-0.003, U 0.001, as a calibration body's example has them
+    (0.0017, "guard", "accept"),
+    (0.0025, "guard", "undecided"),
+    (0.002, "guard", "accept"),  # on the acceptance limit, 0.003 - 0.001 in binary or not
+    (-0.002, "guard", "accept"),
+    (0.003, "guard", "undecided"),
+    (0.0035, "guard", "undecided"),
+    (0.0041, "guard", "reject"),
+    (-0.0041, "guard", "reject"),
+    (0.003, "simple", "accept"),
+    (0.0031, "simple", "reject"),
+    (-0.0031, "simple", "reject"),
+]
+
+
+@pytest.mark.parametrize(("value", "rule", "word"), DECISIONS)
+def test_verdicts(value: float, rule: str, word: str) -> None:
+    assert evaluate("THREAD_VERDICT", value, -0.003, 0.003, 0.001, rule) == word
+
+
+def test_one_sided_and_columns() -> None:
+    assert evaluate("THREAD_VERDICT", [[0.02], [None], [0.06], ["x"]], None, 0.05)[:3] == [["accept"], [""], ["reject"]]
+    assert evaluate("THREAD_VERDICT", 0.048, None, 0.05, 0.005) == "undecided"
+    assert evaluate("THREAD_VERDICT", 5, 4) == "accept"
+    assert evaluate("THREAD_VERDICT", 10.3 - 0.1, 10.1, 10.2) == "accept"  # 10.200000000000001 in binary
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        ((1, None, None), "give at least one"),
+        ((1, 2, 1), "exchange them"),
+        ((1, 0, 2, None, "guard"), "the guard rule needs it"),
+        ((1, 0, 2, -1, "guard"), "more than zero"),
+        ((1, 0, 2, 0.1, "strict"), "choose simple or guard"),
+        (("one", 0, 2), "value is 'one'"),
+    ],
+)
+def test_a_verdict_refuses_in_words(args: tuple, words: str) -> None:
+    with pytest.raises(CellError, match=words):
+        evaluate("THREAD_VERDICT", *args)
+
+
+@given(st.floats(-2, 2), st.floats(0.001, 0.4))
+def test_the_guard_rule_is_the_stricter(value: float, guard: float) -> None:
+    simple, guarded = (inspection.verdict(value, -1.0, 1.0, guard, rule) for rule in ("simple", "guard"))
+    assert guarded in (simple, "undecided")
+
+
+@pytest.mark.parametrize("row", rows("capability_examples"), ids=lambda row: row["source"])
+def test_capability_examples(row: dict[str, str]) -> None:
+    mean, s = float(row["mean"]), float(row["s"])
+    found = evaluate("THREAD_CAPABILITY", [[mean - s], [mean], [mean + s]], float(row["low"]), float(row["high"]))[0]
+    assert found[1:3] == pytest.approx([mean, s])
+    assert agrees(found[3], row["cp"])
+    if row["cpk"]:
+        assert agrees(found[4], row["cpk"])
+    if row["cp_from"]:
+        ends = inspection.cp_limits(float(row["cp"]), int(row["n"]))
+        assert agrees(ends[0], row["cp_from"])
+        assert agrees(ends[1], row["cp_to"])
+
+
+def test_the_intervals_hold_the_true_value_as_often_as_they_say() -> None:
+    draw = random.Random(3)
+    inside_cp = inside_cpk = 0
+    studies = 2000
+    for _ in range(studies):
+        readings = [draw.gauss(0.2, 1.0) for _ in range(60)]  # Cp 4/3, Cpk 3.8/3
+        row = inspection.capability(readings, -4.0, 4.0)[0]
+        inside_cpk += row[5] <= 3.8 / 3 <= row[6]
+        inside_cp += row[7] <= 4 / 3 <= row[8]
+    assert inside_cp / studies == pytest.approx(0.95, abs=0.015)
+    assert inside_cpk / studies == pytest.approx(0.95, abs=0.015)
+
+
+def test_trend_is_the_t_test_of_a_library() -> None:
+    draw = random.Random(5)
+    for _ in range(20):
+        readings = [draw.gauss(0.05 * place, 1.0) for place in range(draw.randint(6, 40))]
+        slope, chance = inspection.trend(readings)
+        fitted = stats.linregress(range(len(readings)), readings)
+        assert (slope, chance) == pytest.approx((fitted.slope, fitted.pvalue), rel=1e-9)
+
+
+def remark(readings: list[float]) -> str:
+    return evaluate("THREAD_CAPABILITY", [[reading] for reading in readings], -100, 100)[0][-1]
+
+
+def test_remarks() -> None:
+    draw = random.Random(8)
+    steady = [draw.gauss(0, 1) for _ in range(60)]
+    assert remark(steady) == ""
+    assert "stability can't be judged" in remark(steady[:12])
+    assert remark(steady[:30]).startswith("n is 30: the interval is wide")
+    assert "regrind now" in remark([reading + 0.05 * place for place, reading in enumerate(steady)])
+    assert "readings fall" in remark([reading - 0.05 * place for place, reading in enumerate(steady)])
+    shifted = [*steady[:26], *(abs(reading) + 0.5 for reading in steady[26:34]), *steady[34:]]
+    assert "8 in a row" in remark(shifted)
+    assert "beyond the individuals chart" in remark([*steady[:30], 9.0, *steady[30:]])
+    assert "low is 0" in evaluate("THREAD_CAPABILITY", steady, 0, 100)[0][-1]
+    flat = [1.0, 2.0, 3.0]
+    assert "trend" not in remark(flat)  # three in line may be rounding
+
+
+def test_blanks_are_passed_over_and_texts_refused() -> None:
+    found = evaluate("THREAD_CAPABILITY", [[14], [None], [16], [""], [18]], 8, 20)[0]
+    assert found[:3] == [3, 16, 2]
+    for bad, words in (("n/a", "readings is 'n/a'"), (True, "readings is"), ("16,2", "readings is '16,2'")):
+        with pytest.raises(CellError, match=words):
+            evaluate("THREAD_CAPABILITY", [[14], [bad], [18]], 8, 20)
+    with pytest.raises(CellError, match="readings has 1 number"):
+        evaluate("THREAD_CAPABILITY", [[14], [""]], 8, 20)
+    with pytest.raises(CellError, match="readings are all 14"):
+        evaluate("THREAD_CAPABILITY", [[14], [14]], 8, 20)
+    assert evaluate("THREAD_CAPABILITY", [[None], [""]], 8, 20) == ""
+
+
+def test_at_20_degrees() -> None:
+    """By hand: 100 mm of aluminium, 10 degrees too warm, are 0.0231 mm too long; ISO 1: at 20 nothing changes."""
+    assert evaluate("THREAD_AT_20C", 100, 30, "aluminium") == pytest.approx(100 - 0.0231, abs=1e-4)
+    assert evaluate("THREAD_AT_20C", 100, 20, "Brass") == 100
+    assert evaluate("THREAD_AT_20C", 1, 10, 1e-5) == pytest.approx(1 / (1 - 1e-4))
+    assert evaluate("THREAD_AT_20C", 1, 10, "0.00001") == evaluate("THREAD_AT_20C", 1, 10, 1e-5)
+    assert evaluate("THREAD_AT_20C", [[1.0], [None]], 20, "steel") == [[1.0], [""]]
+    # 9.4 millionths of an inch per inch and degree Fahrenheit (OD1642) over 18 degrees Fahrenheit, 10 Celsius
+    assert evaluate("THREAD_AT_20C", 1, 30, "copper") == pytest.approx(1 / (1 + 18 * 9.4e-6))
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        ((1, 68, "steel"), "20 C is 68 F"),
+        ((1, 25, 11.5), "expansion per degree Celsius"),
+        ((1, 25, "wood"), "choose steel"),
+        ((-1, 25, "steel"), "measured is -1"),
+    ],
+)
+def test_at_20_refuses_in_words(args: tuple, words: str) -> None:
+    with pytest.raises(CellError, match=words):
+        evaluate("THREAD_AT_20C", *args)
+
+
+def test_no_spread_of_infinite_limits() -> None:
+    assert inspection.verdict(5.0, -inf, 6.0) == "accept"
+    assert quantiles.t(0.975, inf) == pytest.approx(1.959964, abs=1e-6)
+    assert sqrt(quantiles.chi_square(0.5, 1)) == pytest.approx(0.67449, abs=1e-5)  # the probable error

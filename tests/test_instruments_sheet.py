@@ -1,0 +1,190 @@
+"""The sheet Instruments in a real spreadsheet program: states by their dates, wires by the published formula."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from datetime import date, timedelta
+from math import sqrt
+from typing import Any
+
+import pytest
+from workbook_cases import Case, demo_book, plain_book
+
+from sheetfuncs import standards
+from workbook_template import instruments
+from workbook_template.office import Document, Error, Office
+
+THREAD = "3/4-16 UNF-2A"
+ZERO = date(1899, 12, 30)
+TODAY = date(2024, 3, 6)
+
+
+@pytest.fixture(scope="module")
+def document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("instruments") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as opened:
+        yield opened
+
+
+@pytest.fixture
+def sheet(document: Document) -> Document:
+    """The workbook with its thread chosen and nothing listed."""
+    columns = (*instruments.COLUMNS, *instruments.WIRE_COLUMNS)
+    blank = {one.name: column([], rows_of(one.name)) for one in columns if one.formula is None}
+    top = {"as_of": serial(TODAY), "due_soon_days": 30, "wire_match_limit": None}
+    values = blank | top | Case(standards.read(THREAD), "in", {}).sheet()
+    now = dict(zip(values, document.get(values)))
+    document.set({name: value for name, value in values.items() if now[name] != value})
+    return document
+
+
+def serial(day: date | None) -> int | None:
+    """A date as spreadsheets count days."""
+    return None if day is None else (day - ZERO).days
+
+
+def rows_of(name: str) -> int:
+    return instruments.INSTRUMENTS if name.startswith("instrument") else instruments.WIRE_SETS
+
+
+def column(values: list[Any], rows: int) -> list[list[Any]]:
+    """A column of an input range, filled up with blanks."""
+    return [[value] for value in (*values, *[None] * (rows - len(values)))]
+
+
+def fill(sheet: Document, **columns: list[Any]) -> None:
+    sheet.set({name: column(values, rows_of(name)) for name, values in columns.items()})
+
+
+def shown(sheet: Document, name: str, count: int) -> list[Any]:
+    return [row[0] for row in sheet[name][:count]]
+
+
+def expected_state(due: date | None, fit: str | None, soon: int) -> str:
+    """By the calendar: the due date itself is still in date."""
+    if fit == "no":
+        return "unfit"
+    if due is None:
+        return "no due date"
+    left = (due - TODAY).days
+    return "overdue" if left < 0 else "due soon" if left <= soon else "in date"
+
+
+@pytest.mark.parametrize("kind", ["instrument", "wires"])
+def test_states_follow_the_calendar(sheet: Document, kind: str) -> None:
+    draw = random.Random(kind)
+    dues = [TODAY + timedelta(days) for days in (-1, 0, 1, 9, 10, 11, 29, 30, 31, 400, -400)]
+    dues += [draw.choice(dues) for _ in range(3)] + [None, None]
+    fits = [None] * 11 + ["no", "yes", "no", None, "no"]
+    numbers = [f"X-{at}" for at in range(len(dues))]
+    for soon in (30, 10):
+        sheet.set({"due_soon_days": soon})
+        fill(sheet, **{f"{kind}_id": numbers, f"{kind}_due": [serial(d) for d in dues], f"{kind}_fit": fits})
+        wanted = [expected_state(due, fit, soon) for due, fit in zip(dues, fits)]
+        assert shown(sheet, f"{kind}_state", len(dues)) == wanted
+        said = sheet["instruments_sorted" if kind == "instrument" else "wires_sorted"]
+        for state in set(wanted) - {"in date"}:
+            listed = " ".join(number for number, one in zip(numbers, wanted) if one == state)
+            assert f"{wanted.count(state)} {state} ({listed})." in said
+
+
+def test_today_is_used_where_no_day_is_typed(sheet: Document) -> None:
+    sheet.set({"as_of": None})
+    fill(
+        sheet, instrument_id=["A", "B"], instrument_due=[serial(date.today() - timedelta(2)), serial(date(2990, 1, 1))]
+    )
+    assert shown(sheet, "instrument_state", 3) == ["overdue", "in date", ""]
+    assert sheet["as_of_used"] in (serial(date.today()), serial(date.today() - timedelta(1)))
+
+
+def test_what_to_do(sheet: Document) -> None:
+    fill(
+        sheet,
+        instrument_id=["A", "B", "A", None, "E", "F"],
+        instrument_kind=["micrometer"] * 6,
+        instrument_due=[serial(TODAY), serial(TODAY - timedelta(3)), None, None, None, serial(TODAY + timedelta(5))],
+    )
+    assert shown(sheet, "instrument_words", 6) == [
+        "This number is there twice.",
+        "3 days overdue: calibrate it before use.",
+        "This number is there twice.",
+        "Give it a number; without one no reading can name it.",
+        "Its readings do not count: type the due date.",
+        "5 days left.",
+    ]
+
+
+# ASME B1.1-2003, Table 2A: 3/4-16 UNF-2A pitch .7079/.7029, major .7485/.7391. Best wire .57735/16
+WIRES = (
+    ([0.0361, 0.0361, 0.0361], "yes", ""),
+    ([0.0361, None, None], "yes", ""),
+    ([0.03610, 0.03612, 0.03611], "yes", ""),
+    ([0.03610, 0.03613, 0.03611], "yes", "Differ by 0.000030: no matched set."),
+    ([0.0361, 0.0361, None], "yes", "One wire is not given."),
+    ([0.0290, 0.0290, 0.0290], "too small", ""),
+    ([0.0630, 0.0630, 0.0630], "too large", ""),
+    ([0.0450, 0.0450, 0.0450], "yes", ""),
+    (["0,0361", 0.0361, 0.0361], "not a number", "One wire is not given."),
+)
+
+
+def test_wire_sets(sheet: Document) -> None:
+    fill(
+        sheet,
+        wires_id=[f"W-{at}" for at in range(len(WIRES))],
+        wires_due=[serial(date(2030, 1, 1))] * len(WIRES),
+        **{f"wires_{letter}": [wires[at] for wires, _, _ in WIRES] for at, letter in enumerate("abc")},
+    )
+    count = len(WIRES)
+    assert shown(sheet, "wires_words", count) == [word for _, word, _ in WIRES]
+    assert shown(sheet, "wires_note", count) == [note for _, _, note in WIRES]
+    for (wires, word, _), mean, high, low in zip(
+        WIRES, *(shown(sheet, name, count) for name in ("wires_mean", "wires_over_max", "wires_over_min"))
+    ):
+        if word == "not a number":
+            assert (mean, high, low) == ("", "", "")
+            continue
+        given = [wire for wire in wires if wire]
+        assert mean == pytest.approx(sum(given) / len(given), abs=1e-12)
+        over = [pitch + 3 * mean - sqrt(3) / 2 / 16 if word == "yes" else "" for pitch in (0.7079, 0.7029)]
+        assert [high, low] == pytest.approx(over, abs=1e-9) if word == "yes" else [high, low] == over
+    assert sheet["wires_serving"].split() == ["W-0", "W-1", "W-2", "W-3", "W-4", "W-7"]
+
+
+def test_the_limit_for_wires_of_a_set_is_a_cell_and_follows_the_unit(sheet: Document) -> None:
+    fill(sheet, wires_id=["W"], wires_a=[0.0361], wires_b=[0.03613], wires_c=[0.0361], wires_due=[serial(TODAY)])
+    assert sheet["wire_match_used"] == 0.00002
+    sheet.set({"wire_match_limit": 0.00005})
+    assert "Differ" not in sheet["wires_note"][0][0]
+    sheet.set({"wire_match_limit": None, "unit": "mm"})
+    assert sheet["wire_match_used"] == 0.0005
+
+
+@pytest.mark.parametrize(("callout", "word"), [("M20x2.5-6H", "no wires"), ("3/4-14 NPT external", "no wires")])
+def test_threads_without_wires(sheet: Document, callout: str, word: str) -> None:
+    sheet.set(Case(standards.read(callout), "mm", {}).sheet())
+    fill(sheet, wires_id=["W", None], wires_a=[1.443, 1.4])
+    assert shown(sheet, "wires_words", 3) == [word, "", ""]
+    assert shown(sheet, "wires_over_max", 1) == [""]
+
+
+def test_no_entry_makes_an_error_value(sheet: Document) -> None:
+    draw = random.Random(4)
+    junk = (None, "x", -1, 0, 0.0361, 1e9, 45000, "no", "W")
+    columns = [one for one in (*instruments.COLUMNS, *instruments.WIRE_COLUMNS) if one.formula is None]
+    for inputs in ({}, {"thread_class": None}, {"unit": None, "as_of": "x", "wire_match_limit": "x"}):
+        sheet.set(inputs)
+        sheet.set({one.name: [[draw.choice(junk)] for _ in range(rows_of(one.name))] for one in columns})
+        found = sheet[f"Instruments!A1:R{instruments.WIRES_LAST}"]
+        assert not [cell for row in found for cell in row if isinstance(cell, Error)]
+
+
+def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path: Any) -> None:
+    assert min(instruments.INSTRUMENTS, instruments.WIRE_SETS) >= 12
+    path = tmp_path / "demo.xlsx"
+    path.write_bytes(demo_book()[1])
+    with office.open(path) as opened:
+        shown_states = {cell for name in ("instrument_state", "wires_state") for (cell,) in opened[name]}
+        assert shown_states == {"", *instruments.STATES}

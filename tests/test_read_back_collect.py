@@ -1,0 +1,349 @@
+"""`collect`, `rewire`, `certificate`: many logs in one register, asked questions of, and judged with another wire."""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import json
+import multiprocessing
+import os
+import signal
+import sqlite3
+import subprocess
+import time
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import postgresql_server
+import pytest
+from read_back_files import (
+    CREST_RESULTS,
+    PITCH_RESULTS,
+    RING_RESULTS,
+    Filled,
+    changed_cell,
+    part,
+    sheet_part,
+    with_parts,
+)
+
+from workbook_template import __main__ as command
+from workbook_template import placing, rules
+from workbook_template.read_back import register
+from workbook_template.read_back.collect import collect
+from workbook_template.read_back.register import NoRegister
+
+QUESTION = (
+    "SELECT job_number, serial, measured_on, result FROM readings "
+    "WHERE wires = 'W-12' AND measured_on >= '2026-03-08' AND replaced_by IS NULL "
+    "ORDER BY measured_on, job_number, log_row"
+)
+"""Which parts were measured with wire set W-12 since the 8th of March?"""
+
+
+def text(value: str) -> tuple[str, str]:
+    return f"<is><t>{value}</t></is>", ' t="inlineStr"'
+
+
+def edited(filled: Filled, **cells: Any) -> bytes:
+    """The built file with other inputs: name=text, or name=(row of the column, number)."""
+    content, parts = filled.built.read_bytes(), {}
+    for name, value in cells.items():
+        entry = next(one for one in filled.book.entries if one.name == name)
+        where = sheet_part(filled, entry.sheet)
+        xml = parts.get(where) or part(content, where).decode()
+        at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")
+        parts[where] = changed_cell(filled, xml, name, inner, at, kind)
+    return with_parts(content, {name: xml.encode() for name, xml in parts.items()})
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:
+    """Two lots, one of them twice (as built and as LibreOffice saved it), and files that are none."""
+    made = tmp_path_factory.mktemp("jobs")
+    (made / "2026").mkdir()
+    (made / "2026" / "J-2041.xlsx").write_bytes(filled.built.read_bytes())
+    (made / "2026" / "J-2041 copy.xlsx").write_bytes(filled.saved.read_bytes())
+    (made / "J-2042.xlsx").write_bytes(edited(filled, job_number="J-2042"))
+    (made / "broken.xlsx").write_bytes(filled.built.read_bytes()[:90_000])
+    (made / "~$J-2042.xlsx").write_bytes(b"of a spreadsheet program")
+    return made
+
+
+@pytest.fixture(scope="module")
+def outputs(tmp_path_factory: pytest.TempPathFactory, folder: Path) -> dict[str, Path]:
+    """The register of that folder, in every form."""
+    at = tmp_path_factory.mktemp("register")
+    made = {"xlsx": at / "register.xlsx", "csv": at / "register.csv", "db": at / "register.sqlite"}
+    said: list[str] = []
+    done = collect(folder, made["xlsx"], csv=made["csv"], db=made["db"], say=said.append)
+    assert (done.files, done.read, done.added, done.differing) == (4, 3, 30, 0)
+    assert [sentence.partition(" is ")[2] for sentence in done.passed_over] == [
+        "cut off or damaged; take a copy that opens"
+    ]
+    assert said[-1] == "4 of 4 workbooks, 30 new readings, 1 passed over"
+    return made
+
+
+def ask(path: Path, question: str) -> list[tuple[Any, ...]]:
+    connection = sqlite3.connect(path)
+    try:
+        return connection.execute(question).fetchall()
+    finally:
+        connection.close()
+
+
+def test_a_reading_is_a_row_with_both_verdicts(outputs: dict[str, Path]) -> None:
+    columns = "stored_result, result, stored_crest_result, crest_result, stored_ring_result, ring_result, agrees"
+    found = ask(outputs["db"], f"SELECT {columns} FROM readings WHERE job_number = 'J-2042' ORDER BY log_row")
+    for row, pitch, crest, ring in zip(found, PITCH_RESULTS, CREST_RESULTS, RING_RESULTS, strict=True):
+        assert row == (pitch, pitch, crest, crest, ring or None, ring or None, "yes")
+    columns = "job_number, thread, pitch_max, wires, wire, instrument, reading_1a, reading_1b, measured_on, file"
+    first = ask(outputs["db"], f"SELECT {columns} FROM readings WHERE job_number = 'J-2042' AND log_row = 1")
+    assert first == [
+        ("J-2042", "3/4-16 UNF-2A", 0.7079, "W-12", 0.0361, "M-7", 0.7598, 0.7599, "2026-03-05", "J-2042.xlsx")
+    ]
+
+
+def test_which_parts_were_measured_with_a_wire_set_since(outputs: dict[str, Path]) -> None:
+    """By the lot: parts 6, 7 (8th), 8 (set of Setup), 9's text is no reading over wires, 10, 12 twice, 4, 5."""
+    one = ["6", "7", "8", "10", "12", "12", "4", "5"]
+    found = ask(outputs["db"], QUESTION)
+    assert [row[1] for row in found if row[0] == "J-2041"] == one
+    assert [row[1] for row in found if row[0] == "J-2042"] == one
+    plan = ask(outputs["db"], f"EXPLAIN QUERY PLAN {QUESTION}")
+    assert any("readings_by_wires" in str(step) for step in plan)
+
+
+def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
+    stored = ask(outputs["db"], "SELECT * FROM readings ORDER BY file, log_row, digest")
+    with outputs["csv"].open(encoding="utf-8", newline="") as file:
+        heads, *lines = csv.reader(file)
+    assert len(lines) == len(stored) == 30
+    assert lines == [["" if value is None else str(value) for value in row] for row in stored]
+    book = openpyxl.load_workbook(outputs["xlsx"])
+    assert book.sheetnames == ["Readings", "Workbooks"]
+    shown = list(book["Readings"].iter_rows(values_only=True))
+    assert list(shown[0]) == heads
+    at = heads.index("measured_on")
+    for row, values in zip(shown[1:], stored, strict=True):
+        day = None if row[at] is None else row[at].date().isoformat()
+        assert (*row[:at], day, *row[at + 1 :]) == values
+    assert rules.check(str(outputs["xlsx"])) == []
+
+
+def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
+    """Without a database the register itself is read back. A later state of a file replaces rows, none is dropped."""
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    job, out = jobs / "a.xlsx", tmp_path / "register.xlsx"
+    job.write_bytes(filled.built.read_bytes())
+
+    def again() -> tuple[int, int]:
+        done = collect(jobs, out, csv=tmp_path / "register.csv", say=lambda _: None)
+        return done.read, done.added
+
+    assert again() == (1, 15)
+    first = out.read_bytes()
+    assert again() == (0, 0)
+    assert out.read_bytes()[:2000] == first[:2000]
+    (jobs / "b.xlsx").write_bytes(filled.saved.read_bytes())
+    assert again() == (1, 0)
+    job.write_bytes(edited(filled, log_reading=(1, 0.7611)))  # typed over: .7621 becomes .7611
+    assert again() == (1, 1)
+    with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
+        rows = [row for row in csv.DictReader(file) if row["serial"] == "2"]
+    old, new = sorted(rows, key=lambda row: row["replaced_by"], reverse=True)
+    assert (old["reading_1a"], new["reading_1a"], new["replaced_by"]) == ("0.7621", "0.7611", "")
+    assert old["replaced_by"] == new["workbook"] == hashlib.sha256(job.read_bytes()).hexdigest()
+
+
+def test_what_is_no_register_is_left_alone(tmp_path: Path, filled: Filled) -> None:
+    jobs, other = tmp_path / "jobs", tmp_path / "other.xlsx"
+    jobs.mkdir()
+    other.write_bytes(filled.built.read_bytes())
+    with pytest.raises(NoRegister, match="is no register, so it is left alone"):
+        collect(jobs, other, say=lambda _: None)
+    assert other.read_bytes() == filled.built.read_bytes()
+    (tmp_path / "text.sqlite").write_text("no database at all, but a long text about nothing" * 50)
+    with pytest.raises(NoRegister, match="it is no SQLite database"):
+        collect(jobs, None, db=tmp_path / "text.sqlite", say=lambda _: None)
+
+
+def test_two_who_collect_at_once_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    jobs, out, db = tmp_path / "jobs", tmp_path / "register.xlsx", tmp_path / "register.sqlite"
+    jobs.mkdir()
+    with placing.alone(out), pytest.raises(placing.NotPlaced, match="somebody else is writing"):
+        collect(jobs, out, say=lambda _: None)
+    monkeypatch.setattr(register, "WAIT_SECONDS", 0.1)
+    with register.opened(db), pytest.raises(NoRegister, match="somebody else is writing it"):
+        collect(jobs, None, db=db, say=lambda _: None)
+
+
+def _grow(db: str, rows: list[dict[str, Any]]) -> None:
+    number = 0
+    while True:
+        number += 1
+        with register.opened(Path(db)) as connection:
+            for one in rows:
+                workbook = {"digest": f"w{number}", "file": "x", "readings": 1, "differing": 0, "settings": "{}"}
+                found = register.Collected(workbook, [one | {"digest": f"{one['digest']}{number}"}])
+                register.add(connection, found)
+
+
+def test_killed_while_it_writes_the_register_is_whole(tmp_path: Path, outputs: dict[str, Path]) -> None:
+    names = [one.name for one in register.FIELDS]
+    rows = [dict(zip(names, row)) for row in ask(outputs["db"], "SELECT * FROM readings")]
+    db = tmp_path / "register.sqlite"
+    context = multiprocessing.get_context("fork")
+    for step in range(15):
+        writer = context.Process(target=_grow, args=(str(db), rows))
+        writer.start()
+        time.sleep(0.01 + step * 0.003)
+        writer.kill()
+        writer.join()
+        assert ask(db, "PRAGMA integrity_check") == [("ok",)]
+        with register.opened(db) as connection:  # each run of the writer is there whole, or not at all
+            (count,) = connection.execute("SELECT count(*) FROM readings").fetchone()
+        assert count % len(rows) == 0
+
+
+@pytest.fixture(scope="module")
+def database() -> Any:
+    with postgresql_server.running() as address:
+        yield address
+
+
+def psql(address: str, question: str) -> str:
+    run = ["psql", "-X", "-q", "-t", "-A", "-c", question, address]
+    return subprocess.run(run, check=True, capture_output=True, text=True).stdout
+
+
+def test_the_same_rows_on_a_postgresql_server(
+    tmp_path: Path, database: str, folder: Path, outputs: dict[str, Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    db = tmp_path / "register.sqlite"
+    db.write_bytes(outputs["db"].read_bytes())
+    asked = ["collect", str(folder), "--db", str(db), "--to", database]
+    assert command.main(asked) == 1  # one file was passed over
+    assert "30 new on the server" in capsys.readouterr().out
+    wanted = [tuple(map(str, row)) for row in ask(db, QUESTION)]
+    assert [tuple(line.split("|")) for line in psql(database, QUESTION).splitlines()] == wanted
+    assert psql(database, "SELECT count(*), count(pitch), min(measured_on) FROM readings") == "30|22|2026-03-05\n"
+    odd = "tab\there, back\\slash, \\N, new\nline, \u00f6, 'quote'"
+    connection = sqlite3.connect(db)
+    with connection:
+        connection.execute(
+            "UPDATE readings SET customer = ?, digest = 'odd' WHERE log_row = 1 AND file LIKE 'J%'", (odd,)
+        )
+        connection.execute("UPDATE readings SET replaced_by = 'later' WHERE log_row = 2 AND file LIKE 'J%'")
+    connection.close()
+    assert command.main(asked) == 1
+    assert "1 new on the server" in capsys.readouterr().out
+    assert psql(database, "SELECT customer FROM readings WHERE digest = 'odd'") == odd + "\n"
+    assert psql(database, "SELECT count(*) FROM readings WHERE replaced_by = 'later'") == "1\n"
+    assert command.main([*asked[:-1], "postgresql:///nothing?host=/nowhere"]) == 2
+    said = capsys.readouterr().err
+    assert "the server did not take the register: " in said
+
+
+def test_records_that_rest_on_a_wrong_wire_set(
+    tmp_path: Path, outputs: dict[str, Path], folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By hand: wires of .03600 for .03610 make the pitch diameter .0003 more than was written down.
+
+    .7621 over wires becomes .7082, high; .7570 becomes .7031, in. Part 5, of July, is after the last day.
+    """
+    shown = {}
+    for source in (outputs["db"], outputs["xlsx"], folder):
+        out = tmp_path / f"{source.name}.csv"
+        asked = ["rewire", str(source), "--wires", "w-12", "--mean", "0.0360 in"]
+        assert command.main([*asked, "--from", "2026-03-01", "--to", "2026-06-30", "-o", str(out)]) == 1
+        assert "2 of them have another result" in capsys.readouterr().out
+        with out.open(encoding="utf-8", newline="") as file:
+            shown[source.name] = list(csv.DictReader(file))
+    first, *others = shown.values()
+    assert all(rows == first for rows in others)
+    mine = [row for row in first if row["job_number"] == "J-2041"]
+    assert [row["serial"] for row in mine] == ["1", "2", "3", "4", "6", "7", "8", "10", "12", "12"]
+    changed = {row["serial"]: (row["old_result"], row["new_result"]) for row in mine if row["change"]}
+    assert changed == {"2": ("in", "high")}
+    for row in mine:
+        if row["old_pitch"]:
+            assert float(row["new_pitch"]) - float(row["old_pitch"]) == pytest.approx(3 * 0.0001, abs=1e-9)
+    assert command.main(["rewire", str(outputs["db"]), "--wires", "W-12", "--mean", "0.0360"]) == 1
+    later = capsys.readouterr().out.splitlines()
+    assert any("low becomes in" in line for line in later)
+    assert later[-1].startswith("22 records rest on W-12; 4 of them")
+
+
+REFUSED = (
+    (["--wires", "W-12", "--mean", "0.9144"], "nowhere near the 0.0361 in that"),
+    (["--wires", "W-12", "--mean", "thin"], "mean is 'thin'; write a length"),
+    (["--wires", "W-12", "--mean", "-0.036"], "is no size of a wire"),
+    (["--wires", "W-12", "--mean", "0.036", "--from", "spring"], "spring is no day; write it as in 2026-03-01"),
+    (["--wires", "W-12", "--mean", "0.036", "--from", "2026-06-30", "--to", "2026-03-01"], "is after 2026-03-01"),
+)
+
+
+@pytest.mark.parametrize(("arguments", "sentence"), REFUSED)
+def test_a_wrong_question_gets_a_sentence(
+    outputs: dict[str, Path], arguments: list[str], sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert command.main(["rewire", str(outputs["db"]), *arguments]) == 2
+    said = capsys.readouterr()
+    assert (sentence in said.err, len(said.err.splitlines()), said.out) == (True, 1, "")
+
+
+def canonical(data: Any) -> str:
+    """The canonical form, written a second time from its description in the guide."""
+    if isinstance(data, dict):
+        return "{" + ",".join(f"{json.dumps(key)}:{canonical(data[key])}" for key in sorted(data)) + "}"
+    if isinstance(data, list):
+        return "[" + ",".join(map(canonical, data)) + "]"
+    if isinstance(data, float):
+        shown = repr(float(format(data, ".12g")))
+        return shown.removesuffix(".0")
+    return json.dumps(data, ensure_ascii=False)
+
+
+def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
+    tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "cert.json"
+    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 0
+    digest = capsys.readouterr().out.splitlines()[-1].removeprefix("digest ")
+    found = json.loads(out.read_text(encoding="utf-8"))
+    assert found["digest"] == digest == hashlib.sha256(canonical(found["data"]).encode()).hexdigest()
+    data = found["data"]
+    assert data["limits"] == {"pitch_max": 0.7079, "pitch_min": 0.7029, "crest_max": 0.7485, "crest_min": 0.7391}
+    assert data["counts"]["pitch"] == {word: PITCH_RESULTS.count(word) for word in dict.fromkeys(PITCH_RESULTS)}
+    assert [one["id"] for one in data["wires"]] == ["W-12", "W-9"]
+    assert {one["id"] for one in data["instruments"]} == {"M-7", "M-8", "T-2", "R-1", "M-99"}
+    assert (data["rule"]["name"], data["unit"], data["thread"]) == ("simple", "in", "3/4-16 UNF-2A")
+    assert command.main(["certificate", str(filled.saved)]) == 0  # saved by another program: the same data
+    assert capsys.readouterr().out == f"digest {digest}\n"
+    other = tmp_path / "other.xlsx"
+    other.write_bytes(edited(filled, log_reading=(0, 0.7597)))
+    command.main(["certificate", str(other)])
+    assert digest not in capsys.readouterr().out
+    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 2
+    assert "is there already" in capsys.readouterr().err
+
+
+def test_interrupting_leaves_the_old_register(tmp_path: Path, folder: Path, outputs: dict[str, Path]) -> None:
+    """Ended in the middle of reading: nothing was written."""
+    out = tmp_path / "register.xlsx"
+    out.write_bytes(outputs["xlsx"].read_bytes())
+    before = out.read_bytes()
+
+    def end(_: str) -> None:
+        os.kill(os.getpid(), signal.SIGKILL)
+
+    context = multiprocessing.get_context("fork")
+    worker = context.Process(target=collect, args=(folder, out), kwargs={"say": end})
+    worker.start()
+    worker.join()
+    assert worker.exitcode == -signal.SIGKILL
+    assert out.read_bytes() == before

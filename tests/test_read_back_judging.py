@@ -1,0 +1,169 @@
+"""Rows judged in Python against the sheet in a real spreadsheet program, and against limits worked by hand."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+import pytest
+from workbook_cases import plain_book
+
+from sheetfuncs import standards
+from workbook_template.build import chosen
+from workbook_template.office import Document, Office
+from workbook_template.read_back import columns, judging, recompute
+from workbook_template.read_back.columns import Row
+
+ROWS = 160
+DAY_ONE = date(1899, 12, 30)
+DUE = (date(2026, 6, 1) - DAY_ONE).days
+AS_OF = (date(2026, 3, 10) - DAY_ONE).days
+EQUIPMENT = {
+    "as_of": AS_OF,
+    "instrument_id": ["M-7", "M-8", "M-9", "R-1"],
+    "instrument_due": [DUE, AS_OF - 40, None, DUE],
+    "instrument_fit": [None, None, None, "yes"],
+    "wires_due": [DUE, AS_OF - 40, DUE, DUE],
+    "wires_fit": [None, None, "no", None],
+    "wires_id": ["W-1", "W-2", "W-3", "W-4"],
+}
+WORDS = ("pitch_result", "crest_result", "ring_result")
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("judging") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def place(name: str, count: int) -> tuple[str, str]:
+    """The first cells of a column by its name."""
+    entry = next(one for one in plain_book()[0].entries if one.name == name)
+    first = entry.ref.split(":")[0]
+    letters = first.rstrip("0123456789")
+    row = int(first.removeprefix(letters))
+    return entry.sheet, f"{letters}{row}:{letters}{row + count - 1}"
+
+
+def entries(draw: random.Random, low: float, high: float, digits: int, crest: float) -> dict[str, list[Any]]:
+    """Rows of every kind: most near the limits, some odd."""
+    odd = (None, 0.0, -1.0, "0.76", "?", high * 25.4, high / 25.4)
+
+    def size(centre: float, spread: float, likely: float) -> Any:
+        if draw.random() > likely:
+            return None
+        return (
+            draw.choice(odd) if draw.random() < 0.06 else round(draw.uniform(centre - spread, centre + spread), digits)
+        )
+
+    found: dict[str, list[Any]] = {name: [] for name in columns.INPUTS}
+    for number in range(ROWS):
+        one: dict[str, Any] = dict.fromkeys(columns.INPUTS)
+        if draw.random() > 0.03:
+            one["serial"] = draw.choice((str(number), str(number), str(draw.randint(1, 40)), f"a{draw.randint(1, 9)}"))
+            middle, spread = (low + high) / 2, (high - low) * 0.7
+            one["reading"] = size(middle, spread, 0.8)
+            for name in columns.INPUTS[2:7]:
+                one[name] = size(middle, spread, 0.25)
+            one["crest"] = size(crest, 0.004 * crest, 0.6)
+            one["direct"] = size(middle - 0.05 * crest, spread, 0.1)
+            one["ring"] = draw.choice((None, None, "pass", "go fails", "not go enters", "Pass", "good"))
+            one["gauge"] = draw.choice((None, "R-1", "R-1", "r-1", "M-8"))
+            one["instrument"] = draw.choice((None, "M-7", "M-7", "M-7", "m-7", "M-8", "M-9", "X-1"))
+            one["wires"] = draw.choice((None, None, "W-1", "W-1", "w-1", "W-2", "W-3", "W-4", "W-9"))
+            one["temperature"] = draw.choice((None, None, None, 20.0, 24.5, 68.0, "warm"))
+            one["who"] = draw.choice((None, "inspector"))
+            one["when"] = draw.choice((None, AS_OF - 1.0, AS_OF - 60.5, DUE + 0.7, DUE + 1.0, "March"))
+            one["why"] = draw.choice((*(None,) * 9, "misread"))
+        for name, value in one.items():
+            found[name].append(value)
+    return found
+
+
+def settings(draw: random.Random, unit: str, wire: float, number: int) -> dict[str, Any]:
+    return {
+        "unit": unit,
+        "wire_set": draw.choice(("W-1", "W-2", None)),
+        "wire_in_use": draw.choice((None, round(wire, 5))),
+        "decision_rule": ("simple", "guard", "guard", "simple")[number % 4],
+        "expanded_uncertainty": (None, 0.0002, "none", None)[number % 4] if unit == "in" else 0.005,
+        "crest_uncertainty": draw.choice((None, 0.001)),
+        "expansion": draw.choice((None, 0.0000123)),
+        "instrument_expansion": draw.choice((None, 0.0000115, 0.5)),
+        "room_temperature": draw.choice((None, 23.0)),
+        "wires_a": [round(wire, 5), round(wire * 1.004, 5), round(wire, 5), round(wire * 3, 5)],
+        "wires_b": [round(wire + 0.00002, 5), None, None, None],
+    }
+
+
+CASES = (
+    ("3/4-16 UNF-2A", "in", 0), ("3/4-16 UNF-2A", "mm", 1), ("M20x2.5-6g", "mm", 2), ("M20x2.5-6H", "mm", 3),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("callout", "unit", "number"), CASES)
+def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout: str, unit: str, number: int) -> None:
+    """The words of the rule, programmed in Python, against the formulas, computed by LibreOffice."""
+    draw = random.Random(f"{callout} {unit}")
+    thread = standards.read(callout)
+    factor = 1.0 if unit == thread.unit else 25.4 if unit == "mm" else 1 / 25.4
+    wire, pitch = 0.57735 * thread.pitch * factor, thread.pitch * factor
+    limits = standards.limits(thread)
+    offset = 3 * wire - 0.866025 * pitch
+    low, high = (end * factor + offset for end in (limits.pitch.min, limits.pitch.max))
+    given = {**chosen(thread), **EQUIPMENT, **settings(draw, unit, wire, number)}
+    table = entries(draw, low, high, 4 if unit == "in" else 3, limits.major.max * factor if limits.major.max else high)
+    filled = {name: value for name, value in given.items() if not isinstance(value, list)}
+    for name, values in {**given, **{f"log_{name}": values for name, values in table.items()}}.items():
+        if isinstance(values, list):
+            filled[place(name, len(values))] = [[value] for value in values]
+    sheet.set(filled)
+    names = [f"log_{name}" for name in (*WORDS, "pitch", "taper", "out_of_round")]
+    shown = dict(zip(names, sheet.get([place(name, ROWS) for name in names])))
+
+    rows = columns.rows_of({f"log_{name}": values for name, values in table.items()})
+    again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows, AS_OF)
+    want = recompute.results(again)
+    for name in names:
+        values = [row[0] for row in shown[name]]
+        expected = want[name] + [""] * (ROWS - len(want[name]))
+        wrong = [
+            (at, value, wanted, {key: table[key][at] for key in table if table[key][at] is not None})
+            for at, (value, wanted) in enumerate(zip(values, expected))
+            if not recompute.alike(value, wanted)
+        ]
+        assert wrong == [], (name, {key: given[key] for key in given if not isinstance(given[key], list)})
+    if again.thread.has_wires:
+        judged = [one.pitch_result for one in again.judged]
+        assert all(judged.count(word) > 1 for word in ("in", "high", "low", "check entry", "check instrument"))
+
+
+# By hand: limits of ASME B1.1-2003, Table 2A, .7079/.7029; w = U = .0002 (ILAC-G8:09/2019, 4.2.3; ISO 14253-1).
+DECIDED = (
+    (0.7079, "simple", None, "in"), (0.70791, "simple", None, "high"), (0.7029, "simple", None, "in"),
+    (0.70289, "simple", None, "low"), (0.7077, "guard", 0.0002, "in"), (0.70771, "guard", 0.0002, "undecided"),
+    (0.7081, "guard", 0.0002, "undecided"), (0.70811, "guard", 0.0002, "high"), (0.7031, "guard", 0.0002, "in"),
+    (0.70309, "guard", 0.0002, "undecided"), (0.7027, "guard", 0.0002, "undecided"), (0.70269, "guard", 0.0002, "low"),
+    (0.7050, "guard", None, "undecided"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("value", "rule", "uncertainty", "word"), DECIDED)
+def test_a_value_is_decided_as_by_hand(value: float, rule: str, uncertainty: float | None, word: str) -> None:
+    assert judging.decide(value, 0.7079, 0.7029, rule, uncertainty, 4) == word
+
+
+def test_a_limit_as_the_sheet_shows_it_counts_as_in() -> None:
+    """.70786 is shown as .7079: whoever measured that was told that it is the limit."""
+    assert judging.decide(0.7079, 0.70786, 0.7029, "simple", None, 4) == "in"
+    assert judging.decide(0.7080, 0.70786, 0.7029, "simple", None, 4) == "high"
+
+
+def test_a_row_number_is_kept_where_rows_are_empty() -> None:
+    rows = columns.rows_of({"log_serial": ["1", None, "3"], "log_reading": [None, None, 0.76]})
+    assert rows == [Row(1, {"serial": "1"}, {}), Row(3, {"serial": "3", "reading": 0.76}, {})]

@@ -1,0 +1,323 @@
+"""The sheet Records: the budget against derivatives by difference, the first article list, sampling by brute force."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from math import pi, radians, sin, sqrt, tan
+from typing import Any
+
+import pytest
+from workbook_cases import Case, plain_book
+
+from sheetfuncs import evaluate, standards
+from workbook_template import budget, first_article, sampling_sheet
+from workbook_template.office import Document, Error, Office
+
+THREAD = "3/4-16 UNF-2A"
+ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expanded (k 2)": 4}
+"""A stated value over the square root of these is a standard uncertainty (JCGM 100:2008, 4.3.7 to 4.3.9)."""
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open, with a thread, wires and an instrument."""
+    path = tmp_path_factory.mktemp("records") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        choose(document, THREAD, "in", 0.0361)
+        document.set({at("instrument_id", 0): "M-1", at("instrument_due", 0): 45000, "article_date": 44990})
+        document.set({at("instrument_id", 1): "M-2", at("instrument_due", 1): 44000})
+        yield document
+
+
+def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None:
+    """Choose thread, unit and wire."""
+    sheet.set(Case(standards.read(callout), unit, {"wire_in_use": wire}).sheet())
+
+
+def at(name: str, number: int) -> str:
+    """A cell of a named column, counted from 0."""
+    entry = next(entry for entry in plain_book()[0].entries if entry.name == name)
+    first = entry.ref.split(":")[0]
+    letter = first.rstrip("0123456789")
+    return f"{entry.sheet}!{letter}{int(first[len(letter) :]) + number}"
+
+
+def column(sheet: Document, name: str) -> list[Any]:
+    """The values of a named column."""
+    return [row[0] for row in sheet[name]]
+
+
+def over_wires(reading: float, wire: float, half: float, pitch: float) -> float:
+    """Pitch diameter from a reading over wires, flanks alike (ASME B1.2-1983, Appendix B; MH31 p.2043)."""
+    return reading - wire * (1 + 1 / sin(half)) + pitch / 2 / tan(half)
+
+
+@pytest.mark.parametrize(
+    ("callout", "unit", "half", "pitch", "wire", "basic"),
+    [
+        (THREAD, "in", 30, 1 / 16, 0.0361, 0.75 - 0.649519 / 16),
+        (THREAD, "in", 30, 1 / 16, 0.040, 0.75 - 0.649519 / 16),
+        ("M20x2.5-6g", "mm", 30, 2.5, 1.5, 18.376),
+        ("1-5 ACME-2G", "in", 14.5, 0.2, 0.105, 0.9),
+    ],
+)
+def test_budget_is_the_root_of_the_sum_of_squares(
+    sheet: Document, callout: str, unit: str, half: float, pitch: float, wire: float, basic: float
+) -> None:
+    """Sensitivities by differences of the formula; the rest by hand as JCGM 100:2008, 5.1.2 has it."""
+    choose(sheet, callout, unit, wire)
+    small = 0.001 if unit == "mm" else 0.0001
+    stated = {"wires": small / 2, "micrometer": small, "temperature": 2, "repeatability": small / 3, "lead": small}
+    stated["angle"] = 0.2
+    draw = random.Random(callout)
+    kinds = {name: draw.choice(budget.KINDS) for name in stated}
+    sheet.set({f"budget_{name}": value for name, value in stated.items()})
+    sheet.set({f"budget_{name}_kind": kind for name, kind in kinds.items()} | {"budget_expansion": 11.5})
+    step, angle = 1e-6, radians(half)
+    sensitivity = {
+        "wires": over_wires(1, wire + step, angle, pitch) - over_wires(1, wire - step, angle, pitch),
+        "micrometer": 2 * step,
+        "temperature": 2 * step * basic * 11.5e-6,
+        "repeatability": 2 * step,
+        "lead": over_wires(1, wire, angle, pitch + step) - over_wires(1, wire, angle, pitch - step),
+        "angle": (over_wires(1, wire, angle + step, pitch) - over_wires(1, wire, angle - step, pitch)) * pi / 180,
+    }
+    parts = {n: abs(sensitivity[n]) / (2 * step) * stated[n] / sqrt(ROOTS[kinds[n]]) for n in stated}
+    for name, part in parts.items():
+        assert sheet[f"budget_{name}_part"] == pytest.approx(part, rel=2e-4, abs=1e-10), name
+    combined = sqrt(sum(part**2 for part in parts.values()))
+    assert sheet["budget_combined"] == pytest.approx(combined, rel=1e-4)
+    for k in (2, 2.5):
+        sheet.set({"budget_factor": k})
+        assert sheet["budget_expanded"] == pytest.approx(k * combined, rel=1e-4)
+        assert sheet["budget_share"] == pytest.approx(k * combined / sheet["pitch_tolerance"], rel=1e-4)
+    assert sum(sheet[f"budget_{name}_share"] for name in stated) == pytest.approx(1)
+
+
+def test_coverage_factor_is_that_of_the_guide_and_of_the_function(sheet: Document) -> None:
+    """k at 95.45 % for 4, 8 and 50 degrees of freedom is 2.87, 2.37 and 2.05 (JCGM 100:2008, Table G.2)."""
+    choose(sheet, THREAD, "in", 0.0361)
+    kinds = {"wires": "expanded (k 2)", "repeatability": "standard"}
+    sheet.set({f"budget_{one.name}_kind": kinds.get(one.name, "rectangular") for one in budget.INPUTS})
+    sheet.set(
+        {f"budget_{one.name}": 0 for one in budget.INPUTS} | {"budget_factor": None, "budget_repeatability": 0.0001}
+    )
+    for freedom, k in ((4, 2.87), (8, 2.37), (50, 2.05)):
+        sheet.set({"budget_repeats": freedom + 1})
+        assert sheet["budget_freedom"] == pytest.approx(freedom)
+        assert sheet["budget_coverage"] == pytest.approx(k, abs=0.005)
+    sheet.set({"budget_repeatability": 0})
+    assert sheet["budget_coverage"] == pytest.approx(2, abs=1e-4)
+    stated = (0.00002, 0.0001, 3, 0.00005, 10, 0.0001, 0.25)
+    names = ("wires", "micrometer", "temperature", "repeatability", "repeats", "lead", "angle")
+    sheet.set({f"budget_{name}": value for name, value in zip(names, stated)} | {"budget_expansion": 11.5})
+    rows = evaluate("THREAD_UNCERTAINTY", THREAD, 0.0361, *stated)
+    parts = [sheet[f"budget_{one.name}_part"] for one in budget.INPUTS]
+    assert parts == pytest.approx([row[5] for row in rows[-8:-2]], rel=2e-5, abs=1e-12)
+    assert sheet["budget_combined"] == pytest.approx(rows[-2][5], rel=2e-5)
+    assert sheet["budget_freedom"] == pytest.approx(rows[-2][6], rel=1e-4)
+    assert sheet["budget_expanded"] == pytest.approx(rows[-1][5], rel=2e-5)
+
+
+def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
+    names = [f"budget_{one.name}" for one in budget.INPUTS]
+    choose(sheet, THREAD, "in", None)
+    sheet.set(dict.fromkeys(names, 0.0001) | {"budget_factor": 2, "budget_repeats": None})
+    assert "wires that serve" in sheet["budget_words"]
+    choose(sheet, THREAD, "in", 0.0361)
+    assert isinstance(sheet["budget_expanded"], float)
+    assert "tenth" in sheet["budget_words"]
+    for name, one in zip(names, budget.INPUTS):
+        for wrong in (None, "small", -0.1):
+            sheet.set({name: wrong})
+            assert (sheet["budget_combined"], sheet["budget_expanded"], sheet["budget_share"]) == ("", "", "")
+            assert one.label[1:] in sheet["budget_words"]
+        sheet.set({name: 0})
+    for wrong in ("two", None, 0):
+        sheet.set({"budget_factor": wrong})
+        assert (sheet["budget_expanded"], "a factor k" in sheet["budget_words"]) == ("", True)
+    sheet.set({"budget_factor": 2})
+    for share, words in ((0.05, "fine enough"), (0.2, "usable"), (0.3, "too coarse")):
+        sheet.set({"budget_micrometer": share / 2 * sheet["pitch_tolerance"], "budget_micrometer_kind": "standard"})
+        assert words in sheet["budget_words"]
+
+
+# What is typed as measured, method, instrument; the result. Limits: ASME B1.1-2003, Table 2A; the blank is the major.
+MIC, GAUGE = ("micrometer", "M-1"), ("gauge", "M-1")
+ARTICLE = {
+    "major": ((0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *GAUGE, "low")),
+    "pitch": ((0.7029, "over wires", "M-1", "in"), (0.7028, *MIC, "low"), (None, *MIC, "not measured")),
+    "minor": ((0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry")),
+    "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails")),
+    "length": ((1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method")),
+    "hand": (
+        ("right", "by eye", "none", "in"),
+        ("left", "by eye", "none", "WRONG HAND"),
+        ("yes", "by eye", "none", "check entry"),
+    ),
+    "blank": (
+        (0.744, *MIC, "in"),
+        (0.744, "micrometer", None, "no instrument"),
+        (-1, *MIC, "check entry"),
+        (0.744, "micrometer", "M-2", "check instrument"),
+        (0.744, "micrometer", "none", "check instrument"),
+        (0.744, "micrometer", "?", "check instrument"),
+    ),
+}
+
+
+def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None:
+    for number, one in enumerate(first_article.ROWS):
+        value, method, instrument = rows[one.key]
+        sheet.set(
+            {
+                at("article_measured", number): value,
+                at("article_method", number): method,
+                at("article_instrument", number): instrument,
+            }
+        )
+
+
+def test_first_article_judges_each_characteristic(sheet: Document) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set({"thread_length": 1.25})
+    good = {key: cases[0][:3] for key, cases in ARTICLE.items()}
+    fill_article(sheet, good)
+    assert column(sheet, "article_result")[:7] == [cases[0][3] for cases in ARTICLE.values()]
+    assert sheet["article_words"].startswith("ACCEPTED: all 7 characteristics")
+    for number, (key, cases) in enumerate(ARTICLE.items()):
+        for value, method, instrument, want in cases[1:]:
+            fill_article(sheet, good | {key: (value, method, instrument)})
+            assert column(sheet, "article_result")[number] == want, (key, value)
+            words = sheet["article_words"]
+            failed = want in ("low", "high", "fails", "WRONG HAND")
+            assert words.startswith("NOT ACCEPTED. Outside" if failed else "NOT COMPLETE, so not accepted"), words
+            assert f"({want})" in words
+    fill_article(sheet, good)
+
+
+def test_no_blank_characteristic_passes(sheet: Document) -> None:
+    fill_article(sheet, dict.fromkeys(ARTICLE, (None, None, None)))
+    assert column(sheet, "article_result")[:7] == ["not measured"] * 7
+    words = sheet["article_words"]
+    assert words.startswith("NOT COMPLETE")
+    assert words.count("(not measured)") == 7
+    fill_article(sheet, {key: cases[0][:3] for key, cases in ARTICLE.items()})
+    sheet.set({at("article_other", 2): "Radius", at("article_other_high", 2): 0.5})
+    assert "Radius (not measured)" in sheet["article_words"]
+    nine = {"article_measured": 0.4, "article_method": "other", "article_instrument": "M-1"}
+    sheet.set({at(name, 9): value for name, value in nine.items()})
+    assert sheet["article_words"].startswith("ACCEPTED: all 8")
+    sheet.set({at("article_other", 2): None})
+    assert "number 10 (no name)" in sheet["article_words"]
+    sheet.set({at(name, 9): None for name in nine} | {at("article_other_high", 2): None})
+    assert sheet["article_words"].startswith("ACCEPTED: all 7")
+
+
+def test_an_internal_thread_has_its_own_list(sheet: Document) -> None:
+    choose(sheet, "3/4-16 UNF-2B", "in", None)
+    assert sheet["article_blank_title"] == "Bore"
+    assert [sheet[f"article_minor_{end}"] for end in ("low", "high")] == [0.682, 0.696]  # ASME B1.1-2003, Table 2B
+    assert (sheet["article_major_low"], sheet["article_major_high"]) == (0.75, "")
+    choose(sheet, THREAD, "in", 0.0361)
+
+
+# Lot, AQL, level, severity: letter, n, Ac (MIL-STD-105E, Tables I, II-A and II-B; ISO 2859-1:1999, Tables 1, 2-A, 2-B).
+PLANS = (
+    (1000, 1.0, "II", "normal", "J", 80, 2),
+    (1000, 1.0, "II", "tightened", "J", 80, 1),
+    (250, 1.0, "II", "normal", "G", 50, 1),  # the arrow leads down to H
+    (500, 4.0, "II", "normal", "H", 50, 5),
+    (500, 4.0, "II", "tightened", "H", 50, 3),
+    (3200, 0.65, "II", "normal", "K", 125, 2),
+    (10000, 2.5, "I", "normal", "J", 80, 5),
+    (90, 2.5, "II", "normal", "E", 20, 1),  # down to F
+    (20, 0.65, "II", "normal", "C", 20, 0),  # down to F: the sample is the lot
+    (13, 1.0, "II", "normal", "B", 13, 0),  # down to E
+    (12, 1.0, "II", "normal", "B", 12, 0),  # down to E: 13, more than the lot
+)
+
+
+@pytest.mark.parametrize(("lot", "aql", "level", "severity", "letter", "n", "accept"), PLANS)
+def test_sample_is_that_of_the_published_tables(
+    sheet: Document, lot: int, aql: float, level: str, severity: str, letter: str, n: int, accept: int
+) -> None:
+    sheet.set({"sample_lot": lot, "sample_aql": aql, "sample_level": level, "sample_severity": severity})
+    found = sheet.get(["sample_letter", "sample_n", "sample_accept", "sample_reject"])
+    assert found == [letter, n, accept, accept + 1]
+    assert sheet["sample_words"].startswith("INSPECT ALL" if n >= lot else f"Inspect {n} of {lot}")
+
+
+def test_sample_words(sheet: Document) -> None:
+    sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_level": "II", "sample_severity": "normal"})
+    for found, words in (
+        (2, "ACCEPT"),
+        (3, "REJECT"),
+        ("x", "no number"),
+        (90, "does not fit"),
+        (None, "Accept the lot"),
+    ):
+        sheet.set({"sample_found": found})
+        assert words in sheet["sample_words"]
+    for wrong in (
+        {"sample_lot": 1},
+        {"sample_lot": "many"},
+        {"sample_aql": 1.1},
+        {"sample_level": "IV"},
+        {"sample_aql": None},
+    ):
+        sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_level": "II"} | wrong)
+        assert sheet.get(["sample_n", "sample_accept", "sample_reject"]) == ["", "", ""], wrong
+        assert sheet["sample_words"].startswith("Next:")
+    sheet.set({"sample_lot": None, "quantity": 200, "sample_aql": 1.0, "sample_level": "II"})
+    assert sheet["sample_letter"] == "G"
+
+
+def switched(results: list[str], start: str) -> list[str]:
+    """The switching rules of ISO 2859-1:1999, 9.3 and 9.4, told lot by lot."""
+    state, states, lots = start, [], []
+    for result in results:
+        lots.append(result)
+        before = state
+        if state == "normal" and lots[-5:].count("rejected") >= 2:
+            state = "tightened"
+        elif state == "tightened" and lots.count("rejected") >= 5:
+            state = "discontinue"
+        elif state == "tightened" and lots[-5:] == ["accepted"] * 5:
+            state = "normal"
+        if state != before:
+            lots = []
+        states.append(state)
+    return states
+
+
+def test_switching_rules_keep_the_state(sheet: Document) -> None:
+    draw = random.Random(7)
+    for chance in (0.1, 0.3, 0.45, 0.6, 0.8):
+        for start in sampling_sheet.STATES:
+            number = draw.randint(8, sampling_sheet.LOTS)
+            results = ["rejected" if draw.random() < chance else "accepted" for _ in range(number)]
+            cells = [[one] for one in [*results, *[None] * (sampling_sheet.LOTS - number)]]
+            first, last = at("sample_results", 0), at("sample_results", sampling_sheet.LOTS - 1)
+            sheet.set({f"{first}:{last.split('!')[1]}": cells, "sample_start": start, "sample_severity": "by the list"})
+            want = switched(results, start)
+            assert column(sheet, "sample_states")[:number] == want, results
+            assert sheet["sample_state"] == want[-1]
+            assert sheet["sample_words"].startswith("STOP") == (want[-1] == "discontinue")
+
+
+def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) -> None:
+    path = tmp_path / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        document.set({"thread_size": None, "thread_class": None})
+        for entry in plain_book()[0].entries:
+            if entry.sheet == "Records" and entry.role != "list":
+                value = document[entry.name]
+                cells = [cell for row in value for cell in row] if isinstance(value, list) else [value]
+                assert not [cell for cell in cells if isinstance(cell, Error)], entry.name
+        assert document["article_words"].startswith("Choose the thread")
+        assert document["budget_words"].startswith("Choose the thread")
+        assert document["sample_words"].startswith("Next: the lot size")

@@ -1,0 +1,127 @@
+"""The sentences of the sheet Setup that follow the thread: against the rules of lathe work and arithmetic by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import atan, degrees, pi
+
+import pytest
+from workbook_cases import Case, plain_book
+
+from sheetfuncs import standards
+from workbook_template import diagnosis, instructions, job
+from workbook_template.office import Document, Office
+
+USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("orders") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def usual(sheet: Document, thread: str, **inputs: object) -> None:
+    sheet.set(Case(standards.read(thread), "in", USUAL | inputs).sheet())
+
+
+# Right hand outside: compound to the right, left hand outside: to the left, inside the other way round, as courses and
+# army and navy manuals teach (docs/setup.md). Worked there from the motions: the leading edge has to cut.
+DIRECTIONS = (
+    ("3/4-16 UNF-2A", "toward the headstock", "tailstock (swung to the right)", "away from you", "headstock"),
+    ("3/4-16 UNF-2A-LH", "AWAY from the headstock", "headstock (swung to the left)", "away from you", "tailstock"),
+    ("3/4-16 UNF-2B", "toward the headstock", "headstock (swung to the left)", "toward you", "headstock"),
+    ("3/4-16 UNF-2B-LH", "AWAY from the headstock", "tailstock (swung to the right)", "toward you", "tailstock"),
+)
+
+
+@pytest.mark.parametrize(("thread", "carriage", "handle", "feed", "leading"), DIRECTIONS)
+def test_directions(sheet: Document, thread: str, carriage: str, handle: str, feed: str, leading: str) -> None:
+    usual(sheet, thread)
+    moves, compound, tool = sheet.get(["carriage_words", "compound_words", "clearance_words"])
+    assert moves.startswith(f"Moves {carriage}, spindle forward")
+    assert f"29.5 degrees from straight in, handle end toward the {handle}; feed with it {feed}" in compound
+    assert compound.endswith("shows 60.5.")
+    assert tool.startswith(f"Side toward the {leading} (it leads)")
+    assert ("leadscrew reversed" in moves) == thread.endswith("LH")
+
+
+def motion(hand: str, side: str) -> tuple[int, int]:
+    """Which way the tool must go along the axis (+1 to the headstock) and across (+1 away from the operator)."""
+    return (1 if hand == "right" else -1), (1 if side == "external" else -1)
+
+
+@pytest.mark.parametrize(("thread", "carriage", "handle", "feed", "leading"), DIRECTIONS)
+def test_the_swing_feeds_toward_the_leading_edge(
+    thread: str, carriage: str, handle: str, feed: str, leading: str
+) -> None:
+    """Fed away from the operator the slide runs from its handle's end, so to the other end of the lathe."""
+    read = standards.read(thread)
+    along, across = motion("left" if read.left_hand else "right", read.side)
+    away = feed == "away from you"
+    handle_at = 1 if handle.startswith("headstock") else -1
+    assert across == (1 if away else -1)
+    assert along == (-handle_at if away else handle_at)
+
+
+def test_side_clearance_by_hand(sheet: Document) -> None:
+    """Two-start 1-5 Acme, lead .4: lead angle by its tangent at each diameter; three degrees more, as practice."""
+    usual(sheet, "1-0.2P-0.4L ACME-2G", tip_kind="flat", tip_size=0.068, blank_measured=1.0, compound_angle=None)
+    aimed, infeed = sheet.get(["pitch_aimed", "radial_infeed"])
+    root = 1.0 - 2 * infeed
+    wanted = [degrees(atan(0.4 / (pi * size))) for size in (aimed, root, 1.0)]
+    assert sheet.get(["lead_angle", "lead_angle_root", "lead_angle_crest"]) == pytest.approx(wanted, abs=1e-9)
+    found = sheet.get(["clearance_leading", "clearance_trailing"])
+    assert found == pytest.approx([wanted[1] + 3, 3 - wanted[2]], abs=1e-9)
+    assert "other side: none needed, upright" in sheet["clearance_words"]
+    assert instructions.WORKING_CLEARANCE == 3
+
+
+@pytest.mark.parametrize(("starts", "turned"), [(2, "180"), (3, "120"), (4, "90")])
+def test_next_start(sheet: Document, starts: int, turned: str) -> None:
+    thread = standards.read("1-5 ACME-2G")._replace(starts=starts)
+    inputs = USUAL | {"tip_kind": "flat", "tip_size": 0.068, "compound_angle": None}
+    sheet.set(Case(thread, "in", inputs).sheet())
+    label, words = sheet.get(["each_label", "each_words"])
+    assert label == "Next start"
+    assert f"turn the work {turned} degrees" in words
+    assert "advance it one pitch, 0.2000 (200 div.)" in words
+    assert f"of teeth that {starts} divides, by 1/{starts} of them" in words
+
+
+def test_single_start_says_what_to_do_every_pass(sheet: Document) -> None:
+    usual(sheet, "3/4-16 UNF-2A")
+    label, words = sheet.get(["each_label", "each_words"])
+    assert label == "Each pass"
+    assert words.startswith("Touch the blank, set compound and cross-slide dials to zero.")
+
+
+def test_diagnosis_shows_the_figures_of_the_job(sheet: Document) -> None:
+    usual(sheet, "3/4-16 UNF-2A", tip_size=0.008, blank_measured=0.744, compound_angle=29.5, wire_in_use=0.0361)
+    found = {key: sheet[f"check_{key}_words"] for key, _, _ in diagnosis.ROWS}
+    assert "Major diameter over its limit (0.7485)" in found["ring"]  # ASME B1.1-2003, Table 2A
+    assert "over 0.7982 in they do" in found["crest"]  # by hand: .744 + .0361 x 1.5
+    assert "change it by 0.0017 in" in found["amount"]  # by hand: 2 x .001 x cos 29.5
+    assert "ten turns are 0.6250 in" in found["binds"]
+    usual(sheet, "3/4-16 UNF-2B", blank_measured=None)
+    assert "Bore under its limit (0.6820)" in sheet["check_ring_words"]  # ASME B1.1-2003, Table 2B
+
+
+def test_cautions_and_boxes_are_on_the_page() -> None:
+    page = plain_book()[0].workbook["Setup"]
+    left, _, right, last = page.print_area.replace("$", "").split("!")[-1].partition(":")[0], "", "O", page.max_row
+    texts = [str(cell.value) for row in page["A1:O70"] for cell in row if cell.value is not None]
+    assert left == "A1"
+    assert right == "O"
+    assert last >= 60
+    for caution in job.CAUTIONS:
+        assert any(caution in text for text in texts)
+    assert {"Set up by", "First piece checked by", "Date"} <= set(texts)
+    said = " ".join(job.CAUTIONS).lower()
+    for word in ("eye protection", "gloves", "rings", "sleeves", "hair", "chuck key", "abrasive cloth", "measuring",
+                 "chips", "hook", "guards", "local rules", "manual"):  # fmt: skip
+        assert word in said
+    assert "safe" not in " ".join(texts).lower()

@@ -1,0 +1,141 @@
+"""What is left to feed on the sheet Setup: against the function, and against arithmetic by hand."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+
+import pytest
+from workbook_cases import Case, cases, plain_book
+
+from sheetfuncs import evaluate, standards
+from workbook_template.office import Document, Office
+
+ENDS = ("max", "mid", "min")
+USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 8}
+USUAL |= {"pass_rule": "equal area", "compound_angle": 29.5, "dial_division": 0.001, "wire_in_use": 0.0361}
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("last") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def usual(sheet: Document, thread: str = "3/4-16 UNF-2A", **inputs: object) -> None:
+    sheet.set(Case(standards.read(thread), "in", USUAL | inputs).sheet())
+
+
+def test_what_is_left_is_that_of_the_function(sheet: Document) -> None:
+    draw, seen = random.Random(5), 0
+    for case in cases(60, seed=11):
+        sheet.set(case.sheet() | {"reading_now": None})
+        constant, angle, crest, basic, pitch, wire = sheet.get(
+            ["wire_constant", "angle_used", "reading_crest", "pitch_basic", "pitch", "wire_used"]
+        )
+        if not isinstance(constant, float):
+            assert sheet.get(["feed_to_max", "feed_to_min"]) == ["", ""], case
+            assert sheet["feed_words"], case
+            continue
+        reading = round(basic + constant + draw.uniform(-0.2, 0.2) * pitch, 5)
+        sheet.set({"reading_now": reading})
+        found = sheet.get([f"feed_to_{end}" for end in ENDS])
+        if not isinstance(sheet["angle_cosine"], float) or reading > crest:
+            assert found == [""] * 3, case
+            continue
+        given = case.inputs["compound_angle"]
+        want = [evaluate("THREAD_FEED_LEFT", case.callout, wire, reading, end, given, case.unit) for end in ENDS]
+        assert found == pytest.approx(want, rel=1e-9, abs=1e-12), case
+        assert 0 <= angle <= 60
+        seen += 1
+    assert seen > 8
+
+
+def test_worked_by_hand(sheet: Document) -> None:
+    """.7721 is .0100 over .7621: .0050 on the radius, over cos 29.5 = .87036 that is .00574; 5.7 divisions of .001.
+
+    Mid is .0025 lower: .0125 / 2 / .87036 = .00718. Low: .0150 / 2 / .87036 = .00862. The figures of the limits are
+    .70790 and .70290 (ASME B1.1-2003, Table 2A) plus 3 x .0361 - .86603 / 16.
+    """
+    usual(sheet, reading_now=0.7721)
+    found = sheet.get([f"feed_to_{end}" for end in ENDS])
+    constant = 3 * 0.0361 - 0.8660254 / 16
+    wanted = [(0.7721 - constant - size) / 2 / 0.8703557 for size in (0.7079, 0.7054, 0.7029)]
+    assert found == pytest.approx(wanted, abs=1e-7)
+    assert sheet.shown(["feed_to_max", "feed_divisions_max"]) == ["0.0058", "5.8"]
+
+
+SAID = (
+    (None, "Type what the micrometer reads over the wires now."),
+    ("0.76 ?", "The reading is not a number."),
+    (0.7645, "Over the high limit by 0.0024. Feed 0.0028 (2.8 div.) to mid, measure before the last of it."),
+    (0.7610, "Inside, over mid by 0.0014: stop here, or feed 0.0008 (0.8 div.) to mid."),
+    (0.7590, "Past mid by 0.0006, still inside: stop feeding."),
+    (0.7571, "Past mid by 0.0025, still inside: stop feeding."),
+    (0.7559, "STOP: past the low limit by 0.0012. Clean thread and wires, measure again, set the part aside."),
+    (0.8100, "Over 0.7982 the wires lie on the crests: no reading yet. Feed on by the plan."),
+    (19.31, "This reading is nowhere near the thread: check its unit and the wires."),
+)
+
+
+@pytest.mark.parametrize(("reading", "words"), SAID)
+def test_every_reading_gets_its_words(sheet: Document, reading: object, words: str) -> None:
+    usual(sheet, reading_now=reading)
+    assert sheet["feed_words"] == words
+
+
+def test_past_stands_in_words_and_stays_a_number(sheet: Document) -> None:
+    usual(sheet, reading_now=0.7559)
+    assert sheet["feed_to_min"] == pytest.approx(-0.0012 / 2 / 0.8703557, abs=2e-5)
+    assert sheet.shown(["feed_to_min", "feed_divisions_min"]) == ["past 0.0007", "past 0.7"]
+
+
+@pytest.mark.parametrize(
+    ("thread", "words"),
+    [
+        (
+            "3/4-16 UNF-2B",
+            "Internal: no wires. Near depth try the GO plug after each division (0.0017 on the diameter).",
+        ),
+        ("1/2-14 NPT", "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
+    ],
+)
+def test_without_wires_the_words_say_what_to_do(sheet: Document, thread: str, words: str) -> None:
+    read = standards.read(thread)
+    side = {"thread_class": "external"} if "NPT" in thread else {}
+    inputs = USUAL | {"reading_now": 0.76, "blank_measured": None, "tip_size": 0.003}
+    sheet.set(Case(read, "in", inputs).sheet() | side)
+    assert sheet["feed_words"] == words
+    assert sheet.get(["feed_to_max", "feed_to_mid", "feed_to_min"]) == [""] * 3
+
+
+def test_the_list_goes_from_over_the_limit_down_to_the_low_one(sheet: Document) -> None:
+    usual(sheet)
+    words, readings, feeds, divisions = (
+        [row[0] for row in sheet[f"feed_list_{name}"]] for name in ("words", "reading", "feed", "divisions")
+    )
+    assert words[-3:] == ["high limit", "mid", "low limit"]
+    assert readings == sorted(readings, reverse=True)
+    assert [round(reading, 4) for reading in readings[-3:]] == [0.7621, 0.7596, 0.7571]
+    for reading, feed, division in zip(readings, feeds, divisions):
+        want = evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, reading, "mid", 29.5)
+        assert feed == pytest.approx(want, abs=1e-12)
+        assert division == pytest.approx(feed / 0.001, abs=1e-9)
+    assert divisions[0] - divisions[1] == pytest.approx(4, abs=1e-9)  # 8 and 4 divisions over the high limit
+
+
+def test_dial_and_wire_come_from_where_they_are_typed(sheet: Document) -> None:
+    usual(sheet, wire_in_use=None)
+    assert sheet["next_step"] == "Next: choose a wire set or enter the wire in use."
+    sheet.set({"wires_id": [["W-9"]] + [[None]] * 15, "wires_a": [[0.0362]] + [[None]] * 15})
+    sheet.set({"wires_b": [[0.0360]] + [[None]] * 15, "wires_c": [[0.0361]] + [[None]] * 15, "wire_set": "W-9"})
+    assert sheet["wire_used"] == pytest.approx(0.0361)
+    assert "BUT THE SET: no due date." in sheet["wire_words"]
+    sheet.set({"wire_in_use": 0.036})
+    assert sheet["wire_used"] == 0.036
+    sheet.set({"wire_in_use": None, "wire_set": "W-8"})
+    assert sheet["wire_used"] == ""
+    assert sheet["wire_words"] == "The sheet Instruments has no diameter for the wire set W-8."

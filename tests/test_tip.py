@@ -1,0 +1,133 @@
+"""THREAD_TIP against printed roots; and THREAD_DEPTH takes that tip and refuses one that fouls the mating crest."""
+
+from __future__ import annotations
+
+from math import radians, tan
+
+import pytest
+from published_rows import agrees, rows
+
+from sheetfuncs import cutting, evaluate, standards
+from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.forms import Tip
+
+
+def sizes(callout: str) -> tuple[str, float | str, float | str]:
+    (kind, smallest, largest, words), *_ = evaluate("THREAD_TIP", callout)
+    assert len(words) > 15
+    return kind, smallest, largest
+
+
+def test_printed_root_flats_of_acme_and_stub_acme() -> None:
+    compared = 0
+    for row in rows("acme_form"):
+        if not row["root_flat"]:
+            continue
+        tpi = float(row["tpi"])
+        kind, smallest, largest = sizes(f"{10 / tpi + 0.5:.4f}-{row['tpi']} {row['form']}")
+        assert (kind, smallest) == ("flat", largest)
+        assert agrees(largest, row["root_flat"], 1), row
+        compared += 1
+    assert compared >= 15
+
+
+def test_printed_root_radii() -> None:
+    for row in rows("ba_basic"):
+        assert agrees(sizes(row["thread"])[2], row["radius"], 1), row
+    pipe_size = {"28": "1/8", "19": "1/4", "14": "1/2", "11": "1"}
+    for row in rows("gost_6357_profile"):
+        share = float(row["R"]) / float(row["pitch"])  # the source rounds the pitch of 14 and 11 per inch
+        assert sizes(f"G {pipe_size[row['tpi']]}")[2] == pytest.approx(share * 25.4 / float(row["tpi"]), rel=1e-5), row
+        assert float(sizes(f"R {pipe_size[row['tpi']]}")[2]) == pytest.approx(float(row["R"]), rel=0.003)
+    radii = [row for row in rows("unj_limits") if row["radius_max"]]
+    assert radii
+    for row in radii:
+        kind, smallest, largest = sizes(row["thread"])
+        assert kind == "radius"
+        assert agrees(smallest, row["radius_min"])
+        assert agrees(largest, row["radius_max"])
+    least = rows("iso_root_radius")
+    assert len(least) == 7
+    for row in least:
+        kind, smallest, largest = sizes(row["thread"])
+        assert (kind, largest) == ("radius", "")
+        assert agrees(smallest, row["root_radius_min"]), row
+
+
+def test_printed_root_flats_of_npt() -> None:
+    size = {"27": "1/8", "18": "1/4", "14": "1/2", "11.5": "1", "8": "3"}
+    for row in rows("npt_truncation"):
+        kind, smallest, largest = sizes(f"{size[row['tpi']]}-{row['tpi']} NPT")
+        assert kind == "flat"
+        assert agrees(smallest, row["F_min"], 1), row
+        assert agrees(largest, row["F_max"], 1), row
+
+
+def test_printed_root_of_buttress() -> None:
+    form = {row["quantity"]: row["share_of_pitch"] for row in rows("buttress_form")}
+    assert sizes("2-4 BUTT-2A")[2] == pytest.approx(float(form["root_radius"]) / 4)
+    assert sizes("2-4 BUTT-2A-FL")[2] == pytest.approx(float(form["root_flat"]) / 4)
+
+
+PAIRS = (
+    ("1/2-13 UNC-2A", "1/2-13 UNC-2B"),
+    ("M20x2.5-6g", "M20x2.5-6H"),
+    ("1-5 ACME-2G", "1-5 ACME-2G-INT"),
+    ("1-5 STUB ACME-2G", "1-5 STUB ACME-2G-INT"),
+    ("Tr40x7-7e", "Tr40x7-7H"),
+    ("2.5-8 BUTT-2A", "2.5-8 BUTT-2B"),
+    ("2.5-8 BUTT-2A-FL", "2.5-8 BUTT-2B-FL"),
+    ("1/2-12 BSW medium bolt", "1/2-12 BSW medium nut"),
+    ("2 BA normal bolt", "2 BA nut"),
+    ("G 3/4 A", "G 3/4"),
+    ("R 3/4", "Rc 3/4"),
+    ("3/4-14 NPT external", "3/4-14 NPT internal"),
+)
+
+
+@pytest.mark.parametrize("callout", [callout for pair in PAIRS for callout in pair])
+def test_the_tip_of_the_standard_cuts_the_thread(callout: str) -> None:
+    """Aimed at the middle of the tolerance, the mating thread is cleared."""
+    thread = standards.read(callout)
+    kind, smallest, largest, _ = cutting.tip(thread)[0]
+    for size in {smallest, largest} - {None}:
+        assert cutting.depth(thread, Tip(kind, size), "mid") > 0
+
+
+@pytest.mark.parametrize(("callout", "mate"), PAIRS[:-2])
+def test_a_tip_that_leaves_the_root_over_the_mating_crest_is_refused(callout: str, mate: str) -> None:
+    """The nut's least bore stands in the screw's groove: a flat as wide as the groove there, and a little more."""
+    thread, form = standards.read(callout), standards.system(standards.read(callout)).form
+    aim, bore = standards.limits(thread).pitch.max, standards.limits(standards.read(mate)).minor.min
+    spread = tan(radians(form.leading)) + tan(radians(form.trailing))
+    there = thread.pitch / 2 - (aim - bore) / 2 * spread
+    with pytest.raises(OutOfRange, match=r"is too blunt for .*: the root would foul the mating thread; at this size"):
+        cutting.depth(thread, Tip("flat", there * 1.01 + 1e-4), "max")
+    screw_crest = standards.limits(standards.read(mate))
+    nut, major = standards.read(mate), standards.limits(thread).major.max
+    there = nut.pitch / 2 - (major - screw_crest.pitch.min) / 2 * spread
+    with pytest.raises(OutOfRange, match=r"is too blunt for .*: the root would foul the mating thread; at this size"):
+        cutting.depth(nut, Tip("flat", there * 1.01 + 1e-3), "min")
+
+
+@pytest.mark.parametrize("callout", ["7/8-14 UNJF-3A", "MJ10x1.5-4h6h"])
+def test_a_demanded_root_radius_is_asked_for_by_its_size(callout: str) -> None:
+    thread = standards.read(callout)
+    for tip in (Tip("sharp"), Tip("flat", 0.05 * thread.pitch), Tip("radius", 0.14 * thread.pitch)):
+        with pytest.raises(OutOfRange, match=r"must have a root radius of .* use a nose radius in that range"):
+            cutting.depth(thread, tip, "mid")
+
+
+@pytest.mark.parametrize(
+    ("callout", "sentence"),
+    [
+        ("3/4-16 UNF", "3/4-16 UNF does not say whether it is outside or inside, and their roots differ; add it "),
+        ("M20x2.5", "M20x2.5 does not say whether it is outside or inside, and their roots differ; add it "),
+        ("MJ10x1.5-4H5H", "MJ10x1.5-4H5H: no source for the root of the internal thread was found"),
+        ("3/4-14 NPSM external", "3/4-14 NPSM external: no source for the root of NPSM pipe was found"),
+    ],
+)
+def test_what_is_not_known_is_refused_in_words(callout: str, sentence: str) -> None:
+    with pytest.raises(NotGiven) as refusal:
+        cutting.tip(standards.read(callout))
+    assert str(refusal.value).startswith(sentence)

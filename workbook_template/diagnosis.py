@@ -1,0 +1,193 @@
+"""The sheet Diagnosis: what the readings say, and what to check in which order."""
+
+from __future__ import annotations
+
+import re
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template import blocks
+from workbook_template.blocks import Book
+from workbook_template.plan import shown
+
+SHEET = "Diagnosis"
+LONGEST = 240
+
+FIGURES = {
+    "fall": (
+        'IF(ISNUMBER(feed_fall),"One division should change it by "&'
+        f'{shown("feed_fall")}&" "&unit&".","It should change by twice the infeed on the radius.")'
+    ),
+    "crest": (
+        'IF(ISNUMBER(reading_crest),"over "&'
+        f'{shown("reading_crest")}&" "&unit&" they do, feed on by the plan",'
+        '"they do until the groove is wide enough")'
+    ),
+    "blunt": (
+        'IF(AND(ISNUMBER(radial_infeed),tip_shortening>0)," (at most "&'
+        f'{shown("tip_room/tip_shortening*tip_size")}&" "&unit&" here)","")'
+    ),
+    "clear": 'IF(ISNUMBER(clearance_leading)," ("&FIXED(clearance_leading,1,TRUE)&" degrees or more)","")',
+    "ten": f'IF(ISNUMBER(lead),", ten turns are "&{shown("10*lead")}&" "&unit,"")',
+    "crest_name": 'IF(thread_side="internal","Bore under its limit","Major diameter over its limit")',
+    "crest_limit": (
+        'IF(AND(ISNUMBER(crest_max),ISNUMBER(thread_row)),IF(thread_side="internal",'
+        f'" ("&{shown("crest_min")}&")"," ("&{shown("crest_max")}&")"),"")'
+    ),
+}
+"""What stands in the sentences in braces: formulas that make text of the figures in use."""
+
+ROWS = (
+    (
+        "ring",
+        "Wires read inside, but the GO ring will not start",
+        (
+            "1 Burr, or no chamfer at the start: deburr, chamfer to below the root.  2 {crest_name}{crest_limit}.  3 "
+            "Root too high: tip worn or too blunt{blunt}.  4 Flank angle off or thread leaning: tool ground to the "
+            "gauge, square to the axis, on centre height?  5 Wrong wires, or a wrong figure for them: look at their "
+            "certificate.  6 Lead: does it bind after a turn or two? See the next line."
+        ),
+    ),
+    (
+        "binds",
+        "Ring starts, then binds after a few turns",
+        (
+            "1 Burr or chip in the thread.  2 Taper: read over wires at both ends.  3 Lead: check levers and gears "
+            "tooth by tooth; measure over several turns{ten}.  4 Part bent or lobed: read in two directions."
+        ),
+    ),
+    (
+        "passes",
+        "Wires read inside, but NOT GO goes on",
+        (
+            "1 Measure where the gauge goes on: taper, or the first turns cut small.  2 Out of round: read around "
+            "the part.  3 Wires or anvils dirty, micrometer zero.  4 Gauge and micrometer in date?"
+        ),
+    ),
+    (
+        "crest",
+        "Reading hardly changes while feeding",
+        (
+            "1 Wires still lie on the crests: {crest}.  2 Wire too large for this pitch.  3 Burr on the crests lifts "
+            "the wires.  4 Play of the compound not taken up, or its lock is on.  5 Tool or work gives way: sharpen, "
+            "shorten the overhang, take a pass without infeed."
+        ),
+    ),
+    (
+        "amount",
+        "Reading changes by another amount than was fed",
+        (
+            "{fall}  1 Compound angle set from the other zero of its scale?  2 Does the dial read radius or "
+            "diameter, and what is one division?  3 Play not taken up.  4 Work or tool springs: one pass without "
+            "infeed, read again."
+        ),
+    ),
+    (
+        "taper",
+        "Reading differs along the length",
+        (
+            "1 Larger at the free end: the work bends away; support it, lighter passes, a pass without infeed.  2 "
+            "Changes evenly between centres: tailstock set over; try an indicator along a test bar.  3 Grows with "
+            "the length cut: the tool wears.  4 Was the blank itself tapered?  5 Headstock or bed out of line."
+        ),
+    ),
+    (
+        "round",
+        "Reading differs around the part",
+        (
+            "1 Centre, dog or chuck jaw loose or worn.  2 Thin wall squeezed by the chuck: ease it, read again.  3 "
+            "Spindle bearings.  4 Three-lobed work can read even over wires: try a ring or plug gauge."
+        ),
+    ),
+    (
+        "double",
+        "A second groove appears, or one flank is cut away",
+        (
+            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: close the "
+            "half-nuts, run forward to take up the play, stop, then bring the tip into the groove with compound and "
+            "cross-slide.  3 Dog, gear or work slipped."
+        ),
+    ),
+    (
+        "rough",
+        "Flanks torn or rough",
+        (
+            "1 Tool dull or built up.  2 Too little side clearance on the side that leads{clear}.  3 Both edges cut "
+            "full: swing the compound.  4 Infeed of a pass too large, or so small that it rubs.  5 Cutting oil, "
+            "speed.  6 Tool off centre height."
+        ),
+    ),
+    (
+        "steps",
+        "Steps on the flank that trails",
+        (
+            "1 Compound angle more than the flank: set half a degree less.  2 Cross-slide not back to its zero each "
+            "pass.  3 Slides loose: adjust the gibs.  4 A last light pass straight in with the cross-slide cleans "
+            "both flanks."
+        ),
+    ),
+    (
+        "past",
+        "Reading past the low limit; in a bore, NOT GO goes in",
+        (
+            "1 Clean thread, wires, anvils; check the micrometer zero; let the part cool; measure again.  2 If it "
+            "stays, more cutting can't mend it: mark the part, set it aside, log it.  3 Before the next part find "
+            "out why: dial, tip size, blank, aim."
+        ),
+    ),
+)
+"""Key, what is seen, what to check with figures in braces."""
+
+NOTE = (
+    "The checks stand in the order that costs least: clean and look, then gauges, then tool, then machine; with the "
+    "spindle stopped. Workshop practice, but for what follows from the geometry: crests, change by a division, blunt "
+    "tips."
+)
+
+
+def as_formula(text: str) -> str:
+    """A sentence with figures in braces as a formula that joins texts.
+
+    >>> as_formula("Over {crest_name}.")[:20]
+    '"Over "&IF(thread_si'
+    """
+    parts = re.split(r"\{(\w+)\}", text)
+    pieces = [FIGURES[part] if number % 2 else quoted(part) for number, part in enumerate(parts) if part]
+    return "&".join(pieces)
+
+
+def quoted(text: str) -> str:
+    """A text as a formula; Excel takes at most 255 characters in one piece."""
+    return "&".join(f'"{text[at : at + LONGEST]}"' for at in range(0, len(text), LONGEST))
+
+
+def build(book: Book, ws: Worksheet) -> None:
+    """Fill the sheet."""
+    blocks.widths(ws, {"A": 26, "B": 82})
+    blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", "left_hand_words")
+    blocks.write(book, ws, "A2", "What the readings say", "callout")
+    blocks.result(
+        book, ws, "B2", "callout_diagnosis", "the thread, as on the sheet Job", "callout", look="callout_right"
+    )
+    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 34
+    for ref, text in (("A3", "What you see"), ("B3", "Check in this order")):
+        blocks.heading(book, ws, ref, text)
+    row = 3
+    for key, seen, checks in ROWS:
+        row += 1
+        blocks.write(book, ws, f"A{row}", seen, "seen")
+        blocks.result(
+            book,
+            ws,
+            f"B{row}",
+            f"check_{key}_words",
+            f"what to check: {seen.lower()}",
+            as_formula(checks),
+            look="checks",
+        )
+        ws.row_dimensions[row].height = 14 * max(-(-len(seen) // 25), -(-len(checks) // 82)) + 10
+    row += 1
+    blocks.write(book, ws, f"A{row}:B{row}", NOTE, "checks")
+    ws.row_dimensions[row].height = 38
+    blocks.page(ws, f"A1:B{row}")
+    blocks.lock(ws)

@@ -1,0 +1,159 @@
+"""The block "How to cut it" on the sheet Setup: sentences that change with the thread and with the lathe in use."""
+
+from __future__ import annotations
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template import blocks
+from workbook_template.blocks import Book
+from workbook_template.plan import shown
+
+WORKING_CLEARANCE = 3
+"""Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
+
+LEFT = 'hand="left"'
+INSIDE = 'thread_side="internal"'
+
+
+def by_case(external_right: str, external_left: str, internal_right: str, internal_left: str) -> str:
+    """One of four texts, by side and hand of the thread."""
+    return f"IF({INSIDE},IF({LEFT},{internal_left},{internal_right}),IF({LEFT},{external_left},{external_right}))"
+
+
+CARRIAGE = by_case(
+    '"Moves toward the headstock, spindle forward. Start clear of the tailstock end of the thread; at its end draw the '
+    'tool back, then stop the feed in the relief."',
+    '"Moves AWAY from the headstock, spindle forward, leadscrew reversed. Start in a relief groove at the headstock '
+    'end; the tool runs out at the tailstock end."',
+    '"Moves toward the headstock, spindle forward. Start outside the mouth of the bore; mark on the bar where the '
+    'inner end is, leave a relief there. To draw the tool back move it away from you."',
+    '"Moves AWAY from the headstock, spindle forward, leadscrew reversed. Start in a relief groove at the inner end of '
+    'the bore; the tool runs out at the mouth. To draw the tool back move it away from you."',
+)
+HANDLE = f'IF(({INSIDE})<>({LEFT}),"headstock (swung to the left)","tailstock (swung to the right)")'
+COMPOUND = (
+    'IF(NOT(ISNUMBER(angle_cosine)),IF(ISNUMBER(thread_row),"Correct the compound angle.",""),'
+    f'IF(angle_used=0,"Straight in: both edges cut. Feed "&IF({INSIDE},"toward you","away from you")&'
+    '", take light passes.",'
+    'ROUND(angle_used,2)&" degrees from straight in, handle end toward the "&'
+    f'{HANDLE}&"; feed with it "&IF({INSIDE},"toward you","away from you")&". '
+    "The leading edge then cuts, the other only cleans. A scale that counts from the lathe's axis shows \"&"
+    'ROUND(90-angle_used,2)&"."))'
+)
+CLEARANCE = (
+    'IF(NOT(ISNUMBER(clearance_leading)),"",'
+    f'"Side toward the "&IF({LEFT},"tailstock","headstock")&" (it leads): "&FIXED(clearance_leading,1,TRUE)&'
+    '" degrees of side clearance or more; other side: "&IF(clearance_trailing>0,FIXED(clearance_trailing,1,TRUE)&'
+    '" or more","none needed, upright")&". Lead angle "&FIXED(lead_angle,1,TRUE)&" at the pitch diameter, up to "&'
+    f'FIXED(lead_angle_root,1,TRUE)&"; {WORKING_CLEARANCE} to spare is practice. "&'
+    '"On centre height, square by the gauge"&'
+    f'IF({INSIDE},", heel of the bar clear of the bore.","."))'
+)
+NEXT_LABEL = 'IF(ISNUMBER(thread_row),IF(starts>1,"Next start","Each pass"),"Each pass")'
+EACH_PASS = (
+    '"Touch the "&blank_word&", set compound and cross-slide dials to zero. Every pass: tool back, return, cross-slide '
+    'to zero, compound on to the next reading of the plan, "&"always turned the same way so that no play is left. '
+    'Stop and measure before the last passes, with thread and wires clean."'
+)
+NEXT_START = (
+    '"Next start, one way of these: half-nuts closed, turn the work "&ROUND(360/starts,2)&" degrees (driving plate, '
+    'chuck marks). Or compound along the axis, advance it one pitch, "&'
+    f'{shown("pitch")}&IF(ISNUMBER(dial_used),IF(dial_used>0," ("&ROUND(pitch/dial_used,1)&" div.)",""),"")&'
+    '", depth by the cross-slide. Or slip the first gear, of teeth that "&starts&" divides, by 1/"&starts&" of them."&'
+    'index_line_words&" All starts to one depth, then deeper."'
+)
+EACH = f'IF(NOT(ISNUMBER(thread_row)),"",IF(starts>1,{NEXT_START},{EACH_PASS}))'
+
+SMALLEST = (
+    f"IF({INSIDE},blank_used,pitch_aimed-2*(half_height-tip_shortening))",
+    f"IF({INSIDE},pitch_aimed+2*(half_height-tip_shortening),blank_used)",
+)
+TURN = "RADIANS(180)"
+
+
+def _lead_angle(diameter: str) -> str:
+    return f"DEGREES(ATAN2({TURN}*{diameter},lead))"
+
+
+WORKING = (
+    ("lead_angle", "lead angle at the pitch diameter, degrees",
+     f'IF(ISNUMBER(pitch_aimed),{_lead_angle("pitch_aimed")},"")'),
+    ("lead_angle_root", "lead angle at the smallest diameter that the tool's edge touches",
+     f'IF(ISNUMBER(radial_infeed),{_lead_angle(SMALLEST[0])},"")'),
+    ("lead_angle_crest", "lead angle at the largest",
+     f'IF(ISNUMBER(radial_infeed),{_lead_angle(SMALLEST[1])},"")'),
+    ("clearance_leading", "side clearance of the side that leads, degrees",
+     f'IF(ISNUMBER(lead_angle_root),lead_angle_root+{WORKING_CLEARANCE},"")'),
+    ("clearance_trailing", "side clearance of the other side, degrees",
+     f'IF(ISNUMBER(lead_angle_crest),{WORKING_CLEARANCE}-lead_angle_crest,"")'),
+    ("index_ratio", "pitches of the work to a thread of the leadscrew",
+     'IF(AND(ISNUMBER(pitch),ISNUMBER(lathe_leadscrew_mm)),lathe_leadscrew_mm/(pitch*IF(unit="in",25.4,1)),"")'),
+    ("index_threads", "threads of the leadscrew to the next start, where that can be",
+     'IFERROR(MATCH(1,index_marks,0),"")'),
+    ("index_line_words", "dial from start to start, in words",
+     ('IF(AND(starts>1,ISNUMBER(index_threads)),IF(lathe_half_nuts=TRUE," Or close the half-nuts "&index_threads&'
+      '" leadscrew threads (teeth of the dial gear) on.",""),"")')),
+)  # fmt: skip
+"""Name, meaning, formula of the figures behind the block."""
+
+ROWS = (
+    ("Carriage", "carriage_words", "which way the carriage goes and where the tool starts",
+     f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
+    ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
+    ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 26),
+    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 38),
+    ("Gears", "gears_words", "gears or levers of the lathe in use",
+     ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'
+      'lathe_gear_words,"By the chart of the lathe, for a lead of "&'
+      f'{shown("lead")}&" "&unit&". Describe the lathe on the sheet Lathe to have it here."))'), 25),
+    ("Half-nuts", "half_nuts_words", "when the half-nuts may be closed",
+     ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_dial_words)>0,lathe_dial_words,'
+      '"No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."))'), 25),
+    ("Speed", "speed_words", "speed, and what to do where the relief is short",
+     ('IF(NOT(ISNUMBER(thread_row)),"",IF(ISNUMBER(lathe_rpm),lathe_rpm&" rpm. ",'
+      'IF(LEN(lathe_rpm_words)=0,"No speed is computed: give the lathe and its speeds on the sheet Lathe. ",""))&'
+      'IF(LEN(lathe_rpm_words)>0,lathe_rpm_words&" ","")&lathe_relief_words)'), 25),
+    ("Reverse, chuck", "reverse_words", "how to get the direction, and the chuck's caution",
+     ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_reverse_words)>0,lathe_reverse_words&" ","")&'
+      'IF(LEN(lathe_chuck_words)>0,lathe_chuck_words,"A chuck that is screwed on can come off when run in reverse or '
+      'stopped suddenly: see the manual of the machine."))'), 38),
+)  # fmt: skip
+"""Label, name, meaning, formula, height in points."""
+
+
+MOST_THREADS = 24
+"""How many threads of the leadscrew are tried for the next start."""
+
+
+def _index(book: Book, ws: Worksheet) -> None:
+    """Which numbers of leadscrew threads lead to the next start: whole pitches, one over a multiple of the starts."""
+    blocks.write(book, ws, "AK9", "to the next start", "head")
+    for number in range(1, MOST_THREADS + 1):
+        pitches = f"{number}*index_ratio"
+        formula = (
+            f"=IF(ISNUMBER(index_ratio),IF(AND(starts>1,ABS({pitches}-ROUND({pitches},0))<0.00000001),"
+            f'IF(ROUND({pitches},0)-starts*INT(ROUND({pitches},0)/starts)=1,1,0),0),"")'
+        )
+        blocks.write(book, ws, f"AJ{9 + number}", number, "row", "0")
+        blocks.write(book, ws, f"AK{9 + number}", formula, "row", "0")
+    ref = f"AK10:AK{9 + MOST_THREADS}"
+    blocks.define(
+        book, ws, ref, "index_marks", "1 where so many leadscrew threads lead to the next start", role="working"
+    )
+
+
+def build(book: Book, ws: Worksheet, row: int) -> int:
+    """The block across the page from a row on; the last row it takes."""
+    _index(book, ws)
+    blocks.heading(book, ws, f"A{row}:O{row}", "How to cut it")
+    for label, name, meaning, formula, height in ROWS:
+        row += 1
+        if label:
+            blocks.write(book, ws, f"A{row}", label, "order_label")
+        else:
+            blocks.result(
+                book, ws, f"A{row}", "each_label", "what the line is about", NEXT_LABEL, look="order_label"
+            )  # fmt: skip
+        blocks.result(book, ws, f"B{row}:O{row}", name, meaning, formula, look="order")
+        ws.row_dimensions[row].height = height
+    return row

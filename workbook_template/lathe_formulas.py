@@ -1,0 +1,357 @@
+"""The formulas of the sheet Lathe: dial rule, levers and change gears, speed, feed, each once for both lathes.
+
+A `#` in a name stands for the lathe: leadscrew# is leadscrew_1 or leadscrew_2. The dial rule is that of
+sheetfuncs.lathe.dial, word for word; the rules for gears are those of sheetfuncs.gears.
+"""
+
+from __future__ import annotations
+
+from sheetfuncs.gears import SHAFT_TEETH, SMALLEST_IDLER
+from workbook_template.plan import shown
+
+NEAR = "0.0000001"
+"""Turns, threads and leads that differ by less from a whole number are whole: decimals as people type them."""
+EXACT = "0.000000001"
+"""A lead nearer than this share of it is exact."""
+DENOMINATORS = 720720
+"""The least number that every denominator up to 16 divides."""
+LARGEST_DENOMINATOR = 16
+GEAR_LETTERS = "abcd"
+NO_DIAL = "no thread dial is given: keep the half-nuts shut and reverse under power"
+
+
+def for_lathe(formula: str, lathe: int) -> str:
+    """The formula of one lathe.
+
+    >>> for_lathe("leadscrew#*2", 1)
+    'leadscrew_1*2'
+    """
+    return formula.replace("#", f"_{lathe}")
+
+
+def in_use(name: str) -> str:
+    """What holds for the lathe in use.
+
+    >>> in_use("lathe_rpm")
+    'IF(lathe_in_use=2,lathe_rpm_2,lathe_rpm_1)'
+    """
+    return f"IF(lathe_in_use=2,{name}_2,{name}_1)"
+
+
+def whole(value: str) -> str:
+    """Whether a value is a whole number."""
+    return f"ABS({value}-ROUND({value},0))<{NEAR}"
+
+
+def _turn(letter: str) -> str:
+    return (
+        f"IF(AND(ISNUMBER(thread_in_screw#),ISNUMBER(dial_{letter}#),ISNUMBER(dial_lines#)),"
+        f'IF(AND(dial_{letter}#>=1,dial_lines#>=1),dial_{letter}#*thread_in_screw#,""),"")'
+    )
+
+
+def _open_lines(letter: str) -> str:
+    turn = f"dial_turn_{letter}#"
+    return (
+        f'IF(ISNUMBER({turn}),IF({whole(turn)},GCD(INT(dial_lines#),ROUND({turn},0),INT(dial_{letter}#)),0),"")'
+    )
+
+
+def _chosen(template: str, otherwise: str = '""') -> str:
+    """The template for the first gear of the dial that gives most lines."""
+    formula = otherwise
+    for letter in reversed(GEAR_LETTERS):
+        formula = f"IF(dial_open_{letter}#=dial_best#,{template.format(letter)},{formula})"
+    return f'IF(ISNUMBER(dial_best#),{formula},"")'
+
+
+NOUN = 'IF(starts>1,"lead","thread")'
+
+
+def _counted(value: str) -> str:
+    return f'ROUND({value},0)&" "&{NOUN}&IF(ROUND({value},0)=1,"","s")'
+
+
+_TURN_TEXT = (
+    f"IF(dial_bottom#<={LARGEST_DENOMINATOR},IF(dial_turn#<1,\"\",INT(dial_turn#)&\" \")&"
+    'ROUND((dial_turn#-INT(dial_turn#))*dial_bottom#,0)&"/"&dial_bottom#,'
+    'IF(ROUND(dial_turn#,4)=ROUND(dial_turn#,0),"not quite "&ROUND(dial_turn#,0),'
+    'SUBSTITUTE(ROUND(dial_turn#,4)&"",",",".")))'
+)
+_SHUT = (
+    f'"keep the half-nuts shut and reverse under power: one turn of the dial is "&{_TURN_TEXT}&" "&{NOUN}&'
+    f'"s, so no line comes round to the same "&{NOUN}'
+)
+_LINES = (
+    'IF(dial_apart#=1,"at any line: from line to line is "&dial_span#,'
+    'IF(dial_apart#=dial_lines#,"at the line you began on only: one turn of the dial is "&dial_span#,'
+    'IF(2*dial_apart#=dial_lines#,"at the line you began on or the one opposite: half a turn is "&dial_span#,'
+    '"at the line you began on or every "&dial_apart#&IF(dial_apart#=2,"nd",IF(dial_apart#=3,"rd","th"))&" from it ("&'
+    'dial_best#&" lines of the "&dial_lines#&"): "&dial_apart#&" lines are "&dial_span#)))'
+)
+DIAL_WORDS = (
+    'IF(lathe_fault#<>"",lathe_fault#,'
+    f'IF({whole("thread_in_screw#")},"close the half-nuts anywhere: each thread of the leadscrew is "&'
+    f'{_counted("thread_in_screw#")},'
+    f'IF(NOT(ISNUMBER(dial_best#)),"{NO_DIAL}",IF(dial_best#=0,{_SHUT},'
+    'IF(COUNT(dial_a#,dial_b#,dial_c#,dial_d#)>1,"with the "&dial_gear#&" tooth gear ","")&'
+    f'"close the half-nuts "&{_LINES}))))'
+)
+HALF_NUTS = (
+    f'IF(lathe_fault#<>"","",IF({whole("thread_in_screw#")},TRUE,IF(ISNUMBER(dial_best#),dial_best#>0,FALSE)))'
+)
+
+LATHE_FAULT = (
+    'IF(NOT(ISNUMBER(job_lead_mm)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(lathe_leadscrew_mm#)),'
+    'IF(ISBLANK(leadscrew#),"This lathe is not described yet: type its leadscrew below.",'
+    '"The leadscrew is a number more than zero with its unit, tpi or mm."),""))'
+)
+
+
+def gears_lead(levers: str, a: str, b: str, c: str, d: str) -> str:
+    """Lead in mm that gears cut: of the levers with their usual end gears taken out, or of the screw itself."""
+    base = (
+        f"IF(LEN({levers})>0,IF(ISNUMBER(end_ratio#),IFERROR(INDEX(box_lead#,MATCH({levers},box_position#,0))"
+        '/end_ratio#,""),""),IF(ISNUMBER(lathe_leadscrew_mm#),lathe_leadscrew_mm#*IF(ISNUMBER(fixed_ratio#),fixed_ratio#,1),""))'
+    )
+    ratio = f"{a}/{b}*IF(COUNT({c},{d})=2,{c}/{d},1)"
+    return f'IF(AND(COUNT({a},{b})=2,COUNT({c},{d})<>1),IFERROR({base}*{ratio},""),"")'
+
+
+def _picked(letter: str) -> str:
+    return (
+        f'IF(gear_choice#="use",IF(ISNUMBER(use_{letter}#),use_{letter}#,0),'
+        f'IF(gear_choice#="train",INDEX(train_{letter}#,train_at#),0))'
+    )
+
+
+def _short_of(letter: str) -> str:
+    """Whether the shelf has fewer gears of that size than the train takes."""
+    taken = "+".join(f"(use_{other}#=use_{letter}#)" for other in GEAR_LETTERS)
+    return f"IF(ISNUMBER(use_{letter}#),COUNTIF(shelf#,use_{letter}#)<{taken},FALSE)"
+
+
+USE_FAULT = (
+    'IF(gear_choice#<>"use","",IF(COUNT(use_a#,use_b#)<2,"Type a driver and a driven gear.",'
+    'IF(COUNT(use_c#,use_d#)=1,"Type both gears of the second pair, or neither.",'
+    'IF(MIN(use_a#,use_b#,use_c#,use_d#)<=0,"Gears are whole numbers of teeth.",'
+    'IF(AND(LEN(use_levers#)>0,NOT(ISNUMBER(end_ratio#))),"Type the usual end gears of the lever chart below.",'
+    'IF(NOT(ISNUMBER(use_lead#)),"The levers "&use_levers#&" are not in the lever chart.",""))))))'
+)
+_NOT_THERE = "".join(
+    f'IF({_short_of(x)}," The shelf list lacks gear "&use_{x}#&".",' for x in GEAR_LETTERS
+)
+SHELF_WORDS = f'IF(OR(gear_choice#<>"use",COUNT(shelf#)=0),"",{_NOT_THERE}"")))))'
+
+_PAIR = '{0}_a#&"/"&{0}_b#&IF({0}_c#>0," x "&{0}_c#&"/"&{0}_d#,"")'
+_LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
+ERROR_WORDS = (
+    'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact","lead error "&'
+    'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
+    f'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{{}},"")))'
+).format('IF(ISNUMBER(thread_length),"the thread","one diameter")')
+GEAR_WORDS = (
+    'IF(lathe_fault#<>"",lathe_fault#,IF(gear_choice#="none","No lever position and no gears are listed: '
+    'the function THREAD_GEARS searches the shelf, or type what the plate on the lathe says.",'
+    'IF(use_fault#<>"",use_fault#,IF(gear_choice#="box",IF(lathe_lead_error_ppm#=0,"levers ",'
+    '"no position gives it; the nearest is ")&INDEX(box_position#,box_at#)&", usual end gears",'
+    f'IF(gear_choice#="use","in use: ","")&{_LEVERS}&{_PAIR.format("pick")})&": "&error_words#)))'
+)
+
+BY_LEVER = 'OR(feed_reverse#="lever",feed_reverse#="tumbler")'
+_IDLERS = 'IF(idlers#=0,"no idler",IF(idlers#=1,"an idler","two idlers, or none"))'
+_OFF = 'pick_teeth#&" teeth where the quadrant takes "&quadrant_min#&" to "&quadrant_max#&"."'
+ROOM_WORDS = (
+    'IF(NOT(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_min#),ISNUMBER(quadrant_max#))),"",'
+    f'IF(idlers#=0,IF(OR(pick_teeth#<quadrant_min#,pick_teeth#>quadrant_max#)," Does not fit: "&{_OFF},""),'
+    f'IF(idler_max#<idler_min#," No room for an idler: "&{_OFF},'
+    '" Idler of "&idler_min#&" to "&idler_max#&" teeth"&IF(idlers#=2," together.","."))))'
+)
+SHAFT_WORDS = (
+    f'IF(NOT(pick_c#>0),"",IF(pick_a#+pick_b#<pick_c#+{SHAFT_TEETH}," Gear "&pick_c#&" runs into the shaft of "&'
+    f'pick_a#&".",IF(pick_c#+pick_d#<pick_b#+{SHAFT_TEETH}," Gear "&pick_b#&" runs into the shaft of "&pick_d#&".","")))'
+)
+TRAIN_WORDS = (
+    f'IF(NOT(ISNUMBER(idlers#)),"",IF({BY_LEVER},"Hand by the "&feed_reverse#&".",'
+    f'IF(hand="left","Left hand: ","Right hand: ")&{_IDLERS}&".")&room_words#&shaft_words#&shelf_words#)'
+)
+
+REVERSE_WORDS = (
+    'IF(NOT(ISNUMBER(thread_row)),"",IF(hand="left","LEFT HAND: the carriage must go away from the headstock. ",'
+    '"The carriage must go toward the headstock. ")&'
+    'IF('
+    f'{BY_LEVER}'
+    ',"Set the "&IF(feed_reverse#="lever","feed lever","tumbler")&'
+    '", spindle stopped; try the direction with the tool clear.",'
+    'IF(feed_reverse#="idler gear","One idler more or less in the train turns the direction round.",'
+    'IF(feed_reverse#="none",IF(hand="left","This lathe has no reverse of its feed: no left-hand thread without another '
+    'idler.","This lathe has no reverse of its feed."),"How its feed reverses is not given."))))'
+)
+CHUCK_WORDS = (
+    'IF(chuck_mount#="screwed on","Screwed-on chuck: running in reverse, or a sudden stop, can unscrew it. '
+    'Whether and how the spindle may run in reverse, the machine\'s manual says.","")'
+)
+FEED_WORDS = (
+    'IF(COUNT(box_feed#)=0,"No feeds are listed for this lathe.",IF(NOT(ISNUMBER(turning_feed)),'
+    '"Type the feed wanted for turning.",IF(COUNT(box_feed_fit#)=0,"No listed feed is that fine; the finest is "&'
+    'FIXED(MIN(box_feed#)*dial_to_working#,decimals,TRUE)&" "&unit&" a turn.",'
+    '"levers "&INDEX(box_position#,MATCH(MAX(box_feed_fit#),box_feed_fit#,0))&": "&'
+    'FIXED(MAX(box_feed_fit#)*dial_to_working#,decimals,TRUE)&" "&unit&" a turn, the next listed at or under "&'
+    f'{shown("turning_feed")}&".")))'
+)
+
+
+def _division(dial: str, halved: bool) -> str:
+    half = f'/IF({dial}_reads#="diameter",2,1)' if halved else ""
+    return (
+        f'IF(AND(ISNUMBER({dial}#),ISNUMBER(dial_to_working#)),IF({dial}#>0,{dial}#*dial_to_working#{half},""),"")'
+    )
+
+
+EACH = (
+    ("lathe_leadscrew_mm", "lead of the leadscrew, mm",
+     ('IF(ISNUMBER(leadscrew#),IF(leadscrew#>0,IF(leadscrew_unit#="mm",leadscrew#,'
+      'IF(leadscrew_unit#="tpi",25.4/leadscrew#,"")),""),"")')),
+    ("lathe_fault", "why there is nothing to say for this lathe", LATHE_FAULT),
+    ("thread_in_screw", "leads of the job in one thread of the leadscrew",
+     'IF(AND(ISNUMBER(job_lead_mm),ISNUMBER(lathe_leadscrew_mm#)),lathe_leadscrew_mm#/job_lead_mm,"")'),
+    *((f"dial_turn_{x}", f"leads of the job in one turn of the dial, gear {x}", _turn(x)) for x in GEAR_LETTERS),
+    *((f"dial_open_{x}", f"legal lines of the dial, gear {x}; 0 for none", _open_lines(x)) for x in GEAR_LETTERS),
+    ("dial_best", "legal lines with the gear of the dial that gives most",
+     ('IF(COUNT(dial_open_a#,dial_open_b#,dial_open_c#,dial_open_d#)>0,'
+      'MAX(dial_open_a#,dial_open_b#,dial_open_c#,dial_open_d#),"")')),
+    ("dial_gear", "teeth of that gear", _chosen("dial_{}#")),
+    ("dial_turn", "leads of the job in one turn of the dial with it", _chosen("dial_turn_{}#")),
+    ("dial_bottom", "denominator of that number of leads",
+     (f'IF(ISNUMBER(dial_turn#),IF(ABS(dial_turn#*{DENOMINATORS}-ROUND(dial_turn#*{DENOMINATORS},0))<0.001,'
+      f'{DENOMINATORS}/GCD({DENOMINATORS},ROUND(dial_turn#*{DENOMINATORS},0)),1000),"")')),
+    ("dial_apart", "lines from one legal line to the next", 'IF(ISNUMBER(dial_best#),IF(dial_best#>0,'
+     'dial_lines#/dial_best#,0),"")'),
+    ("dial_span", "what lies between two legal lines, in words",
+     f'IF(ISNUMBER(dial_apart#),{_counted("dial_turn#*dial_apart#/dial_lines#")},"")'),
+    ("lathe_half_nuts", "whether the half-nuts may be opened", HALF_NUTS),
+    ("end_ratio", "driver over driven of the gears that the lever chart is for",
+     ('IF(COUNT(end_driver#,end_driven#)=2,IF(AND(end_driver#>0,end_driven#>0),end_driver#/end_driven#,""),"")')),
+    ("box_least", "error of the nearest lever position", 'IF(COUNT(box_off#)>0,MIN(box_off#),"")'),
+    ("box_at", "its row in the chart", 'IF(ISNUMBER(box_least#),MATCH(box_least#,box_off#,0),"")'),
+    ("train_least", "error of the nearest train of the chart", 'IF(COUNT(train_off#)>0,MIN(train_off#),"")'),
+    ("train_at", "its row in the chart", 'IF(ISNUMBER(train_least#),MATCH(train_least#,train_off#,0),"")'),
+    ("gear_choice", "where the gearing comes from: use, box, train or none",
+     ('IF(lathe_fault#<>"","",IF(COUNT(use_a#,use_b#,use_c#,use_d#)>0,"use",IF(NOT(ISNUMBER(box_least#)),'
+      f'IF(ISNUMBER(train_least#),"train","none"),IF(NOT(ISNUMBER(train_least#)),"box",'
+      f'IF(box_least#<=train_least#+{EXACT},"box","train")))))')),
+    ("use_lead", "lead that the gears in use cut, mm", gears_lead("use_levers#", *(f"use_{x}#" for x in GEAR_LETTERS))),
+    ("use_fault", "what is missing for the gears in use", USE_FAULT),
+    ("cut_lead", "lead that is cut, mm",
+     ('IF(gear_choice#="use",IF(use_fault#="",use_lead#,""),IF(gear_choice#="box",INDEX(box_lead#,box_at#),'
+      'IF(gear_choice#="train",INDEX(train_lead#,train_at#),"")))')),
+    *((f"pick_{x}", f"gear {x} of the train", _picked(x)) for x in GEAR_LETTERS),
+    ("pick_levers", "levers of the train",
+     'IF(gear_choice#="use",use_levers#&"",IF(gear_choice#="train",INDEX(train_levers#,train_at#)&"",""))'),
+    ("pick_teeth", "teeth of the train together", "pick_a#+pick_b#+pick_c#+pick_d#"),
+    ("idlers", "idlers for the hand of the thread",
+     'IF(AND(pick_a#>0,pick_b#>0,ISNUMBER(cut_lead#)),IF(pick_c#>0,1,2)-IF(AND(hand="left",feed_reverse#<>"lever",'
+     'feed_reverse#<>"tumbler"),0,1),"")'),
+    ("idler_min", "least teeth of the idler",
+     (f'IF(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_min#)),MAX({SMALLEST_IDLER}*idlers#,'
+      '-INT((pick_teeth#-quadrant_min#)/2)),"")')),
+    ("idler_max", "most teeth of the idler",
+     'IF(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_max#)),INT((quadrant_max#-pick_teeth#)/2),"")'),
+    ("error_over", "error of the lead over the thread, or one diameter without a length",
+     ('IF(ISNUMBER(lathe_lead_error_ppm#),lathe_lead_error_ppm#/1000000*'
+      'IF(ISNUMBER(thread_length),thread_length,diameter),"")')),
+    ("error_words", "error of the lead in words", ERROR_WORDS),
+    ("shelf_words", "gears in use that the shelf does not have", SHELF_WORDS),
+    ("room_words", "whether the quadrant takes the train", ROOM_WORDS),
+    ("shaft_words", "gears that run into a shaft", SHAFT_WORDS),
+    ("dial_to_working", "factor from the unit of the lathe's dials to the working unit",
+     'IF(OR(dial_unit#="in",dial_unit#="mm"),IF(dial_unit#=unit,1,IF(dial_unit#="in",25.4,1/25.4)),"")'),
+    ("compound_division", "travel of the compound for one division of its dial", _division("compound_dial", True)),
+    ("cross_division", "one division of the cross-slide dial, as it reads", _division("cross_dial", False)),
+    ("lathe_train_words", "idlers and room for the gears, in words", TRAIN_WORDS),
+    ("lathe_reverse_words", "how to get the direction", REVERSE_WORDS),
+    ("lathe_chuck_words", "caution for a screwed-on chuck", CHUCK_WORDS),
+    ("lathe_feed_words", "feed for turning", FEED_WORDS),
+    ("slowest", "slowest listed speed", 'IF(COUNT(speed_list#)>0,MIN(speed_list#),"")'),
+)  # fmt: skip
+"""Name, meaning, formula of the figures of each lathe that stand beside the page."""
+
+COMPARED = (
+    ("lathe_gear_words", "Gear for it", "levers or gears for the lead of the job, or the nearest", GEAR_WORDS),
+    ("lathe_lead_error_ppm", "Lead error, ppm", "error of the lead in millionths",
+     (f'IF(AND(ISNUMBER(cut_lead#),ISNUMBER(job_lead_mm)),IF(ABS(cut_lead#/job_lead_mm-1)<{EXACT},0,'
+      '(cut_lead#/job_lead_mm-1)*1000000),"")')),
+    ("lathe_dial_words", "Half-nuts", "which lines of the thread dial are legal", DIAL_WORDS),
+    ("lathe_rpm", "Speed to use, rpm", "highest listed speed at or under the limits",
+     'IF(COUNT(speed_fit#)>0,MAX(speed_fit#),"")'),
+)  # fmt: skip
+"""Name, label, meaning, formula of what the page compares."""
+
+_RELIEF = 'IF(ISNUMBER(rpm_by_relief)," Relief allows "&ROUND(rpm_by_relief,0)&".","")'
+RPM_WORDS = (
+    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(rpm_limit)),'
+    'IF(ISBLANK(surface_speed),"Type the cutting speed below.","The cutting speed is a number more than zero."),'
+    f'IF(rpm_governs="relief","Relief governs: "&ROUND(rpm_by_relief,0)&" rpm. Cutting speed allows "&'
+    f'ROUND(rpm_by_speed,0)&".","Cutting speed governs: "&ROUND(rpm_by_speed,0)&" rpm."&{_RELIEF})&'
+    f'IF(ISNUMBER(lathe_rpm)," The next listed speed at or under it is shown.",IF(ISNUMBER({in_use("slowest")}),'
+    f'" The lathe has no speed that slow: its slowest is "&{in_use("slowest")}&"."," No speeds are listed."))&'
+    'IF(ISBLANK(relief_usable)," No relief given: not looked at.","")))'
+)
+RELIEF_WORDS = (
+    f'IF(NOT(AND(ISNUMBER(rpm_by_relief),ISNUMBER({in_use("slowest")}))),"",IF(rpm_by_relief>={in_use("slowest")},"",'
+    '"Relief too short for the slowest speed. Cut away from the shoulder (spindle in reverse, tool upside down, or at the '
+    'back), or leave the half-nuts shut and reverse under power, or turn the last threads by hand with the power off."&'
+    f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.","")))'
+)
+LEAD_WORDS = (
+    'IF(OR(NOT(ISNUMBER(lathe_lead_error_ppm)),NOT(ISNUMBER(pitch_tolerance))),"",IF(lathe_lead_error_ppm=0,'
+    '"The lead is exact.","Over one diameter the lead error uses up "&'
+    'FIXED(ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),'
+    'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&"."))'
+)
+INDEX_STEP = (
+    f'IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use("dial_gear")}),ISNUMBER({in_use("dial_apart")})),'
+    f'{in_use("dial_lines")}/GCD({in_use("dial_lines")},{in_use("dial_gear")}),"")'
+)
+INDEX_SHARE = (
+    'IF(ISNUMBER(index_step),IF(index_step<=20,starts*'
+    f'{in_use("dial_turn")}*index_step/{in_use("dial_lines")},""),"")'
+)
+INDEX_WORDS = (
+    'IF(ISNUMBER(index_share),IF(ABS(index_share-ROUND(index_share,0))<0.000001,'
+    'IF(AND(GCD(ROUND(index_share,0),starts)=1,lathe_half_nuts),'
+    '"(4) half-nuts closed "&index_step&IF(index_step=1," line"," lines")&" of the dial further on.",""),""),"")'
+)
+
+DIALS_WORDS = (
+    'IF(ISNUMBER(compound_division),"Compound: "&FIXED(compound_division,decimals,TRUE)&" "&unit&" of travel a division. '
+    '","Compound dial not given. ")&IF(ISNUMBER(cross_division),"Cross-slide: "&FIXED(cross_division,decimals,TRUE)&" "&'
+    'unit&" a division, reads "&IF(LEN(cross_reads)>0,cross_reads,"not given")&".","Cross-slide dial not given.")'
+)
+
+JOB = (
+    ("job_lead_mm", "lead of the job, mm",
+     'IF(AND(ISNUMBER(thread_row),ISNUMBER(own_pitch)),starts*own_pitch*IF(own_unit="in",25.4,1),"")'),
+    ("rpm_by_speed", "speed limit by the cutting speed, rpm",
+     ('IF(AND(ISNUMBER(surface_speed),ISNUMBER(diameter)),IF(surface_speed>0,surface_speed*IF(unit="mm",1000,12)'
+      '/(RADIANS(180)*diameter),""),"")')),
+    ("rpm_by_relief", "speed limit by relief and reaction, rpm",
+     ('IF(AND(ISNUMBER(relief_usable),ISNUMBER(reaction_spread),ISNUMBER(lead)),IF(AND(relief_usable>0,'
+      'reaction_spread>0),relief_usable*60/(lead*reaction_spread),""),"")')),
+    ("rpm_limit", "the lower of the limits, rpm",
+     'IF(ISNUMBER(rpm_by_speed),IF(ISNUMBER(rpm_by_relief),MIN(rpm_by_speed,rpm_by_relief),rpm_by_speed),"")'),
+    ("rpm_governs", "which limit governs",
+     'IF(ISNUMBER(rpm_limit),IF(rpm_limit=rpm_by_speed,"cutting speed","relief"),"")'),
+    ("index_step", "least lines of the dial that the half-nuts can be moved on by", INDEX_STEP),
+    ("index_share", "starts that this moves the work on by", INDEX_SHARE),
+    ("lathe_index_words", "dial lines from start to start, in words", INDEX_WORDS),
+    *((name, meaning, in_use(name)) for name, meaning in (
+        ("lathe_leadscrew_mm", "lead of the leadscrew of the lathe in use, mm"),
+        ("lathe_half_nuts", "whether the half-nuts may be opened"),
+        ("lathe_lead_error_ppm", "error of the lead in millionths"),
+        ("compound_division", "travel of the compound for one division of its dial"),
+        ("cross_division", "one division of the cross-slide dial, as it reads"),
+    )),
+    ("cross_reads", "what the cross-slide dial reads, radius or diameter", f'{in_use("cross_dial_reads")}&""'),
+)  # fmt: skip
+"""Name, meaning, formula of the figures for the job and the lathe in use that stand beside the page."""

@@ -1,0 +1,174 @@
+"""Puts a finished file in its place, whole or not at all, whenever the machine stops, whoever else is saving.
+
+The content is written to a file beside it, forced to the disk, and takes the name in one step. An old file first gets a
+second name of its own and loses the first one only in that step, so at no moment is there neither.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import IO
+
+TEMPORARY, LOCK = ".part", ".lock"
+"""Endings of what stands beside a file while it is written; both begin with a dot."""
+
+
+class NotPlaced(Exception):
+    """Nothing was written; one sentence says why."""
+
+
+Seen = tuple[int, int, int] | None
+"""How a file looked: its number on the disk, when it was changed, its size; None for no file."""
+
+
+def seen(path: Path) -> Seen:
+    """How the file looks now."""
+    try:
+        about = path.stat()
+    except OSError:
+        return None
+    return about.st_ino, about.st_mtime_ns, about.st_size
+
+
+def place(content: bytes, path: Path, *, replace: bool = False, before: Seen = None) -> Path | None:
+    """Write the file whole or not at all. FileExistsError where there is one already and `replace` is not given.
+
+    With `replace` the old file stays beside the new one under a numbered name, which is returned. `before` is how it
+    looked when the work began: NotPlaced where somebody has saved it since, is saving it now, or has it open.
+    """
+    with alone(path):
+        if path.exists() and not replace:
+            raise FileExistsError(path)
+        _refuse_open(path)
+        if before is not None and seen(path) != before:
+            raise NotPlaced(f"{path} was saved by somebody else meanwhile; nothing was written, look at it first")
+        with _written(content, path) as temporary:
+            if not path.exists():
+                _rename_new(temporary, path)
+                return None
+            kept = _second_name(path)
+            temporary.replace(path)
+            _to_disk(path.parent)
+            return kept
+
+
+def put(content: bytes, path: Path) -> None:
+    """Write the file whole or not at all, in the place of an old one. The caller holds `alone`."""
+    _refuse_open(path)
+    with _written(content, path) as temporary:
+        temporary.replace(path)
+        _to_disk(path.parent)
+
+
+@contextlib.contextmanager
+def alone(path: Path) -> Iterator[None]:
+    """Hold the file against others that use this too: NotPlaced where one holds it. It ends with the process."""
+    lock = path.with_name(f".{path.name}{LOCK}")
+    while True:
+        with lock.open("a") as handle:
+            if not _locked(handle):
+                raise NotPlaced(f"somebody else is writing {path} at this moment; wait until it is done")
+            try:
+                if not lock.exists() or lock.stat().st_ino != os.fstat(handle.fileno()).st_ino:
+                    continue  # the one before has just given it up and taken it away
+                yield
+                return
+            finally:
+                with contextlib.suppress(OSError):
+                    lock.unlink()
+
+
+def _locked(handle: IO[str]) -> bool:
+    """Take the lock of the system on an open file; it falls with the process, however that ends."""
+    try:
+        import fcntl
+    except ImportError:
+        import msvcrt  # Windows
+
+        try:
+            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+        except OSError:
+            return False
+        return True
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    except OSError:
+        return True  # a file system without locks: the steps below still lose nothing
+    return True
+
+
+def _refuse_open(path: Path) -> None:
+    """A spreadsheet program that has the file open would save over the new one later."""
+    for mark in (path.with_name(f".~lock.{path.name}#"), path.with_name(f"~${path.name}")):
+        if mark.exists() and path.exists():
+            raise NotPlaced(f"{path} is open in a spreadsheet program; close it (or delete {mark.name} if nobody has)")
+
+
+@contextlib.contextmanager
+def _written(content: bytes, path: Path) -> Iterator[Path]:
+    """The content in a file beside the place, on the disk."""
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=TEMPORARY)
+    temporary = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        temporary.chmod(0o666 & ~_mask())
+        yield temporary
+    finally:
+        temporary.unlink(missing_ok=True)
+
+
+def _rename_new(temporary: Path, path: Path) -> None:
+    """Give the file its name unless another took it meanwhile; where links are unknown, by a plain rename."""
+    try:
+        os.link(temporary, path)
+    except FileExistsError:
+        raise
+    except OSError:
+        temporary.rename(path)
+    _to_disk(path.parent)
+
+
+def _second_name(path: Path) -> Path:
+    """Give an old file a numbered name too: job.old1.xlsx, job.old2.xlsx and so on."""
+    number = 0
+    while True:
+        number += 1
+        kept = path.with_name(f"{path.stem}.old{number}{path.suffix}")
+        if kept.exists():
+            continue
+        try:
+            os.link(path, kept)
+        except FileExistsError:
+            continue
+        except OSError:  # links are unknown: a whole copy, then its name
+            with _written(b"", kept) as copy:
+                shutil.copy2(path, copy)
+                copy.rename(kept)
+        return kept
+
+
+def _to_disk(folder: Path) -> None:
+    """The new names too are on the disk; a system that can't say so for a folder does it by itself."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _mask() -> int:
+    """The permissions that new files of this process do not get."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

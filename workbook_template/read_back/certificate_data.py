@@ -1,0 +1,131 @@
+"""`certificate`: the data of one lot as JSON, with a digest over them that anybody can compute again.
+
+The digest is the SHA-256 of the UTF-8 text of `data` in its canonical form (`records.canonical`): JSON with the keys in
+order, no spaces, numbers of at most 12 significant digits.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import sheetfuncs
+from workbook_template.read_back import columns, recompute, records
+from workbook_template.read_back.check import refuse_other, today
+from workbook_template.read_back.contents import Book, open_book, read_names
+from workbook_template.read_back.equipment import Item, key
+
+KIND = "thread inspection record"
+VERSION = 1
+RULES = {
+    "simple": "simple acceptance: a limit counts as in (ILAC-G8:09/2019, 4.2.1)",
+    "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
+}
+BUILD = ("sheetfuncs_version", "built_on")
+EXTRA = ("coverage_factor", "budget_coverage", "turns_rule", "expansion_source", "quantity", "certificate_digest")
+EQUIPMENT = {
+    "instruments": ("instrument", ("id", "kind", "range", "certificate", "lab", "calibrated", "due", "fit")),
+    "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "due", "fit")),
+}
+DATES = ("calibrated", "due")
+
+
+def certificate(path: Path) -> dict[str, Any]:
+    """The digest, and the data it is over. Verdicts are those computed again; a stored one that differs is named."""
+    book = open_book(path)
+    refuse_other(book)
+    listed = [f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names]
+    values = read_names(book, (*records.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
+    again = recompute.recompute(values, columns.rows_of(values), today())
+    rows = []
+    for row, judged in zip(again.rows, again.judged):
+        one = records.record(again, row, judged, "", "", _date(book, row.inputs.get("when")))
+        rows.append({name: value for name, value in one.items() if value is not None and name in READING_FIELDS})
+    used = {key(one[name]): one[name] for one in rows for name in ("instrument", "gauge") if name in one}
+    wires = {key(judged.wires): judged.wires for judged in again.judged if judged.wires}
+    data = {
+        "kind": KIND,
+        "version": VERSION,
+        "job": {name: records.text(values.get(name)) for name in (*records.JOB, "quantity")},
+        "thread": None if again.thread is None else again.thread.callout,
+        "unit": records.text(values.get("unit")),
+        "limits": _limits(again),
+        "rule": _rule(values, again),
+        "temperature": {name: recompute.number(values.get(name)) for name in TEMPERATURE},
+        "instruments": _equipment(book, values, "instruments", used, again.equipment.instruments),
+        "wires": _equipment(book, values, "wires", wires, again.equipment.wires),
+        "readings": rows,
+        "counts": _counts(again),
+        "versions": {
+            "workbook": records.text(values.get("sheetfuncs_version")),
+            "workbook_built_on": records.text(values.get("built_on")),
+        },
+    }
+    digest = records.sha256(records.canonical(data))
+    written = records.text(values.get("certificate_digest"))
+    return {
+        "digest": digest,
+        "digest_in_workbook": written,
+        "file": path.name,
+        "computed_again_with": f"sheetfuncs {sheetfuncs.__version__}",
+        "data": data,
+    }
+
+
+READING_FIELDS = frozenset(
+    one.name for one in records.FIELDS if one.name not in (*records.PLACES, *records.JOB, "thread", "unit", "typed")
+) - {"pitch_max", "pitch_min", "crest_max", "crest_min", "rule", "uncertainty"}
+TEMPERATURE = ("expansion", "instrument_expansion", "room_temperature")
+
+
+def _date(book: Book, value: Any) -> str | None:
+    found = book.day(value)
+    return None if found is None else found.isoformat()
+
+
+def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
+    names = ("pitch_max", "pitch_min", "crest_max", "crest_min")
+    return None if again.thread is None else {name: getattr(again.thread, name) for name in names}
+
+
+def _rule(values: dict[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
+    factor = values.get("budget_coverage") if values.get("coverage_factor") is None else values["coverage_factor"]
+    return {
+        "name": again.job.rule,
+        "words": RULES[again.job.rule],
+        "uncertainty": again.job.uncertainty,
+        "crest_uncertainty": again.job.crest_uncertainty,
+        "coverage_factor": recompute.number(factor),
+        "not_go_turns": records.text(values.get("turns_rule")),
+        "expansion_source": records.text(values.get("expansion_source")),
+    }
+
+
+def _equipment(
+    book: Book, values: dict[str, Any], kind: str, used: dict[str, str], listed: dict[str, Item]
+) -> list[dict[str, Any]]:
+    """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
+    prefix, names = EQUIPMENT[kind]
+    ids = values.get(f"{prefix}_id") or []
+    found = []
+    for at, name in enumerate(ids):
+        if name is None or key(name) not in used:
+            continue
+        one = {}
+        for column in names:
+            cells = values.get(f"{prefix}_{column}") or []
+            cell = cells[at] if at < len(cells) else None
+            one[column] = _date(book, cell) if column in DATES else records.plain(cell)
+        mean = listed[key(name)].mean
+        found.append({**one, "mean": mean} if kind == "wires" else one)
+    known = {key(name) for name in ids}
+    return found + [{"id": used[name], "listed": False} for name in sorted(used.keys() - known)]
+
+
+def _counts(again: recompute.Recomputed) -> dict[str, dict[str, int]]:
+    kinds = {"pitch": "pitch_result", "crest": "crest_result", "ring": "ring_result"}
+    found = {kind: [getattr(one, name) for one in again.judged] for kind, name in kinds.items()}
+    return {
+        kind: {word: words.count(word) for word in recompute.WORDS if words.count(word)}
+        for kind, words in found.items()
+    }

@@ -1,0 +1,113 @@
+"""`check`: a filled workbook against what was built, and every figure and verdict once more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import Path
+from typing import NamedTuple
+
+from workbook_template.read_back import columns, compare, recompute, template
+from workbook_template.read_back.contents import Book, Sheet, open_book, read_sheet, values_of
+from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.opening import Unreadable
+from workbook_template.read_back.recompute import Recomputed
+
+NEEDED = ("callout", "unit", "log_reading", "class_list")
+"""Names without which a workbook is none of these."""
+
+STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
+"""Kinds of differences, and how many of them no hand makes."""
+
+DAY_ONE = 693594
+"""Ordinal of the day before the first of a spreadsheet's calendar."""
+
+
+class Checked(NamedTuple):
+    """What a check found; `compared` results came out again, `rows` of the log are filled in."""
+
+    findings: list[Finding]
+    notes: list[str]
+    compared: int
+    rows: int
+
+
+def check(path: str | Path) -> Checked:
+    """Check one workbook; Unreadable where it can't be read."""
+    book = open_book(path)
+    refuse_other(book)
+    sheets = {title: read_sheet(book, title) for title in book.sheets}
+    threads = book.names["class_list"].sheet
+    special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
+    unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
+    made = template.template(unit if unit in ("in", "mm") else "in", special)
+    findings = list(compare.compare(book, made, sheets))
+    for one in no_threads:
+        findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
+    values = values_of(book.names, sheets)
+    rows = columns.rows_of(values)
+    again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows, today())
+    notes = []
+    if sum(one.kind in STRUCTURE for one in findings) > MANY:
+        notes.append("so much differs that another version must have built it; check it with that version")
+    if book.package.has_macros:
+        notes.append("it holds macros; they were not run and not read")
+    if _computed(sheets):
+        differing, compared = recompute.differences(book, made, sheets, again)
+        findings += differing
+    else:
+        compared = 0
+        notes.append("it holds no computed values, so none was compared; open and save it in a spreadsheet program")
+    findings += _instruments(book, again)
+    return Checked(findings, notes, compared, len(rows))
+
+
+def refuse_other(book: Book) -> None:
+    """Unreadable for a workbook of another kind."""
+    missing = [name for name in NEEDED if name not in book.names]
+    if missing:
+        raise Unreadable(f"{book.package.path} is no workbook of a threading job: it has no cells named {missing[0]}")
+
+
+def today() -> float:
+    """Today as a spreadsheet counts days."""
+    return float(date.today().toordinal() - DAY_ONE)
+
+
+def _computed(sheets: Mapping[str, Sheet]) -> bool:
+    """Whether the formulas have stored values at all."""
+    cells = (cell for sheet in sheets.values() for cell in sheet.cells.values())
+    return any(cell.formula and cell.value not in (None, "") for cell in cells)
+
+
+def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
+    """Measurements whose instrument, wires or gauge does not count, each with why."""
+    place = book.names.get("log_serial")
+    for row, judged in zip(again.rows, again.judged):
+        if "check instrument" not in (judged.pitch_result, judged.crest_result, judged.ring_result):
+            continue
+        where = address((place.box[1] + row.number - 1, place.box[0])) if place else ""
+        reasons = list(_reasons(book, again, row.inputs, judged.wires))
+        words = f"part {said(row.inputs.get('serial'))}: {'; '.join(reasons)}"
+        yield Finding("instrument", place.sheet if place else "", where, "", words)
+
+
+def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], wires: str) -> Iterator[str]:
+    """Why something in use does not count on the day of the measurement."""
+    day = recompute.number(given.get("when")) or again.equipment.today
+    used = [("instrument", given.get("instrument"), again.equipment.instruments)]
+    if any(recompute.number(given.get(name)) for name in columns.INPUTS[1:7]):
+        used.append(("wire set", wires, again.equipment.wires))
+        if given.get("wires") is None and again.job.wire_differs:
+            yield f"the wire typed on Setup is not of the size of the set {wires}"
+    if given.get("ring") is not None:
+        used.append(("gauge", given.get("gauge"), again.equipment.instruments))
+    for what, name, listed in used:
+        item = listed.get(recompute.key(name))
+        if not recompute.key(name):
+            yield f"no {what} is named"
+        elif item is None:
+            yield f"{what} {name} is not on the sheet Instruments"
+        elif int(day) > item.until:
+            due = book.day(float(item.until))
+            yield f"{what} {name} {'was due ' + due.isoformat() if due else 'is unfit or has no due date'}"

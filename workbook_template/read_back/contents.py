@@ -1,0 +1,370 @@
+"""What stands in a workbook: cells with their stored values and formulas, names, locks, validations.
+
+Cells are found by defined name. Sizes that the file claims are not believed: only cells that are there take room.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import gc
+import io
+import math
+import re
+from collections.abc import Container, Iterable, Iterator, Mapping
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from lxml import etree
+
+from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
+from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, MAIN, RELATION, Box, box, column_number, text_of
+
+MOST_CELLS = 1_500_000
+MOST_NAMED = 100_000
+"""Cells of one sheet, and of one named range."""
+
+WIDEST = 99
+"""Columns of a named range, less one, that are looked at."""
+
+_NAME = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!(\$?[A-Za-z]{1,3}\$?\d+(?::\$?[A-Za-z]{1,3}\$?\d+)?)")
+ROW, V, F, IS = f"{MAIN}row", f"{MAIN}v", f"{MAIN}f", f"{MAIN}is"
+
+
+class Error(NamedTuple):
+    """An error value, as in #N/A."""
+
+    text: str
+
+
+Value = Any
+"""A float, a bool, a text, an Error, or None for nothing."""
+
+
+class Formula(NamedTuple):
+    """A formula as stored, with the cell it was written for: a shared one is stored once for many."""
+
+    text: str
+    row: int
+    column: int
+    array: str = ""
+
+
+class Cell(NamedTuple):
+    """One cell of a sheet."""
+
+    value: Value
+    formula: Formula | None
+    style: int
+
+
+class Validation(NamedTuple):
+    """What an input accepts."""
+
+    boxes: tuple[Box, ...]
+    type: str
+    operator: str
+    formula1: str
+    formula2: str
+    refuses: bool
+
+
+class Sheet(NamedTuple):
+    """One sheet; cells by row and column."""
+
+    name: str
+    cells: dict[tuple[int, int], Cell]
+    protected: bool
+    validations: list[Validation]
+    bands: list[tuple[str, int]]  # a column or row with a look of its own, and that look
+
+
+class Place(NamedTuple):
+    """Where a defined name stands: sheet and corners."""
+
+    sheet: str
+    box: Box
+
+
+class Book:
+    """One workbook that was opened; made by `open_book`."""
+
+    def __init__(self, package: Package) -> None:
+        self.package = package
+        relations = package.relations("")
+        part = next((target for kind, target in relations.values() if kind == "officeDocument"), "")
+        root = package.tree(part)
+        if root.tag != f"{MAIN}workbook":
+            raise Unreadable(f"{package.path} is no workbook: its main part is something else")
+        related = package.relations(part)
+        self._strings_part = next((t for kind, t in related.values() if kind == "sharedStrings"), "")
+        self._styles_part = next((t for kind, t in related.values() if kind == "styles"), "")
+        self.sheets: dict[str, str] = {}
+        for element in root.iterfind(f"{MAIN}sheets/{MAIN}sheet"):
+            kind, target = related.get(element.get(f"{RELATION}id", ""), ("", ""))
+            if kind == "worksheet":
+                self.sheets[element.get("name", "")] = target
+        if not self.sheets:
+            raise Unreadable(f"{package.path} has no sheet")
+        self.names: dict[str, Place] = {}
+        self.local_names: set[str] = set()
+        for element in root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
+            self._read_name(element)
+        properties = root.find(f"{MAIN}workbookPr")
+        self.epoch = date(1904, 1, 1) if _true(properties, "date1904") else date(1899, 12, 30)
+        self._strings: list[str] | None = None
+
+    def _read_name(self, element: etree._Element) -> None:
+        name = element.get("name", "").lower()
+        if element.get("localSheetId") is not None:
+            self.local_names.add(name)
+            return
+        place = place_of(element.text or "")
+        if place is not None:
+            self.names[name] = place
+
+    @property
+    def strings(self) -> list[str]:
+        """The shared texts."""
+        if self._strings is None:
+            self._strings = []
+            if self._strings_part:
+                root = self.package.tree(self._strings_part)
+                self._strings = [text_of(item) for item in root.iterfind(f"{MAIN}si")]
+        return self._strings
+
+    def unlocked_styles(self) -> frozenset[int]:
+        """The looks whose cells may be typed over on a protected sheet."""
+        if not self._styles_part:
+            return frozenset()
+        found = self.package.tree(self._styles_part).iterfind(f"{MAIN}cellXfs/{MAIN}xf")
+        locks = (one.find(f"{MAIN}protection") for one in found)
+        return frozenset(i for i, lock in enumerate(locks) if lock is not None and lock.get("locked") in ("0", "false"))
+
+    def day(self, value: Value) -> date | None:
+        """The date that a cell's number stands for; None where it is no date of this age."""
+        if isinstance(value, float) and 1 <= value < 200_000:
+            return self.epoch + timedelta(days=int(value))
+        return None
+
+
+def open_book(path: str | Path, times: int = 1) -> Book:
+    """Open a workbook; Unreadable where it can't be, or has more than `times` the size of a filled one."""
+    return Book(open_package(Path(path), times))
+
+
+def place_of(text: str) -> Place | None:
+    """The place that a defined name stands for; None for anything but cells of one sheet.
+
+    >>> place_of("'Job 1'!$B$2:$C$9")
+    Place(sheet='Job 1', box=(2, 2, 3, 9))
+    """
+    found = _NAME.fullmatch(text.strip())
+    corners = box(found[3]) if found else None
+    if found is None or corners is None:
+        return None
+    return Place(found[1].replace("''", "'") if found[1] else found[2], corners)
+
+
+def read_sheet(book: Book, name: str, *, formulas: bool = True, columns: Container[int] | None = None) -> Sheet:
+    """One sheet. Without `formulas` only stored values are kept, in the wanted columns: much quicker."""
+    if formulas and name in book.sheets:
+        book.package.relations(book.sheets[name])  # links of the sheet that lead outside
+    reader = _Reader(book, name, formulas, columns)
+    with _no_collection():
+        for element in _elements(book, name):
+            reader.take(element)
+    return reader.sheet
+
+
+def stream_rows(book: Book, name: str) -> Iterator[dict[int, Value]]:
+    """The stored values of a sheet of any length, a row at a time, by column."""
+    reader = _Reader(book, name, formulas=False, columns=None)
+    for element in _elements(book, name):
+        reader.take(element)
+        if element.tag == ROW:
+            yield {column: cell.value for (_, column), cell in reader.sheet.cells.items()}
+            reader.sheet.cells.clear()
+
+
+def _elements(book: Book, name: str) -> Iterator[etree._Element]:
+    """The elements of a sheet that matter, as they end."""
+    part = book.sheets.get(name)
+    if part is None:
+        raise Unreadable(f"{book.package.path} has no sheet {name}")
+    tags = (ROW, f"{MAIN}col", f"{MAIN}sheetProtection", f"{MAIN}dataValidation")
+    try:
+        for _, element in etree.iterparse(io.BytesIO(book.package.part(part)), tag=tags, **PARSING):
+            yield element
+    except etree.XMLSyntaxError as error:
+        raise Unreadable(f"{book.package.path} is damaged on its sheet {name}: it is no proper XML") from error
+
+
+@contextlib.contextmanager
+def _no_collection() -> Iterator[None]:
+    """No garbage collection: a sheet makes many small records and drops none, and looking for some doubles the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+class _Reader:
+    """Fills a sheet from the elements of its part as they end."""
+
+    def __init__(self, book: Book, name: str, formulas: bool, columns: Container[int] | None) -> None:
+        self.sheet = Sheet(name, {}, False, [], [])
+        self._book, self._formulas, self._columns = book, formulas, columns
+        self._shared: dict[str, Formula] = {}
+        self._letters: dict[str, int] = {}
+        self._row = 0
+
+    def take(self, element: etree._Element) -> None:
+        """One element that has ended; a row brings its cells."""
+        try:
+            self._take(element)
+        except ValueError as error:
+            where = f"{self._book.package.path} is damaged on its sheet {self.sheet.name}"
+            raise Unreadable(f"{where}: a number of a row or look is none") from error
+
+    def _take(self, element: etree._Element) -> None:
+        if element.tag == ROW:
+            self._row = int(element.get("r", self._row + 1))
+            self._cells(element)
+            if self._formulas and _true(element, "customFormat"):
+                self.sheet.bands.append((f"row {self._row}", int(element.get("s", 0))))
+            element.clear()
+            while element.getprevious() is not None:
+                del element.getparent()[0]
+        elif element.tag == f"{MAIN}sheetProtection":
+            self.sheet = self.sheet._replace(protected=_true(element, "sheet"))
+        elif self._formulas and element.tag == f"{MAIN}col":
+            if element.get("style"):
+                where = f"columns {element.get('min')} to {element.get('max')}"
+                self.sheet.bands.append((where, int(element.get("style", 0))))
+        elif self._formulas:
+            self.sheet.validations.append(_validation(element))
+
+    def _cells(self, row: etree._Element) -> None:
+        """The cells of a row: the innermost loop, hundreds of thousands of times."""
+        cells, number, ending, column = self.sheet.cells, self._row, str(self._row), 0
+        formulas, wanted = self._formulas, self._columns
+        for element in row:
+            if not formulas and not len(element):
+                column += 1  # right where cells have no address; the next that has one sets it
+                continue
+            place = element.get("r")
+            column = self._column(place, ending) if place else column + 1
+            if wanted is not None and column not in wanted:
+                continue
+            value, formula = None, None
+            for child in element:
+                tag = child.tag
+                if tag == V:
+                    value = self._value(element.get("t", "n"), child.text)
+                elif tag == F and formulas:
+                    formula = self._formula(child, number, column)
+                elif tag == IS:
+                    value = text_of(child)
+            cells[number, column] = Cell(value, formula, int(element.get("s", 0)))
+        if number > LAST_ROW or column > LAST_COLUMN or len(cells) > MOST_CELLS:
+            where = f"{self._book.package.path}, sheet {self.sheet.name}"
+            raise Unreadable(f"{where}, is larger than any log; it was not read on")
+
+    def _column(self, place: str, ending: str) -> int:
+        letters = place.removesuffix(ending)
+        found = self._letters.get(letters)
+        if found is None:
+            if not (letters.isascii() and letters.isalpha() and len(letters) <= 3):
+                raise Unreadable(f"{self._book.package.path} has a cell out of its row on the sheet {self.sheet.name}")
+            found = self._letters[letters] = column_number(letters)
+        return found
+
+    def _formula(self, stored: etree._Element, row: int, column: int) -> Formula:
+        text, kind = stored.text or "", stored.get("t", "normal")
+        if kind == "shared":
+            key = stored.get("si", "")
+            if text:
+                self._shared[key] = Formula(text, row, column)
+            return self._shared.get(key, Formula("", row, column))
+        return Formula(text, row, column, stored.get("ref", "") if kind == "array" else "")
+
+    def _value(self, kind: str, text: str | None) -> Value:
+        if text is None:
+            return "" if kind == "str" else None
+        try:
+            if kind == "n":
+                return _finite(text)
+            if kind == "s":
+                return self._book.strings[int(text)]
+            if kind == "d":
+                return float((datetime.fromisoformat(text).date() - self._book.epoch).days)
+        except (ValueError, IndexError):
+            return Error(f"damaged: {text[:20]}")
+        return {"b": text in ("1", "true"), "e": Error(text)}.get(kind, text)
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if not math.isfinite(number) or "_" in text:  # Python alone reads 1_000 as a number
+        raise ValueError(text)
+    return number
+
+
+def _true(element: etree._Element | None, name: str) -> bool:
+    return element is not None and element.get(name) in ("1", "true")
+
+
+def _validation(element: etree._Element) -> Validation:
+    boxes = tuple(one for ref in element.get("sqref", "").split()[:10_000] if (one := box(ref)))
+    return Validation(
+        boxes,
+        element.get("type", "none"),
+        element.get("operator", "between"),
+        element.findtext(f"{MAIN}formula1") or "",
+        element.findtext(f"{MAIN}formula2") or "",
+        _true(element, "showErrorMessage"),
+    )
+
+
+def column_values(sheet: Sheet, place: Place) -> list[Value]:
+    """The stored values of a named range, from the top left, row by row; trailing blanks are left out."""
+    left, top, right, bottom = place.box
+    if right - left + 1 > MOST_NAMED:
+        raise Unreadable(f"a name of the sheet {sheet.name} stands for more cells than any log has")
+    if (right - left + 1) * (bottom - top + 1) > MOST_NAMED:
+        bottom = min(bottom, max((row for row, _ in sheet.cells), default=top))
+        bottom = min(bottom, top + MOST_NAMED // (right - left + 1))
+    found = []
+    for row in range(top, bottom + 1):
+        for column in range(left, right + 1):
+            cell = sheet.cells.get((row, column))
+            found.append(None if cell is None else cell.value)
+    while found and found[-1] is None:
+        found.pop()
+    return found
+
+
+def read_names(book: Book, wanted: Iterable[str]) -> dict[str, Value]:
+    """The stored values by defined name: one for a cell, a list for a range; names that are not there are left out."""
+    places = {name: book.names[name] for name in wanted if name in book.names}
+    sheets = {}
+    for title in {place.sheet for place in places.values()}:
+        boxes = [place.box for place in places.values() if place.sheet == title]
+        columns = {c for left, _, right, _ in boxes for c in range(left, min(right, left + WIDEST) + 1)}
+        sheets[title] = read_sheet(book, title, formulas=False, columns=columns)
+    return values_of(places, sheets)
+
+
+def values_of(places: Mapping[str, Place], sheets: Mapping[str, Sheet]) -> dict[str, Value]:
+    """The same from sheets that are read already."""
+    found: dict[str, Value] = {}
+    for name, place in places.items():
+        if place.sheet in sheets:
+            values = column_values(sheets[place.sheet], place)
+            single = place.box[:2] == place.box[2:]
+            found[name] = (values[0] if values else None) if single else values
+    return found

@@ -1,0 +1,145 @@
+"""Instruments and wire sets of a filled workbook: the state of each, and until which day its readings count."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import floor
+from typing import Any, NamedTuple
+
+from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, wire_constant
+
+DUE_SOON_DAYS = 30
+MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
+"""Wires of a set may differ by this where nothing else is typed (common practice)."""
+
+ROUNDING = 1e-9
+NEVER = 0
+"""Last day of what must not be used, as a spreadsheet counts days."""
+
+INPUTS = (
+    "as_of", "due_soon_days", "wire_match_limit", "instrument_id", "instrument_due", "instrument_fit",
+    "wires_id", "wires_a", "wires_b", "wires_c", "wires_due", "wires_fit",
+)  # fmt: skip
+
+
+class Item(NamedTuple):
+    """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given."""
+
+    id: str
+    until: int
+    state: str
+    mean: float | None = None
+
+
+class Equipment(NamedTuple):
+    """What the sheet Instruments lists, by number in small letters, and the day that counts as today."""
+
+    instruments: dict[str, Item]
+    wires: dict[str, Item]
+    today: float
+
+
+def key(value: Any) -> str:
+    """A number or text that people give things, capitals alike; empty for nothing.
+
+    >>> key("W-12"), key(7.0), key(None)
+    ('w-12', '7', '')
+    """
+    return (f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)).lower()
+
+
+def equipment(inputs: Mapping[str, Any], today: float) -> Equipment:
+    """The lists; `today` is the day used where the input `as_of` is empty. The first of two with one number counts."""
+    as_of = number(inputs.get("as_of"))
+    day = today if as_of is None else floor(as_of)
+    soon = number(inputs.get("due_soon_days"))
+    soon = DUE_SOON_DAYS if soon is None else soon
+    instruments = _items(inputs, "instrument", day, soon)
+    wires = _items(inputs, "wires", day, soon)
+    return Equipment(_by_key(instruments), _by_key(wires), day)
+
+
+def _by_key(items: list[Item | None]) -> dict[str, Item]:
+    found: dict[str, Item] = {}
+    for one in items:
+        if one is not None:
+            found.setdefault(key(one.id), one)
+    return found
+
+
+def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> list[Item | None]:
+    """The rows of a list from the top, None for an empty one."""
+
+    def cell(name: str, at: int) -> Any:
+        values = inputs.get(f"{kind}_{name}") or []
+        return values[at] if at < len(values) else None
+
+    found: list[Item | None] = []
+    for at, name in enumerate(inputs.get(f"{kind}_id") or []):
+        if name is None:
+            found.append(None)
+            continue
+        due, unfit = number(cell("due", at)), key(cell("fit", at)) == "no"
+        wires = [cell(letter, at) for letter in "abc"] if kind == "wires" else []
+        until = NEVER if unfit or due is None else floor(due)
+        found.append(Item(name, until, _state(due, unfit, day, soon), _mean(wires)))
+    return found
+
+
+def _state(due: float | None, unfit: bool, day: float, soon: float) -> str:
+    if unfit:
+        return "unfit"
+    if due is None:
+        return "no due date"
+    return "overdue" if due < day else "due soon" if due - day <= soon else "in date"
+
+
+def _mean(cells: list[Any]) -> float | None:
+    """The mean of the filled cells; None where one of them is no number more than zero."""
+    filled = [number(cell) for cell in cells if cell is not None]
+    if not filled or any(one is None or one <= 0 for one in filled):
+        return None
+    return sum(filled) / len(filled)
+
+
+def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
+    """Whether the wire typed on Setup is another than the set chosen there, by more than wires of a set may differ."""
+    typed, chosen = number(inputs.get("wire_in_use")), known.wires.get(key(inputs.get("wire_set")))
+    if typed is None or chosen is None or chosen.mean is None:
+        return False
+    limit = number(inputs.get("wire_match_limit"))
+    allowed = MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"]) if limit is None else limit
+    return abs(typed - chosen.mean) > allowed + ROUNDING
+
+
+def wire_used(inputs: Mapping[str, Any], known: Equipment) -> float | None:
+    """The wire that the sheet computes with: the one typed on Setup, else the certified mean of its set."""
+    if inputs.get("wire_in_use") is not None:
+        return number(inputs["wire_in_use"])
+    chosen = known.wires.get(key(inputs.get("wire_set")))
+    return None if chosen is None else chosen.mean
+
+
+def results(inputs: Mapping[str, Any], known: Equipment, thread: Figures | None) -> dict[str, Any]:
+    """The columns of results on the sheet Instruments, from the top; one value for each row of its list."""
+    soon = number(inputs.get("due_soon_days"))
+    soon = DUE_SOON_DAYS if soon is None else soon
+    instruments = _items(inputs, "instrument", known.today, soon)
+    wires = _items(inputs, "wires", known.today, soon)
+    want: dict[str, Any] = {
+        "as_of_used": known.today,
+        "instrument_state": ["" if one is None else one.state for one in instruments],
+        "wires_state": ["" if one is None else one.state for one in wires],
+        "wires_mean": [NO_NUMBER if one is None or one.mean is None else one.mean for one in wires],
+    }
+    want["due_soon_used"] = soon
+    for end in ("max", "min"):
+        want[f"wires_over_{end}"] = [_over(one, thread, end) for one in wires]
+    return want
+
+
+def _over(wires: Item | None, thread: Figures | None, end: str) -> Any:
+    if wires is None or wires.mean is None or thread is None:
+        return NO_NUMBER
+    constant, limit = wire_constant(thread, wires.mean), getattr(thread, f"pitch_{end}")
+    return NO_NUMBER if constant is None or limit is None else limit + constant

@@ -1,0 +1,59 @@
+"""Two spellings of one formula made alike: programs rewrite spaces, numbers, capitals, shared formulas.
+
+References are written as offsets from the cell, so that a formula shared by a column is worked through once.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from openpyxl.formula import Tokenizer
+from openpyxl.formula.tokenizer import Token, TokenizerError
+
+from workbook_template.read_back.contents import Formula
+from workbook_template.rules.parts import column_number
+
+_CELL = re.compile(r"(?<![A-Za-z0-9_.\\])(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?![A-Za-z0-9_.(!])")
+_QUOTED_SHEET = re.compile(r"'((?:[^']|'')+)'!")
+
+
+def normal(formula: Formula, row: int, column: int, sheet: str) -> str:
+    """The formula as it counts in that cell; equal texts compute alike.
+
+    >>> one = normal(Formula("IF($B$7>1E-7, TRUE(), log!C8)", 7, 3), 7, 3, "Log")
+    >>> one == normal(Formula("if(B6>0.0000001,true,Log!C7)", 6, 3), 6, 3, "Log")
+    True
+    """
+    pieces = formula.text.split('"')
+    for at in range(0, len(pieces), 2):  # what stands between quotation marks is text
+        pieces[at] = _CELL.sub(lambda found: _offset(found, formula, row, column), pieces[at])
+    return _spelled('"'.join(pieces), sheet.upper())
+
+
+def _offset(found: re.Match[str], formula: Formula, row: int, column: int) -> str:
+    """A reference as an offset. In a shared formula a fixed one (with $) does not move with the cell."""
+    across = column_number(found[2]) - (column if found[1] else formula.column)
+    down = int(found[4]) - (row if found[3] else formula.row)
+    return f"§{across}.{down}".replace("-", "m")
+
+
+@lru_cache(maxsize=20_000)
+def _spelled(text: str, sheet: str) -> str:
+    try:
+        tokens = Tokenizer(f"={text}").items
+    except (TokenizerError, IndexError, AttributeError):
+        return text
+    spelled = "".join(_token(token, sheet) for token in tokens if token.type != Token.WSPACE)
+    return re.sub(r"\b(TRUE|FALSE)\(\)", r"\1", spelled)
+
+
+def _token(token: Token, sheet: str) -> str:
+    if token.subtype == Token.TEXT:
+        return token.value
+    if token.subtype == Token.NUMBER:
+        return repr(float(token.value))
+    if token.subtype == Token.RANGE:
+        named = _QUOTED_SHEET.sub(lambda found: f"{found[1]}!", token.value).upper()
+        return named.removeprefix(f"{sheet}!").replace("$", "")
+    return token.value.upper().removeprefix("_XLFN.")

@@ -1,0 +1,320 @@
+"""Judges the rows of a log again, from what was typed alone. The rule is written at the top of `workbook_template.log`.
+
+Nothing here is translated from a formula of the sheet: the words of the rule were programmed a second time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from decimal import ROUND_HALF_UP, Decimal
+from math import floor
+from typing import Any, NamedTuple
+
+from workbook_template.read_back import equipment
+from workbook_template.read_back.columns import INPUTS, Row
+from workbook_template.read_back.equipment import Equipment, Item, key
+from workbook_template.read_back.thread_figures import Figures, number, wire_constant
+
+N = 1e-7
+"""A size on its limit counts as in, whatever the last bits of the arithmetic say."""
+
+MOST_EXPANSION = 1e-4
+READINGS = INPUTS[1:7]
+SIZES = (*READINGS, "direct")
+STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
+RING = {
+    "pass": ("in", "in"),
+    "go fails": ("high", "low"),
+    "not go enters": ("low", "high"),
+}
+"""What the words of a gauge mean on an outside and on an inside thread."""
+
+SETTINGS = (
+    "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
+    "room_temperature", "wire_in_use", "wire_set",
+)  # fmt: skip
+"""Inputs beside those of the thread and the instruments."""
+
+
+class Judged(NamedTuple):
+    """The results of one row; None for no number."""
+
+    pitch: float | None
+    taper: float | None
+    out_of_round: float | None
+    pitch_result: str
+    crest_result: str
+    ring_result: str
+    constant: float | None  # reading less pitch diameter, as it was used
+    wires: str  # number of the set whose wires were used
+    wire: float | None
+
+
+class Job(NamedTuple):
+    """What all rows of a log are judged by."""
+
+    thread: Figures | None
+    equipment: Equipment
+    wire_set: str
+    wire_used: float | None
+    wire_differs: bool
+    rule: str
+    uncertainty: float | None
+    crest_uncertainty: float | None
+    expansion: float
+    instrument_factor: float
+
+
+def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, budget: Any = None) -> Job:
+    """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Records."""
+    own = number(inputs.get("expanded_uncertainty"))
+    uncertainty = _more_than_zero(number(budget) if inputs.get("expanded_uncertainty") is None else own)
+    crest = inputs.get("crest_uncertainty")
+    crest_uncertainty = uncertainty if crest is None else _more_than_zero(number(crest))
+    instrument, room = _expansion(inputs.get("instrument_expansion")), number(inputs.get("room_temperature"))
+    return Job(
+        thread=thread,
+        equipment=known,
+        wire_set=_listed(inputs.get("wire_set"), known.wires),
+        wire_used=equipment.wire_used(inputs, known),
+        wire_differs=equipment.wire_differs(inputs, known),
+        rule="guard" if key(inputs.get("decision_rule")) == "guard" else "simple",
+        uncertainty=uncertainty,
+        crest_uncertainty=crest_uncertainty,
+        expansion=_expansion(inputs.get("expansion")),
+        instrument_factor=1 + instrument * (room - 20) if room is not None else 1.0,
+    )
+
+
+def _listed(name: Any, items: Mapping[str, Item]) -> str:
+    """A number as the sheet Instruments spells it; as it was typed where it is not there."""
+    found = items.get(key(name))
+    return str(name or "") if found is None else str(found.id)
+
+
+def _more_than_zero(value: float | None) -> float | None:
+    return value if value is not None and value > 0 else None
+
+
+def _expansion(value: Any) -> float:
+    found = number(value)
+    return found if found is not None and 0 < found <= MOST_EXPANSION else 0.0
+
+
+def judge(rows: Iterable[Row], known: Job) -> list[Judged]:
+    """The results of all rows in use, in their order."""
+    rows = list(rows)
+    corrected_later: set[str] = set()
+    found = []
+    for row in reversed(rows):
+        serial = key(row.inputs.get("serial"))
+        found.append(_judge(row.inputs, known, bool(serial) and serial in corrected_later))
+        if row.inputs.get("why") is not None:
+            corrected_later.add(serial)
+    return found[::-1]
+
+
+def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
+    readings = {name: given[name] for name in READINGS if name in given}
+    sizes = {name: given[name] for name in SIZES if name in given}
+    wires, wire, constant = _wires(given, known) if _any_number(readings) else ("", None, None)
+    unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
+    factor = _factor(given.get("temperature"), known)
+    day = floor(given["when"]) if _is_number(given.get("when")) else known.equipment.today
+    instrument_counts = _counts(known.equipment.instruments.get(key(given.get("instrument"))), day)
+    of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
+    listed = known.equipment.wires.get(key(wires))
+    wires_count = not _any_number(readings) or (_counts(listed, day) and not of_setup)
+    pitch, word = None, "replaced"
+    if not replaced:
+        word = _pitch_fault(sizes, readings, unlisted, constant, factor, known)
+        if not word:
+            pitch = _deciding(sizes, readings, constant, factor, known)
+            counts = instrument_counts and wires_count
+            word = _decide(pitch, sizes, constant, known) if counts else "check instrument"
+    taper, out_of_round = _shape(readings)
+    return Judged(
+        pitch=pitch,
+        taper=taper,
+        out_of_round=out_of_round,
+        pitch_result=word,
+        crest_result="replaced" if replaced else _crest(given.get("crest"), factor, instrument_counts, known),
+        ring_result="replaced" if replaced else _ring(given, day, known),
+        constant=constant,
+        wires=wires,
+        wire=wire,
+    )
+
+
+def _any_number(readings: Mapping[str, Any]) -> bool:
+    """Whether there is a number among the readings: only then the wires matter."""
+    return any(map(_is_number, readings.values()))
+
+
+def _is_number(value: Any) -> bool:
+    return number(value) is not None
+
+
+def _wires(given: Mapping[str, Any], known: Job) -> tuple[str, float | None, float | None]:
+    """The set, the wire and the constant of a row."""
+    own = given.get("wires")
+    if own is None:
+        name, wire = known.wire_set, known.wire_used
+    else:
+        found = known.equipment.wires.get(key(own))
+        name, wire = (str(own), None) if found is None else (str(found.id), found.mean)
+    if wire is None or known.thread is None:
+        return name, wire, None
+    return name, wire, wire_constant(known.thread, wire)
+
+
+def _factor(temperature: Any, known: Job) -> float | None:
+    """What brings a size to 20 degrees C; None for a temperature that is not believed."""
+    value = 20.0 if temperature is None else number(temperature)
+    if value is None or not 0 <= value <= 50:
+        return None
+    return known.instrument_factor / (1 + known.expansion * (value - 20))
+
+
+def _counts(item: Item | None, day: float) -> bool:
+    return item is not None and day <= item.until
+
+
+def _pitch_fault(
+    sizes: Mapping[str, Any],
+    readings: Mapping[str, Any],
+    unlisted: bool,
+    constant: float | None,
+    factor: float | None,
+    known: Job,
+) -> str:
+    """The word for a pitch diameter that can't be computed; empty where it can."""
+    if not sizes:
+        return "not measured"
+    thread = known.thread
+    numbers = [number(value) for value in sizes.values()]
+    if any(one is None or one <= 0 for one in numbers) or factor is None:
+        return "check entry"
+    if thread is None or thread.pitch_max is None or thread.pitch_min is None:
+        return "check entry"
+    if readings and not thread.has_wires:
+        return "check entry"
+    if readings and unlisted:
+        return "check instrument"
+    if readings and constant is None:
+        return "check entry"
+    low, high = _range(sizes, readings, constant, factor)
+    if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
+        return "check entry"
+    if readings and "direct" in sizes and thread.tolerance is not None:
+        from_wires = [value - constant for value in readings.values()]
+        allowed = thread.tolerance / 10
+        if not min(from_wires) - allowed <= sizes["direct"] <= max(from_wires) + allowed:
+            return "check entry"
+    return ""
+
+
+def _range(
+    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float
+) -> tuple[float, float]:
+    found = [value - constant for value in readings.values()] if constant is not None else []
+    found += [sizes["direct"]] if "direct" in sizes else []
+    return min(found) * factor, max(found) * factor
+
+
+def _deciding(
+    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float, known: Job
+) -> float:
+    """The pitch diameter that decides: the direct one, or the worst violation, or the one nearest to a limit."""
+    if "direct" in sizes:
+        return sizes["direct"] * factor
+    low, high = _range(sizes, readings, constant, factor)
+    return high if known.thread.pitch_max - high <= low - known.thread.pitch_min else low
+
+
+def rounded(value: float, decimals: int) -> float:
+    """Decimal rounding of what a spreadsheet shows, halves away from zero.
+
+    >>> rounded(0.76205, 4), rounded(-2.5, 0)
+    (0.7621, -3.0)
+    """
+    step = Decimal(1).scaleb(-decimals)
+    return float(Decimal(f"{value:.15g}").quantize(step, ROUND_HALF_UP))
+
+
+def _decide(pitch: float, sizes: Mapping[str, Any], constant: float | None, known: Job) -> str:
+    """The word for a pitch diameter by the decision rule; a limit as shown over wires, or directly, counts as in."""
+    offset = 0.0 if "direct" in sizes or constant is None else constant
+    return decide(
+        pitch, known.thread.pitch_max, known.thread.pitch_min, known.rule, known.uncertainty,
+        known.thread.decimals, offset,
+    )  # fmt: skip
+
+
+def decide(
+    value: float,
+    highest: float,
+    lowest: float,
+    rule: str,
+    uncertainty: float | None,
+    decimals: int,
+    offset: float = 0.0,
+) -> str:
+    """in, high, low or undecided.
+
+    >>> decide(0.70793, 0.7079, 0.7029, "simple", None, 4), decide(0.7079, 0.7079, 0.7029, "guard", 0.0002, 4)
+    ('high', 'undecided')
+    """
+    if rule == "simple":
+        if value > max(highest, rounded(highest + offset, decimals) - offset) + N:
+            return "high"
+        return "low" if value < min(lowest, rounded(lowest + offset, decimals) - offset) - N else "in"
+    if uncertainty is None:
+        return "undecided"
+    if value > highest + uncertainty + N:
+        return "high"
+    if value < lowest - uncertainty - N:
+        return "low"
+    inside = lowest + uncertainty - N <= value <= highest - uncertainty + N
+    return "in" if inside else "undecided"
+
+
+def _crest(crest: Any, factor: float | None, instrument_counts: bool, known: Job) -> str:
+    if crest is None:
+        return "not measured"
+    value, thread = number(crest), known.thread
+    if value is None or value <= 0 or factor is None or thread is None:
+        return "check entry"
+    if thread.crest_max is None or thread.crest_min is None:
+        return "check entry"
+    if abs(value - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
+        return "check entry"
+    if not instrument_counts:
+        return "check instrument"
+    return decide(
+        value * factor, thread.crest_max, thread.crest_min, known.rule, known.crest_uncertainty, thread.decimals
+    )
+
+
+def _ring(given: Mapping[str, Any], day: float, known: Job) -> str:
+    said = given.get("ring")
+    if said is None:
+        return ""
+    words = RING.get(key(said))
+    if words is None:
+        return "check entry"
+    if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day):
+        return "check instrument"
+    internal = known.thread is not None and known.thread.thread.side == "internal"
+    return words[1] if internal else words[0]
+
+
+def _shape(readings: Mapping[str, Any]) -> tuple[float | None, float | None]:
+    """Taper and out of round; None where there is nothing to compare, or a reading is no number."""
+    if not all(map(_is_number, readings.values())):
+        return None, None
+    stations = [[readings[name] for name in names if name in readings] for names in STATIONS]
+    means = [sum(values) / len(values) for values in stations if values]
+    taper = max(means) - min(means) if len(means) > 1 else None
+    pairs = [abs(values[0] - values[1]) for values in stations if len(values) == 2]
+    return taper, max(pairs) if pairs else None

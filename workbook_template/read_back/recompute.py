@@ -1,0 +1,150 @@
+"""Every figure and verdict of a filled workbook once more, in Python, from its inputs; and what differs.
+
+Sentences that explain are not composed again: that their formulas are as built is compared (`compare`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+from workbook_template import blocks
+from workbook_template.read_back import columns, equipment, judging, setup_figures, thread_figures
+from workbook_template.read_back.columns import Row
+from workbook_template.read_back.contents import Book, Error, Sheet, column_values
+from workbook_template.read_back.equipment import Equipment, key
+from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.judging import Job, Judged
+from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
+
+INPUTS = (
+    *thread_figures.INPUTS, *setup_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, "quantity",
+    "as_of_used", "budget_expanded", "compound_division",
+)  # fmt: skip
+"""What is read beside the log; the last three are results of other sheets that are taken as they are."""
+
+__all__ = ["INPUTS", "Recomputed", "differences", "key", "number", "recompute", "results"]
+
+WORDS = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
+CLOSE, TINY = 1e-9, 1e-12
+
+
+class Recomputed(NamedTuple):
+    """A filled workbook judged again."""
+
+    inputs: dict[str, Any]
+    thread: Figures | None
+    equipment: Equipment
+    job: Job
+    rows: list[Row]
+    judged: list[Judged]
+
+
+def recompute(inputs: dict[str, Any], rows: list[Row], today: float) -> Recomputed:
+    """Judge the rows by the inputs; `today` is used where the workbook has no day of its own."""
+    thread = thread_figures.figures(inputs)
+    stored_day = number(inputs.get("as_of_used"))
+    known = equipment.equipment(inputs, today if stored_day is None else stored_day)
+    job = judging.job(inputs, thread, known, inputs.get("budget_expanded"))
+    return Recomputed(inputs, thread, known, job, rows, judging.judge(rows, job))
+
+
+def results(again: Recomputed) -> dict[str, Any]:
+    """Everything that was computed again, by name; a list for a column, from its first cell."""
+    inputs, job = again.inputs, again.job
+    given = inputs.get("dial_division")
+    division = number(inputs.get("compound_division")) if given is None else number(given)
+    want = thread_figures.job_results(inputs)
+    want |= setup_figures.setup_results(inputs, again.thread, job.wire_used, division)
+    want |= equipment.results(inputs, again.equipment, again.thread)
+    none = NO_NUMBER
+    want["uncertainty_used"] = _or_none(job.uncertainty)
+    want["crest_uncertainty_used"] = _or_none(job.crest_uncertainty)
+    for copy, name in ((f"log_{w}_{end}", f"{w}_{end}") for w in ("pitch", "over_wires") for end in ("max", "min")):
+        want[copy] = want.get(name, none)
+    if again.thread is not None:
+        want |= {f"log_crest_{end}": _or_none(getattr(again.thread, f"crest_{end}")) for end in ("max", "min")}
+    for copy in ("log", "setup", "instruments"):
+        want[f"callout_{copy}"] = want.get("callout")
+    quantity = number(inputs.get("quantity"))
+    want["parts_to_make"] = none if quantity is None else quantity
+    return want | _log(again)
+
+
+def _or_none(value: float | None) -> Any:
+    return NO_NUMBER if value is None else value
+
+
+def _log(again: Recomputed) -> dict[str, Any]:
+    length = again.rows[-1].number if again.rows else 0
+    want: dict[str, Any] = {}
+    for name in columns.RESULTS[:-1]:
+        blank = NO_NUMBER if name in ("pitch", "taper", "out_of_round") else ""
+        values = [blank] * length
+        for row, judged in zip(again.rows, again.judged):
+            value = getattr(judged, name)
+            values[row.number - 1] = NO_NUMBER if value is None else value
+        want[f"log_{name}"] = values
+    for kind in ("pitch", "crest", "ring"):
+        found = [getattr(one, f"{kind}_result") for one in again.judged]
+        want |= {f"count_{kind}_{word.replace(' ', '_')}": float(found.count(word)) for word in WORDS}
+    want["parts_entered"] = float(sum(one.pitch_result != "replaced" for one in again.judged))
+    return want
+
+
+def differences(
+    book: Book, made: blocks.Book, sheets: Mapping[str, Sheet], again: Recomputed
+) -> tuple[list[Finding], int]:
+    """Stored results that are not what comes out again, and how many were compared."""
+    want, found, seen = results(again), [], 0
+    for entry in made.entries:
+        place = book.names.get(entry.name)
+        if entry.role != "result" or entry.name not in want or place is None or place.sheet not in sheets:
+            continue
+        wanted = want[entry.name]
+        if wanted is None:
+            continue
+        stored = column_values(sheets[place.sheet], place)
+        left, top, right, _ = place.box
+        if place.box[:2] == place.box[2:]:
+            pairs = [(0, stored[0] if stored else None, wanted)]
+        elif left == right and isinstance(wanted, list):
+            pairs = list(_column(stored, wanted))
+        else:
+            continue
+        seen += len(pairs)
+        for at, value, expected in pairs:
+            if not alike(value, expected):
+                found.append(_finding(entry.name, place.sheet, (top + at, left), value, expected))
+    return found, seen
+
+
+def _column(stored: list[Any], wanted: list[Any]) -> Iterator[tuple[int, Any, Any]]:
+    for at in range(max(len(stored), len(wanted))):
+        expected = wanted[at] if at < len(wanted) else ""
+        yield at, stored[at] if at < len(stored) else None, expected
+
+
+def _finding(name: str, sheet: str, place: tuple[int, int], value: Any, expected: Any) -> Finding:
+    if expected is NO_NUMBER or expected == "":
+        words = f"stored is {said(value)}; computed again there is nothing to show"
+    else:
+        words = f"stored is {said(value)}; computed again it is {said(expected)}"
+    return Finding("other result", sheet, address(place), name, words)
+
+
+def alike(stored: Any, wanted: Any) -> bool:
+    """Whether a stored value is what came out again.
+
+    >>> alike(0.70560000000001, 0.7056), alike("–", NO_NUMBER), alike(None, ""), alike("in", "high")
+    (True, True, True, False)
+    """
+    if isinstance(stored, Error):
+        return False
+    if wanted is NO_NUMBER or wanted == "":
+        return number(stored) is None and (wanted is NO_NUMBER or stored in (None, ""))
+    if isinstance(wanted, (int, float)):
+        value = number(stored)
+        return value is not None and math.isclose(value, wanted, rel_tol=CLOSE, abs_tol=TINY)
+    return stored == wanted

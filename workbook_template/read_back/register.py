@@ -1,0 +1,150 @@
+"""The register: the readings of many workbooks in SQLite, and from there as .xlsx and CSV.
+
+Without a database file the register lives in the .xlsx itself, which is read back before anything is added to it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import csv
+import io
+import sqlite3
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+from workbook_template import placing
+from workbook_template.read_back import contents, tables
+from workbook_template.read_back.opening import Unreadable
+from workbook_template.read_back.records import FIELDS, WORKBOOK_FIELDS, Collected, Field
+
+Connection = sqlite3.Connection
+READINGS, WORKBOOKS = "Readings", "Workbooks"
+TABLES: dict[str, tuple[Field, ...]] = {"workbooks": WORKBOOK_FIELDS, "readings": FIELDS}
+INDEXES = {
+    "readings_by_wires": "wires, measured_on",
+    "readings_by_instrument": "instrument, measured_on",
+    "readings_by_job": "job_number, log_row",
+    "readings_by_file": "file",
+}
+SQLITE = {"text": "TEXT", "real": "REAL", "integer": "INTEGER", "date": "TEXT"}
+WAIT_SECONDS = 5.0
+TIMES = 16
+"""How many times larger than a filled workbook a register may be."""
+
+
+class NoRegister(Exception):
+    """The file can't be used as a register; one sentence says why."""
+
+
+@contextlib.contextmanager
+def opened(path: Path | None) -> Iterator[sqlite3.Connection]:
+    """The database, made where there is none; in memory without a path. All that is done in it counts, or nothing.
+
+    NoRegister where somebody else is writing it.
+    """
+    connection = sqlite3.connect(":memory:" if path is None else str(path), timeout=WAIT_SECONDS, isolation_level=None)
+    try:
+        connection.execute("BEGIN IMMEDIATE")
+        for name, fields in TABLES.items():
+            columns = ", ".join(f"{one.name} {SQLITE[one.kind]}" for one in fields)
+            connection.execute(f"CREATE TABLE IF NOT EXISTS {name} ({columns}, PRIMARY KEY (digest))")
+        for name, columns in INDEXES.items():
+            connection.execute(f"CREATE INDEX IF NOT EXISTS {name} ON readings ({columns})")
+        _refuse_other(connection)
+        yield connection
+        connection.execute("COMMIT")
+    except sqlite3.OperationalError as error:
+        busy = "somebody else is writing it; wait until it is done" if "locked" in str(error) else str(error)
+        raise NoRegister(f"the register {path} can't be used: {busy}") from error
+    except sqlite3.DatabaseError as error:
+        raise NoRegister(f"{path} is no register: it is no SQLite database, or a damaged one") from error
+    finally:
+        connection.close()
+
+
+def _refuse_other(connection: sqlite3.Connection) -> None:
+    for name, fields in TABLES.items():
+        found = [row[1] for row in connection.execute(f"PRAGMA table_info({name})")]
+        if found != [one.name for one in fields]:
+            raise NoRegister(f"the register's table {name} has other columns; collect into a new file")
+
+
+def known(connection: sqlite3.Connection) -> set[str]:
+    """The digests of the files that are in already."""
+    return {digest for (digest,) in connection.execute("SELECT digest FROM workbooks")}
+
+
+def add(connection: sqlite3.Connection, found: Collected) -> int:
+    """Add what is new of one workbook; how many readings were. What an earlier state of the file had is kept."""
+    _insert(connection, "workbooks", [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
+    rows = [tuple(one[field.name] for field in FIELDS) for one in found.readings]
+    before = connection.total_changes
+    _insert(connection, "readings", rows)
+    added = connection.total_changes - before
+    digests = {one["digest"] for one in found.readings}
+    file, digest = found.workbook["file"], found.workbook["digest"]
+    query = "SELECT digest FROM readings WHERE file = ? AND replaced_by IS NULL AND workbook <> ?"
+    gone = [old for (old,) in connection.execute(query, (file, digest)) if old not in digests]
+    connection.executemany("UPDATE readings SET replaced_by = ? WHERE digest = ?", [(digest, old) for old in gone])
+    return added
+
+
+def _insert(connection: sqlite3.Connection, table: str, rows: Iterable[Sequence[Any]]) -> None:
+    places = ", ".join("?" * len(TABLES[table]))
+    connection.executemany(f"INSERT OR IGNORE INTO {table} VALUES ({places})", rows)
+
+
+def rows_of(connection: sqlite3.Connection, table: str) -> Iterable[tuple[Any, ...]]:
+    """The rows of a table in a fixed order."""
+    order = "file, log_row, digest" if table == "readings" else "file, digest"
+    return connection.execute(f"SELECT * FROM {table} ORDER BY {order}")
+
+
+def write_xlsx(connection: sqlite3.Connection, path: Path) -> None:
+    """The whole register as a workbook, in the place of an old one."""
+    both = [
+        tables.Table(title, [(one.name, one.kind) for one in TABLES[name]], rows_of(connection, name))
+        for title, name in ((READINGS, "readings"), (WORKBOOKS, "workbooks"))
+    ]
+    placing.put(tables.workbook(both), path)
+
+
+def write_csv(connection: sqlite3.Connection, path: Path) -> None:
+    """The readings as CSV: UTF-8, commas, a heading, nothing for an empty cell."""
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream)
+    writer.writerow([one.name for one in FIELDS])
+    writer.writerows(rows_of(connection, "readings"))
+    placing.put(stream.getvalue().encode("utf-8", "surrogatepass"), path)
+
+
+def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool = False) -> None:
+    """Take in what an earlier register.xlsx holds; NoRegister where it is something else, which is all that
+    `heads_alone` asks: beside a database it is only a copy.
+    """
+    try:
+        book = contents.open_book(path, TIMES)
+        if not {READINGS, WORKBOOKS} <= set(book.sheets):
+            raise NoRegister(f"{path} is no register, so it is left alone; name another file")
+        for title, name in ((WORKBOOKS, "workbooks"), (READINGS, "readings")):
+            rows = contents.stream_rows(book, title)
+            heads = next(rows, {})
+            if [heads.get(at) for at in range(1, len(TABLES[name]) + 1)] != [one.name for one in TABLES[name]]:
+                raise NoRegister(f"{path} has other columns than a register of this version; collect into a new file")
+            if not heads_alone:
+                _insert(connection, name, _stored(rows, TABLES[name]))
+    except Unreadable as error:
+        raise NoRegister(error.sentence) from error
+
+
+def _stored(rows: Iterable[dict[int, Any]], fields: tuple[Field, ...]) -> Iterator[tuple[Any, ...]]:
+    for row in rows:
+        yield tuple(_value(row.get(at), one.kind) for at, one in enumerate(fields, 1))
+
+
+def _value(value: Any, kind: str) -> Any:
+    if kind == "date" and isinstance(value, float):
+        return (date(1899, 12, 30) + timedelta(days=int(value))).isoformat()
+    return int(value) if kind == "integer" and isinstance(value, float) else value

@@ -1,0 +1,90 @@
+"""The workbook as it was before anybody filled it in: built again in memory, with the special threads of the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from openpyxl.cell.cell import MergedCell
+from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs import CellError, standards
+from workbook_template import blocks, thread_listing
+from workbook_template.build import build
+from workbook_template.read_back.contents import MOST_NAMED, Book, Formula, Sheet
+from workbook_template.rules.parts import box
+
+
+class Made(NamedTuple):
+    """One cell of the template."""
+
+    value: Any
+    formula: Formula | None
+    is_input: bool
+    covered: bool  # lies under a merged one
+
+
+@lru_cache(maxsize=1)
+def standard_rows() -> frozenset[tuple[str, str]]:
+    """Size and class of the rows that every workbook's table holds."""
+    return frozenset(row.values[:2] for row in thread_listing.listing().rows)
+
+
+def special_threads(book: Book, threads: Sheet) -> tuple[tuple[str, ...], list[str]]:
+    """Callouts of the file's table beside the standard ones, and those rows of it that are no thread."""
+    listed, size, name = (book.names.get(one) for one in ("class_list", "row_size", "row_class"))
+    if listed is None or size is None or name is None:
+        return (), []
+    good, bad = [], []
+    for row in range(listed.box[1], min(listed.box[3], listed.box[1] + MOST_NAMED) + 1):
+        cells = (threads.cells.get((row, place.box[0])) for place in (size, name))
+        pair = tuple(str(cell.value) if cell and cell.value is not None else "" for cell in cells)
+        if pair not in standard_rows():
+            callout = _callout(*pair)
+            (good if callout else bad).append(callout or " ".join(pair))
+    return tuple(good), bad
+
+
+def _callout(size: str, name: str) -> str:
+    """The callout of a row of the table; empty where it is no thread."""
+    for key in thread_listing.CLASSES:
+        system = standards.SYSTEMS[key]
+        try:
+            thread = system.read(thread_listing.with_class(key, size, name))
+            if thread is not None and thread.system == key and system.write(thread_listing.size_of(thread)) == size:
+                system.limits(thread)
+                return system.write(thread)
+        except CellError:
+            continue
+    return ""
+
+
+@lru_cache(maxsize=4)
+def template(unit: str, special: tuple[str, ...]) -> blocks.Book:
+    """The empty workbook of that working unit with those special threads."""
+    return build(unit=unit, threads=[standards.read(text) for text in special])
+
+
+def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], Made]]:
+    """Row and column of every cell of a template's sheet, and what it is."""
+    locks = [one.locked for one in book.workbook._protections]
+    for place, cell in ws._cells.items():
+        is_input = cell._style is not None and not locks[cell._style.protectionId]
+        if isinstance(cell, MergedCell):
+            yield place, Made(None, None, is_input, True)
+            continue
+        value = cell.value
+        if isinstance(value, ArrayFormula):
+            yield place, Made(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False)
+        elif cell.data_type == "f":
+            yield place, Made(None, Formula(value[1:], *place), is_input, False)
+        else:
+            yield place, Made(value, None, is_input, False)
+
+
+def names_of(book: blocks.Book, sheet: str) -> list[tuple[tuple[int, int, int, int], str]]:
+    """The boxes of a sheet that have a name, single cells first."""
+    found = [(corners, entry.name) for entry in book.entries if entry.sheet == sheet and (corners := box(entry.ref))]
+    return sorted(found, key=lambda one: one[0][:2] != one[0][2:])

@@ -1,0 +1,149 @@
+"""The thread of a filled workbook and its figures, from the inputs of the sheet Job through the functions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from sheetfuncs import CellError, evaluate, standards
+from sheetfuncs.designations import Thread
+from sheetfuncs.units import convert_length
+from workbook_template.thread_listing import CLASSES, with_class
+
+INPUTS = ("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")
+KEYS = {standards.SYSTEMS[key].title.lower(): key for key in CLASSES}
+DECIMALS = {"in": 4, "mm": 3}
+
+
+class NoNumber(NamedTuple):
+    """Where the functions refuse, the sheet must show no number."""
+
+
+NO_NUMBER = NoNumber()
+
+
+class Figures(NamedTuple):
+    """A thread with its limits in the working unit; None where the standard sets no such limit."""
+
+    thread: Thread
+    callout: str
+    unit: str
+    decimals: int
+    pitch: float
+    pitch_basic: float
+    pitch_max: float | None
+    pitch_min: float | None
+    crest_max: float | None
+    crest_min: float | None
+    tolerance: float | None
+    has_wires: bool
+
+
+def number(value: Any) -> float | None:
+    """A value where it is a number; TRUE is none."""
+    return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else None
+
+
+def answer(name: str, *cells: Any) -> Any:
+    """What a function gives; NO_NUMBER where it refuses."""
+    try:
+        found = evaluate(name, *cells)
+    except CellError:
+        return NO_NUMBER
+    return NO_NUMBER if found == "" else found
+
+
+def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
+    """The thread that the sheet Job has chosen; None where something is still missing or wrong."""
+    system, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
+    count = number(starts)
+    if unit not in DECIMALS or hand not in ("right", "left") or count is None or not 1 <= count <= 12 or count % 1:
+        return None
+    return _thread(str(system or "").lower(), str(size or ""), str(name or ""), hand == "left", int(count))
+
+
+@lru_cache(maxsize=4096)
+def _thread(system: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
+    key = KEYS.get(system)
+    if key is None or not size or not name:
+        return None
+    try:
+        thread = standards.SYSTEMS[key].read(with_class(key, size, name))
+    except CellError:
+        return None
+    if thread is None or thread.system != key:
+        return None
+    return thread._replace(left_hand=left_hand, starts=starts)
+
+
+def figures(inputs: Mapping[str, Any]) -> Figures | None:
+    """The figures of the chosen thread; None where there is none."""
+    thread = thread_of(inputs)
+    return None if thread is None else _figures(thread, inputs["unit"])
+
+
+@lru_cache(maxsize=4096)
+def _figures(thread: Thread, unit: str) -> Figures | None:
+    try:
+        found = standards.limits(thread)
+        basic = standards.basic(thread)
+    except CellError:
+        return None
+
+    def turned(length: float | None) -> float | None:
+        return None if length is None else convert_length(length, thread.unit, unit)
+
+    internal = thread.side == "internal"
+    crest = found.minor if internal else found.major
+    highest, lowest = turned(found.pitch.max), turned(found.pitch.min)
+    tolerance = None if highest is None or lowest is None else highest - lowest
+    return Figures(
+        thread=thread,
+        callout=standards.write(thread),
+        unit=unit,
+        decimals=DECIMALS[unit],
+        pitch=convert_length(thread.pitch, thread.unit, unit),
+        pitch_basic=convert_length(basic.pitch, thread.unit, unit),
+        pitch_max=highest,
+        pitch_min=lowest,
+        crest_max=turned(crest.max),
+        crest_min=turned(crest.min),
+        tolerance=tolerance,
+        has_wires=not internal and not standards.system(thread).taper,
+    )
+
+
+@lru_cache(maxsize=65536)
+def wire_constant(known: Figures, wire: float) -> float | None:
+    """Reading less pitch diameter with that wire, working unit; None where the wire or the thread does not allow it."""
+    if not known.has_wires:
+        return None
+    found = answer("THREAD_WIRE_CONSTANT", known.callout, wire, known.unit)
+    return None if found is NO_NUMBER else found
+
+
+def job_results(inputs: Mapping[str, Any]) -> dict[str, Any]:
+    """The results of the sheet Job by name: numbers, NO_NUMBER, and the words that decide something."""
+    known = figures(inputs)
+    if known is None:
+        return dict.fromkeys(("pitch_max", "pitch_min", "blank_aim", "pitch", "lead", "pitch_tolerance"), NO_NUMBER)
+    text, unit, thread = known.callout, known.unit, known.thread
+    found = standards.limits(thread)
+    want: dict[str, Any] = {"callout": text, "left_hand_words": "LEFT HAND THREAD" if thread.left_hand else ""}
+    for which, *ends in evaluate("THREAD_LIMITS", text, unit)[1:]:
+        for end, value in zip(("max", "min"), ends):
+            name = f"{which}_{end}"
+            want[name] = NO_NUMBER if value == "" else value
+            reference = "for reference" if end in getattr(found, which).reference.split() else ""
+            want[f"{name}_note"] = "not set by the standard" if value == "" else reference
+    blank = answer("THREAD_BLANK", text, unit)
+    sizes = (NO_NUMBER,) * 3 if blank is NO_NUMBER else blank[0]
+    want |= dict(zip(("blank_max", "blank_min", "blank_aim"), sizes))
+    want["pitch"], want["lead"] = evaluate("THREAD_PITCH", text, unit), evaluate("THREAD_LEAD", text, unit)
+    want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
+    want["allowance"] = answer("THREAD_ALLOWANCE", text, unit)
+    want["pitch_tolerance"] = answer("THREAD_TOLERANCE", text, unit)
+    want["unit_words"] = f"lengths in {'millimetres' if unit == 'mm' else 'inches'}"
+    want["blank_title"] = "Bore to make" if thread.side == "internal" else "Blank to turn"
+    return want
