@@ -240,7 +240,7 @@ def price(
     Minutes are setup + pieces made x (machine + hand), labour is minutes x rate / 60, material is whole bars (by length
     used is shown beside it), tooling and gauges are for the job, outside work for each piece made, overhead is a share
     of labour. A margin is a share of the price: cost / (1 - margin). A markup is a share of the cost: cost x
-    (1 + markup). Just one of them is given. Learning by Wright's rule touches hand minutes alone; left out there is none.
+    (1 + markup). Just one of them is given. Learning by Wright's rule touches hand minutes alone; left out: none.
 
     One piece at 5 % scrap makes 2: 110 minutes, 110 + 55 overhead + 50 material, over 0.8.
 

@@ -166,7 +166,7 @@ TERMS: dict[str, Term] = {
     "material": Term(
         "material",
         "material",
-        "steel, aluminium, brass, cast iron, bronze, copper, titanium, or its expansion per degree Celsius as in 11.5e-6.",
+        "steel, aluminium, brass, cast iron, bronze, copper, titanium, or its expansion per degree Celsius: 11.5e-6.",
     ),
     "study": Term(
         "study", "study", "A range of three columns: part, appraiser, reading; each appraiser reads each part as often."

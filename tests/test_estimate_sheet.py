@@ -44,7 +44,8 @@ def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     """Every input of a job, the invented shop's where nothing else is said."""
     blank = dict.fromkeys((f"before_{name}" for name, *_ in costing.CAUSES))
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
-    return {**blank, **thread, "thread_length": None, **demo_estimate.values(), **changes}
+    shop = {name: value for name, value in demo_estimate.values().items() if name.startswith(("estimate_", "actual_"))}
+    return {**blank, **thread, "thread_length": None, **shop, **changes}
 
 
 def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 1) -> list[dict[str, float]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from math import inf, sqrt
+from math import inf
 
 import pytest
 from hypothesis import given
@@ -11,30 +11,7 @@ from hypothesis import strategies as st
 from published_rows import agrees, rows
 from scipy import stats
 
-from sheetfuncs import CellError, evaluate, inspection, quantiles
-
-PRINTED = {"t": quantiles.t, "chi-square": quantiles.chi_square}
-
-
-@pytest.mark.parametrize("row", rows("quantiles"), ids=lambda row: "-".join(row.values()))
-def test_quantiles_are_those_of_printed_tables(row: dict[str, str]) -> None:
-    printed, freedom = row["printed"], float(row["freedom"])
-    if row["distribution"] == "F":
-        assert quantiles.f_tail(float(printed), freedom, float(row["freedom_below"])) == pytest.approx(0.05, abs=2e-5)
-    else:
-        assert agrees(PRINTED[row["distribution"]](float(row["p"]), freedom), printed)
-
-
-@pytest.mark.parametrize("freedom", [1, 2, 3, 5, 9, 18, 60, 78, 500, 5000])
-def test_quantiles_are_those_of_a_library(freedom: int) -> None:
-    for p in (1e-4, 0.005, 0.025, 0.1, 0.5, 0.9, 0.975, 0.9999):
-        assert quantiles.chi_square(p, freedom) == pytest.approx(stats.chi2.ppf(p, freedom), rel=1e-10)
-        assert quantiles.t(p, freedom) == pytest.approx(stats.t.ppf(p, freedom), rel=1e-8, abs=1e-9)
-        assert quantiles.normal(p) == pytest.approx(stats.norm.ppf(p), rel=1e-12, abs=1e-12)
-        for value in (0.1, 1.0, 4.0):
-            assert quantiles.f_tail(value, 3, freedom) == pytest.approx(stats.f.sf(value, 3, freedom), abs=1e-12)
-            assert quantiles.t_tail(value, freedom) == pytest.approx(2 * stats.t.sf(value, freedom), abs=1e-11)
-
+from sheetfuncs import CellError, evaluate, inspection
 
 DECISIONS = [  # ILAC-G8:09/2019, 4.2 with w = U; limits +/-0.003, U 0.001, as a calibration body's example has them
     (0.0017, "guard", "accept"),
@@ -58,7 +35,9 @@ def test_verdicts(value: float, rule: str, word: str) -> None:
 
 def test_one_sided_and_columns() -> None:
     assert evaluate("THREAD_VERDICT", [[0.02], [None], [0.06], ["x"]], None, 0.05)[:3] == [["accept"], [""], ["reject"]]
-    assert evaluate("THREAD_VERDICT", 0.048, None, 0.05, 0.005) == "undecided"
+    words = [evaluate("THREAD_VERDICT", value, None, 0.05, 0.005) for value in (0.045, 0.048, 0.053, 0.056)]
+    assert words == ["accept", "undecided", "undecided", "reject"]
+    assert evaluate("THREAD_VERDICT", 3.99, 4, None, 0.02) == "undecided"
     assert evaluate("THREAD_VERDICT", 5, 4) == "accept"
     assert evaluate("THREAD_VERDICT", 10.3 - 0.1, 10.1, 10.2) == "accept"  # 10.200000000000001 in binary
 
@@ -179,7 +158,5 @@ def test_at_20_refuses_in_words(args: tuple, words: str) -> None:
         evaluate("THREAD_AT_20C", *args)
 
 
-def test_no_spread_of_infinite_limits() -> None:
+def test_infinite_limits() -> None:
     assert inspection.verdict(5.0, -inf, 6.0) == "accept"
-    assert quantiles.t(0.975, inf) == pytest.approx(1.959964, abs=1e-6)
-    assert sqrt(quantiles.chi_square(0.5, 1)) == pytest.approx(0.67449, abs=1e-5)  # the probable error

@@ -25,6 +25,14 @@ def test_each_cell_of_another_copy(row: dict[str, str], aql: str) -> None:
         assert (found.n, found.accept, found.reject) == (int(row["n"]), int(row[aql]) - 1, int(row[aql]))
 
 
+@pytest.mark.parametrize("row", rows("sampling_package"), ids=lambda row: row["severity"] + row["letter"])
+def test_each_plan_of_a_statistics_package(row: dict[str, str]) -> None:
+    """Every plan of the three tables, arrows followed."""
+    for aql in list(row)[2:]:
+        found = sampling.plan(row["letter"], float(aql), row["severity"])
+        assert f"{found.n} {found.accept}/{found.reject}" == row[aql], aql
+
+
 @pytest.mark.parametrize("row", every_row("sampling_guide"), ids=lambda row: row["severity"] + row["letter"])
 def test_code_letters_of_level_ii(row: dict[str, str]) -> None:
     if row["lot_from"]:

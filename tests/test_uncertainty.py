@@ -71,7 +71,13 @@ def test_sensitivities_are_differences_of_the_function() -> None:
     assert agrees(by_wire, "3.000")  # an error in the wire counts three times at 60 degrees
     by_reading = (wires.pd_from_wires(thread, 1.4434, 20.5 + step) - here) / step
     assert found["micrometer"][3] == pytest.approx(by_reading, rel=1e-6)
-    assert agrees(found["pitch of the part"][3], "0.866025")  # the pitch's share in the rule of MH31
+    longer = thread._replace(pitch=thread.pitch + step)
+    by_pitch = (wires.pd_from_wires(longer, 1.4434, 20.5) - here) / step
+    assert found["pitch of the part"][3] == pytest.approx(by_pitch, rel=1e-5)
+    assert agrees(by_pitch, "0.8660")  # the pitch's share in the rule of MH31
+    basic = evaluate("THREAD_PITCH_DIAMETER", "M20x2.5-6g", "basic")
+    by_heat = basic - evaluate("THREAD_AT_20C", basic, 21, "steel")
+    assert found["temperature, part against micrometer"][4] == pytest.approx(by_heat, rel=1e-4)
 
 
 def test_an_angle_error_does_nothing_at_the_best_wire() -> None:

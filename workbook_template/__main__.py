@@ -11,9 +11,10 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, macro, placing, store, thread_listing
+from workbook_template import demo, lathe_file, lathe_sheet, macro, placing, store, thread_listing
 from workbook_template.blocks import Book
 from workbook_template.build import build
+from workbook_template.lathe_file import Lathe
 from workbook_template.office import Office, OfficeError
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
@@ -54,6 +55,9 @@ def arguments() -> argparse.ArgumentParser:
             command.add_argument(
                 "--thread", action="append", default=[], help="a thread, as in 3/4-16 UNF-2A; may be repeated"
             )
+            command.add_argument(
+                "--lathe", action="append", default=[], metavar="FILE.toml", help="a lathe; one more may be given"
+            )
     reading.add(commands)
     return parser
 
@@ -71,7 +75,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     else:
         threads = [checked_thread(text) for text in asked.thread]
         unit = asked.unit or (threads[0].unit if threads else "in")
-        book = build(unit=unit, threads=threads)
+        book = build(unit=unit, threads=threads, lathes=checked_lathes(asked.lathe))
     return write(book, path, asked.replace, before)
 
 
@@ -87,6 +91,16 @@ def checked_thread(text: str) -> Thread:
         known = " and ".join(standards.SYSTEMS[key].title for key in thread_listing.CLASSES)
         refuse(f"{text} is no thread of the workbook; it has {known}")
     return thread
+
+
+def checked_lathes(files: list[str]) -> list[Lathe]:
+    """The lathes of their files."""
+    if len(files) > len(lathe_sheet.LATHES):
+        refuse("--lathe is given more than twice; the sheet Lathe holds two lathes")
+    try:
+        return [lathe_file.read_file(Path(file)) for file in files]
+    except lathe_file.LatheError as error:
+        refuse(str(error))
 
 
 def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:

@@ -26,7 +26,9 @@ from workbook_template import (
     instruments,
     job,
     lathe_sheet,
+    lathe_trains,
     log,
+    offer,
     quote,
     records,
     setup_sheet,
@@ -35,16 +37,28 @@ from workbook_template import (
     threads_table,
 )
 from workbook_template.blocks import Book
+from workbook_template.lathe_file import Lathe
 
-SHEETS = (job, setup_sheet, log, estimate, costing, quote, charts, records, certificate, lathe_sheet, instruments, threads_table, diagnosis, guide)
+SHEETS = (
+    *(job, setup_sheet, log, estimate, costing, quote, offer),
+    *(charts, records, certificate, lathe_sheet, instruments, threads_table, diagnosis, guide),
+)
 """The modules of the sheets, in the order of their tabs."""
 
 Values = Mapping[str, Any]
 """Inputs by their defined name; a list fills the cells of a range from the top."""
 
 
-def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | None = None) -> Book:
+def build(
+    *,
+    unit: str = "in",
+    threads: Iterable[Thread] = (),
+    values: Values | None = None,
+    lathes: Iterable[Lathe] = (),
+) -> Book:
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
+
+    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears.
 
     Computed values are not in it yet; `store.finish` adds them.
     """
@@ -56,7 +70,7 @@ def build(*, unit: str = "in", threads: Iterable[Thread] = (), values: Values | 
     for module in SHEETS:
         module.build(book, workbook.create_sheet(module.SHEET))
     blocks.switch_formats(book)
-    fill(book, {**(chosen(threads[0]) if threads else {}), **(values or {})})
+    fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})
     workbook.properties.title = "Thread job"
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from workbook_template import demo_estimate, demo_log, demo_records
+from workbook_template import demo_estimate, demo_lathe, demo_log, demo_records
 
 THREAD = "3/4-16 UNF-2A"
 
@@ -35,6 +35,7 @@ def values() -> dict[str, Any]:
         "reading_now": 0.7645,
         "wire_set": "W-36",
         **demo_estimate.values(),
+        **demo_lathe.values(THREAD),
         **demo_log.values(),
         **demo_records.values(),
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 _QUOTE_COLUMNS = ("part", "size", "class", "quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
@@ -58,6 +59,11 @@ def values() -> dict[str, Any]:
         "actual_turn_minutes": 171,
         "actual_thread_minutes": 118,
         **{f"quote_{name}": list(column) for name, column in zip(_QUOTE_COLUMNS, zip(*_QUOTE_LINES))},
+        "offer_gauging": "over wires, every piece",
+        "offer_record": "certificate of inspection",
+        "offer_delivery": "three weeks from order",
+        "offer_valid": date(2024, 4, 5),
+        "offer_number": "O-118",
         "before_quantity": 50,
         "before_rate": 56,
     }

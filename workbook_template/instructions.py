@@ -30,7 +30,8 @@ CARRIAGE = by_case(
     '"Moves AWAY from the headstock, spindle forward, leadscrew reversed. Start in a relief groove at the inner end of '
     'the bore; the tool runs out at the mouth. To draw the tool back move it away from you."',
 )
-HANDLE = f'IF(({INSIDE})<>({LEFT}),"headstock (swung to the left)","tailstock (swung to the right)")'
+_LEFT_HANDLE, _RIGHT_HANDLE = '"headstock (swung to the left)"', '"tailstock (swung to the right)"'
+HANDLE = by_case(_RIGHT_HANDLE, _LEFT_HANDLE, _LEFT_HANDLE, _RIGHT_HANDLE)
 COMPOUND = (
     'IF(NOT(ISNUMBER(angle_cosine)),IF(ISNUMBER(thread_row),"Correct the compound angle.",""),'
     f'IF(angle_used=0,"Straight in: both edges cut. Feed "&IF({INSIDE},"toward you","away from you")&'

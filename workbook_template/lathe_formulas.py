@@ -146,9 +146,10 @@ SHELF_WORDS = f'IF(OR(gear_choice#<>"use",COUNT(shelf#)=0),"",{_NOT_THERE}""))))
 _PAIR = '{0}_a#&"/"&{0}_b#&IF({0}_c#>0," x "&{0}_c#&"/"&{0}_d#,"")'
 _LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
 ERROR_WORDS = (
-    'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact","lead error "&'
+    'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact",'
+    'IF(ABS(lathe_lead_error_ppm#)>10000,"cuts a lead of "&ROUND(cut_lead#,3)&" mm where "&ROUND(job_lead_mm,3)&" mm is wanted","lead error "&'
     'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
-    f'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{{}},"")))'
+    f'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{{}},""))))'
 ).format('IF(ISNUMBER(thread_length),"the thread","one diameter")')
 GEAR_WORDS = (
     'IF(lathe_fault#<>"",lathe_fault#,IF(gear_choice#="none","No lever position and no gears are listed: '

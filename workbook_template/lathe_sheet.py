@@ -18,26 +18,36 @@ CHART_FIRST, CHART_ROWS = 6, 60
 CHART_LAST = CHART_FIRST + CHART_ROWS - 1
 SHELF_ROWS = 40
 
+PLAIN = "General"
+"""Numbers as typed."""
 ABOVE_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 TEETH = blocks.whole(8, 300)
 UNITS = blocks.one_of(("in", "mm"), "Choose in or mm.")
 READS = blocks.one_of(("radius", "diameter"), "Choose radius or diameter.")
 
 NEEDS = (
-    ("surface_speed", "Cutting speed", "cutting speed, feet or metres a minute", "0.###", ABOVE_ZERO,
+    ("surface_speed", "Cutting speed", "cutting speed, feet or metres a minute", PLAIN, ABOVE_ZERO,
      "Cutting speed of threading in feet a minute (working unit in) or metres a minute (mm)."),
     ("relief_usable", "Usable relief", "width of relief that the tool may run into", "entry", blocks.LENGTH,
      "How far the tool may run on past the thread, in the working unit. Empty: not looked at."),
-    ("reaction_spread", "Reaction spread", "spread of the reaction, seconds", "0.0##", ABOVE_ZERO,
+    ("reaction_spread", "Reaction spread", "spread of the reaction, seconds", PLAIN, ABOVE_ZERO,
      "Earliest to latest stop of this operator on this lathe, in seconds, tried in the air."),
     ("turning_feed", "Feed wanted", "feed for turning wanted", "entry", blocks.LENGTH,
      "Feed a turn for turning the blank, in the working unit. Empty: none is looked up."),
 )  # fmt: skip
 """Name, label, meaning, dimension, check, message of what is typed for the job."""
 
+UNIT_OF = {
+    "surface_speed": 'IF(unit="mm","m/min","ft/min")',
+    "relief_usable": "unit&\"\"",
+    "reaction_spread": '"seconds"',
+    "turning_feed": 'unit&" a turn"',
+}
+"""What stands beside what is typed for the job."""
+
 DESCRIPTION = (
     ("lathe_name", "Name", "name of the lathe", "text", blocks.ANYTHING, "What the shop calls this lathe."),
-    ("leadscrew", "Leadscrew", "threads per inch or lead of the leadscrew", "0.####", ABOVE_ZERO,
+    ("leadscrew", "Leadscrew", "threads per inch or lead of the leadscrew", PLAIN, ABOVE_ZERO,
      "Threads per inch of the leadscrew, or its lead in mm."),
     ("leadscrew_unit", "Leadscrew in", "unit of the leadscrew", "text",
      blocks.one_of(("tpi", "mm"), "Choose tpi or mm."), "tpi for threads per inch, mm for a lead in millimetres."),
@@ -47,7 +57,7 @@ DESCRIPTION = (
      "Teeth of the driver of the end gears that the lever chart is for (of two drivers: their product)."),
     ("end_driven", "End gears: driven", "driven gear of the usual end gears", "count", ABOVE_ZERO,
      "Teeth of the driven end gear that the lever chart is for (of two: their product)."),
-    ("fixed_ratio", "Fixed ratio", "turns of the screw for one of the train, no levers", "0.0#####", ABOVE_ZERO,
+    ("fixed_ratio", "Fixed ratio", "turns of the screw for one of the train, no levers", PLAIN, ABOVE_ZERO,
      "Without a lever chart: leadscrew turns for one turn through a 1 : 1 train. Empty: 1."),
     ("quadrant_min", "Quadrant: least", "least sum of teeth that the quadrant takes", "count", ABOVE_ZERO,
      "Least sum of teeth that reaches, idlers counted twice. Empty: not checked."),
@@ -55,11 +65,11 @@ DESCRIPTION = (
      "Greatest sum of teeth that still fits, idlers counted twice. Empty: not checked."),
     ("dial_unit", "Dials and feeds in", "unit of dials and feeds", "text", UNITS,
      "Unit of the dials and of the feeds in the lever chart, in or mm."),
-    ("compound_dial", "Compound division", "one division of the compound dial", "0.0####", ABOVE_ZERO,
+    ("compound_dial", "Compound division", "one division of the compound dial", PLAIN, ABOVE_ZERO,
      "One division of the compound dial, in the unit of this lathe's dials."),
     ("compound_dial_reads", "Compound reads", "what the compound dial reads", "text", READS,
      "radius: the dial shows travel. diameter: it shows twice the travel. Empty: radius."),
-    ("cross_dial", "Cross-slide division", "one division of the cross-slide dial", "0.0####", ABOVE_ZERO,
+    ("cross_dial", "Cross-slide division", "one division of the cross-slide dial", PLAIN, ABOVE_ZERO,
      "One division of the cross-slide dial, in the unit of this lathe's dials."),
     ("cross_dial_reads", "Cross-slide reads", "what the cross-slide dial reads", "text", READS,
      "radius: the dial shows travel. diameter: it shows what the work gets smaller."),
@@ -74,13 +84,13 @@ DESCRIPTION = (
 
 BOX = (
     ("box_position", "levers", "lever position", "text", "Lever position as the plate of the lathe writes it."),
-    ("box_tpi", "threads per inch", "threads per inch there", "0.####", "Threads per inch of this position, or:"),
-    ("box_pitch", "pitch, mm", "pitch there, mm", "0.####", "Pitch of this position in mm, where it is a metric one."),
-    ("box_feed", "feed a turn", "feed a turn there", "0.0####", "Feed a turn there, in the unit of the dials."),
+    ("box_tpi", "threads per inch", "threads per inch there", PLAIN, "Threads per inch of this position, or:"),
+    ("box_pitch", "pitch, mm", "pitch there, mm", PLAIN, "Pitch of this position in mm, where it is a metric one."),
+    ("box_feed", "feed a turn", "feed a turn there", PLAIN, "Feed a turn there, in the unit of the dials."),
 )
 TRAIN = (
-    ("train_tpi", "threads per inch", "threads per inch of a gear train", "0.####", "Threads per inch, or:"),
-    ("train_pitch", "pitch, mm", "pitch of a gear train, mm", "0.####", "Pitch in mm, where it is a metric thread."),
+    ("train_tpi", "threads per inch", "threads per inch of a gear train", PLAIN, "Threads per inch, or:"),
+    ("train_pitch", "pitch, mm", "pitch of a gear train, mm", PLAIN, "Pitch in mm, where it is a metric thread."),
     ("train_levers", "levers", "levers that go with the gears", "text", "Lever position with these gears, if any."),
     ("train_a", "driver", "first driver", "count", "Teeth of the first driver, on the spindle side."),
     ("train_b", "driven", "first driven gear", "count", "Teeth of the gear that it drives."),
@@ -106,6 +116,7 @@ def build(book: Book, ws: Worksheet) -> None:
         book, ws, "H2:I2", "lathe_in_use", "lathe in use", dimension="count", value=1,
         check=blocks.one_of(("1", "2"), "Choose 1 or 2."), prompt="1 or 2: the lathe that this job is cut on.",
     )  # fmt: skip
+    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 20, 32
     row = _set_up(book, ws, 3)
     row = _needs(book, ws, row + 1)
     row = _gears_in_use(book, ws, row + 1)
@@ -125,13 +136,13 @@ def _set_up(book: Book, ws: Worksheet, row: int) -> int:
     chosen = f"IF(lathe_in_use=2,{name.format('lathe_name_2', 2)},{name.format('lathe_name_1', 1)})"
     blocks.result(book, ws, f"A{row}:I{row}", "lathe_name", "name of the lathe in use", chosen, look="block")
     lines = (
-        ("Gear for it", "lathe_gear_words", "levers or gears, or the nearest", in_use("lathe_gear_words"), 28, "seen"),
+        ("Gear for it", "lathe_gear_words", "levers or gears, or the nearest", in_use("lathe_gear_words"), 30, "seen"),
         ("Lead", "lathe_lead_words", "what the lead error costs", lathe_formulas.LEAD_WORDS, 15, "order"),
         ("Gears", "lathe_train_words", "idlers and room for the gears", in_use("lathe_train_words"), 28, "order"),
         ("Half-nuts", "lathe_dial_words", "which lines are legal", in_use("lathe_dial_words"), 30, "seen"),
-        ("Direction", "lathe_reverse_words", "how to get the direction", in_use("lathe_reverse_words"), 15, "order"),
+        ("Direction", "lathe_reverse_words", "how to get the direction", in_use("lathe_reverse_words"), 28, "order"),
         ("Speed", "lathe_rpm_words", "which limit governs", lathe_formulas.RPM_WORDS, 30, "order"),
-        ("Relief", "lathe_relief_words", "what to do where the relief is too short", lathe_formulas.RELIEF_WORDS, 40,
+        ("Relief", "lathe_relief_words", "what to do where the relief is too short", lathe_formulas.RELIEF_WORDS, 42,
          "seen"),
         ("Chuck", "lathe_chuck_words", "caution for a screwed-on chuck", in_use("lathe_chuck_words"), 28, "order"),
         ("Turning feed", "lathe_feed_words", "feed for turning", in_use("lathe_feed_words"), 15, "order"),
@@ -143,7 +154,7 @@ def _set_up(book: Book, ws: Worksheet, row: int) -> int:
         if name == "lathe_rpm_words":
             blocks.result(
                 book, ws, f"B{row}:C{row}", "lathe_rpm", "listed speed to use, rpm", in_use("lathe_rpm"),
-                dimension="0", look="setup_main",
+                dimension='0" rpm"', look="setup_main",
             )  # fmt: skip
             blocks.result(book, ws, f"D{row}:I{row}", name, meaning, formula, look=look)
         else:
@@ -156,14 +167,12 @@ def _needs(book: Book, ws: Worksheet, row: int) -> int:
     """What is typed for the job; the last row."""
     blocks.heading(book, ws, f"A{row}:I{row}", "Type for this job")
     for at, (name, label, meaning, dimension, check, prompt) in enumerate(NEEDS):
-        label_at, cell = (f"A{row + 1 + at // 2}", "B") if at % 2 == 0 else (f"D{row + 1 + at // 2}", "F")
-        place = f"{label_at}:E{row + 1 + at // 2}" if at % 2 else label_at
-        blocks.write(book, ws, place, label, "label")
-        last = chr(ord(cell) + 1)
-        ref = f"{cell}{row + 1 + at // 2}:{last}{row + 1 + at // 2}"
-        blocks.write(book, ws, ref, None, "input_number", dimension)
-        blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
-        ws.row_dimensions[row + 1 + at // 2].height = 17
+        line, (label_at, cell, unit_at) = row + 1 + at // 2, (("A{0}", "B", "C"), ("D{0}:E{0}", "F", "G"))[at % 2]
+        blocks.write(book, ws, label_at.format(line), label, "label")
+        blocks.write(book, ws, f"{cell}{line}", None, "input_number", dimension)
+        blocks.name_input(book, ws, f"{cell}{line}", name, meaning, prompt=prompt, dimension=dimension, check=check)
+        blocks.result(book, ws, f"{unit_at}{line}", f"{name}_unit", f"unit of the {label.lower()}", UNIT_OF[name])
+        ws.row_dimensions[line].height = 17
     return row + len(NEEDS) // 2
 
 
@@ -191,7 +200,7 @@ def _comparison(book: Book, ws: Worksheet, row: int) -> int:
         title = f'IF(LEN(lathe_name_{lathe})>0,{lathe}&": "&lathe_name_{lathe},"Lathe {lathe}")'
         ref = f"{first}{row}:{last}{row}"
         blocks.result(book, ws, ref, f"lathe_title_{lathe}", "name above the column", title, look="block")
-    heights = {"lathe_gear_words": 54, "lathe_dial_words": 54}
+    heights = {"lathe_gear_words": 42, "lathe_dial_words": 54}
     formats = {"lathe_lead_error_ppm": '+0;-0;"0"', "lathe_rpm": "0"}
     for name, label, meaning, formula in lathe_formulas.COMPARED:
         row += 1
@@ -230,7 +239,7 @@ def _descriptions(book: Book, ws: Worksheet, row: int) -> int:
 def _input(
     book: Book, ws: Worksheet, ref: str, name: str, meaning: str, dimension: str, check: Check, prompt: str
 ) -> None:
-    blocks.write(book, ws, ref, None, "input" if dimension == "text" else "input_number", dimension)
+    blocks.write(book, ws, ref, None, "input", dimension)
     blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
 
 
@@ -301,7 +310,7 @@ def _charts(book: Book, ws: Worksheet) -> int:
             f'IF({feed}*dial_to_working_{lathe}<=turning_feed+0.0000001,{feed},""),"")'
         )
         meaning = "feeds at or under the one wanted"
-        columns.results(f"box_feed_fit_{lathe}", "feed fits", meaning, fit, "0.0####", "working")
+        columns.results(f"box_feed_fit_{lathe}", "feed fits", meaning, fit, PLAIN, "working")
         columns.skip()
         _gear_chart(columns, lathe)
         columns.skip()
@@ -309,11 +318,11 @@ def _charts(book: Book, ws: Worksheet) -> int:
         prompt = "Teeth of one gear on the shelf; two of a kind are two lines."
         columns.inputs(f"shelf_{lathe}", "gears on the shelf", f"change gears of lathe {lathe}", "count", prompt, SHELF_ROWS)
         prompt = "One spindle speed a line, turns a minute."
-        speed = columns.inputs(f"speed_list_{lathe}", "speeds, rpm", f"speeds of lathe {lathe}", "0.##", prompt, SHELF_ROWS)
+        speed = columns.inputs(f"speed_list_{lathe}", "speeds, rpm", f"speeds of lathe {lathe}", PLAIN, prompt, SHELF_ROWS)
         cell = f"{speed}{{row}}"
         fit = f'IF(AND(ISNUMBER({cell}),ISNUMBER(rpm_limit)),IF({cell}<=rpm_limit,{cell},""),"")'
         meaning = "speeds at or under the limits"
-        columns.results(f"speed_fit_{lathe}", "speed fits", meaning, fit, "0.##", "working", SHELF_ROWS)
+        columns.results(f"speed_fit_{lathe}", "speed fits", meaning, fit, PLAIN, "working", SHELF_ROWS)
         columns.skip()
     return columns.at
 

@@ -80,22 +80,23 @@ def row_formulas(row: int) -> list[str]:
     checks = (
         (f'NOT(ISNUMBER({at["place"]}))', '"No such size on the sheet Threads; write it as listed there."'),
         (f"COUNT({numbers})<8", '"Fill in every number of the row; 0 for none."'),
-        (f'OR({at["quantity"]}<1,{at["quantity"]}<>INT({at["quantity"]}))', '"The quantity is a whole number, 1 or more."'),
+        (f'OR({at["quantity"]}<1,{at["quantity"]}<>INT({at["quantity"]}))', '"Quantity is a whole number, 1 or more."'),
         (f'MIN({at["length"]},{at["passes"]},{at["rpm"]})<=0', '"Length, passes and rpm are more than zero."'),
         (f'MIN({numbers})<0', '"No number of the row is below zero."'),
         ('quote_fault<>""', "quote_fault"),
     )  # fmt: skip
     assumed = (
-        f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", one start, no coating, room to '
-        f'run out, gauging in the other minutes, back "&IF(estimate_power_return_1="yes","under power","by hand")&"."'
+        f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", one start, no coating, '
+        f'room to run out, gauging in the other minutes, back "&'
+        'IF(estimate_power_return_1="yes","under power","by hand")&"."'
     )
     words = assumed
     for condition, sentence in reversed(checks):
         words = f"IF({condition},{sentence},{words})"
     good = f'AND(ISNUMBER({at["place"]}),quote_fault="",COUNT({numbers})=8)'
     valid = (
-        f"AND({at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),MIN({at['length']},{at['passes']},{at['rpm']})>0,"
-        f"MIN({numbers})>=0)"
+        f"AND({at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),"
+        f"MIN({at['length']},{at['passes']},{at['rpm']})>0,MIN({numbers})>=0)"
     )
     travel = f"({at['length']}+estimate_approach_1+estimate_overrun_1)/({at['lead']}*{at['rpm']})"
     each = f'{at["passes"]}*(IF(estimate_power_return_1="yes",2,1)*{travel}+estimate_return_seconds_1/60)'
@@ -117,12 +118,12 @@ def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     last = get_column_letter(len(INPUTS) + len(RESULTS))
     blocks.write(book, ws, "A1:H1", "Quote: one row a part", "callout")
-    blocks.result(book, ws, "I1:Q1", "quote_money", "unit and money in words",
-                  'unit_words&IF(LEN(estimate_currency)>0,", money in "&estimate_currency,"")', look="note")  # fmt: skip
+    money = 'unit_words&IF(LEN(estimate_currency)>0,", money in "&estimate_currency,"")'
+    blocks.result(book, ws, "I1:Q1", "quote_money", "unit and money in words", money, look="note")
     blocks.result(
         book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", SHARED_FAULT, look="next"
     )
-    hint = "Rates, scrap, overhead, profit and how lathe 1 comes back are those of the sheet Estimate. Material is by piece made."
+    hint = "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made."
     blocks.write(book, ws, f"A3:{last}3", hint, "words")
     _totals(book, ws)
     columns = [*((name, heading, meaning, form, width) for name, heading, meaning, form, width, _ in INPUTS), *RESULTS]

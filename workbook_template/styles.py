@@ -64,6 +64,7 @@ LOOKS: dict[str, Look] = {
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
     "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
     "label": Look(10.5),
+    "offered": Look(11, bold=True, wrap=True),
     "label_in": Look(10.5, indent=1),
     "unit": Look(9, across="center"),
     "input": Look(11, fill=ENTRY, border=BOX, locked=False, indent=1),

@@ -213,8 +213,14 @@ def write(number: int, items: list, how: str, force: bool) -> None:
                 if guarded and cell.CellProtection.IsLocked:  # this interface would write it all the same
                     raise RefusedError(f"{name} is locked on a protected sheet; a person could not type there")
                 work.append((cell, one))
-    for cell, one in work:
-        action(cell, one)
+    document = book["document"]
+    automatic = document.isAutomaticCalculationEnabled()
+    document.enableAutomaticCalculation(False)  # one calculation for all that is written, not one for each cell
+    try:
+        for cell, one in work:
+            action(cell, one)
+    finally:
+        document.enableAutomaticCalculation(automatic)
 
 
 def recalculate(number: int) -> None:

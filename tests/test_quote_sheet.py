@@ -1,0 +1,100 @@
+"""The sheets Quote and Offer in a real spreadsheet program, lines against the functions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from test_estimate_sheet import job
+from workbook_cases import plain_book
+
+from sheetfuncs import evaluate
+from workbook_template.office import Document, Office
+from workbook_template.quote import FIRST
+
+LINES = (
+    ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, 10, 45, 0.65, 12),
+    ("b", "1/2-12 BSW", "medium bolt", "1/2-12 BSW", 8, 1.5, 14, 120, 14, 40, 1.2, 0),
+    ("c", "M20x2.5", "6g", "M20x2.5-6g", 60, 1.8, 16, 160, 9, 50, 1.4, 8),
+    ("d", "1-5 ACME", "2G", "1-5 ACME-2G", 4, 14, 40, 60, 35, 90, 9.5, 30),
+)
+COLUMNS = ("part", "size", "class", "quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("quote") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
+    """The lines in the first rows of the sheet."""
+    rows = [list(line[:3] + line[4:]) for line in lines]
+    rows += [[None] * len(COLUMNS)] * (len(LINES) - len(rows))
+    sheet.set({("Quote", f"A{FIRST}:K{FIRST + len(LINES) - 1}"): rows})
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+@pytest.mark.parametrize("power", ["no", "yes"])
+def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str) -> None:
+    given = job("3/4-16 UNF-2A", unit, estimate_length=1.25, estimate_power_return_1=power)
+    sheet.set(given)
+    fill(sheet, LINES)
+    prices, words = (sheet[name] for name in ("quote_price", "quote_words"))
+    for at, line in enumerate(LINES):
+        _, _, _, callout, quantity, length, passes, rpm, other, setup, material, extra = line
+        minutes = evaluate(
+            "THREAD_TIME", callout, f"{length} {unit}", rpm, passes, f"{given['estimate_approach_1']} {unit}",
+            f"{given['estimate_overrun_1']} {unit}", given["estimate_return_seconds_1"], power,
+        )  # fmt: skip
+        rates = [given[f"estimate_{name}"] for name in ("rate", "scrap", "overhead", "profit")]
+        wanted = evaluate(
+            "THREAD_PRICE", quantity, setup, minutes, other, rates[0], 0, 1, rates[1], rates[2], rates[3], None, extra,
+            0, material,
+        )[1]  # fmt: skip
+        assert prices[at][0] == pytest.approx(wanted[-2], rel=1e-9), line
+        assert "under power" in words[at][0] if power == "yes" else "by hand" in words[at][0]
+    assert sheet["quote_lines"] == len(LINES)
+    assert sheet["quote_total"] == pytest.approx(sum(row[0] for row in prices[: len(LINES)]))
+
+
+@pytest.mark.parametrize(
+    ("place", "value", "sentence"),
+    [
+        (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
+        (4, 2.5, "Quantity is a whole number, 1 or more."),
+        (7, 0, "Length, passes and rpm are more than zero."),
+        (9, None, "Fill in every number of the row; 0 for none."),
+        (10, -1, "No number of the row is below zero."),
+    ],
+)
+def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, value: object, sentence: str) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    line = list(LINES[0])
+    line[place] = value
+    fill(sheet, (tuple(line), LINES[1]))
+    assert sheet["quote_words"][0] == [sentence]
+    assert sheet["quote_price"][0] == [""]
+    assert isinstance(sheet["quote_price"][1][0], float)
+
+
+def test_without_rates_nothing_is_priced(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_rate=None))
+    fill(sheet, LINES)
+    assert sheet["quote_fault"].startswith("Fill in rate, scrap, overhead, profit")
+    assert {row[0] for row in sheet["quote_price"]} == {""}
+
+
+def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {"revision": "C", "offer_number": "O-1"})
+    assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
+    sheet.set({"offer_valid": 45387, "offer_coating": None})
+    assert sheet["offer_next"] == ""
+    assert sheet["offer_prices"] == sheet["estimate_price"]
+    assert sheet["offer_coating_words"].startswith("without coating")
+    sheet.set({"revision": None})
+    assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
+    sheet.set({"estimate_quantity_2": None})
+    assert sheet["offer_quantities"][0][1] == ""
