@@ -122,7 +122,7 @@ TERMS: dict[str, Term] = {
     "spacing": Term(
         "numbers",
         "quadrant",
-        "Least and greatest sum of teeth that the quadrant takes, idlers counted twice: 130 260. Left out: not checked.",
+        "Least and greatest sum of teeth that the quadrant takes, idlers counted twice: 130 260. Left out: no check.",
     ),
     "surface_speed": Term(
         "speed",

@@ -10,7 +10,6 @@ from published_rows import rows
 from workbook_cases import plain_book
 
 from sheetfuncs import lathe, standards
-from sheetfuncs.designations import Thread
 from workbook_template import demo_lathe, lathe_file, lathe_sheet
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
@@ -58,15 +57,21 @@ def demo(sheet: Document) -> Iterator[Document]:
     sheet.set({"hand": "right", "starts": 1, **filled(BOTH)})
 
 
+def choice(callout: str) -> dict[str, Any]:
+    """The inputs that choose a thread; a pipe thread without a side is taken as the outside one."""
+    thread = standards.read(callout)
+    return {**chosen(thread), **({"thread_class": "external"} if thread.system == "npt" else {})}
+
+
 def choose(sheet: Document, callout: str, unit: str = "in", **inputs: Any) -> None:
     """Choose a thread, and type."""
-    sheet.set({**chosen(standards.read(callout)), "unit": unit, "thread_length": None, **inputs})
+    sheet.set({**choice(callout), "unit": unit, "thread_length": None, **inputs})
 
 
 THREADS = (
     *("2 1/2-4 UNC-2A", "2-4.5 UNC-2A", "1 3/4-5 UNC-2A", "1 1/2-6 UNC-2A", "1-8 UNC-2A", "5/8-11 UNC-2A"),
     *("1-11 1/2 NPT", "1/2-13 UNC-2A", "3/4-10 UNC-2A", "7/8-14 UNF-2A", "3/4-16 UNF-2A", "1/8-27 NPT"),
-    *("3/4-16 UNF-2B", "1/4-28 UNF-2A", "1/4-19 BSF", "M16x2-6g", "M20x2.5-6g", "M8x1.25-6g", "M10x1.5-6g", "M6x1-6g"),
+    *("3/4-16 UNF-2B", "1/4-28 UNF-2A", "G 1/4 A", "M16x2-6g", "M20x2.5-6g", "M8x1.25-6g", "M10x1.5-6g", "M6x1-6g"),
 )
 DIALS = (
     *(("8 tpi", 32, 8), ("4 tpi", 16, 8), ("6 tpi", 18, 9), ("5 tpi", 15, 10), ("8 tpi", 30, 12)),
@@ -74,18 +79,13 @@ DIALS = (
 )
 
 
-def known(callouts: tuple[str, ...]) -> list[Thread]:
-    """Those that the workbook's table holds."""
-    return [standards.read(callout) for callout in callouts if callout != "1/4-19 BSF"]
-
-
 def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
     """Every lead on every dial, two dials at a time; one start and three."""
     compared, kinds = 0, set()
-    for thread in known(THREADS):
+    for callout in THREADS:
         for starts in (1, 3):
-            work = thread._replace(starts=starts)
-            demo.set({**chosen(thread), "starts": starts})
+            work = standards.read(callout)._replace(starts=starts)
+            demo.set({**choice(callout), "starts": starts})
             for one, two in zip(DIALS[::2], DIALS[1::2]):
                 typed = {}
                 for number, (screw, teeth, lines) in ((1, one), (2, two)):
@@ -96,8 +96,163 @@ def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
                 found = demo.get(["lathe_dial_words_1", "lathe_dial_words_2", "lathe_half_nuts_1", "lathe_half_nuts_2"])
                 for number, (screw, teeth, lines) in enumerate((one, two)):
                     words = lathe.dial(work, lathe.read_leadscrew(screw), teeth, lines)
-                    assert found[number] == words, (thread, starts, screw, teeth, lines)
+                    assert found[number] == words, (callout, starts, screw, teeth, lines)
                     assert bool(found[number + 2]) == words.startswith("close"), words
                     compared, kinds = compared + 1, kinds | {words[:40]}
     assert compared > 250
     assert len(kinds) >= 5
+
+
+def test_trial_cases_of_the_dial(demo: Document) -> None:
+    """11 1/2 threads per inch: on 4 tpi with 16 teeth and 8 lines, on 6 tpi with 18 teeth; metric on inch."""
+    choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8)
+    opposite, shut = demo.get(["lathe_dial_words_1", "lathe_dial_words_2"])
+    assert opposite.endswith("at the line you began on or the one opposite: half a turn is 23 threads")
+    assert shut.startswith("keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads")
+    choose(demo, "M20x2.5-6g")
+    assert demo["lathe_dial_words"].startswith("keep the half-nuts shut")
+    assert demo["lathe_half_nuts"] is False or demo["lathe_half_nuts"] == 0
+
+
+def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> None:
+    """1.25 mm on a 3 mm screw: 2.4 threads a tooth, so 15 teeth turn in 36 threads and 14 in 33.6."""
+    choose(
+        demo, "M8x1.25-6g", "mm", leadscrew_1=3, leadscrew_unit_1="mm", dial_a_1=14, dial_b_1=15, dial_c_1=16, dial_lines_1=6
+    )
+    words = "with the 15 tooth gear close the half-nuts at the line you began on or every 2nd from it"
+    assert demo["lathe_dial_words_1"] == f"{words} (3 lines of the 6): 2 lines are 12 threads"
+    demo.set({"dial_b_1": None})
+    assert demo["lathe_dial_words_1"].startswith("keep the half-nuts shut")
+    demo.set({"dial_a_1": None, "dial_c_1": None})
+    assert demo["lathe_dial_words_1"].startswith("no thread dial is given: keep the half-nuts shut")
+
+
+def test_levers_exact_nearest_and_none(demo: Document) -> None:
+    choose(demo, "1/2-13 UNC-2A")
+    assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers B7, usual end gears: exact", 0.0]
+    choose(demo, "1/8-27 NPT", shelf_1=[[None]] * 40, **dict.fromkeys(("train_a_1", "train_c_1"), [[None]] * 60))
+    words, error = demo.get(["lathe_gear_words", "lathe_lead_error_ppm"])
+    assert words.startswith("no position gives it; the nearest is C7, usual end gears: cuts a lead of 0.977 mm")
+    assert error == pytest.approx((27 / 26 - 1) * 1e6)
+    demo.set({name: [[None]] * 60 for name in ("box_tpi_1", "box_pitch_1")})
+    assert demo["lathe_gear_words"].startswith("No lever position and no gears are listed")
+    assert demo["lathe_lead_error_ppm"] in ("", None)
+
+
+def test_the_chart_of_gears_is_looked_up_by_lead(demo: Document) -> None:
+    """M16x2: 63 stands in for 127 on the inch screw, 1 in 8000 off; the old lathe has a 127."""
+    choose(demo, "M16x2-6g", "mm", thread_length=40)
+    first, second = demo.get(["lathe_gear_words_1", "lathe_gear_words_2"])
+    assert first == "levers C1, gears 63/50: lead error +125 ppm, +0.0050 mm over the thread"
+    assert second == "gears 60/127: exact"
+    assert demo.get(["lathe_lead_error_ppm_1", "lathe_lead_error_ppm_2"]) == [pytest.approx(125.0), 0.0]
+
+
+def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
+    """Trains of textbooks cut the leads that the textbooks say."""
+    printed = {row["setup"]: row for row in rows("change_gear_examples")}
+    choose(demo, "5/8-11 UNC-2A", leadscrew_1=4, use_a_1=48, use_b_1=66, use_c_1=18, use_d_1=36)
+    assert printed["compound train on 4 tpi leadscrew"]["note"] == "66/48 x 36/18 x 4 = 11 tpi"
+    assert demo["lathe_lead_error_ppm_1"] == 0
+    demo.set({**choice("1 3/4-5 UNC-2A"), "leadscrew_1": 2, "use_a_1": 40, "use_b_1": 100, "use_c_1": None})
+    assert demo["lathe_gear_words_1"].startswith("Type both gears")
+    demo.set({"use_d_1": None})
+    assert printed["5 tpi with 2 tpi leadscrew"]["note"].endswith("gears 40 -> 100")
+    assert demo.get(["lathe_lead_error_ppm_1", "cut_lead_1"]) == [0, pytest.approx(25.4 / 5)]
+    for callout, levers, gears, setup in (
+        ("M16x2-6g", "C2", (17, 12, None, None), "12/17 x 18 tpi = 12.706 tpi"),
+        ("M20x2.5-6g", "B8", (16, 12, 30, 29), "12/16 x 29/30 x 14 = 10.15 tpi"),
+    ):
+        choose(demo, callout, **dict(zip(("use_a_1", "use_b_1", "use_c_1", "use_d_1"), gears)), use_levers_1=levers)
+        digits = printed[setup]["recomputed"].removeprefix("recomputed ")
+        assert f"{demo['cut_lead_1']:.{len(digits.partition('.')[2])}f}" == digits
+        assert demo["lathe_lead_error_ppm_1"] == pytest.approx((float(digits) / standards.read(callout).lead - 1) * 1e6, abs=3)
+
+
+def test_gears_in_use_are_checked(demo: Document) -> None:
+    """Idlers by hand of the thread, the quadrant, the shafts, the shelf."""
+    choose(demo, "3/4-16 UNF-2A", feed_reverse_1="idler gear", use_a_1=20, use_b_1=40, use_levers_1="B1")
+    assert demo["lathe_train_words"] == "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
+    demo.set({"hand": "left"})
+    words, reverse = demo.get(["lathe_train_words", "lathe_reverse_words"])
+    assert words.startswith("Left hand: two idlers, or none. Idler of 25 to 90 teeth together.")
+    assert reverse.startswith("LEFT HAND: the carriage must go away from the headstock. One idler more or less")
+    demo.set({"hand": "right", "use_a_1": 24, "use_b_1": 30, "use_c_1": 63, "use_d_1": 72})
+    assert "no idler. Gear 63 runs into the shaft of 24." in demo["lathe_train_words"]
+    demo.set({"quadrant_max_1": 150})
+    assert "Does not fit: 189 teeth where the quadrant takes 110 to 150." in demo["lathe_train_words"]
+    demo.set({"use_levers_1": "Z9"})
+    assert demo["lathe_gear_words"] == "The levers Z9 are not in the lever chart."
+
+
+def test_speed_and_its_words(demo: Document) -> None:
+    """5/8-18 with .090 usable relief, 40 ft/min and .25 s: 389 by relief, 244 by speed."""
+    choose(demo, "5/8-18 UNF-2A")
+    assert [round(value) for value in demo.get(["rpm_by_relief", "rpm_by_speed", "rpm_limit"])] == [389, 244, 244]
+    assert demo.get(["lathe_rpm", "lathe_rpm_2", "lathe_relief_words"]) == [175, 200, ""]
+    assert demo["lathe_rpm_words"].startswith("Cutting speed governs: 244 rpm. Relief allows 389.")
+    demo.set({"relief_usable": 0.01})
+    rpm, words, advice = demo.get(["lathe_rpm", "lathe_rpm_words", "lathe_relief_words"])
+    assert rpm in ("", None)
+    assert words.startswith("Relief governs: 43 rpm.")
+    assert "no speed that slow: its slowest is 45" in words
+    assert "away from the shoulder" in advice
+    assert advice.endswith("Mind the screwed-on chuck in reverse.")
+    demo.set({"lathe_in_use": 2})
+    assert demo.get(["lathe_rpm", "lathe_chuck_words"]) == [28, ""]
+    choose(demo, "M20x2.5-6g", "mm", surface_speed=10, relief_usable=None)
+    assert demo["rpm_by_speed"] == pytest.approx(10 * 1000 / (3.14159265 * 20), rel=1e-6)
+    assert "No relief given" in demo["lathe_rpm_words"]
+
+
+def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
+    choose(demo, "M20x2.5-6g", "mm", turning_feed=0.2)
+    names = ["compound_division", "cross_division", "cross_reads", "lathe_feed_words"]
+    assert demo.get(names) == [
+        pytest.approx(0.0254), pytest.approx(0.0254), "diameter",
+        "levers B4: 0.193 mm a turn, the next listed at or under 0.200.",
+    ]  # fmt: skip
+    demo.set({"compound_dial_reads_1": "diameter"})
+    assert demo["compound_division"] == pytest.approx(0.0127)
+    demo.set({"lathe_in_use": 2})
+    assert demo["lathe_feed_words"] == "No feeds are listed for this lathe."
+
+
+def test_indexing_a_start_by_the_dial(demo: Document) -> None:
+    """Two starts of 16 a inch: lead 1/8. On 8 tpi the dial can't do it; on 6 tpi 3 lines of 9 are 8 leads; a line of
+    a 4 tpi screw with 18 teeth and 4 lines is... counted by hand: 18 / 4 x 8 = 36 leads a turn, so 9 a line, none.
+    Three starts of 12 a inch: lead 1/4; 8 tpi, 30 teeth, 4 lines: a turn is 15 leads, 2 lines 7 1/2."""
+    choose(demo, "1-12 UNF-2A", starts=2, leadscrew_1=8, dial_a_1=32, dial_lines_1=32)
+    # lead 1/6 in: a tooth is 3/4 of a lead, two teeth are 1 1/2: the other start. One line is one tooth here.
+    assert demo["lathe_index_words"] in ("", None)
+    demo.set({"starts": 4})  # lead 1/3 in: a tooth is 3/8 lead, one and a half starts
+    assert demo["lathe_index_words"] in ("", None)
+
+
+def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
+    demo.set(filled({"lathe_in_use": 1}))
+    results = [entry.name for entry in NAMES if entry.role != "input"]
+    for callout in ("3/4-16 UNF-2A", None):
+        demo.set(choice(callout) if callout else {"thread_size": None})
+        for name, value in zip(results, demo.get(results)):
+            cells = [cell for row in value for cell in row] if isinstance(value, list) else [value]
+            assert not [cell for cell in cells if isinstance(cell, Error)], name
+        assert demo["lathe_half_nuts"] in ("", None)
+    choose(demo, "3/4-16 UNF-2A")
+    assert demo["lathe_gear_words"] == "This lathe is not described yet: type its leadscrew below."
+    demo.set(filled({**BOTH, **dict.fromkeys(("leadscrew_1", "dial_a_1", "dial_lines_1", "use_a_1"), "eight")}))
+    found = demo.get(results)
+    assert not [name for name, value in zip(results, found) if isinstance(value, Error)]
+
+
+def test_no_word_of_the_sheet_promises_safety() -> None:
+    sheet = plain_book()[0].workbook[lathe_sheet.SHEET]
+    texts = [str(cell.value).lower() for row in sheet.iter_rows() for cell in row if cell.value is not None]
+    assert not [text for text in texts if "safe" in text]
+
+
+def test_the_file_fills_the_sheet() -> None:
+    assert set(BOTH) <= set(INPUTS)
+    assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
+    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_sheet.CHART_ROWS for one in demo_lathe.lathes())
+    assert lathe_file.LIST_ROWS == lathe_sheet.SHELF_ROWS

@@ -13,7 +13,8 @@ SHEET = "Guide"
 USED = (
     *("ASME B1.1", "ASME B1.2", "ASME B1.5", "ASME B1.8", "ASME B1.9", "ASME B1.15", "ASME B1.20.1"),
     *("ISO 68-1", "ISO 261", "ISO 724", "ISO 965-1", "ISO 2903", "ISO 5855", "ISO 228-1", "ISO 7-1", "BS 84", "BS 93"),
-    *("geometry", "insert makers"),
+    *("ISO 1", "ISO 14253-1", "ILAC-G8", "JCGM 100", "MIL-STD-105E", "ISO 2859-1", "NIST handbook", "Callister"),
+    *("Wright", "geometry", "insert makers", "practice"),
 )
 """Keys of the sources that the sheets rest on."""
 
@@ -32,8 +33,20 @@ STEPS = (
         "decide: the plan is arithmetic from the blank, not a measurement of the part."
     ),
     (
-        "Log: one row a part. Type the reading over wires, or a directly measured pitch diameter, and the "
-        "major diameter. To print only the rows in use, filter the column Part for what is not empty."
+        "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or gears, "
+        "the dial lines and the speed for this thread. Diagnosis: what the readings say, and what to check first."
+    ),
+    (
+        "Instruments: micrometers, wire sets and gauges with their due dates. The certified mean wire drives the pitch "
+        "diameter; a reading by an overdue or unknown instrument is kept, but is never in."
+    ),
+    (
+        "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. Charts, "
+        "Records and Certificate follow by themselves. To print only the rows in use, filter Part for what is not empty."
+    ),
+    (
+        "Estimate, Costing, Quote, Offer: the price, line by line. Rates, minutes and scrap are the shop's own; what is "
+        "empty asks for itself."
     ),
 )
 LOOKS = (
