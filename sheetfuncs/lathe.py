@@ -63,16 +63,20 @@ def exact(value: float) -> Ratio:
 def exact_lead(thread: Thread) -> Ratio:
     """Lead in millimetres, exactly: 25.4 is 127/5, and an inch pitch is one over its threads per inch.
 
-    An inch pitch whose threads per inch are no short decimal, such as 0.3 in, is a decimal itself.
+    Of the two ways to write a pitch the simpler is meant: 0.3 in is no 3.333 threads per inch, and a pipe thread of
+    19 threads per inch is not 1.3368421053 mm, though its standard is metric.
 
     >>> exact_lead(Thread("un", "in", 1.0, 1 / 11.5)), exact_lead(Thread("un", "in", 1.0, 0.3))
     (Ratio(top=254, bottom=115), Ratio(top=381, bottom=50))
+    >>> exact_lead(Thread("g", "mm", 13.157, 25.4 / 19))
+    Ratio(top=127, bottom=95)
     """
-    starts = Ratio(thread.starts, 1)
-    if thread.unit == "in":
-        per_inch, pitch = inverse(exact(threads_per_inch(thread.pitch))), exact(thread.pitch)
-        return times(exact(MM_PER_INCH), min(per_inch, pitch, key=_size), starts)
-    return times(exact(thread.pitch), starts)
+    inch = exact(MM_PER_INCH)
+    in_inches = thread.unit == "in"
+    written = times(inch, exact(thread.pitch)) if in_inches else exact(thread.pitch)
+    per_inch = threads_per_inch(thread.pitch if in_inches else thread.pitch / MM_PER_INCH)
+    pitch = min(times(inch, inverse(exact(per_inch))), written, key=_size)
+    return times(pitch, Ratio(thread.starts, 1))
 
 
 def _size(quotient: Ratio) -> int:

@@ -8,6 +8,7 @@ from itertools import permutations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from published_rows import rows
 
 from sheetfuncs import evaluate, lathe, standards
 from sheetfuncs.errors import CellError
@@ -119,6 +120,61 @@ def test_a_fixed_ratio_counts() -> None:
     assert evaluate("THREAD_GEARS", "3/4-16 UNF-2A", "8 tpi", "20 20 40", 1)[1][0] == "20/40"
 
 
+def test_published_trains() -> None:
+    """Rose's compound train, 40 to 100 of a monthly, and two approximations whose printed ratios give their leads."""
+    printed = {row["setup"]: row for row in rows("change_gear_examples")}
+    rose = evaluate("THREAD_GEARS", "5/8-11 UNC-2A", "4 tpi", "18 36 48 66", 1)[1]
+    assert printed["compound train on 4 tpi leadscrew"]["note"] == "66/48 x 36/18 x 4 = 11 tpi"
+    assert (set(rose[0].replace(" x ", "/").split("/")), rose[3]) == ({"18", "36", "48", "66"}, 0)
+    assert printed["5 tpi with 2 tpi leadscrew"]["note"].endswith("gears 40 -> 100")
+    assert evaluate("THREAD_GEARS", "1 3/4-5 UNC-2A", "2 tpi", "40 45 100", 1)[1][0] == "40/100"
+    for callout, shelf, tpi, setup in (
+        ("M16x2-6g", "12 17", 18, "12/17 x 18 tpi = 12.706 tpi"),
+        ("M20x2.5-6g", "12 16 29 30", 14, "12/16 x 29/30 x 14 = 10.15 tpi"),
+    ):
+        row = evaluate("THREAD_GEARS", callout, "8 tpi", shelf, 1, 8 / tpi)[1]
+        digits = printed[setup]["recomputed"].removeprefix("recomputed ")
+        assert f"{row[2]:.5f}" == digits
+    assert printed["translation"]["note"] == "25.4 x 5 = 127"
+
+
+def test_the_count_searched_is_that_of_nested_loops() -> None:
+    """The loops count each compound train four times, once for each way to mount it."""
+    for count in (2, 3, 4, 9):
+        places = range(count)
+        compound = sum(1 for _ in permutations(places, 4)) // 4
+        assert trains_of(count) == sum(1 for _ in permutations(places, 2)) + compound
+    rows_found = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", 8, "20 30 40 50")
+    assert rows_found[-1] == [f"best of {trains_of(4)} trains", "", "", "", "", ""]
+
+
+def test_idlers_and_room() -> None:
+    """Textbooks: a simple train takes one idler for a right-hand thread, a compound one none; one more for left."""
+    simple, compound = Train((40, 80), 0.0), Train((40, 60, 30, 50), 0.0)
+    assert gear_remark(simple) == "exact, an idler"
+    assert gear_remark(simple, True) == "exact, two idlers, or none"
+    assert gear_remark(compound) == "exact, no idler"
+    assert gear_remark(compound, True) == "exact, an idler"
+    # 40 + 80 + twice the idler within 150 to 200: 15 to 40 teeth
+    assert gear_remark(simple, False, Quadrant(150, 200)) == "exact, an idler of 15 to 40 teeth"
+    assert "180 teeth where the quadrant takes 200 to 300" in gear_remark(compound, False, Quadrant(200, 300))
+    assert not can_mount(compound, Quadrant(200, 300))
+    assert not can_mount(simple, Quadrant(100, 140))
+    assert not can_mount(Train((20, 25, 60, 100), 0.0))  # 20 and 25 leave 22.5 between their shafts, 60 reaches 30
+    row = evaluate("THREAD_GEARS", "3/4-16 UNF-2A LH", 8, "20 40", 1, None, "100 200")[1]
+    assert row[5] == "exact, two idlers, or none, of 24 to 70 teeth together"
+
+
+def test_among_exact_trains_those_that_fit_come_first() -> None:
+    """45 and 90 leave no room for an idler of 12 teeth under a sum of 140; 20, 24, 30 and 32 are 106 together."""
+    shelf = "20 24 30 32 45 90"
+    assert evaluate("THREAD_GEARS", "3/4-16 UNF-2A", 8, shelf, 2)[1][0] == "45/90"
+    found = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", 8, shelf, 20, None, [[100, 140]])[1:-1]
+    first, simple = found[0], next(row for row in found if row[0] == "45/90")
+    assert (set(first[0].replace(" x ", "/").split("/")), first[3]) == ({"20", "24", "30", "32"}, 0)
+    assert simple[5] == "exact, no room for an idler: 135 teeth where the quadrant takes 100 to 140"
+
+
 def test_rpm() -> None:
     """5/8-18, .090 usable relief, 40 ft/min, .25 s: 389 by relief, 244 by speed."""
     by_speed, by_relief, lower, listed, governs = evaluate(
@@ -151,6 +207,9 @@ def test_feed_left() -> None:
         ("THREAD_DIAL", ("M20-6g", 8, 0, 8), "at least 1"),
         ("THREAD_GEARS", ("M20-6g", 8, "20"), "two gears or more"),
         ("THREAD_GEARS", ("M20-6g", 8, "20 25.5"), "whole numbers of teeth"),
+        ("THREAD_GEARS", ("M20-6g", 8, "20 30", 0), "one train or more"),
+        ("THREAD_GEARS", ("M20-6g", 8, "20 30", 1, 0), "fixed_ratio is 0; it must be more than zero"),
+        ("THREAD_GEARS", ("M20-6g", 8, "20 30", 1, 1, "130"), "the least and the greatest sum"),
         ("THREAD_RPM", ("M20-6g", 0), "more than zero"),
     ],
 )
@@ -162,3 +221,12 @@ def test_refusals(name: str, cells: tuple, sentence: str) -> None:
 def test_exact_leads() -> None:
     assert lathe.exact_lead(standards.read("1-11 1/2 UNS")) == lathe.ratio(254, 115)
     assert lathe.exact_lead(standards.read("M20xPh5P2.5")) == lathe.ratio(5, 1)
+    assert lathe.exact_lead(standards.read("G 1/4 A")) == lathe.ratio(127, 95)  # 19 threads per inch
+    assert lathe.exact_lead(standards.read("2-0.3P-0.3L UNS")) == lathe.ratio(381, 50)
+
+
+def test_a_turn_that_is_nearly_whole_says_so() -> None:
+    """1.0583 mm is nearly 24 threads per inch: 96.0038 threads a turn of 4 in would wander, so the nuts stay shut."""
+    words = evaluate("THREAD_DIAL", "M10x1.05833-6g", "8 tpi", 32, 8)
+    assert "one turn of the dial is 96.0003 threads" in words
+    assert "not quite 96 threads" in evaluate("THREAD_DIAL", "M10x1.058333-6g", "8 tpi", 32, 8)

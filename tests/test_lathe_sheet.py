@@ -37,7 +37,7 @@ def filled(values: dict[str, Any]) -> dict[str, Any]:
     return cells
 
 
-BOTH = {key: value for key, value in demo_lathe.values("3/4-16 UNF-2A").items()}
+BOTH = demo_lathe.values("3/4-16 UNF-2A")
 
 
 @pytest.fixture(scope="module")
@@ -82,8 +82,8 @@ DIALS = (
 def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
     """Every lead on every dial, two dials at a time; one start and three."""
     compared, kinds = 0, set()
-    for callout in THREADS:
-        for starts in (1, 3):
+    for place, callout in enumerate(THREADS):
+        for starts in (1,) if place % 3 else (1, 3):
             work = standards.read(callout)._replace(starts=starts)
             demo.set({**choice(callout), "starts": starts})
             for one, two in zip(DIALS[::2], DIALS[1::2]):
@@ -98,8 +98,8 @@ def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
                     words = lathe.dial(work, lathe.read_leadscrew(screw), teeth, lines)
                     assert found[number] == words, (callout, starts, screw, teeth, lines)
                     assert bool(found[number + 2]) == words.startswith("close"), words
-                    compared, kinds = compared + 1, kinds | {words[:40]}
-    assert compared > 250
+                    compared, kinds = compared + 1, kinds | {words[:64]}
+    assert compared > 200
     assert len(kinds) >= 5
 
 
@@ -117,7 +117,15 @@ def test_trial_cases_of_the_dial(demo: Document) -> None:
 def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> None:
     """1.25 mm on a 3 mm screw: 2.4 threads a tooth, so 15 teeth turn in 36 threads and 14 in 33.6."""
     choose(
-        demo, "M8x1.25-6g", "mm", leadscrew_1=3, leadscrew_unit_1="mm", dial_a_1=14, dial_b_1=15, dial_c_1=16, dial_lines_1=6
+        demo,
+        "M8x1.25-6g",
+        "mm",
+        leadscrew_1=3,
+        leadscrew_unit_1="mm",
+        dial_a_1=14,
+        dial_b_1=15,
+        dial_c_1=16,
+        dial_lines_1=6,
     )
     words = "with the 15 tooth gear close the half-nuts at the line you began on or every 2nd from it"
     assert demo["lathe_dial_words_1"] == f"{words} (3 lines of the 6): 2 lines are 12 threads"
@@ -132,8 +140,8 @@ def test_levers_exact_nearest_and_none(demo: Document) -> None:
     assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers B7, usual end gears: exact", 0.0]
     choose(demo, "1/8-27 NPT", shelf_1=[[None]] * 40, **dict.fromkeys(("train_a_1", "train_c_1"), [[None]] * 60))
     words, error = demo.get(["lathe_gear_words", "lathe_lead_error_ppm"])
-    assert words.startswith("no position gives it; the nearest is C7, usual end gears: cuts a lead of 0.977 mm")
-    assert error == pytest.approx((27 / 26 - 1) * 1e6)
+    assert words.startswith("no position gives it; the nearest is C8, usual end gears: cuts a lead of 0.907 mm")
+    assert error == pytest.approx((27 / 28 - 1) * 1e6)
     demo.set({name: [[None]] * 60 for name in ("box_tpi_1", "box_pitch_1")})
     assert demo["lathe_gear_words"].startswith("No lever position and no gears are listed")
     assert demo["lathe_lead_error_ppm"] in ("", None)
@@ -166,7 +174,9 @@ def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
         choose(demo, callout, **dict(zip(("use_a_1", "use_b_1", "use_c_1", "use_d_1"), gears)), use_levers_1=levers)
         digits = printed[setup]["recomputed"].removeprefix("recomputed ")
         assert f"{demo['cut_lead_1']:.{len(digits.partition('.')[2])}f}" == digits
-        assert demo["lathe_lead_error_ppm_1"] == pytest.approx((float(digits) / standards.read(callout).lead - 1) * 1e6, abs=3)
+        assert demo["lathe_lead_error_ppm_1"] == pytest.approx(
+            (float(digits) / standards.read(callout).lead - 1) * 1e6, abs=3
+        )
 
 
 def test_gears_in_use_are_checked(demo: Document) -> None:
@@ -219,14 +229,14 @@ def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
 
 
 def test_indexing_a_start_by_the_dial(demo: Document) -> None:
-    """Two starts of 16 a inch: lead 1/8. On 8 tpi the dial can't do it; on 6 tpi 3 lines of 9 are 8 leads; a line of
-    a 4 tpi screw with 18 teeth and 4 lines is... counted by hand: 18 / 4 x 8 = 36 leads a turn, so 9 a line, none.
-    Three starts of 12 a inch: lead 1/4; 8 tpi, 30 teeth, 4 lines: a turn is 15 leads, 2 lines 7 1/2."""
-    choose(demo, "1-12 UNF-2A", starts=2, leadscrew_1=8, dial_a_1=32, dial_lines_1=32)
-    # lead 1/6 in: a tooth is 3/4 of a lead, two teeth are 1 1/2: the other start. One line is one tooth here.
-    assert demo["lathe_index_words"] in ("", None)
-    demo.set({"starts": 4})  # lead 1/3 in: a tooth is 3/8 lead, one and a half starts
-    assert demo["lathe_index_words"] in ("", None)
+    """By hand, on 6 tpi with 18 teeth, so 3 in a turn. Two starts of 6 an inch: 9 leads a turn, half a turn is 4 1/2.
+    Three starts of 8 an inch: 8 leads a turn, a sixth of it is 1 1/3. Two starts of 8: half a turn is 6 leads."""
+    choose(demo, "1 1/2-6 UNC-2A", lathe_in_use=2, starts=2, dial_lines_2=2)
+    assert demo["lathe_index_words"] == "(4) half-nuts closed 1 line of the dial further on."
+    demo.set({**choice("1-8 UNC-2A"), "starts": 3, "dial_lines_2": 6})
+    assert demo["lathe_index_words"] == "(4) half-nuts closed 1 line of the dial further on."
+    demo.set({"starts": 2, "dial_lines_2": 2})
+    assert demo["lathe_index_words"] == ""
 
 
 def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:

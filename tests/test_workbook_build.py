@@ -18,7 +18,7 @@ from workbook_cases import demo_book, plain_book
 
 from sheetfuncs import CellError, standards
 from workbook_template import __main__ as command
-from workbook_template import names, placing, store, thread_listing, threads_table
+from workbook_template import costing, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
 from workbook_template.office import OfficeError
 
@@ -28,7 +28,7 @@ SAFE = frozenset(
         r"\w+",
         """IF AND OR NOT IFERROR ISNUMBER ISBLANK ROUND INT ABS SQRT LOG10 RADIANS COS SIN TAN SUM SUMPRODUCT COUNT
         COUNTA COUNTIF MAX MIN INDEX MATCH ROW EXACT SEARCH LEN SUBSTITUTE FIXED
-        ATAN2 AVERAGE DAY DEGREES GCD MOD MONTH RIGHT TRIM YEAR""",
+        ATAN2 AVERAGE DAY DEGREES GCD LN MOD PI MONTH RIGHT TRIM YEAR""",
     )
 )
 """Functions that Excel 2013 and LibreOffice 7.4 both know without a prefix and compute alike."""
@@ -39,7 +39,7 @@ def formulas(sheet) -> list[tuple[str, str]]:
 
 
 TABS = (
-    *("Job", "Setup", "Log", "Estimate", "Quote", "Charts", "Records", "Certificate"),
+    *("Job", "Setup", "Log", "Estimate", "Costing", "Quote", "Offer", "Charts", "Records", "Certificate"),
     *("Lathe", "Instruments", "Threads", "Diagnosis", "Guide"),
 )
 
@@ -278,6 +278,13 @@ def test_without_an_office_the_file_is_built_and_says_what_is_missing(
 
 LEFT_EMPTY = (
     *("wire_in_use", "plan_done", "plan_done_more", "log_direct", "log_wires", "log_why", "wire_match_limit"),
+    *("dial_b_1", "dial_c_1", "dial_d_1", "dial_b_2", "dial_c_2", "dial_d_2", "fixed_ratio_1"),
+    *("end_driver_2", "end_driven_2", "box_position_2", "box_tpi_2", "box_feed_2", "train_levers_2"),
+    *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
+    *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
+    *("offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
+    *(f"before_{name}" for name, *_ in costing.CAUSES if name not in ("quantity", "rate")),
+    *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),
 )
 """Inputs that the example leaves empty, or whose first cell it does."""
 

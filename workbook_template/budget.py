@@ -64,6 +64,17 @@ INPUTS = (
           "How far half the thread angle may be off, in degrees."),
 )  # fmt: skip
 
+MANY = 2000
+_Z = "budget_normal"
+STUDENT = (
+    ("budget_normal", "factor of a normal distribution for 95.45 %", "NORMSINV(0.97725)"),
+    ("budget_student", "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
+     (f'IF(ISNUMBER(budget_freedom),IF(budget_freedom>{MANY},{_Z}+({_Z}^3+{_Z})/(4*INT(budget_freedom))+'
+     f'(5*{_Z}^5+16*{_Z}^3+3*{_Z})/(96*INT(budget_freedom)^2),TINV(0.0455,MAX(1,INT(budget_freedom+0.000000001)))),"")')),
+)  # fmt: skip
+"""Name, meaning, formula. Where the degrees are many, TINV of LibreOffice is good to seven digits alone: there the series
+in their reciprocal (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5)."""
+
 _COUNT = "+".join(f"IF(ISNUMBER(budget_{one.name}_part),1,0)" for one in INPUTS)
 READY = "AND(ISNUMBER(thread_row),ISNUMBER(wire_constant))"
 
@@ -189,7 +200,7 @@ def _sum(book: Book, ws: Worksheet, row: int) -> int:
          ('IF(AND(ISNUMBER(budget_combined),ISNUMBER(budget_repeats)),IF(budget_repeats>=2,IF(budget_repeatability_part>0,'
          f'MIN({ENDLESS},(budget_combined/budget_repeatability_part)^4*(budget_repeats-1)),{ENDLESS}),""),"")'), "0"),
         ("budget_coverage", "Coverage factor k, used", "coverage factor of the expanded uncertainty",
-         ('IF(ISBLANK(budget_factor),IF(ISNUMBER(budget_freedom),TINV(0.0455,MAX(1,INT(budget_freedom+0.000000001))),""),'
+         ('IF(ISBLANK(budget_factor),IF(ISNUMBER(budget_freedom),budget_student,""),'
          'IF(ISNUMBER(budget_factor),IF(budget_factor>0,budget_factor,""),""))'), "0.00"),
         ("budget_expanded", "Expanded uncertainty U", "expanded uncertainty of a pitch diameter over three wires",
          'IF(AND(ISNUMBER(budget_combined),ISNUMBER(budget_coverage)),budget_coverage*budget_combined,"")', "wire"),
@@ -199,6 +210,9 @@ def _sum(book: Book, ws: Worksheet, row: int) -> int:
     for offset, (name, label, meaning, formula, dimension) in enumerate(results):
         blocks.write(book, ws, f"F{row + offset}:H{row + offset}", label, "label")
         blocks.result(book, ws, f"I{row + offset}", name, meaning, formula, dimension=dimension)
+    for at, (name, meaning, formula) in enumerate(STUDENT, start=row):
+        blocks.write(book, ws, f"K{at}", name.replace("_", " "), "small")
+        blocks.result(book, ws, f"L{at}", name, meaning, formula, role="working")
     for at in range(row, row + len(results)):
         ws.row_dimensions[at].height = 24
     row += len(results) - 3

@@ -127,9 +127,8 @@ CAPABILITY_WORDS = (
     '"Cpk "&FIXED(capability_cpk,2,TRUE)&" from "&chart_n&" readings; the true one may lie between "&'
     'FIXED(capability_cpk_low,2,TRUE)&" and "&FIXED(capability_cpk_high,2,TRUE)&'
     '" (95 %). Stable as far as the charts show."&'
-    f'IF(chart_n<{WANTED}," {WANTED} readings or more are wanted.","")))))&'
+    f'IF(chart_n<{WANTED}," {WANTED} readings or more are wanted.","")))))))&'
     'IF(chart_doubtful>0," Readings by an instrument to be checked: "&chart_doubtful&".","")))'
-    ")"
 )
 TOWARDS = 'IF(trend_slope>0,"largest","smallest")'
 TREND_WORDS = (

@@ -90,6 +90,9 @@ def _actual(book: Book, ws: Worksheet, top: int) -> int:
         cells = f"{letter}{top + 2}:{letter}{last}"
         blocks.write(book, ws, f"{letter}{total}", f'=IF(COUNT({cells})={len(ACTUAL)},SUM({cells}),"")', "result", form)
     blocks.define(book, ws, f"D{total}", "actual_minutes_more", "minutes more than planned, once every line is typed")
+    blocks.define(book, ws, f"B{top + 2}:B{total}", "actual_planned", "planned minutes, line by line and together")
+    blocks.define(book, ws, f"C{total}", "actual_minutes", "minutes as they were, once every line is typed")
+    blocks.define(book, ws, f"E{top + 2}:E{total}", "actual_money_more", "what the difference is in money, at the rate")
     return total
 
 
@@ -123,6 +126,8 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
         more = f"+{form};-{form};{form}"
         blocks.write(book, ws, f"D{row}", f'=IF(COUNT(B{row}:C{row})=2,C{row}-B{row},"")', "result", more)
     row = top + 3 + len(rows)
+    blocks.define(book, ws, f"B{top + 2}:C{row - 1}", "lathes_compared", "name, minutes and prices of the two lathes")
+    blocks.define(book, ws, f"D{top + 3}:D{row - 1}", "lathes_difference", "lathe 2 less lathe 1")
     blocks.result(
         book, ws, f"A{row}:E{row}", "lathes_words", "which lathe is cheaper, or what is missing",
         ('IF(NOT(ISNUMBER(INDEX(estimate_price,1,1))),"",IF(estimate_fault_2<>"","Lathe 2: "&estimate_fault_2,'
@@ -180,4 +185,8 @@ def _revision(book: Book, ws: Worksheet, top: int) -> int:
     )  # fmt: skip
     blocks.define(book, ws, changes, "revision_changes", "change of the price by cause, in the order listed")
     blocks.define(book, ws, f"D{first - 1}", "revision_before", "price of the revision before")
+    blocks.define(book, ws, f"B{first}:B{last - 1}", "revision_now", "each cause as it is now")
+    blocks.define(book, ws, f"D{first}:D{last - 1}", "revision_prices", "price with the causes so far as they are now")
+    before = "each cause as it was before"
+    blocks.define(book, ws, f"I{first}:I{last - 1}", "revision_used", before, role="working")
     return last

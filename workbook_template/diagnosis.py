@@ -163,12 +163,10 @@ def quoted(text: str) -> str:
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
-    blocks.widths(ws, {"A": 26, "B": 82})
+    blocks.widths(ws, {"A": 28, "B": 82})
     blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", "left_hand_words")
-    blocks.write(book, ws, "A2", "What the readings say", "callout")
-    blocks.result(
-        book, ws, "B2", "callout_diagnosis", "the thread, as on the sheet Job", "callout", look="callout_right"
-    )
+    title = '"What the readings say: "&callout'
+    blocks.result(book, ws, "A2:B2", "callout_diagnosis", "title with the thread", title, look="callout")
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 34
     for ref, text in (("A3", "What you see"), ("B3", "Check in this order")):
         blocks.heading(book, ws, ref, text)

@@ -347,6 +347,10 @@ def _breaks(book: Book, ws: Worksheet) -> None:
         for column, source, otherwise in (("H", QUANTITY_ROW, before[0]), ("I", prices, before[1])):
             point = f"=IF(ISNUMBER({letter}{prices}),{letter}{source},{otherwise})"
             blocks.write(book, ws, f"{column}{row}", point, "small", "General")
+    for column, what in (("H", "quantity"), ("I", "price each")):
+        ref = f"{column}{CHART_ROW}:{column}{CHART_ROW + len(BREAKS) - 1}"
+        name = f"estimate_chart_{what.replace(' ', '_')}"
+        blocks.define(book, ws, ref, name, f"{what}, as the chart shows it", role="working")
     points = f"{CHART_ROW}:{{}}{CHART_ROW + len(BREAKS) - 1}"
     chart_drawing.add(
         ws, f"A{CHART_ROW}:F{CHART_LAST}",

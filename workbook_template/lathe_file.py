@@ -261,7 +261,7 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
             line = _line(text, table, given[0])
             raise LatheError(f"{name}, line {line}: {given[0]} of [{table}] needs {missing} beside it")
     if fields.get("dial_unit") is None and (fields.get("compound") or fields.get("cross_slide") or _feeds(fields)):
-        raise LatheError(f"{name}: dials and feeds need their unit; write unit = \"in\" or \"mm\" under [dials]")
+        raise LatheError(f'{name}: dials and feeds need their unit; write unit = "in" or "mm" under [dials]')
     fields["leadscrew"], fields["leadscrew_unit"] = fields["leadscrew"]
     return Lathe(**fields)
 

@@ -52,9 +52,7 @@ def _turn(letter: str) -> str:
 
 def _open_lines(letter: str) -> str:
     turn = f"dial_turn_{letter}#"
-    return (
-        f'IF(ISNUMBER({turn}),IF({whole(turn)},GCD(INT(dial_lines#),ROUND({turn},0),INT(dial_{letter}#)),0),"")'
-    )
+    return f'IF(ISNUMBER({turn}),IF({whole(turn)},GCD(INT(dial_lines#),ROUND({turn},0),INT(dial_{letter}#)),0),"")'
 
 
 def _chosen(template: str, otherwise: str = '""') -> str:
@@ -73,7 +71,7 @@ def _counted(value: str) -> str:
 
 
 _TURN_TEXT = (
-    f"IF(dial_bottom#<={LARGEST_DENOMINATOR},IF(dial_turn#<1,\"\",INT(dial_turn#)&\" \")&"
+    f'IF(dial_bottom#<={LARGEST_DENOMINATOR},IF(dial_turn#<1,"",INT(dial_turn#)&" ")&'
     'ROUND((dial_turn#-INT(dial_turn#))*dial_bottom#,0)&"/"&dial_bottom#,'
     'IF(ROUND(dial_turn#,4)=ROUND(dial_turn#,0),"not quite "&ROUND(dial_turn#,0),'
     'SUBSTITUTE(ROUND(dial_turn#,4)&"",",",".")))'
@@ -92,14 +90,12 @@ _LINES = (
 DIAL_WORDS = (
     'IF(lathe_fault#<>"",lathe_fault#,'
     f'IF({whole("thread_in_screw#")},"close the half-nuts anywhere: each thread of the leadscrew is "&'
-    f'{_counted("thread_in_screw#")},'
+    f"{_counted('thread_in_screw#')},"
     f'IF(NOT(ISNUMBER(dial_best#)),"{NO_DIAL}",IF(dial_best#=0,{_SHUT},'
     'IF(COUNT(dial_a#,dial_b#,dial_c#,dial_d#)>1,"with the "&dial_gear#&" tooth gear ","")&'
     f'"close the half-nuts "&{_LINES}))))'
 )
-HALF_NUTS = (
-    f'IF(lathe_fault#<>"","",IF({whole("thread_in_screw#")},TRUE,IF(ISNUMBER(dial_best#),dial_best#>0,FALSE)))'
-)
+HALF_NUTS = f'IF(lathe_fault#<>"","",IF({whole("thread_in_screw#")},TRUE,IF(ISNUMBER(dial_best#),dial_best#>0,FALSE)))'
 
 LATHE_FAULT = (
     'IF(NOT(ISNUMBER(job_lead_mm)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(lathe_leadscrew_mm#)),'
@@ -138,18 +134,18 @@ USE_FAULT = (
     'IF(AND(LEN(use_levers#)>0,NOT(ISNUMBER(end_ratio#))),"Type the usual end gears of the lever chart below.",'
     'IF(NOT(ISNUMBER(use_lead#)),"The levers "&use_levers#&" are not in the lever chart.",""))))))'
 )
-_NOT_THERE = "".join(
-    f'IF({_short_of(x)}," The shelf list lacks gear "&use_{x}#&".",' for x in GEAR_LETTERS
-)
+_NOT_THERE = "".join(f'IF({_short_of(x)}," The shelf list lacks gear "&use_{x}#&".",' for x in GEAR_LETTERS)
 SHELF_WORDS = f'IF(OR(gear_choice#<>"use",COUNT(shelf#)=0),"",{_NOT_THERE}"")))))'
 
 _PAIR = '{0}_a#&"/"&{0}_b#&IF({0}_c#>0," x "&{0}_c#&"/"&{0}_d#,"")'
 _LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
 ERROR_WORDS = (
     'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact",'
-    'IF(ABS(lathe_lead_error_ppm#)>10000,"cuts a lead of "&ROUND(cut_lead#,3)&" mm where "&ROUND(job_lead_mm,3)&" mm is wanted","lead error "&'
+    'IF(ABS(lathe_lead_error_ppm#)>10000,"cuts a lead of "&ROUND(cut_lead#,3)&'
+    '" mm where "&ROUND(job_lead_mm,3)&" mm is wanted",'
+    '"lead error "&'
     'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
-    f'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{{}},""))))'
+    'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{},""))))'
 ).format('IF(ISNUMBER(thread_length),"the thread","one diameter")')
 GEAR_WORDS = (
     'IF(lathe_fault#<>"",lathe_fault#,IF(gear_choice#="none","No lever position and no gears are listed: '
@@ -170,7 +166,8 @@ ROOM_WORDS = (
 )
 SHAFT_WORDS = (
     f'IF(NOT(pick_c#>0),"",IF(pick_a#+pick_b#<pick_c#+{SHAFT_TEETH}," Gear "&pick_c#&" runs into the shaft of "&'
-    f'pick_a#&".",IF(pick_c#+pick_d#<pick_b#+{SHAFT_TEETH}," Gear "&pick_b#&" runs into the shaft of "&pick_d#&".","")))'
+    f'pick_a#&".",IF(pick_c#+pick_d#<pick_b#+{SHAFT_TEETH}," Gear "&pick_b#&" runs into the shaft of "&'
+    'pick_d#&".","")))'
 )
 TRAIN_WORDS = (
     f'IF(NOT(ISNUMBER(idlers#)),"",IF({BY_LEVER},"Hand by the "&feed_reverse#&".",'
@@ -180,13 +177,13 @@ TRAIN_WORDS = (
 REVERSE_WORDS = (
     'IF(NOT(ISNUMBER(thread_row)),"",IF(hand="left","LEFT HAND: the carriage must go away from the headstock. ",'
     '"The carriage must go toward the headstock. ")&'
-    'IF('
-    f'{BY_LEVER}'
+    "IF("
+    f"{BY_LEVER}"
     ',"Set the "&IF(feed_reverse#="lever","feed lever","tumbler")&'
     '", spindle stopped; try the direction with the tool clear.",'
     'IF(feed_reverse#="idler gear","One idler more or less in the train turns the direction round.",'
-    'IF(feed_reverse#="none",IF(hand="left","This lathe has no reverse of its feed: no left-hand thread without another '
-    'idler.","This lathe has no reverse of its feed."),"How its feed reverses is not given."))))'
+    'IF(feed_reverse#="none",IF(hand="left","This lathe has no reverse of its feed: no left-hand thread without '
+    'another idler.","This lathe has no reverse of its feed."),"How its feed reverses is not given."))))'
 )
 CHUCK_WORDS = (
     'IF(chuck_mount#="screwed on","Screwed-on chuck: running in reverse, or a sudden stop, can unscrew it. '
@@ -204,9 +201,7 @@ FEED_WORDS = (
 
 def _division(dial: str, halved: bool) -> str:
     half = f'/IF({dial}_reads#="diameter",2,1)' if halved else ""
-    return (
-        f'IF(AND(ISNUMBER({dial}#),ISNUMBER(dial_to_working#)),IF({dial}#>0,{dial}#*dial_to_working#{half},""),"")'
-    )
+    return f'IF(AND(ISNUMBER({dial}#),ISNUMBER(dial_to_working#)),IF({dial}#>0,{dial}#*dial_to_working#{half},""),"")'
 
 
 EACH = (
@@ -226,8 +221,8 @@ EACH = (
     ("dial_bottom", "denominator of that number of leads",
      (f'IF(ISNUMBER(dial_turn#),IF(ABS(dial_turn#*{DENOMINATORS}-ROUND(dial_turn#*{DENOMINATORS},0))<0.001,'
       f'{DENOMINATORS}/GCD({DENOMINATORS},ROUND(dial_turn#*{DENOMINATORS},0)),1000),"")')),
-    ("dial_apart", "lines from one legal line to the next", 'IF(ISNUMBER(dial_best#),IF(dial_best#>0,'
-     'dial_lines#/dial_best#,0),"")'),
+    ("dial_apart", "lines from one legal line to the next",
+     'IF(ISNUMBER(dial_best#),IF(dial_best#>0,dial_lines#/dial_best#,0),"")'),
     ("dial_span", "what lies between two legal lines, in words",
      f'IF(ISNUMBER(dial_apart#),{_counted("dial_turn#*dial_apart#/dial_lines#")},"")'),
     ("lathe_half_nuts", "whether the half-nuts may be opened", HALF_NUTS),
@@ -251,8 +246,8 @@ EACH = (
      'IF(gear_choice#="use",use_levers#&"",IF(gear_choice#="train",INDEX(train_levers#,train_at#)&"",""))'),
     ("pick_teeth", "teeth of the train together", "pick_a#+pick_b#+pick_c#+pick_d#"),
     ("idlers", "idlers for the hand of the thread",
-     'IF(AND(pick_a#>0,pick_b#>0,ISNUMBER(cut_lead#)),IF(pick_c#>0,1,2)-IF(AND(hand="left",feed_reverse#<>"lever",'
-     'feed_reverse#<>"tumbler"),0,1),"")'),
+     ('IF(AND(pick_a#>0,pick_b#>0,ISNUMBER(cut_lead#)),IF(pick_c#>0,1,2)-IF(AND(hand="left",feed_reverse#<>"lever",'
+      'feed_reverse#<>"tumbler"),0,1),"")')),
     ("idler_min", "least teeth of the idler",
      (f'IF(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_min#)),MAX({SMALLEST_IDLER}*idlers#,'
       '-INT((pick_teeth#-quadrant_min#)/2)),"")')),
@@ -300,34 +295,34 @@ RPM_WORDS = (
 )
 RELIEF_WORDS = (
     f'IF(NOT(AND(ISNUMBER(rpm_by_relief),ISNUMBER({in_use("slowest")}))),"",IF(rpm_by_relief>={in_use("slowest")},"",'
-    '"Relief too short for the slowest speed. Cut away from the shoulder (spindle in reverse, tool upside down, or at the '
-    'back), or leave the half-nuts shut and reverse under power, or turn the last threads by hand with the power off."&'
+    '"Relief too short for the slowest speed. Cut away from the shoulder (spindle in reverse, tool upside down, or at '
+    "the back), or leave the half-nuts shut and reverse under power, or turn the last threads by hand with the power "
+    'off."&'
     f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.","")))'
 )
 LEAD_WORDS = (
     'IF(OR(NOT(ISNUMBER(lathe_lead_error_ppm)),NOT(ISNUMBER(pitch_tolerance))),"",IF(lathe_lead_error_ppm=0,'
     '"The lead is exact.","Over one diameter the lead error uses up "&'
-    'FIXED(ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),'
+    "FIXED(ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),"
     'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&"."))'
 )
 INDEX_STEP = (
-    f'IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use("dial_gear")}),ISNUMBER({in_use("dial_apart")})),'
+    f"IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use('dial_gear')}),ISNUMBER({in_use('dial_apart')})),"
     f'{in_use("dial_lines")}/GCD({in_use("dial_lines")},{in_use("dial_gear")}),"")'
 )
 INDEX_SHARE = (
-    'IF(ISNUMBER(index_step),IF(index_step<=20,starts*'
-    f'{in_use("dial_turn")}*index_step/{in_use("dial_lines")},""),"")'
+    f'IF(ISNUMBER(index_step),IF(index_step<=20,starts*{in_use("dial_turn")}*index_step/{in_use("dial_lines")},""),"")'
 )
 INDEX_WORDS = (
-    'IF(ISNUMBER(index_share),IF(ABS(index_share-ROUND(index_share,0))<0.000001,'
-    'IF(AND(GCD(ROUND(index_share,0),starts)=1,lathe_half_nuts),'
+    "IF(ISNUMBER(index_share),IF(ABS(index_share-ROUND(index_share,0))<0.000001,"
+    "IF(AND(GCD(ROUND(index_share,0),starts)=1,lathe_half_nuts),"
     '"(4) half-nuts closed "&index_step&IF(index_step=1," line"," lines")&" of the dial further on.",""),""),"")'
 )
 
 DIALS_WORDS = (
-    'IF(ISNUMBER(compound_division),"Compound: "&FIXED(compound_division,decimals,TRUE)&" "&unit&" of travel a division. '
-    '","Compound dial not given. ")&IF(ISNUMBER(cross_division),"Cross-slide: "&FIXED(cross_division,decimals,TRUE)&" "&'
-    'unit&" a division, reads "&IF(LEN(cross_reads)>0,cross_reads,"not given")&".","Cross-slide dial not given.")'
+    'IF(ISNUMBER(compound_division),"Compound: "&FIXED(compound_division,decimals,TRUE)&" "&unit&" of travel a '
+    'division. ","Compound dial not given. ")&IF(ISNUMBER(cross_division),"Cross-slide: "&'
+    'FIXED(cross_division,decimals,TRUE)&" "&unit&" a division, reads "&IF(LEN(cross_reads)>0,cross_reads,"not given")&".","Cross-slide dial not given.")'
 )
 
 JOB = (

@@ -39,7 +39,7 @@ NEEDS = (
 
 UNIT_OF = {
     "surface_speed": 'IF(unit="mm","m/min","ft/min")',
-    "relief_usable": "unit&\"\"",
+    "relief_usable": 'unit&""',
     "reaction_spread": '"seconds"',
     "turning_feed": 'unit&" a turn"',
 }
@@ -252,7 +252,9 @@ class _Columns:
     def heading(self, columns: int, text: str) -> None:
         """The title of the next columns."""
         last = get_column_letter(self.at + columns - 1)
-        blocks.heading(self.book, self.ws, f"{get_column_letter(self.at)}{CHART_FIRST - 2}:{last}{CHART_FIRST - 2}", text)
+        blocks.heading(
+            self.book, self.ws, f"{get_column_letter(self.at)}{CHART_FIRST - 2}:{last}{CHART_FIRST - 2}", text
+        )
 
     def inputs(self, name: str, label: str, meaning: str, dimension: str, prompt: str, rows: int = CHART_ROWS) -> str:
         """A column of inputs; its letter."""
@@ -316,9 +318,13 @@ def _charts(book: Book, ws: Worksheet) -> int:
         columns.skip()
         columns.heading(3, f"Lathe {lathe}")
         prompt = "Teeth of one gear on the shelf; two of a kind are two lines."
-        columns.inputs(f"shelf_{lathe}", "gears on the shelf", f"change gears of lathe {lathe}", "count", prompt, SHELF_ROWS)
+        columns.inputs(
+            f"shelf_{lathe}", "gears on the shelf", f"change gears of lathe {lathe}", "count", prompt, SHELF_ROWS
+        )
         prompt = "One spindle speed a line, turns a minute."
-        speed = columns.inputs(f"speed_list_{lathe}", "speeds, rpm", f"speeds of lathe {lathe}", PLAIN, prompt, SHELF_ROWS)
+        speed = columns.inputs(
+            f"speed_list_{lathe}", "speeds, rpm", f"speeds of lathe {lathe}", PLAIN, prompt, SHELF_ROWS
+        )
         cell = f"{speed}{{row}}"
         fit = f'IF(AND(ISNUMBER({cell}),ISNUMBER(rpm_limit)),IF({cell}<=rpm_limit,{cell},""),"")'
         meaning = "speeds at or under the limits"
@@ -338,7 +344,9 @@ def _gear_chart(columns: _Columns, lathe: int) -> None:
     lead = columns.results(f"train_lead_{lathe}", "lead, mm", "lead that the gears cut, mm", cut, "0.00000", "result")
     asked = _lead(f"{at['train_tpi']}{{row}}", f"{at['train_pitch']}{{row}}")
     error = f'IF(ISNUMBER({lead}{{row}}),IFERROR(ROUND(({lead}{{row}}/({asked})-1)*1000000,1),""),"")'
-    columns.results(f"train_ppm_{lathe}", "error, ppm", "error of that lead in millionths", error, '+0;-0;"0"', "result")
+    columns.results(
+        f"train_ppm_{lathe}", "error, ppm", "error of that lead in millionths", error, '+0;-0;"0"', "result"
+    )
     _off(columns, f"train_off_{lathe}", lead)
 
 
@@ -361,7 +369,9 @@ def _working(book: Book, ws: Worksheet, at: int) -> None:
         blocks.write(book, ws, f"{label}{row}", name.replace("_", " "), "small")
         for letter, lathe in ((first, 1), (second, 2)):
             text = for_lathe(formula, lathe)
-            blocks.result(book, ws, f"{letter}{row}", f"{name}_{lathe}", f"{meaning}, lathe {lathe}", text, role="working")
+            blocks.result(
+                book, ws, f"{letter}{row}", f"{name}_{lathe}", f"{meaning}, lathe {lathe}", text, role="working"
+            )
         row += 1
     for name, meaning, formula in JOB:
         blocks.write(book, ws, f"{label}{row}", name.replace("_", " "), "small")

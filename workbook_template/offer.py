@@ -66,6 +66,7 @@ def build(book: Book, ws: Worksheet) -> None:
         row += 1
         blocks.write(book, ws, f"A{row}", label, "label")
         blocks.write(book, ws, f"B{row}:F{row}", f"={_text(formula)}", "offered")
+    blocks.define(book, ws, f"B5:B{row}", "offer_stated", "what the offer states from other sheets")
     for name, label, meaning, prompt in TYPED:
         row += 1
         dimension = "date" if name == "valid" else "text"

@@ -107,7 +107,6 @@ LOOKS: dict[str, Look] = {
     "order_label": Look(10, bold=True, border=Border(bottom=HAIR)),
     "seen": Look(10.5, bold=True, wrap=True, border=Border(bottom=HAIR)),
     "checks": Look(10.5, wrap=True, border=Border(bottom=HAIR)),
-    "callout_right": Look(18, bold=True, across="right"),
     "box": Look(10, border=BOX),
     "guide_left": Look(10, bold=True, down="top"),
     "guide": Look(10, wrap=True, down="top"),
