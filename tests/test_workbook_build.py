@@ -292,6 +292,4 @@ LEFT_EMPTY = (
 def test_demo_is_filled() -> None:
     book, _ = demo_book()
     values = {e.name: book.workbook[e.sheet][e.ref.split(":")[0]].value for e in book.entries if e.role == "input"}
-    assert not [
-        name for name, value in values.items() if value is None and name not in LEFT_EMPTY
-    ]
+    assert not [name for name, value in values.items() if value is None and name not in LEFT_EMPTY]

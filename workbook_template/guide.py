@@ -33,20 +33,22 @@ STEPS = (
         "decide: the plan is arithmetic from the blank, not a measurement of the part."
     ),
     (
-        "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or gears, "
-        "the dial lines and the speed for this thread. Diagnosis: what the readings say, and what to check first."
+        "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or "
+        "gears, the dial lines and the speed for this thread. Diagnosis: what the readings say, "
+        "and what to check first."
     ),
     (
         "Instruments: micrometers, wire sets and gauges with their due dates. The certified mean wire drives the pitch "
         "diameter; a reading by an overdue or unknown instrument is kept, but is never in."
     ),
     (
-        "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. Charts, "
-        "Records and Certificate follow by themselves. To print only the rows in use, filter Part for what is not empty."
+        "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "
+        "Charts, Records and Certificate follow by themselves. To print only the rows in use, filter Part for "
+        "what is not empty."
     ),
     (
-        "Estimate, Costing, Quote, Offer: the price, line by line. Rates, minutes and scrap are the shop's own; what is "
-        "empty asks for itself."
+        "Estimate, Costing, Quote, Offer: the price, line by line. Rates, minutes and scrap are the shop's own; what "
+        "is empty asks for itself."
     ),
 )
 LOOKS = (

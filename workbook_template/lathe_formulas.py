@@ -322,7 +322,8 @@ INDEX_WORDS = (
 DIALS_WORDS = (
     'IF(ISNUMBER(compound_division),"Compound: "&FIXED(compound_division,decimals,TRUE)&" "&unit&" of travel a '
     'division. ","Compound dial not given. ")&IF(ISNUMBER(cross_division),"Cross-slide: "&'
-    'FIXED(cross_division,decimals,TRUE)&" "&unit&" a division, reads "&IF(LEN(cross_reads)>0,cross_reads,"not given")&".","Cross-slide dial not given.")'
+    'FIXED(cross_division,decimals,TRUE)&" "&unit&" a division, reads "&'
+    'IF(LEN(cross_reads)>0,cross_reads,"not given")&".","Cross-slide dial not given.")'
 )
 
 JOB = (
