@@ -69,8 +69,8 @@ _Z = "budget_normal"
 STUDENT = (
     ("budget_normal", "factor of a normal distribution for 95.45 %", "NORMSINV(0.97725)"),
     ("budget_student", "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
-     (f'IF(ISNUMBER(budget_freedom),IF(budget_freedom>{MANY},{_Z}+'
-     f'({_Z}^3+{_Z})/(4*INT(budget_freedom))+(5*{_Z}^5+16*{_Z}^3+3*{_Z})/(96*INT(budget_freedom)^2),'
+     (f'IF(ISNUMBER(budget_freedom),IF(budget_freedom>{MANY},{_Z}+({_Z}^3+{_Z})'
+     f'/(4*INT(budget_freedom))+(5*{_Z}^5+16*{_Z}^3+3*{_Z})/(96*INT(budget_freedom)^2),'
      'TINV(0.0455,MAX(1,INT(budget_freedom+0.000000001)))),"")')),
 )  # fmt: skip
 """Name, meaning, formula. Where the degrees are many, TINV of LibreOffice is good to seven digits alone: there the series

@@ -34,8 +34,8 @@ STEPS = (
     ),
     (
         "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or "
-        "gears, the dial lines and the speed for this thread. Diagnosis: what the readings say, "
-        "and what to check first."
+        "gears, the dial lines and the speed for this thread. Diagnosis: what the readings "
+        "say, and what to check first."
     ),
     (
         "Instruments: micrometers, wire sets and gauges with their due dates. The certified mean wire drives the pitch "
