@@ -73,8 +73,8 @@ STUDENT = (
      f'/(4*INT(budget_freedom))+(5*{_Z}^5+16*{_Z}^3+3*{_Z})/(96*INT(budget_freedom)^2),'
      'TINV(0.0455,MAX(1,INT(budget_freedom+0.000000001)))),"")')),
 )  # fmt: skip
-"""Name, meaning, formula. Where the degrees are many, TINV of LibreOffice is good to seven digits alone: there the series
-in their reciprocal (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5)."""
+"""Name, meaning, formula. Where the degrees are many, TINV of LibreOffice is good to seven digits alone: there the
+series in their reciprocal (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5)."""
 
 _COUNT = "+".join(f"IF(ISNUMBER(budget_{one.name}_part),1,0)" for one in INPUTS)
 READY = "AND(ISNUMBER(thread_row),ISNUMBER(wire_constant))"
