@@ -28,7 +28,8 @@ SAFE = frozenset(
         r"\w+",
         """IF AND OR NOT IFERROR ISNUMBER ISBLANK ROUND INT ABS SQRT LOG10 RADIANS COS SIN TAN SUM SUMPRODUCT COUNT
         COUNTA COUNTIF MAX MIN INDEX MATCH ROW EXACT SEARCH LEN SUBSTITUTE FIXED
-        ATAN2 AVERAGE DAY DEGREES GCD LN MOD PI MONTH RIGHT TRIM YEAR""",
+        ATAN2 AVERAGE DAY DEGREES GCD LN MOD PI MONTH RIGHT TRIM YEAR ROWS
+        STDEV VAR NORMSINV TINV CHIINV FDIST""",
     )
 )
 """Functions that Excel 2013 and LibreOffice 7.4 both know without a prefix and compute alike."""
@@ -40,7 +41,7 @@ def formulas(sheet) -> list[tuple[str, str]]:
 
 TABS = (
     *("Job", "Setup", "Log", "Estimate", "Costing", "Quote", "Offer", "Charts", "Records", "Certificate"),
-    *("Lathe", "Instruments", "Threads", "Diagnosis", "Guide"),
+    *("GaugeStudy", "Lathe", "Instruments", "Threads", "Diagnosis", "Guide"),
 )
 
 
@@ -282,6 +283,8 @@ LEFT_EMPTY = (
     *("end_driver_2", "end_driven_2", "box_position_2", "box_tpi_2", "box_feed_2", "train_levers_2"),
     *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
+    *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
+    *("certificate_digest", "certificate_released"),
     *("offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     *(f"before_{name}" for name, *_ in costing.CAUSES if name not in ("quantity", "rate")),
     *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),

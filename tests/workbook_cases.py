@@ -38,14 +38,16 @@ def demo_book() -> tuple[Book, bytes]:
 
 def changed(content: bytes, changes: dict[str, tuple[str, str]]) -> bytes:
     """The file content with a text replaced in the parts whose name contains the key."""
-    stream = io.BytesIO()
+    stream, found = io.BytesIO(), set()
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
         for name in old.namelist():
             data = old.read(name)
             for part, (before, after) in changes.items():
-                if part in name:
+                if part in name and before.encode() in data:
                     data = data.replace(before.encode(), after.encode())
+                    found.add(part)
             new.writestr(name, data)
+    assert found == set(changes), "a text to be replaced is not there"
     return stream.getvalue()
 
 

@@ -22,6 +22,7 @@ from workbook_template import (
     costing,
     diagnosis,
     estimate,
+    gauge_study_sheet,
     guide,
     instruments,
     job,
@@ -41,7 +42,7 @@ from workbook_template.lathe_file import Lathe
 
 SHEETS = (
     *(job, setup_sheet, log, estimate, costing, quote, offer),
-    *(charts, records, certificate, lathe_sheet, instruments, threads_table, diagnosis, guide),
+    *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
 )
 """The modules of the sheets, in the order of their tabs."""
 

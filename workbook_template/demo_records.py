@@ -1,4 +1,4 @@
-"""The sheets Records and Certificate of the filled example; all invented."""
+"""The sheets Records, Certificate and GaugeStudy of the filled example; all invented."""
 
 from __future__ import annotations
 
@@ -16,6 +16,24 @@ _ARTICLE: tuple[tuple[str, str, Any], ...] = (
     ("micrometer", "M-1", 0.744),
     ("caliper", "D-1", 4.503),
 )
+# ten parts over wires, read three times by each of three people
+_STUDY: dict[str, tuple[tuple[float, ...], ...]] = {
+    "a": (
+        (0.7649, 0.7631, 0.7654, 0.7610, 0.7646, 0.7657, 0.7618, 0.7627, 0.7612, 0.7624),
+        (0.7650, 0.7631, 0.7655, 0.7608, 0.7649, 0.7657, 0.7617, 0.7631, 0.7611, 0.7624),
+        (0.7649, 0.7634, 0.7654, 0.7604, 0.7647, 0.7657, 0.7617, 0.7629, 0.7613, 0.7625),
+    ),
+    "b": (
+        (0.7648, 0.7634, 0.7658, 0.7609, 0.7647, 0.7660, 0.7620, 0.7628, 0.7613, 0.7627),
+        (0.7649, 0.7632, 0.7656, 0.7608, 0.7648, 0.7656, 0.7621, 0.7629, 0.7613, 0.7627),
+        (0.7649, 0.7633, 0.7657, 0.7611, 0.7648, 0.7661, 0.7622, 0.7628, 0.7613, 0.7627),
+    ),
+    "c": (
+        (0.7645, 0.7630, 0.7656, 0.7608, 0.7646, 0.7654, 0.7620, 0.7628, 0.7613, 0.7624),
+        (0.7645, 0.7629, 0.7653, 0.7609, 0.7645, 0.7656, 0.7617, 0.7628, 0.7612, 0.7624),
+        (0.7645, 0.7627, 0.7654, 0.7607, 0.7647, 0.7657, 0.7616, 0.7628, 0.7610, 0.7623),
+    ),
+}
 _LOTS = ["accepted", "accepted", "rejected", "accepted", "accepted", "rejected", "accepted", "accepted", "accepted"]
 
 
@@ -39,6 +57,14 @@ def values() -> dict[str, Any]:
         "article_serial": "001",
         "article_who": "inspector",
         "article_date": date(2024, 3, 5),
+        "study_instrument": "M-1",
+        "study_size": "reading over wires W-36, 3/4-16 UNF-2A",
+        "study_date": date(2024, 2, 20),
+        **{
+            f"study_{person}_{number}": list(trial)
+            for person, trials in _STUDY.items()
+            for number, trial in enumerate(trials, start=1)
+        },
         "sample_lot": 150,
         "sample_aql": 1.0,
         "sample_lots": [f"L-{number}" for number in range(2022, 2022 + len(_LOTS))],

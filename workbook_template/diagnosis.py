@@ -163,7 +163,7 @@ def quoted(text: str) -> str:
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
-    blocks.widths(ws, {"A": 28, "B": 82})
+    blocks.widths(ws, {"A": 31, "B": 82})
     blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", "left_hand_words")
     title = '"What the readings say: "&callout'
     blocks.result(book, ws, "A2:B2", "callout_diagnosis", "title with the thread", title, look="callout")

@@ -1,0 +1,142 @@
+"""The sheet GaugeStudy against the printed results of AIAG's data and against THREAD_GAUGE_STUDY."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+
+import pytest
+from published_rows import agrees, rows
+from workbook_cases import plain_book
+
+from sheetfuncs import evaluate
+from workbook_template.gauge_study_sheet import PARTS, PEOPLE
+from workbook_template.office import Document, Office
+
+Readings = dict[str, list[list[object]]]
+"""By person, the trials; each a column of parts."""
+
+PUBLISHED: Readings = {person: [] for person in PEOPLE}
+for row in rows("grr_aiag_data"):
+    PUBLISHED[row["appraiser_trial"][0].lower()].append([float(row[f"part{n}"]) for n in range(1, PARTS + 1)])
+PRINTED = {(row["method"], row["quantity"]): row["value"] for row in rows("grr_aiag_results")}
+NAMES = {
+    "Rbarbar": "study_mean_range",
+    "Xdiff": "study_people_range",
+    **{name: f"study_{name.lower()}_#" for name in ("EV", "AV", "GRR", "PV", "TV", "ndc")},
+    "pctGRR": "study_grr_r_share",
+    "pct study GRR": "study_grr_v_share",
+}
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("study") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def read_in(sheet: Document, readings: Readings, tolerance: float | None = None) -> None:
+    """Type a study over whatever was there."""
+    inputs = {f"study_{person}_{trial}": [[None]] * PARTS for person in PEOPLE for trial in (1, 2, 3)}
+    for person, trials in readings.items():
+        for number, trial in enumerate(trials, start=1):
+            inputs[f"study_{person}_{number}"] = [[value] for value in [*trial, *[None] * (PARTS - len(trial))]]
+    sheet.set({**inputs, "study_tolerance": tolerance})
+
+
+def function(readings: Readings, tolerance: float | None = None) -> dict[str, list]:
+    """The same from THREAD_GAUGE_STUDY."""
+    table = [
+        [part, person, value]
+        for person, trials in readings.items()
+        for trial in trials
+        for part, value in enumerate(trial, start=1)
+    ]
+    return {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", table, tolerance)[1:]}
+
+
+def test_results_are_those_printed(sheet: Document) -> None:
+    read_in(sheet, PUBLISHED)
+    for (method, quantity), printed in PRINTED.items():
+        if quantity in NAMES:
+            name = NAMES[quantity].replace("#", "r" if method == "average-range" else "v")
+            assert agrees(sheet[name], printed.split(" ")[0]), name
+    low, high = PRINTED["ANOVA pooled", "EV 90% limits"].split(" - ")
+    assert agrees(sheet["study_ev_from"], low)
+    assert agrees(sheet["study_ev_to"], high)
+    assert "pooled" in sheet["study_both_words"]
+    assert sheet["study_words"].startswith("The gauge and the people take 27.9 % of the spread")
+    assert "4 groups of parts; 5 or more are wanted" in sheet["study_words"]
+
+
+@pytest.mark.parametrize(
+    ("parts", "people", "trials", "crossed"),
+    [(10, 3, 2, False), (5, 2, 2, False), (2, 2, 2, False), (8, 3, 3, True), (7, 2, 3, True), (3, 3, 2, True)],
+)
+def test_results_are_those_of_the_function(
+    sheet: Document, parts: int, people: int, trials: int, crossed: bool
+) -> None:
+    """Small and large studies, with and without an interaction; ranges of few groups take d2* for their number."""
+    draw = random.Random(parts * 100 + people * 10 + trials)
+    true = [0.7 + draw.gauss(0, 0.002) for _ in range(parts)]
+    readings = {}
+    for person in list(PEOPLE)[:people]:
+        own = [draw.gauss(0, 0.002) if crossed else draw.gauss(0, 0.0001) for _ in range(parts)]
+        readings[person] = [
+            [round(value + one + draw.gauss(0, 0.0003), 5) for value, one in zip(true, own)] for _ in range(trials)
+        ]
+    read_in(sheet, readings, 0.006)
+    expected = function(readings, 0.006)
+    for name, label in (
+        ("ev", "repeatability EV"),
+        ("av", "reproducibility AV"),
+        ("grr", "repeatability and reproducibility GRR"),
+        ("pv", "parts PV"),
+        ("tv", "total TV"),
+        ("ndc", "distinct categories ndc"),
+    ):
+        found = sheet.get([f"study_{name}_r", f"study_{name}_v"])
+        assert found == pytest.approx([expected[label][1], expected[label][3]], rel=1e-8, abs=1e-12), label
+    both = expected["interaction"]
+    assert sheet["study_both_v"] == pytest.approx(both[3], rel=1e-8, abs=1e-12)
+    assert sheet["study_pooled"] == ("pooled" in both[7]) == (not crossed)
+    limits = sheet.get(["study_ev_from", "study_ev_to"])
+    assert limits == pytest.approx(expected["repeatability EV"][5:7], rel=1e-7)
+    shares = sheet.get(["study_grr_r_tolerance", "study_grr_v_tolerance"])
+    label = "6 GRR of the tolerance, per cent"
+    assert shares == pytest.approx([expected[label][2], expected[label][4]], rel=1e-8)
+
+
+SMALL: Readings = {"a": [[1.0, 2.0, 3.0], [1.1, 2.1, 3.0]], "b": [[1.2, 2.0, 3.1], [1.0, 2.2, 3.1]]}
+
+
+@pytest.mark.parametrize(
+    ("readings", "words"),
+    [
+        ({}, "Next: type the readings"),
+        ({"a": SMALL["a"]}, "Next: readings of a second person."),
+        ({person: trials[:1] for person, trials in SMALL.items()}, "Next: a second reading of each part."),
+        ({person: [trial[:1] for trial in trials] for person, trials in SMALL.items()}, "Next: a second part."),
+        ({**SMALL, "b": [SMALL["b"][0], [1.0, None, 3.1]]}, "Next: part 2 has 3 of 4 readings as numbers"),
+        ({**SMALL, "b": [SMALL["b"][0], [1.0, 2.2, "3,1"]]}, "Next: part 3 has 3 of 4 readings as numbers"),
+        ({"a": [[1.0, 2.0]] * 2, "b": [[1.0, 2.0]] * 2}, "The gauge and the people take 0.0 % of the spread"),
+        ({"a": [[1.0, 1.0]] * 2, "b": [[1.0, 1.0]] * 2}, "All readings are alike"),
+    ],
+    ids=lambda value: value[:30].replace(" ", "-") if isinstance(value, str) else "",
+)
+def test_words_say_what_is_next(sheet: Document, readings: Readings, words: str) -> None:
+    read_in(sheet, readings)
+    assert sheet["study_words"].startswith(words)
+    shown = sheet.shown(
+        [entry.name for entry in plain_book()[0].entries if entry.sheet == "GaugeStudy" and ":" not in entry.ref]
+    )
+    assert not [text for text in shown if text.startswith("#")]
+
+
+def test_the_jobs_tolerance_serves_where_none_is_typed(sheet: Document) -> None:
+    read_in(sheet, SMALL)
+    assert sheet["study_tolerance_used"] == sheet["pitch_tolerance"]
+    sheet.set({"study_tolerance": 0.5})
+    assert sheet["study_tolerance_used"] == 0.5
