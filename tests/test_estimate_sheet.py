@@ -40,12 +40,27 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
+TYPED = {
+    **{f"estimate_{name}_{n}": pair[n - 1] for n in (1, 2) for name, pair in (
+        ("rpm", (160, 120)), ("power_return", ("no", "yes")), ("lathe", ("one", "two")),
+    )},
+    "estimate_bar_line": None,
+    "estimate_part_shape": None,
+    "estimate_part_size": None,
+    "estimate_bar_shape": "round",
+    "estimate_bar_size": 0.875,
+    "estimate_bar_length": 144,
+    "estimate_bar_price": 38,
+}  # fmt: skip
+"""What the example has from the sheet Lathe and from the list of bars."""
+
+
 def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     """Every input of a job, the invented shop's where nothing else is said."""
     blank = dict.fromkeys((f"before_{name}" for name, *_ in costing.CAUSES))
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
     shop = {name: value for name, value in demo_estimate.values().items() if name.startswith(("estimate_", "actual_"))}
-    return {**blank, **thread, "thread_length": None, **shop, **changes}
+    return {**blank, **thread, "thread_length": None, **shop, **TYPED, **changes}
 
 
 def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 1) -> list[dict[str, float]]:
@@ -80,10 +95,11 @@ def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 
 
 JOBS = (
     ("3/4-16 UNF-2A", "in", {"estimate_length": 1.25}),
-    ("M20x2.5-6g", "mm", {"estimate_length": 45, "estimate_bar_length": 3600, "estimate_part_length": 54}),
+    ("M20x2.5-6g", "mm", {"estimate_length": 45, "estimate_bar_length": 3600, "estimate_part_length": 54,
+                          "estimate_bar_size": 22}),
     ("7/8-9 UNC-2A", "in", {"estimate_length": 1.5, "estimate_profit_kind": "markup", "estimate_profit": 0.25}),
     ("3/4-16 UNF-2A", "in", {"estimate_length": 1.0, "estimate_learning": 0.9, "estimate_scrap": 0}),
-)
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(("callout", "unit", "changes"), JOBS)
@@ -127,8 +143,13 @@ def test_worked_times_and_bars(sheet: Document) -> None:
         ("estimate_scrap", "Next: enter scrap, share of pieces (share of the pieces that is scrap)."),
         ("estimate_handling_1", "Next: enter handle, minutes a piece (minutes of handling a piece)."),
         ("estimate_profit_kind", "Next, profit is a: choose margin or markup."),
-        ("estimate_power_return_1", "Next, back under power: choose yes or no."),
-        ("estimate_rpm_1", "Next: enter spindle, rpm (spindle speed while threading)."),
+        ("estimate_bar_price", "Next: enter price of a bar (price of a bar)."),
+        ("estimate_bar_shape", "Next, bar: choose round or hexagon."),
+        (
+            "estimate_power_return_1",
+            "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe.",
+        ),
+        ("estimate_rpm_1", "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
     ],
 )
 def test_an_empty_rate_asks_and_is_never_zero(sheet: Document, name: str, sentence: str) -> None:
@@ -178,3 +199,98 @@ def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
     sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27})
     planned = sheet["estimate_minutes"][0][0]
     assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)
+
+
+def test_the_lathe_sheet_answers_what_is_not_typed(sheet: Document) -> None:
+    """11 1/2 threads an inch: a 4 tpi screw may open its half-nuts, one of 6 tpi and 18 teeth not: 34 1/2 a turn."""
+    lathes = {"surface_speed": 40, "relief_usable": 0.3, "reaction_spread": 0.25}
+    for number, (tpi, teeth) in enumerate(((4, 16), (6, 18)), start=1):
+        lathes |= {f"leadscrew_{number}": tpi, f"leadscrew_unit_{number}": "tpi", f"dial_a_{number}": teeth}
+        lathes |= {
+            f"dial_lines_{number}": 8 if tpi == 4 else 6,
+            f"speed_list_{number}": [[60], [85 + number], *[[None]] * 38],
+        }
+        lathes |= {f"estimate_{name}_{number}": None for name in ("lathe", "rpm", "power_return")}
+        lathes[f"lathe_name_{number}"] = f"screw of {tpi}"
+    sheet.set(job("1-11 1/2 NPT external", "in", estimate_length=1.0, estimate_bar_size=1.5) | lathes)
+    assert sheet.get([f"estimate_power_used_{n}" for n in (1, 2)]) == ["no", "yes"]
+    assert sheet.get([f"estimate_rpm_used_{n}" for n in (1, 2)]) == [86, 87]
+    compared = sheet["lathes_compared"]
+    assert compared[0] == ["screw of 4", "screw of 6"]
+    assert compared[-2] == ["may open", "stay shut"]
+    assert "describe lathe 1" in sheet["lathes_words"]  # no gears, no levers: its lead is not known
+    sheet.set({"estimate_power_return_2": "no"})
+    assert sheet["estimate_power_used_2"] == "no"
+    sheet.set(dict.fromkeys(f"leadscrew_{n}" for n in (1, 2)))
+    assert sheet["estimate_next"].startswith("Next: say whether it comes back under power")
+
+
+RACK = (
+    ("round", 0.75, 144, 31),
+    ("hexagon", 1.0, 144, 52),
+    ("round", 1.0, 144, 47),
+    ("round", 1.125, 12, 3),
+    ("hexagon", 0.875, 40, 14),
+)
+
+
+def rack(rows: tuple[tuple, ...]) -> dict[str, object]:
+    """A list of bars for the sheet."""
+    rows += ((None,) * 4,) * (12 - len(rows))
+    return {f"rack_{name}": [[row[at]] for row in rows] for at, name in enumerate(("shape", "size", "length", "price"))}
+
+
+@pytest.mark.parametrize("part", ["round", "hexagon"])
+@pytest.mark.parametrize("size", [0.75, 0.8, 0.875, 0.9])
+def test_bars_of_the_list_are_those_of_the_function(sheet: Document, part: str, size: float) -> None:
+    given = job("3/4-16 UNF-2A", "in", estimate_length=1.0, estimate_part_shape=part, estimate_part_size=size)
+    sheet.set(given | rack(RACK))
+    sizes = {shape: [row[1] for row in RACK if row[0] == shape] for shape in ("round", "hexagon")}
+    fit = [row[:2] for row in evaluate("THREAD_BAR", size, part, sizes["round"], sizes["hexagon"])[1:]]
+    pieces = sheet["rack_pieces"]
+    assert [row[0] != "" for row in pieces[: len(RACK)]] == [
+        [shape, width] in [list(f) for f in fit] for shape, width, *_ in RACK
+    ]
+    shape, width = fit[0]
+    line = 1 + [row[:2] for row in RACK].index((shape, width))
+    assert f"Least cut away: line {line}, {shape} {width:.4f}." in sheet["rack_words"]
+    money = sheet["rack_money"]
+    for at, (_, _, length, price) in enumerate(RACK):
+        if pieces[at][0] != "":
+            stock = evaluate(
+                "THREAD_STOCK",
+                given["estimate_quantity_1"],
+                *(given[f"estimate_{n}"] for n in ("part_length", "facing", "part_off")),
+                length,
+                3.5,
+                0.05,
+            )[0]
+            assert (pieces[at][0], money[at][0]) == (stock[1], pytest.approx(stock[2] * price))
+    sheet.set({"estimate_bar_line": line})
+    typed = sheet["estimate_price"]
+    assert isinstance(typed[0][0], float)
+    chosen_bar = dict(zip(("shape", "size", "length", "price"), RACK[line - 1]))
+    sheet.set({"estimate_bar_line": None, **{f"estimate_bar_{name}": value for name, value in chosen_bar.items()}})
+    assert sheet["estimate_price"] == typed
+    sheet.set({"estimate_bar_line": 12})
+    assert sheet["estimate_next"] == "Next, bar: choose round or hexagon."
+
+
+def test_no_bar_of_the_list_does(sheet: Document) -> None:
+    """A hexagon of 1.2 takes a round of 1.2 / cos 30 = 1.3856."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_part_shape="hexagon", estimate_part_size=1.2) | rack(RACK))
+    assert sheet["rack_words"] == (
+        "No bar of the list makes the part: a round takes 1.3856, a hexagon 1.2000 across flats."
+    )
+    sheet.set({"estimate_bar_shape": "round", "estimate_bar_size": 1.3})
+    assert sheet["estimate_bar_words"].startswith("The bar is too small: the part needs 1.3856 in diameter.")
+    assert sheet["estimate_next"] == "The bar is too small for the part."
+
+
+def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
+    """64 to make at 61 a bar: three on the second; 60 of no scrap would be one bar."""
+    sheet.set(job("7/8-9 UNC-2A", "in", estimate_length=1.5, estimate_bar_shape="hexagon", estimate_bar_size=1.25))
+    assert sheet["estimate_on_last_bar"][0][2] == 3
+    assert "60 (3 of 61)" in sheet["estimate_cliff_words"]
+    sheet.set({"estimate_scrap": 0})
+    assert "60 (" not in sheet["estimate_cliff_words"]

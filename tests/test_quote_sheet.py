@@ -13,12 +13,25 @@ from workbook_template.office import Document, Office
 from workbook_template.quote import FIRST
 
 LINES = (
-    ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, 10, 45, 0.65, 12),
-    ("b", "1/2-12 BSW", "medium bolt", "1/2-12 BSW", 8, 1.5, 14, 120, 14, 40, 1.2, 0),
-    ("c", "M20x2.5", "6g", "M20x2.5-6g", 60, 1.8, 16, 160, 9, 50, 1.4, 8),
-    ("d", "1-5 ACME", "2G", "1-5 ACME-2G", 4, 14, 40, 60, 35, 90, 9.5, 30),
+    ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
+    ("b", "1/2-12 BSW", "medium bolt", "1/2-12 BSW", 8, 1.5, 14, 120, None, 14, 40, 1.2, 0),
+    ("c", "M20x2.5", "6g", "M20x2.5-6g", 60, 1.8, 16, 160, "yes", 9, 50, 1.4, 8),
+    ("d", "1-5 ACME", "2G", "1-5 ACME-2G", 4, 14, 40, 60, None, 35, 90, 9.5, 30),
 )
-COLUMNS = ("part", "size", "class", "quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
+COLUMNS = (
+    "part",
+    "size",
+    "class",
+    "quantity",
+    "length",
+    "passes",
+    "rpm",
+    "power",
+    "other",
+    "setup",
+    "material",
+    "extra",
+)
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +46,7 @@ def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     """The lines in the first rows of the sheet."""
     rows = [list(line[:3] + line[4:]) for line in lines]
     rows += [[None] * len(COLUMNS)] * (len(LINES) - len(rows))
-    sheet.set({("Quote", f"A{FIRST}:K{FIRST + len(LINES) - 1}"): rows})
+    sheet.set({("Quote", f"A{FIRST}:L{FIRST + len(LINES) - 1}"): rows})
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
@@ -44,10 +57,11 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
     fill(sheet, LINES)
     prices, words = (sheet[name] for name in ("quote_price", "quote_words"))
     for at, line in enumerate(LINES):
-        _, _, _, callout, quantity, length, passes, rpm, other, setup, material, extra = line
+        _, _, _, callout, quantity, length, passes, rpm, own, other, setup, material, extra = line
+        back = own or power
         minutes = evaluate(
             "THREAD_TIME", callout, f"{length} {unit}", rpm, passes, f"{given['estimate_approach_1']} {unit}",
-            f"{given['estimate_overrun_1']} {unit}", given["estimate_return_seconds_1"], power,
+            f"{given['estimate_overrun_1']} {unit}", given["estimate_return_seconds_1"], back,
         )  # fmt: skip
         rates = [given[f"estimate_{name}"] for name in ("rate", "scrap", "overhead", "profit")]
         wanted = evaluate(
@@ -55,7 +69,7 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
             0, material,
         )[1]  # fmt: skip
         assert prices[at][0] == pytest.approx(wanted[-2], rel=1e-9), line
-        assert "under power" in words[at][0] if power == "yes" else "by hand" in words[at][0]
+        assert "under power" in words[at][0] if back == "yes" else "by hand" in words[at][0]
     assert sheet["quote_lines"] == len(LINES)
     assert sheet["quote_total"] == pytest.approx(sum(row[0] for row in prices[: len(LINES)]))
 
@@ -66,6 +80,7 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
         (4, 2.5, "Quantity is a whole number, 1 or more."),
         (7, 0, "Length, passes and rpm are more than zero."),
+        (8, "maybe", "Back under power is yes or no."),
         (9, None, "Fill in every number of the row; 0 for none."),
         (10, -1, "No number of the row is below zero."),
     ],

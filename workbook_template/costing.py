@@ -28,7 +28,7 @@ CAUSES = (
     ("machine", "Turn and thread, minutes each", "estimate_turning_1+estimate_thread_minutes_1", "0.00"),
     ("hand", "Handle and gauge, minutes each", "estimate_handling_1+estimate_gauge_each", "0.00"),
     ("rate", "Rate an hour", "estimate_rate", "0.00"),
-    ("bar_price", "Price of a bar", "estimate_bar_price", "0.00"),
+    ("bar_price", "Price of a bar", "estimate_bar_price_used", "0.00"),
     ("per_bar", "Pieces a bar", "estimate_per_bar", "count"),
     ("overhead", "Overhead on labour", "estimate_overhead", "0.0%"),
     ("tools", "Tooling and gauges", "estimate_tooling+estimate_gauges", "0.00"),
@@ -36,6 +36,16 @@ CAUSES = (
     ("profit", "Margin or markup", "estimate_profit", "0.0%"),
 )
 """Cause of a change of price, its label, what it is now, its number format."""
+
+
+BY_SHEET_LATHE = (
+    ("Spindle, rpm", "estimate_rpm_used_#", "0"),
+    ("Back under power", "estimate_power_used_#", "General"),
+    ("Half-nuts, by its dial", 'IF(lathe_half_nuts_#=TRUE,"may open",IF(lathe_half_nuts_#=FALSE,"stay shut",""))',
+     "General"),
+    ("Lead error, millionths", "lathe_lead_error_ppm_#", '+0;-0;"0"'),
+)  # fmt: skip
+"""What the sheet Lathe says of both: label, formula with # for the number of the lathe, number format."""
 
 
 def build(book: Book, ws: Worksheet) -> None:
@@ -110,7 +120,10 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
         blocks.result(book, ws, at[name], f"other_{name}", meaning, guarded, dimension=form, role="working")
     blocks.write(book, ws, f"A{top + 2}", "Lathe", "label")
     for letter, number in (("B", 1), ("C", 2)):
-        named = f'=IF(LEN(estimate_lathe_{number})>0,estimate_lathe_{number},"lathe {number}")'
+        named = (
+            f"=IF(LEN(estimate_lathe_{number})>0,estimate_lathe_{number},"
+            f'IF(LEN(lathe_name_{number})>0,lathe_name_{number},"lathe {number}"))'
+        )
         blocks.write(book, ws, f"{letter}{top + 2}", named, "head")
     ws.row_dimensions[top + 2].height = 26
     rows = (
@@ -126,14 +139,22 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
         more = f"+{form};-{form};{form}"
         blocks.write(book, ws, f"D{row}", f'=IF(COUNT(B{row}:C{row})=2,C{row}-B{row},"")', "result", more)
     row = top + 3 + len(rows)
-    blocks.define(book, ws, f"B{top + 2}:C{row - 1}", "lathes_compared", "name, minutes and prices of the two lathes")
     blocks.define(book, ws, f"D{top + 3}:D{row - 1}", "lathes_difference", "lathe 2 less lathe 1")
+    for label, formula, form in BY_SHEET_LATHE:
+        blocks.write(book, ws, f"A{row}", label, "label")
+        for letter, number in (("B", 1), ("C", 2)):
+            blocks.write(book, ws, f"{letter}{row}", f"={formula.replace('#', str(number))}", "figure", form)
+        row += 1
+    compared = "name, minutes, prices, speed, half-nuts and lead error of the two lathes"
+    blocks.define(book, ws, f"B{top + 2}:C{row - 1}", "lathes_compared", compared)
     blocks.result(
         book, ws, f"A{row}:E{row}", "lathes_words", "which lathe is cheaper, or what is missing",
         ('IF(NOT(ISNUMBER(INDEX(estimate_price,1,1))),"",IF(estimate_fault_2<>"","Lathe 2: "&estimate_fault_2,'
          'IF(ABS(other_price-INDEX(estimate_price,1,1))<0.005,"Both come to the same price.",'
          'IF(other_price<INDEX(estimate_price,1,1),"Lathe 2","Lathe 1")&" is cheaper by "&'
-         'FIXED(ABS(other_price-INDEX(estimate_price,1,1)),2)&" on the job.")))'),
+         'FIXED(ABS(other_price-INDEX(estimate_price,1,1)),2)&" on the job.")&'
+         'IF(ISNUMBER(lathe_lead_error_ppm_1),""," The sheet Lathe does not describe lathe 1.")&'
+         'IF(ISNUMBER(lathe_lead_error_ppm_2),""," The sheet Lathe does not describe lathe 2.")))'),
         look="words",
     )  # fmt: skip
     ws.row_dimensions[row].height = 28

@@ -5,25 +5,35 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-_QUOTE_COLUMNS = ("part", "size", "class", "quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
+_QUOTE_COLUMNS = (
+    "part",
+    "size",
+    "class",
+    "quantity",
+    "length",
+    "passes",
+    "rpm",
+    "power",
+    "other",
+    "setup",
+    "material",
+    "extra",
+)
 _QUOTE_LINES = (
-    ("104-B stud", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, 10, 45, 0.65, 12),
-    ("117 gland nut screw", "1/2-12 BSW", "medium bolt", 8, 1.5, 14, 120, 14, 40, 1.2, 0),
-    ("122 spindle", "M20x2.5", "6g", 60, 1.8, 16, 160, 9, 50, 1.4, 8),
-    ("131 feed screw", "1-5 ACME", "2G", 4, 14, 40, 60, 35, 90, 9.5, 30),
-    ("140 plug", "3/4-14 NPT", None, 12, 0.9, 14, 140, 6, 35, 0.8, 0),
+    ("104-B stud", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
+    ("117 gland nut screw", "1/2-12 BSW", "medium bolt", 8, 1.5, 14, 120, None, 14, 40, 1.2, 0),
+    ("122 spindle", "M20x2.5", "6g", 60, 1.8, 16, 160, "yes", 9, 50, 1.4, 8),
+    ("131 feed screw", "1-5 ACME", "2G", 4, 14, 40, 60, None, 35, 90, 9.5, 30),
+    ("140 plug", "3/4-14 NPT", None, 12, 0.9, 14, 140, None, 6, 35, 0.8, 0),
 )
 
 
 def values() -> dict[str, Any]:
     """Inputs of the sheet Estimate by their names."""
     by_lathe = {
-        "lathe": ("Gearbox lathe (invented)", "Change gear lathe (invented)"),
-        "rpm": (160, 120),
         "approach": (0.2, 0.2),
         "overrun": (0.12, 0.12),
         "return_seconds": (6, 5),
-        "power_return": ("no", "yes"),
         "setup": (45, 60),
         "turning": (6.5, 7.5),
         "handling": (2.5, 2.5),
@@ -32,14 +42,15 @@ def values() -> dict[str, Any]:
         **{f"estimate_{name}_{place}": pair[place - 1] for name, pair in by_lathe.items() for place in (1, 2)},
         "estimate_gauging": 1.0,
         "estimate_gauged": 1.0,
-        "estimate_bar_shape": "round",
-        "estimate_bar_size": 0.875,
-        "estimate_bar_length": 144,
+        "rack_shape": ["round", "round", "round", "hexagon"],
+        "rack_size": [0.75, 0.875, 1.0, 0.875],
+        "rack_length": [144, 144, 144, 120],
+        "rack_price": [31, 38, 47, 44],
+        "estimate_bar_line": 2,
         "estimate_part_length": 2.125,
         "estimate_facing": 0.03,
         "estimate_part_off": 0.125,
         "estimate_stub": 3.5,
-        "estimate_bar_price": 38,
         "estimate_density": 0.284,
         "estimate_currency": "invented rates",
         "estimate_rate": 60,

@@ -24,6 +24,8 @@ INPUTS = (
     ("length", "Thread length", "length of thread", "entry", 10, "Length of full thread, in the working unit."),
     ("passes", "Passes", "passes, spring passes too", "count", 8, "All passes at the dials, spring passes too."),
     ("rpm", "rpm", "spindle speed while threading", "count", 8, "Turns a minute in threading."),
+    ("power", "Back under power?", "whether the half-nuts stay shut", "text", 9,
+     "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as lathe 1 on Estimate."),
     ("other", "Other minutes each", "minutes a piece beside threading", "0.0#", 9,
      "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
     ("setup", "Set-up minutes", "minutes to set up", "0.0#", 9,
@@ -50,7 +52,7 @@ SHARED_FAULT = (
     'lathe 1 on the sheet Estimate first.",'
     'IF(AND(estimate_profit_kind<>"margin",estimate_profit_kind<>"markup"),'
     '"Choose margin or markup on the sheet Estimate.",'
-    'IF(AND(estimate_power_return_1<>"yes",estimate_power_return_1<>"no"),'
+    'IF(AND(estimate_power_used_1<>"yes",estimate_power_used_1<>"no"),'
     '"Choose on the sheet Estimate whether lathe 1 comes back under power.","")))'
 )  # fmt: skip
 
@@ -71,6 +73,7 @@ def row_formulas(row: int) -> list[str]:
         at[name] for name in ("quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
     )
     ready = f"ISNUMBER({at['make']})"
+    powered = f'IF({at["power"]}="",estimate_power_used_1,{at["power"]})="yes"'
     place = f'IF({at["size"]}="","",IFERROR(MATCH({at["size"]},size_list,0),""))'
     system = f"INDEX({_cells(systems, 'own_unit')},MATCH({at['place']},system_firsts,1))"
     lead = (
@@ -80,6 +83,7 @@ def row_formulas(row: int) -> list[str]:
     checks = (
         (f'NOT(ISNUMBER({at["place"]}))', '"No such size on the sheet Threads; write it as listed there."'),
         (f"COUNT({numbers})<8", '"Fill in every number of the row; 0 for none."'),
+        (f'NOT(OR({at["power"]}="",{at["power"]}="yes",{at["power"]}="no"))', '"Back under power is yes or no."'),
         (f'OR({at["quantity"]}<1,{at["quantity"]}<>INT({at["quantity"]}))', '"Quantity is a whole number, 1 or more."'),
         (f'MIN({at["length"]},{at["passes"]},{at["rpm"]})<=0', '"Length, passes and rpm are more than zero."'),
         (f'MIN({numbers})<0', '"No number of the row is below zero."'),
@@ -87,19 +91,19 @@ def row_formulas(row: int) -> list[str]:
     )  # fmt: skip
     assumed = (
         f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", one start, no coating, '
-        f'room to run out, gauging in the other minutes, back "&'
-        'IF(estimate_power_return_1="yes","under power","by hand")&"."'
+        f'room to run out, gauging in the other minutes, back "&IF({powered},"under power","by hand")&"."'
     )
     words = assumed
     for condition, sentence in reversed(checks):
         words = f"IF({condition},{sentence},{words})"
     good = f'AND(ISNUMBER({at["place"]}),quote_fault="",COUNT({numbers})=8)'
     valid = (
-        f"AND({at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),"
+        f'AND(OR({at["power"]}="",{at["power"]}="yes",{at["power"]}="no"),'
+        f"{at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),"
         f"MIN({at['length']},{at['passes']},{at['rpm']})>0,MIN({numbers})>=0)"
     )
     travel = f"({at['length']}+estimate_approach_1+estimate_overrun_1)/({at['lead']}*{at['rpm']})"
-    each = f'{at["passes"]}*(IF(estimate_power_return_1="yes",2,1)*{travel}+estimate_return_seconds_1/60)'
+    each = f"{at['passes']}*(IF({powered},2,1)*{travel}+estimate_return_seconds_1/60)"
     cost = f"({at['minutes']}*estimate_rate/60*(1+estimate_overhead)+{at['make']}*{at['material']}+{at['extra']})"
     price = f'{cost}*IF(estimate_profit_kind="margin",1/(1-estimate_profit),1+estimate_profit)'
     return [
