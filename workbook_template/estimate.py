@@ -230,8 +230,15 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         name = f"estimate_thread_minutes_{number}"
         meaning = f"minutes of threading a piece, lathe {number}"
         blocks.result(book, ws, f"{letter}17", name, meaning, formula, dimension="0.00")
+        used_words = (
+            f'IF(ISNUMBER({name}),ROUND(estimate_rpm_used_{number},0)&" rpm, back "&'
+            f'IF(estimate_power_used_{number}="yes","under power","by hand"),"")'
+        )
+        meaning = f"speed and return that lathe {number} is reckoned with"
+        blocks.result(book, ws, f"{letter}18", f"estimate_used_words_{number}", meaning, used_words, look="side")
     blocks.write(book, ws, "A17", "Thread, minutes a piece", "label")
-    for row, item in enumerate(BY_JOB, start=19):
+    blocks.write(book, ws, "A18", "  reckoned with", "label")
+    for row, item in enumerate(BY_JOB, start=20):
         blocks.write(book, ws, f"A{row}", item.label, "label")
         _input(book, ws, f"B{row}", item)
     blocks.heading(book, ws, "D5:F5", "Material")
@@ -241,15 +248,15 @@ def _inputs(book: Book, ws: Worksheet) -> None:
             _input(book, ws, f"F{row}", item)
     blocks.heading(book, ws, "D20:F20", "Money")
     for row in range(7, QUANTITY_ROW):
-        ws.row_dimensions[row].height = 17
+        ws.row_dimensions[row].height = 26 if row == 18 else 17
     blocks.write(book, ws, "D19:E19", "Pieces a bar", "label_in")
     blocks.result(
         book, ws, "F19", "estimate_per_bar", "whole pieces a bar",
         'IF(AND(ISNUMBER(estimate_each),ISNUMBER(estimate_usable)),IF(estimate_usable<estimate_each,"",'
         'INT(estimate_usable/estimate_each+0.000000001)),"")', dimension="count",
     )  # fmt: skip
-    blocks.result(book, ws, "A23:C25", "estimate_bar_words", "whether the bar makes the part", BAR_WORDS, look="words")
-    blocks.result(book, ws, "A26:C28", "estimate_support_words", "overhang and support", SUPPORT_WORDS, look="words")
+    blocks.result(book, ws, "A24:C26", "estimate_bar_words", "whether the bar makes the part", BAR_WORDS, look="words")
+    blocks.result(book, ws, "A27:C28", "estimate_support_words", "overhang and support", SUPPORT_WORDS, look="words")
     blocks.result(
         book, ws, "A29:C31", "estimate_cliff_words", "quantities whose last bar makes few", CLIFF_WORDS, look="words"
     )
@@ -259,7 +266,8 @@ BAR_WORDS = (
     'IF(NOT(AND(ISNUMBER(estimate_bar_size_used),ISNUMBER(estimate_bar_needed))),"",'
     f"IF(estimate_bar_size_used<estimate_bar_needed-{NOISE},"
     '"The bar is too small: the part needs "&FIXED(estimate_bar_needed,decimals)&'
-    'IF(estimate_bar_shape_used="hexagon"," across the flats."," in diameter."),"The bar makes the part"&'
+    'IF(estimate_bar_shape_used="hexagon"," across the flats."," in diameter."),'
+    '"Bar, "&estimate_bar_shape_used&" "&FIXED(estimate_bar_size_used,decimals)&": makes the part"&'
     'IF(estimate_part_hexagon=(estimate_bar_shape_used="hexagon"),"; "&FIXED((estimate_bar_size_used-'
     'estimate_part_used)/2,decimals)&" a side comes off.",".")&IF(estimate_bar_shape_used="hexagon",'
     '" Across its corners "&FIXED(estimate_bar_size_used/COS(RADIANS(30)),decimals)&".","")&'
@@ -364,7 +372,7 @@ def _rack(book: Book, ws: Worksheet) -> None:
     heads = ("line", *(item.label for item in RACK), "pieces a bar", "bars, first quantity, in money", "section")
     for letter, text in zip("KLMNOPQR", heads):
         blocks.write(book, ws, f"{letter}6", text, "head")
-    ws.row_dimensions[6].height = 36
+    ws.row_dimensions[6].height = 26
     for letter, item in zip("LMNO", RACK):
         for row in range(first, last + 1):
             blocks.write(book, ws, f"{letter}{row}", None, "log_input" if item.dimension == "text" else "log_number",

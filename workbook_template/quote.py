@@ -42,7 +42,7 @@ RESULTS = (
     ("minutes", "Minutes", "minutes of the line", "0.0", 9),
     ("price", "Price", "price of the line", "0.00", 11),
     ("unit_price", "Price each", "price a piece", "0.00", 10),
-    ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 74),
+    ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 88),
 )
 WORKING = (("place", "place of the size in the list"), ("lead", "lead, working unit"))
 
