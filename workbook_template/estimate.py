@@ -223,7 +223,8 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         formula = (
             f"IF(AND(ISNUMBER(estimate_passes_used_{number}),ISNUMBER(estimate_length_used),"
             f"COUNT(estimate_rpm_used_{number},estimate_approach_{number},estimate_overrun_{number},"
-            f"estimate_return_seconds_{number})=4),IF(estimate_rpm_used_{number}>0,starts*estimate_passes_used_{number}*("
+            f"estimate_return_seconds_{number})=4),IF(estimate_rpm_used_{number}>0,"
+            f"starts*estimate_passes_used_{number}*("
             f'IF(estimate_power_used_{number}="yes",2,1)*(estimate_length_used+estimate_approach_{number}+'
             f'estimate_overrun_{number})/(lead*estimate_rpm_used_{number})+estimate_return_seconds_{number}/60),""),"")'
         )
@@ -268,7 +269,7 @@ BAR_WORDS = (
     '"The bar is too small: the part needs "&FIXED(estimate_bar_needed,decimals)&'
     'IF(estimate_bar_shape_used="hexagon"," across the flats."," in diameter."),'
     '"Bar, "&estimate_bar_shape_used&" "&FIXED(estimate_bar_size_used,decimals)&": makes the part"&'
-    'IF(estimate_part_hexagon=(estimate_bar_shape_used="hexagon"),"; "&FIXED((estimate_bar_size_used-'
+    'IF(estimate_part_shape_used=estimate_bar_shape_used,"; "&FIXED((estimate_bar_size_used-'
     'estimate_part_used)/2,decimals)&" a side comes off.",".")&IF(estimate_bar_shape_used="hexagon",'
     '" Across its corners "&FIXED(estimate_bar_size_used/COS(RADIANS(30)),decimals)&".","")&'
     'IF(ISNUMBER(estimate_density),IF(ISNUMBER(estimate_bar_length_used)," A bar weighs "&FIXED(estimate_bar_area*'
@@ -324,7 +325,7 @@ def _working(book: Book, ws: Worksheet) -> None:
          'IF(ISNUMBER(estimate_length),estimate_length,IF(ISNUMBER(thread_length),thread_length,""))'),
         ("estimate_part_used", "size of the part used",
          'IF(ISNUMBER(estimate_part_size),estimate_part_size,IF(ISNUMBER(diameter),diameter,""))'),
-        ("estimate_part_hexagon", "whether the part is a hexagon", 'estimate_part_shape="hexagon"'),
+        ("estimate_part_shape_used", "shape of the part used", 'IF(estimate_part_shape="hexagon","hexagon","round")'),
         *((used(name), f"{name.replace('_', ' ')} used", _from_rack(name, own)) for name, own in FROM_RACK.items()),
         ("estimate_bar_needed", "least size of a bar of this shape", _needed("estimate_bar_shape_used")),
         ("estimate_bar_area", "section of the bar",
@@ -355,7 +356,7 @@ def _from_rack(name: str, own: str) -> str:
 
 def _needed(shape: str) -> str:
     """The least size of a bar of a shape that makes the part."""
-    corners = f'IF(AND(estimate_part_hexagon,{shape}="round"),1/COS(RADIANS(30)),1)'
+    corners = f'IF(AND(estimate_part_shape_used="hexagon",{shape}="round"),1/COS(RADIANS(30)),1)'
     return f'IF(ISNUMBER(estimate_part_used),estimate_part_used*{corners},"")'
 
 
@@ -423,7 +424,8 @@ RACK_WORDS = (
     "IF(NOT(AND(ISNUMBER(estimate_part_used),ISNUMBER(estimate_each),ISNUMBER(estimate_stub))),"
     '"Next: part length, facing, part-off and bar stub.",'
     'IF(COUNT(rack_pieces)=0,"No bar of the list makes the part: a round takes "&FIXED(estimate_part_used*'
-    'IF(estimate_part_hexagon,1/COS(RADIANS(30)),1),decimals)&", a hexagon "&FIXED(estimate_part_used,decimals)&'
+    'IF(estimate_part_shape_used="hexagon",1/COS(RADIANS(30)),1),decimals)&", a hexagon "&'
+    "FIXED(estimate_part_used,decimals)&"
     '" across flats.","Least cut away: "&'
     + _line_of("rack_section")
     + '&"."&IF(COUNT(rack_money)=0,""," Least money for the first quantity: "&'

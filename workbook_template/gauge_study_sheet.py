@@ -60,8 +60,11 @@ def _when_ready(formula: str) -> str:
 
 
 _PEOPLE_MEANS = "study_mean_all_a,study_mean_all_b,study_mean_all_c"
-_MEANS, _RANGES, _SPREADS = (
-    ",".join(f"study_{what}_{person}" for person in PEOPLE) for what in ("mean", "range", "spread")
+_RANGES, _SQUARES, _WITHIN = (
+    ",".join(f"study_{what}_{person}" for person in PEOPLE) for what in ("range", "square", "within")
+)
+_PEOPLE_SQUARES = "+".join(
+    f"IF(ISNUMBER(study_mean_all_{person}),(study_mean_all_{person}-study_grand)^2,0)" for person in PEOPLE
 )
 WORKING = (
     ("study_mean_range", "mean range of the trials", f"AVERAGE({_RANGES})"),
@@ -70,12 +73,11 @@ WORKING = (
     ("study_k_trials", "K1, for the trials", _star("study_trials", "study_cells")),
     ("study_k_people", "K2, for the people", _star("study_people", "1")),
     ("study_k_parts", "K3, for the parts", _star("study_parts", "1")),
-    ("study_squares_parts", "sum of squares, parts",
-     "study_people*study_trials*(study_parts-1)*VAR(study_part_mean)"),
-    ("study_squares_people", "sum of squares, people",
-     f"study_parts*study_trials*(study_people-1)*VAR({_PEOPLE_MEANS})"),
-    ("study_squares_cells", "sum of squares, parts and people together", f"study_trials*(study_cells-1)*VAR({_MEANS})"),
-    ("study_squares_error", "sum of squares, within", f"(study_trials-1)*SUM({_SPREADS})"),
+    ("study_grand", "mean of all readings", "AVERAGE(study_part_mean)"),
+    ("study_squares_parts", "sum of squares, parts", "study_people*study_trials*SUM(study_part_square)"),
+    ("study_squares_people", "sum of squares, people", f"study_parts*study_trials*({_PEOPLE_SQUARES})"),
+    ("study_squares_cells", "sum of squares, parts and people together", f"study_trials*SUM({_SQUARES})"),
+    ("study_squares_error", "sum of squares, within", f"SUM({_WITHIN})"),
     ("study_squares_both", "sum of squares, interaction",
      "MAX(0,study_squares_cells-study_squares_parts-study_squares_people)"),
     ("study_free_both", "degrees of freedom, interaction", "(study_parts-1)*(study_people-1)"),
@@ -141,6 +143,9 @@ SOURCE = (
     "people and parts."
 )
 
+MEANS = dict(zip(PEOPLE, "RST"))
+"""Columns of the means of each part by person."""
+WITHIN = "({a}-{mean})^2+({b}-{mean})^2+IF(study_trials=3,({c}-{mean})^2,0)"
 ACROSS, UP = dict(zip("abc", ("AA", "AB", "AC"))), dict(zip("abc", ("AD", "AE", "AF")))
 MARKS = {"a": ("circle", "solid"), "b": ("square", "dash"), "c": ("triangle", "sysDot")}
 
@@ -246,16 +251,21 @@ def _behind(book: Book, ws: Worksheet) -> None:
     }  # fmt: skip
     letters = iter("RSTUVWXYZ")
     for what, meaning, formula in (
-        ("mean", "mean of each part by person", "AVERAGE({at})"),
-        ("range", "range of each part by person", "MAX({at})-MIN({at})"),
-        ("spread", "variance of each part by person", "VAR({at})"),
+        ("mean", "mean of each part by person", "AVERAGE({a}:{c})"),
+        ("range", "range of each part by person", "MAX({a}:{c})-MIN({a}:{c})"),
+        ("within", "squares about the mean of the part and person", f"({WITHIN})"),
     ):
         for number, (person, own) in enumerate(PEOPLE.items(), start=1):
-            at = f"{own[0]}{{r}}:{own[2]}{{r}}"
-            guarded = f'IF(AND(A{{r}}<=study_parts,{number}<=study_people),{formula.format(at=at)},"")'
+            at = dict(zip("abc", (f"{letter}{{r}}" for letter in own)), mean=f"{MEANS[person]}{{r}}")
+            guarded = f'IF(AND(A{{r}}<=study_parts,{number}<=study_people),{formula.format(**at)},"")'
             name = f"study_{what}_{person}"
             columns[name] = (next(letters), f"{meaning}: {person.upper()}", _when_ready(guarded))
-    for person, own in zip(PEOPLE, "RST"):
+    for person, letter, own in zip(PEOPLE, ("AJ", "AK", "AL"), MEANS.values()):
+        square = f'IF(ISNUMBER({own}{{r}}),({own}{{r}}-study_grand)^2,"")'
+        columns[f"study_square_{person}"] = (letter, f"square about the mean of all: {person.upper()}", square)
+    square = 'IF(ISNUMBER(K{r}),(K{r}-study_grand)^2,"")'
+    columns["study_part_square"] = ("AM", "square of the mean of the part about the mean of all", square)
+    for person, own in MEANS.items():
         seen = f"ISNUMBER({own}{{r}})"
         columns[f"study_across_{person}"] = (
             ACROSS[person],
