@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
@@ -14,6 +15,21 @@ def office() -> Iterator[Office]:
     """The one LibreOffice of the test session."""
     with Office() as running:
         yield running
+
+
+@pytest.fixture(scope="session")
+def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """The files that the command makes: an empty workbook with two threads, and the example, also with macros."""
+    from workbook_template.__main__ import main  # takes the whole workbook along
+    from workbook_template.macro import add_macros
+
+    folder = tmp_path_factory.mktemp("built")
+    files = {name: folder / name for name in ("new.xlsx", "demo.xlsx", "demo.xlsm")}
+    threads = ("--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g")
+    assert main(["new", str(files["new.xlsx"]), *threads]) == 0
+    assert main(["demo", str(files["demo.xlsx"])]) == 0
+    add_macros(files["demo.xlsx"], files["demo.xlsm"])
+    return files
 
 
 @pytest.fixture(scope="session")

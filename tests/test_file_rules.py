@@ -15,12 +15,9 @@ from xml.sax.saxutils import escape
 import pytest
 from good_workbook import good_workbook, npm_package
 
-from workbook_template.__main__ import main
-from workbook_template.macro import add_macros
 from workbook_template.rules import Fault, check
 
 RULES = Path(__file__).parent.parent / "workbook_template" / "rules"
-BUILT = ("new.xlsx", "demo.xlsx", "demo.xlsm")
 VERSIONS = ("Office2013", "Office2016", "Microsoft365")
 
 JOB, LOG, TABLE = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml", "xl/tables/table1.xml"
@@ -243,17 +240,6 @@ def planted(source: Path, target: Path, edits: list[tuple[str, str, str]], parts
 @pytest.fixture(scope="module")
 def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return good_workbook(tmp_path_factory.mktemp("rules") / "good.xlsx")
-
-
-@pytest.fixture(scope="module")
-def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The files that the command makes."""
-    folder = tmp_path_factory.mktemp("built")
-    files = {name: folder / name for name in BUILT}
-    assert main(["new", str(files["new.xlsx"]), "--thread", "M20x2.5-6g"]) == 0
-    assert main(["demo", str(files["demo.xlsx"])]) == 0
-    add_macros(files["demo.xlsx"], files["demo.xlsm"])
-    return files
 
 
 @pytest.mark.parametrize("name", ["new.xlsx", "demo.xlsm"])

@@ -19,6 +19,7 @@ from read_back_files import (
     sheet_part,
     with_parts,
 )
+from workbook_cases import demo_book
 
 import sheetfuncs
 from workbook_template import __main__ as command
@@ -242,3 +243,32 @@ def test_every_number_of_job_setup_and_log_is_computed_again(filled: Filled) -> 
     missing = {name for name in (*numbers, *columns_of_numbers) if name not in again and not name.startswith("feed_")}
     assert missing <= {"log_words", "coverage_used", "plan_page", "plan_page_more"}
     assert sum(again[name] is NO_NUMBER for name in numbers if name in again) == 0
+
+
+OTHER_SHEETS = (
+    *("budget_combined", "budget_freedom", "budget_coverage", "budget_expanded"),
+    *("chart_n", "chart_mean", "chart_s", "chart_natural_high", "chart_natural_low", "chart_range_high"),
+    *("capability_cp", "capability_cp_high", "capability_cpk", "capability_cpk_low"),
+    *("study_ev_r", "study_av_v", "study_both_v", "study_grr_v", "study_tv_r", "study_ndc_v", "study_grr_v_tolerance"),
+    *("sample_n", "sample_accept", "sample_reject"),
+    *("estimate_make", "estimate_bars", "estimate_material", "estimate_cost", "estimate_price", "estimate_unit_price"),
+)
+
+
+def test_results_of_the_other_sheets_are_computed_again(built: dict[str, Path], tmp_path: Path) -> None:
+    """One stored value of each made larger by a little; each is named, and nothing else is."""
+    book, titles = demo_book()[0], demo_book()[0].workbook.sheetnames
+    content = built["demo.xlsx"].read_bytes()
+    texts: dict[str, str] = {}
+    for name in OTHER_SHEETS:
+        entry = next(one for one in book.entries if one.name == name)
+        where = f"xl/worksheets/sheet{titles.index(entry.sheet) + 1}.xml"
+        text = texts.get(where) or part(content, where).decode()
+        start = text.index(f'<c r="{entry.ref.split(":")[0]}"')
+        value = re.match(r".*?<v>([^<]+)</v>", text[start:], re.DOTALL)
+        larger = f"{float(value[1]) * 1.001 + 0.001!r}"
+        texts[where] = text[: start + value.start(1)] + larger + text[start + value.end(1) :]
+    path = tmp_path / "forged.xlsx"
+    path.write_bytes(with_parts(content, {where: text.encode() for where, text in texts.items()}))
+    found = check.check(path).findings
+    assert {one.name for one in found if one.kind != "instrument"} == set(OTHER_SHEETS)

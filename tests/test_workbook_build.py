@@ -18,7 +18,7 @@ from workbook_cases import demo_book, plain_book
 
 from sheetfuncs import CellError, standards
 from workbook_template import __main__ as command
-from workbook_template import costing, names, placing, store, thread_listing, threads_table
+from workbook_template import costing, estimate, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
 from workbook_template.office import OfficeError
 
@@ -247,10 +247,8 @@ def test_bad_arguments_get_one_sentence(arguments: list[str], sentence: str) -> 
     assert not done.stdout
 
 
-def test_command_writes_a_file_and_never_over_another(tmp_path: Path) -> None:
-    path = tmp_path / "job.xlsx"
-    done = run("new", str(path), "--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g")
-    assert (done.returncode, done.stderr) == (0, "")
+def test_command_writes_a_file_and_never_over_another(built: dict[str, Path]) -> None:
+    path = built["new.xlsx"]
     sheet = openpyxl.load_workbook(path, data_only=True)["Job"]
     assert (sheet["A2"].value, sheet["F11"].value) == ("0.9-14 UNS-2A", "mm")
     assert sheet["B19"].value == pytest.approx(25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max)
@@ -259,7 +257,7 @@ def test_command_writes_a_file_and_never_over_another(tmp_path: Path) -> None:
     assert again.returncode == 2
     assert "is there already" in again.stderr
     assert path.read_bytes() == before
-    assert [file.name for file in tmp_path.iterdir()] == ["job.xlsx"]
+    assert {file.suffix for file in path.parent.iterdir()} == {".xlsx", ".xlsm", ".bas"}
 
 
 def test_without_an_office_the_file_is_built_and_says_what_is_missing(
@@ -285,7 +283,9 @@ LEFT_EMPTY = (
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
     *("certificate_digest", "certificate_released"),
-    *("offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
+    *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
+    *(f"estimate_{name}" for name in ("part_shape", *estimate.FROM_RACK)),
+    *("quote_power", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     *(f"before_{name}" for name, *_ in costing.CAUSES if name not in ("quantity", "rate")),
     *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),
 )

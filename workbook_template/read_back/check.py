@@ -46,7 +46,9 @@ def check(path: str | Path) -> Checked:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
-    again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows, today())
+    again = recompute.recompute(
+        {name: values.get(name) for name in (*recompute.INPUTS, *recompute.OTHERS)}, rows, today()
+    )
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")

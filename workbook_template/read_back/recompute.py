@@ -10,7 +10,15 @@ from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
 from workbook_template import blocks
-from workbook_template.read_back import columns, equipment, judging, setup_figures, thread_figures
+from workbook_template.read_back import (
+    columns,
+    equipment,
+    judging,
+    price_figures,
+    record_figures,
+    setup_figures,
+    thread_figures,
+)
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Book, Error, Sheet, column_values
 from workbook_template.read_back.equipment import Equipment, key
@@ -20,11 +28,14 @@ from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, numbe
 
 INPUTS = (
     *thread_figures.INPUTS, *setup_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, "quantity",
-    "as_of_used", "budget_expanded", "compound_division",
+    *record_figures.BUDGET_INPUTS, "as_of_used", "compound_division",
 )  # fmt: skip
-"""What is read beside the log; the last three are results of other sheets that are taken as they are."""
+"""What is read beside the log; the last two are results of other sheets that are taken as they are."""
 
-__all__ = ["INPUTS", "Recomputed", "differences", "key", "number", "recompute", "results"]
+OTHERS = (*record_figures.INPUTS, *price_figures.INPUTS)
+"""What `results` needs beside that."""
+
+__all__ = ["INPUTS", "OTHERS", "Recomputed", "differences", "key", "number", "recompute", "results"]
 
 WORDS = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
 CLOSE, TINY = 1e-9, 1e-12
@@ -46,8 +57,15 @@ def recompute(inputs: dict[str, Any], rows: list[Row], today: float) -> Recomput
     thread = thread_figures.figures(inputs)
     stored_day = number(inputs.get("as_of_used"))
     known = equipment.equipment(inputs, today if stored_day is None else stored_day)
-    job = judging.job(inputs, thread, known, inputs.get("budget_expanded"))
+    job = judging.job(inputs, thread, known, budget(inputs, thread, known)["budget_expanded"])
     return Recomputed(inputs, thread, known, job, rows, judging.judge(rows, job))
+
+
+def budget(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment) -> dict[str, Any]:
+    """The uncertainty budget of the sheet Records, with the wires in use where they serve the thread."""
+    wire = equipment.wire_used(inputs, known)
+    serves = thread is not None and wire is not None and thread_figures.wire_constant(thread, wire) is not None
+    return record_figures.budget_results(inputs, thread, wire if serves else None)
 
 
 def results(again: Recomputed) -> dict[str, Any]:
@@ -69,6 +87,11 @@ def results(again: Recomputed) -> dict[str, Any]:
         want[f"callout_{copy}"] = want.get("callout")
     quantity = number(inputs.get("quantity"))
     want["parts_to_make"] = none if quantity is None else quantity
+    want |= budget(inputs, again.thread, again.equipment)
+    judged = {row.number: one for row, one in zip(again.rows, again.judged)}
+    want |= record_figures.chart_results(inputs, again.thread, judged)
+    want |= record_figures.study_results(inputs, again.thread) | record_figures.sample_results(inputs)
+    want |= price_figures.price_results(inputs, again.thread)
     return want | _log(again)
 
 
@@ -106,21 +129,22 @@ def differences(
         if wanted is None:
             continue
         stored = column_values(sheets[place.sheet], place)
-        left, top, right, _ = place.box
+        left, top, right, bottom = place.box
         if place.box[:2] == place.box[2:]:
             pairs = [(0, stored[0] if stored else None, wanted)]
-        elif left == right and isinstance(wanted, list):
-            pairs = list(_column(stored, wanted))
+        elif isinstance(wanted, list) and (left == right or top == bottom):
+            pairs = list(_several(stored, wanted))
         else:
             continue
         seen += len(pairs)
         for at, value, expected in pairs:
             if not alike(value, expected):
-                found.append(_finding(entry.name, place.sheet, (top + at, left), value, expected))
+                place_of = (top + at, left) if left == right else (top, left + at)
+                found.append(_finding(entry.name, place.sheet, place_of, value, expected))
     return found, seen
 
 
-def _column(stored: list[Any], wanted: list[Any]) -> Iterator[tuple[int, Any, Any]]:
+def _several(stored: list[Any], wanted: list[Any]) -> Iterator[tuple[int, Any, Any]]:
     for at in range(max(len(stored), len(wanted))):
         expected = wanted[at] if at < len(wanted) else ""
         yield at, stored[at] if at < len(stored) else None, expected
