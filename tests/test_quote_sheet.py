@@ -10,7 +10,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
-from workbook_template.quote import FIRST
+from workbook_template.quote import FIRST, INPUTS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -18,20 +18,7 @@ LINES = (
     ("c", "M20x2.5", "6g", "M20x2.5-6g", 60, 1.8, 16, 160, "yes", 9, 50, 1.4, 8),
     ("d", "1-5 ACME", "2G", "1-5 ACME-2G", 4, 14, 40, 60, None, 35, 90, 9.5, 30),
 )
-COLUMNS = (
-    "part",
-    "size",
-    "class",
-    "quantity",
-    "length",
-    "passes",
-    "rpm",
-    "power",
-    "other",
-    "setup",
-    "material",
-    "extra",
-)
+COLUMNS = [name for name, *_ in INPUTS]
 
 
 @pytest.fixture(scope="module")

@@ -22,7 +22,6 @@ from sheetfuncs.standards.base import (
     Size,
     System,
     no_limits_without_class,
-    no_root_without_side,
     round_half_even,
 )
 from sheetfuncs.standards.iso_metric import crest_tolerance
@@ -119,12 +118,7 @@ def root_form(thread: Thread) -> Root:
     >>> tuple(round(size, 4) for size in root_form(read("MJ10x1.5-4h6h"))[1:3])
     (0.2252, 0.2706)
     """
-    if not thread.side:
-        raise no_root_without_side(write(thread), CLASSES)
-    if thread.side == "internal":
-        raise NotGiven(f"{write(thread)}: no source for the root of the internal thread was found, so no tip is given")
-    smallest, largest = unj.SMALLEST_RADIUS * thread.pitch, unj.LARGEST_RADIUS * thread.pitch
-    return Root("radius", smallest, largest, "root radius that is demanded, SAE MA1370 and ASME B1.15")
+    return unj.demanded_root(thread, write(thread), CLASSES, "SAE MA1370 and ASME B1.15")
 
 
 def standing(thread: Thread) -> str:

@@ -130,12 +130,17 @@ def root_form(thread: Thread) -> Root:
     >>> tuple(round(size, 4) for size in root_form(read("7/8-14 UNJF-3A"))[1:3])
     (0.0107, 0.0129)
     """
+    return demanded_root(thread, write(thread), CLASSES, "ASME B1.15")
+
+
+def demanded_root(thread: Thread, callout: str, classes: dict[str, str], source: str) -> Root:
+    """The root radius of UNJ and MJ threads, which are one form."""
     if not thread.side:
-        raise no_root_without_side(write(thread), CLASSES)
+        raise no_root_without_side(callout, classes)
     if thread.side == "internal":
-        raise NotGiven(f"{write(thread)}: no source for the root of the internal thread was found, so no tip is given")
+        raise NotGiven(f"{callout}: no source for the root of the internal thread was found, so no tip is given")
     smallest, largest = SMALLEST_RADIUS * thread.pitch, LARGEST_RADIUS * thread.pitch
-    return Root("radius", smallest, largest, "root radius that is demanded, ASME B1.15")
+    return Root("radius", smallest, largest, f"root radius that is demanded, {source}")
 
 
 def standing(thread: Thread) -> str:
