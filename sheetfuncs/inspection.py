@@ -18,11 +18,17 @@ NOISE = 1e-9
 ENOUGH = 50
 """Readings below which a capability is hardly worth its name (NIST/SEMATECH handbook, 6.1.6)."""
 
-TO_JUDGE_STABILITY = 20
+TO_JUDGE_STABILITY = 25
 """Readings below which a chart says little of stability: common practice (20 to 25 readings begin a chart)."""
 
 TREND_LEVEL = 0.01
 """A trend is reported where chance would show one as steep once in a hundred studies."""
+
+ON_ONE_SIDE = 8
+"""So many in a row on one side of the mean are no chance (NIST/SEMATECH handbook, 6.3.2)."""
+
+MEAN_RANGE_OF_TWO = 1.128
+"""Mean range of two normal values in standard deviations (the same, 6.3.2.2)."""
 
 FEWEST_FOR_TREND = 6
 """A few readings fall in line by their rounding alone; the handbook too asks for six in a row (6.3.2)."""
@@ -152,8 +158,8 @@ def capability_remark(readings: list[float], mean: float) -> str:
     if chance < TREND_LEVEL:
         way = "rise" if slope > 0 else "fall"
         words.append(f"trend: readings {way} {abs(slope):.2g} each (t test of the slope, 1 %): regrind now")
-    elif _run_on_one_side(readings, mean) >= 8:
-        words.append("not stable: 8 in a row on one side of the mean (NIST 6.3.2); find the cause first")
+    elif _run_on_one_side(readings, mean) >= ON_ONE_SIDE:
+        words.append(f"not stable: {ON_ONE_SIDE} in a row on one side of the mean (NIST 6.3.2); find the cause first")
     elif _outside_chart(readings, mean):
         words.append("not stable: a reading beyond the individuals chart's limits (NIST 6.3.2); find the cause first")
     return "; ".join(words)
@@ -189,7 +195,7 @@ def _run_on_one_side(readings: list[float], mean: float) -> int:
 
 def _outside_chart(readings: list[float], mean: float) -> bool:
     ranges = [abs(after - before) for before, after in zip(readings, readings[1:])]
-    reach = 2.66 * sum(ranges) / len(ranges)
+    reach = 3 / MEAN_RANGE_OF_TWO * sum(ranges) / len(ranges)
     return any(abs(reading - mean) > reach for reading in readings)
 
 

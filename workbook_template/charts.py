@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
+from sheetfuncs import inspection
 from workbook_template import blocks, chart_drawing
 from workbook_template.blocks import Book
 from workbook_template.chart_drawing import Line
 
 SHEET = "Charts"
 WINDOW = 100
-ENOUGH, WANTED = 25, 50
-ONE_SIDE = 8
-TREND_ENOUGH = 7
+ENOUGH, WANTED = inspection.TO_JUDGE_STABILITY, inspection.ENOUGH
+ONE_SIDE, TREND_ENOUGH = inspection.ON_ONE_SIDE, inspection.FEWEST_FOR_TREND
 NAMED = 8
 HEAD = 5
 FIRST = HEAD + 1
@@ -26,9 +26,9 @@ CHART_AT, RANGE_AT, FIGURES_AT = 5, 25, 37
 NOISE = "0.000000001"
 """A reading on a natural limit is not outside it, whatever the last bits of the arithmetic say."""
 
-# For two readings to a range: 1.128 is the mean range of two in standard deviations, 3.267 the upper limit of the range
-# over its mean (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 and 6.3.2.1).
-MEAN_RANGE_OF_TWO, RANGE_LIMIT = 1.128, 3.267
+MEAN_RANGE_OF_TWO = inspection.MEAN_RANGE_OF_TWO
+RANGE_LIMIT = 3.267
+"""Upper limit of a range of two over the mean range (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.1)."""
 
 SOURCE = (
     "Natural limits: mean and three standard deviations, from the mean moving range divided by 1.128 (2.66 mean "
@@ -60,7 +60,7 @@ STATISTICS = (
      'SQRT(MAX(0,(chart_n-1)*chart_s^2-trend_slope^2*trend_spread)/(chart_n-2)),"")')),
     ("trend_counts", "whether the slope differs from zero",
      (f'IF(AND(ISNUMBER(trend_s),chart_n>={TREND_ENOUGH}),'
-     f'ABS(trend_slope)*SQRT(trend_spread)>TINV(0.01,MAX(1,chart_n-2))*trend_s+{NOISE},FALSE)')),
+     f'ABS(trend_slope)*SQRT(trend_spread)>TINV({inspection.TREND_LEVEL},MAX(1,chart_n-2))*trend_s+{NOISE},FALSE)')),
     ("trend_now", "the line at the last reading", 'IF(ISNUMBER(trend_slope),chart_mean+trend_slope*(chart_n-1)/2,"")'),
     ("trend_room", "way of the line to the limit ahead, less three standard deviations",
      ('IF(AND(trend_counts,chart_limits),IF(trend_slope>0,pitch_max-trend_now,trend_now-pitch_min)-3*trend_s,"")')),
