@@ -13,7 +13,7 @@ THREAD = "3/4-16 UNF-2A"
 def values() -> dict[str, Any]:
     """Every input of the example by its name."""
     return {
-        "customer": "Repair shop of the quarry (invented)",
+        "customer": "Quarry repair shop (invented)",
         "part": "Part 104-B spindle nut stud",
         "drawing": "104-B",
         "revision": "C",
