@@ -18,7 +18,7 @@ from workbook_cases import demo_book, plain_book
 
 from sheetfuncs import CellError, standards
 from workbook_template import __main__ as command
-from workbook_template import costing, estimate, names, placing, store, thread_listing, threads_table
+from workbook_template import costing, estimate_inputs, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
 from workbook_template.office import OfficeError
 
@@ -284,7 +284,7 @@ LEFT_EMPTY = (
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
     *("certificate_digest", "certificate_released"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
-    *(f"estimate_{name}" for name in ("part_shape", *estimate.FROM_RACK)),
+    *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
     *("quote_power", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     *(f"before_{name}" for name, *_ in costing.CAUSES if name not in ("quantity", "rate")),
     *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),

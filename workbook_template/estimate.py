@@ -5,183 +5,27 @@ The formulas are those of `sheetfuncs.estimating`. Nothing is assumed: an empty 
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, chart_drawing, styles
-from workbook_template.blocks import Book, Check
+from workbook_template import bars, blocks, chart_drawing
+from workbook_template.blocks import Book
+from workbook_template.estimate_inputs import (
+    BY_JOB,
+    BY_LATHE,
+    FROM_RACK,
+    MATERIAL,
+    MONEY,
+    Input,
+    fault,
+    faults,
+    used,
+)
 
 SHEET = "Estimate"
-BREAKS = "BCDEF"
+BREAKS = "BCDEF"[: bars.QUANTITIES]
 """Columns of the quantities."""
 
-NOISE = "0.000000001"
 QUANTITY_ROW, CHART_ROW, CHART_LAST = 33, 54, 65
-RACK_ROW, RACK_LINES = 7, 12
-FEW = 4
-"""Under one in so many of the pieces of a whole bar is few for the last one."""
-
-NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
-MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
-SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
-SURCHARGE = Check("decimal", "0", "20", "between", "Type a share such as 50%; 0 for none.")
-YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
-
-
-class Input(NamedTuple):
-    """One input: name after `estimate_`, label, what it is, dimension, check, message, whether it may be empty."""
-
-    name: str
-    label: str
-    meaning: str
-    dimension: str
-    check: Check
-    prompt: str
-    may_be_empty: bool = False
-
-
-BY_LATHE = (
-    Input("lathe", "Lathe", "name of the lathe", "text", blocks.ANYTHING,
-          "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
-    Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", MORE_THAN_ZERO,
-          "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
-    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", blocks.whole(1, 200),
-          "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
-    Input("approach", "Approach", "run before the thread", "entry", NOT_NEGATIVE,
-          "Run of the tool before the thread begins, working unit; 0 for none."),
-    Input("overrun", "Overrun", "run past the thread", "entry", NOT_NEGATIVE,
-          "Run of the tool past the end of the thread, working unit; 0 for none."),
-    Input("return_seconds", "By hand a pass, seconds", "seconds by hand at each pass", "0.0#", NOT_NEGATIVE,
-          "Winding back and setting the dial, seconds a pass. With power return: setting the dial alone."),
-    Input("power_return", "Back under power?", "whether the half-nuts stay shut", "text", YES_NO,
-          "yes where the dial rule of this lathe and thread forbids opening the half-nuts. Empty: by the sheet Lathe.",
-          True),
-    Input("setup", "Set up, minutes a job", "minutes to set up", "0.0#", NOT_NEGATIVE,
-          "Minutes to set up, once a job."),
-    Input("turning", "Turn, minutes a piece", "minutes of turning a piece", "0.0#", NOT_NEGATIVE,
-          "Minutes a piece to face, turn, chamfer and part off, threading not."),
-    Input("handling", "Handle, minutes a piece", "minutes of handling a piece", "0.0#", NOT_NEGATIVE,
-          "Minutes a piece by hand: load, unload, deburr."),
-)  # fmt: skip
-"""Inputs that each of the two lathes has, from row 7 on."""
-
-BY_JOB = (
-    Input("length", "Thread length", "length of thread to cut", "entry", blocks.LENGTH,
-          "Length of full thread, working unit. Empty: that of the sheet Job.", True),
-    Input("gauging", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
-          "Minutes to measure one piece; 0 where that is in the handling."),
-    Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%",
-          Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
-          "100% where every piece is measured."),
-)  # fmt: skip
-
-MATERIAL = (
-    Input("part_shape", "Part", "shape of the part at its largest", "text",
-          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
-    Input("part_size", "Its diameter, or across flats", "largest diameter of the part, or across its flats", "entry",
-          blocks.LENGTH, "Largest diameter, or across the flats. Empty: the thread's nominal diameter.", True),
-    Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", blocks.whole(1, 12),
-          "Number of the bar in the list to the right of the page. Empty: type the bar in the next four cells.", True),
-    Input("bar_shape", "Bar", "shape of the bar", "text",
-          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon."),
-    Input("bar_size", "Size, or across flats", "diameter or size across flats", "entry", blocks.LENGTH,
-          "Diameter of the bar, or its size across flats, working unit."),
-    Input("bar_length", "Bar length", "length of a bar", "entry", blocks.LENGTH, "Length of a bar as bought."),
-    Input("bar_price", "Price of a bar", "price of a bar", "0.00", NOT_NEGATIVE, "What one bar costs."),
-    Input("part_length", "Part length", "length of the part", "entry", blocks.LENGTH, "Length of the finished part."),
-    Input("facing", "Facing", "length faced off a piece", "entry", NOT_NEGATIVE,
-          "Faced off a piece, both ends; 0 for none."),
-    Input("part_off", "Part-off", "width of the part-off tool", "entry", NOT_NEGATIVE,
-          "Width of the part-off tool or saw."),
-    Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", NOT_NEGATIVE,
-          "What the chuck holds at the end."),
-    Input("density", "Weight per volume", "weight per cube of the working unit", "0.0000###", MORE_THAN_ZERO,
-          "Weight of a cubic inch or cubic millimetre of the material, for the weight of a bar. May be empty.", True),
-)  # fmt: skip
-"""Inputs of the bar, from row 7 on, on the right."""
-
-MONEY = (
-    Input("currency", "Money", "name of the money", "text", blocks.ANYTHING,
-          "What the prices are in; it heads them.", True),
-    Input("rate", "Rate an hour", "rate an hour of machine and operator", "0.00", NOT_NEGATIVE,
-          "Your shop's rate an hour."),
-    Input("scrap", "Scrap, share of pieces", "share of the pieces that is scrap", "0.0%", SHARE, "As 5%; 0 for none."),
-    Input("overhead", "Overhead on labour", "overhead as a share of labour", "0.0%", SURCHARGE, "As 50%; 0 for none."),
-    Input("profit_kind", "Profit is a", "margin or markup", "text",
-          blocks.one_of(("margin", "markup"), "Choose margin or markup."),
-          "margin: a share of the price. markup: a share of the cost. 20% margin is 25% markup."),
-    Input("profit", "Margin or markup", "margin or markup", "0.0%", SURCHARGE, "As 20%; 0 for none."),
-    Input("tooling", "Tooling for the job", "tooling", "0.00", NOT_NEGATIVE, "Tools for this job; 0 for none."),
-    Input("gauges", "Gauges for the job", "gauges bought or hired", "0.00", NOT_NEGATIVE,
-          "Bought or hired; 0 for none."),
-    Input("outside", "Outside work a piece", "outside work a piece", "0.00", NOT_NEGATIVE,
-          "As plating, a piece; 0 for none."),
-    Input("learning", "Learning", "average hand time at twice the quantity", "0%",
-          Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
-          "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. Empty: none.", True),
-)  # fmt: skip
-"""Inputs of money, below the material."""
-
-RACK = (
-    Input("shape", "Shape", "shape of a bar of the list", "text", MATERIAL[3].check, "round, or hexagon."),
-    Input("size", "Size, across flats", "its diameter or size across flats", "entry", blocks.LENGTH,
-          "Diameter, or size across flats, working unit."),
-    Input("length", "Bar length", "its length", "entry", blocks.LENGTH, "Length of a bar as bought."),
-    Input("price", "Price of a bar", "its price", "0.00", NOT_NEGATIVE, "What one bar costs."),
-)  # fmt: skip
-"""Inputs of a line of the list of bars that the shop can have."""
-
-FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "bar_price": "price"}
-"""Inputs of the bar that a line of the list answers."""
-
-
-def used(name: str) -> str:
-    """The cell that holds what counts of an input: typed, or from elsewhere in the workbook."""
-    return f"estimate_{name}_used" if name in FROM_RACK else f"estimate_{name}"
-
-
-def asked(item: Input, name: str) -> tuple[str, str]:
-    """When an input is missing, as a condition, and what to say then."""
-    if item.dimension == "text":
-        words = item.check.formula1.strip('"').split(",")
-        refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
-        others = ",".join(f'{name}<>"{word}"' for word in words)
-        return f"AND({others})", f"Next, {item.label.lower().rstrip('?')}: {refusal}"
-    above = "<=0" if item.check in (MORE_THAN_ZERO, blocks.LENGTH) else "<0"
-    return f"IF(ISNUMBER({name}),{name}{above},TRUE)", f"Next: enter {item.label.lower()} ({item.meaning})."
-
-
-def fault(pairs: list[tuple[str, str]]) -> str:
-    """The first sentence whose condition holds; empty where none does."""
-    formula = '""'
-    for condition, sentence in reversed(pairs):
-        formula = f'IF({condition},"{sentence}",{formula})'
-    return formula
-
-
-def faults(number: int) -> list[tuple[str, str]]:
-    """What must be filled in for one of the lathes."""
-    lathe = [(item, f"estimate_{item.name}_{number}") for item in BY_LATHE]
-    shared = [(item, used(item.name)) for item in (*BY_JOB, *MATERIAL, *MONEY)]
-    found = [("NOT(ISNUMBER(thread_row))", "Choose the thread on the sheet Job first.")]
-    found += [asked(item, name) for item, name in (*lathe, *shared) if not item.may_be_empty]
-    found += [
-        (
-            f"NOT(ISNUMBER(estimate_rpm_used_{number}))",
-            "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe.",
-        ),
-        (
-            f'AND(estimate_power_used_{number}<>"yes",estimate_power_used_{number}<>"no")',
-            "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe.",
-        ),
-        (f"NOT(ISNUMBER(estimate_passes_used_{number}))", "Next: enter the passes here or on the sheet Setup."),
-        ("NOT(ISNUMBER(estimate_length_used))", "Next: enter the thread length here or on the sheet Job."),
-        ('AND(estimate_profit_kind="margin",estimate_profit>=1)', "A margin is a share of the price, less than 100 %."),
-        (f"estimate_bar_size_used<estimate_bar_needed-{NOISE}", "The bar is too small for the part."),
-        ("estimate_usable<estimate_each", "The bar less its stub is shorter than one piece with facing and part-off."),
-    ]
-    return found
 
 
 def build(book: Book, ws: Worksheet) -> None:
@@ -197,7 +41,7 @@ def build(book: Book, ws: Worksheet) -> None:
     ws.row_dimensions[1].height, ws.row_dimensions[3].height = 34, 26
     _inputs(book, ws)
     _working(book, ws)
-    _rack(book, ws)
+    bars.build(book, ws)
     _breaks(book, ws)
     blocks.page(ws, f"A1:F{CHART_LAST}")
     blocks.lock(ws)
@@ -256,41 +100,12 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         'IF(AND(ISNUMBER(estimate_each),ISNUMBER(estimate_usable)),IF(estimate_usable<estimate_each,"",'
         'INT(estimate_usable/estimate_each+0.000000001)),"")', dimension="count",
     )  # fmt: skip
-    blocks.result(book, ws, "A24:C26", "estimate_bar_words", "whether the bar makes the part", BAR_WORDS, look="words")
-    blocks.result(book, ws, "A27:C28", "estimate_support_words", "overhang and support", SUPPORT_WORDS, look="words")
-    blocks.result(
-        book, ws, "A29:C31", "estimate_cliff_words", "quantities whose last bar makes few", CLIFF_WORDS, look="words"
-    )
-
-
-BAR_WORDS = (
-    'IF(NOT(AND(ISNUMBER(estimate_bar_size_used),ISNUMBER(estimate_bar_needed))),"",'
-    f"IF(estimate_bar_size_used<estimate_bar_needed-{NOISE},"
-    '"The bar is too small: the part needs "&FIXED(estimate_bar_needed,decimals)&'
-    'IF(estimate_bar_shape_used="hexagon"," across the flats."," in diameter."),'
-    '"Bar, "&estimate_bar_shape_used&" "&FIXED(estimate_bar_size_used,decimals)&": makes the part"&'
-    'IF(estimate_part_shape_used=estimate_bar_shape_used,"; "&FIXED((estimate_bar_size_used-'
-    'estimate_part_used)/2,decimals)&" a side comes off.",".")&IF(estimate_bar_shape_used="hexagon",'
-    '" Across its corners "&FIXED(estimate_bar_size_used/COS(RADIANS(30)),decimals)&".","")&'
-    'IF(ISNUMBER(estimate_density),IF(ISNUMBER(estimate_bar_length_used)," A bar weighs "&FIXED(estimate_bar_area*'
-    'estimate_bar_length_used*estimate_density,2)&".",""),"")))'
-)
-_FEW = "&".join(
-    f"IF(ISNUMBER(INDEX(estimate_bars,1,{n})),IF(AND(INDEX(estimate_bars,1,{n})>1,"
-    f"{FEW}*INDEX(estimate_on_last_bar,1,{n})<estimate_per_bar),"
-    f'estimate_quantity_{n}&" ("&INDEX(estimate_on_last_bar,1,{n})&" of "&estimate_per_bar&"), ",""),"")'
-    for n in range(1, len(BREAKS) + 1)
-)
-CLIFF_WORDS = (
-    'IF(LEN(estimate_few)>0,"The last bar makes few pieces at a quantity of "&estimate_few&'
-    '"so many fewer would save a bar.","")'
-)
-SUPPORT_WORDS = (
-    'IF(NOT(AND(ISNUMBER(estimate_part_length),ISNUMBER(estimate_part_used))),"",IF(estimate_part_length>'
-    '6*estimate_part_used,"Stands out more than 6 diameters: centre and steady rest (practice).",'
-    'IF(estimate_part_length>3*estimate_part_used,"Stands out more than 3 diameters: use the centre (practice).",'
-    '"Stands out 3 diameters at most.")))'
-)
+    for ref, name, meaning, words in (
+        ("A24:C26", "bar_words", "whether the bar makes the part", bars.BAR_WORDS),
+        ("A27:C28", "support_words", "overhang and support", bars.SUPPORT_WORDS),
+        ("A29:C31", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
+    ):
+        blocks.result(book, ws, ref, f"estimate_{name}", meaning, words, look="words")
 
 
 def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", of: str = "") -> None:
@@ -326,10 +141,10 @@ def _working(book: Book, ws: Worksheet) -> None:
         ("estimate_part_used", "size of the part used",
          'IF(ISNUMBER(estimate_part_size),estimate_part_size,IF(ISNUMBER(diameter),diameter,""))'),
         ("estimate_part_shape_used", "shape of the part used", 'IF(estimate_part_shape="hexagon","hexagon","round")'),
-        *((used(name), f"{name.replace('_', ' ')} used", _from_rack(name, own)) for name, own in FROM_RACK.items()),
-        ("estimate_bar_needed", "least size of a bar of this shape", _needed("estimate_bar_shape_used")),
+        *((used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own)) for name, own in FROM_RACK.items()),
+        ("estimate_bar_needed", "least size of a bar of this shape", bars.needed("estimate_bar_shape_used")),
         ("estimate_bar_area", "section of the bar",
-         f'IF(ISNUMBER(estimate_bar_size_used),{_area("estimate_bar_shape_used", "estimate_bar_size_used")},"")'),
+         f'IF(ISNUMBER(estimate_bar_size_used),{bars.area("estimate_bar_shape_used", "estimate_bar_size_used")},"")'),
         ("estimate_each", "length of bar a piece takes",
          ('IF(COUNT(estimate_part_length,estimate_facing,estimate_part_off)=3,'
           'estimate_part_length+estimate_facing+estimate_part_off,"")')),
@@ -339,99 +154,12 @@ def _working(book: Book, ws: Worksheet) -> None:
          'IF(COUNT(estimate_gauging,estimate_gauged)=2,estimate_gauging*estimate_gauged,"")'),
         ("estimate_power", "power of the quantity in Wright's rule",
          "IF(ISNUMBER(estimate_learning),IF(estimate_learning>0,LN(estimate_learning)/LN(2),0),0)"),
-        ("estimate_few", "quantities whose last bar makes few", _FEW),
+        ("estimate_few", "quantities whose last bar makes few", bars.FEW_LIST),
         *((f"estimate_fault_{n}", f"what is missing, lathe {n}", fault(faults(n))) for n in (1, 2)),
     ]  # fmt: skip
     for row, (name, meaning, formula) in enumerate(rows, start=6):
         blocks.write(book, ws, f"H{row}", meaning, "small")
         blocks.result(book, ws, f"I{row}", name, meaning, formula, role="working")
-
-
-def _from_rack(name: str, own: str) -> str:
-    """What counts of an input of the bar: that of the line of the list, or what is typed."""
-    line = f"INDEX(rack_{own},estimate_bar_line)"
-    typed = f'IF(ISBLANK(estimate_{name}),"",estimate_{name})'
-    return f'IF(ISBLANK(estimate_bar_line),{typed},IFERROR(IF({line}="","",{line}),""))'
-
-
-def _needed(shape: str) -> str:
-    """The least size of a bar of a shape that makes the part."""
-    corners = f'IF(AND(estimate_part_shape_used="hexagon",{shape}="round"),1/COS(RADIANS(30)),1)'
-    return f'IF(ISNUMBER(estimate_part_used),estimate_part_used*{corners},"")'
-
-
-def _area(shape: str, size: str) -> str:
-    """The section of a bar."""
-    return f'{size}^2*IF({shape}="hexagon",SQRT(3)/2,PI()/4)'
-
-
-def _rack(book: Book, ws: Worksheet) -> None:
-    """The list of bars that the shop can have, to the right of the page; each with what it would come to."""
-    first, last = RACK_ROW, RACK_ROW + RACK_LINES - 1
-    blocks.widths(ws, {"K": 6, "L": 12, "M": 13, "N": 12, "O": 12, "P": 11, "Q": 13, "R": 11})
-    blocks.heading(book, ws, "K5:R5", "Bars that the shop can have (not printed)")
-    heads = ("line", *(item.label for item in RACK), "pieces a bar", "bars, first quantity, in money", "section")
-    for letter, text in zip("KLMNOPQR", heads):
-        blocks.write(book, ws, f"{letter}6", text, "head")
-    ws.row_dimensions[6].height = 26
-    for letter, item in zip("LMNO", RACK):
-        for row in range(first, last + 1):
-            blocks.write(book, ws, f"{letter}{row}", None, "log_input" if item.dimension == "text" else "log_number",
-                         styles.number_format(item.dimension, book.unit))  # fmt: skip
-        ref = f"{letter}{first}:{letter}{last}"
-        if item.dimension == "entry":
-            blocks.follow_unit(book, ws, ref, "entry")
-        blocks.name_input(book, ws, ref, f"rack_{item.name}", item.meaning, prompt=item.prompt, check=item.check,
-                          dimension=item.dimension)  # fmt: skip
-    for row in range(first, last + 1):
-        blocks.write(book, ws, f"K{row}", row - first + 1, "row", "0")
-        makes = (
-            f'AND(ISNUMBER(M{row}),OR(L{row}="round",L{row}="hexagon"),COUNT(N{row},estimate_stub,estimate_each)=3,'
-            f"ISNUMBER({_needed(f'L{row}')}))"
-        )
-        fits = f"AND(M{row}>={_needed(f'L{row}')}-{NOISE},N{row}-estimate_stub>=estimate_each)"
-        per_bar = f'IF({makes},IF({fits},INT((N{row}-estimate_stub)/estimate_each+{NOISE}),""),"")'
-        money = (
-            f"IF(AND(ISNUMBER(P{row}),ISNUMBER(O{row}),COUNT(estimate_quantity_1,estimate_scrap)=2),"
-            f'-INT(-(-INT(-(estimate_quantity_1/(1-estimate_scrap)-{NOISE})))/P{row})*O{row},"")'
-        )
-        for letter, formula, form in (
-            ("P", per_bar, "0"),
-            ("Q", money, "0.00"),
-            ("R", f'IF(ISNUMBER(P{row}),{_area(f"L{row}", f"M{row}")},"")', "0.0000"),
-        ):
-            blocks.write(book, ws, f"{letter}{row}", f"={formula}", "log_result", form)
-    for letter, name, meaning in (
-        ("P", "rack_pieces", "pieces a bar; blank where the bar does not make the part"),
-        ("Q", "rack_money", "what the bars for the first quantity cost"),
-        ("R", "rack_section", "section of each bar that makes the part"),
-    ):
-        blocks.define(book, ws, f"{letter}{first}:{letter}{last}", name, meaning)
-    blocks.result(
-        book, ws, f"K{last + 2}:R{last + 3}", "rack_words", "which bar of the list makes the part", RACK_WORDS,
-        look="sentence",
-    )  # fmt: skip
-
-
-def _line_of(column: str) -> str:
-    """A line of the list where a column is least, in words."""
-    at = f"MATCH(MIN({column}),{column},0)"
-    return f'"line "&{at}&", "&INDEX(rack_shape,{at})&" "&FIXED(INDEX(rack_size,{at}),decimals)'
-
-
-RACK_WORDS = (
-    'IF(COUNT(rack_size)=0,"List the bars that the shop can have; the line to use goes into Bar, line of the list.",'
-    "IF(NOT(AND(ISNUMBER(estimate_part_used),ISNUMBER(estimate_each),ISNUMBER(estimate_stub))),"
-    '"Next: part length, facing, part-off and bar stub.",'
-    'IF(COUNT(rack_pieces)=0,"No bar of the list makes the part: a round takes "&FIXED(estimate_part_used*'
-    'IF(estimate_part_shape_used="hexagon",1/COS(RADIANS(30)),1),decimals)&", a hexagon "&'
-    "FIXED(estimate_part_used,decimals)&"
-    '" across flats.","Least cut away: "&'
-    + _line_of("rack_section")
-    + '&"."&IF(COUNT(rack_money)=0,""," Least money for the first quantity: "&'
-    + _line_of("rack_money")
-    + '&", "&FIXED(MIN(rack_money),2)&"."))))'
-)
 
 
 def lines(quantity: str, number: int = 1) -> dict[str, str]:

@@ -7,17 +7,17 @@ from typing import Any
 
 from sheetfuncs.catalog import find
 from sheetfuncs.units import convert_length
-from workbook_template import estimate
+from workbook_template import estimate, estimate_inputs
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
 
 USED = ("estimate_rpm_used_1", "estimate_power_used_1")
 """Results that are taken as they are: they may rest on the sheet Lathe."""
 
 INPUTS = (
-    *(f"estimate_{item.name}_1" for item in estimate.BY_LATHE),
-    *(f"estimate_{item.name}" for item in (*estimate.BY_JOB, *estimate.MATERIAL, *estimate.MONEY)),
+    *(f"estimate_{item.name}_1" for item in estimate_inputs.BY_LATHE),
+    *(f"estimate_{item.name}" for item in (*estimate_inputs.BY_JOB, *estimate_inputs.MATERIAL, *estimate_inputs.MONEY)),
     *(f"estimate_quantity_{n}" for n in range(1, len(estimate.BREAKS) + 1)),
-    *(f"rack_{item.name}" for item in estimate.RACK),
+    *(f"rack_{item.name}" for item in estimate_inputs.RACK),
     *USED,
     *("passes", "spring_passes", "thread_length", "starts"),
 )
@@ -90,10 +90,10 @@ def _bar(inputs: Mapping[str, Any]) -> dict[str, Any]:
     """The bar: a line of the list, or what is typed."""
     line = inputs.get("estimate_bar_line")
     if line is None:
-        return {own: inputs.get(f"estimate_{name}") for name, own in estimate.FROM_RACK.items()}
+        return {own: inputs.get(f"estimate_{name}") for name, own in estimate_inputs.FROM_RACK.items()}
     at = number(line)
     found = {}
-    for own in estimate.FROM_RACK.values():
+    for own in estimate_inputs.FROM_RACK.values():
         values = inputs.get(f"rack_{own}") or []
         found[own] = values[int(at) - 1] if at is not None and 1 <= at <= len(values) else None
     return found
