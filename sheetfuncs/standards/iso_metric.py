@@ -178,6 +178,8 @@ def standing(thread: Thread) -> str:
 
 def _engagement_words(thread: Thread) -> str:
     """What the length group of the callout means in mm (ISO 965-1:2013, Table 2); no words where none is given."""
+    if not thread.engagement:
+        return ""
     high = _diameter_range(thread.diameter)[1]
     row = next(
         (
@@ -187,7 +189,7 @@ def _engagement_words(thread: Thread) -> str:
         ),
         None,
     )
-    if not thread.engagement or row is None:
+    if row is None:
         return ""
     low, top = row["normal_from_mm"], row["normal_to_mm"]
     meaning = {"S": f"up to {low} mm", "N": f"over {low} to {top} mm", "L": f"over {top} mm"}[thread.engagement]
