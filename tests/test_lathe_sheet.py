@@ -140,7 +140,7 @@ def test_levers_exact_nearest_and_none(demo: Document) -> None:
     assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers B7, usual end gears: exact", 0.0]
     choose(demo, "1/8-27 NPT", shelf_1=[[None]] * 40, **dict.fromkeys(("train_a_1", "train_c_1"), [[None]] * 60))
     words, error = demo.get(["lathe_gear_words", "lathe_lead_error_ppm"])
-    assert words.startswith("no position gives it; the nearest is C8, usual end gears: cuts a lead of 0.907 mm")
+    assert words.startswith("no position gives it; the nearest is C8, usual end gears: cuts a lead of 0.0357 in")
     assert error == pytest.approx((27 / 28 - 1) * 1e6)
     demo.set({name: [[None]] * 60 for name in ("box_tpi_1", "box_pitch_1")})
     assert demo["lathe_gear_words"].startswith("No lever position and no gears are listed")

@@ -41,7 +41,12 @@ COMPOUND = (
     "The leading edge then cuts, the other only cleans. A scale that counts from the lathe's axis shows \"&"
     'ROUND(90-angle_used,2)&"."))'
 )
+TAPER = (
+    'IF(NOT(ISNUMBER(thread_row)),"",IF(own_taper>0,"Taper 1 in "&ROUND(1/own_taper,0)&" on the diameter: set the '
+    'taper attachment, prove it with an indicator; tool square to the axis, not to the cone. ",""))'
+)
 CLEARANCE = (
+    f"{TAPER}&"
     'IF(NOT(ISNUMBER(clearance_leading)),"",'
     f'"Side toward the "&IF({LEFT},"tailstock","headstock")&" (it leads): "&FIXED(clearance_leading,1,TRUE)&'
     '" degrees of side clearance or more; other side: "&IF(clearance_trailing>0,FIXED(clearance_trailing,1,TRUE)&'
@@ -54,7 +59,7 @@ NEXT_LABEL = 'IF(ISNUMBER(thread_row),IF(starts>1,"Next start","Each pass"),"Eac
 EACH_PASS = (
     '"Touch the "&blank_word&", set compound and cross-slide dials to zero. Every pass: tool back, return, cross-slide '
     'to zero, compound on to the next reading of the plan, "&"always turned the same way so that no play is left. '
-    'Stop and measure before the last passes, with thread and wires clean."'
+    'Stop and measure before the last passes, with the thread clean."'
 )
 NEXT_START = (
     '"Next start, one way of these: half-nuts closed, turn the work "&ROUND(360/starts,2)&" degrees (driving plate, '
@@ -101,7 +106,7 @@ ROWS = (
     ("Carriage", "carriage_words", "which way the carriage goes and where the tool starts",
      f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
     ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
-    ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 26),
+    ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 38),
     ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 38),
     ("Gears", "gears_words", "gears or levers of the lathe in use",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'

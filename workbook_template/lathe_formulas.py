@@ -13,6 +13,8 @@ NEAR = "0.0000001"
 """Turns, threads and leads that differ by less from a whole number are whole: decimals as people type them."""
 EXACT = "0.000000001"
 """A lead nearer than this share of it is exact."""
+ANOTHER_LEAD = 10000
+"""Millionths beyond which an error is no error of this lead, but another lead."""
 DENOMINATORS = 720720
 """The least number that every denominator up to 16 divides."""
 LARGEST_DENOMINATOR = 16
@@ -141,12 +143,17 @@ _PAIR = '{0}_a#&"/"&{0}_b#&IF({0}_c#>0," x "&{0}_c#&"/"&{0}_d#,"")'
 _LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
 ERROR_WORDS = (
     'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact",'
-    'IF(ABS(lathe_lead_error_ppm#)>10000,"cuts a lead of "&ROUND(cut_lead#,3)&'
-    '" mm where "&ROUND(job_lead_mm,3)&" mm is wanted",'
+    'IF(ABS(lathe_lead_error_ppm#)>{ANOTHER_LEAD},"cuts a lead of "&FIXED(cut_lead#/{per},decimals,TRUE)&'
+    '" "&unit&" where "&FIXED(job_lead_mm/{per},decimals,TRUE)&" "&unit&" is wanted",'
     '"lead error "&'
     'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
-    'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&" over "&{},""))))'
-).format('IF(ISNUMBER(thread_length),"the thread","one diameter")')
+    'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&'
+    '" over "&{over},""))))'
+).format(
+    ANOTHER_LEAD=ANOTHER_LEAD,
+    per='IF(unit="in",25.4,1)',
+    over='IF(ISNUMBER(thread_length),"the thread","one diameter")',
+)
 GEAR_WORDS = (
     'IF(lathe_fault#<>"",lathe_fault#,IF(gear_choice#="none","No lever position and no gears are listed: '
     'the function THREAD_GEARS searches the shelf, or type what the plate on the lathe says.",'
@@ -302,9 +309,11 @@ RELIEF_WORDS = (
 )
 LEAD_WORDS = (
     'IF(OR(NOT(ISNUMBER(lathe_lead_error_ppm)),NOT(ISNUMBER(pitch_tolerance))),"",IF(lathe_lead_error_ppm=0,'
-    '"The lead is exact.","Over one diameter the lead error uses up "&'
+    '"The lead is exact.",'
+    f'IF(ABS(lathe_lead_error_ppm)>{ANOTHER_LEAD},"That is another lead: this thread can not be cut so.",'
+    '"Over one diameter the lead error uses up "&'
     "FIXED(ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),"
-    'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&"."))'
+    'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
 )
 INDEX_STEP = (
     f"IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use('dial_gear')}),ISNUMBER({in_use('dial_apart')})),"
