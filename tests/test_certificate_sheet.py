@@ -10,11 +10,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from workbook_cases import demo_book, plain_book
+from openpyxl.utils.datetime import to_excel
+from workbook_cases import demo_book, first_cells, plain_book
 
 from sheetfuncs import standards
-from workbook_template import certificate, store
-from workbook_template.build import build
+from workbook_template import certificate
+from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
 
 
@@ -90,19 +91,18 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
         document.set({"thread_system": "Unified", "thread_size": None, "thread_class": None})
         assert document["certificate_words"].startswith("Choose the thread")
         assert not [n for n in names() if isinstance(document[n], Error)]
-    parts = 75
-    values = {
-        "log_serial": [f"S{number}" for number in range(parts)],
-        "log_direct": [0.7054] * parts,
-        "log_crest": [0.744] * parts,
-        "log_instrument": ["M-1"] * parts,
-        "log_when": [date(2024, 3, 5)] * parts,
-        "instrument_id": ["M-1"],
-        "instrument_due": [date(2024, 9, 30)],
-        "quantity": parts,
-    }
-    path.write_bytes(store.package(build(threads=[standards.read("3/4-16 UNF-2A")], values=values)))
-    with office.open(path) as document:
+        parts = 75
+        document.set(chosen(standards.read("3/4-16 UNF-2A")) | {"quantity": parts, "unit": "in"})
+        columns = {
+            "log_serial": [f"S{number}" for number in range(parts)],
+            "log_direct": [0.7054] * parts,
+            "log_crest": [0.744] * parts,
+            "log_instrument": ["M-1"] * parts,
+            "log_when": [to_excel(date(2024, 3, 5))] * parts,
+            "instrument_id": ["M-1"],
+            "instrument_due": [to_excel(date(2024, 9, 30))],
+        }
+        document.set({first_cells(name, len(column)): [[one] for one in column] for name, column in columns.items()})
         assert document["certificate_words"] == "Pitch diameter: all 75 parts logged are in. Major diameter: all in."
         assert document["certificate_rest"].startswith("15 more rows")
         document.set({"quantity": 80})

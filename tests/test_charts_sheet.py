@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 from lxml import etree
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
 from workbook_template import charts
@@ -36,21 +36,14 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
-def column(name: str, rows: int) -> str:
-    """The first cells of a column of the log."""
-    ref = next(entry.ref for entry in plain_book()[0].entries if entry.name == name)
-    letter, first = ref.split(":")[0].rstrip("0123456789"), int("".join(filter(str.isdigit, ref.split(":")[0])))
-    return f"Log!{letter}{first}:{letter}{first + rows - 1}"
-
-
 def read_in(sheet: Document, values: Sequence[Any], start: int | None = None, rows: int = 130) -> dict[str, Any]:
     """Type pitch diameters measured directly; all figures and words of the page."""
     filled = [*values, *[None] * (rows - len(values))]
     serials = [f"P{n}" if n <= len(values) else None for n in range(1, rows + 1)]
     sheet.set(
         {
-            column("log_direct", rows): [[value] for value in filled],
-            column("log_serial", rows): [[serial] for serial in serials],
+            first_cells("log_direct", rows): [[value] for value in filled],
+            first_cells("log_serial", rows): [[serial] for serial in serials],
             "chart_first": start,
         }
     )

@@ -10,6 +10,8 @@ from functools import lru_cache
 from math import cos, radians
 from typing import Any, NamedTuple
 
+from openpyxl.utils import get_column_letter, range_boundaries
+
 from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
@@ -34,6 +36,14 @@ def demo_book() -> tuple[Book, bytes]:
     """The filled example, without stored values."""
     book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
     return book, store.package(book)
+
+
+def first_cells(name: str, rows: int) -> str:
+    """The first cells of a named column, as an address with its sheet."""
+    entry = next(entry for entry in plain_book()[0].entries if entry.name == name)
+    left, top, *_ = range_boundaries(entry.ref)
+    letter = get_column_letter(left)
+    return f"{entry.sheet}!{letter}{top}:{letter}{top + rows - 1}"
 
 
 def changed(content: bytes, changes: dict[str, tuple[str, str]]) -> bytes:
