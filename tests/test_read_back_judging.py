@@ -78,7 +78,8 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
             one["wires"] = draw.choice((None, None, "W-1", "W-1", "w-1", "W-2", "W-3", "W-4", "W-9"))
             one["temperature"] = draw.choice((None, None, None, 20.0, 24.5, 68.0, "warm"))
             one["who"] = draw.choice((None, "inspector"))
-            one["when"] = draw.choice((None, AS_OF - 1.0, AS_OF - 60.5, DUE + 0.7, DUE + 1.0, "March"))
+            days = (*(AS_OF - 1.0, AS_OF - 60.5, DUE + 0.7) * 5, DUE + 1.0, None, 0.35, "March")
+            one["when"] = draw.choice(days)
             one["why"] = draw.choice((*(None,) * 9, "misread"))
         for name, value in one.items():
             found[name].append(value)
@@ -140,7 +141,7 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
         assert wrong == [], (name, {key: given[key] for key in given if not isinstance(given[key], list)})
     if again.thread.has_wires:
         judged = [one.pitch_result for one in again.judged]
-        assert all(judged.count(word) > 1 for word in ("in", "high", "low", "check entry", "check instrument"))
+        assert all(judged.count(word) for word in ("in", "high", "low", "check entry", "check instrument"))
 
 
 # By hand: limits of ASME B1.1-2003, Table 2A, .7079/.7029; w = U = .0002 (ILAC-G8:09/2019, 4.2.3; ISO 14253-1).

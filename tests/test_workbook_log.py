@@ -224,15 +224,15 @@ INSTRUMENTS = (
     ({"instrument": "M-2", "when": day("2024-03-06")}, "Instrument M-2 was due 2024-03-05."),
     ({"instrument": "M-2", "when": day("2024-03-05") + 0.7}, ""),
     ({"instrument": "m-2"}, ""),
-    ({"instrument": "M-2", "when": None}, "Instrument M-2 was due 2024-03-05. No date."),
-    ({"instrument": "M-2", "when": "5 March"}, "Instrument M-2 was due 2024-03-05. The date is a text."),
+    ({"instrument": "M-2", "when": None}, "No date."),
+    ({"instrument": "M-2", "when": "5 March"}, "The date is a text."),
 )
 
 
 def test_an_instrument_that_does_not_count_is_said_and_nothing_is_in(sheet: Document) -> None:
     found = judge(sheet, [{"reading": 0.76, "crest": 0.744, **row} for row, _ in INSTRUMENTS])
     for (row, sentence), result in zip(INSTRUMENTS, found):
-        word = "check instrument" if "nstrument" in sentence else "in"
+        word = "check instrument" if sentence else "in"
         assert (result["words"], result["pitch_result"], result["crest_result"]) == (sentence, word, word), row
         assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16, abs=1e-9)  # the reading is kept
 
@@ -497,3 +497,22 @@ def test_the_example_shows_every_word(office: Office, tmp_path_factory: pytest.T
         shown = {word for name in ("pitch", "crest", "ring") for (word,) in opened[f"log_{name}_result"]}
     assert shown == {"", *log.WORDS}
     assert demo.values()["decision_rule"] == "guard"
+
+
+@pytest.mark.parametrize(
+    ("row", "word", "words"),
+    [
+        ({"reading": 0.7590, "reading_3b": 0.7640, "direct": 0.7050}, "high", ""),  # .7640 over wires is .7098
+        ({"reading": 0.7624, "direct": 0.7078}, "high", ""),  # .7624 is .7082, and .7079 the most
+        ({"reading": 0.7600, "instrument": "*"}, "check instrument", "Instrument * not on Instruments."),
+        ({"reading": 0.7600, "instrument": "M-?"}, "check instrument", "Instrument M-? not on Instruments."),
+        ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Instruments."),
+        ({"reading": 0.7600, "instrument": "M-3", "when": 0.35}, "check instrument", "M-3 is marked unfit."),
+        ({"reading": 0.7600, "instrument": "M-4", "when": 0}, "check instrument", "M-4 has no due date."),
+    ],
+)
+def test_nothing_gets_in_by_a_trick(sheet: Document, row: dict, word: str, words: str) -> None:
+    """By hand for 3/4-16 UNF-2A over .0361: 3 W - .866025 P is .0542; pitch diameter .7029 to .7079."""
+    (found,) = judge(sheet, [row])
+    assert found["pitch_result"] == word
+    assert words in found["words"]

@@ -67,6 +67,11 @@ def one_of(words: tuple[str, ...], refusal: str) -> Check:
     return Check("list", f'"{",".join(words)}"', refusal=refusal)
 
 
+def exactly(cell: str) -> str:
+    """What is looked up as it stands: MATCH takes * and ? in a text for any signs."""
+    return f'IF(ISNUMBER({cell}),{cell},SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell}&"","~","~~"),"*","~*"),"?","~?"))'
+
+
 def whole(low: int, high: int) -> Check:
     """A whole number in a range."""
     return Check("whole", str(low), str(high), "between", f"Type a whole number from {low} to {high}.")

@@ -55,10 +55,15 @@ class Column(NamedTuple):
     role: str = "result"
 
 
+def _unfit(row: int) -> str:
+    """Whether it is marked as anything but fit."""
+    return f'AND(LEN(H{row})>0,H{row}<>"yes")'
+
+
 def state(row: int) -> str:
     """in date, due soon, overdue, unfit, no due date: by the due date in G and the mark in H."""
     return (
-        f'IF(ISBLANK(A{row}),"",IF(H{row}="no","unfit",IF(NOT(ISNUMBER(G{row})),"no due date",'
+        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"unfit",IF(NOT(ISNUMBER(G{row})),"no due date",'
         f'IF(G{row}<as_of_used,"overdue",IF(G{row}-as_of_used<=due_soon_used,"due soon","in date")))))'
     )
 
@@ -69,14 +74,14 @@ def day_words(cell: str) -> str:
 
 
 def until(row: int) -> str:
-    """The last day on which a measurement with it counts; 0 for never."""
-    return f'IF(ISBLANK(A{row}),"",IF(H{row}="no",0,IF(ISNUMBER(G{row}),INT(G{row}),0)))'
+    """The last day on which a measurement with it counts; -1 for never."""
+    return f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},-1,IF(ISNUMBER(G{row}),INT(G{row}),-1)))'
 
 
 def fault(row: int) -> str:
     """Why a measurement after that day does not count."""
     return (
-        f'IF(ISBLANK(A{row}),"",IF(H{row}="no","is marked unfit",'
+        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"is marked unfit",'
         f'IF(ISNUMBER(G{row}),"was due "&{day_words(f"G{row}")},"has no due date")))'
     )
 

@@ -3,28 +3,29 @@
 How a row is judged, exactly (another program may compute it again from the inputs alone)
 -----------------------------------------------------------------------------------------
 Names are those of the defined names; log_x means its cell in the row. "Empty" is a blank cell. U is uncertainty_used,
-N = 0.0000001 (NOISE), d = decimals (4 in inches, 3 in millimetres), B = as_of_used.
+N = 0.0000001 (NOISE), d = decimals (4 in inches, 3 in millimetres).
 
 Readings are the six of log_reading, log_reading_1b ... log_reading_3b; sizes are the readings and log_direct.
 
 status      empty: none of the inputs of the row (log_serial ... log_why) is filled. Else replaced: a LATER row has the
             same serial (as text, capitals alike; a row without a serial is never replaced) and a filled log_why.
             Else it counts. Whether the later row is itself replaced or even measured makes no difference.
-day         log_when without its time of day where it is a number, else B.
+day         log_when without its time of day, where it is a number. Without a day nothing is to be used: nobody can
+            say that it was in date.
 instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): log_instrument is
             empty; it is no instrument_id; day > its last day. The last day is instrument_due (whole day, included);
-            with instrument_fit = "no", or without a number as its due date, there is none: never to be used.
+            with instrument_fit filled and not "yes", or without a number as its due date, there is none: never.
 wires       the same, where there is a number among the readings, with wires_id, wires_due, wires_fit. With log_wires
             empty the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is
-            filled and differs from the wires_mean of that set by more than wire_match_used.
+            filled and differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
 gauge       the same, where log_ring is filled, for log_gauge among instrument_id.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 constant K  wire * wire_rise - 2 * half_height (reading less pitch diameter); none where the thread has no wires
             (internal or taper) or the wire does not serve: it must be > wire_smallest and <= wire_largest.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
-            gives e = 0, or a = 1; so does a room_temperature that is no number. F is taken on pitch and crest
-            diameters, not on taper or out of round.
+            gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on
+            pitch and crest diameters, not on taper or out of round.
 high, low   largest and smallest of (reading - K) over all filled readings and of log_direct, times F.
 
 Result for the pitch diameter, log_pitch_result: the first that fits of
@@ -39,13 +40,14 @@ Result for the pitch diameter, log_pitch_result: the first that fits of
                        reading - K - T/10, T = pitch_tolerance (not brought to 20 degrees)
   7 check instrument   instrument or wires not to be used
   8 the word for log_pitch by the decision rule
-log_pitch is a number in the cases 7 and 8 only (and in 5 never): log_direct * F where log_direct is filled, else high
-where pitch_max - high <= low - pitch_min, else low: the worst violation, or the one nearest to a limit.
+log_pitch is a number in the cases 7 and 8 only (and in 5 never): high where pitch_max - high <= low - pitch_min, else
+low: the worst violation, or the one nearest to a limit.
 
 Decision rule "simple" (also where decision_rule is neither word), value v against max and min, a limit counts as in:
   over wires   high: v > MAX(pitch_max, ROUND(pitch_max + K, d) - K) + N
                low:  v < MIN(pitch_min, ROUND(pitch_min + K, d) - K) - N
-  direct       high: v > MAX(pitch_max, ROUND(pitch_max, d)) + N;  low: v < MIN(pitch_min, ROUND(pitch_min, d)) - N
+  direct       where there are no readings, or v is log_direct * F
+               high: v > MAX(pitch_max, ROUND(pitch_max, d)) + N;  low: v < MIN(pitch_min, ROUND(pitch_min, d)) - N
   crest        as direct, with crest_max and crest_min
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):

@@ -9,6 +9,8 @@ from typing import NamedTuple
 
 from openpyxl.utils import get_column_letter
 
+from workbook_template import blocks
+
 ROWS = 2000
 HEAD, FIRST = 11, 12
 LAST = FIRST + ROWS - 1
@@ -87,9 +89,11 @@ INPUTS = (
 
 _READINGS, _PITCH, _ALL = "{reading}:{reading_3b}", "{reading}:{direct}", "{serial}:{why}"
 _STATIONS = (("{reading}", "{reading_1b}"), ("{reading_2a}", "{reading_2b}"), ("{reading_3a}", "{reading_3b}"))
-_DAY = "IF(ISNUMBER({when}),INT({when}),as_of_used)"
 _PLAIN_SERIAL = 'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({serial}&"","~","~~"),"*","~*"),"?","~?")'
 """A serial number without the signs that MATCH takes for any text."""
+_FIRST_ROW = f"IFERROR(MATCH({blocks.exactly('{serial}')},$A${FIRST}:$A${LAST},0),0)"
+"""The first row of the log with the part of this row."""
+_NO_DAY = 'IF(ISBLANK({when}),"No date. ","The date is a text. ")'
 
 _ALL_MEANS = [f"IF(COUNT({a}:{b})>0,AVERAGE({a}:{b}),AVERAGE({_READINGS}))" for a, b in _STATIONS]
 _TAPER = (
@@ -106,9 +110,9 @@ _ROUND = (
 
 def _fault(number: str, unnamed: str, label: str, table: str) -> str:
     """Why the instrument, gauge or wire set with this number doesn't count on the day of the measurement."""
-    place = f"MATCH({number},{table}_id,0)"
+    place = f"MATCH({blocks.exactly(number)},{table}_id,0)"
     return (
-        f"IF(LEN({number})=0,{unnamed},IFERROR(IF({_DAY}>INDEX({table}_until,{place}),"
+        f"IF(LEN({number})=0,{unnamed},IFERROR(IF(INT({{when}})>INDEX({table}_until,{place}),"
         f'"{label} "&{number}&" "&INDEX({table}_fault,{place})&". ",""),'
         f'"{label} "&{number}&" not on Instruments. "))'
     )
@@ -143,7 +147,8 @@ _OVER_WIRES = (
     f'IF({{pitch}}<MIN(pitch_min,ROUND(pitch_min+{{constant}},decimals)-{{constant}})-{NOISE},"low","in"))'
 )
 _DIRECT = 'IF({pitch}>log_pitch_high,"high",IF({pitch}<log_pitch_low,"low","in"))'
-_PITCH_WORD = _guarded("{pitch}", "pitch", f"IF(ISNUMBER({{direct}}),{_DIRECT},{_OVER_WIRES})")
+_BY_DIRECT = f"IF(COUNT({_READINGS})=0,TRUE,IF(ISNUMBER({{direct}}),{{pitch}}={{direct}}*{{factor}},FALSE))"
+_PITCH_WORD = _guarded("{pitch}", "pitch", f"IF({_BY_DIRECT},{_DIRECT},{_OVER_WIRES})")
 _CREST = "{crest}*{factor}"
 _CREST_WORD = _guarded(
     _CREST, "crest", f'IF({_CREST}>log_crest_high,"high",IF({_CREST}<log_crest_low,"low","in"))'
@@ -188,11 +193,13 @@ def _judged(empty: str, unmeasured: str, entry: str, instrument: str, word: str)
 
 _WORDS = (
     'IF({status}=0,"",TRIM(IF({status}>1,"Replaced by row "&{status}&". ","")&'
-    f'IF(LEN({{why}})=0,"",IF(IFERROR(MATCH({_PLAIN_SERIAL},$A${FIRST}:$A${LAST},0),0)=ROW()-{HEAD},'
+    f'IF(LEN({{why}})=0,IF(LEN({{serial}})=0,"",IF({_FIRST_ROW}<ROW()-{HEAD},"Part logged before, in row "&'
+    f"{_FIRST_ROW}&"
+    f'". ","")),IF({_FIRST_ROW}=ROW()-{HEAD},'
     '"No earlier row of this part. ","")&IF(COUNTA({who}:{when})<2,"Who corrected, and when? ",""))&'
     '{entry_fault}&IF({crest_fault}={entry_fault},"",{crest_fault})&{instrument_fault}&{wires_fault}&{gauge_fault}&'
-    'IF(COUNTA({reading}:{ring})=0,"",IF(ISBLANK({when}),"No date. ",IF(NOT(ISNUMBER({when})),"The date is a text. ",'
-    'IF(NOT(ISNUMBER(job_date)),"",IF({when}<job_date,"Dated before the job. ","")))))&'
+    'IF(COUNTA({reading}:{ring})=0,"",IF(NOT(AND(ISNUMBER({when}),ISNUMBER(job_date))),"",'
+    'IF({when}<job_date,"Dated before the job. ","")))&'
     'IF(NOT(ISNUMBER(pitch_tolerance)),"",'
     'IF(ISNUMBER({taper}),"Taper "&ROUND(100*{taper}/pitch_tolerance,0)&" % of the tolerance"&'
     f'IF({{taper}}>pitch_tolerance+{NOISE},": too much. ",". "),"")&'
@@ -206,8 +213,8 @@ _SAME = (
 
 RESULTS = (
     Result("pitch", "Pitch diameter, 20 °C", "deciding pitch diameter at 20 degrees C", "length", 9, "log_figure",
-           'IF(OR({status}<>1,{entry_fault}<>"",NOT(ISNUMBER({high}))),"",IF(ISNUMBER({direct}),{direct}*{factor},'
-           "IF(pitch_max-{high}<={low}-pitch_min,{high},{low})))"),
+           'IF(OR({status}<>1,{entry_fault}<>"",NOT(ISNUMBER({high}))),"",'
+           "IF(pitch_max-{high}<={low}-pitch_min,{high},{low}))"),
     Result("taper", "Taper", "largest less smallest mean of a station", "length", 7.5, "log_figure", _TAPER),
     Result("out_of_round", "Out of round", "largest difference of the two directions at a station", "length", 7.5,
            "log_figure", _ROUND),
@@ -238,7 +245,7 @@ WORKING = (
            "log_room_factor/(1+log_expansion*({temperature}-20)))))"),
     Result("constant", "constant", "reading less pitch diameter with the wires of this row", "words", 9, "small",
            f'IF(COUNT({_READINGS})=0,"",IF(LEN({{wires}})=0,wire_constant,'
-           'IFERROR(INDEX(wires_constant,MATCH({wires},wires_id,0)),"unknown")))'),
+           f'IFERROR(INDEX(wires_constant,MATCH({blocks.exactly("{wires}")},wires_id,0)),"unknown")))'),
     Result("high", "high", "largest pitch diameter of the row at 20 degrees C", "words", 9, "small",
            f'IF(OR(COUNT({_PITCH})=0,COUNT({_PITCH})<COUNTA({_PITCH}),{{factor}}=""),"",'
            f'IF(COUNT({_READINGS})=0,{{direct}}*{{factor}},IF(ISNUMBER({{constant}}),'
@@ -249,14 +256,14 @@ WORKING = (
     Result("entry_fault", "entry fault", "what is wrong with the readings", "words", 14, "small", _ENTRY_FAULT),
     Result("crest_fault", "crest fault", "what is wrong with the crest diameter", "words", 14, "small", _CREST_FAULT),
     Result("instrument_fault", "instrument fault", "why the instrument doesn't count", "words", 14, "small",
-           'IF(COUNTA({reading}:{crest})=0,"",'
-           + _fault("{instrument}", '"No instrument named. "', "Instrument", "instrument") + ")"),
+           f'IF(COUNTA({{reading}}:{{crest}})=0,"",IF(NOT(ISNUMBER({{when}})),{_NO_DAY},'
+           + _fault("{instrument}", '"No instrument named. "', "Instrument", "instrument") + "))"),
     Result("wires_fault", "wires fault", "why the wires don't count", "words", 14, "small",
-           f'IF(COUNT({_READINGS})=0,"",'
-           + _fault("{wires}", f'IF({_DAY}>log_set_until,log_set_fault,"")', "Wires", "wires") + ")"),
+           f'IF(COUNT({_READINGS})=0,"",IF(NOT(ISNUMBER({{when}})),"",'
+           + _fault("{wires}", 'IF(INT({when})>log_set_until,log_set_fault,"")', "Wires", "wires") + "))"),
     Result("gauge_fault", "gauge fault", "why the gauge doesn't count", "words", 14, "small",
-           'IF(LEN({ring})=0,"",'
-           + _fault("{gauge}", '"No gauge named. "', "Gauge", "instrument") + ")"),
+           'IF(LEN({ring})=0,"",IF(NOT(ISNUMBER({when})),"Gauge: no date. ",'
+           + _fault("{gauge}", '"No gauge named. "', "Gauge", "instrument") + "))"),
     Result("digit", "last digit", "last digit of the reading", "words", 9, "small",
            'IF({status}<>1,"",IF(ISNUMBER({reading}),MOD(ROUND({reading}*log_scale,0),10),'
            'IF(ISNUMBER({direct}),MOD(ROUND({direct}*log_scale,0),10),"")))'),

@@ -6,6 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
+from workbook_template.instruments import MATCH_LIMIT
 from workbook_template.log_rows import HEAD, NOISE, column
 
 WORDS = tuple(styles.RESULT_WORDS)
@@ -63,6 +64,11 @@ def _guard(which: str, uncertainty: str, end: str, u: str, noise: str) -> str:
     return f'IF(AND(ISNUMBER({which}_{end}),ISNUMBER({uncertainty})),{which}_{end}{u}{uncertainty}{noise}{NOISE},"")'
 
 
+_SET = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
+_SAME_WIRE = MATCH_LIMIT
+"""How far a wire may differ from the mean of a set and still be of it; what is typed for matching is not asked."""
+
+
 def _working() -> tuple[tuple[str, str, str], ...]:
     """Name, meaning, formula of single working cells."""
     limits = [
@@ -96,16 +102,16 @@ def _working() -> tuple[tuple[str, str, str], ...]:
         ("log_expansion", "coefficient of the part used, 0 for no correction",
          f"IF(ISNUMBER(expansion),IF(AND(expansion>0,expansion<={MOST_EXPANSION}),expansion,0),0)"),
         ("log_room_factor", "expansion of the instrument",
-         ("IF(AND(ISNUMBER(instrument_expansion),ISNUMBER(room_temperature)),"
+         ("IF(AND(log_expansion>0,ISNUMBER(instrument_expansion),ISNUMBER(room_temperature)),"
          f"IF(AND(instrument_expansion>0,instrument_expansion<={MOST_EXPANSION}),"
          "1+instrument_expansion*(room_temperature-20),1),1)")),
-        ("log_set_until", "last day on which the set chosen on Setup counts; -1 where its wires are not those used",
-         ("IFERROR(IF(IF(ISBLANK(wire_in_use),TRUE,ABS(wire_used-INDEX(wires_mean,MATCH(wire_set,wires_id,0)))"
-          "<=wire_match_used),INDEX(wires_until,MATCH(wire_set,wires_id,0)),-1),-1)")),
+        ("log_set_until", "last day on which the set chosen on Setup counts; -2 where its wires are not those used",
+         (f"IFERROR(IF(IF(ISBLANK(wire_in_use),TRUE,ABS(wire_used-INDEX(wires_mean,{_SET}))<={_SAME_WIRE}),"
+          f"INDEX(wires_until,{_SET}),-2),-2)")),
         ("log_set_fault", "why the set chosen on Setup doesn't count",
-         ('IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER(MATCH(wire_set,wires_id,0)),IF(log_set_until<0,'
+         (f'IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER({_SET}),IF(log_set_until=-2,'
           '"The wire in use on Setup is not that of "&wire_set&". ","Wires "&wire_set&" "&'
-          'INDEX(wires_fault,MATCH(wire_set,wires_id,0))&". "),"Wires "&wire_set&" not on Instruments. "))')),
+          f'INDEX(wires_fault,{_SET})&". "),"Wires "&wire_set&" not on Instruments. "))')),
     )  # fmt: skip
 
 
@@ -179,8 +185,8 @@ DECISION_WORDS = (
     'undecided. Fill in U"),"simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")&'
     f'IF(ISNUMBER(uncertainty_used),", U = "&{_SIZE}&" "&unit&IF(ISNUMBER(coverage_used),", k = "&coverage_used,""),"")'
     '&". "&IF(log_expansion>0,"Sizes at 20 °C with "&expansion*1000000&" millionths per °C"&'
-    'IF(LEN(expansion_source)>0," ("&expansion_source&")","; name its source")&".","Sizes as measured, not brought to '
-    '20 °C.")'
+    'IF(LEN(expansion_source)>0," ("&expansion_source&")","; name its source")&", rows without a temperature as at '
+    '20 °C.","Sizes as measured, not brought to 20 °C.")'
 )
 MARKS = (
     f'IF(COUNT({column("digit")})<{TOO_ROUND},"",IF(MAX({column("digit")})=MIN({column("digit")}),'

@@ -96,7 +96,10 @@ def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
 
 def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], wires: str) -> Iterator[str]:
     """Why something in use does not count on the day of the measurement."""
-    day = recompute.number(given.get("when")) or again.equipment.today
+    day = recompute.number(given.get("when"))
+    if day is None:
+        yield "no date of measurement"
+        return
     used = [("instrument", given.get("instrument"), again.equipment.instruments)]
     if any(recompute.number(given.get(name)) for name in columns.INPUTS[1:7]):
         used.append(("wire set", wires, again.equipment.wires))

@@ -10,14 +10,14 @@ from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, numbe
 
 DUE_SOON_DAYS = 30
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
-"""Wires of a set may differ by this where nothing else is typed (common practice)."""
+"""How far a wire may differ from the mean of a set and still be of it (common practice)."""
 
 ROUNDING = 1e-9
-NEVER = 0
+NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
 INPUTS = (
-    "as_of", "due_soon_days", "wire_match_limit", "instrument_id", "instrument_due", "instrument_fit",
+    "as_of", "due_soon_days", "instrument_id", "instrument_due", "instrument_fit",
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_due", "wires_fit",
 )  # fmt: skip
 
@@ -79,7 +79,7 @@ def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> lis
         if name is None:
             found.append(None)
             continue
-        due, unfit = number(cell("due", at)), key(cell("fit", at)) == "no"
+        due, unfit = number(cell("due", at)), key(cell("fit", at)) not in ("", "yes")
         wires = [cell(letter, at) for letter in "abc"] if kind == "wires" else []
         until = NEVER if unfit or due is None else floor(due)
         found.append(Item(name, until, _state(due, unfit, day, soon), _mean(wires)))
@@ -107,8 +107,7 @@ def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
     typed, chosen = number(inputs.get("wire_in_use")), known.wires.get(key(inputs.get("wire_set")))
     if typed is None or chosen is None or chosen.mean is None:
         return False
-    limit = number(inputs.get("wire_match_limit"))
-    allowed = MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"]) if limit is None else limit
+    allowed = MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"])
     return abs(typed - chosen.mean) > allowed + ROUNDING
 
 

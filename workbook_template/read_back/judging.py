@@ -72,6 +72,7 @@ def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, bud
     crest = inputs.get("crest_uncertainty")
     crest_uncertainty = uncertainty if crest is None else _more_than_zero(number(crest))
     instrument, room = _expansion(inputs.get("instrument_expansion")), number(inputs.get("room_temperature"))
+    part = _expansion(inputs.get("expansion"))
     return Job(
         thread=thread,
         equipment=known,
@@ -81,8 +82,8 @@ def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, bud
         rule="guard" if key(inputs.get("decision_rule")) == "guard" else "simple",
         uncertainty=uncertainty,
         crest_uncertainty=crest_uncertainty,
-        expansion=_expansion(inputs.get("expansion")),
-        instrument_factor=1 + instrument * (room - 20) if room is not None else 1.0,
+        expansion=part,
+        instrument_factor=1 + instrument * (room - 20) if room is not None and part else 1.0,
     )
 
 
@@ -120,7 +121,7 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     wires, wire, constant = _wires(given, known) if _any_number(readings) else ("", None, None)
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
-    day = floor(given["when"]) if _is_number(given.get("when")) else known.equipment.today
+    day = floor(given["when"]) if _is_number(given.get("when")) else None
     instrument_counts = _counts(known.equipment.instruments.get(key(given.get("instrument"))), day)
     of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
     listed = known.equipment.wires.get(key(wires))
@@ -131,7 +132,8 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
         if not word:
             pitch = _deciding(sizes, readings, constant, factor, known)
             counts = instrument_counts and wires_count
-            word = _decide(pitch, sizes, constant, known) if counts else "check instrument"
+            direct = not readings or ("direct" in sizes and pitch == sizes["direct"] * factor)
+            word = _decide(pitch, 0.0 if direct else constant, known) if counts else "check instrument"
     taper, out_of_round = _shape(readings)
     return Judged(
         pitch=pitch,
@@ -176,8 +178,9 @@ def _factor(temperature: Any, known: Job) -> float | None:
     return known.instrument_factor / (1 + known.expansion * (value - 20))
 
 
-def _counts(item: Item | None, day: float) -> bool:
-    return item is not None and day <= item.until
+def _counts(item: Item | None, day: int | None) -> bool:
+    """Whether something counted on a day; without a day nobody can say so."""
+    return item is not None and day is not None and day <= item.until
 
 
 def _pitch_fault(
@@ -225,9 +228,7 @@ def _range(
 def _deciding(
     sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float, known: Job
 ) -> float:
-    """The pitch diameter that decides: the direct one, or the worst violation, or the one nearest to a limit."""
-    if "direct" in sizes:
-        return sizes["direct"] * factor
+    """The pitch diameter that decides: the worst violation, or the one nearest to a limit."""
     low, high = _range(sizes, readings, constant, factor)
     return high if known.thread.pitch_max - high <= low - known.thread.pitch_min else low
 
@@ -242,9 +243,8 @@ def rounded(value: float, decimals: int) -> float:
     return float(Decimal(f"{value:.15g}").quantize(step, ROUND_HALF_UP))
 
 
-def _decide(pitch: float, sizes: Mapping[str, Any], constant: float | None, known: Job) -> str:
+def _decide(pitch: float, offset: float, known: Job) -> str:
     """The word for a pitch diameter by the decision rule; a limit as shown over wires, or directly, counts as in."""
-    offset = 0.0 if "direct" in sizes or constant is None else constant
     return decide(
         pitch, known.thread.pitch_max, known.thread.pitch_min, known.rule, known.uncertainty,
         known.thread.decimals, offset,
@@ -296,7 +296,7 @@ def _crest(crest: Any, factor: float | None, instrument_counts: bool, known: Job
     )
 
 
-def _ring(given: Mapping[str, Any], day: float, known: Job) -> str:
+def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
     said = given.get("ring")
     if said is None:
         return ""
