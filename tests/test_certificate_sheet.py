@@ -112,3 +112,37 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
 def names() -> list[str]:
     """Single cells of the page."""
     return [e.name for e in plain_book()[0].entries if e.sheet == certificate.SHEET and ":" not in e.ref]
+
+
+def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) -> None:
+    """Readings all in, but a ring that will not go, or one crest too small: the words begin with it."""
+    path = tmp_path / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    due, when = to_excel(date(2024, 9, 30)), to_excel(date(2024, 3, 5))
+    columns = {
+        "log_serial": ["1", "2", "3"],
+        "log_direct": [0.7054] * 3,
+        "log_crest": [0.744] * 3,
+        "log_ring": ["pass", "go fails", "not go enters"],
+        "log_gauge": ["G-1"] * 3,
+        "log_instrument": ["M-1"] * 3,
+        "log_when": [when] * 3,
+        "instrument_id": ["M-1", "G-1", "M-1"],
+        "instrument_due": [due] * 3,
+    }
+    with office.open(path) as document:
+        document.set(chosen(standards.read("3/4-16 UNF-2A")) | {"unit": "in"})
+        document.set({first_cells(name, 3): [[one] for one in column] for name, column in columns.items()})
+        said = document["certificate_words"]
+        assert said == (
+            "NOT ALL IN. Pitch diameter: all 3 parts logged are in. Major diameter: all in. Gauges: 1 in, 2 not."
+        )
+        assert [one for one in column(document, "certificate_instrument_id") if one] == ["M-1", "G-1"]
+        document.set({first_cells("log_instrument", 3): [["M-1"], ["M-99"], ["M-1"]]})
+        assert "name no listed instrument: 1" in document["certificate_instrument_words"]
+        document.set(
+            {first_cells("log_ring", 3): [[None]] * 3, first_cells("log_crest", 3): [[0.744], [0.730], [0.744]]}
+        )
+        document.set({first_cells("log_instrument", 3): [["M-1"]] * 3})
+        assert document["certificate_words"].startswith("NOT ALL IN. Pitch diameter: all 3")
+        assert "Major diameter: 2 in, 1 not." in document["certificate_words"]

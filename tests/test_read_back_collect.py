@@ -157,6 +157,12 @@ def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
     old, new = sorted(rows, key=lambda row: row["replaced_by"], reverse=True)
     assert (old["reading_1a"], new["reading_1a"], new["replaced_by"]) == ("0.7621", "0.7611", "")
     assert old["replaced_by"] == new["workbook"] == hashlib.sha256(job.read_bytes()).hexdigest()
+    job.write_bytes(filled.built.read_bytes())  # and back: what was there before counts again, and stays so
+    for _ in range(2):
+        assert again()[1] == 0
+        with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
+            now = {row["reading_1a"]: row["replaced_by"] for row in csv.DictReader(file) if row["serial"] == "2"}
+        assert now == {"0.7621": "", "0.7611": hashlib.sha256(job.read_bytes()).hexdigest()}
 
 
 def test_what_is_no_register_is_left_alone(tmp_path: Path, filled: Filled) -> None:
@@ -280,6 +286,7 @@ def test_records_that_rest_on_a_wrong_wire_set(
 
 REFUSED = (
     (["--wires", "W-12", "--mean", "0.9144"], "nowhere near the 0.0361 in that"),
+    (["--wires", "W-99", "--mean", "0.0361 in"], "lists or names a wire set W-99"),
     (["--wires", "W-12", "--mean", "thin"], "mean is 'thin'; write a length"),
     (["--wires", "W-12", "--mean", "-0.036"], "is no size of a wire"),
     (["--wires", "W-12", "--mean", "0.036", "--from", "spring"], "spring is no day; write it as in 2026-03-01"),

@@ -27,6 +27,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
     with office.open(path) as document:
         choose(document, THREAD, "in", 0.0361)
         document.set({at("instrument_id", 0): "M-1", at("instrument_due", 0): 45000, "article_date": 44990})
+        document.set({"article_serial": "001", "article_who": "inspector"})
         document.set({at("instrument_id", 1): "M-2", at("instrument_due", 1): 44000})
         yield document
 
@@ -164,6 +165,8 @@ ARTICLE = {
         (0.744, "micrometer", "M-2", "check instrument"),
         (0.744, "micrometer", "none", "check instrument"),
         (0.744, "micrometer", "?", "check instrument"),
+        (0.744, "micrometer", "?-1", "check instrument"),
+        (0.744, "by eye", "none", "check instrument"),
     ),
 }
 
@@ -214,6 +217,21 @@ def test_no_blank_characteristic_passes(sheet: Document) -> None:
     assert "number 10 (no name)" in sheet["article_words"]
     sheet.set({at(name, 9): None for name in nine} | {at("article_other_high", 2): None})
     assert sheet["article_words"].startswith("ACCEPTED: all 7")
+
+
+def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    fill_article(sheet, {key: cases[0][:3] for key, cases in ARTICLE.items()})
+    assert sheet["article_words"].startswith("ACCEPTED: all 7")
+    sheet.set({"article_who": None})
+    assert sheet["article_words"] == "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
+    sheet.set({"article_who": "inspector", "article_date": None})
+    assert "Major diameter (check instrument)" in sheet["article_words"]  # in date on which day?
+    lead = [one.key for one in first_article.ROWS].index("lead")
+    sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
+    sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
+    assert "Lead (check entry)" in sheet["article_words"]
+    sheet.set({"article_lead_low": None, "article_lead_high": None})
 
 
 def test_an_internal_thread_has_its_own_list(sheet: Document) -> None:
@@ -321,3 +339,13 @@ def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) ->
         assert document["article_words"].startswith("Choose the thread")
         assert document["budget_words"].startswith("Choose the thread")
         assert document["sample_words"].startswith("Next: the lot size")
+
+
+def test_a_gap_in_the_list_of_lots_and_half_a_part_are_told(sheet: Document) -> None:
+    results = ["accepted", "accepted", None, "rejected", "rejected", *[None] * (sampling_sheet.LOTS - 5)]
+    sheet.set({at("sample_results", number): one for number, one in enumerate(results)})
+    sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_severity": "by the list"})
+    assert sheet["sample_words"].startswith("Next: fill in the list of lots without a gap")
+    sheet.set({at("sample_results", number): None for number in range(len(results))} | {"sample_found": 0.5})
+    assert sheet["sample_words"].endswith("The number found does not fit the sample.")
+    sheet.set({"sample_found": None})

@@ -6,7 +6,7 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, instruments, log, styles
+from workbook_template import blocks, instruments, log, log_rows, styles
 from workbook_template.blocks import Book
 from workbook_template.plan import shown
 
@@ -58,14 +58,17 @@ def _listed(which: str, words: list[str]) -> str:
 
 
 _MISSING = "+".join(_COUNT_NAMES[word] for word in _BAD)
-_CREST_MISSING = "certificate_crest_others"
+_CREST_MISSING, _RING_MISSING = "certificate_crest_others", "certificate_ring_others"
 VERDICT = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
     'IF(certificate_logged=0,"No part has been logged yet: this certifies nothing.",'
+    f'IF({_MISSING}+{_CREST_MISSING}+{_RING_MISSING}=0,"","NOT ALL IN. ")&'
     f'IF({_MISSING}=0,"Pitch diameter: all "&certificate_in&" parts logged are in.",'
-    f'"NOT ALL IN. Pitch diameter: "&certificate_in&" in"&{_listed("certificate", _BAD)}&".")&" "&'
+    f'"Pitch diameter: "&certificate_in&" in"&{_listed("certificate", _BAD)}&".")&" "&'
     f'certificate_crest_title&": "&IF({_CREST_MISSING}=0,"all in.",certificate_crest_in&" in, "&'
-    f'{_CREST_MISSING}&" not.")&'
+    f'{_CREST_MISSING}&" not.")&IF(certificate_ring_in+{_RING_MISSING}=0,"",'
+    f'" Gauges: "&IF({_RING_MISSING}=0,"all "&certificate_ring_in&" in.",'
+    f'certificate_ring_in&" in, "&{_RING_MISSING}&" not."))&'
     'IF(ISNUMBER(quantity),IF(certificate_in<quantity," "&(quantity-certificate_in)&" of "&quantity&'
     '" ordered are still to be found in.",""),"")))'
 )
@@ -252,6 +255,8 @@ def _instruments(book: Book, ws: Worksheet, top: int) -> int:
     words = (
         f"IF(MAX(certificate_instrument_used)>{INSTRUMENTS},(MAX(certificate_instrument_used)-{INSTRUMENTS})&"
         '" more instruments are named in the log. ","")&'
+        'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Wire of the sheet Setup: "&FIXED(wire_used,decimals+1,TRUE)&" "&'
+        'unit&". ","")&'
         f'IF(MAX(certificate_wires_used)>{WIRES},(MAX(certificate_wires_used)-{WIRES})&" more wire sets. ","")&'
         'IF(certificate_unknown>0,"Rows of the log that name no listed instrument: "&certificate_unknown&".","")'
     )
@@ -266,7 +271,8 @@ def _close(book: Book, ws: Worksheet, top: int) -> None:
     blocks.heading(book, ws, f"A{top}:L{top}", "Record")
     versions = (
         '"Workbook built "&built_on&" with sheetfuncs "&sheetfuncs_version&". "&IF(LEN(certificate_digest)>0,'
-        '"The digest is of the data of this file; the same command gives it again.",'
+        '"Digest as typed below: run python -m workbook_template certificate on this file to see whether it is that of '
+        'its data.",'
         '"No digest yet: run python -m workbook_template certificate on this file and type what it prints.")'
     )
     blocks.result(
@@ -314,6 +320,9 @@ def _behind(book: Book, ws: Worksheet) -> None:
         ("certificate_crest_in", "crest diameters that are in", 'COUNTIF(log_crest_result,"in")'),
         ("certificate_crest_others", "crest diameters that are not in",
          'COUNTIF(log_crest_result,"?*")-certificate_crest_in-COUNTIF(log_crest_result,"replaced")'),
+        ("certificate_ring_in", "gaugings that are in", 'COUNTIF(log_ring_result,"in")'),
+        ("certificate_ring_others", "gaugings that are not in",
+         'COUNTIF(log_ring_result,"?*")-certificate_ring_in-COUNTIF(log_ring_result,"replaced")'),
         ("certificate_unknown", "rows that name no instrument of the list",
          "MAX(0,certificate_logged-SUM(certificate_instrument_rows))"),
     )  # fmt: skip
@@ -333,6 +342,9 @@ def _behind(book: Book, ws: Worksheet) -> None:
     )  # fmt: skip
 
 
+_ANY_READING = "(" + "+".join(f'(log_{name}<>"")' for name in log_rows.READINGS) + ")"
+
+
 def _used(book: Book, ws: Worksheet) -> None:
     """Beside each instrument and wire set: in how many rows it is named, and its running number among those."""
     top = 16
@@ -347,12 +359,14 @@ def _used(book: Book, ws: Worksheet) -> None:
             own = f"INDEX({kind}_id,{number})"
             named = f'SUMPRODUCT(({names}={own})*(log_pitch_result<>""))'
             if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-                named += f'+IF(wire_set={own},SUMPRODUCT((log_wires="")*(log_reading<>"")),0)'
-            blocks.write(book, ws, f"{count_letter}{row}", f"=IF(LEN({own})>0,{named},0)", "small")
+                named += f'+IF(wire_set={own},SUMPRODUCT((log_wires="")*({_ANY_READING}>0)),0)'
+            first = f"MATCH({blocks.exactly(own)},{kind}_id,0)={number}"  # of two with one number the first counts
+            counted = f"=IF(LEN({own})>0,IF({first},{named},0),0)"
+            blocks.write(book, ws, f"{count_letter}{row}", counted, "small")
             before = f"MAX({letter}{top - 1}:{letter}{row - 1})" if number > 1 else "0"
             used = f"{count_letter}{row}>0"
             if kind == "instrument":
-                used = f"OR({used},AND(LEN({own})>0,SUMPRODUCT((log_gauge={own})*1)>0))"
+                used = f"OR({used},IF(LEN({own})>0,AND({first},SUMPRODUCT((log_gauge={own})*1)>0),FALSE))"
             blocks.write(book, ws, f"{letter}{row}", f'=IF({used},{before}+1,"")', "small")
         ref = f"{letter}{top}:{letter}{top + rows - 1}"
         blocks.define(book, ws, ref, f"certificate_{kind}_used", f"running number of the {kind} used", role="working")

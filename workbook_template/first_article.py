@@ -163,18 +163,20 @@ def result_formula(row: int, number: int) -> str:
     """The result of one characteristic; `number` counts from 0."""
     key = ROWS[number].key if number < len(ROWS) else ""
     low, high, method, instrument, value = (f"{letter}{row}" for letter in "DEFGH")
-    found = f"MATCH({instrument},instrument_id,0)"
-    fit = f"IF(ISNUMBER({found}),INDEX(instrument_until,{found})>=article_day,FALSE)"
+    found = f"MATCH({blocks.exactly(instrument)},instrument_id,0)"
+    fit = f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),INDEX(instrument_until,{found})>=article_day,FALSE)"
     bare = '"recorded"' if key in REFERENCE_ROWS else '"no limits"'
+    no_number = ",".join(f"AND(LEN({end})>0,NOT(ISNUMBER({end})))" for end in (low, high))
     sized = (
-        f'IF({value}<=0,"check entry",IF(AND(NOT(ISNUMBER({low})),NOT(ISNUMBER({high}))),{bare},'
+        f'IF(OR({value}<=0,{no_number}),"check entry",IF(AND(NOT(ISNUMBER({low})),NOT(ISNUMBER({high}))),{bare},'
         f'IF(IF(ISNUMBER({low}),{value}<MIN({low},ROUND({low},decimals))-{NOISE},FALSE),"low",'
         f'IF(IF(ISNUMBER({high}),{value}>MAX({high},ROUND({high},decimals))+{NOISE},FALSE),"high","in"))))'
     )
     judged = f'IF({value}="pass","passes",IF({value}="fail","fails",IF(ISNUMBER({value}),{sized},"check entry")))'
     if key == "hand":
         judged = f'IF(OR({value}="right",{value}="left"),IF({value}=hand,"in","WRONG HAND"),"check entry")'
-    trusted = f'IF({instrument}="none",{method}="by eye",{fit})'
+    by_eye = f'IF({instrument}="none",{method}="by eye",{fit})'
+    trusted = by_eye if key in ("", "hand") else fit  # a size is not judged by eye
     complete = (
         f'IF(ISBLANK({value}),"not measured",IF(ISBLANK({method}),"no method",IF(ISBLANK({instrument}),"no instrument",'
         f'IF({trusted},{judged},"check instrument"))))'
@@ -210,7 +212,9 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
         f'IF(LEN({listed[1]})>0,"NOT ACCEPTED. Outside the requirement: "&{listed[1]}&"."&'
         f'IF(LEN({listed[0]})>0," Not complete: "&{listed[0]}&".",""),'
         f'IF(LEN({listed[0]})>0,"NOT COMPLETE, so not accepted: "&{listed[0]}&".",'
-        f'"ACCEPTED: all "&{count}&" characteristics are recorded and meet their requirement.")))'
+        'IF(COUNTA(article_serial,article_who)+COUNT(article_date)<3,"NOT COMPLETE, so not accepted: name the part, '
+        'who examined it and the day.",'
+        f'"ACCEPTED: all "&{count}&" characteristics are recorded and meet their requirement."))))'
     )
     row = last + 1
     blocks.result(
@@ -238,5 +242,5 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
         blocks.entry(book, ws, ref, name, f"first article: {meaning}", prompt=prompt, dimension=dimension, check=check)
     ws.row_dimensions[row].height = 24
     blocks.write(book, ws, f"K{first - 2}", "article day", "small")
-    day = "IF(ISNUMBER(article_date),INT(article_date),as_of_used)"
+    day = 'IF(ISNUMBER(article_date),INT(article_date),"")'
     blocks.result(book, ws, f"L{first - 2}", "article_day", "day that instruments must be in date", day, role="working")

@@ -87,6 +87,8 @@ INPUTS = (
           "typed and no longer counts."),
 )  # fmt: skip
 
+READINGS = tuple(one.name for one in INPUTS if one.name.startswith("reading"))
+"""Names of the readings over wires, three stations of two directions."""
 _READINGS, _PITCH, _ALL = "{reading}:{reading_3b}", "{reading}:{direct}", "{serial}:{why}"
 _STATIONS = (("{reading}", "{reading_1b}"), ("{reading_2a}", "{reading_2b}"), ("{reading_3a}", "{reading_3b}"))
 _PLAIN_SERIAL = 'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({serial}&"","~","~~"),"*","~*"),"?","~?")'

@@ -84,6 +84,7 @@ WORDS = (
     'IF(NOT(ISNUMBER(sample_lot_used)),"Next: the lot size, a whole number, 2 or more.",'
     'IF(NOT(ISNUMBER(MATCH(sample_aql,sample_aql_list,0))),"Next: choose the AQL that was agreed.",'
     'IF(LEN(sample_letter)=0,"Next: choose the inspection level.",'
+    'IF(COUNTA(sample_results)>sample_counted,"Next: fill in the list of lots without a gap, accepted or rejected.",'
     'IF(sample_used="discontinue","STOP: five lots rejected under tightened inspection. No sampling until the cause is '
     'found and mended; inspect every part.",'
     'IF(NOT(ISNUMBER(sample_n)),"Next: choose by the list, normal or tightened.",'
@@ -92,10 +93,11 @@ WORDS = (
     '" inspection. ")&IF(ISBLANK(sample_found),'
     '"Accept the lot with up to "&sample_accept&" nonconforming, reject it from "&sample_reject&".",'
     'IF(NOT(ISNUMBER(sample_found)),"The number found is no number.",'
-    'IF(OR(sample_found<0,sample_found>sample_n),"The number found does not fit the sample.",'
+    "IF(OR(sample_found<0,sample_found>sample_n,sample_found<>INT(sample_found)),"
+    '"The number found does not fit the sample.",'
     'IF(sample_found<=sample_accept,"ACCEPT the lot: ","REJECT the lot: ")&sample_found&" found, "&sample_accept&'
     '" allowed.")))))))'
-    ")"
+    "))"
 )
 
 

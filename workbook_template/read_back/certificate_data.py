@@ -22,7 +22,18 @@ RULES = {
     "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
 }
 BUILD = ("sheetfuncs_version", "built_on")
-EXTRA = ("coverage_factor", "budget_coverage", "turns_rule", "expansion_source", "quantity", "certificate_digest")
+NAMED = ("certificate_number", "certificate_lot", "certificate_inspector", "certificate_released")
+EXTRA = (
+    *NAMED,
+    "certificate_date",
+    "job_date",
+    "coverage_factor",
+    "budget_coverage",
+    "turns_rule",
+    "expansion_source",
+    "quantity",
+    "certificate_digest",
+)
 EQUIPMENT = {
     "instruments": ("instrument", ("id", "kind", "range", "certificate", "lab", "calibrated", "due", "fit")),
     "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "due", "fit")),
@@ -47,6 +58,11 @@ def certificate(path: Path) -> dict[str, Any]:
         "kind": KIND,
         "version": VERSION,
         "job": {name: records.text(values.get(name)) for name in (*records.JOB, "quantity")},
+        "job_date": _date(book, values.get("job_date")),
+        "certificate": {
+            **{name.removeprefix("certificate_"): records.text(values.get(name)) for name in NAMED},
+            "date": _date(book, values.get("certificate_date")),
+        },
         "thread": None if again.thread is None else again.thread.callout,
         "unit": records.text(values.get("unit")),
         "limits": _limits(again),

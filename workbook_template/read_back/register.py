@@ -72,19 +72,29 @@ def _refuse_other(connection: sqlite3.Connection) -> None:
 
 
 def known(connection: sqlite3.Connection) -> set[str]:
-    """The digests of the files that are in already."""
-    return {digest for (digest,) in connection.execute("SELECT digest FROM workbooks")}
+    """The digests of the files whose content is in as it is now: of each file the state that was added last."""
+    newest = (
+        "SELECT digest FROM workbooks AS one WHERE rowid = (SELECT MAX(rowid) FROM workbooks WHERE file = one.file)"
+    )
+    return {digest for (digest,) in connection.execute(newest)}
 
 
 def add(connection: sqlite3.Connection, found: Collected) -> int:
-    """Add what is new of one workbook; how many readings were. What an earlier state of the file had is kept."""
+    """Add what is new of one workbook; how many readings were. What an earlier state of the file had is kept.
+
+    A record that was in an earlier state, then gone, and is there again counts again.
+    """
+    state = (found.workbook["file"], found.workbook["digest"])
+    connection.execute("DELETE FROM workbooks WHERE file = ? AND digest = ?", state)  # it becomes the newest one
     _insert(connection, "workbooks", [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
     rows = [tuple(one[field.name] for field in FIELDS) for one in found.readings]
     before = connection.total_changes
     _insert(connection, "readings", rows)
     added = connection.total_changes - before
     digests = {one["digest"] for one in found.readings}
-    file, digest = found.workbook["file"], found.workbook["digest"]
+    file, digest = state
+    again = "UPDATE readings SET replaced_by = NULL WHERE digest = ? AND file = ?"
+    connection.executemany(again, [(one, file) for one in digests])
     query = "SELECT digest FROM readings WHERE file = ? AND replaced_by IS NULL AND workbook <> ?"
     gone = [old for (old,) in connection.execute(query, (file, digest)) if old not in digests]
     connection.executemany("UPDATE readings SET replaced_by = ? WHERE digest = ?", [(digest, old) for old in gone])

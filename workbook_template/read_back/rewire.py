@@ -5,6 +5,7 @@ Each record is judged a second time from its inputs, with the true mean in the p
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
@@ -14,7 +15,7 @@ from sheetfuncs import CellError
 from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
 from workbook_template.read_back import collect, judging, records, register
-from workbook_template.read_back.equipment import Item, key
+from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import NoRegister
@@ -64,7 +65,18 @@ def affected(
             register.load_xlsx(connection, source)
         elif not source.exists() or source.suffix.lower() not in DATABASES:
             raise NoRegister(f"{source} is no folder and no register; give one of them (.xlsx, .sqlite)")
-        return list(_affected(connection, wires, mean, first, last))
+        found = list(_affected(connection, wires, mean, first, last))
+        if not found and key(wires) not in _sets(connection):
+            raise NoRegister(f"no workbook in {source} lists or names a wire set {wires}; check its number")
+        return found
+
+
+def _sets(connection: Any) -> set[str]:
+    """The wire sets that the workbooks list, and those that rows name."""
+    named = {key(one) for (one,) in connection.execute("SELECT DISTINCT wires FROM readings")}
+    for (settings,) in connection.execute("SELECT settings FROM workbooks"):
+        named |= {key(one) for one in json.loads(settings).get("wires_id") or []}
+    return named
 
 
 def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -> Iterator[Affected]:
@@ -83,10 +95,13 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             day = one["measured_on"]
             if key(old.wires) != key(wires) or (day is not None and not first <= date.fromisoformat(day) <= last):
                 continue
+            was, now = old.pitch_result, new.pitch_result
+            if one["result"] == "replaced":  # by a row that a later state of the file may hold
+                was = now = "replaced"
             yield Affected(
                 *(one[name] for name in ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit")),
-                old.wire, new.wire, old.pitch, new.pitch, one["stored_result"], old.pitch_result, new.pitch_result,
-                "" if old.pitch_result == new.pitch_result else f"{old.pitch_result} becomes {new.pitch_result}",
+                old.wire, new.wire, old.pitch, new.pitch, one["stored_result"], was, now,
+                "" if was == now else f"{was} becomes {now}",
             )  # fmt: skip
 
 
@@ -101,7 +116,7 @@ def _with_mean(before: Recomputed, wires: str, mean: str, file: str) -> Recomput
             f"a mean of {mean} is nowhere near the {plain(round(known, 6))} {unit} that {file} has for {wires}; "
             f'give it with its unit, as in --mean "0.03612 in"'
         )
-    item = listed._replace(mean=true) if listed else Item(wires, 0, "", true)
+    item = listed._replace(mean=true) if listed else Item(wires, NEVER, "", true)
     equipment = before.equipment._replace(wires={**before.equipment.wires, key(wires): item})
     job = before.job._replace(equipment=equipment)
     if key(job.wire_set) == key(wires):
