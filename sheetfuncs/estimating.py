@@ -87,7 +87,7 @@ def pieces_to_make(quantity: int, scrap: float) -> int:
     ),
 )
 def stock(
-    quantity: int,
+    quantity: float,
     part_length: float,
     facing: float,
     part_off: float,
@@ -104,8 +104,8 @@ def stock(
     >>> stock(60, 2.125, 0.030, 0.125, 144, 3.5, 0.05)[0][:3]
     (64, 61, 2)
     """
-    if quantity < 1:
-        raise OutOfRange("quantity must be at least 1")
+    if quantity < 1 or quantity != int(quantity):
+        raise OutOfRange(f"quantity is {plain(quantity)}; it must be a whole number, 1 or more")
     each = part_length + facing + part_off
     usable = bar_length - stub
     per_bar = floor(usable / each + NOISE)
@@ -114,7 +114,7 @@ def stock(
             f"bar_length {plain(bar_length)} less a stub of {plain(stub)} is shorter than one piece with facing and "
             f"part-off, {plain(each)}"
         )
-    make = pieces_to_make(quantity, scrap)
+    make = pieces_to_make(int(quantity), scrap)
     bars = -(-make // per_bar)
     on_last = make - (bars - 1) * per_bar
     remark = f"the last bar makes {on_last} of its {per_bar}"
@@ -249,6 +249,8 @@ def price(
     """
     if (margin is None) == (markup is None):
         raise NotGiven("give margin (a share of the price) or markup (a share of the cost), one of them; 0 for none")
+    if learning is not None and not 0.5 <= learning <= 1:
+        raise OutOfRange(f"learning is {plain(learning)}; it must be from 50 % to 100 %, or left out for none")
     if per_bar < 1 or per_bar != int(per_bar):
         raise OutOfRange(f"per_bar is {plain(per_bar)}; it must be a whole number of pieces, 1 or more")
     rows = []

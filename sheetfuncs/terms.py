@@ -329,7 +329,7 @@ TERMS: dict[str, Term] = {
         "yes: half-nuts stay shut, back under power. no, or left out: wound back.",
         ("yes", "no"),
     ),
-    "quantity": Term("count", "quantity", "How many good pieces are ordered."),
+    "quantity": Term("size", "quantity", "How many good pieces are ordered."),
     "part_length": Term("size", "part length", "Length of the finished piece; all lengths of stock in one unit, any."),
     "facing": Term("amount", "facing", "What is faced off a piece, both ends together; 0 where nothing is."),
     "part_off": Term("amount", "part-off", "Width of the parting tool or saw; 0 where nothing is lost."),
@@ -356,7 +356,10 @@ TERMS: dict[str, Term] = {
     "gauges": Term("amount", "gauges", "Gauges bought or hired for the job. Left out: none."),
     "outside": Term("amount", "outside work", "Outside work a piece made, as plating. Left out: none."),
     "learning": Term(
-        "share", "learning", "Wright's rule: average hand time at twice the quantity, as 90 %. Left out: no learning."
+        "share",
+        "learning",
+        "Wright's rule: average hand time at twice the quantity, as 90 %; the hand minutes are then those of the first "
+        "piece. Left out: no learning.",
     ),
     "thread_minutes": Term("number", "threading, minutes", "Minutes of threading for one piece."),
     "make": Term("number", "make", "Pieces to make so that the good ones reach the quantity."),

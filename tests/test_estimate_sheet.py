@@ -143,7 +143,7 @@ def test_worked_times_and_bars(sheet: Document) -> None:
         ("estimate_scrap", "Next: enter scrap, share of pieces (share of the pieces that is scrap)."),
         ("estimate_handling_1", "Next: enter handle, minutes a piece (minutes of handling a piece)."),
         ("estimate_profit_kind", "Next, profit is a: choose margin or markup."),
-        ("estimate_bar_price", "Next: enter price of a bar (price of a bar)."),
+        ("estimate_bar_price", "Next: enter price of a bar (price of a bar), here or in its line of the list."),
         ("estimate_bar_shape", "Next, bar: choose round or hexagon."),
         (
             "estimate_power_return_1",
@@ -218,7 +218,7 @@ def test_the_lathe_sheet_answers_what_is_not_typed(sheet: Document) -> None:
     compared = sheet["lathes_compared"]
     assert compared[0] == ["screw of 4", "screw of 6"]
     assert compared[-2] == ["may open", "stay shut"]
-    assert "describe lathe 1" in sheet["lathes_words"]  # no gears, no levers: its lead is not known
+    assert "No gears for this lead are given for lathe 1" in sheet["lathes_words"]
     sheet.set({"estimate_power_return_2": "no"})
     assert sheet["estimate_power_used_2"] == "no"
     sheet.set(dict.fromkeys(f"leadscrew_{n}" for n in (1, 2)))
@@ -294,3 +294,58 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
     assert "60 (3 of 61)" in sheet["estimate_cliff_words"]
     sheet.set({"estimate_scrap": 0})
     assert "60 (" not in sheet["estimate_cliff_words"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"estimate_scrap": 5}, "Scrap, share of pieces: Type a share such as 5%, less than 100%; 0 for none."),
+        ({"estimate_overhead": 50}, "Overhead on labour: Type a share such as 50%, 400% at most; 0 for none."),
+        ({"estimate_profit_kind": "markup", "estimate_profit": 20}, "Margin or markup: Type a share such as 50%"),
+        ({"estimate_gauged": 100}, "Share gauged: Type a share from 0% to 100%."),
+        ({"estimate_learning": 90}, "Learning: Type 50% to 99%"),
+        ({"estimate_learning": "90 %"}, "Learning: Type 50% to 99%"),
+        ({"estimate_passes_1": -16}, "Passes, spring passes too: Type a whole number from 1 to 200."),
+        ({"estimate_passes_1": "30"}, "Passes, spring passes too: Type a whole number from 1 to 200."),
+        ({"estimate_length": -1}, "Thread length: Type a length"),
+        ({"estimate_length": "45 mm"}, "Thread length: Type a length"),
+        ({"estimate_part_size": "1.5"}, "Its diameter, or across flats: Type a length"),
+        ({"estimate_quantity_1": 2.5}, "Quantity: Type a whole number from 1 to 100000."),
+        ({f"estimate_quantity_{n}": None for n in range(1, 6)}, "Next: type at least one quantity."),
+    ],
+)
+def test_what_can_not_be_is_named_and_nothing_is_priced(sheet: Document, changes: dict, sentence: str) -> None:
+    """As a paste puts it in, past the checks of the cells."""
+    plain = {"estimate_passes_1": None, "estimate_learning": None}
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, **plain))
+    assert sheet["estimate_next"].startswith("All is filled in")
+    sheet.set(changes)
+    assert sheet["estimate_next"].startswith(sentence)
+    assert sheet["estimate_price"] == [[""] * 5]
+    sheet.set(dict.fromkeys(changes))
+
+
+def test_a_nut_needs_more_than_its_bore(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2B", "in", estimate_length=1.0, estimate_bar_size=0.75))
+    assert sheet["estimate_next"] == "Next: enter the part's largest diameter, or across its flats."
+    assert sheet["estimate_bar_words"] == ""
+
+
+def test_a_lathe_that_cuts_another_lead_is_not_cheaper(sheet: Document) -> None:
+    """8 tpi through 40/40 cuts 3.175 mm; an inch screw never picks up 2.5 mm, so the half-nuts stay shut."""
+    lathes = {}
+    for number, (a, b) in enumerate(((100, 127), (40, 40)), start=1):
+        lathes |= {f"leadscrew_{number}": 8, f"leadscrew_unit_{number}": "tpi", f"dial_a_{number}": 32}
+        lathes |= {f"dial_lines_{number}": 8, f"use_a_{number}": a, f"use_b_{number}": b}
+    sheet.set(job("M20x2.5-6g", "mm", estimate_length=45, estimate_bar_size=22) | lathes)
+    assert sheet["lathes_words"] == "Lathe 2 cuts another lead: no comparison."
+    sheet.set({"use_a_2": 100, "use_b_2": 127, "estimate_power_return_1": "yes", "estimate_power_return_2": "no"})
+    assert sheet["lathes_words"].endswith("Lathe 2: half-nuts stay shut, yet reckoned back by hand.")
+    sheet.set({f"use_{letter}_{number}": None for letter in "ab" for number in (1, 2)})
+
+
+def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_rate="50 an hour"))
+    assert sheet["revision_change"] == ""
+    sheet.set({"before_rate": None, "estimate_quantity_1": None})
+    assert sheet["revision_before"] == ""

@@ -80,6 +80,7 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
     assert sheet["quote_words"][0] == [sentence]
     assert sheet["quote_price"][0] == [""]
     assert isinstance(sheet["quote_price"][1][0], float)
+    assert (sheet["quote_lines"], sheet["quote_left"]) == (1, 1)
 
 
 def test_without_rates_nothing_is_priced(sheet: Document) -> None:
@@ -90,13 +91,41 @@ def test_without_rates_nothing_is_priced(sheet: Document) -> None:
 
 
 def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {"revision": "C", "offer_number": "O-1"})
+    sheet.set(
+        job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {"drawing": "D-7", "revision": "C", "offer_number": "O-1"}
+    )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None})
     assert sheet["offer_next"] == ""
-    assert sheet["offer_prices"] == sheet["estimate_price"]
+    each, together = sheet["offer_unit_prices"][0], sheet["offer_prices"][0]
+    counts = sheet["offer_quantities"][0]
+    assert together == pytest.approx([round(one, 2) * count for one, count in zip(each, counts)])  # as a clerk does
+    assert each == pytest.approx([round(one, 2) for one in sheet["estimate_unit_price"][0]])
     assert sheet["offer_coating_words"].startswith("without coating")
     sheet.set({"revision": None})
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})
     assert sheet["offer_quantities"][0][1] == ""
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"estimate_rate": -60}, {"estimate_scrap": 5}, {"estimate_profit": 1.2}, {"estimate_approach_1": -3}],
+)
+def test_no_line_is_priced_at_what_can_not_be(sheet: Document, changes: dict) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | changes)
+    fill(sheet, LINES)
+    assert sheet["quote_fault"].endswith("is out of range.")
+    assert {row[0] for row in sheet["quote_price"]} == {""}
+    assert sheet["quote_left"] == len(LINES)
+
+
+def test_the_return_is_not_taken_from_another_thread(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_power_return_1=None))
+    fill(sheet, LINES)
+    assert [row[0] for row in sheet["quote_words"][:2]] == ["Back under power is yes or no."] * 2
+    assert isinstance(sheet["quote_price"][2][0], float)  # the line that says so itself
+    line = list(LINES[2])
+    line[1] = "M20*"
+    fill(sheet, (tuple(line),))
+    assert sheet["quote_words"][0][0].startswith("No such size")

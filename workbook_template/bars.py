@@ -6,15 +6,15 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book
-from workbook_template.estimate_inputs import NOISE, RACK
+from workbook_template.estimate_inputs import NOISE, QUANTITIES, RACK
 
 RACK_ROW, RACK_LINES = 7, 12
-QUANTITIES = 5
 FEW = 4
 """Under one in so many of the pieces of a whole bar is few for the last one."""
 
 BAR_WORDS = (
-    'IF(NOT(AND(ISNUMBER(estimate_bar_size_used),ISNUMBER(estimate_bar_needed))),"",'
+    "IF(NOT(AND(ISNUMBER(estimate_bar_size_used),ISNUMBER(estimate_bar_needed),"
+    'OR(estimate_bar_shape_used="round",estimate_bar_shape_used="hexagon"))),"",'
     f"IF(estimate_bar_size_used<estimate_bar_needed-{NOISE},"
     '"The bar is too small: the part needs "&FIXED(estimate_bar_needed,decimals)&'
     'IF(estimate_bar_shape_used="hexagon"," across the flats."," in diameter."),'
@@ -36,10 +36,11 @@ CLIFF_WORDS = (
     '"so many fewer would save a bar.","")'
 )
 SUPPORT_WORDS = (
-    'IF(NOT(AND(ISNUMBER(estimate_part_length),ISNUMBER(estimate_part_used))),"",IF(estimate_part_length>'
-    '6*estimate_part_used,"Stands out more than 6 diameters: centre and steady rest (practice).",'
-    'IF(estimate_part_length>3*estimate_part_used,"Stands out more than 3 diameters: use the centre (practice).",'
-    '"Stands out 3 diameters at most.")))'
+    'IF(NOT(AND(ISNUMBER(estimate_each),ISNUMBER(estimate_part_used),ISNUMBER(diameter))),"",'
+    "IF(estimate_each>6*MIN(estimate_part_used,diameter),"
+    '"Stands out more than 6 diameters: centre and steady rest (practice).",'
+    "IF(estimate_each>3*MIN(estimate_part_used,diameter),"
+    '"Stands out more than 3 diameters: use the centre (practice).","Stands out 3 diameters at most.")))'
 )
 
 

@@ -7,6 +7,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template import blocks
 from workbook_template.blocks import Book, Check
 from workbook_template.estimate import LABELS, lines
+from workbook_template.lathe_formulas import ANOTHER_LEAD
 
 SHEET = "Costing"
 
@@ -106,6 +107,22 @@ def _actual(book: Book, ws: Worksheet, top: int) -> int:
     return total
 
 
+def _another(number: int) -> str:
+    """Whether a lathe, as it is geared, cuts another lead."""
+    error = f"lathe_lead_error_ppm_{number}"
+    return f"IF(ISNUMBER({error}),ABS({error})>{ANOTHER_LEAD},FALSE)"
+
+
+def _doubts(number: int) -> str:
+    """What the sheet Lathe has against the price of a lathe, in words."""
+    return (
+        f'IF(lathe_fault_{number}<>""," The sheet Lathe does not describe lathe {number}.",'
+        f'IF(ISNUMBER(lathe_lead_error_ppm_{number}),""," No gears for this lead are given for lathe {number}.")&'
+        f'IF(AND(lathe_half_nuts_{number}=FALSE,estimate_power_used_{number}="no"),'
+        f'" Lathe {number}: half-nuts stay shut, yet reckoned back by hand.",""))'
+    )
+
+
 def _lathes(book: Book, ws: Worksheet, top: int) -> int:
     """One job on two lathes."""
     _heads(book, ws, top, "The two lathes: first quantity", ("", "lathe 1", "lathe 2", "difference", ""))
@@ -150,11 +167,11 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
     blocks.result(
         book, ws, f"A{row}:E{row}", "lathes_words", "which lathe is cheaper, or what is missing",
         ('IF(NOT(ISNUMBER(INDEX(estimate_price,1,1))),"",IF(estimate_fault_2<>"","Lathe 2: "&estimate_fault_2,'
+         + "".join(f'IF({_another(n)},"Lathe {n} cuts another lead: no comparison.",' for n in (1, 2)) +
          'IF(ABS(other_price-INDEX(estimate_price,1,1))<0.005,"Both come to the same price.",'
          'IF(other_price<INDEX(estimate_price,1,1),"Lathe 2","Lathe 1")&" is cheaper by "&'
          'FIXED(ABS(other_price-INDEX(estimate_price,1,1)),2)&" on the job.")&'
-         'IF(ISNUMBER(lathe_lead_error_ppm_1),""," The sheet Lathe does not describe lathe 1.")&'
-         'IF(ISNUMBER(lathe_lead_error_ppm_2),""," The sheet Lathe does not describe lathe 2.")))'),
+         + "&".join(_doubts(n) for n in (1, 2)) + "))))"),
         look="words",
     )  # fmt: skip
     ws.row_dimensions[row].height = 28
@@ -175,7 +192,9 @@ def state_price(cells: dict[str, str]) -> str:
 def _revision(book: Book, ws: Worksheet, top: int) -> int:
     """What changed in money since an earlier revision, cause by cause; the causes sum to the change."""
     heads = ("cause", "now", "before", "price so far", "change")
-    _heads(book, ws, top, "Since the revision before: type what was otherwise, leave the rest empty", heads)
+    _heads(
+        book, ws, top, "Since the revision before (learning and kind of profit as now): type what was otherwise", heads
+    )
     first = top + 3
     blocks.write(book, ws, f"A{first - 1}", "All as before", "label")
     for place, (name, label, now, form) in enumerate(CAUSES):
@@ -188,12 +207,16 @@ def _revision(book: Book, ws: Worksheet, top: int) -> int:
             prompt="What it was in the earlier revision. Empty: as now.", dimension=form, check=ANY_NUMBER,
         )  # fmt: skip
         blocks.write(book, ws, f"H{row}", f"{label}, before", "small")
-        blocks.write(book, ws, f"I{row}", f"=IF(ISNUMBER(C{row}),C{row},B{row})", "figure", form)
-    ready = f'AND(estimate_fault_1="",COUNT(B{first}:B{first + len(CAUSES) - 1})={len(CAUSES)})'
+        blocks.write(book, ws, f"I{row}", f'=IF(ISBLANK(C{row}),B{row},IF(ISNUMBER(C{row}),C{row},""))', "figure", form)
+    last_cause = first + len(CAUSES) - 1
+    ready = (
+        f'AND(estimate_fault_1="",ISNUMBER(estimate_quantity_1),COUNT(B{first}:B{last_cause})={len(CAUSES)},'
+        f"COUNT(I{first}:I{last_cause})={len(CAUSES)})"
+    )
     for changed in range(len(CAUSES) + 1):
         row = first - 1 + changed
         cells = {name: f"{'B' if place < changed else 'I'}{first + place}" for place, (name, *_) in enumerate(CAUSES)}
-        blocks.write(book, ws, f"D{row}", f'=IF({ready},{state_price(cells)},"")', "figure", "0.00")
+        blocks.write(book, ws, f"D{row}", f'=IF({ready},IFERROR({state_price(cells)},""),"")', "figure", "0.00")
         if changed:
             change = f'=IF(COUNT(D{row - 1}:D{row})=2,D{row}-D{row - 1},"")'
             blocks.write(book, ws, f"E{row}", change, "result", "+0.00;-0.00;0.00")

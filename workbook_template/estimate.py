@@ -15,14 +15,17 @@ from workbook_template.estimate_inputs import (
     FROM_RACK,
     MATERIAL,
     MONEY,
+    QUANTITY,
     Input,
+    clashes,
     fault,
     faults,
+    mistakes,
     used,
 )
 
 SHEET = "Estimate"
-BREAKS = "BCDEF"[: bars.QUANTITIES]
+BREAKS = "BCDEF"
 """Columns of the quantities."""
 
 QUANTITY_ROW, CHART_ROW, CHART_LAST = 33, 54, 65
@@ -66,8 +69,8 @@ def _inputs(book: Book, ws: Worksheet) -> None:
     for letter, number in (("B", 1), ("C", 2)):
         formula = (
             f"IF(AND(ISNUMBER(estimate_passes_used_{number}),ISNUMBER(estimate_length_used),"
-            f"COUNT(estimate_rpm_used_{number},estimate_approach_{number},estimate_overrun_{number},"
-            f"estimate_return_seconds_{number})=4),IF(estimate_rpm_used_{number}>0,"
+            f"COUNT(lead,estimate_rpm_used_{number},estimate_approach_{number},estimate_overrun_{number},"
+            f"estimate_return_seconds_{number})=5),IF(estimate_rpm_used_{number}>0,"
             f"starts*estimate_passes_used_{number}*("
             f'IF(estimate_power_used_{number}="yes",2,1)*(estimate_length_used+estimate_approach_{number}+'
             f'estimate_overrun_{number})/(lead*estimate_rpm_used_{number})+estimate_return_seconds_{number}/60),""),"")'
@@ -117,9 +120,16 @@ def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", o
     )
 
 
+def _fault(number: int) -> str:
+    """The first thing that stands against a price, for one of the lathes."""
+    first = f'IF(estimate_missing_{number}<>"",estimate_missing_{number},'
+    return f'{first}IF(estimate_mistake_{number}<>"",estimate_mistake_{number},{fault(clashes(number))}))'
+
+
 _SETUP_PASSES = 'IF(ISNUMBER(passes),passes+IF(ISNUMBER(spring_passes),spring_passes,0),"")'
 BY_LATHE_USED = (
-    ("passes", "passes", f"IF(ISNUMBER(estimate_passes_#),estimate_passes_#,{_SETUP_PASSES})"),
+    ("passes", "passes",
+     f'IF(ISBLANK(estimate_passes_#),{_SETUP_PASSES},IF(ISNUMBER(estimate_passes_#),estimate_passes_#,""))'),
     ("rpm", "speed", 'IF(ISBLANK(estimate_rpm_#),lathe_rpm_#,IF(estimate_rpm_#>0,estimate_rpm_#,""))'),
     ("power", "back under power",
      ('IF(LEN(estimate_power_return_#)>0,estimate_power_return_#,IF(lathe_half_nuts_#=TRUE,"no",'
@@ -137,9 +147,11 @@ def _working(book: Book, ws: Worksheet) -> None:
             for n in (1, 2)
         ),
         ("estimate_length_used", "thread length used",
-         'IF(ISNUMBER(estimate_length),estimate_length,IF(ISNUMBER(thread_length),thread_length,""))'),
+         ('IF(ISBLANK(estimate_length),IF(ISNUMBER(thread_length),thread_length,""),'
+          'IF(ISNUMBER(estimate_length),estimate_length,""))')),
         ("estimate_part_used", "size of the part used",
-         'IF(ISNUMBER(estimate_part_size),estimate_part_size,IF(ISNUMBER(diameter),diameter,""))'),
+         ('IF(ISBLANK(estimate_part_size),IF(AND(ISNUMBER(diameter),thread_side<>"internal"),diameter,""),'
+          'IF(ISNUMBER(estimate_part_size),estimate_part_size,""))')),
         ("estimate_part_shape_used", "shape of the part used", 'IF(estimate_part_shape="hexagon","hexagon","round")'),
         *((used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own)) for name, own in FROM_RACK.items()),
         ("estimate_bar_needed", "least size of a bar of this shape", bars.needed("estimate_bar_shape_used")),
@@ -155,7 +167,9 @@ def _working(book: Book, ws: Worksheet) -> None:
         ("estimate_power", "power of the quantity in Wright's rule",
          "IF(ISNUMBER(estimate_learning),IF(estimate_learning>0,LN(estimate_learning)/LN(2),0),0)"),
         ("estimate_few", "quantities whose last bar makes few", bars.FEW_LIST),
-        *((f"estimate_fault_{n}", f"what is missing, lathe {n}", fault(faults(n))) for n in (1, 2)),
+        *((f"estimate_missing_{n}", f"what is not filled in, lathe {n}", fault(faults(n))) for n in (1, 2)),
+        *((f"estimate_mistake_{n}", f"what is typed and can not be, lathe {n}", fault(mistakes(n))) for n in (1, 2)),
+        *((f"estimate_fault_{n}", f"what is missing or wrong, lathe {n}", _fault(n)) for n in (1, 2)),
     ]  # fmt: skip
     for row, (name, meaning, formula) in enumerate(rows, start=6):
         blocks.write(book, ws, f"H{row}", meaning, "small")
@@ -219,8 +233,7 @@ def _breaks(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, f"A{QUANTITY_ROW - 1}:F{QUANTITY_ROW - 1}", "Price at five quantities, lathe 1")
     blocks.write(book, ws, f"A{QUANTITY_ROW}", "Quantity", "label")
     for number, letter in enumerate(BREAKS, start=1):
-        item = Input("", "", f"quantity {number} to price", "count", blocks.whole(1, 100000),
-                     "How many good pieces. Five quantities, rising for the chart; empty ones stay empty.")  # fmt: skip
+        item = QUANTITY._replace(meaning=f"quantity {number} to price")
         _input(book, ws, f"{letter}{QUANTITY_ROW}", item, f"quantity_{number}")
         at = {name: f"{letter}{row}" for row, name in enumerate(LABELS, start=QUANTITY_ROW + 1)}
         quantity = f"{letter}{QUANTITY_ROW}"

@@ -13,8 +13,11 @@ NOISE = "0.000000001"
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
-SURCHARGE = Check("decimal", "0", "20", "between", "Type a share such as 50%; 0 for none.")
+SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
 YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
+
+
+QUANTITIES = 5
 
 
 class Input(NamedTuple):
@@ -28,6 +31,16 @@ class Input(NamedTuple):
     prompt: str
     may_be_empty: bool = False
 
+
+QUANTITY = Input(
+    "",
+    "Quantity",
+    "quantity to price",
+    "count",
+    blocks.whole(1, 100000),
+    "How many good pieces. Five quantities, rising for the chart; empty ones stay empty.",
+    True,
+)
 
 BY_LATHE = (
     Input("lathe", "Lathe", "name of the lathe", "text", blocks.ANYTHING,
@@ -68,7 +81,7 @@ MATERIAL = (
     Input("part_shape", "Part", "shape of the part at its largest", "text",
           blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
     Input("part_size", "Its diameter, or across flats", "largest diameter of the part, or across its flats", "entry",
-          blocks.LENGTH, "Largest diameter, or across the flats. Empty: the thread's nominal diameter.", True),
+          blocks.LENGTH, "Largest diameter, or across the flats. Empty: that of an external thread.", True),
     Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", blocks.whole(1, 12),
           "Number of the bar in the list to the right of the page. Empty: type the bar in the next four cells.", True),
     Input("bar_shape", "Bar", "shape of the bar", "text",
@@ -107,7 +120,8 @@ MONEY = (
           "As plating, a piece; 0 for none."),
     Input("learning", "Learning", "average hand time at twice the quantity", "0%",
           Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
-          "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. Empty: none.", True),
+          "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
+          "then those of the first piece. Empty: none.", True),
 )  # fmt: skip
 """Inputs of money, below the material."""
 
@@ -136,8 +150,19 @@ def asked(item: Input, name: str) -> tuple[str, str]:
         refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
         others = ",".join(f'{name}<>"{word}"' for word in words)
         return f"AND({others})", f"Next, {item.label.lower().rstrip('?')}: {refusal}"
-    above = "<=0" if item.check in (MORE_THAN_ZERO, blocks.LENGTH) else "<0"
-    return f"IF(ISNUMBER({name}),{name}{above},TRUE)", f"Next: enter {item.label.lower()} ({item.meaning})."
+    where = ", here or in its line of the list" if item.name in FROM_RACK else ""
+    return f"NOT(ISNUMBER({name}))", f"Next: enter {item.label.lower()} ({item.meaning}){where}."
+
+
+def wrong(item: Input, name: str) -> tuple[str, str]:
+    """When a number that is typed is out of range, or no number at all, and what to say then."""
+    low, high = f"{name}<{item.check.formula1}", f"{name}>{item.check.formula2}"
+    beyond = {"greaterThan": f"{name}<={item.check.formula1}", "greaterThanOrEqual": low}
+    outside = beyond.get(item.check.operator or "", f"OR({low},{high})")
+    if item.check.type == "whole":
+        outside = f"OR({outside},{name}<>INT({name}))"
+    typed = f"NOT(ISBLANK({name}))" if item.may_be_empty else "FALSE"
+    return f"IF(ISNUMBER({name}),{outside},{typed})", f"{item.label.strip()}: {item.check.refusal}"
 
 
 def fault(pairs: list[tuple[str, str]]) -> str:
@@ -150,11 +175,27 @@ def fault(pairs: list[tuple[str, str]]) -> str:
 
 def faults(number: int) -> list[tuple[str, str]]:
     """What must be filled in for one of the lathes."""
+    return [("NOT(ISNUMBER(thread_row))", "Choose the thread on the sheet Job first.")] + [
+        asked(item, name) for item, name in _items(number) if not item.may_be_empty
+    ]
+
+
+def mistakes(number: int) -> list[tuple[str, str]]:
+    """What is typed and can't be, for one of the lathes."""
+    quantities = [(QUANTITY, f"estimate_quantity_{n}") for n in range(1, QUANTITIES + 1)]
+    return [wrong(item, name) for item, name in (*_items(number), *quantities) if item.dimension != "text"]
+
+
+def _items(number: int) -> list[tuple[Input, str]]:
     lathe = [(item, f"estimate_{item.name}_{number}") for item in BY_LATHE]
-    shared = [(item, used(item.name)) for item in (*BY_JOB, *MATERIAL, *MONEY)]
-    found = [("NOT(ISNUMBER(thread_row))", "Choose the thread on the sheet Job first.")]
-    found += [asked(item, name) for item, name in (*lathe, *shared) if not item.may_be_empty]
-    found += [
+    return lathe + [(item, used(item.name)) for item in (*BY_JOB, *MATERIAL, *MONEY)]
+
+
+def clashes(number: int) -> list[tuple[str, str]]:
+    """What does not go together, or comes from nowhere, for one of the lathes."""
+    shapes = 'AND(LEN(estimate_part_shape)>0,estimate_part_shape<>"round",estimate_part_shape<>"hexagon")'
+    return [
+        (shapes, "Part: choose round or hexagon."),
         (
             f"NOT(ISNUMBER(estimate_rpm_used_{number}))",
             "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe.",
@@ -165,8 +206,12 @@ def faults(number: int) -> list[tuple[str, str]]:
         ),
         (f"NOT(ISNUMBER(estimate_passes_used_{number}))", "Next: enter the passes here or on the sheet Setup."),
         ("NOT(ISNUMBER(estimate_length_used))", "Next: enter the thread length here or on the sheet Job."),
+        (
+            "COUNT(" + ",".join(f"estimate_quantity_{n}" for n in range(1, QUANTITIES + 1)) + ")=0",
+            "Next: type at least one quantity.",
+        ),
+        ("NOT(ISNUMBER(estimate_part_used))", "Next: enter the part's largest diameter, or across its flats."),
         ('AND(estimate_profit_kind="margin",estimate_profit>=1)', "A margin is a share of the price, less than 100 %."),
         (f"estimate_bar_size_used<estimate_bar_needed-{NOISE}", "The bar is too small for the part."),
         ("estimate_usable<estimate_each", "The bar less its stub is shorter than one piece with facing and part-off."),
     ]
-    return found

@@ -12,9 +12,15 @@ SHEET = "Offer"
 STATED = (
     ("Customer", "customer"),
     ("Part", "part"),
-    ("Drawing, revision", 'drawing&IF(LEN(revision)>0,", revision "&revision,", NO REVISION NAMED")'),
+    (
+        "Drawing, revision",
+        (
+            'IF(LEN(drawing)>0,drawing,"NO DRAWING NAMED")&'
+            'IF(LEN(revision)>0,", revision "&revision,", NO REVISION NAMED")'
+        ),
+    ),
     ("Thread", "callout"),
-    ("Class", 'IF(ISNUMBER(thread_row),row_class&", "&thread_side,"")'),
+    ("Class", 'IF(ISNUMBER(thread_row),IF(row_class=thread_side,"",row_class&", ")&thread_side,"")'),
     ("Hand, starts", 'hand&" hand, "&IF(starts>1,starts&" starts","one start")'),
     (
         "Thread length",
@@ -47,6 +53,10 @@ WHEN_EMPTY = {
     "delivery": "to be agreed",
 }
 
+WHEN_TYPED = {"coating": "agree whether the limits hold before or after it"}
+HEIGHTS = {"coating": 34, "gauging": 34, "record": 34, "delivery": 34, "remarks": 62}
+"""Room for more than one line."""
+
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
@@ -56,8 +66,10 @@ def build(book: Book, ws: Worksheet) -> None:
         book, ws, "A2:F2", "offer_next", "what the offer still lacks",
         ('IF(estimate_fault_1<>"","Sheet Estimate: "&estimate_fault_1,IF(COUNT(estimate_unit_price)=0,'
          '"Type at least one quantity on the sheet Estimate.",IF(NOT(ISNUMBER(offer_valid)),'
-         '"Next: type the last day on which these prices hold.",IF(LEN(revision)=0,"Name the drawing revision on the '
-         'sheet Job.",IF(LEN(offer_number)=0,"Next: type the number of the offer.","")))))'), look="next",
+         '"Next: type the last day on which these prices hold.",IF(LEN(drawing)=0,"Name the drawing on the sheet Job.",'
+         'IF(LEN(revision)=0,"Name the drawing revision on the sheet Job.",'
+         'IF(LEN(offer_number)=0,"Next: type the number of the offer.",IF(LEN(estimate_currency)=0,'
+         '"Name the money on the sheet Estimate.","")))))))'), look="next",
     )  # fmt: skip
     ws.row_dimensions[1].height = 36
     blocks.heading(book, ws, "A4:F4", "What is offered")
@@ -71,14 +83,18 @@ def build(book: Book, ws: Worksheet) -> None:
         row += 1
         dimension = "date" if name == "valid" else "text"
         blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.entry(book, ws, f"B{row}:D{row}", f"offer_{name}", meaning, prompt=prompt, dimension=dimension)
+        ref = f"B{row}:F{row}" if name == "remarks" else f"B{row}:D{row}"
+        blocks.write(book, ws, ref, None, "log_typed", dimension)
+        blocks.name_input(book, ws, ref, f"offer_{name}", meaning, prompt=prompt, dimension=dimension)
         if name in WHEN_EMPTY:
-            words = f'IF(LEN(offer_{name})=0,"{WHEN_EMPTY[name]}","")'
+            words = f'IF(LEN(offer_{name})=0,"{WHEN_EMPTY[name]}","{WHEN_TYPED.get(name, "")}")'
             blocks.result(
                 book, ws, f"E{row}:F{row}", f"offer_{name}_words", f"{meaning}, when empty", words, look="side"
             )
     for one in range(5, row + 1):
         ws.row_dimensions[one].height = 24
+    for one, (name, *_) in enumerate(TYPED, start=row + 1 - len(TYPED)):
+        ws.row_dimensions[one].height = HEIGHTS.get(name, 24)
     row = _prices(book, ws, row + 2)
     for line in (
         "Sizes hold at 20 degrees Celsius. Limits of size are those of the standard for the thread and class named.",
@@ -106,8 +122,22 @@ def _prices(book: Book, ws: Worksheet, top: int) -> int:
     blocks.result(book, ws, f"A{top}:F{top}", "offer_money", "heading of the prices", money, look="block")
     rows = (
         ("Quantity", "offer_quantities", "quantities offered", "estimate_quantity_{n}", "count", "head"),
-        ("Price each", "offer_unit_prices", "price each", "INDEX(estimate_unit_price,1,{n})", "0.00", "result"),
-        ("Price together", "offer_prices", "price together", "INDEX(estimate_price,1,{n})", "0.00", "figure"),
+        (
+            "Price each",
+            "offer_unit_prices",
+            "price each, rounded",
+            "ROUND(INDEX(estimate_unit_price,1,{n}),2)",
+            "0.00",
+            "result",
+        ),
+        (
+            "Price together",
+            "offer_prices",
+            "price each, rounded, times quantity",
+            "ROUND(INDEX(estimate_unit_price,1,{n}),2)*estimate_quantity_{n}",
+            "0.00",
+            "figure",
+        ),
     )
     for row, (label, name, meaning, formula, form, look) in enumerate(rows, start=top + 1):
         blocks.write(book, ws, f"A{row}", label, "label")

@@ -25,7 +25,7 @@ INPUTS = (
     ("passes", "Passes", "passes, spring passes too", "count", 8, "All passes at the dials, spring passes too."),
     ("rpm", "rpm", "spindle speed while threading", "count", 8, "Turns a minute in threading."),
     ("power", "Back under power?", "whether the half-nuts stay shut", "text", 9,
-     "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as lathe 1 on Estimate."),
+     "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
     ("other", "Other minutes each", "minutes a piece beside threading", "0.0#", 9,
      "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
     ("setup", "Set-up minutes", "minutes to set up", "0.0#", 9,
@@ -46,14 +46,19 @@ RESULTS = (
 )
 WORKING = (("place", "place of the size in the list"), ("lead", "lead, working unit"))
 
+OUT_OF_RANGE = (
+    "OR(MIN(estimate_rate,estimate_scrap,estimate_overhead,estimate_profit,estimate_approach_1,estimate_overrun_1,"
+    "estimate_return_seconds_1)<0,estimate_scrap>0.999,MAX(estimate_overhead,estimate_profit)>4,"
+    'AND(estimate_profit_kind="margin",estimate_profit>=1))'
+)
 SHARED_FAULT = (
     'IF(COUNT(estimate_rate,estimate_scrap,estimate_overhead,estimate_profit,estimate_approach_1,estimate_overrun_1,'
     'estimate_return_seconds_1)<7,"Fill in rate, scrap, overhead, profit, and approach, overrun and seconds a pass of '
     'lathe 1 on the sheet Estimate first.",'
     'IF(AND(estimate_profit_kind<>"margin",estimate_profit_kind<>"markup"),'
     '"Choose margin or markup on the sheet Estimate.",'
-    'IF(AND(estimate_power_used_1<>"yes",estimate_power_used_1<>"no"),'
-    '"Choose on the sheet Estimate whether lathe 1 comes back under power.","")))'
+    f'IF({OUT_OF_RANGE},"On the sheet Estimate a rate, scrap, overhead, profit, approach, overrun or seconds a pass of '
+    'lathe 1 is out of range.","")))'
 )  # fmt: skip
 
 
@@ -73,8 +78,9 @@ def row_formulas(row: int) -> list[str]:
         at[name] for name in ("quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
     )
     ready = f"ISNUMBER({at['make']})"
-    powered = f'IF({at["power"]}="",estimate_power_used_1,{at["power"]})="yes"'
-    place = f'IF({at["size"]}="","",IFERROR(MATCH({at["size"]},size_list,0),""))'
+    back = f'IF({at["power"]}="",estimate_power_return_1,{at["power"]})'
+    powered, said = f'{back}="yes"', f'OR({back}="yes",{back}="no")'
+    place = f'IF({at["size"]}="","",IFERROR(MATCH({blocks.exactly(at["size"])},size_list,0),""))'
     system = f"INDEX({_cells(systems, 'own_unit')},MATCH({at['place']},system_firsts,1))"
     lead = (
         f"IF(ISNUMBER({at['place']}),INDEX({_cells(sizes, 'own_pitch')},{at['place']})*IF({system}=unit,1,"
@@ -83,22 +89,23 @@ def row_formulas(row: int) -> list[str]:
     checks = (
         (f'NOT(ISNUMBER({at["place"]}))', '"No such size on the sheet Threads; write it as listed there."'),
         (f"COUNT({numbers})<8", '"Fill in every number of the row; 0 for none."'),
-        (f'NOT(OR({at["power"]}="",{at["power"]}="yes",{at["power"]}="no"))', '"Back under power is yes or no."'),
+        (f"NOT({said})", '"Back under power is yes or no."'),
         (f'OR({at["quantity"]}<1,{at["quantity"]}<>INT({at["quantity"]}))', '"Quantity is a whole number, 1 or more."'),
         (f'MIN({at["length"]},{at["passes"]},{at["rpm"]})<=0', '"Length, passes and rpm are more than zero."'),
+        (f'{at["passes"]}<>INT({at["passes"]})', '"Passes are a whole number."'),
         (f'MIN({numbers})<0', '"No number of the row is below zero."'),
         ('quote_fault<>""', "quote_fault"),
     )  # fmt: skip
     assumed = (
-        f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", one start, no coating, '
-        f'room to run out, gauging in the other minutes, back "&IF({powered},"under power","by hand")&"."'
+        f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", right hand, one start, '
+        f'no coating, room to run out, gauging in the other minutes, back "&IF({powered},"under power","by hand")&"."'
     )
     words = assumed
     for condition, sentence in reversed(checks):
         words = f"IF({condition},{sentence},{words})"
     good = f'AND(ISNUMBER({at["place"]}),quote_fault="",COUNT({numbers})=8)'
     valid = (
-        f'AND(OR({at["power"]}="",{at["power"]}="yes",{at["power"]}="no"),'
+        f"AND({said},{at['passes']}=INT({at['passes']}),"
         f"{at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),"
         f"MIN({at['length']},{at['passes']},{at['rpm']})>0,MIN({numbers})>=0)"
     )
@@ -155,14 +162,23 @@ def build(book: Book, ws: Worksheet) -> None:
 
 
 def _totals(book: Book, ws: Worksheet) -> None:
-    totals = (
+    totals: tuple[tuple[str, ...], ...] = (
         ("A5", "Lines priced", "B5", "quote_lines", "lines priced", "COUNT(quote_price)", "count"),
         ("D5:E5", "Minutes together", "F5:G5", "quote_minutes_total", "minutes together", "SUM(quote_minutes)", "0.0"),
         ("I5:J5", "Price together", "K5:L5", "quote_total", "price together", "SUM(quote_price)", "0.00"),
+        (
+            "N5:O5",
+            "Lines NOT priced",
+            "P5",
+            "quote_left",
+            "lines begun that are not priced",
+            'COUNTIF(quote_words,"?*")-quote_lines',
+            "count",
+        ),
     )
     for label_at, label, at, name, meaning, formula, form in totals:
         blocks.write(book, ws, label_at, label, "label")
-        guarded = formula if name == "quote_lines" else f'IF(quote_lines>0,{formula},"")'
+        guarded = formula if name in ("quote_lines", "quote_left") else f'IF(quote_lines>0,{formula},"")'
         blocks.result(book, ws, at, name, meaning, guarded, dimension=form)
 
 

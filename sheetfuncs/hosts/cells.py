@@ -14,6 +14,9 @@ from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_numb
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
 
+MOST_SURCHARGE = 4.0
+"""A larger share was meant as per cent: 5 for 5 %."""
+
 Cell = object
 """A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction."""
 
@@ -99,8 +102,8 @@ def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[flo
     return [_number(part, name, term, own, unit) for part in str(cell).replace(", ", " ").replace(";", " ").split()]
 
 
-def _surcharge(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    """A share that may be more than the whole, as 150 % or 1.5."""
+def _fraction(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """A number or a text such as 50 %, as a part of the whole."""
     text = isinstance(cell, str) and not _pass_on_error(cell, name)
     percent = text and cell.strip().endswith("%")
     value = _number(cell.strip()[:-1].strip() if percent else cell, name, term, own, unit) / (100 if percent else 1)
@@ -109,8 +112,16 @@ def _surcharge(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     return value
 
 
+def _surcharge(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """A share that may be more than the whole, as 150 % or 1.5."""
+    value = _fraction(cell, name, term, own, unit)
+    if value > MOST_SURCHARGE:
+        raise OutOfRange(f"{name} is {_shown(cell)}; write 50 % or 0.5 for the half, {MOST_SURCHARGE:.0%} at most")
+    return value
+
+
 def _share(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    value = _surcharge(cell, name, term, own, unit)
+    value = _fraction(cell, name, term, own, unit)
     if value >= 1:
         raise OutOfRange(f"{name} is {_shown(cell)}; write a share such as 5 % or 0.05, less than 100 %")
     return value

@@ -18,7 +18,7 @@ from workbook_template.build import build
 from workbook_template.office import Office
 from workbook_template.quote import INPUTS, ROWS
 
-LINE = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12)
+LINE = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)
 
 
 def main() -> None:

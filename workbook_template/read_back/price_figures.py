@@ -106,5 +106,7 @@ def _makes(inputs: Mapping[str, Any], known: Figures, bar: Mapping[str, Any]) ->
         return False
     shape = "hexagon" if inputs.get("estimate_part_shape") == "hexagon" else "round"
     diameter = convert_length(known.thread.diameter, known.thread.unit, known.unit)
+    if inputs.get("estimate_part_size") is None and known.thread.side == "internal":
+        return False
     sizes = ([size], []) if bar["shape"] == "round" else ([], [size])
     return answer("THREAD_BAR", diameter if part is None else part, shape, *sizes) is not NO_NUMBER
