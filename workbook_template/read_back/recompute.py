@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import Any, NamedTuple
 
-from workbook_template import blocks
+from workbook_template import blocks, certificate
 from workbook_template.read_back import (
     columns,
     equipment,
@@ -112,8 +112,20 @@ def _log(again: Recomputed) -> dict[str, Any]:
     for kind in ("pitch", "crest", "ring"):
         found = [getattr(one, f"{kind}_result") for one in again.judged]
         want |= {f"count_{kind}_{word.replace(' ', '_')}": float(found.count(word)) for word in WORDS}
+    want |= _certificate(again.judged)
     want["parts_entered"] = float(sum(one.pitch_result != "replaced" for one in again.judged))
     return want
+
+
+def _certificate(judged: list[Judged]) -> dict[str, Any]:
+    """The counts and the sizes of the sheet Certificate."""
+    words = [one.pitch_result for one in judged]
+    want: dict[str, Any] = {f"certificate_{w.replace(' ', '_')}": float(words.count(w)) for w in certificate.COUNTED}
+    sizes = [one.pitch for one in judged if one.pitch_result in certificate.JUDGED and one.pitch is not None]
+    none = dict.fromkeys(("min", "max", "mean"), NO_NUMBER)
+    found = {"min": min(sizes), "max": max(sizes), "mean": sum(sizes) / len(sizes)} if sizes else none
+    want |= {f"certificate_{name}": value for name, value in found.items()}
+    return want | {"certificate_n": float(len(sizes))}
 
 
 def differences(

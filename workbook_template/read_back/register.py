@@ -108,7 +108,7 @@ def _insert(connection: sqlite3.Connection, table: str, rows: Iterable[Sequence[
 
 def rows_of(connection: sqlite3.Connection, table: str) -> Iterable[tuple[Any, ...]]:
     """The rows of a table in a fixed order."""
-    order = "file, log_row, digest" if table == "readings" else "file, digest"
+    order = "file, log_row, digest" if table == "readings" else "file, rowid"  # states in the order they came
     return connection.execute(f"SELECT * FROM {table} ORDER BY {order}")
 
 
