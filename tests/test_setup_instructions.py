@@ -134,3 +134,50 @@ def test_a_taper_thread_tells_of_its_taper(sheet: Document) -> None:
     assert "square to the axis, not to the cone" in sheet["clearance_words"]
     usual(sheet, "3/4-16 UNF-2A")
     assert "Taper" not in sheet["clearance_words"]
+
+
+def lathe(sheet: Document, **more: object) -> None:
+    """A lathe of 8 threads per inch with a dial of 32 teeth and 8 lines, geared 1 to 2 for 16 threads per inch."""
+    speeds = [[speed] for speed in (60, 110, 175)] + [[None]] * 37
+    described = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "dial_a_1": 32, "dial_lines_1": 8, "use_a_1": 20,
+                 "use_b_1": 40, "speed_list_1": speeds, "surface_speed": 40, "relief_usable": 0.3,
+                 "reaction_spread": 0.25}  # fmt: skip
+    sheet.set(described | more)
+
+
+def test_short_relief_is_told_by_the_hand(sheet: Document) -> None:
+    """A left-hand thread already cuts away from the shoulder; a right-hand one turned round flips all the rest."""
+    lathe(sheet, relief_usable=0.005, reaction_spread=0.5)
+    usual(sheet, "3/4-16 UNF-2A")
+    assert "start, compound and clearances are then the other way round" in sheet["speed_words"]
+    usual(sheet, "3/4-16 UNF-2A-LH")
+    assert "It cuts away from the shoulder already" in sheet["speed_words"]
+    assert "spindle in reverse, tool upside down" not in sheet["speed_words"]
+
+
+def test_the_next_start_is_told_in_lines_of_the_dial(sheet: Document) -> None:
+    """1-0.2P-0.4L: 2 lines of 4 teeth are 8 threads of the screw, 1.000 in, 5 pitches: one start on."""
+    lathe(sheet)
+    usual(sheet, "1-5 ACME-2G", starts=2, tip_kind="flat", tip_size=0.07, compound_angle=14)
+    sheet.set({"starts": 2})
+    assert "Or close the half-nuts 2 lines of the dial further on." in sheet["each_words"]
+
+
+def test_a_lead_error_over_the_tolerance_is_told_on_setup(sheet: Document) -> None:
+    """20/39 for 20/40 is 2.6 % off: another lead; 39/79 for 1/2 is 1.27 % off; 77/155 0.65 %: .0084 of .0050."""
+    lathe(sheet, use_a_1=77, use_b_1=155)
+    usual(sheet, "3/4-16 UNF-2A")
+    assert "The lead error takes more than the whole tolerance" in sheet["gears_words"]
+    lathe(sheet)
+    assert "takes more" not in sheet["gears_words"]
+
+
+def test_a_dial_that_shows_something_else_is_told(sheet: Document) -> None:
+    dial = {"dial_unit_1": "mm", "compound_dial_1": 0.05, "compound_dial_reads_1": "diameter"}
+    lathe(sheet, **dial)
+    usual(sheet, "3/4-16 UNF-2A", dial_division=None)
+    said = sheet["each_words"]
+    assert said.startswith(
+        "The compound dial reads diameter: it shows twice the readings of the plan. The dial is in mm"
+    )
+    sheet.set(dict.fromkeys(dial))

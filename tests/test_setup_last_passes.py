@@ -139,3 +139,16 @@ def test_dial_and_wire_come_from_where_they_are_typed(sheet: Document) -> None:
     sheet.set({"wire_in_use": None, "wire_set": "W-8"})
     assert sheet["wire_used"] == ""
     assert sheet["wire_words"] == "The sheet Instruments has no diameter for the wire set W-8."
+
+
+def test_the_words_go_by_what_is_aimed_at(sheet: Document) -> None:
+    """3/4-16 UNF-2A over .0361: .7621 to .7571, mid .7596 (ASME B1.1-2003, Table 2A)."""
+    for aim, reading, words in (
+        ("min", 0.7596, "Inside, over min by"),
+        ("max", 0.7630, "to max, measure before the last of it."),
+        ("max", 0.7596, "Past max by"),
+        ("mid", 0.7630, "to mid, measure before the last of it."),
+    ):
+        inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": aim, "wire_in_use": 0.0361}
+        sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", {**inputs, "reading_now": reading}).sheet())
+        assert words in sheet["feed_words"], (aim, reading)

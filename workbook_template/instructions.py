@@ -6,6 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks
 from workbook_template.blocks import Book
+from workbook_template.lathe_formulas import TOO_MUCH, in_use, whole
 from workbook_template.plan import shown
 
 WORKING_CLEARANCE = 3
@@ -43,7 +44,8 @@ COMPOUND = (
 )
 TAPER = (
     'IF(NOT(ISNUMBER(thread_row)),"",IF(own_taper>0,"Taper 1 in "&ROUND(1/own_taper,0)&" on the diameter: set the '
-    'taper attachment, prove it with an indicator; tool square to the axis, not to the cone. ",""))'
+    "taper attachment, prove it with an indicator; tool square to the axis, not to the cone. Blank and "
+    'diameters: at the hand-tight plane. ",""))'
 )
 CLEARANCE = (
     f"{TAPER}&"
@@ -65,10 +67,16 @@ NEXT_START = (
     '"Next start, one way of these: half-nuts closed, turn the work "&ROUND(360/starts,2)&" degrees (driving plate, '
     'chuck marks). Or compound along the axis, advance it one pitch, "&'
     f'{shown("pitch")}&IF(ISNUMBER(dial_used),IF(dial_used>0," ("&ROUND(pitch/dial_used,1)&" div.)",""),"")&'
-    '", depth by the cross-slide. Or slip the first gear, of teeth that "&starts&" divides, by 1/"&starts&" of them."&'
+    '", depth by the cross-slide. Or slip the gear that turns with the spindle, of teeth that "&starts&" divides, '
+    'by 1/"&starts&" of them."&'
     'index_line_words&" All starts to one depth, then deeper."'
 )
-EACH = f'IF(NOT(ISNUMBER(thread_row)),"",IF(starts>1,{NEXT_START},{EACH_PASS}))'
+DIAL_DIFFERS = (
+    f'IF(AND(ISBLANK(dial_division),ISNUMBER(dial_used)),IF({in_use("compound_dial_reads")}="diameter",'
+    '"The compound dial reads diameter: it shows twice the readings of the plan. ","")&'
+    f'IF({in_use("dial_unit")}=unit,"","The dial is in "&{in_use("dial_unit")}&": go by divisions. "),"")'
+)
+EACH = f'IF(NOT(ISNUMBER(thread_row)),"",{DIAL_DIFFERS}&IF(starts>1,{NEXT_START},{EACH_PASS}))'
 
 SMALLEST = (
     f"IF({INSIDE},blank_used,pitch_aimed-2*(half_height-tip_shortening))",
@@ -81,6 +89,8 @@ def _lead_angle(diameter: str) -> str:
     return f"DEGREES(ATAN2({TURN}*{diameter},lead))"
 
 
+_GEAR = in_use("dial_gear")
+_LINES_ON = f"(index_threads*{in_use('dial_lines')}/{_GEAR})"
 WORKING = (
     ("lead_angle", "lead angle at the pitch diameter, degrees",
      f'IF(ISNUMBER(pitch_aimed),{_lead_angle("pitch_aimed")},"")'),
@@ -97,8 +107,9 @@ WORKING = (
     ("index_threads", "threads of the leadscrew to the next start, where that can be",
      'IFERROR(MATCH(1,index_marks,0),"")'),
     ("index_line_words", "dial from start to start, in words",
-     ('IF(AND(starts>1,ISNUMBER(index_threads)),IF(lathe_half_nuts=TRUE," Or close the half-nuts "&index_threads&'
-      '" leadscrew threads (teeth of the dial gear) on.",""),"")')),
+     (f'IF(AND(starts>1,ISNUMBER(index_threads),ISNUMBER({_GEAR})),IF(AND(lathe_half_nuts=TRUE,'
+      f'{whole(_LINES_ON)})," Or close the half-nuts "&ROUND({_LINES_ON},0)&'
+      '" lines of the dial further on.",""),"")')),
 )  # fmt: skip
 """Name, meaning, formula of the figures behind the block."""
 
@@ -107,10 +118,12 @@ ROWS = (
      f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
     ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
     ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 38),
-    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 38),
+    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 50),
     ("Gears", "gears_words", "gears or levers of the lathe in use",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'
-      'lathe_gear_words,"By the chart of the lathe, for a lead of "&'
+      'lathe_gear_words&IF(LEN(lathe_train_words)>0,". "&lathe_train_words,"")&'
+      f'IF(LEFT(lathe_lead_words,{len(TOO_MUCH)})="{TOO_MUCH}"," {TOO_MUCH}.",""),'
+      '"By the chart of the lathe, for a lead of "&'
       f'{shown("lead")}&" "&unit&". Describe the lathe on the sheet Lathe to have it here."))'), 25),
     ("Half-nuts", "half_nuts_words", "when the half-nuts may be closed",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_dial_words)>0,lathe_dial_words,'
@@ -118,7 +131,7 @@ ROWS = (
     ("Speed", "speed_words", "speed, and what to do where the relief is short",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(ISNUMBER(lathe_rpm),lathe_rpm&" rpm. ",'
       'IF(LEN(lathe_rpm_words)=0,"No speed is computed: give the lathe and its speeds on the sheet Lathe. ",""))&'
-      'IF(LEN(lathe_rpm_words)>0,lathe_rpm_words&" ","")&lathe_relief_words)'), 25),
+      'IF(LEN(lathe_rpm_words)>0,lathe_rpm_words&" ","")&lathe_relief_words)'), 50),
     ("Reverse, chuck", "reverse_words", "how to get the direction, and the chuck's caution",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_reverse_words)>0,lathe_reverse_words&" ","")&'
       'IF(LEN(lathe_chuck_words)>0,lathe_chuck_words,"A chuck that is screwed on can come off when run in reverse or '

@@ -44,11 +44,12 @@ def _highest(end: str) -> str:
 WORDS = (
     'IF(feed_fault<>"",feed_fault,'
     f'IF(reading_now>{_highest("max")},"Over the high limit by "&{shown("reading_now-over_wires_max")}&'
-    f'". Feed "&{shown("feed_to_mid")}{DIVISIONS.format(feed="feed_to_mid")}&" to mid, measure before the last of it.",'
-    f'IF(reading_now>over_wires_mid+{NOISE},"Inside, over mid by "&{shown("reading_now-over_wires_mid")}&'
-    f'": stop here, or feed "&{shown("feed_to_mid")}{DIVISIONS.format(feed="feed_to_mid")}&" to mid.",'
-    f'IF(reading_now>={_highest("min")},IF(ABS(reading_now-over_wires_mid)<={NOISE},"At mid: stop feeding.",'
-    f'"Past mid by "&{shown("over_wires_mid-reading_now")}&", still inside: stop feeding."),'
+    f'". Feed "&{shown("feed_to_aim")}{DIVISIONS.format(feed="feed_to_aim")}&" to "&feed_aim&'
+    '", measure before the last of it.",'
+    f'IF(reading_now>feed_aim_reading+{NOISE},"Inside, over "&feed_aim&" by "&{shown("reading_now-feed_aim_reading")}&'
+    f'": stop here, or feed "&{shown("feed_to_aim")}{DIVISIONS.format(feed="feed_to_aim")}&" to "&feed_aim&".",'
+    f'IF(reading_now>={_highest("min")},IF(ABS(reading_now-feed_aim_reading)<={NOISE},"At "&feed_aim&": stop feeding.",'
+    f'"Past "&feed_aim&" by "&{shown("feed_aim_reading-reading_now")}&", still inside: stop feeding."),'
     f'"STOP: past the low limit by "&{shown("over_wires_min-reading_now")}&'
     '". Clean thread and wires, measure again, set the part aside."))))'
 )
@@ -56,6 +57,11 @@ WORDS = (
 WORKING = (
     ("over_wires_mid", "reading at the middle of the limits",
      'IF(ISNUMBER(wire_constant),(pitch_max+pitch_min)/2+wire_constant,"")'),
+    ("feed_aim", "what is aimed at: max, mid or min", 'IF(OR(aim_limit="max",aim_limit="min"),aim_limit,"mid")'),
+    ("feed_aim_reading", "reading at what is aimed at",
+     'IF(feed_aim="max",over_wires_max,IF(feed_aim="min",over_wires_min,over_wires_mid))'),
+    ("feed_to_aim", "feed to what is aimed at",
+     'IF(feed_aim="max",feed_to_max,IF(feed_aim="min",feed_to_min,feed_to_mid))'),
     ("reading_crest", "over this reading the wires lie on the edges of the crests",
      ('IF(AND(ISNUMBER(wire_constant),ISNUMBER(blank_used)),'
       'blank_used+wire_used*(1+SIN(RADIANS(flank_steeper))),"")')),

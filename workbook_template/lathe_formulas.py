@@ -144,7 +144,7 @@ _LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
 ERROR_WORDS = (
     'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact",'
     'IF(ABS(lathe_lead_error_ppm#)>{ANOTHER_LEAD},"cuts a lead of "&FIXED(cut_lead#/{per},decimals,TRUE)&'
-    '" "&unit&" where "&FIXED(job_lead_mm/{per},decimals,TRUE)&" "&unit&" is wanted",'
+    '" "&unit&" where "&FIXED(job_lead_mm/{per},decimals,TRUE)&" "&unit&" is wanted; THREAD_GEARS searches the shelf",'
     '"lead error "&'
     'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
     'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&'
@@ -302,17 +302,21 @@ RPM_WORDS = (
 )
 RELIEF_WORDS = (
     f'IF(NOT(AND(ISNUMBER(rpm_by_relief),ISNUMBER({in_use("slowest")}))),"",IF(rpm_by_relief>={in_use("slowest")},"",'
-    '"Relief too short for the slowest speed. Cut away from the shoulder (spindle in reverse, tool upside down, or at '
-    "the back), or leave the half-nuts shut and reverse under power, or turn the last threads by hand with the power "
-    'off."&'
-    f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.","")))'
+    '"Relief too short for the slowest speed. "&IF(hand="left","It cuts away from the shoulder already: turn the first '
+    'turns out of the relief by hand with the power off.","Turn the last threads by hand with the power off, or cut '
+    "away from the shoulder: spindle in reverse, tool upside down or at the back; start, compound and clearances are "
+    'then the other way round. Reversing under power the spindle runs on: draw the tool out before the shoulder."&'
+    f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.",""))))'
 )
+TOO_MUCH = "The lead error takes more than the whole tolerance"
+_LEAD_TAKES = "ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing)))"
 LEAD_WORDS = (
     'IF(OR(NOT(ISNUMBER(lathe_lead_error_ppm)),NOT(ISNUMBER(pitch_tolerance))),"",IF(lathe_lead_error_ppm=0,'
     '"The lead is exact.",'
     f'IF(ABS(lathe_lead_error_ppm)>{ANOTHER_LEAD},"That is another lead: this thread can not be cut so.",'
+    f'IF({_LEAD_TAKES}>=pitch_tolerance,"{TOO_MUCH}: the GO gauge will not screw on. ","")&'
     '"Over one diameter the lead error uses up "&'
-    "FIXED(ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),"
+    f"FIXED({_LEAD_TAKES},"
     'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
 )
 INDEX_STEP = (

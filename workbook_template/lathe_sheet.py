@@ -142,7 +142,7 @@ def _set_up(book: Book, ws: Worksheet, row: int) -> int:
         ("Half-nuts", "lathe_dial_words", "which lines are legal", in_use("lathe_dial_words"), 30, "seen"),
         ("Direction", "lathe_reverse_words", "how to get the direction", in_use("lathe_reverse_words"), 28, "order"),
         ("Speed", "lathe_rpm_words", "which limit governs", lathe_formulas.RPM_WORDS, 30, "order"),
-        ("Relief", "lathe_relief_words", "what to do where the relief is too short", lathe_formulas.RELIEF_WORDS, 42,
+        ("Relief", "lathe_relief_words", "what to do where the relief is too short", lathe_formulas.RELIEF_WORDS, 54,
          "seen"),
         ("Chuck", "lathe_chuck_words", "caution for a screwed-on chuck", in_use("lathe_chuck_words"), 28, "order"),
         ("Turning feed", "lathe_feed_words", "feed for turning", in_use("lathe_feed_words"), 15, "order"),
