@@ -186,7 +186,8 @@ def infeed(
 ) -> list[tuple[int, float, float, float, float, float]]:
     """The plan of passes from touching the blank to the middle of the pitch diameter's limits.
 
-    Equal area: the chip's area grows with the square of the depth, so pass k of n ends at sqrt(k/n) of it.
+    Equal area: the chip of a pointed tool grows with the square of the depth, so pass k of n ends at sqrt(k/n) of it;
+    a flat tip starts wide and takes less at first. A nose counts as a point, as in the insert makers' tables.
     With `finish` the last pass takes just that and the others share the rest. With `division` the compound is
     turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. The angle,
     left out, is half a degree less than the flank (common practice).
@@ -197,7 +198,8 @@ def infeed(
     start = _blank_or_middle(thread, blank)
     total = depth(thread, tip, "mid", start)
     swung = compound_angle(thread, angle)
-    readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule)]
+    flat = forms.tip_shortening(standards.system(thread).form, tip) if tip.kind == "flat" else 0.0
+    readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule, flat)]
     if division is not None:
         last = None if finish is None else compound(finish, swung)
         readings = whole_divisions(readings, division, last, thread.unit)
@@ -228,15 +230,21 @@ def compound_angle(thread: Thread, angle: float | None) -> float:
     return swung
 
 
-def pass_totals(total: float, passes: int, finish: float | None = None, rule: str = "equal area") -> list[float]:
+def pass_totals(
+    total: float, passes: int, finish: float | None = None, rule: str = "equal area", flat: float = 0.0
+) -> list[float]:
     """Depth after each pass.
 
-    "starter" makes the first chip 0.3 of the others' area: depth sqrt(0.3 / (n - 1)), then sqrt((k - 1) / (n - 1)).
+    A tool whose point is cut off by `flat` is deeper in the groove of a sharp one by as much, so its chips up to the
+    depth t have the area (t + flat)^2 - flat^2 where the sharp one's have t^2 (times half the groove's spread).
+    "starter" makes the first chip 0.3 of the others' area: shares 0.3 / (n - 1), then (k - 1) / (n - 1).
 
     >>> [round(part, 3) for part in pass_totals(1.0, 4)]
     [0.5, 0.707, 0.866, 1.0]
     >>> [round(part, 3) for part in pass_totals(1.0, 4, rule="starter")]
     [0.316, 0.577, 0.816, 1.0]
+    >>> [round(part, 3) for part in pass_totals(2.0, 3, flat=1.0)]  # 9 less 1 in three parts: 11/3, 19/3, 9
+    [0.915, 1.517, 2.0]
     """
     if passes < 1:
         raise OutOfRange(f"passes is {passes}; at least one is needed")
@@ -247,11 +255,13 @@ def pass_totals(total: float, passes: int, finish: float | None = None, rule: st
             )
         if passes < 2:
             raise OutOfRange("one pass can't be roughing and finishing; use at least two passes")
-        return [*pass_totals(total - finish, passes - 1, None, rule), total]
+        return [*pass_totals(total - finish, passes - 1, None, rule, flat), total]
     if rule == "starter" and passes > 1:
-        shares = [STARTER_FIRST_SHARE, *range(1, passes)]
-        return [total * sqrt(share / (passes - 1)) for share in shares]
-    return [total * sqrt(number / passes) for number in range(1, passes + 1)]
+        shares = [share / (passes - 1) for share in (STARTER_FIRST_SHARE, *range(1, passes))]
+    else:
+        shares = [number / passes for number in range(1, passes + 1)]
+    whole = (total + flat) ** 2 - flat**2
+    return [*(sqrt(flat**2 + share * whole) - flat for share in shares[:-1]), total]
 
 
 def whole_divisions(readings: list[float], division: float, last: float | None, unit: str) -> list[float]:

@@ -100,7 +100,7 @@ def gears(
     shelf = sorted(int(tooth) for tooth in gears)
     wanted = exact_lead(thread).value / leadscrew.value / fixed_ratio
     rows = []
-    for train in search_trains(shelf, wanted, results, quadrant):
+    for train in search_trains(shelf, wanted, results, quadrant, thread.left_hand):
         ppm = 0.0 if abs(train.error) < EXACT else train.error * 1e6
         cut, over = thread.lead * (1 + ppm / 1e6), thread.diameter * ppm / 1e6
         rows.append((train.text, train.ratio, cut, ppm, over, gear_remark(train, thread.left_hand, quadrant)))
@@ -137,25 +137,46 @@ def gear_remark(train: Train, left_hand: bool = False, quadrant: Quadrant | None
     return ", ".join(word for word in words if word)
 
 
-def idler_words(train: Train, left_hand: bool, quadrant: Quadrant | None) -> str:
-    """The idlers that turn the screw the right way, and their teeth where the quadrant is known.
+IDLERS = {(0,): "no idler", (1,): "an idler", (0, 2): "two idlers, or none"}
+
+
+def idlers(train: Train, left_hand: bool) -> tuple[int, ...]:
+    """How many idlers turn the screw the right way.
 
     Each mesh turns the direction round. A compound train has two, a simple one without idler has one.
     """
-    idlers = 1 if len(train.gears) == 4 else 2
-    idlers -= 0 if left_hand else 1
-    words = ("no idler", "an idler", "two idlers, or none,")[idlers]
-    if quadrant is None:
-        return words.rstrip(",")
+    if len(train.gears) == 4:
+        return (1,) if left_hand else (0,)
+    return (0, 2) if left_hand else (1,)
+
+
+def idler_teeth(train: Train, count: int, quadrant: Quadrant) -> tuple[int, int] | None:
+    """Least and most teeth of so many idlers together; None where the quadrant does not take the train with them.
+
+    >>> idler_teeth(Train((20, 40), 0.0), 1, Quadrant(130, 200))
+    (35, 70)
+    """
     teeth = sum(train.gears)
-    if not idlers:
-        reach = quadrant.least <= teeth <= quadrant.greatest
-        return words if reach else f"{words}, {_off(teeth, quadrant)}"
-    least = max(SMALLEST_IDLER * idlers, -int((teeth - quadrant.least) // 2))
-    greatest = int((quadrant.greatest - teeth) // 2)
-    if greatest < least:
-        return f"no room for {words.split(',')[0]}: {_off(teeth, quadrant)}"
-    return f"{words} of {least} to {greatest} teeth{' together' * (idlers - 1)}"
+    if not count:
+        return (0, 0) if quadrant.least <= teeth <= quadrant.greatest else None
+    least = max(SMALLEST_IDLER * count, -int((teeth - quadrant.least) // 2))
+    most = int((quadrant.greatest - teeth) // 2)
+    return (least, most) if least <= most else None
+
+
+def idler_words(train: Train, left_hand: bool, quadrant: Quadrant | None) -> str:
+    """The idlers that turn the screw the right way, and their teeth where the quadrant is known."""
+    counts = idlers(train, left_hand)
+    if quadrant is None:
+        return IDLERS[counts]
+    room = {count: found for count in counts if (found := idler_teeth(train, count, quadrant))}
+    if not room:
+        return f"{IDLERS[counts]}, does not fit: {_off(sum(train.gears), quadrant)}"
+    most = max(room)
+    if most == 0:
+        return "no idler"
+    words = ("an idler of {} to {} teeth", "two idlers of {} to {} teeth together")[most - 1].format(*room[most])
+    return f"{words}, or none" if 0 in room else words
 
 
 def _off(teeth: int, quadrant: Quadrant) -> str:
@@ -179,11 +200,14 @@ def shaft_words(train: Train) -> str:
 
 def can_mount(train: Train, quadrant: Quadrant | None = None, left_hand: bool = False) -> bool:
     """Whether the gears clear the shafts and, where the quadrant is known, fit it."""
-    idlers = idler_words(train, left_hand, quadrant)
-    return not shaft_words(train) and "takes" not in idlers
+    if shaft_words(train):
+        return False
+    return quadrant is None or any(idler_teeth(train, count, quadrant) for count in idlers(train, left_hand))
 
 
-def search_trains(shelf: list[int], wanted: float, results: int, quadrant: Quadrant | None = None) -> list[Train]:
+def search_trains(
+    shelf: list[int], wanted: float, results: int, quadrant: Quadrant | None = None, left_hand: bool = False
+) -> list[Train]:
     """The `results` nearest trains of two or four gears of the shelf, each gear used once; exact ones first.
 
     Products of two drivers are sorted once; for each pair of driven gears the wanted product is looked up and the
@@ -204,7 +228,7 @@ def search_trains(shelf: list[int], wanted: float, results: int, quadrant: Quadr
         nonlocal worst
         found.setdefault(gear_set, train)
         if len(found) > 4 * results + 40:
-            _trim(found, results, quadrant)
+            _trim(found, results, quadrant, left_hand)
             worst = max(abs(kept.error) for kept in found.values())
 
     for (i,), (j,), driver, driven in singles:
@@ -224,8 +248,8 @@ def search_trains(shelf: list[int], wanted: float, results: int, quadrant: Quadr
                     gear_set = (shelf[i], shelf[j], 0, shelf[k], shelf[m])
                     if gear_set not in found:
                         keep(gear_set, Train(_order(shelf[i], shelf[j], shelf[k], shelf[m]), error))
-    _trim(found, results, quadrant)
-    return sorted(found.values(), key=lambda train: _rank(train, quadrant))
+    _trim(found, results, quadrant, left_hand)
+    return sorted(found.values(), key=lambda train: _rank(train, quadrant, left_hand))
 
 
 def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
@@ -234,13 +258,13 @@ def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
     return max(choices, key=lambda g: min(g[0] + g[1] - g[2], g[2] + g[3] - g[1]))
 
 
-def _trim(found: dict[tuple[int, ...], Train], results: int, quadrant: Quadrant | None) -> None:
-    kept = sorted(found.items(), key=lambda item: _rank(item[1], quadrant))[:results]
+def _trim(found: dict[tuple[int, ...], Train], results: int, quadrant: Quadrant | None, left_hand: bool) -> None:
+    kept = sorted(found.items(), key=lambda item: _rank(item[1], quadrant, left_hand))[:results]
     found.clear()
     found.update(kept)
 
 
-def _rank(train: Train, quadrant: Quadrant | None) -> tuple[float, bool, int, tuple[int, ...]]:
+def _rank(train: Train, quadrant: Quadrant | None, left_hand: bool) -> tuple[float, bool, int, tuple[int, ...]]:
     """Least error first (float noise counts as exact), then what can be mounted, then fewest gears."""
     error = 0.0 if abs(train.error) < EXACT else abs(train.error)
-    return (round(error, 15), not can_mount(train, quadrant), len(train.gears), train.gears)
+    return (round(error, 15), not can_mount(train, quadrant, left_hand), len(train.gears), train.gears)

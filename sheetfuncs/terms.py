@@ -162,7 +162,7 @@ TERMS: dict[str, Term] = {
     "measured": Term(
         "size", "reading", "Length as measured, in any unit; the answer is in the same. One cell or a column."
     ),
-    "temperature": Term("size", "temperature", "Temperature of the part, degrees Celsius."),
+    "temperature": Term("number", "temperature", "Temperature of the part, degrees Celsius."),
     "material": Term(
         "material",
         "material",

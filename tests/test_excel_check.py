@@ -198,6 +198,7 @@ def test_the_config_sheet_as_excel_saves_it(machine: Machine, workbook: Path) ->
     book.remove(sheet)
     book.save(workbook)
     assert "no sheet named xlwings.conf" in " ".join(texts(check(str(workbook), machine)))
+    book.vba_archive.close()  # openpyxl leaves it to chance
 
 
 def test_a_synced_folder(machine: Machine, workbook: Path, tmp_path: Path) -> None:

@@ -58,6 +58,7 @@ def test_openpyxl_reads_it_and_the_settings_stand_where_xlwings_looks(pair: tupl
     book = openpyxl.load_workbook(pair[1], keep_vba=True)
     assert book.sheetnames == ["Job", "Log", CONFIG_SHEET]
     assert book.vba_archive is not None
+    book.vba_archive.close()  # openpyxl leaves it to chance
     assert book["Job"]["A2"].value == "=A1*2"
     assert dict(book[CONFIG_SHEET].iter_rows(values_only=True)) == SETTINGS
     assert SETTINGS["UDF Modules"] == UDF_MODULE == "sheetfuncs.hosts.excel"

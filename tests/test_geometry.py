@@ -190,16 +190,23 @@ def test_passes_close_and_keep_their_promises(total, passes, finish, rule, divis
     assert abs(dial[-1] - total) <= division / 2 + 1e-9
 
 
-def test_equal_area_is_equal_by_the_shoelace_rule() -> None:
-    """Areas of the trapezoids between successive depths of a 60 degree groove, measured as polygons."""
-    totals = cutting.pass_totals(1.0, 6)
-    areas = []
-    for top, bottom in zip([0.0, *totals], totals):
-        a, b = top * tan(radians(30)), bottom * tan(radians(30))
-        corners = [(-a, -top), (a, -top), (b, -bottom), (-b, -bottom)]
+@pytest.mark.parametrize(
+    ("designation", "tip"),
+    [("3/4-16 UNF-2A", Tip("sharp")), ("1-5 ACME-2G", Tip("flat", 0.0689)), ("4-4 BUTT-2A", Tip("flat", 0.04))],
+)
+def test_equal_area_is_equal_by_the_shoelace_rule(designation: str, tip: Tip) -> None:
+    """The grooves after each pass, measured as polygons: each takes as much as the last."""
+    thread, passes = standards.read(designation), 6
+    form = standards.system(thread).form
+    left, right = tan(radians(form.leading)), tan(radians(form.trailing))
+    areas = [0.0]
+    for row in cutting.infeed(thread, tip, passes, 0):
+        depth = row[2]
+        corners = [(-depth * left, 0), (0, -depth), (tip.size, -depth), (tip.size + depth * right, 0)]
         pairs = zip(corners, corners[1:] + corners[:1])
         areas.append(abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2)
-    assert areas == pytest.approx([areas[0]] * 6)
+    chips = [after - before for before, after in zip(areas, areas[1:])]
+    assert chips == pytest.approx([chips[0]] * passes)
 
 
 def test_a_plan_that_cannot_be_cut_is_refused_in_words() -> None:

@@ -13,16 +13,19 @@ from sheetfuncs import evaluate, helix, standards
 
 
 def nearest_flank(alpha: float, pitch: float, lead: float, pd: float, axis_at: float, tilt: float) -> float:
-    """Least distance from the wire's axis to the flank, by a shrinking grid over the flank's surface."""
-    k = lead / (2 * pi)
+    """Least distance from the wire's axis to the flank, by a shrinking grid over the flank's surface.
+
+    A grid point off the nearest one by 1e-5 is too far from the axis by no more than the square of that.
+    """
+    k, across, along = lead / (2 * pi), sin(tilt), cos(tilt)
 
     def distance(r: float, phi: float) -> float:
         z = pitch / 4 + (r - pd / 2) * tan(alpha) + k * phi
-        return hypot(r * cos(phi) - axis_at, z * cos(tilt) - r * sin(phi) * sin(tilt))
+        return hypot(r * cos(phi) - axis_at, z * along - r * sin(phi) * across)
 
     r, phi, span_r, span_phi = pd / 2, 0.0, pitch, 0.6
     best = distance(r, phi)
-    while span_r > 1e-9 * pitch:
+    while span_r > 1e-5 * pitch:
         steps = [i / 4 for i in range(-4, 5)]
         best, r, phi = min(
             (distance(r + a * span_r, phi + b * span_phi), r + a * span_r, phi + b * span_phi)
@@ -36,7 +39,7 @@ def nearest_flank(alpha: float, pitch: float, lead: float, pd: float, axis_at: f
 def height_at_tilt(alpha: float, pitch: float, lead: float, pd: float, wire: float, tilt: float) -> float:
     """Where the axis comes to lie at this tilt: just not cutting into the flank."""
     low, high = pd / 2 - pitch, pd / 2 + 2 * pitch
-    while high - low > 1e-9 * pitch:
+    while high - low > 1e-8 * pitch:
         middle = (low + high) / 2
         low, high = (middle, high) if nearest_flank(alpha, pitch, lead, pd, middle, tilt) < wire / 2 else (low, middle)
     return high

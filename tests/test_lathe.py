@@ -80,7 +80,8 @@ def test_the_gear_search_misses_nothing(shelf: list[int], wanted: float) -> None
     found = search_trains(sorted(shelf), wanted, 5)
     best = by_nested_loops(shelf, wanted)
     assert abs(found[0].error) == pytest.approx(best[0], abs=1e-12)
-    assert [abs(train.error) for train in found] == sorted(abs(train.error) for train in found)
+    sizes = [abs(train.error) for train in found]
+    assert sizes == pytest.approx(sorted(sizes), abs=1e-12)  # ties may stand either way round
     for train in found:
         left = list(shelf)
         for gear in train.gears:
@@ -162,7 +163,13 @@ def test_idlers_and_room() -> None:
     assert not can_mount(simple, Quadrant(100, 140))
     assert not can_mount(Train((20, 25, 60, 100), 0.0))  # 20 and 25 leave 22.5 between their shafts, 60 reaches 30
     row = evaluate("THREAD_GEARS", "3/4-16 UNF-2A LH", 8, "20 40", 1, None, "100 200")[1]
-    assert row[5] == "exact, two idlers, or none, of 24 to 70 teeth together"
+    assert row[5] == "exact, two idlers of 24 to 70 teeth together"  # 60 teeth alone do not reach 100
+    # 120 teeth are within 110 to 150 without idlers, and two of 24 or more would make 168
+    assert gear_remark(simple, True, Quadrant(110, 150)) == "exact, no idler"
+    assert gear_remark(simple, True, Quadrant(110, 200)) == "exact, two idlers of 24 to 40 teeth together, or none"
+    assert not can_mount(simple, Quadrant(110, 140), left_hand=False)  # the smallest idler, 12, makes 144
+    assert can_mount(simple, Quadrant(110, 140), left_hand=True)
+    assert not can_mount(simple, Quadrant(130, 160), left_hand=True)
 
 
 def test_among_exact_trains_those_that_fit_come_first() -> None:
@@ -172,7 +179,7 @@ def test_among_exact_trains_those_that_fit_come_first() -> None:
     found = evaluate("THREAD_GEARS", "3/4-16 UNF-2A", 8, shelf, 20, None, [[100, 140]])[1:-1]
     first, simple = found[0], next(row for row in found if row[0] == "45/90")
     assert (set(first[0].replace(" x ", "/").split("/")), first[3]) == ({"20", "24", "30", "32"}, 0)
-    assert simple[5] == "exact, no room for an idler: 135 teeth where the quadrant takes 100 to 140"
+    assert simple[5] == "exact, an idler, does not fit: 135 teeth where the quadrant takes 100 to 140"
 
 
 def test_rpm() -> None:

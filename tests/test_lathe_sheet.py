@@ -185,8 +185,13 @@ def test_gears_in_use_are_checked(demo: Document) -> None:
     assert demo["lathe_train_words"] == "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
     demo.set({"hand": "left"})
     words, reverse = demo.get(["lathe_train_words", "lathe_reverse_words"])
-    assert words.startswith("Left hand: two idlers, or none. Idler of 25 to 90 teeth together.")
+    assert words.startswith("Left hand: two idlers. Idler of 25 to 90 teeth together.")  # 60 alone do not reach 110
     assert reverse.startswith("LEFT HAND: the carriage must go away from the headstock. One idler more or less")
+    demo.set({"quadrant_min_1": 50})
+    assert demo["lathe_train_words"].startswith("Left hand: two idlers, or none. Idler of 24 to 90 teeth together.")
+    demo.set({"quadrant_max_1": 100})
+    assert demo["lathe_train_words"].startswith("Left hand: no idler. The shelf")
+    demo.set({"quadrant_min_1": 110, "quadrant_max_1": 240})
     demo.set({"hand": "right", "use_a_1": 24, "use_b_1": 30, "use_c_1": 63, "use_d_1": 72})
     assert "no idler. Gear 63 runs into the shaft of 24." in demo["lathe_train_words"]
     demo.set({"quadrant_max_1": 150})

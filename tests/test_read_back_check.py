@@ -250,6 +250,7 @@ OTHER_SHEETS = (
     *("chart_n", "chart_mean", "chart_s", "chart_natural_high", "chart_natural_low", "chart_range_high"),
     *("capability_cp", "capability_cp_high", "capability_cpk", "capability_cpk_low"),
     *("study_ev_r", "study_av_v", "study_both_v", "study_grr_v", "study_tv_r", "study_ndc_v", "study_grr_v_tolerance"),
+    *("article_major_high", "article_pitch_low", "article_length_low"),
     *("sample_n", "sample_accept", "sample_reject", "certificate_in", "certificate_high", "certificate_mean"),
     *("estimate_make", "estimate_bars", "estimate_material", "estimate_cost", "estimate_price", "estimate_unit_price"),
 )

@@ -13,6 +13,7 @@ from workbook_cases import Case, plain_book
 from sheetfuncs import evaluate, standards
 from workbook_template import budget, first_article, sampling_sheet
 from workbook_template.office import Document, Error, Office
+from workbook_template.read_back import article_figures, recompute, thread_figures
 
 THREAD = "3/4-16 UNF-2A"
 ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expanded (k 2)": 4}
@@ -183,6 +184,23 @@ def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None
         )
 
 
+def same_again(sheet: Document) -> None:
+    """The list as `check` judges it, from what was typed alone, is the list on the sheet."""
+    names = (*recompute.INPUTS, *article_figures.INPUTS)
+    values = {
+        name: [row[0] for row in value] if isinstance(value, list) else value
+        for name, value in zip(names, sheet.get(names))
+    }
+    again = recompute.recompute({name: None if value == "" else value for name, value in values.items()}, [], 0.0)
+    sizes = thread_figures.job_results(again.inputs)
+    want = article_figures.article_results(again.inputs, sizes, again.thread, again.equipment)
+    assert want.pop("article_result") == column(sheet, "article_result")
+    assert want.pop("article_words") == sheet["article_words"]
+    assert len(want) == 12
+    for name, value in want.items():
+        assert recompute.alike(sheet[name], value), (name, sheet[name], value)
+
+
 def test_first_article_judges_each_characteristic(sheet: Document) -> None:
     choose(sheet, THREAD, "in", 0.0361)
     sheet.set({"thread_length": 1.25})
@@ -198,7 +216,9 @@ def test_first_article_judges_each_characteristic(sheet: Document) -> None:
             failed = want in ("low", "high", "fails", "WRONG HAND")
             assert words.startswith("NOT ACCEPTED. Outside" if failed else "NOT COMPLETE, so not accepted"), words
             assert f"({want})" in words
+            same_again(sheet)
     fill_article(sheet, good)
+    same_again(sheet)
 
 
 def test_no_blank_characteristic_passes(sheet: Document) -> None:
@@ -210,11 +230,13 @@ def test_no_blank_characteristic_passes(sheet: Document) -> None:
     fill_article(sheet, {key: cases[0][:3] for key, cases in ARTICLE.items()})
     sheet.set({at("article_other", 2): "Radius", at("article_other_high", 2): 0.5})
     assert "Radius (not measured)" in sheet["article_words"]
+    same_again(sheet)
     nine = {"article_measured": 0.4, "article_method": "other", "article_instrument": "M-1"}
     sheet.set({at(name, 9): value for name, value in nine.items()})
     assert sheet["article_words"].startswith("ACCEPTED: all 8")
     sheet.set({at("article_other", 2): None})
     assert "number 10 (no name)" in sheet["article_words"]
+    same_again(sheet)
     sheet.set({at(name, 9): None for name in nine} | {at("article_other_high", 2): None})
     assert sheet["article_words"].startswith("ACCEPTED: all 7")
 
@@ -225,18 +247,22 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     assert sheet["article_words"].startswith("ACCEPTED: all 7")
     sheet.set({"article_who": None})
     assert sheet["article_words"] == "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
+    same_again(sheet)
     sheet.set({"article_who": "inspector", "article_date": None})
     assert "Major diameter (check instrument)" in sheet["article_words"]  # in date on which day?
+    same_again(sheet)
     lead = [one.key for one in first_article.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
     assert "Lead (check entry)" in sheet["article_words"]
+    same_again(sheet)
     sheet.set({"article_lead_low": None, "article_lead_high": None})
 
 
 def test_an_internal_thread_has_its_own_list(sheet: Document) -> None:
     choose(sheet, "3/4-16 UNF-2B", "in", None)
     assert sheet["article_blank_title"] == "Bore"
+    same_again(sheet)
     assert [sheet[f"article_minor_{end}"] for end in ("low", "high")] == [0.682, 0.696]  # ASME B1.1-2003, Table 2B
     assert (sheet["article_major_low"], sheet["article_major_high"]) == (0.75, "")
     choose(sheet, THREAD, "in", 0.0361)

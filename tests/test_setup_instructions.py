@@ -178,6 +178,6 @@ def test_a_dial_that_shows_something_else_is_told(sheet: Document) -> None:
     usual(sheet, "3/4-16 UNF-2A", dial_division=None)
     said = sheet["each_words"]
     assert said.startswith(
-        "The compound dial reads diameter: it shows twice the readings of the plan. The dial is in mm"
+        "The compound dial reads diameter: it shows twice the readings of the plan. The dial is in mm: go by divisions"
     )
     sheet.set(dict.fromkeys(dial))

@@ -18,7 +18,6 @@ NOISE = "0.0000001"
 DAY = Check("date", "1", operator="greaterThan", refusal="Type a date, as your spreadsheet program takes dates.")
 METHODS = ("over wires", "micrometer", "gauge", "comparator", "thread micrometer", "caliper", "by eye", "other")
 PASSING = ("in", "passes", "recorded")
-GAUGED = ("pass", "fail")
 
 
 class Row(NamedTuple):

@@ -23,7 +23,7 @@ def by_case(external_right: str, external_left: str, internal_right: str, intern
 
 CARRIAGE = by_case(
     '"Moves toward the headstock, spindle forward. Start clear of the tailstock end of the thread; at its end draw the '
-    'tool back, then stop the feed in the relief."',
+    'tool back, then stop the feed"&IF(own_taper>0,"; the last threads may run out."," in the relief.")',
     '"Moves AWAY from the headstock, spindle forward, leadscrew reversed. Start in a relief groove at the headstock '
     'end; the tool runs out at the tailstock end."',
     '"Moves toward the headstock, spindle forward. Start outside the mouth of the bore; mark on the bar where the '
@@ -64,17 +64,20 @@ EACH_PASS = (
     'Stop and measure before the last passes, with the thread clean."'
 )
 NEXT_START = (
-    '"Next start, one way of these: half-nuts closed, turn the work "&ROUND(360/starts,2)&" degrees (driving plate, '
-    'chuck marks). Or compound along the axis, advance it one pitch, "&'
+    '"Every pass as for one start: tool back, return, next reading; all starts to one depth, then deeper. Next start, '
+    'one way of these: half-nuts closed, turn the work "&ROUND(360/starts,2)&" degrees (driving plate, chuck marks). "&'
+    '"Or set the compound along the axis and advance it one pitch, "&'
     f'{shown("pitch")}&IF(ISNUMBER(dial_used),IF(dial_used>0," ("&ROUND(pitch/dial_used,1)&" div.)",""),"")&'
-    '", depth by the cross-slide. Or slip the gear that turns with the spindle, of teeth that "&starts&" divides, '
-    'by 1/"&starts&" of them."&'
-    'index_line_words&" All starts to one depth, then deeper."'
+    '"; the depth is then fed with the cross-slide: type the compound angle 0 for its plan"&'
+    f'IF({in_use("cross_dial_reads")}="diameter"," (its dial shows twice the readings)","")&'
+    '". Or slip the gear that turns with the spindle, of teeth that "&starts&" divides, by 1/"&starts&" of them."'
+    "&index_line_words"
 )
 DIAL_DIFFERS = (
     f'IF(AND(ISBLANK(dial_division),ISNUMBER(dial_used)),IF({in_use("compound_dial_reads")}="diameter",'
     '"The compound dial reads diameter: it shows twice the readings of the plan. ","")&'
-    f'IF({in_use("dial_unit")}=unit,"","The dial is in "&{in_use("dial_unit")}&": go by divisions. "),"")'
+    f'IF({in_use("dial_unit")}=unit,"","The dial is in "&{in_use("dial_unit")}&'
+    '": go by divisions, or set the unit on the sheet Job to it. "),"")'
 )
 EACH = f'IF(NOT(ISNUMBER(thread_row)),"",{DIAL_DIFFERS}&IF(starts>1,{NEXT_START},{EACH_PASS}))'
 
@@ -117,12 +120,12 @@ ROWS = (
     ("Carriage", "carriage_words", "which way the carriage goes and where the tool starts",
      f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
     ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
-    ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 38),
-    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 50),
+    ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 50),
+    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 62),
     ("Gears", "gears_words", "gears or levers of the lathe in use",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'
       'lathe_gear_words&IF(LEN(lathe_train_words)>0,". "&lathe_train_words,"")&'
-      f'IF(LEFT(lathe_lead_words,{len(TOO_MUCH)})="{TOO_MUCH}"," {TOO_MUCH}.",""),'
+      f'IF(lead_too_much," {TOO_MUCH}.",""),'
       '"By the chart of the lathe, for a lead of "&'
       f'{shown("lead")}&" "&unit&". Describe the lathe on the sheet Lathe to have it here."))'), 25),
     ("Half-nuts", "half_nuts_words", "when the half-nuts may be closed",

@@ -66,9 +66,9 @@ class Lathe(NamedTuple):
 class _Wrong(Exception):
     """What is wrong with one value, and a text that stands on its line where the key's own line is not it."""
 
-    def __init__(self, sentence: str, beside: str = "") -> None:
+    def __init__(self, sentence: str, beside: str = "", time: int = 1) -> None:
         super().__init__(sentence)
-        self.beside = beside
+        self.beside, self.time = beside, time  # the text stands there for the first time, or the second
 
 
 def _is_number(value: Any) -> bool:
@@ -102,7 +102,7 @@ def _numbers(most: int) -> Callable[[Any], tuple[float, ...]]:
             raise _Wrong("must be a list of numbers, as in [70, 115, 190]")
         for one in value:
             if not _is_number(one):
-                raise _Wrong(f"has {one!r} in it; every entry must be a number more than zero")
+                raise _Wrong(f"has {one!r} in it; every entry must be a number more than zero", str(one))
         if len(value) > most:
             raise _Wrong(f"has {len(value)} entries; the sheet has room for {most}")
         return tuple(value)
@@ -115,7 +115,7 @@ def _teeth(fewest: int, most: int) -> Callable[[Any], tuple[int, ...]]:
         found = _numbers(most)(value if isinstance(value, list) else [value])
         for one in found:
             if one != int(one) or not fewest <= one <= 300:
-                raise _Wrong(f"has {one!r} in it; gears have a whole number of teeth, {fewest} to 300")
+                raise _Wrong(f"has {one!r} in it; gears have a whole number of teeth, {fewest} to 300", str(one))
         return tuple(int(one) for one in found)
 
     return read
@@ -167,7 +167,9 @@ def _chart(value: Any) -> tuple[Position, ...]:
             raise _Wrong(f"has the row {row!r}; {how}", f'"{first}"' if first else "")
         levers, beside = row[0].strip(), f'"{row[0]}"'
         if not levers or levers in [one.levers for one in rows]:
-            raise _Wrong(f"has the levers {levers!r} {'twice' if levers else 'without a name'}", beside)
+            raise _Wrong(
+                f"has the levers {levers!r} {'twice' if levers else 'without a name'}", beside, 2 if levers else 1
+            )
         number, _, unit = row[1].lower().replace("tpi", " tpi").replace("mm", " mm").strip().rpartition(" ")
         cuts = read_number(number.strip())
         if unit not in ("tpi", "mm") or cuts is None or cuts <= 0:
@@ -249,7 +251,7 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
                 try:
                     fields[field] = reader(value)
                 except _Wrong as wrong:
-                    line = _line(text, table, key, wrong.beside)
+                    line = _line(text, table, key, wrong.beside, wrong.time)
                     raise LatheError(f"{name}, line {line}: {key} {wrong}") from None
     for field in ("name", "leadscrew"):
         if field not in fields:
@@ -260,14 +262,19 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
             missing = next(key for key in keys if key not in given)
             line = _line(text, table, given[0])
             raise LatheError(f"{name}, line {line}: {given[0]} of [{table}] needs {missing} beside it")
-    if fields.get("dial_unit") is None and (fields.get("compound") or fields.get("cross_slide") or _feeds(fields)):
-        raise LatheError(f'{name}: dials and feeds need their unit; write unit = "in" or "mm" under [dials]')
+    if fields.get("dial_unit") is None:
+        for table, key, given in (
+            *(("dials", key, fields.get(key)) for key in ("compound", "cross_slide")),
+            ("gearbox", "chart", any(position.feed for position in fields.get("chart", ()))),
+        ):
+            if given:
+                sentence = 'dials and feeds need their unit; write unit = "in" or "mm" under [dials]'
+                raise LatheError(f"{name}, line {_line(text, table, key)}: {sentence}")
+    if "fixed_ratio" in fields and "chart" in fields:
+        line = _line(text, "change_gears", "fixed_ratio")
+        raise LatheError(f"{name}, line {line}: fixed_ratio is for a lathe without a gearbox; here the chart holds it")
     fields["leadscrew"], fields["leadscrew_unit"] = fields["leadscrew"]
     return Lathe(**fields)
-
-
-def _feeds(fields: dict[str, Any]) -> bool:
-    return any(position.feed for position in fields.get("chart", ()))
 
 
 def _parse(text: str, name: str) -> dict[str, Any]:
@@ -284,20 +291,24 @@ def _parse(text: str, name: str) -> dict[str, Any]:
         raise LatheError(f"{name}, line {at}: not written as TOML wants it: {said[:1].lower()}{said[1:]}") from None
 
 
-def _line(text: str, table: str, key: str, beside: str = "") -> int:
-    """The line of a key in its table, or of the text beside it further on; that of the table where neither is found."""
+def _line(text: str, table: str, key: str, beside: str = "", time: int = 1) -> int:
+    """The line of a key in its table; of the text in its value where that stands there so many times."""
+    lines = text.splitlines()
     now, at = "", 0
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate(lines, start=1):
         heading = re.match(r"\s*\[\s*([^\[\]]+?)\s*\]\s*(#.*)?$", line)
-        if heading and not at:
+        if heading:
             now = heading[1].strip("\"'")
             if key == now and not table:
                 return number
-        elif not at and now == table and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*[=.]", line):
+        elif now == table and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*[=.]", line):
             at = number
-        if at and (not beside or beside in line):
-            return number if beside else at
-    return at or next((n for n, line in enumerate(text.splitlines(), start=1) if (table or key) in line), 1)
+            break
+    if not at:
+        return next((number for number, line in enumerate(lines, start=1) if (table or key) in line), 1)
+    token = rf"(?<![\w.-]){re.escape(beside)}(?![\w.])"
+    found = [number for number, line in enumerate(lines[at - 1 :], start=at) for _ in re.findall(token, line)]
+    return found[time - 1] if beside and len(found) >= time else at
 
 
 def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Any]]) -> dict[str, Any]:

@@ -163,13 +163,15 @@ GEAR_WORDS = (
 )
 
 BY_LEVER = 'OR(feed_reverse#="lever",feed_reverse#="tumbler")'
-_IDLERS = 'IF(idlers#=0,"no idler",IF(idlers#=1,"an idler","two idlers, or none"))'
-_OFF = 'pick_teeth#&" teeth where the quadrant takes "&quadrant_min#&" to "&quadrant_max#&"."'
+_IDLERS = (
+    'IF(idlers#=0,"no idler",IF(idlers#=1,"an idler",IF(fits_plain#=fits_idlers#,"two idlers, or none",'
+    'IF(fits_plain#,"no idler","two idlers"))))'
+)
 ROOM_WORDS = (
     'IF(NOT(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_min#),ISNUMBER(quadrant_max#))),"",'
-    f'IF(idlers#=0,IF(OR(pick_teeth#<quadrant_min#,pick_teeth#>quadrant_max#)," Does not fit: "&{_OFF},""),'
-    f'IF(idler_max#<idler_min#," No room for an idler: "&{_OFF},'
-    '" Idler of "&idler_min#&" to "&idler_max#&" teeth"&IF(idlers#=2," together.","."))))'
+    'IF(AND(NOT(fits_plain#),NOT(fits_idlers#))," Does not fit: "&pick_teeth#&" teeth where the quadrant takes "&'
+    'quadrant_min#&" to "&quadrant_max#&".",IF(fits_idlers#," Idler of "&idler_min#&" to "&idler_max#&" teeth"&'
+    'IF(idlers#=2," together.","."),"")))'
 )
 SHAFT_WORDS = (
     f'IF(NOT(pick_c#>0),"",IF(pick_a#+pick_b#<pick_c#+{SHAFT_TEETH}," Gear "&pick_c#&" runs into the shaft of "&'
@@ -260,6 +262,11 @@ EACH = (
       '-INT((pick_teeth#-quadrant_min#)/2)),"")')),
     ("idler_max", "most teeth of the idler",
      'IF(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_max#)),INT((quadrant_max#-pick_teeth#)/2),"")'),
+    ("fits_plain", "whether the quadrant takes the train without an idler",
+     ('IF(AND(ISNUMBER(idlers#),ISNUMBER(quadrant_min#),ISNUMBER(quadrant_max#)),AND(idlers#<>1,'
+      'pick_teeth#>=quadrant_min#,pick_teeth#<=quadrant_max#),FALSE)')),
+    ("fits_idlers", "whether it takes it with them",
+     'IF(AND(ISNUMBER(idler_min#),ISNUMBER(idler_max#)),AND(idlers#>0,idler_min#<=idler_max#),FALSE)'),
     ("error_over", "error of the lead over the thread, or one diameter without a length",
      ('IF(ISNUMBER(lathe_lead_error_ppm#),lathe_lead_error_ppm#/1000000*'
       'IF(ISNUMBER(thread_length),thread_length,diameter),"")')),
@@ -304,20 +311,25 @@ RELIEF_WORDS = (
     f'IF(NOT(AND(ISNUMBER(rpm_by_relief),ISNUMBER({in_use("slowest")}))),"",IF(rpm_by_relief>={in_use("slowest")},"",'
     '"Relief too short for the slowest speed. "&IF(hand="left","It cuts away from the shoulder already: turn the first '
     'turns out of the relief by hand with the power off.","Turn the last threads by hand with the power off, or cut '
-    "away from the shoulder: spindle in reverse, tool upside down or at the back; start, compound and clearances are "
+    'away from the shoulder: spindle in reverse, tool upside down or at the back; "&"start, compound and clearances are '
     'then the other way round. Reversing under power the spindle runs on: draw the tool out before the shoulder."&'
     f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.",""))))'
 )
 TOO_MUCH = "The lead error takes more than the whole tolerance"
-_LEAD_TAKES = "ABS(lathe_lead_error_ppm)/1000000*diameter*2/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing)))"
+LEAD_TAKES = (
+    "IF(AND(ISNUMBER(lathe_lead_error_ppm),ISNUMBER(pitch_tolerance)),ABS(lathe_lead_error_ppm)/1000000*diameter*2"
+    '/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),"")'
+)
+LEAD_TOO_MUCH = (
+    "IF(ISNUMBER(lead_error_takes),"
+    f"AND(ABS(lathe_lead_error_ppm)<={ANOTHER_LEAD},lead_error_takes>=pitch_tolerance),FALSE)"
+)
 LEAD_WORDS = (
-    'IF(OR(NOT(ISNUMBER(lathe_lead_error_ppm)),NOT(ISNUMBER(pitch_tolerance))),"",IF(lathe_lead_error_ppm=0,'
-    '"The lead is exact.",'
+    'IF(NOT(ISNUMBER(lead_error_takes)),"",IF(lathe_lead_error_ppm=0,"The lead is exact.",'
     f'IF(ABS(lathe_lead_error_ppm)>{ANOTHER_LEAD},"That is another lead: this thread can not be cut so.",'
-    f'IF({_LEAD_TAKES}>=pitch_tolerance,"{TOO_MUCH}: the GO gauge will not screw on. ","")&'
-    '"Over one diameter the lead error uses up "&'
-    f"FIXED({_LEAD_TAKES},"
-    'decimals,TRUE)&" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
+    f'IF(lead_too_much,"{TOO_MUCH}: the GO gauge will not screw on. ","")&'
+    '"Over one diameter the lead error uses up "&FIXED(lead_error_takes,decimals,TRUE)&'
+    '" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
 )
 INDEX_STEP = (
     f"IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use('dial_gear')}),ISNUMBER({in_use('dial_apart')})),"
@@ -362,6 +374,8 @@ JOB = (
         ("compound_division", "travel of the compound for one division of its dial"),
         ("cross_division", "one division of the cross-slide dial, as it reads"),
     )),
+    ("lead_error_takes", "pitch diameter that the lead error over one diameter uses up", LEAD_TAKES),
+    ("lead_too_much", "whether that is the whole tolerance, or more", LEAD_TOO_MUCH),
     ("cross_reads", "what the cross-slide dial reads, radius or diameter", f'{in_use("cross_dial_reads")}&""'),
 )  # fmt: skip
 """Name, meaning, formula of the figures for the job and the lathe in use that stand beside the page."""

@@ -19,11 +19,13 @@ def shown(value: str) -> str:
     return f"FIXED({value},decimals,TRUE)"
 
 
-def rough_share(number: str) -> str:
+def rough_depth(number: str) -> str:
     """The part of the roughing depth that is reached after a pass (sheetfuncs.cutting.pass_totals)."""
     first = f"IF({number}=1,{STARTER_FIRST_SHARE},{number}-1)"
     starter = 'AND(pass_rule="starter",plan_roughing>1)'
-    return f"SQRT(IF({starter},{first}/(plan_roughing-1),{number}/plan_roughing))"
+    share = f"IF({starter},{first}/(plan_roughing-1),{number}/plan_roughing)"
+    rough = "radial_infeed-plan_finish"
+    return f"SQRT(plan_flat^2+{share}*(({rough}+plan_flat)^2-plan_flat^2))-plan_flat"
 
 
 TRAVEL = "radial_infeed/angle_cosine"
@@ -73,6 +75,7 @@ WORKING = (
      'ROUND(plan_finish/angle_cosine/dial_used,0),1),"")')),
     ("plan_roughing", "passes that share the roughing",
      'IF(ISNUMBER(passes),passes-IF(ISNUMBER(plan_finish),IF(plan_finish>0,1,0),0),"")'),
+    ("plan_flat", "what a flat tip is short of the sharp point", 'IF(tip_kind="flat",tip_shortening,0)'),
     ("plan_fault", "why there is no plan, before divisions are counted", PLAN_FAULT),
 )  # fmt: skip
 """Name, meaning, formula of the figures behind the plan."""
@@ -166,7 +169,7 @@ def _row(book: Book, ws: Worksheet, number: int, row: int) -> None:
     before = row - 1
     n = str(number)
     finishing = f"AND(plan_finish>0,{n}=passes)"
-    depth = f"IF({finishing},radial_infeed,(radial_infeed-plan_finish)*{rough_share(n)})"
+    depth = f"IF({finishing},radial_infeed,{rough_depth(n)})"
     reserved = f"IF(AND(plan_finish>0,{n}=passes-1),plan_reserved,1)"
     stepped = f"IF(AND(plan_finish>0,{n}=passes-1),plan_end-plan_reserved,AB{row})"
     first = number == 1

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from workbook_template import blocks, certificate
 from workbook_template.read_back import (
+    article_figures,
     columns,
     equipment,
     judging,
@@ -32,7 +33,7 @@ INPUTS = (
 )  # fmt: skip
 """What is read beside the log; the last two are results of other sheets that are taken as they are."""
 
-OTHERS = (*record_figures.INPUTS, *price_figures.INPUTS)
+OTHERS = (*record_figures.INPUTS, *article_figures.INPUTS, *price_figures.INPUTS)
 """What `results` needs beside that."""
 
 __all__ = ["INPUTS", "OTHERS", "Recomputed", "differences", "key", "number", "recompute", "results"]
@@ -91,6 +92,7 @@ def results(again: Recomputed) -> dict[str, Any]:
     judged = {row.number: one for row, one in zip(again.rows, again.judged)}
     want |= record_figures.chart_results(inputs, again.thread, judged)
     want |= record_figures.study_results(inputs, again.thread) | record_figures.sample_results(inputs)
+    want |= article_figures.article_results(inputs, want, again.thread, again.equipment)
     want |= price_figures.price_results(inputs, again.thread)
     return want | _log(again)
 

@@ -21,7 +21,7 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
     """Rows and cells stand in order and hold what they say they hold."""
     formats = 1 if book.styles is None else len(book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf"))
     above = 0
-    clean: set[str] = set()  # formulas without a fault, as they would stand in row 1: columns repeat theirs
+    clean: set[str] = set()  # formulas without a fault, rows counted from their own: columns repeat theirs
     for row in sheet.root.iterfind(f"{MAIN}sheetData/{MAIN}row"):
         number = int(row.get("r", above + 1))
         if number <= above:
@@ -32,7 +32,6 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
         if int(row.get("s", 0)) >= formats:
             yield Fault(sheet.part, f"row {number}", "the row has a format that is not in the file")
         left = 0
-        own_row = re.compile(rf"(?<=[A-Z]){number}\b")
         for cell in row.iterfind(f"{MAIN}c"):
             place = cell.get("r", "")
             where = cell_place(place)
@@ -50,12 +49,24 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
             formula = cell.find(f"{MAIN}f")
             if formula is None or (formula.get("t") == "shared" and not formula.text):
                 continue
-            alike = own_row.sub("1", formula.text or "")
+            alike = _from_row(formula.text or "", number)
             if alike not in clean:
                 sentences = list(formula_faults(formula.text or "", around))
                 yield from (Fault(sheet.part, place, sentence) for sentence in sentences)
                 if not sentences and len(alike) < LONGEST - SPARE:
                     clean.add(alike)
+
+
+_CELL = re.compile(r"(?<![\w.])(\$?[A-Z]{1,3})(\d+)(?![\w.(])")
+
+
+def _from_row(formula: str, number: int) -> str:
+    """The formula with the rows of its cells counted from the row it stands in.
+
+    >>> _from_row("A9+B$2-LOG10(A8)", 9)
+    'A[0]+B$2-LOG10(A[-1])'
+    """
+    return _CELL.sub(lambda found: f"{found[1]}[{int(found[2]) - number}]", formula)
 
 
 def _content(cell: etree._Element, texts: tuple[str, ...]) -> Iterator[str]:

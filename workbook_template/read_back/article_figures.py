@@ -1,0 +1,127 @@
+"""The first article list judged again: the rule of `workbook_template.first_article`, programmed a second time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import floor
+from typing import Any
+
+from workbook_template.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
+from workbook_template.read_back.equipment import Equipment, key
+from workbook_template.read_back.judging import N, rounded
+from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
+
+_COLUMNS = ("method", "instrument", "measured")
+_OTHER = ("other", "other_requirement", "other_low", "other_high")
+_WHO = ("article_serial", "article_who", "article_date")
+INPUTS = (
+    *(f"article_{name}" for name in (*_COLUMNS, *_OTHER, "lead_low", "lead_high")),
+    *(*_WHO, "thread_length"),
+)
+GAUGED = {"pass": "passes", "fail": "fails"}
+FAILING = ("low", "high", "fails", "WRONG HAND")
+
+
+def article_results(
+    inputs: Mapping[str, Any], sizes: Mapping[str, Any], known: Figures | None, equipment: Equipment
+) -> dict[str, Any]:
+    """Limits, results and the sentence of the first article list; `sizes` are the results of the sheet Job."""
+    if known is None:
+        return {"article_words": "Choose the thread on the sheet Job first."}
+    limits = {one.key: tuple(_limit(inputs, sizes, one.key, end) for end in ("low", "high")) for one in ROWS}
+    want: dict[str, Any] = {
+        f"article_{name}_{end}": NO_NUMBER if limit is None else limit
+        for name, ends in limits.items()
+        for end, limit in zip(("low", "high"), ends)
+        if name != "lead"
+    }
+    blank = "Bore" if known.thread.side == "internal" else "Blank"
+    names: list[Any] = [one.label or blank for one in ROWS]
+    results = [_result(inputs, at, one.key, limits[one.key], known, equipment) for at, one in enumerate(ROWS)]
+    for at in range(OTHERS):
+        name, _, low, high = (_cell(inputs, column, at) for column in _OTHER)
+        names.append(name)
+        used = any(_cell(inputs, column, at) is not None for column in _OTHER)
+        used = used or any(_cell(inputs, column, len(ROWS) + at) is not None for column in _COLUMNS)
+        if not used:
+            results.append("")
+        elif name is None:
+            results.append("no name")
+        else:
+            results.append(_result(inputs, len(ROWS) + at, "", (low, high), known, equipment))
+    want["article_result"] = results
+    return want | {"article_words": _words(inputs, names, results)}
+
+
+def _cell(inputs: Mapping[str, Any], name: str, at: int) -> Any:
+    values = inputs.get(f"article_{name}") or []
+    return values[at] if at < len(values) else None
+
+
+def _limit(inputs: Mapping[str, Any], sizes: Mapping[str, Any], name: str, end: str) -> Any:
+    """A limit of one characteristic of every thread; None for none."""
+    if name == "lead":
+        return inputs.get(f"article_lead_{end}")
+    if name == "length":
+        return number(inputs.get("thread_length")) if end == "low" else None
+    if name == "hand":
+        return None
+    side = {"low": "min", "high": "max"}[end]
+    if name in REFERENCE_ROWS and sizes.get(f"{name}_{side}_note"):
+        return None
+    return number(sizes.get(f"{name}_{side}"))
+
+
+def _result(
+    inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, Any], known: Figures, equipment: Equipment
+) -> str:
+    method, instrument, measured = (_cell(inputs, column, at) for column in _COLUMNS)
+    if measured is None:
+        return "not measured"
+    if method is None:
+        return "no method"
+    if instrument is None:
+        return "no instrument"
+    if key(instrument) == "none" and name in ("", "hand"):
+        trusted = key(method) == "by eye"
+    else:
+        item, day = equipment.instruments.get(key(instrument)), number(inputs.get("article_date"))
+        trusted = item is not None and day is not None and item.until >= floor(day)
+    if not trusted:
+        return "check instrument"
+    if name == "hand":
+        if key(measured) not in ("right", "left"):
+            return "check entry"
+        return "in" if key(measured) == ("left" if known.thread.left_hand else "right") else "WRONG HAND"
+    if key(measured) in GAUGED:
+        return GAUGED[key(measured)]
+    value = number(measured)
+    if value is None or value <= 0 or any(one is not None and number(one) is None for one in limits):
+        return "check entry"
+    low, high = map(number, limits)
+    if low is None and high is None:
+        return "recorded" if name in REFERENCE_ROWS else "no limits"
+    if low is not None and value < min(low, rounded(low, known.decimals)) - N:
+        return "low"
+    if high is not None and value > max(high, rounded(high, known.decimals)) + N:
+        return "high"
+    return "in"
+
+
+def _words(inputs: Mapping[str, Any], names: list[Any], results: list[str]) -> str:
+    told = [
+        (f"{name or f'number {at}'} ({result})", result)
+        for at, (name, result) in enumerate(zip(names, results), start=1)
+    ]
+    failing = ", ".join(words for words, result in told if result in FAILING)
+    missing = ", ".join(words for words, result in told if result and result not in (*FAILING, *PASSING))
+    if failing:
+        rest = f" Not complete: {missing}." if missing else ""
+        return f"NOT ACCEPTED. Outside the requirement: {failing}.{rest}"
+    if missing:
+        return f"NOT COMPLETE, so not accepted: {missing}."
+    who, serial, day = inputs.get("article_who"), inputs.get("article_serial"), number(inputs.get("article_date"))
+    if who is None or serial is None or day is None:
+        return "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
+    count = sum(bool(result) for result in results)
+    return f"ACCEPTED: all {count} characteristics are recorded and meet their requirement."
