@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import Decimal
 
 import pytest
 from test_estimate_sheet import job
@@ -55,10 +56,11 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
             "THREAD_PRICE", quantity, setup, minutes, other, rates[0], 0, 1, rates[1], rates[2], rates[3], None, extra,
             0, material,
         )[1]  # fmt: skip
-        assert prices[at][0] == pytest.approx(wanted[-2], rel=1e-9), line
+        assert prices[at][0] == pytest.approx(round(wanted[-2], 2), abs=1e-9), line
         assert "under power" in words[at][0] if back == "yes" else "by hand" in words[at][0]
     assert sheet["quote_lines"] == len(LINES)
-    assert sheet["quote_total"] == pytest.approx(sum(row[0] for row in prices[: len(LINES)]))
+    shown = [Decimal(text) for (text,) in sheet.shown(["quote_price"])[0][: len(LINES)]]
+    assert Decimal(sheet.shown(["quote_total"])[0]) == sum(shown)  # as a clerk adds it up
 
 
 @pytest.mark.parametrize(
@@ -95,7 +97,9 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
         job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {"drawing": "D-7", "revision": "C", "offer_number": "O-1"}
     )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
-    sheet.set({"offer_valid": 45387, "offer_coating": None})
+    sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
+    assert sheet["offer_next"] == "The last day on which these prices hold is past."
+    sheet.set({"as_of": 45387})
     assert sheet["offer_next"] == ""
     each, together = sheet["offer_unit_prices"][0], sheet["offer_prices"][0]
     counts = sheet["offer_quantities"][0]

@@ -311,8 +311,8 @@ RELIEF_WORDS = (
     f'IF(NOT(AND(ISNUMBER(rpm_by_relief),ISNUMBER({in_use("slowest")}))),"",IF(rpm_by_relief>={in_use("slowest")},"",'
     '"Relief too short for the slowest speed. "&IF(hand="left","It cuts away from the shoulder already: turn the first '
     'turns out of the relief by hand with the power off.","Turn the last threads by hand with the power off, or cut '
-    'away from the shoulder: spindle in reverse, tool upside down or at the back; "&"start, compound and clearances are '
-    'then the other way round. Reversing under power the spindle runs on: draw the tool out before the shoulder."&'
+    'away from the shoulder: spindle in reverse, tool upside down or at the back; "&"start, compound and clearances '
+    'are then the other way round. Reversing under power the spindle runs on: draw the tool out before the shoulder."&'
     f'IF({in_use("lathe_chuck_words")}<>""," Mind the screwed-on chuck in reverse.",""))))'
 )
 TOO_MUCH = "The lead error takes more than the whole tolerance"

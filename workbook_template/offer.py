@@ -66,10 +66,11 @@ def build(book: Book, ws: Worksheet) -> None:
         book, ws, "A2:F2", "offer_next", "what the offer still lacks",
         ('IF(estimate_fault_1<>"","Sheet Estimate: "&estimate_fault_1,IF(COUNT(estimate_unit_price)=0,'
          '"Type at least one quantity on the sheet Estimate.",IF(NOT(ISNUMBER(offer_valid)),'
-         '"Next: type the last day on which these prices hold.",IF(LEN(drawing)=0,"Name the drawing on the sheet Job.",'
+         '"Next: type the last day on which these prices hold.",IF(offer_valid<as_of_used,'
+         '"The last day on which these prices hold is past.",IF(LEN(drawing)=0,"Name the drawing on the sheet Job.",'
          'IF(LEN(revision)=0,"Name the drawing revision on the sheet Job.",'
          'IF(LEN(offer_number)=0,"Next: type the number of the offer.",IF(LEN(estimate_currency)=0,'
-         '"Name the money on the sheet Estimate.","")))))))'), look="next",
+         '"Name the money on the sheet Estimate.",""))))))))'), look="next",
     )  # fmt: skip
     ws.row_dimensions[1].height = 36
     blocks.heading(book, ws, "A4:F4", "What is offered")

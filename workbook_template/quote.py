@@ -112,7 +112,7 @@ def row_formulas(row: int) -> list[str]:
     travel = f"({at['length']}+estimate_approach_1+estimate_overrun_1)/({at['lead']}*{at['rpm']})"
     each = f"{at['passes']}*(IF({powered},2,1)*{travel}+estimate_return_seconds_1/60)"
     cost = f"({at['minutes']}*estimate_rate/60*(1+estimate_overhead)+{at['make']}*{at['material']}+{at['extra']})"
-    price = f'{cost}*IF(estimate_profit_kind="margin",1/(1-estimate_profit),1+estimate_profit)'
+    price = f'ROUND({cost}*IF(estimate_profit_kind="margin",1/(1-estimate_profit),1+estimate_profit),2)'
     return [
         f'IF({good},IF({valid},-INT(-({at["quantity"]}/(1-estimate_scrap)-0.000000001)),""),"")',
         f'IF({ready},{each},"")',
@@ -134,7 +134,10 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.result(
         book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", SHARED_FAULT, look="next"
     )
-    hint = "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made."
+    hint = (
+        "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made. "
+        "The price of a line is rounded to .01, and the lines as shown make up the total."
+    )
     blocks.write(book, ws, f"A3:{last}3", hint, "words")
     _totals(book, ws)
     columns = [*((name, heading, meaning, form, width) for name, heading, meaning, form, width, _ in INPUTS), *RESULTS]
