@@ -23,8 +23,10 @@ AS_OF = (date(2026, 3, 10) - DAY_ONE).days
 EQUIPMENT = {
     "as_of": AS_OF,
     "instrument_id": ["M-7", "M-8", "M-9", "R-1"],
+    "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30],
     "instrument_due": [DUE, AS_OF - 40, None, DUE],
     "instrument_fit": [None, None, None, "yes"],
+    "wires_calibrated": [AS_OF - 60, None, None, "last year"],
     "wires_due": [DUE, AS_OF - 40, DUE, DUE],
     "wires_fit": [None, None, "no", None],
     "wires_id": ["W-1", "W-2", "W-3", "W-4"],

@@ -251,6 +251,11 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     sheet.set({"article_who": "inspector", "article_date": None})
     assert "Major diameter (check instrument)" in sheet["article_words"]  # in date on which day?
     same_again(sheet)
+    sheet.set({"article_date": 44990, at("instrument_calibrated", 0): 44991})
+    assert "Major diameter (check instrument)" in sheet["article_words"]  # it came back the day after
+    same_again(sheet)
+    sheet.set({at("instrument_calibrated", 0): 44990})
+    assert "check instrument" not in sheet["article_words"]
     lead = [one.key for one in first_article.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})

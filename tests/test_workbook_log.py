@@ -44,6 +44,7 @@ LISTED = {
     "wires_b": (0.0361, 0.0362, None, None),
     "wires_c": (0.0361, 0.0361, None, None),
     "wires_due": (day("2030-01-01"), day("2030-01-01"), day("2030-01-01"), day("2024-03-05")),
+    **dict.fromkeys(("instrument_calibrated", "wires_calibrated"), ()),
 }
 """W-2 has a certified mean of .0362, W-3 is too thin for the thread, W-4 is overdue after 2024-03-05."""
 USUAL = {"job_date": day("2024-03-04"), "as_of": day("2024-03-10"), "decision_rule": "simple"}
@@ -235,6 +236,30 @@ def test_an_instrument_that_does_not_count_is_said_and_nothing_is_in(sheet: Docu
         word = "check instrument" if sentence else "in"
         assert (result["words"], result["pitch_result"], result["crest_result"]) == (sentence, word, word), row
         assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16, abs=1e-9)  # the reading is kept
+
+
+def test_a_reading_before_the_calibration_does_not_count(sheet: Document) -> None:
+    """A micrometer that was overdue and is calibrated since: its new due date lets nothing in from before."""
+    names = ("instrument_calibrated", "wires_calibrated")
+    dates = {name: cells([day("2024-03-06")], instruments.INSTRUMENTS) for name in names}
+    before, on = (
+        {"reading": 0.76, "crest": 0.744, "when": when} for when in (day("2024-03-05") + 0.9, day("2024-03-06"))
+    )
+    change(sheet, dates)
+    first, second = judge(sheet, [before, on])
+    assert (first["pitch_result"], first["crest_result"]) == ("check instrument", "check instrument")
+    assert first["words"].startswith(
+        "Instrument M-1 was calibrated only on 2024-03-06. Wires W-1 was calibrated only on"
+    )
+    assert (second["pitch_result"], second["crest_result"], second["words"]) == ("in", "in", "")
+    change(sheet, {"wire_set": "W-1", "wire_in_use": None})
+    first, second = judge(sheet, [{**before, "wires": None}, {**on, "wires": None}])
+    assert "Wires W-1 was calibrated only on 2024-03-06." in first["words"]
+    assert (first["pitch_result"], second["pitch_result"]) == ("check instrument", "in")
+    change(sheet, {"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
+    (found,) = judge(sheet, [on])
+    assert found["words"].startswith("Instrument M-1 has a text as day of calibration.")
+    change(sheet, {"wire_set": None})
 
 
 def test_wires_of_the_row_drive_the_pitch_diameter(sheet: Document) -> None:

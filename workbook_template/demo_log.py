@@ -20,7 +20,7 @@ _INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
     ("D-1", "caliper", "0 to 6 in, .001", None, None, None, None, None),
 )
 
-# number, certificate, laboratory, three wires, due, fit
+# number, certificate, laboratory, three wires, due, fit; certified two years before it is due
 _WIRES: tuple[tuple[Any, ...], ...] = (
     ("W-29", "C-4110", _LAB, 0.02901, 0.02901, 0.02900, date(2025, 9, 30), "yes"),
     ("W-32", "C-4111", _LAB, 0.03200, 0.03201, 0.03200, date(2025, 9, 30), "yes"),
@@ -82,6 +82,7 @@ def values() -> dict[str, Any]:
     return {
         **{f"instrument_{name}": list(column) for name, column in zip(instruments, zip(*_INSTRUMENTS))},
         **{f"wires_{name}": list(column) for name, column in zip(wires, zip(*_WIRES))},
+        "wires_calibrated": [due.replace(year=due.year - 2) for *_, due, _ in _WIRES],
         **{f"log_{one.name}": [part.get(one.name) for part in _PARTS] for one in INPUTS},
         "as_of": date(2024, 3, 6),
         "decision_rule": "guard",

@@ -163,7 +163,10 @@ def result_formula(row: int, number: int) -> str:
     key = ROWS[number].key if number < len(ROWS) else ""
     low, high, method, instrument, value = (f"{letter}{row}" for letter in "DEFGH")
     found = f"MATCH({blocks.exactly(instrument)},instrument_id,0)"
-    fit = f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),INDEX(instrument_until,{found})>=article_day,FALSE)"
+    fit = (
+        f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),AND(INDEX(instrument_until,{found})>=article_day,"
+        f"INDEX(instrument_since,{found})<=article_day),FALSE)"
+    )
     bare = '"recorded"' if key in REFERENCE_ROWS else '"no limits"'
     no_number = ",".join(f"AND(LEN({end})>0,NOT(ISNUMBER({end})))" for end in (low, high))
     sized = (

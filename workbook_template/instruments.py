@@ -1,8 +1,8 @@
 """The sheet Instruments: micrometers, gauges and wire sets, when each is due, and which wires serve the job's thread.
 
-An instrument counts for a measurement that was made on or before its due date while it is not marked unfit; the sheet
-Log looks here by the number typed into its row. One without a due date does not count: nobody can say that it was in
-date.
+An instrument counts for a measurement from the day of its calibration, where that is typed, to its due date, while it
+is not marked unfit; the sheet Log looks here by the number typed into its row. One without a due date does not count:
+nobody can say that it was in date.
 """
 
 from __future__ import annotations
@@ -86,6 +86,39 @@ def fault(row: int) -> str:
     )
 
 
+NEVER_SINCE = 2958465
+"""The last day a spreadsheet knows (9999-12-31): what is calibrated from there on counts for no measurement."""
+
+
+def since(cell: Callable[[int], str]) -> Callable[[int], str]:
+    """The first day on which a measurement with it counts: that of the calibration; 0 where none is typed."""
+    return lambda row: (
+        f'IF(ISBLANK(A{row}),"",IF(ISBLANK({cell(row)}),0,IF(ISNUMBER({cell(row)}),INT({cell(row)}),{NEVER_SINCE})))'
+    )
+
+
+def before(cell: Callable[[int], str]) -> Callable[[int], str]:
+    """Why a measurement before that day does not count."""
+    return lambda row: (
+        f'IF(ISBLANK({cell(row)}),"",IF(ISNUMBER({cell(row)}),"was calibrated only on "&{day_words(cell(row))},'
+        '"has a text as day of calibration"))'
+    )
+
+
+def _from(kind: str, letter: str) -> tuple[Column, ...]:
+    """The working columns for the day of the calibration."""
+
+    def cell(row: int) -> str:
+        return f"{letter}{row}"
+
+    return (
+        Column("S", f"{kind}_since", "since", "first day on which readings count, a day number", "count",
+               formula=since(cell), look="row", role="working"),
+        Column("T", f"{kind}_before", "before", "why readings before that day don't count", formula=before(cell),
+               look="small", role="working"),
+    )  # fmt: skip
+
+
 def _what_to_do(row: int, first: int, last: int) -> str:
     """What to do with the one in this row, by its state in column I."""
     return (
@@ -151,7 +184,8 @@ COLUMNS = (
            "Number of its last calibration certificate."),
     Column("E", "instrument_lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it."),
     Column("F", "instrument_calibrated", "Calibrated", "day of the last calibration", "date",
-           "Day of its last calibration.", DAY),
+           "Day of its last calibration. Earlier readings rest on the one before: list that by a number of its own.",
+           DAY),
     *(one._replace(name=f"instrument_{one.name}") for one in _SHARED),
     Column("I", "instrument_state", "State", "in date, due soon, overdue, unfit, no due date",
            formula=state),
@@ -161,6 +195,7 @@ COLUMNS = (
            formula=until, look="row", role="working"),
     Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
            role="working"),
+    *_from("instrument", "F"),
 )  # fmt: skip
 
 WIRE_COLUMNS = (
@@ -188,12 +223,16 @@ WIRE_COLUMNS = (
            formula=_over("min"), look="log_figure"),
     Column("N", "wires_note", "What to do", "whether the wires match, and what to do", formula=_wire_note,
            look="side"),
+    Column("O", "wires_calibrated", "Certified on", "day of the certificate of the wires", "date",
+           "Day of the certificate. Readings before that day rest on an older one: list that by a number of its own.",
+           DAY),
     Column("P", "wires_until", "until", "last day on which readings count, a day number, 0 for never", "count",
            formula=until, look="row", role="working"),
     Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
            role="working"),
     Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_constant,
            look="row", role="working"),
+    *_from("wires", "O"),
 )  # fmt: skip
 
 STATES = ("in date", "due soon", "overdue", "unfit", "no due date")
@@ -212,19 +251,19 @@ def build(book: Book, ws: Worksheet) -> None:
     letters = "ABCDEFGHIJKLMN"
     for letter, width in zip(letters, (11, 19, 21, 12, 20, 12, 13, 11, 13, 11, 11, 11, 11, 32)):
         ws.column_dimensions[letter].width = width
-    blocks.widths(ws, {"O": 4, "P": 12, "Q": 22, "R": 12})
-    blocks.banner(book, ws, "A1:N1", "left_hand_instruments", "left_hand_words")
+    blocks.widths(ws, {"O": 13, "P": 12, "Q": 22, "R": 12, "S": 12, "T": 22})
+    blocks.banner(book, ws, "A1:O1", "left_hand_instruments", "left_hand_words")
     blocks.write(book, ws, "A2:I2", "Instruments and wires", "callout")
     blocks.result(
-        book, ws, "J2:N2", "callout_instruments", "the thread, as on the sheet Job", "callout", look="callout"
+        book, ws, "J2:O2", "callout_instruments", "the thread, as on the sheet Job", "callout", look="callout"
     )
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 32
     _settings(book, ws)
     _summary(book, ws)
-    blocks.heading(book, ws, f"A{FIRST - 2}:N{FIRST - 2}", "Micrometers and gauges")
+    blocks.heading(book, ws, f"A{FIRST - 2}:O{FIRST - 2}", "Micrometers and gauges")
     _table(book, ws, COLUMNS, FIRST, LAST)
     blocks.result(
-        book, ws, f"A{WIRES_HEAD - 1}:N{WIRES_HEAD - 1}", "wires_title", "heading of the wire sets",
+        book, ws, f"A{WIRES_HEAD - 1}:O{WIRES_HEAD - 1}", "wires_title", "heading of the wire sets",
         '"Wire sets, and their readings over wires for "&callout', look="block",
     )  # fmt: skip
     _table(book, ws, WIRE_COLUMNS, WIRES_FIRST, WIRES_LAST)
@@ -233,7 +272,7 @@ def build(book: Book, ws: Worksheet) -> None:
             rule = Rule(type="expression", dxf=look, formula=[f'I{first}="{word}"'], stopIfTrue=True)
             ws.conditional_formatting.add(f"I{first}:I{last}", rule)
     ws.freeze_panes = f"B{FIRST}"
-    blocks.page(ws, f"A1:N{WIRES_LAST}", landscape=True)
+    blocks.page(ws, f"A1:O{WIRES_LAST}", landscape=True)
     blocks.lock(ws)
 
 
@@ -265,13 +304,13 @@ def _settings(book: Book, ws: Worksheet) -> None:
 
 def _summary(book: Book, ws: Worksheet) -> None:
     """How many are in each state, and the numbers of those that must not be used."""
-    blocks.heading(book, ws, "H3:N3", "Sorted out")
+    blocks.heading(book, ws, "H3:O3", "Sorted out")
     for row, (title, name, first, last) in enumerate(
         (("Instruments", "instruments_sorted", FIRST, LAST), ("Wire sets", "wires_sorted", WIRES_FIRST, WIRES_LAST)), 4
     ):
         blocks.write(book, ws, f"H{row}", title, "label")
         blocks.result(
-            book, ws, f"I{row}:N{row}", name, f"{title.lower()} sorted by their state, in words",
+            book, ws, f"I{row}:O{row}", name, f"{title.lower()} sorted by their state, in words",
             sorted_words(first, last), look="words",
         )  # fmt: skip
         ws.row_dimensions[row].height = 30
@@ -281,20 +320,21 @@ def _summary(book: Book, ws: Worksheet) -> None:
         for row in range(WIRES_FIRST, WIRES_LAST + 1)
     )
     blocks.result(
-        book, ws, "I6:N6", "wires_serving", "the wire sets that serve this thread",
+        book, ws, "I6:O6", "wires_serving", "the wire sets that serve this thread",
         f'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",IF(no_wires,{_NO_WIRES},'
         f'IF(COUNTIF(K{WIRES_FIRST}:K{WIRES_LAST},"yes")=0,"No set serves; the best wire is "&'
         f'FIXED(wire_best,decimals+1,TRUE)&" "&unit&".",TRIM({serving}))))',
         look="words",
     )  # fmt: skip
-    blocks.write(book, ws, "A8:N8", HINT, "words")
+    blocks.write(book, ws, "A8:O8", HINT, "words")
 
 
 _NO_WIRES = 'IF(own_taper>0,"Taper thread: no wires here.","Internal thread: no wires.")'
 HINT = (
-    "Type the number of an instrument into the rows of the Log. A reading with one that is not listed here, overdue on "
-    "the day of the measurement, unfit or without a due date is kept, but it can't be in. The mean of the certified "
-    "diameters is the wire the Log computes with: an error in the wires is three times as much in the pitch diameter."
+    "Type the number of an instrument into the rows of the Log. A reading with one that is not listed here, overdue or "
+    "not yet calibrated on the day of the measurement, unfit or without a due date is kept, but it can't be in. The "
+    "mean of the certified diameters is the wire the Log computes with: an error in it is three times as much in the "
+    "pitch diameter."
 )
 
 
@@ -314,7 +354,7 @@ def _table(book: Book, ws: Worksheet, columns: tuple[Column, ...], first: int, l
     for one in columns:
         look = "head" if one.role == "working" else "log_head"
         at = f"{one.letter}{first - 1}"
-        blocks.write(book, ws, f"{at}:N{first - 1}" if one.name == "instrument_words" else at, one.heading, look)
+        blocks.write(book, ws, f"{at}:O{first - 1}" if one.name == "instrument_words" else at, one.heading, look)
         ref = f"{one.letter}{first}:{one.letter}{last}"
         form = styles.number_format(one.dimension, book.unit)
         for row in range(first, last + 1):

@@ -115,9 +115,13 @@ def _fault(number: str, unnamed: str, label: str, table: str) -> str:
     place = f"MATCH({blocks.exactly(number)},{table}_id,0)"
     return (
         f"IF(LEN({number})=0,{unnamed},IFERROR(IF(INT({{when}})>INDEX({table}_until,{place}),"
-        f'"{label} "&{number}&" "&INDEX({table}_fault,{place})&". ",""),'
+        f'"{label} "&{number}&" "&INDEX({table}_fault,{place})&". ",IF(INT({{when}})<INDEX({table}_since,{place}),'
+        f'"{label} "&{number}&" "&INDEX({table}_before,{place})&". ","")),'
         f'"{label} "&{number}&" not on Instruments. "))'
     )
+
+
+_SET_FAULT = 'IF(INT({when})>log_set_until,log_set_fault,IF(INT({when})<log_set_since,log_set_before,""))'
 
 
 def _text_fault(cells: str, what: str) -> str:
@@ -262,7 +266,7 @@ WORKING = (
            + _fault("{instrument}", '"No instrument named. "', "Instrument", "instrument") + "))"),
     Result("wires_fault", "wires fault", "why the wires don't count", "words", 14, "small",
            f'IF(COUNT({_READINGS})=0,"",IF(NOT(ISNUMBER({{when}})),"",'
-           + _fault("{wires}", 'IF(INT({when})>log_set_until,log_set_fault,"")', "Wires", "wires") + "))"),
+           + _fault("{wires}", _SET_FAULT, "Wires", "wires") + "))"),
     Result("gauge_fault", "gauge fault", "why the gauge doesn't count", "words", 14, "small",
            'IF(LEN({ring})=0,"",IF(NOT(ISNUMBER({when})),"Gauge: no date. ",'
            + _fault("{gauge}", '"No gauge named. "', "Gauge", "instrument") + "))"),

@@ -112,6 +112,9 @@ def _working() -> tuple[tuple[str, str, str], ...]:
          (f'IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER({_SET}),IF(log_set_until=-2,'
           '"The wire in use on Setup is not that of "&wire_set&". ","Wires "&wire_set&" "&'
           f'INDEX(wires_fault,{_SET})&". "),"Wires "&wire_set&" not on Instruments. "))')),
+        ("log_set_since", "first day on which the set chosen on Setup counts", f"IFERROR(INDEX(wires_since,{_SET}),0)"),
+        ("log_set_before", "why the set chosen on Setup doesn't count before that day",
+         f'IFERROR("Wires "&wire_set&" "&INDEX(wires_before,{_SET})&". ","")'),
     )  # fmt: skip
 
 
@@ -249,7 +252,15 @@ def _working_cells(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "Z3:AK3", "Working figures (not printed)")
     places = [(pair, row) for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG")) for row in range(4, 11)]
     for ((left, right), row), (name, meaning, formula) in zip(places, _working(), strict=False):
-        free = name in ("log_guard", "log_corrections", "log_set_until", "log_set_fault", "log_room_factor")
+        free = name in (
+            "log_guard",
+            "log_corrections",
+            "log_set_until",
+            "log_set_fault",
+            "log_set_since",
+            "log_set_before",
+            "log_room_factor",
+        )
         free = free or name in ("log_other_unit", "log_other_factor", "log_scale", "log_expansion")
         guarded = formula if free else f'IF(ISNUMBER(thread_row),{formula},"")'
         blocks.write(book, ws, f"{left}{row}", name.removeprefix("log_").replace("_", " "), "small")

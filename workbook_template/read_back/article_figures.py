@@ -86,7 +86,7 @@ def _result(
         trusted = key(method) == "by eye"
     else:
         item, day = equipment.instruments.get(key(instrument)), number(inputs.get("article_date"))
-        trusted = item is not None and day is not None and item.until >= floor(day)
+        trusted = item is not None and day is not None and item.counts(floor(day))
     if not trusted:
         return "check instrument"
     if name == "hand":

@@ -36,7 +36,7 @@ EXTRA = (
 )
 EQUIPMENT = {
     "instruments": ("instrument", ("id", "kind", "range", "certificate", "lab", "calibrated", "due", "fit")),
-    "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "due", "fit")),
+    "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "calibrated", "due", "fit")),
 }
 DATES = ("calibrated", "due")
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date
+from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
@@ -116,3 +117,7 @@ def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], wires: 
         elif int(day) > item.until:
             due = book.day(float(item.until))
             yield f"{what} {name} {'was due ' + due.isoformat() if due else 'is unfit or has no due date'}"
+        elif int(day) < item.since:
+            start = None if item.since == inf else book.day(float(item.since))
+            words = f"was calibrated only on {start.isoformat()}" if start else "has a text as day of calibration"
+            yield f"{what} {name} {words}"

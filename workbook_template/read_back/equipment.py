@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import floor
+from math import floor, inf
 from typing import Any, NamedTuple
 
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, wire_constant
@@ -17,8 +17,8 @@ NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
 INPUTS = (
-    "as_of", "due_soon_days", "instrument_id", "instrument_due", "instrument_fit",
-    "wires_id", "wires_a", "wires_b", "wires_c", "wires_due", "wires_fit",
+    "as_of", "due_soon_days", "instrument_id", "instrument_calibrated", "instrument_due", "instrument_fit",
+    "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
 
 
@@ -29,6 +29,11 @@ class Item(NamedTuple):
     until: int
     state: str
     mean: float | None = None
+    since: float = 0  # endless where the day of the calibration is a text
+
+    def counts(self, day: int) -> bool:
+        """Whether a measurement with it on that day counts."""
+        return self.since <= day <= self.until
 
 
 class Equipment(NamedTuple):
@@ -82,7 +87,9 @@ def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> lis
         due, unfit = number(cell("due", at)), key(cell("fit", at)) not in ("", "yes")
         wires = [cell(letter, at) for letter in "abc"] if kind == "wires" else []
         until = NEVER if unfit or due is None else floor(due)
-        found.append(Item(name, until, _state(due, unfit, day, soon), _mean(wires)))
+        calibrated = cell("calibrated", at)
+        start = 0 if calibrated is None else inf if number(calibrated) is None else floor(calibrated)
+        found.append(Item(name, until, _state(due, unfit, day, soon), _mean(wires), start))
     return found
 
 

@@ -180,7 +180,7 @@ def _factor(temperature: Any, known: Job) -> float | None:
 
 def _counts(item: Item | None, day: int | None) -> bool:
     """Whether something counted on a day; without a day nobody can say so."""
-    return item is not None and day is not None and day <= item.until
+    return item is not None and day is not None and item.counts(day)
 
 
 def _pitch_fault(
