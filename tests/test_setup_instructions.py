@@ -102,12 +102,16 @@ def test_single_start_says_what_to_do_every_pass(sheet: Document) -> None:
 def test_diagnosis_shows_the_figures_of_the_job(sheet: Document) -> None:
     usual(sheet, "3/4-16 UNF-2A", tip_size=0.008, blank_measured=0.744, compound_angle=29.5, wire_in_use=0.0361)
     found = {key: sheet[f"check_{key}_words"] for key, _, _ in diagnosis.ROWS}
+    assert [sheet[f"check_{key}_seen"] for key, _, _ in diagnosis.ROWS] == [seen for _, seen, _ in diagnosis.ROWS]
     assert "Major diameter over its limit (0.7485)" in found["ring"]  # ASME B1.1-2003, Table 2A
     assert "over 0.7982 in they do" in found["crest"]  # by hand: .744 + .0361 x 1.5
     assert "change it by 0.0017 in" in found["amount"]  # by hand: 2 x .001 x cos 29.5
     assert "ten turns are 0.6250 in" in found["binds"]
     usual(sheet, "3/4-16 UNF-2B", blank_measured=None)
     assert "Bore under its limit (0.6820)" in sheet["check_ring_words"]  # ASME B1.1-2003, Table 2B
+    seen = {key: sheet[f"check_{key}_seen"] for key in diagnosis.INSIDE}
+    assert seen == {key: title for key, (title, _) in diagnosis.INSIDE.items()}
+    assert "ires" not in " ".join(sheet[f"check_{key}_words"] for key in diagnosis.INSIDE)  # there are none in a bore
 
 
 def test_cautions_and_boxes_are_on_the_page() -> None:

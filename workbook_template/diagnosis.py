@@ -138,6 +138,56 @@ ROWS = (
 )
 """Key, what is seen, what to check with figures in braces."""
 
+INSIDE = {
+    "ring": (
+        "GO plug will not start",
+        (
+            "1 Burr, or no chamfer at the mouth: deburr, chamfer to over the root.  2 Not deep enough yet: one "
+            "division more, try again.  3 {crest_name}{crest_limit}.  4 Root too shallow: tip worn or too "
+            "blunt{blunt}.  5 Flank angle off or thread leaning: tool ground to the gauge, square to the axis, on "
+            "centre height?"
+        ),
+    ),
+    "binds": (
+        "GO plug starts, then binds after a few turns",
+        (
+            "1 Chips in the thread.  2 The bar bends away, so that it is smaller further in: passes without infeed.  "
+            "3 Lead: check levers and gears tooth by tooth; measure over several turns{ten}.  4 Thin wall squeezed by "
+            "the chuck."
+        ),
+    ),
+    "passes": (
+        "NOT GO plug goes in a turn or two",
+        (
+            "1 Mouth belled: by a worn or sprung bar, by the chamfer, by filing.  2 How many turns the standard or "
+            "drawing allows, the rule on the sheet Log says.  3 Gauge in date?"
+        ),
+    ),
+    "crest": (
+        "Plug comes no further while feeding",
+        (
+            "1 Play of the compound not taken up, or its lock is on; in a bore the tool is fed toward you.  2 The bar "
+            "gives way: sharpen, shorten the overhang, take passes without infeed.  3 Bar or heel of the tool rubs in "
+            "the bore."
+        ),
+    ),
+    "amount": (
+        "Thread grows by another amount than was fed",
+        (
+            "{fall}  1 Compound angle set from the other zero of its scale?  2 Does the dial read radius or diameter, "
+            "and what is one division?  3 Play not taken up.  4 Bar springs: passes without infeed, try again."
+        ),
+    ),
+    "taper": (
+        "Plug is tighter further in, or at the mouth",
+        (
+            "1 Tighter further in: the bar bends away; lighter passes, passes without infeed.  2 Tighter at the mouth: "
+            "burr, or the bore is tapered.  3 Grows with the length cut: the tool wears.  4 Headstock out of line."
+        ),
+    ),
+}
+"""What is otherwise in a bore, where there are no wires: key, what is seen, what to check."""
+
 NOTE = (
     "The checks stand in the order that costs least: clean and look, then gauges, then tool, then machine; with the "
     "spindle stopped. Workshop practice, but for what follows from the geometry: crests, change by a division, blunt "
@@ -173,17 +223,19 @@ def build(book: Book, ws: Worksheet) -> None:
     row = 3
     for key, seen, checks in ROWS:
         row += 1
-        blocks.write(book, ws, f"A{row}", seen, "seen")
-        blocks.result(
-            book,
-            ws,
-            f"B{row}",
-            f"check_{key}_words",
-            f"what to check: {seen.lower()}",
-            as_formula(checks),
-            look="checks",
+        inside = INSIDE.get(key, (seen, checks))
+        for letter, name, meaning, look, outer, inner in (
+            ("A", f"check_{key}_seen", "what is seen", "seen", seen, inside[0]),
+            ("B", f"check_{key}_words", f"what to check: {seen.lower()}", "checks", checks, inside[1]),
+        ):
+            formula = as_formula(outer)
+            if inner != outer:
+                formula = f'IF(thread_side="internal",{as_formula(inner)},{formula})'
+            blocks.result(book, ws, f"{letter}{row}", name, meaning, formula, look=look)
+        longest = max(
+            -(-len(text) // width) for text, width in ((seen, 25), (inside[0], 25), (checks, 82), (inside[1], 82))
         )
-        ws.row_dimensions[row].height = 14 * max(-(-len(seen) // 25), -(-len(checks) // 82)) + 10
+        ws.row_dimensions[row].height = 14 * longest + 10
     row += 1
     blocks.write(book, ws, f"A{row}:B{row}", NOTE, "checks")
     ws.row_dimensions[row].height = 38

@@ -300,7 +300,8 @@ COMPARED = (
 _RELIEF = 'IF(ISNUMBER(rpm_by_relief)," Relief allows "&ROUND(rpm_by_relief,0)&".","")'
 RPM_WORDS = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(rpm_limit)),'
-    'IF(ISBLANK(surface_speed),"Type the cutting speed below.","The cutting speed is a number more than zero."),'
+    'IF(ISBLANK(surface_speed),"Type the cutting speed on the sheet Lathe.",'
+    '"The cutting speed is a number more than zero."),'
     f'IF(rpm_governs="relief","Relief governs: "&ROUND(rpm_by_relief,0)&" rpm. Cutting speed allows "&'
     f'ROUND(rpm_by_speed,0)&".","Cutting speed governs: "&ROUND(rpm_by_speed,0)&" rpm."&{_RELIEF})&'
     f'IF(ISNUMBER(lathe_rpm)," The next listed speed at or under it is shown.",IF(ISNUMBER({in_use("slowest")}),'
