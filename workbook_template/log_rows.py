@@ -290,16 +290,10 @@ def column(name: str) -> str:
     return f"{LETTERS[name]}{FIRST}:{LETTERS[name]}{LAST}"
 
 
-def formula(template: str, row: int) -> str:
-    """A formula with the cells of one row.
-
-    >>> formula("{reading}-{constant}", 12)
-    'B12-AC12'
-    """
+def _cells(row: int) -> dict[str, str]:
+    """What stands for the names in braces in the formulas of one row."""
     cells = {name: f"{letter}{row}" for name, letter in LETTERS.items()}
-    cells["next_key"] = f"{LETTERS['key']}{row + 1}"
-    cells["identical"] = _identical(row)
-    return template.format_map(cells)
+    return cells | {"next_key": f"{LETTERS['key']}{row + 1}", "identical": _identical(row)}
 
 
 def _identical(row: int) -> str:
@@ -312,4 +306,5 @@ def _identical(row: int) -> str:
 
 def row_formulas(row: int) -> list[str]:
     """The formulas of one row: results, then working columns."""
-    return [formula(one.formula, row) for one in (*RESULTS, *WORKING)]
+    cells = _cells(row)
+    return [one.formula.format_map(cells) for one in (*RESULTS, *WORKING)]

@@ -8,6 +8,7 @@ table is its limits and little more, and thousands of rows open fast.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import cache
 from typing import NamedTuple
 
 from sheetfuncs import CellError, forms, standards
@@ -216,14 +217,24 @@ def _size_line(system: standards.System, text: str, thread: Thread, first: int, 
 
 def _row(system: standards.System, size: str, name: str, groups: dict[tuple, int]) -> list[Row]:
     """The row of one size and class; none where the standard does not give that class at this size."""
+    found = _figures(system.key, size, name)
+    if found is None:
+        return []
+    callout, values, group = found
+    return [Row(callout, system.title, system.unit, (*values, groups.setdefault(group, len(groups) + 1)))]
+
+
+@cache
+def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
+    """Callout, values and group of a row: worked once, however many workbooks are built."""
+    system = standards.SYSTEMS[key]
     try:
-        thread = system.read(with_class(system.key, size, name))
+        thread = system.read(with_class(key, size, name))
         found = system.limits(thread)
     except CellError:
-        return []
+        return None
     sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))
     reference = ", ".join(f"{which} {end}" for which, size_ in sizes for end in size_.reference.split())
-    group = (system.standing(thread), *_changes(system, thread, found))
     values = (
         size,
         name,
@@ -232,9 +243,8 @@ def _row(system: standards.System, size: str, name: str, groups: dict[tuple, int
         reference or None,
         found.root,
         found.allowance or None,
-        groups.setdefault(group, len(groups) + 1),
     )
-    return [Row(system.write(thread), system.title, thread.unit, values)]
+    return system.write(thread), values, (system.standing(thread), *_changes(system, thread, found))
 
 
 def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float, ...]:
