@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Callable
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
@@ -222,13 +223,17 @@ def search_trains(
     drivers = sorted((shelf[i] * shelf[j], i, j) for i, j in pairs)
     products = [product for product, _, _ in drivers]
     found: dict[tuple[int, ...], Train] = {}
+
+    def rank(train: Train) -> tuple[float, bool, int, tuple[int, ...]]:
+        return _rank(train, quadrant, left_hand)
+
     worst = float("inf")
 
     def keep(gear_set: tuple[int, ...], train: Train) -> None:
         nonlocal worst
         found.setdefault(gear_set, train)
         if len(found) > 4 * results + 40:
-            _trim(found, results, quadrant, left_hand)
+            _trim(found, results, rank)
             worst = max(abs(kept.error) for kept in found.values())
 
     for (i,), (j,), driver, driven in singles:
@@ -248,8 +253,8 @@ def search_trains(
                     gear_set = (shelf[i], shelf[j], 0, shelf[k], shelf[m])
                     if gear_set not in found:
                         keep(gear_set, Train(_order(shelf[i], shelf[j], shelf[k], shelf[m]), error))
-    _trim(found, results, quadrant, left_hand)
-    return sorted(found.values(), key=lambda train: _rank(train, quadrant, left_hand))
+    _trim(found, results, rank)
+    return sorted(found.values(), key=rank)
 
 
 def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
@@ -258,8 +263,8 @@ def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
     return max(choices, key=lambda g: min(g[0] + g[1] - g[2], g[2] + g[3] - g[1]))
 
 
-def _trim(found: dict[tuple[int, ...], Train], results: int, quadrant: Quadrant | None, left_hand: bool) -> None:
-    kept = sorted(found.items(), key=lambda item: _rank(item[1], quadrant, left_hand))[:results]
+def _trim(found: dict[tuple[int, ...], Train], results: int, rank: Callable[[Train], tuple]) -> None:
+    kept = sorted(found.items(), key=lambda item: rank(item[1]))[:results]
     found.clear()
     found.update(kept)
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from workbook_template.office import Office
+from workbook_template.office import Document, Office
 
 
 @pytest.fixture(scope="session")
@@ -38,3 +38,22 @@ def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
     from read_back_files import fill_and_save  # takes the whole workbook along
 
     return fill_and_save(office, tmp_path_factory.mktemp("filled"))
+
+
+@pytest.fixture(scope="module")
+def log_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open for the tests of the log."""
+    from workbook_cases import plain_book  # takes the whole workbook along
+
+    path = tmp_path_factory.mktemp("log") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as opened:
+        yield opened
+
+
+@pytest.fixture
+def log_sheet(log_document: Document) -> Document:
+    """The same as every test of the log finds it."""
+    from log_cases import cleared
+
+    return cleared(log_document)

@@ -7,7 +7,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template import blocks
 from workbook_template.blocks import Book, Check
 from workbook_template.estimate import LABELS, lines
-from workbook_template.lathe_formulas import ANOTHER_LEAD
 
 SHEET = "Costing"
 
@@ -107,12 +106,6 @@ def _actual(book: Book, ws: Worksheet, top: int) -> int:
     return total
 
 
-def _another(number: int) -> str:
-    """Whether a lathe, as it is geared, cuts another lead."""
-    error = f"lathe_lead_error_ppm_{number}"
-    return f"IF(ISNUMBER({error}),ABS({error})>{ANOTHER_LEAD},FALSE)"
-
-
 def _doubts(number: int) -> str:
     """What the sheet Lathe has against the price of a lathe, in words."""
     return (
@@ -167,7 +160,7 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
     blocks.result(
         book, ws, f"A{row}:E{row}", "lathes_words", "which lathe is cheaper, or what is missing",
         ('IF(NOT(ISNUMBER(INDEX(estimate_price,1,1))),"",IF(estimate_fault_2<>"","Lathe 2: "&estimate_fault_2,'
-         + "".join(f'IF({_another(n)},"Lathe {n} cuts another lead: no comparison.",' for n in (1, 2)) +
+         + "".join(f'IF(another_lead_{n},"Lathe {n} cuts another lead: no comparison.",' for n in (1, 2)) +
          'IF(ABS(other_price-INDEX(estimate_price,1,1))<0.005,"Both come to the same price.",'
          'IF(other_price<INDEX(estimate_price,1,1),"Lathe 2","Lathe 1")&" is cheaper by "&'
          'FIXED(ABS(other_price-INDEX(estimate_price,1,1)),2)&" on the job.")&'

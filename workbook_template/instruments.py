@@ -40,6 +40,10 @@ Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched w
 """
 
 
+SET_ROW = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
+"""The row of the list where the set chosen on Setup stands."""
+
+
 class Column(NamedTuple):
     """A column of inputs or results: letter, name, heading, meaning, dimension, prompt (inputs), formula (results)."""
 
@@ -90,32 +94,26 @@ NEVER_SINCE = 2958465
 """The last day a spreadsheet knows (9999-12-31): what is calibrated from there on counts for no measurement."""
 
 
-def since(cell: Callable[[int], str]) -> Callable[[int], str]:
-    """The first day on which a measurement with it counts: that of the calibration; 0 where none is typed."""
-    return lambda row: (
-        f'IF(ISBLANK(A{row}),"",IF(ISBLANK({cell(row)}),0,IF(ISNUMBER({cell(row)}),INT({cell(row)}),{NEVER_SINCE})))'
-    )
+def since(row: int, letter: str) -> str:
+    """The first day on which a measurement with it counts, the day of calibration in that column; 0 for none typed."""
+    day = f"{letter}{row}"
+    return f'IF(ISBLANK(A{row}),"",IF(ISBLANK({day}),0,IF(ISNUMBER({day}),INT({day}),{NEVER_SINCE})))'
 
 
-def before(cell: Callable[[int], str]) -> Callable[[int], str]:
+def before(row: int, letter: str) -> str:
     """Why a measurement before that day does not count."""
-    return lambda row: (
-        f'IF(ISBLANK({cell(row)}),"",IF(ISNUMBER({cell(row)}),"was calibrated only on "&{day_words(cell(row))},'
-        '"has a text as day of calibration"))'
-    )
+    day = f"{letter}{row}"
+    known = f'"was calibrated only on "&{day_words(day)}'
+    return f'IF(ISBLANK({day}),"",IF(ISNUMBER({day}),{known},"has a text as day of calibration"))'
 
 
 def _from(kind: str, letter: str) -> tuple[Column, ...]:
     """The working columns for the day of the calibration."""
-
-    def cell(row: int) -> str:
-        return f"{letter}{row}"
-
     return (
         Column("S", f"{kind}_since", "since", "first day on which readings count, a day number", "count",
-               formula=since(cell), look="row", role="working"),
-        Column("T", f"{kind}_before", "before", "why readings before that day don't count", formula=before(cell),
-               look="small", role="working"),
+               formula=lambda row: since(row, letter), look="row", role="working"),
+        Column("T", f"{kind}_before", "before", "why readings before that day don't count",
+               formula=lambda row: before(row, letter), look="small", role="working"),
     )  # fmt: skip
 
 
@@ -191,7 +189,7 @@ COLUMNS = (
            formula=state),
     Column("J", "instrument_words", "What to do", "what to do with it", look="small",
            formula=lambda row: _what_to_do(row, FIRST, LAST)),
-    Column("P", "instrument_until", "until", "last day on which readings count, a day number, 0 for never", "count",
+    Column("P", "instrument_until", "until", "last day on which readings count, a day number, -1 for never", "count",
            formula=until, look="row", role="working"),
     Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
            role="working"),
@@ -226,7 +224,7 @@ WIRE_COLUMNS = (
     Column("O", "wires_calibrated", "Certified on", "day of the certificate of the wires", "date",
            "Day of the certificate. Readings before that day rest on an older one: list that by a number of its own.",
            DAY),
-    Column("P", "wires_until", "until", "last day on which readings count, a day number, 0 for never", "count",
+    Column("P", "wires_until", "until", "last day on which readings count, a day number, -1 for never", "count",
            formula=until, look="row", role="working"),
     Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
            role="working"),

@@ -143,14 +143,13 @@ _PAIR = '{0}_a#&"/"&{0}_b#&IF({0}_c#>0," x "&{0}_c#&"/"&{0}_d#,"")'
 _LEVERS = 'IF(LEN(pick_levers#)>0,"levers "&pick_levers#&", gears ","gears ")'
 ERROR_WORDS = (
     'IF(NOT(ISNUMBER(lathe_lead_error_ppm#)),"",IF(lathe_lead_error_ppm#=0,"exact",'
-    'IF(ABS(lathe_lead_error_ppm#)>{ANOTHER_LEAD},"cuts a lead of "&FIXED(cut_lead#/{per},decimals,TRUE)&'
+    'IF(another_lead#,"cuts a lead of "&FIXED(cut_lead#/{per},decimals,TRUE)&'
     '" "&unit&" where "&FIXED(job_lead_mm/{per},decimals,TRUE)&" "&unit&" is wanted; THREAD_GEARS searches the shelf",'
     '"lead error "&'
     'IF(lathe_lead_error_ppm#>0,"+","")&FIXED(lathe_lead_error_ppm#,0,TRUE)&" ppm, "&'
     'IF(ISNUMBER(error_over#),IF(error_over#>0,"+","")&FIXED(error_over#,decimals+1,TRUE)&" "&unit&'
     '" over "&{over},""))))'
 ).format(
-    ANOTHER_LEAD=ANOTHER_LEAD,
     per='IF(unit="in",25.4,1)',
     over='IF(ISNUMBER(thread_length),"the thread","one diameter")',
 )
@@ -270,6 +269,8 @@ EACH = (
     ("error_over", "error of the lead over the thread, or one diameter without a length",
      ('IF(ISNUMBER(lathe_lead_error_ppm#),lathe_lead_error_ppm#/1000000*'
       'IF(ISNUMBER(thread_length),thread_length,diameter),"")')),
+    ("another_lead", "whether the gears cut another lead altogether",
+     f"IF(ISNUMBER(lathe_lead_error_ppm#),ABS(lathe_lead_error_ppm#)>{ANOTHER_LEAD},FALSE)"),
     ("error_words", "error of the lead in words", ERROR_WORDS),
     ("shelf_words", "gears in use that the shelf does not have", SHELF_WORDS),
     ("room_words", "whether the quadrant takes the train", ROOM_WORDS),
@@ -321,13 +322,10 @@ LEAD_TAKES = (
     "IF(AND(ISNUMBER(lathe_lead_error_ppm),ISNUMBER(pitch_tolerance)),ABS(lathe_lead_error_ppm)/1000000*diameter*2"
     '/(TAN(RADIANS(flank_leading))+TAN(RADIANS(flank_trailing))),"")'
 )
-LEAD_TOO_MUCH = (
-    "IF(ISNUMBER(lead_error_takes),"
-    f"AND(ABS(lathe_lead_error_ppm)<={ANOTHER_LEAD},lead_error_takes>=pitch_tolerance),FALSE)"
-)
+LEAD_TOO_MUCH = "IF(ISNUMBER(lead_error_takes),AND(NOT(another_lead),lead_error_takes>=pitch_tolerance),FALSE)"
 LEAD_WORDS = (
     'IF(NOT(ISNUMBER(lead_error_takes)),"",IF(lathe_lead_error_ppm=0,"The lead is exact.",'
-    f'IF(ABS(lathe_lead_error_ppm)>{ANOTHER_LEAD},"That is another lead: this thread can not be cut so.",'
+    'IF(another_lead,"That is another lead: this thread can not be cut so.",'
     f'IF(lead_too_much,"{TOO_MUCH}: the GO gauge will not screw on. ","")&'
     '"Over one diameter the lead error uses up "&FIXED(lead_error_takes,decimals,TRUE)&'
     '" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
@@ -372,6 +370,7 @@ JOB = (
         ("lathe_leadscrew_mm", "lead of the leadscrew of the lathe in use, mm"),
         ("lathe_half_nuts", "whether the half-nuts may be opened"),
         ("lathe_lead_error_ppm", "error of the lead in millionths"),
+        ("another_lead", "whether its gears cut another lead altogether"),
         ("compound_division", "travel of the compound for one division of its dial"),
         ("cross_division", "one division of the cross-slide dial, as it reads"),
     )),

@@ -13,11 +13,13 @@ status      empty: none of the inputs of the row (log_serial ... log_why) is fil
 day         log_when without its time of day, where it is a number. Without a day nothing is to be used: nobody can
             say that it was in date.
 instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): log_instrument is
-            empty; it is no instrument_id; day > its last day. The last day is instrument_due (whole day, included);
-            with instrument_fit filled and not "yes", or without a number as its due date, there is none: never.
-wires       the same, where there is a number among the readings, with wires_id, wires_due, wires_fit. With log_wires
-            empty the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is
-            filled and differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
+            empty; it is no instrument_id; day > its last day or < its first. The last day is instrument_due (whole
+            day, included); with instrument_fit filled and not "yes", or without a number as its due date, there is
+            none: never. The first is instrument_calibrated (included); empty: any day; filled and no number: never.
+wires       the same, where there is a number among the readings, with wires_id, wires_calibrated, wires_due,
+            wires_fit. With log_wires empty the set is `wire_set` of Setup; not to be used where that is empty too,
+            or where wire_in_use is filled and differs from the wires_mean of that set by more than 0.00002 in
+            (0.0005 mm).
 gauge       the same, where log_ring is filled, for log_gauge among instrument_id.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 constant K  wire * wire_rise - 2 * half_height (reading less pitch diameter); none where the thread has no wires

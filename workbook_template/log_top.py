@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
-from workbook_template.instruments import MATCH_LIMIT
+from workbook_template.instruments import MATCH_LIMIT, SET_ROW
 from workbook_template.log_rows import HEAD, NOISE, column
 
 WORDS = tuple(styles.RESULT_WORDS)
@@ -64,7 +64,6 @@ def _guard(which: str, uncertainty: str, end: str, u: str, noise: str) -> str:
     return f'IF(AND(ISNUMBER({which}_{end}),ISNUMBER({uncertainty})),{which}_{end}{u}{uncertainty}{noise}{NOISE},"")'
 
 
-_SET = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
 _SAME_WIRE = MATCH_LIMIT
 """How far a wire may differ from the mean of a set and still be of it; what is typed for matching is not asked."""
 
@@ -106,15 +105,16 @@ def _working() -> tuple[tuple[str, str, str], ...]:
          f"IF(AND(instrument_expansion>0,instrument_expansion<={MOST_EXPANSION}),"
          "1+instrument_expansion*(room_temperature-20),1),1)")),
         ("log_set_until", "last day on which the set chosen on Setup counts; -2 where its wires are not those used",
-         (f"IFERROR(IF(IF(ISBLANK(wire_in_use),TRUE,ABS(wire_used-INDEX(wires_mean,{_SET}))<={_SAME_WIRE}),"
-          f"INDEX(wires_until,{_SET}),-2),-2)")),
+         (f"IFERROR(IF(IF(ISBLANK(wire_in_use),TRUE,ABS(wire_used-INDEX(wires_mean,{SET_ROW}))<={_SAME_WIRE}),"
+          f"INDEX(wires_until,{SET_ROW}),-2),-2)")),
         ("log_set_fault", "why the set chosen on Setup doesn't count",
-         (f'IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER({_SET}),IF(log_set_until=-2,'
+         (f'IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER({SET_ROW}),IF(log_set_until=-2,'
           '"The wire in use on Setup is not that of "&wire_set&". ","Wires "&wire_set&" "&'
-          f'INDEX(wires_fault,{_SET})&". "),"Wires "&wire_set&" not on Instruments. "))')),
-        ("log_set_since", "first day on which the set chosen on Setup counts", f"IFERROR(INDEX(wires_since,{_SET}),0)"),
+          f'INDEX(wires_fault,{SET_ROW})&". "),"Wires "&wire_set&" not on Instruments. "))')),
+        ("log_set_since", "first day on which the set chosen on Setup counts",
+         f"IFERROR(INDEX(wires_since,{SET_ROW}),0)"),
         ("log_set_before", "why the set chosen on Setup doesn't count before that day",
-         f'IFERROR("Wires "&wire_set&" "&INDEX(wires_before,{_SET})&". ","")'),
+         f'IFERROR("Wires "&wire_set&" "&INDEX(wires_before,{SET_ROW})&". ","")'),
     )  # fmt: skip
 
 
@@ -247,21 +247,21 @@ def _summary(book: Book, ws: Worksheet) -> None:
         ws.row_dimensions[row].height = 28 if row in (4, 9) else 20
 
 
+WITHOUT_THREAD = frozenset(
+    f"log_{name}"
+    for name in (
+        *("guard", "corrections", "set_until", "set_fault", "set_since", "set_before", "room_factor"),
+        *("other_unit", "other_factor", "scale", "expansion"),
+    )
+)
+"""Working figures that stand also where no thread is chosen."""
+
+
 def _working_cells(book: Book, ws: Worksheet) -> None:
     """Single working figures, to the right of what is printed and above the working columns."""
     blocks.heading(book, ws, "Z3:AK3", "Working figures (not printed)")
     places = [(pair, row) for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG")) for row in range(4, 11)]
     for ((left, right), row), (name, meaning, formula) in zip(places, _working(), strict=False):
-        free = name in (
-            "log_guard",
-            "log_corrections",
-            "log_set_until",
-            "log_set_fault",
-            "log_set_since",
-            "log_set_before",
-            "log_room_factor",
-        )
-        free = free or name in ("log_other_unit", "log_other_factor", "log_scale", "log_expansion")
-        guarded = formula if free else f'IF(ISNUMBER(thread_row),{formula},"")'
+        guarded = formula if name in WITHOUT_THREAD else f'IF(ISNUMBER(thread_row),{formula},"")'
         blocks.write(book, ws, f"{left}{row}", name.removeprefix("log_").replace("_", " "), "small")
         blocks.result(book, ws, f"{right}{row}", name, meaning, guarded, role="working", look="row")

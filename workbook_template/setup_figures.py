@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from workbook_template import blocks
+from workbook_template.instruments import SET_ROW
 from workbook_template.plan import shown
-
-_SET = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
 
 SETUP_FAULT = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
@@ -125,11 +123,11 @@ WORKING = (
      'IF(ISBLANK(dial_division),IF(ISNUMBER(compound_division),compound_division,""),dial_division)'),
     ("wire_used", "wire in use: as typed, else the certified mean of the set",
      ('IF(NOT(ISBLANK(wire_in_use)),IF(ISNUMBER(wire_in_use),wire_in_use,""),IF(LEN(wire_set)=0,"",'
-      f'IFERROR(IF(ISNUMBER(INDEX(wires_mean,{_SET})),'
-      f'INDEX(wires_mean,{_SET}),""),"")))')),
+      f'IFERROR(IF(ISNUMBER(INDEX(wires_mean,{SET_ROW})),'
+      f'INDEX(wires_mean,{SET_ROW}),""),"")))')),
     ("wire_state", "state of the wire set, where the wire comes from it",
      ('IF(OR(NOT(ISBLANK(wire_in_use)),LEN(wire_set)=0),"",'
-      f'IFERROR(INDEX(wires_state,{_SET})&"",""))')),
+      f'IFERROR(INDEX(wires_state,{SET_ROW})&"",""))')),
     ("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
      'IF(ISNUMBER(radial_infeed),pitch_aimed-2*outward*tip_shortening,"")'),
     ("wire_best", "wire that touches at the pitch line", BEST_WIRE),

@@ -214,7 +214,7 @@ _word(
 )
 _word(
     "check instrument",
-    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, overdue or unfit",
+    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit or out of date",
     "!",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),

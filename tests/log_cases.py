@@ -1,0 +1,93 @@
+"""What the tests of the log share: the thread, the instruments, and rows put to the sheet and judged."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from workbook_cases import Case
+
+from sheetfuncs import standards
+from workbook_template import instruments, log, log_rows
+from workbook_template.office import Document
+
+WIRE = 0.0361
+THREAD = "3/4-16 UNF-2A"
+COLUMNS = [one.name for one in log_rows.INPUTS]
+RESULTS = [one.name for one in log_rows.RESULTS]
+BLANK = [None] * len(COLUMNS)
+ROOM = 160
+"""Rows that the tests use; each test leaves the rest of them empty."""
+
+
+def day(text: str) -> int:
+    """A date as spreadsheets count days."""
+    return (date.fromisoformat(text) - date(1899, 12, 30)).days
+
+
+def cells(values: Sequence[Any], rows: int) -> list[list[Any]]:
+    """A column of an input range, filled up with blanks."""
+    return [[value] for value in (*values, *[None] * (rows - len(values)))]
+
+
+LISTED = {
+    "instrument_id": ("M-1", "M-2", "M-3", "M-4", "G-1"),
+    "instrument_due": (day("2030-01-01"), day("2024-03-05"), day("2030-01-01"), None, day("2030-01-01")),
+    "instrument_fit": ("yes", None, "no", "yes", None),
+    "wires_id": ("W-1", "W-2", "W-3", "W-4"),
+    "wires_a": (0.0361, 0.0363, 0.0200, 0.0361),
+    "wires_b": (0.0361, 0.0362, None, None),
+    "wires_c": (0.0361, 0.0361, None, None),
+    "wires_due": (day("2030-01-01"), day("2030-01-01"), day("2030-01-01"), day("2024-03-05")),
+    **dict.fromkeys(("instrument_calibrated", "wires_calibrated"), ()),
+}
+"""W-2 has a certified mean of .0362, W-3 is too thin for the thread, W-4 is overdue after 2024-03-05."""
+USUAL = {"job_date": day("2024-03-04"), "as_of": day("2024-03-10"), "decision_rule": "simple"}
+NOTHING = (
+    *("expanded_uncertainty", "coverage_factor", "crest_uncertainty", "expansion", "expansion_source"),
+    *("instrument_expansion", "room_temperature", "turns_rule"),
+)
+
+
+def cleared(document: Document) -> Document:
+    """The workbook with instruments listed, nothing special asked for at the top, 3/4-16 UNF-2A, and no rows."""
+    rows = {"i": instruments.INSTRUMENTS, "w": instruments.WIRE_SETS}
+    listed = {name: cells(values, rows[name[0]]) for name, values in LISTED.items()}
+    rows_now = document[f"Log!A{log.FIRST}:Q{log.FIRST + ROOM - 1}"]
+    used = max((at for at, row in enumerate(rows_now, start=1) if row != BLANK), default=0)
+    if used:
+        document.set({f"Log!A{log.FIRST}:Q{log.FIRST + used - 1}": [BLANK] * used})
+    change(document, {**listed, **USUAL, **dict.fromkeys(NOTHING)})
+    choose(document, THREAD, "in", WIRE)
+    return document
+
+
+def change(sheet: Document, values: dict[str, Any]) -> None:
+    """Set what is not so already; every input set makes the whole log compute."""
+    now = dict(zip(values, sheet.get(values)))
+    sheet.set({name: value for name, value in values.items() if now[name] != value})
+
+
+def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None:
+    """Choose thread, unit and the wire in use."""
+    inputs = {"wire_in_use": wire, "aim_limit": "mid"}
+    change(sheet, Case(standards.read(callout), unit, inputs).sheet())
+
+
+def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = log.FIRST) -> list[dict[str, Any]]:
+    """What the log makes of rows; each has the instrument M-1, a date, and the wires W-1 where nothing else is said."""
+    usual = {"instrument": "M-1", "when": day("2024-03-05"), "who": "inspector"}
+    filled = []
+    for row in rows:
+        whole = {**usual, "wires": "W-1" if row.get("reading") is not None else None, **row} if row else {}
+        filled.append([whole.get(name) for name in COLUMNS])
+    last = first + len(rows) - 1
+    sheet.set({f"Log!A{first}:Q{last}": filled})
+    letters = log_rows.LETTERS[RESULTS[0]], log_rows.LETTERS[RESULTS[-1]]
+    return [dict(zip(RESULTS, found)) for found in sheet[f"Log!{letters[0]}{first}:{letters[1]}{last}"]]
+
+
+def words(found: Sequence[dict[str, Any]], name: str = "pitch_result") -> list[Any]:
+    """One column of results."""
+    return [row[name] for row in found]

@@ -1,0 +1,112 @@
+"""The log: corrections, suspicious entries and junk are told, kept, and let nothing in."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+from log_cases import BLANK, COLUMNS, NOTHING, THREAD, choose, day, judge, words
+
+from workbook_template import log
+from workbook_template.office import Document, Error
+
+
+def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
+    rows = [
+        {"serial": "1", "reading": 0.7630},
+        {"serial": "2", "reading": 0.7630},
+        {"serial": "01", "reading": 0.76},
+        {"serial": "1", "reading": 0.7600, "why": "dirt under a wire"},
+        {"serial": "1", "reading": 0.7601, "why": "read again", "who": None},
+        {"serial": "9*", "reading": 0.76, "why": "nothing to correct"},
+        {"serial": "92", "reading": 0.76},
+        {"serial": "a~?", "reading": 0.7630},
+        {"serial": "a~?", "reading": 0.76, "why": "dirt"},
+        {"reading": 0.76, "why": "which part?"},
+    ]
+    found = judge(log_sheet, rows)
+    assert words(found) == ["replaced", "high", "in", "replaced", "in", "in", "in", "replaced", "in", "in"]
+    assert found[0]["words"] == f"Replaced by row {log.FIRST + 3}."
+    assert found[4]["words"] == "Who corrected, and when?"
+    assert found[5]["words"] == "No earlier row of this part."
+    assert found[0]["pitch"] == ""
+    assert log_sheet[f"Log!B{log.FIRST}"] == 0.763  # the old value stays
+    assert log_sheet.get(["count_pitch_replaced", "count_pitch_high", "parts_entered"]) == [3, 1, 7]
+
+
+SUSPICIOUS = (
+    ({"reading": 19.31}, "mm? 19.31 mm is 0.7602 in."),
+    ({"direct": 17.9}, "mm? 17.9 mm is 0.7047 in."),
+    ({"crest": 18.9}, "mm? 18.9 mm is 0.7441 in."),
+    ({"reading": 7.6}, "Far from this thread."),
+    ({"reading": "0,7601"}, "Decimal comma? Type the reading with a point."),
+    ({"reading": 0.76, "reading_3b": "0,7601"}, "Decimal comma? Type the reading with a point."),
+    ({"crest": "0,744"}, "Decimal comma? Type the diameter with a point."),
+    ({"reading": "0.7601"}, "A reading is a text: retype it as a number."),
+    ({"reading": -1}, "A reading is zero or less."),
+    ({"reading": 0.7594, "direct": 0.7068}, "Reading and pitch diameter disagree."),
+    ({"reading": 0.76, "when": day("2024-03-03")}, "Dated before the job."),
+    ({"reading": 0.76, "when": None}, "No date."),
+)
+
+
+def test_suspicious_entries_are_marked_and_kept(log_sheet: Document) -> None:
+    found = judge(log_sheet, [row for row, _ in SUSPICIOUS])
+    assert words(found, "words") == [sentence for _, sentence in SUSPICIOUS]
+    choose(log_sheet, "M20x2.5-6g", "mm", 1.443)
+    assert words(judge(log_sheet, [{"direct": 0.7187}]), "words") == ["in? 0.7187 in is 18.255 mm."]
+
+
+def test_twenty_identical_readings_in_a_row(log_sheet: Document) -> None:
+    rows = [{"reading": 0.7603}, *[{"reading": 0.7602} for _ in range(21)], {"reading": 0.7601}]
+    marked = [at for at, text in enumerate(words(judge(log_sheet, rows), "words")) if "20 identical" in text]
+    assert marked == [20, 21]
+
+
+def test_readings_that_all_end_in_one_digit(log_sheet: Document) -> None:
+    draw = random.Random(5)
+    judge(log_sheet, [{"reading": round(draw.randint(7580, 7610) / 10000, 3)} for _ in range(12)])
+    assert log_sheet["log_marks"] == "Look at this: all 12 readings end in 0. Were they rounded?"
+    judge(log_sheet, [{"reading": 0.7603}])
+    assert log_sheet["log_marks"] == ""
+    log_sheet.set({f"Log!A{log.FIRST}:Q{log.FIRST + 30}": [BLANK] * 31})
+    judge(log_sheet, [{"reading": 0.76}] * 9)
+    assert log_sheet["log_marks"] == ""
+
+
+JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, 1e9, "", "W-1", "M-1", "pass", 45000, True)
+
+
+def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
+    draw = random.Random(11)
+    rows = 60
+    area = f"Log!A{log.FIRST}:Q{log.FIRST + rows - 1}"
+    for callout, unit in ((THREAD, "in"), ("M20x2.5-6H", "mm")):
+        choose(log_sheet, callout, unit, None)
+        log_sheet.set({name: draw.choice((None, "x", -1, 1e9)) for name in NOTHING})
+        log_sheet.set({area: [[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]})
+        found = log_sheet[f"Log!A1:AK{log.FIRST + rows}"]
+        assert not [cell for row in found for cell in row if isinstance(cell, Error)]
+        for row in found[log.FIRST - 1 : -1]:
+            assert row[20] in ("", *log.WORDS)
+    log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
+    assert not [cell for row in log_sheet[f"Log!A1:AK{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
+
+
+@pytest.mark.parametrize(
+    ("row", "word", "words"),
+    [
+        ({"reading": 0.7590, "reading_3b": 0.7640, "direct": 0.7050}, "high", ""),  # .7640 over wires is .7098
+        ({"reading": 0.7624, "direct": 0.7078}, "high", ""),  # .7624 is .7082, and .7079 the most
+        ({"reading": 0.7600, "instrument": "*"}, "check instrument", "Instrument * not on Instruments."),
+        ({"reading": 0.7600, "instrument": "M-?"}, "check instrument", "Instrument M-? not on Instruments."),
+        ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Instruments."),
+        ({"reading": 0.7600, "instrument": "M-3", "when": 0.35}, "check instrument", "M-3 is marked unfit."),
+        ({"reading": 0.7600, "instrument": "M-4", "when": 0}, "check instrument", "M-4 has no due date."),
+    ],
+)
+def test_nothing_gets_in_by_a_trick(log_sheet: Document, row: dict, word: str, words: str) -> None:
+    """By hand for 3/4-16 UNF-2A over .0361: 3 W - .866025 P is .0542; pitch diameter .7029 to .7079."""
+    (found,) = judge(log_sheet, [row])
+    assert found["pitch_result"] == word
+    assert words in found["words"]
