@@ -123,7 +123,7 @@ def _case(draw: random.Random, thread: Thread) -> Case:
         "passes": draw.randint(1, 16),
         "finishing_pass": draw.choice((None, None, length(thread.pitch * draw.uniform(0.02, 0.06)))),
         "spring_passes": draw.choice((None, 0, 1, 3)),
-        "pass_rule": draw.choice(("equal area", "equal area", "starter")),
+        "pass_rule": draw.choice(("equal area", "equal area", "light first")),
         "wire_in_use": draw.choice((None, length(best * draw.uniform(0.8, 1.7)), length(best))),
     }
     sets = [_wire_set(draw, length(best * draw.uniform(0.7, 2))) for _ in range(6)]
