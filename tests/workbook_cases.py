@@ -160,7 +160,7 @@ def expected(case: Case) -> dict[str, Any]:
     want["lead"] = evaluate("THREAD_LEAD", text, unit)
     want["allowance"] = evaluate("THREAD_ALLOWANCE", text, unit)
     want["pitch_tolerance"] = evaluate("THREAD_TOLERANCE", text, unit)
-    want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
+    want["threads_per_inch"] = round(1 / evaluate("THREAD_PITCH", text, "in"), 4)
     blank, aim = given["blank_measured"], given["aim_limit"]
     want["radial_infeed"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
     form = standards.system(case.thread).form
