@@ -95,6 +95,15 @@ def mixed(quotient: Ratio) -> str:
         return str(whole)
     if quotient.bottom <= 16:
         return f"{whole or ''} {rest}/{quotient.bottom}".strip()
+    return decimal(quotient)
+
+
+def decimal(quotient: Ratio) -> str:
+    """A quotient that is no whole number, in four decimals.
+
+    >>> decimal(ratio(272, 9)), decimal(ratio(4000001, 100000))
+    ('30.2222', 'not quite 40')
+    """
     decimals = f"{quotient.value:.4f}".rstrip("0")
     return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
 
@@ -219,14 +228,14 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int, lead_err
     rule = dial_rule(thread, leadscrew, gear_teeth, lines, lead_error)
     noun, really = "lead" if thread.starts > 1 else "thread", " as really cut" if lead_error else ""
     if not rule.may_open:
-        gears, end = (
-            ("the gears are not exact, ", "line brings the tool back into its groove")
+        gears, turn, end = (
+            ("the gears are not exact, ", decimal(rule.turn), "line brings the tool back into its groove")
             if lead_error
-            else ("", f"line comes round to the same {noun}")
+            else ("", mixed(rule.turn), f"line comes round to the same {noun}")
         )
         return (
-            f"keep the half-nuts shut and reverse under power: {gears}one turn of the dial is {mixed(rule.turn)} "
-            f"{noun}s{really}, so no {end}. {SCREWED_CHUCK}"
+            f"keep the half-nuts shut and reverse under power: {gears}one turn of the dial is {turn} {noun}s{really}, "
+            f"so no {end}. {SCREWED_CHUCK}"
         )
     return f"close the half-nuts {_where(rule, lines, noun)}{really}"
 

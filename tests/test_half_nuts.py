@@ -1,7 +1,8 @@
-"""The dial rule with the lead that is really cut, against a walk: spindle, screw and carriage, one closing after another.
+"""The dial rule with the lead that is really cut, against a walk: spindle, screw and carriage, closing after closing.
 
-Nothing of `sheetfuncs.lathe` is used but its answer. The gear train always couples spindle and screw, so the carriage with
-its nuts closed moves by the lead really cut each turn; with the nuts open it stands, or is moved back, while both run on.
+Nothing of `sheetfuncs.lathe` is used but its answer. The gear train always couples spindle and screw, so the carriage
+with its nuts closed moves by the lead really cut each turn; with the nuts open it stands, or is moved back, while both
+run on.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from workbook_template.thread_listing import listing
 
 MM = 25.4
 SLIP, SHARE = 1000, 1 / 2000
-"""Threads of the screw that a job slips by, and the share of the pitch that the tool may then be off (docs/lathe.md)."""
+"""Threads of the screw that a job slips by, and the share of the pitch that the tool may then be off: docs/lathe.md."""
 
 
 class Walk:
@@ -75,7 +76,7 @@ def offs(lead: float, screw: float, threads: range) -> list[float]:
 
 
 def test_the_example_of_a_gear_chart() -> None:
-    """1/2-13 on 8 threads an inch by 20/44 x 50/37: one turn of a 32 tooth dial is 4 in, 52.096 threads; .0074 in off."""
+    """1/2-13 on 8 threads an inch by 20/44 x 50/37: a turn of a 32 tooth dial is 4 in, 52.096 threads; .0074 in off."""
     cut = 20 / 44 * 50 / 37 / 8
     error = (cut * 13 - 1) * 1e6
     assert round(error) == -1843
@@ -98,8 +99,11 @@ def test_63_for_127_keeps_them_shut_where_127_does_not() -> None:
 
 
 WORK = st.sampled_from(
-    ["1/2-13 UNC-2A", "1-8 UNC-2A", "3/4-16 UNF-2A", "5/8-11 UNC-2A", "1-12 UNF-2A", "1-11.5 UNS-2A", "2-4.5 UNC-2A"]
-    + ["M20x2.5-6g", "M5x0.8-6g", "M16x2-6g", "M8x1.25-6g", "1-0.125P-0.25L UNS-2A", "1-0.1P-0.3L UNS-2A"]
+    (
+        *("1/2-13 UNC-2A", "1-8 UNC-2A", "3/4-16 UNF-2A", "5/8-11 UNC-2A", "1-12 UNF-2A", "1-11.5 UNS-2A"),
+        *("2-4.5 UNC-2A", "M20x2.5-6g", "M5x0.8-6g", "M16x2-6g", "M8x1.25-6g", "1-0.125P-0.25L UNS-2A"),
+        "1-0.1P-0.3L UNS-2A",
+    )
 )
 ERRORS = st.one_of(
     st.sampled_from([0.0, 0.05, 0.1, 1.0, 125.0, -1843.0, -7812.5, 3000.0]), st.floats(-10000, 10000, allow_nan=False)

@@ -9,7 +9,7 @@ import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import standards
-from workbook_template import diagnosis, instructions, job
+from workbook_template import cautions, diagnosis, instructions
 from workbook_template.office import Document, Office
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
@@ -89,7 +89,8 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
     assert label == "Next start"
     assert f"turn the work {turned} degrees" in words
     assert "advance it one pitch, 0.2000 (200 div.)" in words
-    assert f"of teeth that {starts} divides, by 1/{starts} of them" in words
+    assert f"power off and locked, slip the spindle-side gear by 1/{starts} of its teeth" in words
+    assert f"(their number must divide by {starts})" in words
 
 
 def test_single_start_says_what_to_do_every_pass(sheet: Document) -> None:
@@ -121,10 +122,10 @@ def test_cautions_and_boxes_are_on_the_page() -> None:
     assert left == "A1"
     assert right == "O"
     assert last >= 60
-    for caution in job.CAUTIONS:
+    for caution in cautions.CAUTIONS:
         assert any(caution in text for text in texts)
     assert {"Set up by", "First piece checked by", "Date"} <= set(texts)
-    said = " ".join(job.CAUTIONS).lower()
+    said = " ".join(cautions.CAUTIONS).lower()
     for word in ("eye protection", "gloves", "rings", "sleeves", "hair", "chuck key", "abrasive cloth", "measuring",
                  "chips", "hook", "guards", "local rules", "manual"):  # fmt: skip
         assert word in said
@@ -161,10 +162,16 @@ def test_short_relief_is_told_by_the_hand(sheet: Document) -> None:
 
 def test_the_next_start_is_told_in_lines_of_the_dial(sheet: Document) -> None:
     """1-0.2P-0.4L: 2 lines of 4 teeth are 8 threads of the screw, 1.000 in, 5 pitches: one start on."""
-    lathe(sheet)
+    lathe(sheet, use_a_1=64, use_b_1=20)
     usual(sheet, "1-5 ACME-2G", starts=2, tip_kind="flat", tip_size=0.07, compound_angle=14)
     sheet.set({"starts": 2})
     assert "Or close the half-nuts 2 lines of the dial further on." in sheet["each_words"]
+    sheet.set({"dial_lines_1": 4})
+    assert "Or close the half-nuts 1 line of the dial further on." in sheet["each_words"]
+    sheet.set({"dial_lines_1": 8, "use_a_1": 63})  # 1.6 % off: another lead; 639/200 is 0.16 % off
+    assert "half-nuts" not in sheet["each_words"].partition("driving plate")[2]
+    sheet.set({"use_a_1": 639, "use_b_1": 200})
+    assert "lines of the dial" not in sheet["each_words"]
 
 
 def test_a_lead_error_over_the_tolerance_is_told_on_setup(sheet: Document) -> None:
