@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 from published_rows import rows
 from workbook_cases import plain_book
 
@@ -380,6 +382,13 @@ def test_no_word_of_the_sheet_promises_safety() -> None:
     sheet = plain_book()[0].workbook[lathe_sheet.SHEET]
     texts = [str(cell.value).lower() for row in sheet.iter_rows() for cell in row if cell.value is not None]
     assert not [text for text in texts if "safe" in text]
+
+
+def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path]) -> None:
+    """Typed at the build, for the working unit: no formula that would follow it."""
+    ref = INPUTS["surface_speed_unit"]
+    for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
+        assert load_workbook(built[name])[lathe_sheet.SHEET][ref].value == unit
 
 
 def test_the_file_fills_the_sheet() -> None:

@@ -77,6 +77,7 @@ def test_side_clearance_by_hand(sheet: Document) -> None:
     found = sheet.get(["clearance_leading", "clearance_trailing"])
     assert found == pytest.approx([wanted[1] + 3, 3 - wanted[2]], abs=1e-9)
     assert "other side: none needed, upright" in sheet["clearance_words"]
+    assert "the 3 degrees beyond it are usual practice" in sheet["clearance_words"]
     assert instructions.WORKING_CLEARANCE == 3
 
 
@@ -91,6 +92,23 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
     assert "advance it one pitch, 0.2000 (200 div.)" in words
     assert f"power off and locked, slip the spindle-side gear by 1/{starts} of its teeth" in words
     assert f"(their number must divide by {starts})" in words
+
+
+@pytest.mark.parametrize(
+    ("thread", "unit", "words"),
+    [
+        ("M5x0.8-6g", "mm", "Gear for a lead of 0.800 mm."),
+        ("M5x0.8-6g", "in", "Gear for a lead of 0.800 mm."),
+        ("1/2-13 UNC-2A", "mm", "Gear for 13 threads per inch, lead 1.954 mm."),  # 25.4 / 13
+        ("1-11 1/2 NPT external", "in", "Gear for 11.5 threads per inch, lead 0.0870 in."),
+        ("G 1/4 A", "mm", "Gear for 19 threads per inch, lead 1.337 mm."),  # ISO 228-1 counts by the inch
+    ],
+)
+def test_what_to_gear_for_is_said_as_the_thread_is_named(sheet: Document, thread: str, unit: str, words: str) -> None:
+    usual(sheet, thread)
+    sheet.set({"unit": unit})
+    assert sheet["gear_words"] == words
+    sheet.set({"unit": "in"})
 
 
 def test_single_start_says_what_to_do_every_pass(sheet: Document) -> None:

@@ -139,7 +139,7 @@ def _set_up(book: Book, ws: Worksheet, row: int) -> int:
     blocks.result(book, ws, f"A{row}:I{row}", "lathe_name", "name of the lathe in use", chosen, look="block")
     lines = (
         ("Gear for it", "lathe_gear_words", "levers or gears, or the nearest", in_use("lathe_gear_words"), 30, "seen"),
-        ("Lead", "lathe_lead_words", "what the lead error costs", lathe_formulas.LEAD_WORDS, 15, "order"),
+        ("Lead", "lathe_lead_words", "what the lead error costs", lathe_formulas.LEAD_WORDS, 28, "order"),
         ("Gears", "lathe_train_words", "idlers and room for the gears", in_use("lathe_train_words"), 28, "order"),
         ("Half-nuts", "lathe_dial_words", "which lines are legal", in_use("lathe_dial_words"), 30, "seen"),
         ("Direction", "lathe_reverse_words", "how to get the direction", in_use("lathe_reverse_words"), 28, "order"),
@@ -210,7 +210,7 @@ def _comparison(book: Book, ws: Worksheet, row: int) -> int:
         title = f'IF(LEN(lathe_name_{lathe})>0,{lathe}&": "&lathe_name_{lathe},"Lathe {lathe}")'
         ref = f"{first}{row}:{last}{row}"
         blocks.result(book, ws, ref, f"lathe_title_{lathe}", "name above the column", title, look="block")
-    heights = {"lathe_gear_words": 42, "lathe_dial_words": 54}
+    heights = {"lathe_gear_words": 42, "lathe_dial_words": 66}
     formats = {"lathe_lead_error_ppm": '+0;-0;"0"', "lathe_rpm": "0"}
     for name, label, meaning, formula in lathe_formulas.COMPARED:
         row += 1
