@@ -128,13 +128,13 @@ ROWS = (
      f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
     ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
     ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 50),
-    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 62),
+    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 74),
     ("Gears", "gears_words", "gears or levers of the lathe in use",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'
       'lathe_gear_words&IF(LEN(lathe_train_words)>0,". "&lathe_train_words,"")&'
       f'IF(lead_too_much," {TOO_MUCH}.","")&'
       f'IF(LEN(lathe_train_words)>0,""," {HANDLE_GEARS}"),"By the chart of the lathe, for a lead of "&'
-      f'{shown("lead")}&" "&unit&". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here."))'), 25),
+      f'{shown("lead")}&" "&unit&". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here."))'), 38),
     ("Half-nuts", "half_nuts_words", "when the half-nuts may be closed",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_dial_words)>0,lathe_dial_words,'
       '"No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."))'), 25),
