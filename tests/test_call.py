@@ -175,7 +175,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_TIP": "thread [unit]",
         "THREAD_COMPOUND": "radial angle",
         "THREAD_FEED_LEFT": "thread wire reading limit [angle] [unit]",
-        "THREAD_DIAL": "thread leadscrew gear_teeth lines",
+        "THREAD_DIAL": "thread leadscrew gear_teeth lines [lead_error]",
         "THREAD_GEARS": "thread leadscrew gears [results] [fixed_ratio] [spacing]",
         "THREAD_RPM": "thread surface_speed [relief] [reaction] [speeds]",
         "THREAD_TIME": "thread length rpm passes [approach] [overrun] [return_seconds] [power_return]",

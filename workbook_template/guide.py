@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 import sheetfuncs
 from sheetfuncs.sources import SOURCES
-from workbook_template import blocks, crosscheck, job, styles
+from workbook_template import blocks, cautions, crosscheck, styles
 from workbook_template.blocks import Book
 
 SHEET = "Guide"
@@ -83,7 +83,7 @@ def build(book: Book, ws: Worksheet) -> None:
         ("What the looks mean", list(LOOKS)),
         ("Words of the log", [(f"{one.sign} {word}", one.meaning) for word, one in styles.RESULT_WORDS.items()]),
         ("Worth knowing", [("", text) for text in NOTES]),
-        ("Cautions", [("", text) for text in job.CAUTIONS]),
+        ("Cautions", [("", text) for text in cautions.CAUTIONS]),
         ("Sources", [(key, SOURCES[key]) for key in USED]),
         ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", book.built_on)]),
     ):

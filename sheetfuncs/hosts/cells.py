@@ -219,7 +219,7 @@ def wanted(term: Term) -> str:
         "leadscrew": "write it as in 8 tpi or 3 mm",
         "numbers": "give a range of numbers, or a text such as 20 25 30",
         "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
-        "speed": "write a number, or text such as 12 m/min",
+        "speed": "write a number, or text such as 40 ft/min or 12 m/min",
         "share": "write a share such as 5 % or 0.05; 0 where there is none",
         "surcharge": "write a share such as 50 % or 0.5; 0 where there is none",
         "amount": "write a number; 0 where there is none",

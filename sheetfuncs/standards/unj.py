@@ -18,6 +18,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
+    FLIGHT,
     Basic,
     Limits,
     Root,
@@ -185,4 +186,5 @@ SYSTEM = System(
     classes=CLASSES,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
     root_form=root_form,
+    authority=FLIGHT,
 )
