@@ -9,7 +9,7 @@ from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
+from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number
 
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
@@ -29,10 +29,14 @@ def read_thread(cell: Cell) -> Thread:
 
 
 def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    value = read_number(cell) if isinstance(cell, str) and not _pass_on_error(cell, name) else cell
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or value - value != 0:
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        value = read_number(cell)
+    else:
+        is_number = isinstance(cell, (int, float)) and not isinstance(cell, bool)
+        value = in_reach(cell) if is_number else None
+    if value is None:
         raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
-    return float(value)
+    return value
 
 
 def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
@@ -235,7 +239,7 @@ def _shown(cell: Cell) -> str:
     if isinstance(cell, bool):
         return str(cell).upper()
     if isinstance(cell, (int, float)):
-        return plain(cell)
+        return plain(cell) if not abs(cell) >= 1e300 else "larger than any number in use"
     return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
 
 

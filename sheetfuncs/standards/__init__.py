@@ -8,11 +8,12 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from importlib import import_module
 
-from sheetfuncs.designations import Thread, tidy
-from sheetfuncs.errors import NotUnderstood
+from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
+from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
@@ -47,6 +48,12 @@ _BY_SIZE = ("unified", "unj", "acme", "stub_acme", "buttress", "whitworth", "ba"
 # Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
 # when a thread of it is first met.
 
+LONGEST_CALLOUT = 80
+"""Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
+
+MOST_DIGITS = 10
+"""Digits with which a callout's numbers are written."""
+
 SYSTEMS: dict[str, System]
 """Every system by its key (loads them all)."""
 
@@ -67,11 +74,23 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
+    _refuse_unwritable(tidied)
     for key in _BY_FIRST_LETTER.get(tidied[:1].upper(), _BY_SIZE):
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
+
+
+def _refuse_unwritable(text: str) -> None:
+    """No callout is so long, and none has a number that would not be written back as it was read."""
+    if len(text) > LONGEST_CALLOUT:
+        raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
+    if "/" in text:
+        refuse_odd_fractions(text)
+    for number in re.findall(r"[\d.]{11,}", text):
+        if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
+            raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
 
 
 def system(thread: Thread) -> System:
@@ -93,10 +112,25 @@ def write(thread: Thread) -> str:
 def limits(thread: Thread) -> Limits:
     """Limits of size in the thread's own unit; NotGiven where it has no class.
 
+    OutOfRange where the rules of the standard, taken far beyond its tables, give a thread that can't be: a root over
+    the pitch line, or the pitch line over the crest.
+
     >>> limits(read("3/4-16 UNF-2A")).major
     Size(max=0.7485, min=0.7391, reference='')
     """
-    return system(thread).limits(thread)
+    found = system(thread).limits(thread)
+    sizes = (("minor", found.minor), ("pitch", found.pitch), ("major", found.major))
+    ends = [
+        (f"{end} {name}", at) for name, size in sizes for end, at in (("smallest", size.min), ("largest", size.max))
+    ]
+    known = [(name, at) for name, at in ends if at is not None]
+    for (low, low_at), (high, high_at) in zip(known, known[1:]):
+        if low_at > high_at:
+            raise OutOfRange(
+                f"{write(thread)}: by the rules of {system(thread).source} the {low} diameter would be {plain(low_at)}, "
+                f"over the {high} of {plain(high_at)}; they do not reach so far, so no limits are given"
+            )
+    return found
 
 
 @lru_cache(maxsize=4096)
