@@ -54,6 +54,8 @@ LONGEST_CALLOUT = 80
 MOST_DIGITS = 10
 """Digits with which a callout's numbers are written."""
 
+_FROM_THE_AXIS = ("minor", "pitch", "major")
+
 SYSTEMS: dict[str, System]
 """Every system by its key (loads them all)."""
 
@@ -119,16 +121,13 @@ def limits(thread: Thread) -> Limits:
     Size(max=0.7485, min=0.7391, reference='')
     """
     found = system(thread).limits(thread)
-    sizes = (("minor", found.minor), ("pitch", found.pitch), ("major", found.major))
-    ends = [
-        (f"{end} {name}", at) for name, size in sizes for end, at in (("smallest", size.min), ("largest", size.max))
-    ]
-    known = [(name, at) for name, at in ends if at is not None]
-    for (low, low_at), (high, high_at) in zip(known, known[1:]):
+    ends = [(which, end, getattr(getattr(found, which), end)) for which in _FROM_THE_AXIS for end in ("min", "max")]
+    known = [place for place in ends if place[2] is not None]
+    for (low, low_end, low_at), (high, high_end, high_at) in zip(known, known[1:]):
         if low_at > high_at:
             raise OutOfRange(
-                f"{write(thread)}: by the rules of {system(thread).source} the {low} diameter would be {plain(low_at)}, "
-                f"over the {high} of {plain(high_at)}; they do not reach so far, so no limits are given"
+                f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the {low} "
+                f"diameter's {low_end} at {plain(low_at)}, over the {high} diameter's {high_end} of {plain(high_at)}"
             )
     return found
 

@@ -107,7 +107,7 @@ def standing(thread: Thread) -> str:
     if thread.thread_class:
         parts += ["allowance and tolerance of ASME B1.5"] * (thread.thread_class != "2G")
         parts += ["limits of one start"] * (thread.starts > 1)
-        parts.append("major and minor tolerances from memory of the standard, not checked in print")
+        parts.append("major and minor tolerances from memory")
     return "; ".join(parts)
 
 

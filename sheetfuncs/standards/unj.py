@@ -97,9 +97,9 @@ def limits(thread: Thread) -> Limits:
         largest = round_half_even(smallest + round_half_even(unified.minor_tolerance(plain), 4), 4)
         if largest > found.pitch.min:
             raise NotGiven(
-                f"{write(thread)}: the bore tolerance of class 3B, seen in print at 1/4 in alone, would open the bore to "
-                f"{largest:.4f}, past the pitch diameter {found.pitch.min:.4f}; no printed limits of so small a UNJ nut "
-                f"were found, so none are given"
+                f"{write(thread)}: the bore tolerance of class 3B, seen in print at 1/4 in alone, would open the bore "
+                f"to {largest:.4f}, past the pitch diameter {found.pitch.min:.4f}; no printed limits of so small a UNJ "
+                f"nut were found, so none are given"
             )
         return found._replace(minor=Size(largest, smallest))
     minor = Size(
