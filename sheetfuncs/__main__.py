@@ -9,6 +9,7 @@ python -m sheetfuncs excel-check [JOB.xlsm]       what is wrong with the link to
 
 from __future__ import annotations
 
+import signal
 import sys
 
 from sheetfuncs import catalog
@@ -96,5 +97,12 @@ def _shown(value: object) -> str:
     return f"{value:.12g}" if isinstance(value, float) else str(value)
 
 
+def end_with_the_reader() -> None:
+    """A closed pipe (`... | head -1`) ends the command silently, as the shell expects; Windows has no such signal."""
+    if hasattr(signal, "SIGPIPE"):
+        signal.signal(signal.SIGPIPE, signal.SIG_DFL)
+
+
 if __name__ == "__main__":
+    end_with_the_reader()
     sys.exit(main(sys.argv[1:]))
