@@ -296,9 +296,11 @@ def is_blank(cell: Cell) -> bool:
 
 
 def single(cell: Cell) -> Cell:
-    """A range of one cell counts as that cell."""
-    while isinstance(cell, (list, tuple)) and len(cell) == 1 and not isinstance(cell[0], (list, tuple)):
+    """A range of one cell counts as that cell, one of none as a blank."""
+    while isinstance(cell, (list, tuple)) and len(cell) < 2:
+        if not cell:
+            return None
+        if isinstance(cell[0], (list, tuple)) and len(cell[0]) > 1:
+            return cell
         cell = cell[0]
-    if isinstance(cell, (list, tuple)) and len(cell) == 1 and len(cell[0]) == 1:
-        return cell[0][0]
     return cell
