@@ -6,11 +6,14 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
+
 from sheetfuncs import catalog
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
-from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, as_taken, is_blank, read_choice, read_thread, wanted
+from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, is_blank, read_choice, read_thread, taker, wanted
+from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Record, is_length
-from sheetfuncs.terms import TERMS
+from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import convert_length
 
 
@@ -55,78 +58,148 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
 def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
-    cells = tuple(as_taken(cell, param.name) for cell, param in zip(cells, record.params))
-    ranges = [cell for cell in cells if isinstance(cell, (list, tuple))]
-    if not ranges:
-        return _answer_one(record, cells)
+    call = _call_of(record)
+    cells = tuple(take(cell) for take, cell in zip(call.takers, cells))
+    places = [place for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))]
+    if not places:
+        return _answer_one(call, cells)
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
-    if any(_shape(other) != _shape(ranges[0]) for other in ranges[1:]):
+    widths = [[len(part) if isinstance(part, (list, tuple)) else 0 for part in cells[place]] for place in places]
+    if any(other != widths[0] for other in widths[1:]):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
-    return _answer_each(record, cells, {})
+    return _in_shape(cells[places[0]], iter(_answers(call, cells, places)))
 
 
-def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell, ...], Cell]) -> list[Cell]:
-    """The answers for ranges of one shape; what was worked out once in this call is not worked out again."""
-    length = next(len(cell) for cell in cells if isinstance(cell, (list, tuple)))
-    columns = [cell if isinstance(cell, (list, tuple)) else [cell] * length for cell in cells]
-    answers = []
-    for row in zip(*columns):
-        if isinstance(row[0], (list, tuple)) or any(isinstance(cell, (list, tuple)) for cell in row):
-            answers.append(_answer_each(record, row, known))
-            continue
-        key = (*row, *map(type, row))  # TRUE and 1 are equal, but only one is a number
-        if key not in known:
-            known[key] = answer(record, row)
-        answers.append(known[key])
-    return answers
+def _answers(call: Call, cells: tuple[Cell, ...], places: list[int]) -> list[Cell]:
+    """The answers down one column or several side by side, in one list; no two equal rows are worked out twice."""
+    columns = [_flat(cells[place]) for place in places]
+    if any(bool in set(map(type, column)) for column in columns):  # TRUE and 1 are equal, but only one is a number
+        columns += [list(map(type, column)) for column in columns]
+    return list(map(_Known(call, cells, places).__getitem__, zip(*columns)))
 
 
-def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
-    given = dict(zip((param.name for param in record.params), cells))
-    blank = {name for name, cell in given.items() if is_blank(cell)}
-    for param in record.params:
-        term = TERMS[param.name]
-        if not param.required or (param.name in given and param.name not in blank):
-            continue
-        if param.name in given and term.dimension != "choice":
-            return ""
-        raise NotGiven(f"{param.name} is missing: {wanted(term)}")
-    filled = {name: cell for name, cell in given.items() if name not in blank}
-    unit = read_choice(filled.pop("unit"), "unit", TERMS["unit"]) if "unit" in filled else None
-    thread = read_thread(filled.pop("thread")) if "thread" in filled else None
-    values = {} if thread is None else {"thread": thread}
-    if thread is not None:
+class _Known(dict):
+    """Answers by the rows of the columns; one that is not there yet is worked out. The other cells are read once.
+
+    A row may be followed by what tells it from an equal one.
+    """
+
+    def __init__(self, call: Call, cells: tuple[Cell, ...], places: list[int]) -> None:
+        self.call, self.cells, self.places = call, list(cells), places
+        self.read = {place: {} for place in range(len(cells)) if place not in places}
+
+    def __missing__(self, row: tuple[Cell, ...]) -> Cell:
+        for place, cell in zip(self.places, row):
+            self.cells[place] = cell
+        try:
+            found = _answer_one(self.call, self.cells, self.read)
+        except CellError as error:
+            found = error
+        self[row] = found
+        return found
+
+
+class Step(NamedTuple):
+    """How one argument is read: its place, name, term and reader."""
+
+    place: int
+    name: str
+    required: bool
+    term: Term
+    reader: Callable | None
+
+
+class Call(NamedTuple):
+    """What is the same for every call of a function; `takers` make one cell of a range that is taken whole."""
+
+    record: Record
+    takers: tuple[Callable, ...]
+    steps: tuple[Step, ...]
+    thread: Step | None
+    unit: Step | None
+    lengths: tuple[bool, ...]
+
+
+_CALLS: dict[Callable, Call] = {}
+
+
+def _call_of(record: Record) -> Call:
+    """Bound once for each function."""
+    call = _CALLS.get(record.function)
+    if call is None or call.record is not record:
+        terms = [TERMS[param.name] for param in record.params]
+        steps = tuple(
+            Step(place, param.name, param.required, term, READERS.get(term.dimension))
+            for place, (param, term) in enumerate(zip(record.params, terms))
+        )
+        by_name = {step.name: step for step in steps}
+        call = _CALLS[record.function] = Call(
+            record,
+            tuple(taker(param.name) for param in record.params),
+            steps,
+            by_name.get("thread"),
+            by_name.get("unit"),
+            tuple(is_length(column) for column in record.columns),
+        )
+    return call
+
+
+def _answer_one(call: Call, cells: Sequence[Cell], read: dict[int, dict] | None = None) -> Cell:
+    """One answer. `read` keeps what the cells at its places were read as, by the units they were read in."""
+    filled = []
+    for step in call.steps:
+        given = step.place < len(cells)
+        if given and not is_blank(cells[step.place]):
+            filled.append(step)
+        elif step.required:
+            if given and step.term.dimension != "choice":
+                return ""
+            raise NotGiven(f"{step.name} is missing: {wanted(step.term)}")
+    unit = thread = None
+    if call.unit in filled:
+        filled.remove(call.unit)
+        unit = read_choice(cells[call.unit.place], "unit", call.unit.term)
+    values = {}
+    if call.thread in filled:
+        filled.remove(call.thread)
+        values["thread"] = thread = read_thread(cells[call.thread.place])
         own = thread.unit
     else:
-        own = unit or _unit_written(filled, record)
-        if record.takes_unit:
+        own = unit or _unit_written([cells[step.place] for step in filled], call.record)
+        if call.record.takes_unit:
             values["unit"] = own
-    for name, cell in filled.items():
-        values[name] = READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
-    result = record.function(**values)
-    return _result(record, result, own, unit or own)
+    asked = unit or own
+    for place, name, _, term, reader in filled:
+        before = read.get(place) if read else None
+        if before is None:
+            values[name] = reader(cells[place], name, term, own, asked)
+            continue
+        if (own, asked) not in before:
+            before[own, asked] = reader(cells[place], name, term, own, asked)
+        values[name] = before[own, asked]
+    return _result(call, call.record.function(**values), own, asked)
 
 
-def _unit_written(cells: dict[str, Cell], record: Record) -> str:
+def _unit_written(cells: list[Cell], record: Record) -> str:
     """Where no thread gives the unit: the first that is written beside a number. Only functions that need one ask."""
     if not record.takes_unit:
         return "in"
-    for cell in cells.values():
+    for cell in cells:
         words = str(cell).lower().split()
         if words and isinstance(cell, str) and words[-1].endswith(("mm", "in", '"')):
             return "mm" if words[-1].endswith("mm") else "in"
     raise NotGiven("unit is missing: write it beside the number, as in 29.8 mm, or give in or mm")
 
 
-def _result(record: Record, result: Cell, own: str, unit: str) -> Cell:
-    lengths = [is_length(column) for column in record.columns]
+def _result(call: Call, result: Cell, own: str, unit: str) -> Cell:
+    record = call.record
     if not record.table:
-        return convert_length(result, own, unit) if lengths[0] else result
+        return convert_length(result, own, unit) if call.lengths[0] else result
     rows = [
         [
             "" if value is None else convert_length(value, own, unit) if is_length else value
-            for value, is_length in zip(row, lengths)
+            for value, is_length in zip(row, call.lengths)
         ]
         for row in result
     ]
@@ -142,9 +215,17 @@ def headings(record: Record, unit: str) -> list[str]:
     return [TERMS[name].label + f", {unit}" * is_length(name) for name in record.columns]
 
 
-def _shape(cell: Cell) -> tuple[int, ...]:
-    rows = [_shape(part) for part in cell] if isinstance(cell, (list, tuple)) else []
-    return (len(rows), *rows[0]) if rows else ()
+def _flat(cell: Cell) -> list[Cell]:
+    """The cells of a range in one list."""
+    flat = list(cell)
+    while any(isinstance(part, (list, tuple)) for part in flat):
+        flat = [inner for part in flat for inner in (part if isinstance(part, (list, tuple)) else (part,))]
+    return flat
+
+
+def _in_shape(cell: Cell, answers: Iterator[Cell]) -> list[Cell]:
+    """Answers in the shape of the range they are for."""
+    return [_in_shape(part, answers) if isinstance(part, (list, tuple)) else next(answers) for part in cell]
 
 
 __all__ = ["ERROR_CODES", "answer", "evaluate", "find", "headings"]

@@ -273,7 +273,7 @@ class Block:
         self.rows = rows
 
 
-def _as_block(cell: Cell, name: str) -> Cell:
+def _as_block(cell: Cell) -> Cell:
     """A range of several cells as a block; None where all are blank, so that it counts as blank."""
     cell = single(cell)
     if not isinstance(cell, (list, tuple)):
@@ -282,13 +282,12 @@ def _as_block(cell: Cell, name: str) -> Cell:
     return Block(rows) if any(not is_blank(part) for row in rows for part in row) else None
 
 
-def as_taken(cell: Cell, name: str) -> Cell:
-    """A cell or range as the argument of that name takes it."""
-    return {"numbers": _as_text, "study": _as_block, "lots": _as_block}.get(TERMS[name].dimension, _alone)(cell, name)
-
-
-def _alone(cell: Cell, name: str) -> Cell:
-    return single(cell)
+def taker(name: str) -> Callable[[Cell], Cell]:
+    """How the argument of that name takes what it is given: most answer a range cell by cell, some take it whole."""
+    dimension = TERMS[name].dimension
+    if dimension == "numbers":
+        return lambda cell: _as_text(cell, name)
+    return _as_block if dimension in ("study", "lots") else single
 
 
 def is_blank(cell: Cell) -> bool:

@@ -54,7 +54,11 @@ LONGEST_CALLOUT = 80
 MOST_DIGITS = 10
 """Digits with which a callout's numbers are written."""
 
-_FROM_THE_AXIS = ("minor", "pitch", "major")
+_LONG_NUMBER = re.compile(r"[\d.]{11,}")
+
+_FROM_THE_AXIS = tuple(
+    f"{end} {size} diameter" for size in ("minor", "pitch", "major") for end in ("least", "greatest")
+)
 
 SYSTEMS: dict[str, System]
 """Every system by its key (loads them all)."""
@@ -90,7 +94,7 @@ def _refuse_unwritable(text: str) -> None:
         raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
     if "/" in text:
         refuse_odd_fractions(text)
-    for number in re.findall(r"[\d.]{11,}", text):
+    for number in _LONG_NUMBER.findall(text):
         if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
             raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
 
@@ -121,15 +125,25 @@ def limits(thread: Thread) -> Limits:
     Size(max=0.7485, min=0.7391, reference='')
     """
     found = system(thread).limits(thread)
-    ends = [(which, end, getattr(getattr(found, which), end)) for which in _FROM_THE_AXIS for end in ("min", "max")]
-    known = [place for place in ends if place[2] is not None]
-    for (low, low_end, low_at), (high, high_end, high_at) in zip(known, known[1:]):
-        if low_at > high_at:
-            raise OutOfRange(
-                f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the {low} "
-                f"diameter's {low_end} at {plain(low_at)}, over the {high} diameter's {high_end} of {plain(high_at)}"
-            )
+    _refuse_disorder(thread, found)
     return found
+
+
+def _refuse_disorder(thread: Thread, found: Limits) -> None:
+    """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
+    minor, pitch, major = found.minor, found.pitch, found.major
+    places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
+    low = 0
+    for high in range(1, len(places)):
+        if places[high] is None:
+            continue
+        if places[low] is not None and places[low] > places[high]:
+            raise OutOfRange(
+                f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the "
+                f"{_FROM_THE_AXIS[low]} at {plain(places[low])}, over the {_FROM_THE_AXIS[high]} of "
+                f"{plain(places[high])}"
+            )
+        low = high
 
 
 @lru_cache(maxsize=4096)
