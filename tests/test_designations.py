@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sheetfuncs import standards
+from sheetfuncs.designations import Thread, tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unified
+
+OF_EVERY_SYSTEM = [system.standard_threads()[0] for system in standards.SYSTEMS.values()]
 
 SPELLINGS = [
     ("3/4-16 UNF-2A", "3/4-16 UNF-2A"),
@@ -119,6 +122,40 @@ def test_any_text_is_a_thread_or_a_sentence(text: str) -> None:
     except CellError as error:
         outcome = str(error)
     assert isinstance(outcome, float) or len(outcome) > 20
+
+
+FRAGMENTS = (
+    *("3/4", "1", "#10", "2", "-16", "-5", "-0.1P-0.2L", "M20", "x2.5", "Tr", "G ", "R ", "Rc", "Rp"),
+    *(" UN", "UNC", "UNF", "UNJF", "UNRF", "J", "unc", " ACME", "STUB ", "acme", "BUTT", " BSW", "B.S.F.", " WHIT"),
+    *(" BA", "B.A.", "ba", " NPT", "NPSM", "BSP", "UNPT", "-2A", "-3B", "-2G", "-6g", "A", "-INT", " nut", " bolt"),
+    *(" external", " LH", "-LH", " medium", " close", " ", "-", "."),
+)
+
+
+def made_of(text: str, keys: tuple[str, ...]) -> object:
+    """What these readers make of a callout, asked in turn."""
+    try:
+        threads = (standards.SYSTEMS[key].read(text) for key in keys)
+        return next((thread for thread in threads if thread is not None), None)
+    except CellError as error:
+        return str(error)
+
+
+@settings(max_examples=3000, deadline=None, derandomize=True)
+@given(st.lists(st.sampled_from(FRAGMENTS), min_size=1, max_size=7).map("".join))
+def test_the_words_of_a_callout_leave_no_reader_out(text: str) -> None:
+    """Only the readers that a callout's words leave are asked; the answer is that of all of them."""
+    text = tidy(text)
+    every = standards._BY_FIRST_LETTER.get(text[:1].upper(), standards._BY_SIZE)
+    assert made_of(text, standards._may_be(text)) == made_of(text, every)
+
+
+@pytest.mark.parametrize("thread", OF_EVERY_SYSTEM, ids=lambda thread: thread.system)
+def test_a_standard_thread_asks_few_readers(thread: Thread) -> None:
+    text = standards.write(thread)
+    assert thread.system in standards._may_be(text)
+    assert len(standards._may_be(text)) <= 2
+    assert made_of(text, standards._may_be(text)) == made_of(text, standards.KEYS)
 
 
 REFUSED = [

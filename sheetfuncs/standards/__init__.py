@@ -45,8 +45,21 @@ _BY_FIRST_LETTER = {
     "R": ("pipe_taper_iso", "pipe_rp"),
 }
 _BY_SIZE = ("unified", "unj", "acme", "stub_acme", "buttress", "whitworth", "ba", "npt", "npsm", "pipe_parallel")
-# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
-# when a thread of it is first met.
+_BY_WORD = {
+    "UN": ("unified",),
+    "UNJ": ("unj",),
+    "ACME": ("acme", "stub_acme"),
+    "BUTT": ("buttress",),
+    **dict.fromkeys(("BSW", "BSF", "WHIT"), ("whitworth",)),
+    "BA": ("ba",),
+    "NPT": ("npt",),
+    "NPSM": ("npsm",),
+    "BSP": ("pipe_parallel",),
+}
+_WORDS = re.compile("UNJ|UN|ACME|BUTT|BSW|BSF|WHIT|BA|NPT|NPSM|BSP")
+# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. After a size just one of
+# these words leaves the systems that can't do without it; no word or several leave all, in the order they are asked in.
+# A standard is loaded when a thread of it is first met.
 
 LONGEST_CALLOUT = 80
 """Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
@@ -81,11 +94,20 @@ def read(text: str) -> Thread:
     """
     tidied = tidy(text)
     _refuse_unwritable(tidied)
-    for key in _BY_FIRST_LETTER.get(tidied[:1].upper(), _BY_SIZE):
+    for key in _may_be(tidied):
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
+
+
+def _may_be(text: str) -> tuple[str, ...]:
+    """The systems whose readers are worth asking."""
+    by_letter = _BY_FIRST_LETTER.get(text[:1].upper())
+    if by_letter:
+        return by_letter
+    words = set(_WORDS.findall(text.upper().replace(".", "")))
+    return _BY_WORD[words.pop()] if len(words) == 1 else _BY_SIZE
 
 
 def _refuse_unwritable(text: str) -> None:
