@@ -162,6 +162,37 @@ def test_a_value_or_one_sentence(record: Record) -> None:
     assert answered > 10, "too few calls made sense"
 
 
+SINGLE = [record for record in RECORDS if not record.table]
+WHOLE = ("numbers", "study", "lots")
+
+
+@pytest.mark.parametrize("record", SINGLE, ids=lambda record: record.name)
+def test_a_column_answers_as_its_rows_one_by_one(record: Record) -> None:
+    names = [param.name for param in record.params if TERMS[param.name].dimension not in WHOLE]
+
+    @settings(IN_CI, max_examples=60)
+    @given(call=calls_of(record), data=st.data())
+    def holds(call: tuple, data: st.DataObject) -> None:
+        rows = [list(call) + [None] * (len(record.params) - len(call)) for _ in range(5)]
+        columns = data.draw(st.sets(st.sampled_from(names), min_size=1, max_size=2))
+        places = [place for place, param in enumerate(record.params) if param.name in columns]
+        for place in places:
+            cells = st.one_of(sensible_cells(record.params[place].name), JUNK, st.just(call[0]))
+            for row, cell in zip(rows, data.draw(st.lists(cells, min_size=5, max_size=5))):
+                row[place] = cell
+        assume(not any(isinstance(cell, (list, tuple)) for row in rows for cell in row))
+        ranges = [
+            [[row[place]] for row in rows] if place in places else rows[0][place] for place in range(len(rows[0]))
+        ]
+        found = answer(record, tuple(ranges))
+        for (cell,), row in zip(found, rows):
+            alone = answer(record, tuple(row))
+            assert type(cell) is type(alone)
+            assert str(cell) == str(alone), row
+
+    holds()
+
+
 @IN_CI
 @given(callout=SPECIALS)
 def test_limits_of_any_size_stand_in_order_and_its_callout_is_written_back(callout: str) -> None:

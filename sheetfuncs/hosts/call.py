@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from sheetfuncs import catalog
+from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
 from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, is_blank, read_choice, read_thread, taker, wanted
 from sheetfuncs.records import NamedTuple
@@ -80,24 +81,77 @@ def _answers(call: Call, cells: tuple[Cell, ...], places: list[int]) -> list[Cel
 
 
 class _Known(dict):
-    """Answers by the rows of the columns; one that is not there yet is worked out. The other cells are read once.
+    """Answers by the rows of the columns; one that is not there yet is worked out.
 
     A row may be followed by what tells it from an equal one.
     """
 
     def __init__(self, call: Call, cells: tuple[Cell, ...], places: list[int]) -> None:
         self.call, self.cells, self.places = call, list(cells), places
-        self.read = {place: {} for place in range(len(cells)) if place not in places}
+        self.column = _column(call, cells, places)
 
     def __missing__(self, row: tuple[Cell, ...]) -> Cell:
-        for place, cell in zip(self.places, row):
-            self.cells[place] = cell
         try:
-            found = _answer_one(self.call, self.cells, self.read)
+            found = self._answer(row)
         except CellError as error:
             found = error
         self[row] = found
         return found
+
+    def _answer(self, row: tuple[Cell, ...]) -> Cell:
+        cells, column = self.cells, self.column
+        for place, cell in zip(self.places, row):
+            cells[place] = cell
+            if is_blank(cell):
+                column = None
+        return _answer_one(self.call, cells) if column is None else _answer_row(self.call, cells, column)
+
+
+class Column(NamedTuple):
+    """The arguments of a column of calls: those that change from row to row, and those that stay the same.
+
+    `read` keeps what the latter were read as, by the unit of the thread.
+    """
+
+    unit: str | None
+    thread: Thread | None
+    changing: tuple[Step, ...]
+    read: dict[str, dict]
+
+
+def _column(call: Call, cells: tuple[Cell, ...], places: list[int]) -> Column | None:
+    """What a column of calls shares. None where a row is better read as a call of its own: its unit changes or is
+    written beside a number, or what stays the same is missing or wrong, which each row then says."""
+    if (call.thread is None and call.record.takes_unit) or (call.unit and call.unit.place in places):
+        return None
+    try:
+        filled = _filled(call, [cell if place not in places else "any" for place, cell in enumerate(cells)])
+        if filled is None:
+            return None
+        unit = _unit_asked(call, cells)
+        steady = call.thread is not None and call.thread.place not in places
+        thread = read_thread(cells[call.thread.place]) if steady else None
+        same = [step for step in filled if step.place not in places]
+        units = ("in", "mm") if thread is None else (thread.unit,)
+        read = {own: _read(same, cells, own, unit or own) for own in units}
+    except CellError:
+        return None
+    return Column(unit, thread, tuple(step for step in filled if step.place in places), read)
+
+
+def _answer_row(call: Call, cells: Sequence[Cell], column: Column) -> Cell:
+    """One answer of a column."""
+    unit, thread, changing, read = column
+    own = unit or "in"
+    if call.thread is not None:
+        thread = thread or read_thread(cells[call.thread.place])
+        own = thread.unit
+    values = read[own].copy()
+    for place, name, _, term, reader in changing:
+        values[name] = reader(cells[place], name, term, own, unit or own)
+    if thread is not None:
+        values["thread"] = thread
+    return _result(call, call.record.function(**values), own, unit or own)
 
 
 class Step(NamedTuple):
@@ -111,13 +165,16 @@ class Step(NamedTuple):
 
 
 class Call(NamedTuple):
-    """What is the same for every call of a function; `takers` make one cell of a range that is taken whole."""
+    """What is the same for every call of a function; `takers` make one cell of a range that is taken whole.
+
+    `steps` are the arguments but for the thread, the first where there is one, and the unit, which may be left out.
+    """
 
     record: Record
     takers: tuple[Callable, ...]
-    steps: tuple[Step, ...]
     thread: Step | None
     unit: Step | None
+    steps: tuple[Step, ...]
     lengths: tuple[bool, ...]
 
 
@@ -128,57 +185,70 @@ def _call_of(record: Record) -> Call:
     """Bound once for each function."""
     call = _CALLS.get(record.function)
     if call is None or call.record is not record:
-        terms = [TERMS[param.name] for param in record.params]
-        steps = tuple(
-            Step(place, param.name, param.required, term, READERS.get(term.dimension))
-            for place, (param, term) in enumerate(zip(record.params, terms))
-        )
-        by_name = {step.name: step for step in steps}
+        steps = {}
+        for place, param in enumerate(record.params):
+            term = TERMS[param.name]
+            steps[param.name] = Step(place, param.name, param.required, term, READERS.get(term.dimension))
         call = _CALLS[record.function] = Call(
             record,
-            tuple(taker(param.name) for param in record.params),
-            steps,
-            by_name.get("thread"),
-            by_name.get("unit"),
+            tuple(map(taker, steps)),
+            steps.pop("thread", None),
+            steps.pop("unit", None),
+            tuple(steps.values()),
             tuple(is_length(column) for column in record.columns),
         )
     return call
 
 
-def _answer_one(call: Call, cells: Sequence[Cell], read: dict[int, dict] | None = None) -> Cell:
-    """One answer. `read` keeps what the cells at its places were read as, by the units they were read in."""
-    filled = []
-    for step in call.steps:
-        given = step.place < len(cells)
-        if given and not is_blank(cells[step.place]):
-            filled.append(step)
-        elif step.required:
-            if given and step.term.dimension != "choice":
-                return ""
-            raise NotGiven(f"{step.name} is missing: {wanted(step.term)}")
-    unit = thread = None
-    if call.unit in filled:
-        filled.remove(call.unit)
-        unit = read_choice(cells[call.unit.place], "unit", call.unit.term)
-    values = {}
-    if call.thread in filled:
-        filled.remove(call.thread)
+def _answer_one(call: Call, cells: Sequence[Cell]) -> Cell:
+    """One answer; a blank among the arguments that must be given makes it blank."""
+    filled = _filled(call, cells)
+    if filled is None:
+        return ""
+    unit, values = _unit_asked(call, cells), {}
+    if call.thread is not None:
         values["thread"] = thread = read_thread(cells[call.thread.place])
         own = thread.unit
     else:
         own = unit or _unit_written([cells[step.place] for step in filled], call.record)
         if call.record.takes_unit:
             values["unit"] = own
-    asked = unit or own
-    for place, name, _, term, reader in filled:
-        before = read.get(place) if read else None
-        if before is None:
-            values[name] = reader(cells[place], name, term, own, asked)
-            continue
-        if (own, asked) not in before:
-            before[own, asked] = reader(cells[place], name, term, own, asked)
-        values[name] = before[own, asked]
-    return _result(call, call.record.function(**values), own, asked)
+    values.update(_read(filled, cells, own, unit or own))
+    return _result(call, call.record.function(**values), own, unit or own)
+
+
+def _filled(call: Call, cells: Sequence[Cell]) -> list[Step] | None:
+    """The arguments, without thread and unit, whose cells are filled.
+
+    None where one that must be is blank; NotGiven where it is not there, or is a choice.
+    """
+    if call.thread is not None:
+        if not cells:
+            raise NotGiven(f"thread is missing: {wanted(call.thread.term)}")
+        if is_blank(cells[0]):
+            return None
+    filled, count = [], len(cells)
+    for step in call.steps:
+        place, name, required, term, _ = step
+        if place < count and not is_blank(cells[place]):
+            filled.append(step)
+        elif required:
+            if place < count and term.dimension != "choice":
+                return None
+            raise NotGiven(f"{name} is missing: {wanted(term)}")
+    return filled
+
+
+def _unit_asked(call: Call, cells: Sequence[Cell]) -> str | None:
+    step = call.unit
+    if step is None or step.place >= len(cells) or is_blank(cells[step.place]):
+        return None
+    return read_choice(cells[step.place], "unit", step.term)
+
+
+def _read(steps: Sequence[Step], cells: Sequence[Cell], own: str, asked: str) -> dict[str, object]:
+    """What the cells mean: bare lengths are in the unit asked for, values in the thread's own."""
+    return {name: reader(cells[place], name, term, own, asked) for place, name, _, term, reader in steps}
 
 
 def _unit_written(cells: list[Cell], record: Record) -> str:
