@@ -256,8 +256,8 @@ def _unit_written(cells: list[Cell], record: Record) -> str:
     if not record.takes_unit:
         return "in"
     for cell in cells:
-        words = str(cell).lower().split()
-        if words and isinstance(cell, str) and words[-1].endswith(("mm", "in", '"')):
+        words = cell.lower().split() if isinstance(cell, str) else ()
+        if words and words[-1].endswith(("mm", "in", '"')):
             return "mm" if words[-1].endswith("mm") else "in"
     raise NotGiven("unit is missing: write it beside the number, as in 29.8 mm, or give in or mm")
 

@@ -278,8 +278,13 @@ def _as_block(cell: Cell) -> Cell:
     cell = single(cell)
     if not isinstance(cell, (list, tuple)):
         return cell
-    rows = [list(row) if isinstance(row, (list, tuple)) else [row] for row in cell]
+    rows = [[_in_text(part) for part in (row if isinstance(row, (list, tuple)) else [row])] for row in cell]
     return Block(rows) if any(not is_blank(part) for row in rows for part in row) else None
+
+
+def _in_text(cell: Cell) -> Cell:
+    """An integer longer than a text may be is no number of a sheet."""
+    return float("inf") if isinstance(cell, int) and abs(cell) > 1e300 else cell
 
 
 def taker(name: str) -> Callable[[Cell], Cell]:
