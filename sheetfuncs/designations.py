@@ -5,7 +5,6 @@ The grammar of each standard (what may follow the size) lives in its own module 
 
 from __future__ import annotations
 
-import re
 from math import gcd
 
 from sheetfuncs.errors import NotUnderstood
@@ -91,6 +90,8 @@ def refuse_odd_fractions(text: str) -> None:
     Traceback (most recent call last):
     sheetfuncs.errors.NotUnderstood: 1 7/26-8 UN-2A: 7/26 is on no rule; write 64ths at the finest, or a decimal
     """
+    import re  # slow to load, and a metric callout has no fraction
+
     for top, bottom in re.findall(r"(\d+)/(\d+)", text):
         if bottom.lstrip("0") not in _ON_A_RULE:
             raise NotUnderstood(f"{text}: {top}/{bottom} is on no rule; write 64ths at the finest, or a decimal")

@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable
 from functools import lru_cache
 from importlib import import_module
 
@@ -56,7 +56,6 @@ _BY_WORD = {
     "NPSM": ("npsm",),
     "BSP": ("pipe_parallel",),
 }
-_WORDS = re.compile("UNJ|UN|ACME|BUTT|BSW|BSF|WHIT|BA|NPT|NPSM|BSP")
 # Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. After a size just one of
 # these words leaves the systems that can't do without it; no word or several leave all, in the order they are asked in.
 # A standard is loaded when a thread of it is first met.
@@ -67,7 +66,7 @@ LONGEST_CALLOUT = 80
 MOST_DIGITS = 10
 """Digits with which a callout's numbers are written."""
 
-_LONG_NUMBER = re.compile(r"[\d.]{11,}")
+_NO_DIGITS = str.maketrans("", "", "0123456789")
 
 _FROM_THE_AXIS = tuple(
     f"{end} {size} diameter" for size in ("minor", "pitch", "major") for end in ("least", "greatest")
@@ -106,8 +105,16 @@ def _may_be(text: str) -> tuple[str, ...]:
     by_letter = _BY_FIRST_LETTER.get(text[:1].upper())
     if by_letter:
         return by_letter
-    words = set(_WORDS.findall(text.upper().replace(".", "")))
+    words = set(_words()(text.upper().replace(".", "")))
     return _BY_WORD[words.pop()] if len(words) == 1 else _BY_SIZE
+
+
+@lru_cache(maxsize=1)
+def _words() -> Callable[[str], list[str]]:
+    """Finds the words; of two that begin alike the longer is looked for first."""
+    import re  # slow to load, and a metric callout does not need it
+
+    return re.compile("|".join(sorted(_BY_WORD, key=len, reverse=True))).findall
 
 
 def _refuse_unwritable(text: str) -> None:
@@ -116,9 +123,12 @@ def _refuse_unwritable(text: str) -> None:
         raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
     if "/" in text:
         refuse_odd_fractions(text)
-    for number in _LONG_NUMBER.findall(text):
-        if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
-            raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
+    if len(text) - len(text.translate(_NO_DIGITS)) > MOST_DIGITS:
+        import re
+
+        for number in re.findall(r"[\d.]+", text):
+            if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
+                raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
 
 
 def system(thread: Thread) -> System:
