@@ -20,7 +20,7 @@ from sheetfuncs.terms import TERMS
 from workbook_template.thread_listing import listing
 
 IN_CI = settings(
-    deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck), max_examples=250
+    deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck), max_examples=200
 )
 LONGEST = 255
 CODES = ("#N/A", "#VALUE!", "#NUM!")
