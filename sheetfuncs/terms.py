@@ -240,8 +240,9 @@ TERMS: dict[str, Term] = {
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
     "wire_correction": _length(
         "lead angle correction",
-        "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance.",
+        "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance (ours).",
     ),
+    "wire_remark": Term("text", "wire", "Whether the wire serves, or how far it may sit below the crest."),
     "dial_rule": Term("text", "dial rule", "Which lines of the thread dial are legal, in words."),
     "train": Term("text", "gears", "Driver over driven, from the spindle side."),
     "gear_ratio": Term("number", "ratio", "Leadscrew turns of the train for one turn of the spindle."),

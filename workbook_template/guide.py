@@ -62,7 +62,7 @@ NOTES = (
     "A limit counts as in. So does the limit as it is shown here, rounded to the digits of the sheet.",
     (
         "Believable means within two pitches of the basic size. Reading and direct value may differ by a tenth of the "
-        "tolerance; the worst of them decides."
+        "tolerance; the worst of them decides. Both limits are this project's choice."
     ),
     (
         "Wires: the usual three-wire rule without the lead angle term; for several starts on a small diameter "

@@ -189,8 +189,9 @@ def _wires(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, f"A{row}:D{row}", "Three wires")
     spread = "TAN(half_angle)/COS(RADIANS(flank_steeper))"
     rows = (
-        ("Usable: over, up to", f"B{row + 1}", "wire_smallest", "wire flush with the crest", "wire",
-         f'IF({EXTERNAL},(major_max-pitch_min+2*half_height)/wire_rise,"")'),
+        ("Usable: over, up to", f"B{row + 1}", "wire_smallest",
+         "wire flush with the smallest crest at the largest pitch diameter", "wire",
+         f'IF({EXTERNAL},(major_min-pitch_max+2*half_height)/wire_rise,"")'),
         ("", f"C{row + 1}:D{row + 1}", "wire_largest", "wire at the edge or the rounding of the crest", "wire",
          (f'IF({EXTERNAL},((1+crest_rounding)*(major_min-pitch_max+2*half_height)-4*crest_rounding*half_height)'
           f'*{spread},"")')),
