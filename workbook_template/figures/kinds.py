@@ -8,7 +8,8 @@ Kinds are bits of an int, for speed: thousands of formulas are followed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from itertools import islice
 from typing import NamedTuple
 
 from workbook_template.figures.book import Book, Place, Problem, Sheet, Value, placed
@@ -32,8 +33,8 @@ NUMBER, TEXT, YES, NO, EMPTY, BLANK, ERROR, PASSED = (1 << bit for bit in range(
 ALL = 255
 TYPED = NUMBER | TEXT | YES | NO | BLANK
 """What a person may leave in an input cell without a rule."""
-DEEPEST = 3
-"""Formulas behind one another that a condition is followed through."""
+NEIGHBOURS = 4
+"""Formulas behind one another within which a condition has to do with a cell."""
 
 Kinds = int
 
@@ -92,8 +93,9 @@ def kind_of(value: Value) -> Kinds:
 class Judge:
     """A workbook, with what may stand in its inputs, and what was found out of it so far."""
 
-    def __init__(self, book: Book, inputs: dict[tuple[str, int, int], Kinds]) -> None:
+    def __init__(self, book: Book, inputs: dict[tuple[str, int, int], Kinds], depth: int = 3) -> None:
         self.book = book
+        self.depth = depth  # formulas behind one another that a condition is followed through
         self.inputs = inputs
         self._nodes: dict[tuple[object, ...], Node] = {}
         self._facts: dict[frozenset[tuple[int, Kinds]], Facts] = {}
@@ -102,6 +104,8 @@ class Judge:
         self._areas: dict[int, Kinds] = {}
         self._cells_of: dict[int, frozenset[int]] = {}
         self._busy: set[int] = set()
+        self._parts: dict[int, list[Node]] = {}
+        self._wide: dict[tuple[int, int], frozenset[int]] = {}
         self.nothing = self.facts({})
 
     # one object for equal nodes and equal facts
@@ -123,6 +127,8 @@ class Judge:
             return self._kept((tree.sign, id(part)), tree, lambda: Sign(tree.sign, part))
         if isinstance(tree, Call):
             parts = tuple(None if part is None else self.one(part) for part in tree.arguments)
+            if tree.function == "INDEX" and (cell := _chosen(parts)):
+                return self.one(cell)
             return self._kept((tree.function, *map(id, parts)), tree, lambda: Call(tree.function, parts))
         return self._kept((type(tree), tree), tree, lambda: tree)
 
@@ -130,7 +136,9 @@ class Judge:
         found = self._nodes.get(key)
         if found is None:
             found = self._nodes[key] = make()
-            self._cells_of[id(found)] = frozenset(id(cell) for cell in walk(found) if isinstance(cell, Cell))
+            cells = [part for part in walk(found) if isinstance(part, (Cell, Area))]
+            self._cells_of[id(found)] = frozenset(id(cell) for cell in cells if isinstance(cell, Cell))
+            self._parts[id(found)] = [self.one(one) for cell in cells for one in _beginning(cell)]
         return found
 
     def place(self, sheet: str, row: int, column: int) -> Cell:
@@ -141,7 +149,7 @@ class Judge:
 
     # what a part may give
 
-    def kinds(self, tree: Node | None, facts: Facts, depth: int = DEEPEST) -> Kinds:
+    def kinds(self, tree: Node | None, facts: Facts, depth: int | None = None) -> Kinds:
         """What a part may give, as far as the facts tell."""
         if isinstance(tree, Number):
             return NUMBER
@@ -151,6 +159,7 @@ class Judge:
             return YES if tree.value else NO
         if tree is None:
             return BLANK
+        depth = self.depth if depth is None else depth
         key = id(tree), depth
         found = facts.given.get(key)
         if found is None:
@@ -224,7 +233,9 @@ class Judge:
                 found |= self.kinds(one, facts, depth)
             return found
         if name in ("INDEX", "OFFSET"):
-            return self.kinds(arguments[0], facts, depth) | ERROR
+            found = self.kinds(arguments[0], facts, depth) | ERROR
+            looked_up = any(isinstance(part, Call) and part.function == "MATCH" for part in walk(tree))
+            return found & ~EMPTY if looked_up and found & ~(EMPTY | ERROR) else found  # a row that is found is in use
         operands = 0
         for one in arguments:
             if one is not None and not isinstance(one, Area):
@@ -278,7 +289,7 @@ class Judge:
             return known
         here = self._facts_near(cell, facts, depth)
         if here is not facts:
-            return known & self.kinds(cell, here, depth if here.kinds else DEEPEST)
+            return known & self.kinds(cell, here, depth if here.kinds else self.depth)
         self._busy.add(id(cell))
         given = self.kinds(tree, facts, depth - 1)
         self._busy.discard(id(cell))
@@ -319,12 +330,13 @@ class Judge:
 
     # what a condition tells
 
-    def refuse(self, tree: Node | None, facts: Facts, depth: int = DEEPEST) -> Facts | None:
+    def refuse(self, tree: Node | None, facts: Facts, depth: int | None = None) -> Facts | None:
         """The facts where a condition does not hold."""
         return self.assume(tree, NO | NUMBER | BLANK | PASSED, facts, depth)
 
-    def assume(self, tree: Node | None, wanted: Kinds, facts: Facts, depth: int = DEEPEST) -> Facts | None:
+    def assume(self, tree: Node | None, wanted: Kinds, facts: Facts, depth: int | None = None) -> Facts | None:
         """The facts where a part is of the wanted kinds; None if it can't be."""
+        depth = self.depth if depth is None else depth
         key = id(tree), wanted, depth
         if key not in facts.led:
             given = self.kinds(tree, facts, depth) & wanted
@@ -482,7 +494,7 @@ class Judge:
 
     # traps
 
-    def findings(self, cells: Iterator[tuple[str, Place]]) -> Iterator[Finding]:
+    def findings(self, cells: Iterable[tuple[str, Place]]) -> Iterator[Finding]:
         """The traps in the formulas of some cells."""
         for sheet, place in cells:
             tree = self.tree(self.place(sheet, *place))
@@ -518,11 +530,26 @@ class Judge:
                 if part is not None:
                     yield from self._traps(part, known)
             return
+        if isinstance(tree, Call) and tree.function == "IFERROR":
+            yield from (found for found in self._traps(tree.arguments[0], facts) if "arithmetic" not in found[0])
+            yield from self._traps(tree.arguments[1], facts)
+            return
+        if isinstance(tree, Call) and tree.function in ("AND", "OR"):
+            yield from self._traps_in_turn(tree, facts)
+            return
         yield from self._trap(tree, facts)
-        known = facts
-        for child in children(tree):
-            if not isinstance(tree, Area):
-                yield from self._traps(child, known)
+        if not isinstance(tree, Area):
+            for child in children(tree):
+                yield from self._traps(child, facts)
+
+    def _traps_in_turn(self, tree: Call, facts: Facts) -> Iterator[tuple[str, Node]]:
+        """Of AND only the first part that fails counts, though all are computed; of OR the first that holds."""
+        known: Facts | None = facts
+        for part in tree.arguments:
+            if part is None or known is None:
+                return
+            yield from self._traps(part, known)
+            known = self.assume(part, YES | NUMBER, known) if tree.function == "AND" else self.refuse(part, known)
 
     def _trap(self, tree: Node, facts: Facts) -> Iterator[tuple[str, Node]]:
         if isinstance(tree, Operator):
@@ -534,8 +561,10 @@ class Judge:
                     yield "tests a blank that was passed on", tree
             elif tree.sign in _ORDER:
                 words, numbers = TEXT | EMPTY, NUMBER | PASSED
-                if (left & words and right & numbers) or (right & words and left & numbers):
-                    yield "compares a text with a number", tree
+                for one, other, part in ((left, right, tree.left), (right, left, tree.right)):
+                    if one & words and other & numbers and not (one & numbers and self._guarded(part, facts)):
+                        yield "compares a text with a number", tree
+                        break
             elif tree.sign in ("=", "<>") and not isinstance(tree.left, Area) and not isinstance(tree.right, Area):
                 alike = left & right | (BLANK if (left | right) & BLANK else 0)
                 if (left | right) & PASSED == 0 and not alike & ~ERROR and not (left | right) & (YES | NO):
@@ -554,10 +583,31 @@ class Judge:
             if isinstance(part, Area):
                 continue
             kinds = self.kinds(part, facts)
-            if kinds & EMPTY:
-                yield 'does arithmetic on ""', part
-            elif kinds & TEXT:
-                yield "does arithmetic on a text", part
+            if kinds & (EMPTY | TEXT) and not (kinds & NUMBER and self._guarded(part, facts)):
+                yield 'does arithmetic on ""' if kinds & EMPTY else "does arithmetic on a text", part
+
+    def _guarded(self, part: Node, facts: Facts) -> bool:
+        """Whether a condition on the way has to do with the part: then it is trusted to keep text away.
+
+        It may do so by numbers (a count above 0, so that there is an average), which are not followed here.
+        """
+        around = self._around(id(part), NEIGHBOURS)
+        return any(
+            around & self._cells_of[key] or self._around(key, NEIGHBOURS) & self._cells_of[id(part)]
+            for key in facts.kinds
+        )
+
+    def _around(self, key: int, depth: int) -> frozenset[int]:
+        """The cells that a part speaks of, and those behind them; of a range its first cells."""
+        if (key, depth) not in self._wide:
+            found: set[int] = set()
+            for cell in self._parts[key]:
+                found.add(id(cell))
+                tree = self.tree(cell) if depth else None
+                if tree is not None:
+                    found |= self._around(id(tree), depth - 1)
+            self._wide[key, depth] = frozenset(found)
+        return self._wide[key, depth]
 
 
 def _swapped(kinds: Kinds) -> Kinds:
@@ -579,6 +629,22 @@ def _blank_test(tree: Operator) -> Node | None:
             if one == Text(""):
                 return other
     return None
+
+
+def _beginning(part: Cell | Area) -> list[Node]:
+    """A cell, or the first cells of a range: enough to see what it has to do with others."""
+    return list(islice(_single((part,)), 64))
+
+
+def _chosen(parts: tuple[Node | None, ...]) -> Cell | None:
+    """The cell of an INDEX with numbers for its row and column."""
+    area, *at = parts
+    numbers = [int(part.value) for part in at if isinstance(part, Number)]
+    if not isinstance(area, Area) or len(numbers) != len(at) or 0 in numbers:
+        return None
+    if len(numbers) == 1:
+        numbers = [1, *numbers] if area.start.row == area.end.row else [*numbers, 1]
+    return Cell(area.start.row + numbers[0] - 1, area.start.column + numbers[1] - 1, True, True, area.start.sheet)
 
 
 def _single(parts: tuple[Node | None, ...]) -> Iterator[Node]:

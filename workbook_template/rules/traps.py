@@ -2,38 +2,52 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from lxml import etree
 
 from workbook_template.figures import book as figures
-from workbook_template.figures.kinds import BLANK, NUMBER, TEXT, TYPED, Judge, Kinds
+from workbook_template.figures.kinds import BLANK, NUMBER, TEXT, TYPED, Finding, Judge, Kinds
 from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, YesNo
 from workbook_template.rules.parts import MAIN, Book, Fault, Sheet, box, cell_place, text_of
 
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
 
+_NUMBER = re.compile(r"(?<![\w$.])\d+\.?\d*")
+DEEPEST = 3
+"""Formulas behind one another that a condition is followed through."""
+MIDDLE = 10_000
+"""A row and column from which all relative places are on the sheet."""
+
 
 def trap_faults(book: Book) -> Iterator[Fault]:
     """A sentence for each trap, the first cell of those that have the same formula."""
-    judge = Judge(*read(book))
+    cells, inputs = read(book)
     parts = {sheet.name: sheet.part for sheet in book.sheets}
-    for finding in judge.findings(first_cells(judge.book)):
+    found = [Finding(name, place, "", YesNo(True)) for name, place in first_cells(cells)]
+    for depth in (1, DEEPEST):  # looking deeper costs more, and only takes false alarms away
+        judge = Judge(cells, inputs, depth)
+        found = list(judge.findings(dict.fromkeys(one[:2] for one in found)))
+    for finding in found:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
         about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
         yield Fault(parts[finding.sheet], place, f"the formula {finding.trap}: {about[:60]}")
 
 
 def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
-    """The first cell of each formula of each sheet."""
+    """The first cell of each formula of each sheet; formulas that differ in their numbers alone count as one."""
     for name, sheet in book.sheets.items():
-        seen: set[int] = set()
+        seen: set[int | str] = set()
         for place, tree in sheet.formulas.items():
             if id(tree) not in seen:
                 seen.add(id(tree))
-                yield name, place
+                shape = _NUMBER.sub("0", text(tree, MIDDLE, MIDDLE))
+                if shape not in seen:
+                    seen.add(shape)
+                    yield name, place
 
 
 def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
