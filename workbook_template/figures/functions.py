@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from functools import lru_cache
 
 from workbook_template.figures.book import Problem, Value
-from workbook_template.figures.grid import Array, Given, Range, Several
+from workbook_template.figures.grid import Given, Several
 from workbook_template.figures.numbers import alike, fixed, general, read_number, rounded, rounded_down, rounded_up
 
 NO_VALUE, NO_NUMBER, BY_ZERO = Problem("#VALUE!"), Problem("#NUM!"), Problem("#DIV/0!")
@@ -488,5 +488,3 @@ TESTS: dict[str, Callable[[Given], bool]] = {
     "ISTEXT": lambda value: isinstance(value, str),
 }
 """Questions about a value, an error among them."""
-
-__all__ = ["Array", "Range"]

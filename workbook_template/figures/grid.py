@@ -40,7 +40,9 @@ class Grid:
         self.name = name
         places = [*sheet.values, *sheet.formulas]
         self.last_row = max((row for row, _ in places), default=0)
-        self.columns: dict[int, list[Held]] = {column: [None] * (self.last_row + 1) for _, column in places}
+        self.columns: dict[int, list[Held]] = {
+            column: [None] * (self.last_row + 1) for column in {column for _, column in places}
+        }
         self.waiting = dict.fromkeys(self.columns, 0)
         for (row, column), value in sheet.values.items():
             self.columns[column][row] = value

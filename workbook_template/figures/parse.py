@@ -105,10 +105,14 @@ def parse(text: str, row: int = 1, column: int = 1) -> Node:
     >>> parse("A9+B$2", 9, 3)
     Operator(sign='+', left=Cell(row=0, column=-2, ...), right=Cell(row=2, column=-1, row_fixed=True, ...))
     """
-    found, unread = tokens(text)
+    return _tree(_pieces(text), text, row, column)
+
+
+def _tree(pieces: list[Token], text: str, row: int, column: int) -> Node:
+    unread = text[sum(len(token.text) for token in pieces) :]
     if unread:
         raise Unreadable(f"the formula can't be read from here: {unread[:20]}")
-    reader = _Reader(found, row, column)
+    reader = _Reader([token for token in pieces if token.kind != "space"], row, column)
     tree = reader.expression(0)
     if reader.kind:
         raise Unreadable(f"the formula goes on where it should end: {reader.text[:20]}")
@@ -220,15 +224,16 @@ class Columns:
             pattern, offsets, tree = above
             if pattern % tuple([row + offset for offset in offsets]) == text:
                 return tree
-        tree = parse(text, row, column)
-        self._above[column] = (*_pattern(text, row), tree)
+        pieces = _pieces(text)
+        tree = _tree(pieces, text, row, column)
+        self._above[column] = (*_pattern(pieces, row), tree)
         return tree
 
 
-def _pattern(text: str, row: int) -> tuple[str, list[int]]:
+def _pattern(formula: list[Token], row: int) -> tuple[str, list[int]]:
     """The text with %d for each row that moves with the formula, and how far off each is."""
     pieces, offsets = [], []
-    for kind, piece in _pieces(text):
+    for kind, piece in formula:
         found = _REFERENCE.fullmatch(piece) if kind == "cell" else None
         if found and not found[3]:
             offsets.append(int(found[4]) - row)

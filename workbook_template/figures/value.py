@@ -15,8 +15,7 @@ that a condition leaves out, and a column may refer to the row above for as long
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
-from typing import Union
+from collections.abc import Callable, Mapping
 
 from workbook_template.figures.book import Book, Place, Problem, Value
 from workbook_template.figures.functions import (
@@ -33,7 +32,6 @@ from workbook_template.figures.functions import (
     compare,
     finite,
     number,
-    single,
     truth,
     words,
 )
@@ -65,10 +63,12 @@ class Computed:
         self._sheets = {name.lower(): sheet for name, sheet in book.sheets.items()}
         self._makers = {key: _Maker(self, grid, book.names) for key, grid in self.grids.items()}
         self.today = today
+        self._stale = False
         self.numbers = {**NUMBERS, "TODAY": lambda: self.today, **(functions or {})}
 
     def value(self, sheet: str, row: int, column: int) -> Value:
         """The value of a cell."""
+        self._refresh()
         grid = self.grids[sheet.lower()]
         held = grid.columns.get(column)
         if held is not None and 0 < row <= grid.last_row and held[row] is WAITING:
@@ -77,6 +77,7 @@ class Computed:
 
     def values(self, sheet: str) -> dict[Place, Value]:
         """The values of all formulas of a sheet."""
+        self._refresh()
         grid = self.grids[sheet.lower()]
         formulas = self._sheets[sheet.lower()].formulas
         for place in formulas:
@@ -85,13 +86,19 @@ class Computed:
         return {(row, column): grid.get(row, column) for row, column in formulas}
 
     def put(self, sheet: str, row: int, column: int, value: Value) -> None:
-        """Change an input; what was computed is forgotten."""
+        """Change an input; what is asked for next is computed anew."""
         if (row, column) in self._sheets[sheet.lower()].formulas:
             raise ValueError(f"{sheet} row {row} column {column} holds a formula")
         self.grids[sheet.lower()].put(row, column, value)
-        for key, grid in self.grids.items():
-            for place in self._sheets[key].formulas:
-                grid.put(*place, WAITING)
+        self._stale = True
+
+    def _refresh(self) -> None:
+        """Forget what was computed before an input changed."""
+        if self._stale:
+            self._stale = False
+            for key, grid in self.grids.items():
+                for place in self._sheets[key].formulas:
+                    grid.put(*place, WAITING)
 
     def _compute(self, grid: Grid, place: Place) -> None:
         stack, begun = [(grid, place)], set()
@@ -552,5 +559,3 @@ def _choose(which: Run, gives: list[Give]) -> Give:
 
     return run
 
-
-_ = single, Iterator, Union
