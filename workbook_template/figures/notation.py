@@ -35,8 +35,26 @@ from workbook_template.figures.tree import (
 )
 
 __all__ = (
-    *("above", "all_of", "any_of", "at", "below", "blank", "every", "first", "given", "here", "in_table", "joined"),
-    *("known", "no", "node", "say", "shown", "the", "when", "xl"),
+    "above",
+    "all_of",
+    "any_of",
+    "at",
+    "below",
+    "blank",
+    "every",
+    "first",
+    "given",
+    "here",
+    "in_table",
+    "joined",
+    "known",
+    "no",
+    "node",
+    "say",
+    "shown",
+    "the",
+    "when",
+    "xl",
 )
 
 
