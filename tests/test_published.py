@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from published_rows import agrees, every_row, rows
 
-from sheetfuncs import evaluate, limits, standards
+from sheetfuncs import evaluate, limits, standards, tables
 from sheetfuncs.errors import NotGiven
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
@@ -65,6 +65,9 @@ def test_unified_basic_sizes() -> None:
         basic = standards.basic(standards.read(row["thread"]))
         for value, name in zip(basic, ("major", "pd", "int_minor")):
             assert not row[name] or agrees(value, row[name]), (row["thread"], name)
+        if row["ext_minor_unr_ref"]:  # class 3A starts at basic size; a reference value, good to 0.0001
+            rounded_root = standards.limits(standards.read(f"{row['thread']}-3A")).minor.max
+            assert agrees(rounded_root, row["ext_minor_unr_ref"], places_off=1), row
         if row["lead_angle_deg-min"]:
             degrees, minutes = map(int, row["lead_angle_deg-min"].split("-"))
             found = evaluate("THREAD_LEAD_ANGLE", row["thread"]) * 60
@@ -80,19 +83,21 @@ def test_unified_limits_in_millimetres() -> None:
 
 
 def test_worked_examples_of_b1_30() -> None:
-    quantities = {
-        "major_max": ("THREAD_MAJOR_DIAMETER", "max"),
-        "major_min": ("THREAD_MAJOR_DIAMETER", "min"),
-        "pd_max": ("THREAD_PITCH_DIAMETER", "max"),
-        "pd_min": ("THREAD_PITCH_DIAMETER", "min"),
-    }
-    compared = 0
+    """Every step: tolerances before they are rounded, limits, and the UNR minor, a reference value good to 0.0001.
+
+    The UN minor diameter of an external thread is 1.082 531 75 P (5/4 of 0.866 025 4 P) under the major, which is
+    what the mating bore leaves room for.
+    """
     for row in rows("unified_worked_examples"):
-        if row["quantity"] in quantities:
-            name, limit = quantities[row["quantity"]]
-            assert agrees(evaluate(name, row["thread"], limit), row["value"]), row
-            compared += 1
-    assert compared >= 6
+        thread, quantity = standards.read(row["thread"]), row["quantity"]
+        found = standards.limits(thread)
+        values = computed_limits(row["thread"]) | {"minor_max_unr": found.minor.max, "minor_max_un": found.root}
+        zone = {"pd_tolerance": found.pitch, "major_tolerance": found.major, "minor_tolerance": found.minor}
+        if quantity in zone:  # printed to 0.000001 or 0.0001, the limits each rounded to 0.0001 or 0.001
+            width = zone[quantity].max - zone[quantity].min
+            assert width == pytest.approx(float(row["value"]), abs=0.001 if thread.side == "internal" else 0.0001), row
+        else:
+            assert agrees(values[quantity], row["value"], places_off=quantity == "minor_max_unr"), row
 
 
 def test_iso_basic_sizes() -> None:
@@ -142,3 +147,51 @@ def test_tolerance_function_is_the_printed_allowance_and_tolerance() -> None:
     """MH27 p. 1802, Table 13 prints both for M90x6."""
     thread = standards.read("M90x6-4g6g")
     assert (limits.allowance(thread), limits.tolerance(thread)) == (0.080, 0.180)
+
+
+def test_fundamental_deviations_of_a_national_edition() -> None:
+    """e, f, g, G and the zeros of h and H. Its E, F and d are of the CMEA standard; ISO has no f below P 0.35."""
+    held = {row["pitch_mm"]: row for row in tables.rows("iso_fundamental_deviations")}
+    compared = 0
+    for row in rows("iso_deviations"):
+        for position in "efgGhH":
+            ours, printed = held[row["pitch_mm"]][position], row[position]
+            if ours and printed:
+                assert int(ours) == int(printed), (row["pitch_mm"], position)
+                compared += 1
+            else:
+                assert (position == "f" and float(row["pitch_mm"]) < 0.35) or not ours
+    assert compared == 23 * 4 + 20 + 17
+
+
+def test_crest_tolerances_of_a_national_edition() -> None:
+    held = {row["pitch_mm"]: row for row in tables.rows("iso_crest_tolerance")}
+    for row in rows("iso_crest_tolerances"):
+        ours = held[row["pitch_mm"]]
+        assert ours["Td_6_um"] == row["Td_6"]
+        assert row["TD1_6"] in ("-", ours["TD1_6_um"])
+    assert len(rows("iso_crest_tolerances")) == 23
+
+
+def test_deviations_for_galvanizing_give_the_grade_6_tolerances() -> None:
+    """ISO 965-4 moves the zone of grade 6 by 300 + 20 P and leaves its width."""
+    compared = 0
+    for row in rows("iso_6az_deviations"):
+        for size in row["sizes"].split():
+            found = standards.limits(standards.read(f"{size}x{row['pitch_mm']}-6h"))
+            for zone, high, low in ((found.major, "d_es", "d_ei"), (found.pitch, "d2_es", "d2_ei")):
+                assert round(1000 * (zone.max - zone.min)) == int(row[high]) - int(row[low]), (size, high)
+                compared += 1
+    assert compared == 2 * 20
+
+
+def test_every_pair_of_iso_261() -> None:
+    """An asterisk of the print says what a pair is kept for; it is no part of the pair."""
+    printed = {
+        (float(row["d_mm"].strip("*")), float(pitch.strip("*()")))
+        for row in rows("iso_261")
+        for pitch in row["pitches_mm"].split()
+    }
+    ours = [(thread.diameter, thread.pitch) for thread in standards.SYSTEMS["iso_metric"].standard_threads()]
+    assert len(ours) == len(printed) == 352
+    assert set(ours) == printed
