@@ -42,7 +42,8 @@ SOURCES: dict[str, str] = {
     "ISO 2859-1": "ISO 2859-1:1999, Sampling procedures for inspection by attributes, schemes indexed by AQL",
     "MIL-STD-105E": "MIL-STD-105E (1989), Sampling procedures and tables for inspection by attributes",
     "insert makers": "Threading handbooks of insert makers: chip-area rule for the depths of passes",
-    "Callister": "W. D. Callister, D. G. Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition",
+    "Callister": "W. D. Callister, D. G. Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, "
+    "Appendix B, Table B.6",
     "Wright": "T. P. Wright, Factors Affecting the Cost of Airplanes, J. Aeronautical Sciences 3 (1936)",
     "geometry": "Derived in this project's docs from the geometry of the thread form",
     "practice": "Common shop practice, without a published source",
