@@ -242,7 +242,7 @@ def test_tolerances_that_gauge_worksheets_set_down() -> None:
 
 
 def test_allowances_are_one_rule_from_4_mm_up() -> None:
-    """c is 95 root P and e is 47.5 root P, each to the nearest term of R40: so 132 for P 8 and 160 for P 12 are no slips.
+    """c is 95 root P and e 47.5 root P, each to the nearest term of R40: 132 for P 8 and 160 for P 12 are no slips.
 
     Thirteen of the c are printed in GOST 24739-81 and six of the e in a chart and a worksheet.
     """

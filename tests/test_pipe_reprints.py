@@ -41,14 +41,25 @@ def npt_columns(size: str) -> dict[str, float]:
     between = planes.effective.distance - planes.hand_tight.distance
     vanish = planes.overall.distance - planes.effective.distance
     return {
-        **{"od": thread.diameter, "tpi": 1 / thread.pitch, "E0": planes.small_end.pitch_diameter},
-        **{"L1": planes.hand_tight.distance, "E1": planes.hand_tight.pitch_diameter, "L2": planes.effective.distance},
-        **{"L2L1": between, "L2L1_turns": between / thread.pitch},
-        **{"L3": -planes.wrench.distance, "L3_turns": -planes.wrench.distance / thread.pitch},
-        **{"E3": planes.wrench.pitch_diameter, "L1L3": planes.hand_tight.distance - planes.wrench.distance},
-        **{"V": vanish, "V_turns": vanish / thread.pitch, "L4": planes.overall.distance},
-        **{"L5": planes.perfect.distance, "E5": planes.perfect.pitch_diameter},
-        **{"h": (basic.major - basic.minor) / 2, "incr_per_thread": NPT.taper * thread.pitch},
+        "od": thread.diameter,
+        "tpi": 1 / thread.pitch,
+        "E0": planes.small_end.pitch_diameter,
+        "L1": planes.hand_tight.distance,
+        "E1": planes.hand_tight.pitch_diameter,
+        "L2": planes.effective.distance,
+        "L2L1": between,
+        "L2L1_turns": between / thread.pitch,
+        "L3": -planes.wrench.distance,
+        "L3_turns": -planes.wrench.distance / thread.pitch,
+        "E3": planes.wrench.pitch_diameter,
+        "L1L3": planes.hand_tight.distance - planes.wrench.distance,
+        "V": vanish,
+        "V_turns": vanish / thread.pitch,
+        "L4": planes.overall.distance,
+        "L5": planes.perfect.distance,
+        "E5": planes.perfect.pitch_diameter,
+        "h": (basic.major - basic.minor) / 2,
+        "incr_per_thread": NPT.taper * thread.pitch,
         "K0": planes.small_end.pitch_diameter - (basic.major - basic.pitch),
     }
 

@@ -99,7 +99,10 @@ def test_centralizing_acme_as_table_8a_forms_its_limits(row: dict[str, str], nam
     )
     both = float(row["major_2C"]) if name == "2C" else None
     known = {
-        **{"D": diameter, "P": 1 / float(tpi), "P/2": 0.5 / float(tpi), "allowance of Table 10": allowance},
+        "D": diameter,
+        "P": 1 / float(tpi),
+        "P/2": 0.5 / float(tpi),
+        "allowance of Table 10": allowance,
         "tolerance of Table 11": nut.pitch.max - nut.pitch.min,
         "pitch diameter tolerance of Table 11": nut.pitch.max - nut.pitch.min,
         "tolerance of Table 12": both or float(row[f"major_ext_{name}"]),
