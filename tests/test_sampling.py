@@ -92,7 +92,7 @@ def test_code_letters_grow_with_lot_and_level() -> None:
         assert (first, last) == (letters[0], letters[-1])
 
 
-CALLS = [  # a textbook's example (Montgomery, FROM MEMORY: lot 2000, AQL 0.65, level II), and the standard's arrows
+CALLS = [  # lot 2000, AQL 0.65, level II (Montgomery, FROM MEMORY; each plan is in AQLSchemes), and the arrows
     ((2000, 0.65), ["K", 125, 2, 3]),
     ((2000, 0.65, "II", "tightened"), ["K", 125, 1, 2]),
     ((2000, 0.65, "II", "reduced"), ["K", 50, 1, 3]),
