@@ -20,7 +20,7 @@ BA = {"half_angle": 23.75, "depth": 0.6, "radius": 0.1808346}
 """BS 93:2008, Figure 1; a gauge maker's page "BA and G Series Thread Gauges" has 0.600 00 and 0.180 83."""
 
 STRAIGHT_FLANK = 0.49249224
-"""Straight flank of the Whitworth form: h less twice the depth of rounding, 0.640 327 - 2 x 0.073 918 (MH31 p. 2087)."""
+"""Straight flank of the Whitworth form: h less twice the depth of rounding, 0.640327 - 2 x 0.073918 (MH31 p. 2087)."""
 
 POINTS = 200_000
 
