@@ -150,7 +150,7 @@ def test_the_count_searched_is_that_of_nested_loops() -> None:
 
 
 def test_idlers_and_room() -> None:
-    """Textbooks: a simple train takes one idler for a right-hand thread, a compound one none; one more for left."""
+    """Each mesh reverses: a simple train takes one idler for a right-hand thread, a compound none; left, one more."""
     simple, compound = Train((40, 80), 0.0), Train((40, 60, 30, 50), 0.0)
     assert gear_remark(simple) == "exact, an idler"
     assert gear_remark(simple, True) == "exact, two idlers, or none"
