@@ -22,7 +22,7 @@ from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread cutting"
 
-STARTER_FIRST_SHARE = 0.3
+LIGHT_FIRST_SHARE = 0.3
 """Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
 
 
@@ -237,11 +237,11 @@ def pass_totals(
 
     A tool whose point is cut off by `flat` is deeper in the groove of a sharp one by as much, so its chips up to the
     depth t have the area (t + flat)^2 - flat^2 where the sharp one's have t^2 (times half the groove's spread).
-    "starter" makes the first chip 0.3 of the others' area: shares 0.3 / (n - 1), then (k - 1) / (n - 1).
+    "light first" makes the first chip 0.3 of the others' area: shares 0.3 / (n - 1), then (k - 1) / (n - 1).
 
     >>> [round(part, 3) for part in pass_totals(1.0, 4)]
     [0.5, 0.707, 0.866, 1.0]
-    >>> [round(part, 3) for part in pass_totals(1.0, 4, rule="starter")]
+    >>> [round(part, 3) for part in pass_totals(1.0, 4, rule="light first")]
     [0.316, 0.577, 0.816, 1.0]
     >>> [round(part, 3) for part in pass_totals(2.0, 3, flat=1.0)]  # 9 less 1 in three parts: 11/3, 19/3, 9
     [0.915, 1.517, 2.0]
@@ -256,8 +256,8 @@ def pass_totals(
         if passes < 2:
             raise OutOfRange("one pass can't be roughing and finishing; use at least two passes")
         return [*pass_totals(total - finish, passes - 1, None, rule, flat), total]
-    if rule == "starter" and passes > 1:
-        shares = [share / (passes - 1) for share in (STARTER_FIRST_SHARE, *range(1, passes))]
+    if rule == "light first" and passes > 1:
+        shares = [share / (passes - 1) for share in (LIGHT_FIRST_SHARE, *range(1, passes))]
     else:
         shares = [number / passes for number in range(1, passes + 1)]
     whole = (total + flat) ** 2 - flat**2

@@ -146,9 +146,10 @@ class Bar(NamedTuple):
     sources=("geometry",),
     examples=(
         Example(
-            (0.75, "hexagon", "0.75 0.875 1", "0.625 0.75"),
-            ("hexagon", "0.75", "0.8660", "0.4871", "0"),
-            "by hand: 0.75 / cos 30 is 0.8660, so a round of 0.875 would do as well; 0.866025 x 0.75^2",
+            (1.125, "hexagon", "1.125 1.25 1.375", "1 1.1875"),
+            ("hexagon", "1.1875", "1.3712", "1.2212", "0.1025"),
+            "by hand: 1.1875 / cos 30; 0.866025 x 1.1875^2; 1 - (18 / 19)^2; 1.125 / cos 30 is 1.2990, "
+            "so a round of 1.375 would do as well",
         ),
     ),
 )
@@ -161,8 +162,8 @@ def bar(
     size across flats; the smallest round for a hexagon is that over cos 30. The area of the section times length and
     density is the weight. No allowance for cleaning up the skin is added: give it with the size.
 
-    >>> bar(0.75, "hexagon", [0.75, 0.875, 1.0])[0][:2]
-    ('round', 0.875)
+    >>> bar(1.125, "hexagon", [1.125, 1.25, 1.375])[0][:2]
+    ('round', 1.375)
     """
     listed = [Bar("round", size) for size in rounds or ()] + [Bar("hexagon", size) for size in hexagons or ()]
     if not listed:

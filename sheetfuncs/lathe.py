@@ -123,10 +123,10 @@ def read_leadscrew(text: str) -> Ratio:
     sources=("geometry",),
     examples=(
         Example(
-            ("1-11 1/2 UNS-2A", "6 tpi", 18, 9),
-            "keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads, "
+            ("2-4 1/2 UNC-2A", "5 tpi", 15, 10),
+            "keep the half-nuts shut and reverse under power: one turn of the dial is 13 1/2 threads, "
             "so no line comes round to the same thread",
-            "arithmetic by hand: 18 / 6 x 11 1/2",
+            "arithmetic by hand: 15 / 5 x 4 1/2",
         ),
     ),
 )
@@ -139,8 +139,8 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int) -> str:
     a whole number of leads (of the same start) and of leadscrew threads.
 
     >>> from sheetfuncs import standards
-    >>> dial(standards.read("1-11 1/2 UNS-2A"), read_leadscrew("4 tpi"), 16, 8)
-    'close the half-nuts at the line you began on or the one opposite: half a turn is 23 threads'
+    >>> dial(standards.read("2-4 1/2 UNC-2A"), read_leadscrew("4 tpi"), 16, 8)
+    'close the half-nuts at the line you began on or the one opposite: half a turn is 9 threads'
     """
     if gear_teeth < 1 or lines < 1:
         raise OutOfRange("gear_teeth and lines are counted on the dial; both must be at least 1")

@@ -89,8 +89,8 @@ TERMS: dict[str, Term] = {
     "rule": Term(
         "choice",
         "pass rule",
-        "equal area: every pass removes the same chip area; starter: a lighter first pass. Left out: equal area.",
-        ("equal area", "starter"),
+        "equal area: every pass removes the same chip area; light first: a lighter first pass. Left out: equal area.",
+        ("equal area", "light first"),
     ),
     "radial": Term("number", "radial infeed", "Infeed square to the axis, on the radius, in any unit of length."),
     "thinnest": _length("thinnest coating", "Least thickness of the coating, on the surface."),

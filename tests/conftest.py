@@ -17,16 +17,25 @@ def office() -> Iterator[Office]:
         yield running
 
 
+FILES = {
+    "new.xlsx": ("--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g"),
+    "internal.xlsx": ("--thread", "M5x0.8-6H LH"),
+    "four_starts.xlsx": ("--thread", "Tr40x28(P7)-7e"),
+    "taper.xlsx": ("--thread", "3/4-14 NPT"),
+}
+"""Arguments of `new`."""
+
+
 @pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The files that the command makes: an empty workbook with two threads, and the example, also with macros."""
+    """The files that the command makes: empty workbooks for some threads, and the example, also with macros."""
     from workbook_template.__main__ import main  # takes the whole workbook along
     from workbook_template.macro import add_macros
 
     folder = tmp_path_factory.mktemp("built")
-    files = {name: folder / name for name in ("new.xlsx", "demo.xlsx", "demo.xlsm")}
-    threads = ("--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g")
-    assert main(["new", str(files["new.xlsx"]), *threads]) == 0
+    files = {name: folder / name for name in (*FILES, "demo.xlsx", "demo.xlsm")}
+    for name, arguments in FILES.items():
+        assert main(["new", str(files[name]), *arguments]) == 0
     assert main(["demo", str(files["demo.xlsx"])]) == 0
     add_macros(files["demo.xlsx"], files["demo.xlsm"])
     return files

@@ -105,7 +105,7 @@ def fill_and_save(office: Office, folder: Path) -> Filled:
     content = store.package(book)
     built, saved = folder / "job.xlsx", folder / "saved.xlsx"
     with office.open(_written(folder / "plain.xlsx", content)) as document:
-        document.set({"made_by": "lathe hand"})
+        document.set({"made_by": "turner"})
         document.save_as(saved)
     finished = store.finish(content, book.workbook.sheetnames, store.compute(book, content, office))
     _written(built, finished)

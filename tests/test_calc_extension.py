@@ -46,7 +46,7 @@ def packed(extension: Path) -> dict[str, bytes]:
 
 
 def test_type_library_is_what_the_sdk_writes() -> None:
-    assert type_library("org.threadsheet.XSample", SAMPLE_METHODS, SAMPLE_COMMENT) == SAMPLE.read_bytes()
+    assert type_library("org.sheetfuncs.XSample", SAMPLE_METHODS, SAMPLE_COMMENT) == SAMPLE.read_bytes()
 
 
 def test_same_bytes_each_time(extension: Path, tmp_path: Path) -> None:

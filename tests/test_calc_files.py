@@ -121,7 +121,7 @@ def test_typed_names_in_a_file_are_found(addin: Office, written: Path, recalcula
 def test_there_and_back(addin: Office, office: Office, written: Path, tmp_path: Path, ending: str) -> None:
     with addin.open(written) as document:
         saved = document.save_as(tmp_path / f"saved.{ending}")
-    assert formula_texts(saved).upper().count("THREADSHEET") + formula_texts(saved).upper().count("THREAD_") >= 8
+    assert formula_texts(saved).upper().count("SHEETFUNCS") + formula_texts(saved).upper().count("THREAD_") >= 8
     assert not re.search(r"file:|\.oxt|\.py|[/\\]|\[\d", formula_texts(saved).replace("'", ""))
     check_values(addin, saved, recalculate=False)
     check_values(addin, saved, recalculate=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sysconfig
 import zipfile
 from pathlib import Path
 
@@ -30,12 +31,14 @@ def machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Machine:
     for folder in (python.parent, start, tmp_path / "home" / ".xlwings", tmp_path / "books"):
         folder.mkdir(parents=True)
     python.write_text("")
-    (python.parent / f"xlwings64-{xlwings.__version__}.dll").write_text("")
+    for bits in (64, 32):
+        (python.parent / f"xlwings{bits}-{xlwings.__version__}.dll").write_text("")
     (start / "xlwings.xlam").write_bytes((PACKAGE / "addin" / "xlwings.xlam").read_bytes())
     (tmp_path / "home" / ".xlwings" / "xlwings.conf").write_text(f'"INTERPRETER_WIN","{python}"\n')
     real = excel_check.find_spec
     monkeypatch.setattr(excel_check, "find_spec", lambda name: True if name == "pythoncom" else real(name))
-    return Machine(True, python, tmp_path / "home", start, (), lambda key, name: TRUSTED.get((key, name)))
+    own_files = tmp_path / "Roaming" / "Python"
+    return Machine(True, python, own_files, tmp_path / "home", start, (), lambda key, name: TRUSTED.get((key, name)))
 
 
 @pytest.fixture
@@ -64,7 +67,7 @@ def test_a_good_link_has_nothing_wrong_and_still_names_what_was_not_seen(machine
     assert texts(found) == []
     assert texts(found, "not seen")[-1].startswith("whether Excel itself calls")
     assert report(found)[1] == 0
-    assert len(texts(found, "ok")) == 11
+    assert len(texts(found, "ok")) == 12
 
 
 def test_here_it_says_what_it_cannot_see(workbook: Path) -> None:
@@ -108,7 +111,50 @@ def test_pywin32_missing(machine: Machine, monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_the_library_is_missing(machine: Machine) -> None:
     (machine.python.parent / f"xlwings64-{xlwings.__version__}.dll").unlink()
-    assert "xlwings64" in texts(check(None, machine))[0]
+    assert ["xlwings64" in text for text in texts(check(None, machine))] == [True]
+
+
+def test_the_library_of_a_32_bit_excel_is_missing(machine: Machine) -> None:
+    (machine.python.parent / f"xlwings32-{xlwings.__version__}.dll").unlink()
+    found = check(None, machine)
+    assert texts(found) == []
+    assert "xlwings32" in texts(found, "not seen")[0]
+    assert "only a 32 bit Excel would want it" in texts(found, "not seen")[0]
+
+
+def test_installed_with_user_the_library_lies_elsewhere(machine: Machine) -> None:
+    """Python's own rule puts it there: what a package brings beside its modules goes into {userbase}."""
+    assert sysconfig.get_path("data", "nt_user", {"userbase": "X"}) == "X"
+    machine.own_files.mkdir(parents=True)
+    for bits in (64, 32):
+        library = f"xlwings{bits}-{xlwings.__version__}.dll"
+        (machine.python.parent / library).rename(machine.own_files / library)
+    wrong = [finding for finding in check(None, machine) if finding.kind == "wrong"]
+    assert ["pip installed with --user" in finding.text for finding in wrong] == [True, True]
+    assert all("virtual environment" in finding.cure for finding in wrong)
+
+
+def test_a_virtual_environment_is_right(machine: Machine) -> None:
+    """There the library lies one folder over python.exe, and the add-in looks there too."""
+    environment = machine.python.parent / "threads" / "Scripts" / "python.exe"
+    environment.parent.mkdir(parents=True)
+    environment.write_text("")
+    for bits in (64, 32):
+        library = f"xlwings{bits}-{xlwings.__version__}.dll"
+        (machine.python.parent / library).rename(environment.parent.parent / library)
+    (machine.home / ".xlwings" / "xlwings.conf").write_text(f'"INTERPRETER_WIN","{environment}"\n')
+    assert texts(check(None, machine._replace(python=environment))) == []
+
+
+def test_the_libraries_have_the_names_that_the_add_in_asks_for() -> None:
+    """Main.bas of the add-in, with dev in the place of the version: Win64 is Excel's width, not that of Windows."""
+    main = (PACKAGE / "addin" / "Main.bas").read_text(encoding="utf-8", errors="replace")
+    wide, _, narrow = main.partition("#If Win64 Then")[2].partition("#End If")[0].partition("#Else")
+    assert '"xlwings64-dev.dll"' in wide
+    assert '"xlwings32-dev.dll"' in narrow
+    assert "xlwings32" not in wide
+    for folder in ("ParentFolder(PYTHON_WIN)", "ParentFolder(ParentFolder(PYTHON_WIN))"):
+        assert f'LoadLibrary({folder} + "\\" + XLPyDLLName)' in main
 
 
 def test_the_add_in_is_missing_or_of_another_version(machine: Machine) -> None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import inspect
+import shutil
+import subprocess
 import zipfile
 from pathlib import Path
 
@@ -12,9 +15,12 @@ from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
 
 from sheetfuncs.catalog import RECORDS
+from workbook_template import __main__ as command
+from workbook_template import crosscheck, setup_figures
 from workbook_template.macro import CONFIG_SHEET, SETTINGS, UDF_MODULE, add_macros, wrapper_text
 from workbook_template.office import Office
 
+ROOT = Path(__file__).parent.parent
 CHANGED = {"[Content_Types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/worksheets/sheet1.xml"}
 ADDED = {"xl/vbaProject.bin", "xl/worksheets/xlwings_conf.xml"}
 
@@ -104,6 +110,55 @@ def test_a_workbook_that_is_none_leaves_nothing_behind(tmp_path: Path) -> None:
 def test_another_ending_is_refused(pair: tuple[Path, Path], tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="has to end in"):
         add_macros(pair[0], tmp_path / "new.xlsx")
+
+
+def test_without_xlwings_the_command_says_so_before_it_builds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("workbook_template.macro.find_spec", lambda name: None)
+    monkeypatch.setattr(command, "build", None)  # a call of it would end in another error
+    with pytest.raises(SystemExit) as ended:
+        command.main(["new", str(tmp_path / "job.xlsm")])
+    assert ended.value.code == 2
+    assert capsys.readouterr().err.strip().endswith("install it with: python -m pip install xlwings")
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("asked", "extras"),
+    [
+        (["new", "job.xlsm"], "workbook,excel"),
+        (["new", "JOB.XLSM"], "workbook,excel"),
+        (["demo", "x.xlsx"], "workbook"),
+    ],
+)
+def test_the_run_command_gets_xlwings_for_a_macro_workbook(tmp_path: Path, asked: list[str], extras: str) -> None:
+    """The script beside a set-up that only says what it would install."""
+    shutil.copy(ROOT / "workbook_template" / "run", tmp_path)
+    (tmp_path / "office").mkdir()
+    said = "need_programs() { :; }\nneed_environment() { echo extras $1; }\npython=echo\n"
+    (tmp_path / "office" / "setup.sh").write_text(said)
+    ran = subprocess.run(["bash", tmp_path / "run", *asked], capture_output=True, text=True, check=True)
+    assert ran.stdout.splitlines() == [f"extras {extras}", f"-m workbook_template {' '.join(asked)}"]
+
+
+def test_the_page_names_the_sample_macro_that_stays(pair: tuple[Path, Path]) -> None:
+    page = (ROOT / "docs" / "install-excel.md").read_text(encoding="utf-8")
+    for name in ("SampleCall", "Module1"):
+        assert name.encode() in parts(pair[1])["xl/vbaProject.bin"]
+        assert name in page
+
+
+def test_the_words_of_the_ten_minute_check_are_those_of_the_sheets() -> None:
+    page = (ROOT / "docs" / "install-excel.md").read_text(encoding="utf-8")
+    words = "All is filled in. Check each input against the machine."
+    assert f"*{words}*" in page
+    assert words in setup_figures.NEXT_STEP
+    for text in ("Cross-check with the functions", "agree", "no figure yet", "DIFFER", "not loaded"):
+        assert f"*{text}*" in page
+        assert f'"{text}' in inspect.getsource(crosscheck)
+    assert "four lines" in page
+    assert len(crosscheck.CHECKS) == 4 + 3
 
 
 def test_without_xlwings_it_says_what_to_install(

@@ -145,6 +145,17 @@ EDITS = [
         f'promptTitle="{"a" * 33}"',
         "the validation's promptTitle has more than 32 characters",
     ),
+    *(
+        (JOB, 'promptTitle="Pitch"', f'promptTitle="{title}"', "the validation's promptTitle looks cut off")
+        for title in ("Width of the flat, or nose radiu", "Diameter of the", "Reading over wires, ")
+    ),
+    (JOB, 'errorTitle="Please check"', f'errorTitle="{"a" * 32}"', "the validation's errorTitle looks cut off"),
+    (
+        JOB,
+        'allowBlank="0" type="list"><formula1>"max,min,mid"',
+        'allowBlank="1" type="list"><formula1>E1:E4',
+        "validation: Excel takes anything while a cell of the list is blank; blanks must not be ignored",
+    ),
     (JOB, 'errorTitle="Please', f'errorTitle="{"a" * 33}', "the validation's errorTitle has more than 32 characters"),
     (JOB, 'prompt="in', f'prompt="{"a" * 256}', "the validation's prompt has more than 255 characters"),
     (JOB, 'error="a', f'error="{"a" * 256}', "the validation's error has more than 255 characters"),

@@ -157,7 +157,7 @@ def test_published_pass_tables(row: dict[str, str]) -> None:
     Page 404 (full profile inserts) follows equal chip area, page 415 (partial profile) the lighter first pass.
     They are recommendations rounded to 0.01 mm, with a least last pass, so no closer agreement is to be had.
     """
-    rule, other = ("equal area", "starter") if row["table"] == "p404" else ("starter", "equal area")
+    rule, other = ("equal area", "light first") if row["table"] == "p404" else ("light first", "equal area")
     total, count = float(row["total_depth_mm"]), int(row["passes"])
     depths = [row[f"pass{number}"] for number in range(1, count + 1)]
     printed = list(accumulate(float(depth) for depth in depths if depth))
@@ -175,7 +175,7 @@ def test_published_pass_tables(row: dict[str, str]) -> None:
 def test_the_rule_of_two_insert_makers(passes: int) -> None:
     """Depth after pass x: ap / root(nap - 1) x root(q), q as printed: 0.3, 1, then x - 1."""
     factors = {row["pass"]: row["q"] for row in rows("infeed_rule")}
-    found = cutting.pass_totals(1.25, passes, rule="starter")
+    found = cutting.pass_totals(1.25, passes, rule="light first")
     for number, depth in enumerate(found, start=1):
         printed = factors.get(str(number), "")
         q = float(printed) if printed else number - 1
@@ -186,7 +186,7 @@ def test_the_rule_of_two_insert_makers(passes: int) -> None:
     total=st.floats(0.1, 5.0),
     passes=st.integers(2, 30),
     finish=st.one_of(st.none(), st.floats(0.01, 0.05)),
-    rule=st.sampled_from(["equal area", "starter"]),
+    rule=st.sampled_from(["equal area", "light first"]),
     division=st.sampled_from([0.001, 0.01, 0.02]),
 )
 def test_passes_close_and_keep_their_promises(total, passes, finish, rule, division) -> None:

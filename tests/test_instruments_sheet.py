@@ -188,3 +188,12 @@ def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path:
     with office.open(path) as opened:
         shown_states = {cell for name in ("instrument_state", "wires_state") for (cell,) in opened[name]}
         assert shown_states == {"", *instruments.STATES}
+
+
+def test_the_list_of_sets_ends_with_the_last_one(sheet: Document) -> None:
+    """A set may be crossed off in the middle; a number is a number of a set too. Nothing listed is one blank line."""
+    sheet.type({"quantity": f"=ROWS({instruments.SET_LIST.formula1})"})
+    for listed, last in (([], 1), (["W-1"], 1), (["W-1", None, 36, None, "W-4"], 5), (["W-1"] * 16, 16)):
+        fill(sheet, wires_id=listed)
+        assert sheet["quantity"] == last
+    sheet.set({"quantity": None})

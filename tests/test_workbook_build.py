@@ -21,6 +21,7 @@ from workbook_template import __main__ as command
 from workbook_template import costing, estimate_inputs, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
 from workbook_template.office import OfficeError
+from workbook_template.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
 
 ROOT = Path(__file__).parent.parent
@@ -113,12 +114,31 @@ def test_every_input_has_a_message_and_log_readings_are_never_refused() -> None:
         ]
         assert len(rules) == 1, entry.name
         assert 5 < len(rules[0].prompt) <= 255
-        assert len(rules[0].promptTitle) <= 32
+        assert rules[0].promptTitle == prompt_title(entry.name, entry.meaning)
+        assert rules[0].allow_blank is not (rules[0].type == "list" and not rules[0].formula1.startswith('"'))
         assert len(rules[0].error or "") <= 255
         assert len(rules[0].formula1 or "") <= 255
         if entry.name.startswith("log_"):
             assert rules[0].type is None
             assert not rules[0].showErrorMessage
+
+
+def test_every_title_of_its_own_is_used_and_no_title_is_cut() -> None:
+    """A title that does not fit is refused while the workbook is built."""
+    names = {entry.name for entry in plain_book()[0].entries if entry.role == "input"}
+    assert {name for name in TITLES if name not in names and f"{name}_1" not in names} == set()
+    assert max(map(len, TITLES.values())) <= LONGEST
+    with pytest.raises(ValueError, match="new_size: give it a title of at most 31 characters"):
+        prompt_title("new_size", "the size that nobody gave a title of its own")
+
+
+def test_a_chart_without_a_title_says_so() -> None:
+    """Excel puts the name of the only series over a chart that doesn't."""
+    with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
+        charts = [package.read(name).decode() for name in package.namelist() if name.startswith("xl/charts/chart")]
+    assert len(charts) > 4
+    assert [chart for chart in charts if '<chart><autoTitleDeleted val="1"' not in chart] == []
+    assert any(chart.count("<ser>") == 1 for chart in charts)
 
 
 def test_formulas_are_of_the_kind_that_every_program_computes() -> None:

@@ -72,6 +72,14 @@ def test_callout_reads_the_thread_back(sheet: Document) -> None:
         assert standards.system(case.thread).standing(case.thread._replace(starts=1)) in note
 
 
+def test_threads_per_inch_are_shown_without_a_lone_point(sheet: Document) -> None:
+    """25.4 / 1.5 is 16.9333."""
+    for callout, shown in (("3/4-16 UNF-2A", "16"), ("2-4 1/2 UNC-2A", "4.5"), ("M20x1.5-6g", "16.9333")):
+        sheet.set(chosen(standards.read(callout)))
+        assert sheet.shown(["threads_per_inch"]) == [shown]
+    assert plain_book()[0].workbook["Job"]["G25"].number_format == "General"  # 0.#### shows 16. in Excel
+
+
 def test_worked_example(sheet: Document) -> None:
     """3/4-16 UNF-2A, blank .7440, nose radius .008: limits of ASME B1.1-2003, Table 2A; depths worked by hand."""
     inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid"}

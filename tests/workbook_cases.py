@@ -123,7 +123,7 @@ def _case(draw: random.Random, thread: Thread) -> Case:
         "passes": draw.randint(1, 16),
         "finishing_pass": draw.choice((None, None, length(thread.pitch * draw.uniform(0.02, 0.06)))),
         "spring_passes": draw.choice((None, 0, 1, 3)),
-        "pass_rule": draw.choice(("equal area", "equal area", "starter")),
+        "pass_rule": draw.choice(("equal area", "equal area", "light first")),
         "wire_in_use": draw.choice((None, length(best * draw.uniform(0.8, 1.7)), length(best))),
     }
     sets = [_wire_set(draw, length(best * draw.uniform(0.7, 2))) for _ in range(6)]
@@ -160,7 +160,7 @@ def expected(case: Case) -> dict[str, Any]:
     want["lead"] = evaluate("THREAD_LEAD", text, unit)
     want["allowance"] = evaluate("THREAD_ALLOWANCE", text, unit)
     want["pitch_tolerance"] = evaluate("THREAD_TOLERANCE", text, unit)
-    want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
+    want["threads_per_inch"] = round(1 / evaluate("THREAD_PITCH", text, "in"), 4)
     blank, aim = given["blank_measured"], given["aim_limit"]
     want["radial_infeed"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
     form = standards.system(case.thread).form

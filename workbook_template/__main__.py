@@ -110,6 +110,11 @@ def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
         refuse(f"{text} does not end in {' or '.join(endings)}; name the file as in job.xlsx")
     if path.suffix.lower() == ".xlsm" and replace:
         refuse("--replace is for .xlsx files; choose another name for the macro workbook")
+    if path.suffix.lower() == ".xlsm":
+        try:
+            macro.quickstart()
+        except ModuleNotFoundError as error:
+            refuse(str(error))
     if not path.parent.is_dir():
         refuse(f"there is no folder {path.parent}; make it first")
     if path.exists() and not replace:
@@ -163,8 +168,6 @@ def write_with_macros(content: bytes, path: Path) -> int:
         plain_workbook.write_bytes(content)
         try:
             written = macro.add_macros(plain_workbook, path)
-        except ModuleNotFoundError:
-            refuse("a macro workbook needs xlwings; install it with: pip install xlwings")
         except (FileExistsError, ValueError) as error:
             refuse(str(error))
         except OSError as error:

@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
 from workbook_template import styles
+from workbook_template.prompt_titles import prompt_title
 
 IN_UNIT = {
     "length": "working unit",
@@ -54,6 +55,11 @@ class Check(NamedTuple):
     formula2: str | None = None
     operator: str | None = None
     refusal: str = ""
+
+    @property
+    def from_cells(self) -> bool:
+        """Whether it is a list out of cells: while one of them is blank, Excel takes anything unless blanks count."""
+        return self.type == "list" and not (self.formula1 or "").startswith('"')
 
 
 ANYTHING = Check()
@@ -146,10 +152,10 @@ def name_input(
         operator=check.operator,
         formula1=check.formula1,
         formula2=check.formula2,
-        allow_blank=True,
+        allow_blank=not check.from_cells,
         showInputMessage=True,
         showErrorMessage=check.type is not None,
-        promptTitle=meaning[:1].upper() + meaning[1:32],
+        promptTitle=prompt_title(name, meaning),
         prompt=prompt,
         errorTitle="Please check" if check.type else None,
         error=check.refusal or None,

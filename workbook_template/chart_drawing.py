@@ -6,7 +6,7 @@ in a line chart stands at zero in Excel, and an error value, the usual way out, 
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.layout import Layout, ManualLayout
@@ -18,6 +18,7 @@ from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties
 from openpyxl.utils import range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
+from openpyxl.xml.functions import Element
 
 INK, GREY = "000000", "555555"
 POINT = 12700  # the file format counts lines in this part of a point
@@ -48,6 +49,20 @@ class Line(NamedTuple):
     x: str
     y: str
     stroke: Stroke
+
+
+def untitled() -> ScatterChart:
+    """A chart that says it has no title: without that word Excel puts the name of a lone series over it."""
+    chart = ScatterChart()
+    written = chart._write  # openpyxl knows the element, but has no attribute of a chart for it
+
+    def with_the_word() -> Any:
+        space = written()
+        space.find("chart").insert(0, Element("autoTitleDeleted", val="1"))
+        return space
+
+    chart._write = with_the_word
+    return chart
 
 
 def _cells(ws: Worksheet, ref: str) -> Reference:
@@ -91,7 +106,7 @@ def add(ws: Worksheet, ref: str, lines: tuple[Line, ...], *, across: str, up: st
 
     Of series with the same title the first alone stands in the legend.
     """
-    chart = ScatterChart()
+    chart = untitled()
     chart.style, chart.scatterStyle = None, "lineMarker"
     seen: set[str] = set()
     for number, line in enumerate(lines):

@@ -20,7 +20,7 @@ def values() -> dict[str, Any]:
         "job_number": "J-2031",
         "quantity": 25,
         "material": "4140 steel, pre-hardened",
-        "made_by": "lathe hand, day shift",
+        "made_by": "turner",
         "job_date": date(2024, 3, 4),
         "thread_length": 1.25,
         "tip_kind": "nose radius",

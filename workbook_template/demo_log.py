@@ -36,7 +36,7 @@ def _part(serial: str, reading: Any = None, crest: Any = None, **other: Any) -> 
     """A row of the log: what is not given is as on most rows."""
     usual = {
         "instrument": "M-1",
-        "who": "lathe hand",
+        "who": "turner",
         "when": date(2024, 3, 5),
     }
     return {**usual, "serial": serial, "reading": reading, "crest": crest, **other}

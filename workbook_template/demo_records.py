@@ -14,7 +14,7 @@ _ARTICLE: tuple[tuple[str, str, Any], ...] = (
     ("micrometer", "M-1", 1.262),
     ("by eye", "none", "right"),
     ("micrometer", "M-1", 0.744),
-    ("caliper", "D-1", 4.503),
+    ("caliper", "D-1", 2.128),
 )
 # ten parts over wires, read three times by each of three people
 _STUDY: dict[str, tuple[tuple[float, ...], ...]] = {
@@ -51,9 +51,9 @@ def values() -> dict[str, Any]:
         "article_instrument": [instrument for _, instrument, _ in _ARTICLE],
         "article_measured": [measured for _, _, measured in _ARTICLE],
         "article_other": ["Overall length"],
-        "article_other_requirement": ["4.500 +/- .015"],
-        "article_other_low": [4.485],
-        "article_other_high": [4.515],
+        "article_other_requirement": ["2.125 +/- .015"],
+        "article_other_low": [2.11],
+        "article_other_high": [2.14],
         "article_serial": "001",
         "article_who": "inspector",
         "article_date": date(2024, 3, 5),
@@ -72,5 +72,5 @@ def values() -> dict[str, Any]:
         "certificate_number": "Q-2031",
         "certificate_lot": "L-2031",
         "certificate_date": date(2024, 3, 6),
-        "certificate_inspector": "inspector, day shift",
+        "certificate_inspector": "inspector",
     }

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from openpyxl.chart import Reference, ScatterChart, Series
+from openpyxl.chart import Reference, Series
 from openpyxl.chart.layout import Layout, ManualLayout
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText
@@ -22,7 +22,7 @@ from openpyxl.utils import range_boundaries
 from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, chart_drawing
 from workbook_template.blocks import Book
 
 WIDE_CM, HIGH_CM = 12.9, 5.4
@@ -176,7 +176,7 @@ def _text(size: float) -> RichText:
 
 
 def _chart(ws: Worksheet, at: str, places: list[tuple[int, int]]) -> None:
-    chart = ScatterChart()
+    chart = chart_drawing.untitled()
     chart.style, chart.scatterStyle = None, "lineMarker"
     for line, (top, bottom) in zip(LINES, places):
         x, y = (Reference(ws, range_string=f"{ws.title}!${c}${top}:${c}${bottom}") for c in ("AG", "AH"))

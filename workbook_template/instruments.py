@@ -42,6 +42,12 @@ Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched w
 
 SET_ROW = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
 """The row of the list where the set chosen on Setup stands."""
+SET_LIST = Check(
+    "list",
+    "OFFSET(wires_id,0,0,MAX(1,MAX(wires_at)),1)",
+    refusal="Choose a wire set that is listed on the sheet Instruments.",
+)
+"""The sets to choose from: the list down to the last one in it."""
 
 
 class Column(NamedTuple):
@@ -231,6 +237,8 @@ WIRE_COLUMNS = (
     Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_constant,
            look="row", role="working"),
     *_from("wires", "O"),
+    Column("U", "wires_at", "row", "row of the list, 0 where there is no set", "count",
+           formula=lambda row: f"IF(LEN(A{row})>0,{row - WIRES_FIRST + 1},0)", look="row", role="working"),
 )  # fmt: skip
 
 STATES = ("in date", "due soon", "overdue", "unfit", "no due date")
@@ -249,7 +257,7 @@ def build(book: Book, ws: Worksheet) -> None:
     letters = "ABCDEFGHIJKLMN"
     for letter, width in zip(letters, (11, 19, 21, 12, 20, 12, 13, 11, 13, 11, 11, 11, 11, 32)):
         ws.column_dimensions[letter].width = width
-    blocks.widths(ws, {"O": 13, "P": 12, "Q": 22, "R": 12, "S": 12, "T": 22})
+    blocks.widths(ws, {"O": 13, "P": 12, "Q": 22, "R": 12, "S": 12, "T": 22, "U": 8})
     blocks.banner(book, ws, "A1:O1", "left_hand_instruments", "left_hand_words")
     blocks.write(book, ws, "A2:I2", "Instruments and wires", "callout")
     blocks.result(

@@ -277,10 +277,11 @@ def _blank(book: Book, ws: Worksheet) -> None:
         blocks.result(book, ws, f"B{row}", name, meaning, guarded, dimension="length", look="big")
     blocks.heading(book, ws, "E22:G22", "Pitch and lead")
     tolerance = 'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")'
+    per_inch = 'IF(ISNUMBER(row_threads_per_inch),ROUND(row_threads_per_inch,4),"")'  # 0.#### would show 16.
     rows = (
         ("pitch", "Pitch", "pitch", converted("own_pitch"), "length"),
         ("lead", "Lead: gear for this", "lead, starts times pitch", 'IF(ISNUMBER(pitch),starts*pitch,"")', "length"),
-        ("threads_per_inch", "Threads per inch", "threads per inch", "row_threads_per_inch", "0.####"),
+        ("threads_per_inch", "Threads per inch", "threads per inch, four decimals at most", per_inch, "General"),
         ("allowance", "Allowance", "allowance or fundamental deviation", converted("own_allowance"), "length"),
         ("pitch_tolerance", "Pitch diameter tolerance", "pitch diameter tolerance", tolerance, "length"),
     )

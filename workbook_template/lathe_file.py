@@ -155,7 +155,7 @@ def _quadrant(value: Any) -> Quadrant:
 
 
 def _chart(value: Any) -> tuple[Position, ...]:
-    how = 'a row is [levers, thread, feed a turn], as in ["A1", "8 tpi", 0.0105], the feed may be left out'
+    how = 'a row is [levers, thread, feed a turn], as in ["L6", "8 tpi", 0.0143], the feed may be left out'
     if not isinstance(value, list) or not value:
         raise _Wrong(f"must be a list of rows; {how}")
     if len(value) > CHART_ROWS:

@@ -99,6 +99,7 @@ from workbook_template.log_rows import (
     row_formulas,
 )
 from workbook_template.log_top import WORDS
+from workbook_template.prompt_titles import prompt_title
 
 __all__ = ["FIRST", "HEAD", "LAST", "ROWS", "SHEET", "WORDS", "build", "row_formulas"]
 
@@ -146,7 +147,7 @@ def _rows(book: Book, ws: Worksheet) -> None:
         blocks.define(book, ws, ref, f"log_{one.name}", f"{one.meaning}, one cell a part", unit=unit, role="input")
         message = DataValidation(
             type=None, allow_blank=True, showInputMessage=True, prompt=one.prompt, sqref=ref,
-            promptTitle=one.meaning[:1].upper() + one.meaning[1:32],
+            promptTitle=prompt_title(f"log_{one.name}", one.meaning),
         )  # fmt: skip
         ws.add_data_validation(message)
         if one.dimension in styles.FORMATS:

@@ -125,8 +125,10 @@ _SET_FAULT = 'IF(INT({when})>log_set_until,log_set_fault,IF(INT({when})<log_set_
 
 
 def _text_fault(cells: str, what: str) -> str:
+    """A text with the other decimal sign: the words show the one that this program reads."""
+    other = 'IF(ISNUMBER(SEARCH(",",1/2&"")),".",",")'
     return (
-        f'IF(COUNTIF({cells},"*,*")>0,"Decimal comma? Type the {what} with a point. ",'
+        f'IF(COUNTIF({cells},"*"&{other}&"*")>0,"Decimal sign? One half is "&1/2&" here: type the {what} like that. ",'
         f'"A {what} is a text: retype it as a number. ")'
     )
 

@@ -1,8 +1,9 @@
-"""The macro workbook: a built .xlsx with the empty macro project of xlwings in it, ready for Import Functions.
+"""The macro workbook: a built .xlsx with the macro project of xlwings' sample in it, ready for Import Functions.
 
 The project comes from `quickstart.xlsm` in the installed xlwings (its free part, BSD licence); it already refers to
-the xlwings add-in. The wrappers are written by xlwings on the user's machine when Import Functions is pressed, or
-read from the `.bas` text beside the workbook where a policy forbids that.
+the xlwings add-in. The sample's one macro stays in it: to take it out would be to write the binary form of the
+project, so docs/install-excel.md says how a person does it. The wrappers are written by xlwings on the user's machine
+when Import Functions is pressed, or read from the `.bas` text beside the workbook where a policy forbids that.
 """
 
 from __future__ import annotations
@@ -100,12 +101,17 @@ def _wrapper(record: Record) -> str:
     )
 
 
-def _project() -> bytes:
+def quickstart() -> Path:
+    """The sample workbook of the installed xlwings; raises ModuleNotFoundError where it is not installed."""
     found = find_spec("xlwings")  # found, not imported: it would look for Excel
     if found is None or not found.origin:
         raise ModuleNotFoundError("a macro workbook needs xlwings; install it with: python -m pip install xlwings")
-    with zipfile.ZipFile(Path(found.origin).with_name("quickstart.xlsm")) as quickstart:
-        return quickstart.read(_PROJECT)
+    return Path(found.origin).with_name("quickstart.xlsm")
+
+
+def _project() -> bytes:
+    with zipfile.ZipFile(quickstart()) as sample:
+        return sample.read(_PROJECT)
 
 
 def _write(xlsx: Path, target: Path, project: bytes, settings: dict[str, str]) -> None:

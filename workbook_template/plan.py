@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.worksheet import Worksheet
 
-from sheetfuncs.cutting import STARTER_FIRST_SHARE
+from sheetfuncs.cutting import LIGHT_FIRST_SHARE
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book
 
@@ -21,9 +21,9 @@ def shown(value: str) -> str:
 
 def rough_depth(number: str) -> str:
     """The part of the roughing depth that is reached after a pass (sheetfuncs.cutting.pass_totals)."""
-    first = f"IF({number}=1,{STARTER_FIRST_SHARE},{number}-1)"
-    starter = 'AND(pass_rule="starter",plan_roughing>1)'
-    share = f"IF({starter},{first}/(plan_roughing-1),{number}/plan_roughing)"
+    first = f"IF({number}=1,{LIGHT_FIRST_SHARE},{number}-1)"
+    light = 'AND(pass_rule="light first",plan_roughing>1)'
+    share = f"IF({light},{first}/(plan_roughing-1),{number}/plan_roughing)"
     rough = "radial_infeed-plan_finish"
     return f"SQRT(plan_flat^2+{share}*(({rough}+plan_flat)^2-plan_flat^2))-plan_flat"
 
@@ -37,7 +37,7 @@ PLAN_FAULT = (
     f'"The number of spring passes is a whole number, 0 to {SPRINGS}.",'
     'IF(NOT(ISNUMBER(angle_cosine)),"Use a compound angle of 0 (straight in) to "&flank_steeper&'
     '" degrees; more would cut a stepped flank.",'
-    'IF(AND(pass_rule<>"equal area",pass_rule<>"starter"),"Choose the pass rule, equal area or starter.",'
+    'IF(AND(pass_rule<>"equal area",pass_rule<>"light first"),"Choose the pass rule, equal area or light first.",'
     'IF(NOT(ISNUMBER(plan_finish)),"The finishing pass is a number more than zero, or empty.",'
     'IF(plan_finish>=radial_infeed,"A finishing pass of "&'
     f'{shown("plan_finish")}&" does not fit in a depth of "&{shown("radial_infeed")}&"; make it smaller.",'

@@ -8,6 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles, threads_table
 from workbook_template.blocks import Book
+from workbook_template.prompt_titles import prompt_title
 
 SHEET = "Quote"
 ROWS = 1000
@@ -191,7 +192,7 @@ def _name(book: Book, ws: Worksheet) -> None:
         ref = f"{get_column_letter(number)}{FIRST}:{get_column_letter(number)}{LAST}"
         unit = blocks.IN_UNIT.get(form, "")
         blocks.define(book, ws, ref, f"quote_{name}", f"{meaning}, one cell a line", unit=unit, role="input")
-        title = meaning[:1].upper() + meaning[1:32]
+        title = prompt_title(f"quote_{name}", meaning)
         ws.add_data_validation(
             DataValidation(
                 type=None, allow_blank=True, showInputMessage=True, promptTitle=title, prompt=prompt, sqref=ref

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, drawing, instructions, job, last_passes, plan
+from workbook_template import blocks, drawing, instructions, instruments, job, last_passes, plan
 from workbook_template.blocks import Book, Check
 from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
 from workbook_template.setup_figures import BLANK_WORDS, EXTERNAL, NEXT_STEP, RANGE_STEP, TIP_WORDS, WIRE_WORDS
@@ -35,10 +35,10 @@ INPUTS = (
     ("spring_passes", "Spring passes", "passes without more infeed", "count", blocks.whole(0, SPRINGS),
      "Passes at full depth without more infeed, 0 to 6. Empty: none."),
     ("pass_rule", "Pass rule", "how the depth is shared", "text",
-     blocks.one_of(("equal area", "starter"), "Choose equal area or starter."),
-     "equal area: every pass takes the same chip. starter: a lighter first pass, the rest the same."),
+     blocks.one_of(("equal area", "light first"), "Choose equal area or light first."),
+     "equal area: every pass takes the same chip. light first: a lighter first pass, the rest the same."),
     ("wire_set", "Wire set", "wire set in use", "text",
-     Check("list", "wires_id", refusal="Choose a wire set that is listed on the sheet Instruments."),
+     instruments.SET_LIST,
      "Number of the wire set, from the sheet Instruments; its certified mean is used. External threads only."),
     ("wire_in_use", "Wire in use", "diameter of the measuring wires in use", "wire", blocks.LENGTH,
      "Only without a set: diameter of the three wires as certified, in the working unit. Wins over the set."),

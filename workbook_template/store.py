@@ -23,6 +23,7 @@ from workbook_template.build import built_on
 from workbook_template.office import Error, Office
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 MODIFIED = "{http://purl.org/dc/terms/}modified"
 FONT_ORDER = ("b", "i", "strike", "u", "vertAlign", "sz", "color", "name", "family", "charset", "scheme")
 """The order that the file format asks for; openpyxl has another."""
@@ -96,6 +97,8 @@ def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
         if holder is None:
             holder = etree.SubElement(cell, f"{MAIN}v")
         kind, holder.text = _stored_form(value)
+        if holder.text != holder.text.strip():
+            holder.set(SPACE, "preserve")
         cell.attrib.pop("t", None)
         if kind:
             cell.set("t", kind)

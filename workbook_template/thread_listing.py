@@ -106,11 +106,11 @@ class SystemLine(NamedTuple):
     leading: float
     trailing: float
     joiner: str
-    bare_class: str
+    bare_class: str | None
     left_mark: str
     taper: float
-    radius_min: float | str
-    radius_max: float | str
+    radius_min: float | None
+    radius_max: float | None
     crest_rounding: float
 
 
@@ -195,7 +195,7 @@ def _by_size(thread: Thread) -> tuple[float, float, str]:
 
 def _system_line(system: standards.System, first: int, count: int) -> SystemLine:
     form = system.form
-    radius_min, radius_max = system.root_radius or ("", "")
+    radius_min, radius_max = system.root_radius or (None, None)
     return SystemLine(
         title=system.title,
         first=first,
@@ -204,7 +204,7 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
         leading=form.leading,
         trailing=form.trailing,
         joiner=_joiner(system.key),
-        bare_class=next((name for name in CLASSES[system.key] if _bare(system.key, name)), ""),
+        bare_class=next((name for name in CLASSES[system.key] if _bare(system.key, name)), None),
         left_mark=f"{_joiner(system.key)}LH",
         taper=system.taper,
         radius_min=radius_min,

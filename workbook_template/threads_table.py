@@ -25,10 +25,17 @@ HINT = (
 HEAD, FIRST, IN_USE = 6, 7, 4
 
 
+READ = {"": "{0}", "text": '{0}&""', "zero": "{0}+0", "none": 'IF(ISNUMBER({0}),{0},"")'}
+"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number.
+
+A formula that ends on an empty cell would be the number 0 in Excel and half a number in LibreOffice.
+"""
+
+
 class Column(NamedTuple):
     """One column: its heading, the name of the cell in use, what it is, and how it is shown.
 
-    `empty` says what an empty cell stands for: nothing written there keeps the file small.
+    `empty` says what an empty cell stands for, one of READ: nothing written there keeps the file small.
     """
 
     heading: str
@@ -49,8 +56,7 @@ class Column(NamedTuple):
 
     def looked_up(self, cells: str, row: str) -> str:
         """The formula of the cell in use."""
-        found = f"INDEX({cells},{row})"
-        found += {"text": '&""', "zero": "+0"}.get(self.empty, "")
+        found = READ[self.empty].format(f"INDEX({cells},{row})")
         return f'IF(ISNUMBER(thread_row),{found},"")'
 
 
@@ -88,11 +94,11 @@ SYSTEMS = (
     Column("leading flank", "flank_leading", "angle of the leading flank", "degrees", 8),
     Column("trailing flank", "flank_trailing", "angle of the trailing flank", "degrees", 8),
     Column("before class", "class_joiner", "what stands between size and class in a callout"),
-    Column("bare class", "bare_class", "class that a callout does not write"),
+    Column("bare class", "bare_class", "class that a callout does not write", empty="text"),
     Column("left-hand mark", "left_mark", "what the callout of a left-hand thread ends in"),
     Column("taper", "own_taper", "change of diameter per length", "per length", 8),
-    Column("least radius", "root_share_min", "smallest root radius demanded, per pitch", "per pitch", 8),
-    Column("most radius", "root_share_max", "largest root radius demanded, per pitch", "per pitch", 8),
+    Column("least radius", "root_share_min", "smallest root radius demanded, per pitch", "per pitch", 8, "none"),
+    Column("most radius", "root_share_max", "largest root radius demanded, per pitch", "per pitch", 8, "none"),
     Column(
         "crest rounding",
         "crest_rounding",
@@ -130,7 +136,7 @@ def starts_at(part: tuple[Column, ...]) -> int:
 
 
 CLASSES_AT = 1 + sum(len(columns) + 1 for columns, _ in PARTS)
-FOUND_AT = CLASSES_AT + 2
+FOUND_AT = CLASSES_AT + 3
 
 FOUND = (
     ("system_row", "place of the chosen system in its list", 'IFERROR(MATCH(thread_system,system_list,0),"")'),
@@ -150,10 +156,7 @@ FOUND = (
     (
         "class_place",
         "place of the chosen class among them, or 0; 6h is not taken for 6H, an outside thread for an inside one",
-        (
-            "IF(AND(ISNUMBER(class_start),LEN(thread_class)>0),"
-            f"SUMPRODUCT(EXACT(size_classes,thread_class)*(ROW(size_classes)-{HEAD})),0)"
-        ),
+        "IFERROR(MATCH(1,size_classes_chosen,0),0)",
     ),
     ("class_row", "row of the chosen class of the size, or 0", "IF(class_place>0,class_start+class_place-1,0)"),
     ("thread_row", "row of the chosen thread in the table", 'IF(AND(thread_fault="",class_row>0),class_row,"")'),
@@ -257,14 +260,26 @@ def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[t
 
 def _classes(book: Book, ws: Worksheet, most: int) -> None:
     """The classes of the chosen size, one below the other, so that a look-up need not go through the whole table."""
-    letter = get_column_letter(CLASSES_AT)
-    styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
-    ws[f"{letter}{HEAD}"] = "classes of the size"
-    ws.column_dimensions[letter].width = 12
+    listed, chosen = get_column_letter(CLASSES_AT), get_column_letter(CLASSES_AT + 1)
+    for letter, title in ((listed, "classes of the size"), (chosen, "is chosen")):
+        styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
+        ws[f"{letter}{HEAD}"] = title
+        ws.column_dimensions[letter].width = 12
     for number in range(1, most + 1):
+        row = HEAD + number
         formula = (
             f'=IF(ISNUMBER(class_number),IF(class_number>={number},INDEX(class_list,class_start+{number - 1}),""),"")'
         )
-        blocks.write(book, ws, f"{letter}{HEAD + number}", formula, "table")
-    ref = f"{letter}{FIRST}:{letter}{HEAD + most}"
-    blocks.define(book, ws, ref, "size_classes", "the classes of the chosen size", role="working")
+        blocks.write(book, ws, f"{listed}{row}", formula, "table")
+        blocks.write(
+            book,
+            ws,
+            f"{chosen}{row}",
+            f"=IF(LEN({listed}{row})>0,IF(EXACT({listed}{row},thread_class),1,0),0)",
+            "table",
+        )
+    for letter, name, meaning in (
+        (listed, "size_classes", "the classes of the chosen size"),
+        (chosen, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),
+    ):
+        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{HEAD + most}", name, meaning, role="working")

@@ -6,6 +6,7 @@ Each finding is "ok", "wrong" with its cure, or "not seen": nothing is called go
 from __future__ import annotations
 
 import os
+import site
 import struct
 import sys
 import zipfile
@@ -23,6 +24,7 @@ CONFIG_SHEET = "xlwings.conf"
 OFFICE_VERSIONS = ("16.0", "15.0")  # Excel 2016 to 365; Excel 2013
 SYNCED_FOLDERS = ("onedrive", "sharepoint", "dropbox", "google drive", "googledrive", "icloud", "nextcloud", "box sync")
 TRUST = "File > Options > Trust Center > Trust Center Settings > Macro Settings"
+ENVIRONMENT = "make a virtual environment and install into that: step 2 of docs/install-excel.md"
 
 _SHEET = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
@@ -37,10 +39,14 @@ class Finding(NamedTuple):
 
 
 class Machine(NamedTuple):
-    """Where to look. `registry` gives a number by key and value name, None where there is none."""
+    """Where to look. `registry` gives a number by key and value name, None where there is none.
+
+    `own_files` is where pip puts what a package brings beside its modules when it installs with --user.
+    """
 
     windows: bool
     python: Path
+    own_files: Path
     home: Path
     start_folder: Path
     synced: tuple[Path, ...]
@@ -53,6 +59,7 @@ def this_machine() -> Machine:
     return Machine(
         windows=sys.platform == "win32",
         python=Path(sys.executable),
+        own_files=Path(site.getuserbase()),
         home=Path.home(),
         start_folder=Path(os.environ.get("APPDATA", "")) / "Microsoft" / "Excel" / "XLSTART",
         synced=tuple(Path(folder) for folder in synced if folder),
@@ -118,13 +125,22 @@ def _packages(machine: Machine) -> Iterator[Finding]:
         return
     if find_spec("pythoncom") is None:
         yield Finding("wrong", "pywin32 is not installed in this Python", "run: python -m pip install pywin32")
-    library = f"xlwings64-{version}.dll"
+    yield from (_library(machine, bits, f"xlwings{bits}-{version}.dll") for bits in (64, 32))
+
+
+def _library(machine: Machine, bits: int, library: str) -> Finding:
+    """The library through which an Excel of so many bits calls Python: beside python.exe or one folder up."""
     folders = (machine.python.parent, machine.python.parent.parent)
     if any((folder / library).is_file() for folder in folders):
-        yield Finding("ok", f"{library} lies beside Python, where the add-in looks for it")
-    else:
-        cure = "run: python -m pip install --force-reinstall xlwings; if it vanishes again, ask the virus scanner"
-        yield Finding("wrong", f"{library} is neither in {folders[0]} nor in {folders[1]}", cure)
+        return Finding("ok", f"{library} for a {bits} bit Excel lies where the add-in looks for it")
+    if (machine.own_files / library).is_file():
+        text = f"{library} is in {machine.own_files}, where the add-in does not look: pip installed with --user"
+        return Finding("wrong", text, f"run: python -m pip uninstall xlwings; then {ENVIRONMENT}")
+    text = f"{library} is neither in {folders[0]} nor in {folders[1]}"
+    if bits == 32:
+        return Finding("not seen", f"{text}; only a 32 bit Excel would want it (File > Account > About Excel)")
+    cure = "run: python -m pip install --force-reinstall xlwings; if it vanishes again, ask the virus scanner"
+    return Finding("wrong", text, cure)
 
 
 def _excel(machine: Machine) -> Iterator[Finding]:

@@ -132,6 +132,18 @@ class Document:
         """Enter text as a person types it: "3/8" becomes a date, "=A1*2" a formula; locks as in `set`."""
         self._ask("write", items=[[_key(key), text] for key, text in texts.items()], how="enter", force=force)
 
+    def edit(self, key: Key, text: str) -> None:
+        """Type into one unlocked cell as a person does ("" clears it): only what depends on it is computed."""
+        self._ask("edit", key=_key(key), text=text)
+
+    def undo(self) -> None:
+        """Take the last edit back."""
+        self._ask("undo")
+
+    def differences(self, other: Document) -> list[tuple[str, str, Value, Value]]:
+        """Sheet, cell, value here and value there of each cell that differs from another opened copy."""
+        return [tuple(row) for row in self._ask("differences", other=other._number)]
+
     def recalculate(self) -> None:
         """Compute all formulas again, also those that only carry a stored value."""
         self._ask("recalculate")

@@ -176,6 +176,9 @@ OPERATIONS = {
     "formulas": cells.formulas,
     "sheet_names": cells.sheet_names,
     "write": cells.write,
+    "edit": cells.edit,
+    "undo": cells.undo,
+    "differences": cells.differences,
     "recalculate": cells.recalculate,
     "call": call,
 }

@@ -6,6 +6,7 @@ An error value travels as {"error": number}. Like worker.py, this stands alone a
 
 from __future__ import annotations
 
+import math
 import re
 
 A1 = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]+)(?::\$?([A-Z]{1,3})\$?([0-9]+))?", re.IGNORECASE)
@@ -223,6 +224,56 @@ def write(number: int, items: list, how: str, force: bool) -> None:
         document.enableAutomaticCalculation(automatic)
 
 
+def edit(number: int, key, text: str) -> None:
+    """One cell as a person leaves it: typed or cleared, and only what depends on it is computed."""
+    book = opened(number)
+    box = place(book, key)
+    cell = book["document"].Sheets.getByIndex(box[0]).getCellByPosition(*box[1:3])
+    if cell.CellProtection.IsLocked:
+        raise RefusedError(f"{'!'.join(filter(None, key))} is locked; a person could not type there")
+    enter(cell, text)
+
+
+def undo(number: int) -> None:
+    """Take the last edit back."""
+    opened(number)["document"].UndoManager.undo()
+
+
 def recalculate(number: int) -> None:
     """Compute every formula again, also those with a stored value."""
     opened(number)["document"].calculateAll()
+
+
+def differences(number: int, other: int) -> list:
+    """[sheet, cell, value here, value there] of each cell that differs between two workbooks of the same cells."""
+    here, there = (opened(one)["document"].Sheets for one in (number, other))
+    found = []
+    for index, name in enumerate(here.ElementNames):
+        sheet, twin = here.getByIndex(index), there.getByIndex(index)
+        cursor = sheet.createCursor()
+        cursor.gotoEndOfUsedArea(False)
+        at = cursor.RangeAddress
+        box = (0, 0, at.EndColumn, at.EndRow)
+        rows, twins = (one.getCellRangeByPosition(*box).getDataArray() for one in (sheet, twin))
+        for down, (row, twin_row) in enumerate(zip(rows, twins)):
+            if row != twin_row:
+                for across, (value, wanted) in enumerate(zip(row, twin_row)):
+                    if not same(value, wanted):
+                        found.append([name, address(across, down), value, wanted])
+    return found
+
+
+def same(value, wanted) -> bool:
+    """Equal, numbers to what 15 stored digits leave of them after a subtraction."""
+    if isinstance(value, float) and isinstance(wanted, float):
+        return math.isclose(value, wanted, rel_tol=1e-9, abs_tol=1e-12)
+    return value == wanted
+
+
+def address(across: int, down: int) -> str:
+    """The cell's address, as in B7; column and row from 0."""
+    letters, across = "", across + 1
+    while across:
+        across, rest = divmod(across - 1, 26)
+        letters = chr(65 + rest) + letters
+    return f"{letters}{down + 1}"

@@ -1,1 +1,1 @@
-"""Reads filled workbooks back without trusting them: `check`, `collect`, `rewire` and `certificate`."""
+"""Reads filled workbooks back without trusting them: `check`, `collect`, `recall` and `certificate`."""

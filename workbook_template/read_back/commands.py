@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 
 from workbook_template import placing
-from workbook_template.read_back import certificate_data, collect, rewire, tables
+from workbook_template.read_back import certificate_data, collect, recall, tables
 from workbook_template.read_back.check import check
 from workbook_template.read_back.findings import lines
 from workbook_template.read_back.opening import Unreadable
@@ -40,7 +40,7 @@ def add(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     one.add_argument("--to", metavar="postgresql://...", help="load it into a PostgreSQL server, too")
 
     about = "list the records that rest on a wire set that turned out wrong, judged with its true mean"
-    one = commands.add_parser("rewire", help=about, description=about)
+    one = commands.add_parser("recall", help=about, description=about)
     one.add_argument("source", metavar="REGISTER|FOLDER")
     one.add_argument("--wires", required=True, metavar="SET", help="number of the set, as in W-12")
     one.add_argument("--mean", required=True, metavar="LENGTH", help='its true mean, as in "0.03612 in"')
@@ -90,7 +90,7 @@ def _check_one(text: str, every: bool) -> int:
 def _collect(asked: argparse.Namespace) -> int:
     if not (asked.xlsx or asked.db):
         raise NoRegister("name the register: -o register.xlsx, or --db register.sqlite, or both")
-    for text, endings in ((asked.xlsx, (".xlsx",)), (asked.csv, (".csv",)), (asked.db, rewire.DATABASES)):
+    for text, endings in ((asked.xlsx, (".xlsx",)), (asked.csv, (".csv",)), (asked.db, recall.DATABASES)):
         if text and Path(text).suffix.lower() not in endings:
             raise NoRegister(f"{text} does not end in {endings[0]}")
     xlsx, csv_file, db = (Path(text) if text else None for text in (asked.xlsx, asked.csv, asked.db))
@@ -112,14 +112,14 @@ def _progress(words: str) -> None:
     print(f"\r{words}\x1b[K" if on_screen else words, end="" if on_screen else "\n", file=sys.stderr, flush=True)
 
 
-def _rewire(asked: argparse.Namespace) -> int:
+def _recall(asked: argparse.Namespace) -> int:
     first, last = _day(asked.first, date.min), _day(asked.last, date.max)
     if first > last:
         raise NoRegister(f"{first} is after {last}; give the first day with --from, the last with --to")
     if asked.out and Path(asked.out).suffix.lower() not in LISTS:
         raise NoRegister(f"{asked.out} does not end in .xlsx or .csv")
-    found = rewire.affected(Path(asked.source), asked.wires, asked.mean, first, last, _warn)
-    for line in rewire.lines(found):
+    found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, _warn)
+    for line in recall.lines(found):
         print(line)
     changed = sum(bool(one.change) for one in found)
     told = f"{changed} of them have another result with a mean of {asked.mean}"
@@ -142,14 +142,14 @@ def _day(text: str | None, otherwise: date) -> date:
         raise NoRegister(f"{text} is no day; write it as in 2026-03-01") from error
 
 
-def _listed(found: list[rewire.Affected]) -> tables.Table:
-    return tables.Table("Affected", rewire.HEADS, found)
+def _listed(found: list[recall.Affected]) -> tables.Table:
+    return tables.Table("Affected", recall.HEADS, found)
 
 
-def _csv(found: list[rewire.Affected]) -> bytes:
+def _csv(found: list[recall.Affected]) -> bytes:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
-    writer.writerow(rewire.Affected._fields)
+    writer.writerow(recall.Affected._fields)
     writer.writerows(found)
     return stream.getvalue().encode("utf-8", "replace")
 
@@ -182,6 +182,6 @@ def _certificate(asked: argparse.Namespace) -> int:
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {
     "check": _check,
     "collect": _collect,
-    "rewire": _rewire,
+    "recall": _recall,
     "certificate": _certificate,
 }

@@ -141,7 +141,7 @@ def job_results(inputs: Mapping[str, Any]) -> dict[str, Any]:
     sizes = (NO_NUMBER,) * 3 if blank is NO_NUMBER else blank[0]
     want |= dict(zip(("blank_max", "blank_min", "blank_aim"), sizes))
     want["pitch"], want["lead"] = evaluate("THREAD_PITCH", text, unit), evaluate("THREAD_LEAD", text, unit)
-    want["threads_per_inch"] = 1 / evaluate("THREAD_PITCH", text, "in")
+    want["threads_per_inch"] = round(1 / evaluate("THREAD_PITCH", text, "in"), 4)
     want["allowance"] = answer("THREAD_ALLOWANCE", text, unit)
     want["pitch_tolerance"] = answer("THREAD_TOLERANCE", text, unit)
     want["unit_words"] = f"lengths in {'millimetres' if unit == 'mm' else 'inches'}"

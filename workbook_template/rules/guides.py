@@ -23,6 +23,8 @@ from workbook_template.rules.parts import (
 )
 
 LONGEST_TITLE, LONGEST_MESSAGE, LONGEST_LIST = 32, 255, 255
+OPEN_ENDS = ("a", "an", "and", "of", "or", "per", "the")
+"""Words that no title ends with."""
 TWO_LIMITS = ("between", "notBetween")
 TEXT_RULES = {"expression": 1, "cellIs": 1}
 """Kinds of conditional format that need a formula."""
@@ -49,10 +51,22 @@ def validation_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterato
         ):
             if len(rule.get(name, "")) > most:
                 yield Fault(sheet.part, place, f"the validation's {name} has more than {most} characters")
+            elif most == LONGEST_TITLE and _looks_cut(rule.get(name, "")):
+                yield Fault(sheet.part, place, f"the validation's {name} looks cut off")
         formulas = [rule.findtext(f"{MAIN}formula1") or "", rule.findtext(f"{MAIN}formula2") or ""]
         yield from (Fault(sheet.part, place, f"validation: {text}") for text in _limits(rule, formulas, around))
     for ref, other in overlaps(taken):
         yield Fault(sheet.part, ref, f"the cell has two validations, here and with {other}")
+
+
+def _looks_cut(title: str) -> bool:
+    """Whether a title was cut to what fits: it has every character that fits, or ends on what wants another word.
+
+    >>> _looks_cut("Width of the flat, or nose radiu"), _looks_cut("Diameter of the"), _looks_cut("Coverage factor k")
+    (True, True, False)
+    """
+    last = title.split(" ")[-1]
+    return len(title) == LONGEST_TITLE or title[-1:] in ("-", ",", ";", ":", " ") or last in OPEN_ENDS
 
 
 def _limits(rule: etree._Element, formulas: list[str], around: Surroundings) -> Iterator[str]:
@@ -65,6 +79,8 @@ def _limits(rule: etree._Element, formulas: list[str], around: Surroundings) -> 
     if kind == "list" and formulas[0].startswith('"') and len(formulas[0]) > LONGEST_LIST + 2:
         yield f"the list has more than {LONGEST_LIST} characters"
         return
+    if kind == "list" and not formulas[0].startswith('"') and rule.get("allowBlank") in ("1", "true"):
+        yield "Excel takes anything while a cell of the list is blank; blanks must not be ignored"
     for formula in formulas:
         if formula:
             yield from formula_faults(formula, around)

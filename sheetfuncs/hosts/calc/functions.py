@@ -8,10 +8,10 @@ from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import PREFIX, Record
 from sheetfuncs.terms import TERMS
 
-SERVICE = "org.threadsheet.Functions"
+SERVICE = "org.sheetfuncs.Functions"
 """Where the functions live in LibreOffice; its files show it before the name of a function."""
 
-INTERFACE = "org.threadsheet.XFunctions"
+INTERFACE = "org.sheetfuncs.XFunctions"
 """The type that declares them."""
 
 CELL, TEXT, CELLS, REST = "any", "string", "[][]any", "[]any"

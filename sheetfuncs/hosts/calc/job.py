@@ -12,7 +12,7 @@ import unohelper
 from com.sun.star.table import CellAddress
 from com.sun.star.task import XJob
 
-SERVICE = "org.threadsheet.ResolveNames"
+SERVICE = "org.sheetfuncs.ResolveNames"
 UNRESOLVED = r"(^|[^._A-Z0-9])THREAD_[A-Z0-9_]+\("
 
 
@@ -52,7 +52,7 @@ def _has_unresolved(document):
 def _resolve(document):
     was_modified = document.isModified()
     names = document.NamedRanges
-    name = "threadsheet_resolve_names"
+    name = "sheetfuncs_resolve_names"
     names.addNewByName(name, "0", CellAddress(), 0)
     names.removeByName(name)
     document.setModified(was_modified)

@@ -20,7 +20,7 @@ from sheetfuncs.hosts.calc.typelib import Method, type_library
 
 ROOT = Path(sheetfuncs.__file__).parent
 PACKAGE = ROOT.name
-OWN_NAME = "threadsheet_addin"
+OWN_NAME = "sheetfuncs_addin"
 """What the package is called inside the extension."""
 
 HERE = Path(__file__).parent
@@ -28,8 +28,8 @@ HOST_FILES = (
     *("hosts/__init__.py", "hosts/call.py", "hosts/cells.py"),
     *("hosts/calc/__init__.py", "hosts/calc/runtime.py"),
 )
-JOB_SERVICE, EVENT = "org.threadsheet.ResolveNames", "onDocumentAdded"
-IDENTIFIER = "org.threadsheet.functions"
+JOB_SERVICE, EVENT = "org.sheetfuncs.ResolveNames", "onDocumentAdded"
+IDENTIFIER = "org.sheetfuncs.functions"
 TITLE = "Thread functions for Calc"
 OLDEST = "7.0"
 """The first LibreOffice whose Python, 3.8 on Windows, can run the functions."""
@@ -101,6 +101,6 @@ def renamed(source: str) -> str:
     """A module's text with the package's name in its imports replaced by the extension's own.
 
     >>> renamed("from sheetfuncs.errors import CellError")
-    'from threadsheet_addin.errors import CellError'
+    'from sheetfuncs_addin.errors import CellError'
     """
     return _IMPORT.sub(rf"\g<1>{OWN_NAME}", source)

@@ -1,4 +1,4 @@
-"""`rewire`: a wire set turned out to be another size than certified. Which records rest on it, what do they say now?
+"""`recall`: a wire set turned out to be another size than certified. Which records rest on it, what do they say now?
 
 Each record is judged a second time from its inputs, with the true mean in the place of the certified one.
 """
