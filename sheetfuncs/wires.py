@@ -117,7 +117,9 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     returns="pitch_diameter",
     unit_before="method",
     sources=("MH31", "ASME B1.2"),
-    examples=(Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "a tap maker's help page; rule of MH31 p. 2130"),),
+    examples=(
+        Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "MH31 p. 2130, by hand: 0.4003 - 3 x 0.040 + 0.054127"),
+    ),
 )
 def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "handbook") -> float:
     """Pitch diameter from a reading over three wires; the exact inverse of THREAD_OVER_WIRES.

@@ -223,7 +223,7 @@ def test_the_chart_of_gears_is_looked_up_by_lead(demo: Document) -> None:
 
 
 def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
-    """Trains of textbooks cut the leads that the textbooks say."""
+    """Printed trains cut the leads that are printed with them."""
     printed = {row["setup"]: row for row in rows("change_gear_examples")}
     choose(demo, "5/8-11 UNC-2A", leadscrew_1=4, use_a_1=48, use_b_1=66, use_c_1=18, use_d_1=36)
     assert printed["compound train on 4 tpi leadscrew"]["note"] == "66/48 x 36/18 x 4 = 11 tpi"

@@ -50,7 +50,8 @@ DECISION = (
 )  # fmt: skip
 """Name, label, meaning, dimension, check, value, message.
 
-Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6.
+Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6
+(pp. 815 and 816, seen).
 """
 
 
