@@ -30,6 +30,9 @@ ON_ONE_SIDE = 8
 MEAN_RANGE_OF_TWO = 1.128
 """Mean range of two normal values in standard deviations (the same, 6.3.2.2)."""
 
+COLDEST, HOTTEST = 5.0, 50.0
+"""Degrees Celsius of a part that are believed (this project's choice): beyond them the unit is wrong."""
+
 FEWEST_FOR_TREND = 6
 """A few readings fall in line by their rounding alone; the handbook too asks for six in a row (6.3.2)."""
 
@@ -39,8 +42,10 @@ FEWEST_FOR_TREND = 6
     returns="decision",
     sources=("ILAC-G8", "ISO 14253-1", "JCGM 106"),
     examples=(
-        Example((0.0017, -0.003, 0.003, 0.001), "accept", "a calibration body's example: limit 0.003, U 0.001"),
-        Example((0.0025, -0.003, 0.003, 0.001), "undecided", "the same example: 0.0025 is neither"),
+        Example(
+            (0.0017, -0.003, 0.003, 0.001), "accept", "ILAC-G8:09/2019, 4.2, by hand: 0.003 less U 0.001 leaves 0.002"
+        ),
+        Example((0.0025, -0.003, 0.003, 0.001), "undecided", "the same: 0.0025 is neither under 0.002 nor over 0.004"),
         Example((0.0025, -0.003, 0.003, None, "simple"), "accept", "ILAC-G8:09/2019, 4.2.1: simple acceptance, w = 0"),
     ),
 )
@@ -216,9 +221,10 @@ def at_20c(measured: float, temperature: float, material: float) -> float:
     >>> round(at_20c(100.0, 30.0, read_material("aluminium")), 4)
     99.9769
     """
-    if not 5 <= temperature <= 50:
+    if not COLDEST <= temperature <= HOTTEST:
         raise OutOfRange(
-            f"temperature is {plain(temperature)}; give that of the part in degrees Celsius, 5 to 50 (20 C is 68 F)"
+            f"temperature is {plain(temperature)}; give that of the part in degrees Celsius, "
+            f"{COLDEST:g} to {HOTTEST:g} (20 C is 68 F)"
         )
     return measured / (1 + material * (temperature - 20))
 

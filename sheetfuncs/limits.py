@@ -6,10 +6,13 @@ from math import atan, degrees, pi
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import NotGiven
+from sheetfuncs.errors import NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.sources import SOURCES
 
 CATEGORY = "Thread sizes"
+LONGEST_TEXT = 255
+"""Characters that a text inside a spreadsheet formula may have."""
 _DRAWING = "worked example 3/4-16 UNF-2A: ASME B1.1-2003, Table 2A"
 _MH27 = "MH27 p. 1755, Table 3"
 
@@ -30,15 +33,16 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
+    Where that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
+
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
     right hand, class 6g; coarse series of ISO 261
     """
     system = standards.system(thread)
     tpi = f"{plain(threads_per_inch(thread.pitch))} threads per inch"
-    form = f"{system.title} {system.form.name} {thread.side}".rstrip()
     parts = [
-        f"{standards.write(thread)}: {form} thread",
+        f"{system.title} {system.form.name} {thread.side}".rstrip() + " thread",
         f"{plain(thread.diameter)} {thread.unit}",
         tpi if thread.unit == "in" else f"pitch {plain(thread.pitch)} mm",
     ]
@@ -46,7 +50,9 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
-    return f"{', '.join(parts)}; {system.standing(thread)}"
+    words = f"{', '.join(parts)}; {system.standing(thread)}"
+    named = f"{standards.write(thread)}: {words}"
+    return named if len(named) <= LONGEST_TEXT else in_one_line(words, LONGEST_TEXT)
 
 
 @sheet_function(
@@ -139,7 +145,7 @@ def pitch_diameter(thread: Thread, limit: str) -> float:
     sources=("ASME B1.1", "ISO 965-1"),
     examples=(
         Example(("2 1/2-4 UNC-2B", "max"), "2.267", _MH27),
-        Example(("M10x1.5-6H", "max"), "8.676", "ISO 965-1 limits in a tap maker's technical page"),
+        Example(("M10x1.5-6H", "max"), "8.676", "by hand: 8.376 (ISO 724) and TD1 0.300 (STAS 8165-82, Table 5)"),
     ),
 )
 def minor_diameter(thread: Thread, limit: str) -> float:
@@ -239,3 +245,31 @@ def _at(thread: Thread, which: str, limit: str) -> float:
         standard = standards.system(thread).source
         raise NotGiven(f"{standard} sets no {missing} {which} diameter for {standards.write(thread)}")
     return sum(ends) / len(ends)
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("figures", "figure_source", "source_place", "figure_trust"),
+    table="rows",
+    sources=("ASME B1.1", "ISO 965-1"),
+    examples=(
+        Example(
+            ("M20x2.5-6g",),
+            ("standard pairs", SOURCES["ISO 261"], "Table 2", "seen: GB/T 193-2003 (all 352 pairs)"),
+            "the table of origins itself; GB/T 193-2003 lists the pair 20 x 2.5",
+        ),
+    ),
+)
+def source(thread: Thread) -> list[tuple[str, str, str, str]]:
+    """Where each figure of this thread comes from: standard, edition, table, and what of it is from memory.
+
+    One row a kind of figure; those of the limits stand only where the thread has a class. Under trust, FROM MEMORY
+    says what was written from knowledge of the standard and not yet seen in print, and seen which text was.
+
+    >>> [row[0] for row in source(standards.read("Tr40x7-7H")) if "FROM MEMORY" in row[3]]
+    ['minor diameter tolerance TD1']
+    """
+    return [
+        (origin.figures, SOURCES[origin.source], origin.place, origin.trust)
+        for origin in standards.system(thread).origins(thread)
+    ]

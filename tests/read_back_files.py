@@ -107,7 +107,7 @@ def fill_and_save(office: Office, folder: Path) -> Filled:
     with office.open(_written(folder / "plain.xlsx", content)) as document:
         document.set({"made_by": "turner"})
         document.save_as(saved)
-    finished = store.finish(content, book.workbook.sheetnames, store.compute(book, content, office))
+    finished = store.finish(content, book.workbook.sheetnames, store.compute(book))
     _written(built, finished)
     return Filled(book, built, saved)
 

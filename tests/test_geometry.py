@@ -139,7 +139,7 @@ def test_pitch_diameter_from_wires_is_the_exact_inverse(pitch_diameter: float, s
 def test_a_wire_that_does_not_serve_is_refused_in_words() -> None:
     thread = standards.read("3/4-16 UNF-2A")
     with pytest.raises(OutOfRange, match="would not stand proud of the crest"):
-        wires.over_wires(thread, 0.033, "max")
+        wires.over_wires(thread, 0.028, "max")
     with pytest.raises(OutOfRange, match="edge of the crest"):
         wires.over_wires(thread, 0.060, "max")
     with pytest.raises(OutOfRange, match="internal thread"):
@@ -152,19 +152,34 @@ def test_a_wire_that_does_not_serve_is_refused_in_words() -> None:
 def test_published_pass_tables(row: dict[str, str]) -> None:
     """Recommended passes of an insert maker (2019-20 general catalogue, pp. 404 and 415), within 0.07 mm.
 
+    Of eight threads the first four passes are known; they lie between the two rules, up to 0.10 mm from equal area.
+
     Page 404 (full profile inserts) follows equal chip area, page 415 (partial profile) the lighter first pass.
     They are recommendations rounded to 0.01 mm, with a least last pass, so no closer agreement is to be had.
     """
     rule, other = ("equal area", "light first") if row["table"] == "p404" else ("light first", "equal area")
     total, count = float(row["total_depth_mm"]), int(row["passes"])
-    printed = list(accumulate(float(row[f"pass{number}"]) for number in range(1, count + 1)))
+    depths = [row[f"pass{number}"] for number in range(1, count + 1)]
+    printed = list(accumulate(float(depth) for depth in depths if depth))
 
     def worst(name: str) -> float:
         return max(abs(ours - theirs) for ours, theirs in zip(cutting.pass_totals(total, count, None, name), printed))
 
-    assert printed[-1] == pytest.approx(total, abs=0.011)
-    assert worst(rule) < 0.07
-    assert worst(rule) < worst(other)
+    assert all(depths) or len(printed) == 4  # of eight threads the first four passes are known
+    assert not all(depths) or printed[-1] == pytest.approx(total, abs=0.011)
+    assert worst(rule) < (0.07 if all(depths) else 0.101)
+    assert not all(depths) or worst(rule) < worst(other)
+
+
+@pytest.mark.parametrize("passes", [2, 3, 6, 12])
+def test_the_rule_of_two_insert_makers(passes: int) -> None:
+    """Depth after pass x: ap / root(nap - 1) x root(q), q as printed: 0.3, 1, then x - 1."""
+    factors = {row["pass"]: row["q"] for row in rows("infeed_rule")}
+    found = cutting.pass_totals(1.25, passes, rule="light first")
+    for number, depth in enumerate(found, start=1):
+        printed = factors.get(str(number), "")
+        q = float(printed) if printed else number - 1
+        assert depth == pytest.approx(1.25 / (passes - 1) ** 0.5 * q**0.5, rel=1e-12)
 
 
 @given(

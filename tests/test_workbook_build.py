@@ -20,7 +20,6 @@ from sheetfuncs import CellError, standards
 from workbook_template import __main__ as command
 from workbook_template import costing, estimate_inputs, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
-from workbook_template.office import OfficeError
 from workbook_template.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
 
@@ -279,21 +278,6 @@ def test_command_writes_a_file_and_never_over_another(built: dict[str, Path]) ->
     assert "is there already" in again.stderr
     assert path.read_bytes() == before
     assert {file.suffix for file in path.parent.iterdir()} == {".xlsx", ".xlsm", ".bas"}
-
-
-def test_without_an_office_the_file_is_built_and_says_what_is_missing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    def missing() -> None:
-        raise OfficeError("LibreOffice is missing")
-
-    monkeypatch.setattr(command, "Office", missing)
-    monkeypatch.setattr(command, "build", lambda **_: plain_book()[0])
-    assert command.main(["new", str(tmp_path / "job.xlsx")]) == 0
-    said = capsys.readouterr().err.splitlines()
-    assert len(said) == 1
-    assert said[0].startswith("Stored values are missing")
-    assert zipfile.is_zipfile(tmp_path / "job.xlsx")
 
 
 LEFT_EMPTY = (

@@ -15,7 +15,6 @@ from workbook_template import demo, lathe_file, lathe_sheet, macro, placing, sto
 from workbook_template.blocks import Book
 from workbook_template.build import build
 from workbook_template.lathe_file import Lathe
-from workbook_template.office import Office, OfficeError
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
 
@@ -125,15 +124,7 @@ def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
 
 def write(book: Book, path: Path, replace: bool, before: placing.Seen = None) -> int:
     """Finish the file and put it in its place, if what stands there is still as it was `before`."""
-    content = store.package(book)
-    try:
-        with Office() as office:
-            stored = store.compute(book, content, office)
-    except OfficeError as error:
-        first = str(error).splitlines()[0]
-        print(f"Stored values are missing, so a viewer that does not calculate shows none: {first}", file=sys.stderr)
-        stored = None
-    finished = store.finish(content, book.workbook.sheetnames, stored)
+    finished = store.finish(store.package(book), book.workbook.sheetnames, store.compute(book))
     if path.suffix.lower() == ".xlsm":
         return write_with_macros(finished, path)
     return finish_in_place(finished, path, replace, before)

@@ -1,26 +1,29 @@
 """From a built workbook to a finished file: stored values, a repeatable package.
 
-A program that does not calculate (a previewer, a phone, protected view) shows what is stored. LibreOffice computes
-the values; they are put into the sheets' XML, and nothing else of the file changes. A round trip through LibreOffice
-would lose validations' messages, styles and more.
+A program that does not calculate (a previewer, a phone, protected view) shows what is stored. The formulas are
+computed here, and their values put into the sheets' XML; nothing else of the file changes.
 """
 
 from __future__ import annotations
 
 import io
-import tempfile
 import zipfile
-from datetime import datetime
-from pathlib import Path
+from datetime import date, datetime
 from typing import Any
 
 from lxml import etree
 from openpyxl.utils import get_column_letter
+from openpyxl.utils.datetime import to_excel
 from openpyxl.writer.excel import ExcelWriter
 
+from sheetfuncs import quantiles
 from workbook_template.blocks import Book
 from workbook_template.build import built_on
-from workbook_template.office import Error, Office
+from workbook_template.figures import book as figures
+from workbook_template.figures.functions import serial
+from workbook_template.figures.parse import Columns, parse
+from workbook_template.figures.tree import Node
+from workbook_template.figures.value import Computed
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 SPACE = "{http://www.w3.org/XML/1998/namespace}space"
@@ -40,31 +43,45 @@ def package(book: Book) -> bytes:
     return stream.getvalue()
 
 
-def compute(book: Book, content: bytes, office: Office) -> Stored:
-    """What LibreOffice makes of every formula cell."""
-    wanted = {sheet.title: _formula_blocks(sheet) for sheet in book.workbook}
-    found: Stored = {title: {} for title in wanted}
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "book.xlsx"
-        path.write_bytes(content)
-        with office.open(path) as document:
-            for title, rows in wanted.items():
-                keys = [(title, f"{get_column_letter(a)}{r}:{get_column_letter(b)}{r}") for r, (a, b) in rows.items()]
-                for (row, (left, _)), values in zip(rows.items(), document.get(keys)):
-                    cells = values[0] if isinstance(values, list) else [values]
-                    for offset, value in enumerate(cells):
-                        found[title][f"{get_column_letter(left + offset)}{row}"] = value
-    return found
+def compute(book: Book) -> Stored:
+    """The value of every formula cell, by Excel's rules."""
+    computed = Computed(cells_of(book), serial(built_on()), PROBABILITY)
+    return {
+        sheet.title: {f"{get_column_letter(c)}{r}": value for (r, c), value in computed.values(sheet.title).items()}
+        for sheet in book.workbook
+    }
 
 
-def _formula_blocks(sheet: Any) -> dict[int, tuple[int, int]]:
-    """Row -> first and last column with a formula."""
-    rows: dict[int, tuple[int, int]] = {}
-    for (row, column), cell in sheet._cells.items():
-        if cell.data_type == "f":
-            left, right = rows.get(row, (column, column))
-            rows[row] = min(left, column), max(right, column)
-    return rows
+PROBABILITY = {
+    "NORMSINV": quantiles.normal,
+    "TINV": lambda beyond, freedom: quantiles.t(1 - beyond / 2, int(freedom)),
+    "CHIINV": lambda beyond, freedom: quantiles.chi_square(1 - beyond, int(freedom)),
+    "FDIST": lambda value, upper, lower: quantiles.f_tail(value, int(upper), int(lower)),
+}
+"""The spreadsheet's functions of probability, out of our own."""
+
+
+def cells_of(book: Book) -> figures.Book:
+    """The cells and names of a workbook as its formulas see them."""
+    sheets = {}
+    for sheet in book.workbook:
+        values: dict[figures.Place, figures.Value] = {}
+        formulas: dict[figures.Place, Node] = {}
+        read = Columns()
+        for (row, column), cell in sheet._cells.items():
+            if cell.data_type == "f":
+                formulas[row, column] = read(cell.value[1:], row, column)
+            elif cell.value not in (None, ""):
+                values[row, column] = _value(cell.value)
+        sheets[sheet.title] = figures.Sheet(values, formulas)
+    names = {name.lower(): parse(one.attr_text) for name, one in book.workbook.defined_names.items()}
+    return figures.Book(sheets, names)
+
+
+def _value(value: Any) -> figures.Value:
+    if isinstance(value, (str, bool)):
+        return value
+    return float(to_excel(value) if isinstance(value, date) else value)
 
 
 def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
@@ -78,9 +95,9 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
                 data = _sort_fonts(data)
             elif name == "docProps/core.xml":
                 data = _set_modified(data, datetime.combine(stamp, datetime.min.time()))
-            elif stored and name.startswith("xl/worksheets/sheet"):
+            elif name.startswith("xl/worksheets/sheet"):
                 number = int(name.removeprefix("xl/worksheets/sheet").removesuffix(".xml"))
-                data = _put_values(data, stored[sheets[number - 1]])
+                data = _put_values(data, stored[sheets[number - 1]] if stored else {})
             info = zipfile.ZipInfo(name, (max(stamp.year, 1980), stamp.month, stamp.day, 0, 0, 0))
             info.compress_type = zipfile.ZIP_DEFLATED
             info.external_attr = 0o600 << 16
@@ -90,8 +107,12 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
 
 def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
     root = etree.fromstring(data)
-    for formula in root.iter(f"{MAIN}f"):
-        cell = formula.getparent()
+    for cell in root.iter(f"{MAIN}c"):
+        if not "".join(cell.itertext()):
+            cell.attrib.pop("t", None)  # a blank cell; openpyxl calls it a number, or a text without text
+            del cell[:]
+        if not values or cell.find(f"{MAIN}f") is None:
+            continue
         value = values[cell.get("r")]
         holder = cell.find(f"{MAIN}v")
         if holder is None:
@@ -109,8 +130,8 @@ def _stored_form(value: Any) -> tuple[str, str]:
     """The cell type and text of a computed value."""
     if isinstance(value, bool):
         return "b", str(int(value))
-    if isinstance(value, Error):
-        return "e", value.text
+    if isinstance(value, figures.Problem):
+        return "e", value.code
     if isinstance(value, str) or value is None:
         return "str", value or ""
     return "", repr(float(value)).removesuffix(".0")

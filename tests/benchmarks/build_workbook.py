@@ -15,7 +15,6 @@ from openpyxl import Workbook
 
 from workbook_template import store
 from workbook_template.build import build
-from workbook_template.office import Office
 
 ROUNDS = 5
 
@@ -55,10 +54,8 @@ def main() -> None:
     print(f"{cells} cells: template {mine:.2f} s, bare openpyxl {base:.2f} s")
     print(f"ratio {mine / base:.2f} (aim under 1.5)")
     content = store.package(book)
-    with Office() as office:
-        office.start()
-        seconds = timed(lambda: store.finish(content, book.workbook.sheetnames, store.compute(book, content, office)))
-    print(f"storing the computed values, office running: {seconds:.2f} s")
+    seconds = timed(lambda: store.finish(content, book.workbook.sheetnames, store.compute(book)))
+    print(f"computing and storing the values: {seconds:.2f} s")
 
 
 if __name__ == "__main__":

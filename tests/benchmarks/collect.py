@@ -24,7 +24,6 @@ import openpyxl
 from sheetfuncs import standards
 from workbook_template import store
 from workbook_template.build import build
-from workbook_template.office import Office
 from workbook_template.read_back.collect import collect
 
 READINGS, USUAL, BASELINE = 200, 24, 4
@@ -52,8 +51,7 @@ def filled() -> bytes:
     }
     book = build(threads=[standards.read("3/4-16 UNF-2A")], values=values)
     content = store.package(book)
-    with Office() as office:
-        content = store.finish(content, book.workbook.sheetnames, store.compute(book, content, office))
+    content = store.finish(content, book.workbook.sheetnames, store.compute(book))
     stream = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
         for name in old.namelist():

@@ -1,0 +1,114 @@
+"""Formulas whose value programs read differently: those that end on a blank, or mix text with numbers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from lxml import etree
+
+from workbook_template.figures import book as figures
+from workbook_template.figures.kinds import BLANK, NUMBER, TEXT, TYPED, Finding, Judge, Kinds
+from workbook_template.figures.parse import Columns, Unreadable, parse
+from workbook_template.figures.text import letters, text
+from workbook_template.figures.tree import Node, YesNo
+from workbook_template.rules.parts import MAIN, Book, Fault, Sheet, box, cell_place, text_of
+
+_VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
+
+_NUMBER = re.compile(r"(?<![\w$.])\d+\.?\d*")
+DEEPEST = 3
+"""Formulas behind one another that a condition is followed through."""
+MIDDLE = 10_000
+"""A row and column from which all relative places are on the sheet."""
+
+
+def trap_faults(book: Book) -> Iterator[Fault]:
+    """A sentence for each trap, the first cell of those that have the same formula."""
+    cells, inputs = read(book)
+    parts = {sheet.name: sheet.part for sheet in book.sheets}
+    found = [Finding(name, place, "", YesNo(True)) for name, place in first_cells(cells)]
+    for depth in (1, DEEPEST):  # looking deeper costs more, and only takes false alarms away
+        judge = Judge(cells, inputs, depth)
+        found = list(judge.findings(dict.fromkeys(one[:2] for one in found)))
+    for finding in found:
+        place = f"{letters(finding.place[1])}{finding.place[0]}"
+        about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
+        yield Fault(parts[finding.sheet], place, f"the formula {finding.trap}: {about[:60]}")
+
+
+def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
+    """The first cell of each formula of each sheet; formulas that differ in their numbers alone count as one."""
+    for name, sheet in book.sheets.items():
+        seen: set[int | str] = set()
+        for place, tree in sheet.formulas.items():
+            if id(tree) not in seen:
+                seen.add(id(tree))
+                shape = _NUMBER.sub("0", text(tree, MIDDLE, MIDDLE))
+                if shape not in seen:
+                    seen.add(shape)
+                    yield name, place
+
+
+def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
+    """The cells of a file, and what may stand in its inputs: the cells that are not locked."""
+    formats = [] if book.styles is None else book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf")
+    locks = [one.find(f"{MAIN}protection") for one in formats]
+    unlocked = {str(at) for at, lock in enumerate(locks) if lock is not None and lock.get("locked") in ("0", "false")}
+    sheets, inputs = {}, {}
+    for sheet in book.sheets:
+        sheets[sheet.name], typed = _sheet(sheet, book.texts, unlocked)
+        for place, kinds in typed.items():
+            inputs[(sheet.name, *place)] = kinds
+    names: dict[str, Node] = {}
+    for element in book.root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
+        if element.get("localSheetId") is None:
+            try:
+                names[element.get("name", "").lower()] = parse(element.text or "")
+            except Unreadable:
+                continue
+    return figures.Book(sheets, names), inputs
+
+
+def _sheet(
+    sheet: Sheet, texts: tuple[str, ...], unlocked: set[str]
+) -> tuple[figures.Sheet, dict[figures.Place, Kinds]]:
+    values: dict[figures.Place, figures.Value] = {}
+    formulas: dict[figures.Place, Node] = {}
+    inputs: dict[figures.Place, Kinds] = {}
+    columns = Columns()
+    for cell in sheet.root.iterfind(f"{MAIN}sheetData/{MAIN}row/{MAIN}c"):
+        column, row = cell_place(cell.get("r", "")) or (0, 0)
+        formula = cell.findtext(f"{MAIN}f")
+        if formula:
+            try:
+                formulas[row, column] = columns(formula, row, column)
+            except Unreadable:
+                pass
+        elif cell.get("s") in unlocked:
+            inputs[row, column] = TYPED
+        else:
+            values[row, column] = _value(cell, texts)
+    for rule in sheet.root.iterfind(f"{MAIN}dataValidations/{MAIN}dataValidation"):
+        kinds = _VALIDATED.get(rule.get("type", ""), TYPED) | BLANK
+        for ref in rule.get("sqref", "").split():
+            left, top, right, bottom = box(ref) or (1, 1, 0, 0)
+            for row in range(top, bottom + 1):
+                for column in range(left, right + 1):
+                    if (row, column) in inputs:
+                        inputs[row, column] = kinds
+    return figures.Sheet(values, formulas), inputs
+
+
+def _value(cell: etree._Element, texts: tuple[str, ...]) -> figures.Value:
+    kind, stored = cell.get("t", "n"), cell.findtext(f"{MAIN}v") or ""
+    if kind == "inlineStr":
+        inline = cell.find(f"{MAIN}is")
+        return (text_of(inline) if inline is not None else "") or None
+    if kind == "s":
+        return texts[int(stored)]
+    if kind == "e":
+        return figures.Problem(stored)
+    if kind == "str":
+        return stored
+    return (stored == "1" if kind == "b" else float(stored)) if stored else None
