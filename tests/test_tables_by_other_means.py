@@ -343,3 +343,16 @@ def test_deviations_grow_with_the_pitch_and_from_h_to_a() -> None:
         before = held
     for name, formula in (("e", "es e"), ("f", "es f"), ("g", "es g")):
         assert before[name] == pytest.approx(abs(by_print(PRINTED_ISO[formula], 8.0)), rel=0.03)
+
+
+def test_choice_and_coarse_pitch_of_each_metric_diameter() -> None:
+    held: dict[str, dict[str, str]] = {}
+    for row in tables.rows("iso_metric_sizes"):
+        held.setdefault(row["diameter_mm"], {})[row["pitch_mm"]] = row["series"]
+        assert row["series"] in ("coarse", "fine")
+    printed = {row["diameter_mm"]: row for row in rows("iso_261_choices")}
+    assert list(held) == list(printed)
+    assert all(row["choice"] == printed[row["diameter_mm"]]["choice"] for row in tables.rows("iso_metric_sizes"))
+    for diameter, pitches in held.items():
+        coarse = [float(pitch) for pitch, series in pitches.items() if series == "coarse"]
+        assert coarse == [float(text) for text in [printed[diameter]["coarse_mm"]] if text], diameter
