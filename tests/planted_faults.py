@@ -37,7 +37,7 @@ PATIENCE_S = 60.0
 """Seconds of the processor: a fault that makes a loop endless is noticed when the tests take longer."""
 
 BY_OTHER_MEANS = "tables_by_other_means by_other_means"
-EVERY_THREAD = f"{BY_OTHER_MEANS} published published_files designations geometry tip classless_depth identify call"
+EVERY_THREAD = f"{BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations"
 INCH = f"published unj_mj {EVERY_THREAD}"
 PIPE = f"pipe_threads pipe_reprints {EVERY_THREAD}"
 TESTS = {

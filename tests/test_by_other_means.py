@@ -16,7 +16,7 @@ import pytest
 from published_rows import agrees, rows
 from scipy import stats
 
-from sheetfuncs import estimating, evaluate, forms, gears, inspection, standards
+from sheetfuncs import estimating, evaluate, forms, gears, inspection, lathe, standards
 from sheetfuncs.errors import CellError, OutOfRange
 from sheetfuncs.forms import Tip
 
@@ -203,3 +203,18 @@ def test_what_the_gears_are_taken_from() -> None:
     for shelf, spacing in (("7 14", None), ("20", None), ("20 40", "0 260"), ("20 40", "260 130")):
         with pytest.raises(CellError):
             evaluate(*ask, shelf, 1, 1, spacing)
+
+
+def test_what_must_be_more_than_nothing_may_be_little() -> None:
+    """Turns a minute by hand: 500 mm a minute round pi x 20 mm; 0.1 mm in 0.5 s at 2.5 mm a turn."""
+    by_speed, by_relief = evaluate("THREAD_RPM", "M20x2.5-6g", 0.5, 0.1, 0.5)[0][:2]
+    assert by_speed == pytest.approx(500 / 62.8319, rel=1e-5)
+    assert by_relief == pytest.approx(0.1 / 2.5 / 0.5 * 60)
+    for cells in ((0, 0.1, 0.5), (0.5, 0, 0.5), (0.5, 0.1, 0)):
+        with pytest.raises(CellError):
+            evaluate("THREAD_RPM", "M20x2.5-6g", *cells)
+
+
+def test_ordinals() -> None:
+    spoken = "1st 2nd 3rd 4th 5th 9th 10th 11th 12th 13th 14th 19th 20th 21st 22nd 23rd 101st 111th 112th 113th 114th"
+    assert " ".join(lathe.ordinal(int(word[:-2])) for word in spoken.split()) == spoken

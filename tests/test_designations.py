@@ -204,3 +204,10 @@ def test_two_numbers_are_not_drawn_together(callout: str) -> None:
     """A class without its letter is no digit of the pitch: M10x1.5-6 is not M10x1.56."""
     with pytest.raises(CellError):
         standards.read(callout)
+
+
+@pytest.mark.parametrize("callout", ["M10x1LH", "M5x0.8LH", "1/4-20LH UNC"])
+def test_a_hand_is_written_apart(callout: str) -> None:
+    """The end of another word is no hand, whatever sign stands before its last letter or digit."""
+    with pytest.raises(CellError):
+        standards.read(callout)

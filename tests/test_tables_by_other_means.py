@@ -356,3 +356,30 @@ def test_choice_and_coarse_pitch_of_each_metric_diameter() -> None:
     for diameter, pitches in held.items():
         coarse = [float(pitch) for pitch, series in pitches.items() if series == "coarse"]
         assert coarse == [float(text) for text in [printed[diameter]["coarse_mm"]] if text], diameter
+
+
+def test_every_pair_of_iso_261_has_its_cell_and_no_grade_that_the_standard_has_not() -> None:
+    """Outside grades are 3 to 9, inside 4 to 8 (ISO 965-1, clause 5)."""
+    held = iso_metric._pitch_diameter_rows()
+    for thread in iso_metric.standard_threads():
+        high = next(bound for bound in ISO_BOUNDS[1:] if thread.diameter <= bound)
+        assert (high, thread.pitch) in held, thread
+    for row in held.values():
+        outside, inside = row["Td2_grades"].split(), row["TD2_grades"].split()
+        assert outside == list("3456789")[: len(outside)], row
+        assert inside == list("45678")[: len(inside)], row
+        assert int(outside[-1]) - int(inside[-1]) in (0, 1, 2), row
+
+
+def test_coarse_crest_tolerances_of_trapezoidal_screws_are_the_formula_of_iso_965_in_its_fourth_grade() -> None:
+    """GOST 24739-81 prints 19 of the 22 tolerances; P 36, 40 and 44 rest on the nearest term of R40."""
+    for row in tables.rows("iso_trapezoidal_pitch"):
+        if float(row["pitch_mm"]) >= 36:
+            formula = 0.63 * by_print(PRINTED_ISO["Td(6)"], float(row["pitch_mm"]))
+            assert int(row["Td_4_um"]) == min(iso_metric._R40, key=lambda term: abs(term - formula)), row
+
+
+def test_sizes_are_listed_as_they_rise() -> None:
+    for system in ("mj", "iso_metric", "iso_trapezoidal", "buttress", "acme", "npt", "unified"):
+        diameters = [thread.diameter for thread in standards.SYSTEMS[system].standard_threads()]
+        assert diameters == sorted(diameters), system
