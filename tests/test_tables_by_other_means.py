@@ -383,3 +383,23 @@ def test_sizes_are_listed_as_they_rise() -> None:
     for system in ("mj", "iso_metric", "iso_trapezoidal", "buttress", "acme", "npt", "unified"):
         diameters = [thread.diameter for thread in standards.SYSTEMS[system].standard_threads()]
         assert diameters == sorted(diameters), system
+
+
+def test_pairs_of_aerospace_bolts_are_pairs_of_iso_261() -> None:
+    printed = {
+        (float(row["d_mm"].strip("*")), float(pitch.strip("*()")))
+        for row in rows("iso_261")
+        for pitch in row["pitches_mm"].split()
+    }
+    pairs = [thread[2:4] for thread in standards.SYSTEMS["mj"].standard_threads()]
+    assert set(pairs) <= printed
+    assert len(set(pairs)) == len(pairs)
+
+
+def test_npsm_stands_on_the_printed_pipes_of_npt() -> None:
+    """The same pipes: outside diameter and threads per inch of each size."""
+    printed = {row["size"]: row for row in rows("npt_basic")}
+    for row in tables.rows("npsm_limits"):
+        pipe = printed[row["size"]]
+        assert float(row["od_in"]) == float(pipe["od"]), row
+        assert float(row["tpi"]) == float(pipe["tpi"]), row
