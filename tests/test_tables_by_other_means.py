@@ -120,6 +120,14 @@ def by_print(formula: str, pitch: float, diameter: float = 0.0) -> float:
     return eval(text, {"__builtins__": {}}, {"P": pitch, "d": diameter})
 
 
+def test_preferred_numbers_are_the_printed_series() -> None:
+    """Below 100 to whole micrometres, a half to the even one."""
+    printed = [int(term) for term in PRINTED_ISO["R40"].split()]
+    assert len(printed) == 40
+    assert all(term == pytest.approx(100 * 10 ** (n / 40), rel=0.013) for n, term in enumerate(printed))
+    assert list(iso_metric._R40) == [round(term / 10) for term in printed] + printed + [10 * term for term in printed]
+
+
 OFF_TABLE = [n / 100 for n in range(23, 900, 6) if n / 100 not in iso_metric._crest_rows()]
 
 
