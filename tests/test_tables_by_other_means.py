@@ -15,7 +15,7 @@ from published_rows import agrees, rows
 
 from sheetfuncs import evaluate, standards, tables
 from sheetfuncs.errors import CellError
-from sheetfuncs.standards import acme, buttress, iso_metric, iso_trapezoidal, stub_acme, unified
+from sheetfuncs.standards import acme, iso_metric, iso_trapezoidal, stub_acme, unified
 
 
 def test_root_of_a_unified_screw_clears_the_printed_nut() -> None:
@@ -276,30 +276,6 @@ def test_sizes_are_written_as_they_measure() -> None:
             assert Fraction(row["diameter_in"]) == size, row
 
 
-def test_buttress_takes_twenty_threads_an_inch_and_no_finer() -> None:
-    assert standards.read("1-20 BUTT").pitch == 1 / 20
-    for tpi in ("20.5", "21"):
-        with pytest.raises(CellError, match="1 to 20 threads per inch"):
-            standards.read(f"1-{tpi} BUTT")
-
-
-def test_buttress_pairs_by_ranges_and_by_the_cells_of_the_tolerance_table() -> None:
-    listed = {
-        (float(diameter), float(tpi))
-        for row in rows("buttress_pairs")
-        for diameter in row["diameters"].split()
-        for tpi in row["tpi"].split()
-    }
-    ours = {(thread.diameter, round(1 / thread.pitch, 6)) for thread in buttress.standard_threads()}
-    assert ours == listed
-    cells = [(float(row["tpi"]), float(row["d_over"]), float(row["d_thru"])) for row in rows("buttress_tolerances")]
-    for tpi in {cell[0] for cell in cells}:
-        for diameter in {d for d, n in ours if n == tpi}:
-            assert any(
-                n == tpi and (low < diameter or low == 0.5 == diameter) and diameter <= high for n, low, high in cells
-            ), (diameter, tpi)
-
-
 def test_preferred_pairs_of_acme_are_the_printed_ones() -> None:
     """Both lists to 4 in; of 4 1/2 and 5 no printed row was found."""
     for series, module in (("ACME", acme), ("STUB ACME", stub_acme)):
@@ -388,9 +364,11 @@ def test_coarse_crest_tolerances_of_trapezoidal_screws_are_the_formula_of_iso_96
 
 
 def test_sizes_are_listed_as_they_rise() -> None:
-    for system in ("mj", "iso_metric", "iso_trapezoidal", "buttress", "acme", "npt", "unified"):
+    for system in ("mj", "iso_metric", "iso_trapezoidal", "buttress", "acme", "npt"):
         diameters = [thread.diameter for thread in standards.SYSTEMS[system].standard_threads()]
         assert diameters == sorted(diameters), system
+    pairs = [(thread.diameter, 1 / thread.pitch) for thread in unified.standard_threads()]
+    assert pairs == sorted(pairs)
 
 
 def test_pairs_of_aerospace_bolts_are_pairs_of_iso_261() -> None:
