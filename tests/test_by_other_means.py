@@ -16,7 +16,7 @@ import pytest
 from published_rows import agrees, rows
 from scipy import stats
 
-from sheetfuncs import estimating, evaluate, forms, gears, inspection, lathe, standards
+from sheetfuncs import estimating, evaluate, forms, gears, inspection, lathe, standards, units
 from sheetfuncs.errors import CellError, OutOfRange
 from sheetfuncs.forms import Tip
 
@@ -218,3 +218,11 @@ def test_what_must_be_more_than_nothing_may_be_little() -> None:
 def test_ordinals() -> None:
     spoken = "1st 2nd 3rd 4th 5th 9th 10th 11th 12th 13th 14th 19th 20th 21st 22nd 23rd 101st 111th 112th 113th 114th"
     assert " ".join(lathe.ordinal(int(word[:-2])) for word in spoken.split()) == spoken
+
+
+def test_numbers_that_no_shop_writes() -> None:
+    """A million million is the most that is taken, and what is nearer to nothing than 1e-15 is nothing."""
+    for text, value in (("1e12", 1e12), ("-1e12", -1e12), ("1e-16", 0.0), ("-1e-16", 0.0), ("2e-15", 2e-15)):
+        assert units.read_number(text) == value
+    for text in ("1.1e12", "-1.1e12"):
+        assert units.read_number(text) is None

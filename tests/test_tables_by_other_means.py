@@ -389,3 +389,11 @@ def test_npsm_stands_on_the_printed_pipes_of_npt() -> None:
         pipe = printed[row["size"]]
         assert float(row["od_in"]) == float(pipe["od"]), row
         assert float(row["tpi"]) == float(pipe["tpi"]), row
+
+
+def test_depth_of_npsm_is_what_its_printed_limits_leave() -> None:
+    """Printed outside maximum less printed pitch diameter maximum is the crest over the pitch line, to 0.03 P."""
+    for row in rows("npsm_limits"):
+        basic = standards.basic(standards.read(f"{row['size']}-{row['tpi']} NPSM"))
+        over = float(row["major_max"]) - float(row["pd_max"])
+        assert basic.major - basic.pitch == pytest.approx(over, abs=0.03 / float(row["tpi"])), row
