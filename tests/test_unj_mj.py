@@ -226,3 +226,5 @@ def test_crest_tolerance_of_coarse_mj_threads_is_the_printed_one() -> None:
             continue
         found = mj.limits(mj.read(f"MJ100x{row['pitch_mm']}-4h6h")).major
         assert round(1000 * (found.max - found.min)) == int(row["Td_6"]), row
+        bore = mj.limits(mj.read(f"MJ100x{row['pitch_mm']}-4H6H")).minor
+        assert round(1000 * (bore.max - bore.min)) == int(row["TD1_6"]), row
