@@ -128,7 +128,6 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
         found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
     else:
         found = helix.pitch_diameter(*_helix(thread), reading, wire)
-        _exact(thread, found, wire)  # refuses a wire that would touch past the crests
     basic = standards.basic(thread).pitch
     if abs(found - basic) > 2 * thread.pitch:
         raise OutOfRange(
@@ -228,12 +227,16 @@ def _exact(thread: Thread, pitch_diameter: float, wire: float) -> float:
     return reading
 
 
-@lru_cache(maxsize=4096)
 def usable_wires(thread: Thread) -> tuple[float, float]:
     """The range of wires that serve at both ends of the tolerance (of the basic form where the side is not said)."""
     if not thread.side or standards.system(thread).taper:  # on a taper all limits move together, with the plane
         basic = standards.basic(thread)
         return _range_between(thread, basic.pitch, basic.major, basic.pitch, basic.major)
+    return _within_limits(thread)
+
+
+@lru_cache(maxsize=4096)
+def _within_limits(thread: Thread) -> tuple[float, float]:
     found = standards.limits(thread)
     return _range_between(thread, found.pitch.min, found.major.max, found.pitch.max, found.major.min)
 
