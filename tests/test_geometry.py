@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from published_rows import agrees, rows
 
 from sheetfuncs import cutting, evaluate, forms, limits, standards, wires
+from sheetfuncs import passes as sharing
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import SIXTY, Form, Tip
 
@@ -160,7 +161,7 @@ def test_published_pass_tables(row: dict[str, str]) -> None:
     printed = list(accumulate(float(row[f"pass{number}"]) for number in range(1, count + 1)))
 
     def worst(name: str) -> float:
-        return max(abs(ours - theirs) for ours, theirs in zip(cutting.pass_totals(total, count, None, name), printed))
+        return max(abs(ours - theirs) for ours, theirs in zip(sharing.pass_totals(total, count, None, name), printed))
 
     assert printed[-1] == pytest.approx(total, abs=0.011)
     assert worst(rule) < 0.07
@@ -181,7 +182,7 @@ def test_the_order_of_passes_is_the_nearest_to_the_rule_that_there_is(steps: lis
     Each pass in turn takes the nearest it can, so the first total in which another list differs is nearer in ours.
     """
     totals = list(accumulate(steps))
-    found = cutting.in_order(totals, 0, 1, light, whole=True)
+    found = sharing.in_order(totals, 0, 1, light, whole=True)
 
     def lists(left: int, count: int, most: int) -> list[list[int]]:
         if count == 1:
@@ -207,9 +208,9 @@ def test_the_order_of_passes_is_the_nearest_to_the_rule_that_there_is(steps: lis
 def test_passes_close_and_keep_their_promises(total, passes, finish, rule, division) -> None:
     if finish is not None and passes * finish > total:
         with pytest.raises(OutOfRange, match=r"more than the passes before it|does not fit"):
-            cutting.pass_totals(total, passes, finish, rule)
+            sharing.pass_totals(total, passes, finish, rule)
         return
-    totals = cutting.pass_totals(total, passes, finish, rule)
+    totals = sharing.pass_totals(total, passes, finish, rule)
     light = 1 if rule == "starter" and passes - (finish is not None) > 1 else 0
     assert never_grows(totals[light:] if light else [0, *totals])
     assert totals[-1] == total
@@ -221,8 +222,8 @@ def test_passes_close_and_keep_their_promises(total, passes, finish, rule, divis
         return  # too few divisions: refused, see test_a_plan_that_cannot_be_cut
     if finish is not None and passes * (finish + division / 2) > total - division / 2:
         return  # the finish, rounded up, may be more than an even share of the depth, rounded down
-    ideal = cutting.shared_depths(total, passes, finish, rule)
-    dial = cutting.whole_divisions(ideal, division, finish, "mm", rule)
+    ideal = sharing.shared_depths(total, passes, finish, rule)
+    dial = sharing.whole_divisions(ideal, division, finish, "mm", rule)
     assert never_grows(dial[light:] if light else [0, *dial])
     if finish is not None:
         assert abs(dial[-1] - dial[-2] - finish) <= division / 2 + 1e-6

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from workbook_cases import Case, first_cells, plain_book
 
-from sheetfuncs import cutting, evaluate, standards
+from sheetfuncs import evaluate, standards
+from sheetfuncs.passes import usual_passes
 from workbook_template.office import Document, Office
 
 USUAL = {
@@ -171,11 +172,11 @@ def test_usual_passes_are_the_published_ones(row: dict[str, str]) -> None:
         unit = "mm" if row["unit"] == "mm" else "in"
         pitch = float(end) if unit == "mm" else 1 / float(end)
         thread = standards.read("3/4-16 UNF-2A")._replace(system=system, unit=unit, pitch=pitch)
-        assert cutting.usual_passes(thread) == (int(row["fewest"]), int(row["most"]))
+        assert usual_passes(thread) == (int(row["fewest"]), int(row["most"]))
 
 
 def test_the_sheet_has_the_passes_of_the_function(sheet: Document) -> None:
     for text in (*TRIED, "1/2-12 BSW close bolt", "2-4 BUTT-2A", "1-5 STUB ACME-2G"):
         thread = standards.read(text)
         sheet.set(Case(thread, "in", {}).sheet())
-        assert tuple(sheet.get(["usual_fewest", "usual_most"])) == cutting.usual_passes(thread), text
+        assert tuple(sheet.get(["usual_fewest", "usual_most"])) == usual_passes(thread), text

@@ -170,7 +170,7 @@ def test_setup_instruments_and_log_all_hold_the_lead_angle(sheet: Document) -> N
     )
     limits = [f"{copy}over_wires_{end}" for copy in ("", "log_") for end in ("max", "min")]
     assert [round(reading, 3) for reading in sheet.get(limits)] == [41.436, 40.948] * 2
-    assert "LEAD ANGLE: the readings hold 0.375 for it, 75 % of the tolerance." in sheet["wire_words"]
+    assert "LEAD ANGLE adds 0.375, 75 % of the tolerance: included here" in sheet["wire_words"]
     over = [row[0] for row in sheet["wires_over_max"][:2]]
     low = [row[0] for row in sheet["wires_over_min"][:2]]
     for wire, high, least in zip((3.65, 3.6), over, low):

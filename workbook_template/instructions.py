@@ -74,7 +74,8 @@ NEXT_START = (
     "&index_line_words"
 )
 DIAL_DIFFERS = (
-    'IF(dial_differs,"The readings of the plan are what the dial of the compound shows, in "&dial_own_unit&'
+    'IF(dial_differs,"The readings of the plan are what the dial of the compound shows, in "&'
+    'IF(dial_own_unit="in","inches","mm")&'
     f'IF({in_use("compound_dial_reads")}="diameter"," on the diameter","")&". ","")'
 )
 EACH = f'IF(NOT(ISNUMBER(thread_row)),"",{DIAL_DIFFERS}&IF(starts>1,{NEXT_START},{EACH_PASS}))'

@@ -12,7 +12,7 @@ from workbook_template import blocks, contact
 from workbook_template.blocks import Book
 from workbook_template.plan import shown
 
-AT = 31
+AT = 32
 NOISE = "0.0000001"
 """A reading on its limit counts as in, whatever the last bits of the arithmetic say."""
 

@@ -6,7 +6,7 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import standards
-from sheetfuncs.cutting import FORM_COLUMN, HALF_UP, STARTER_FIRST_SHARE, USUAL_PASSES
+from sheetfuncs.passes import FORM_COLUMN, HALF_UP, STARTER_FIRST_SHARE, USUAL_PASSES
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
 
@@ -21,7 +21,7 @@ def shown(value: str) -> str:
 
 
 def rough_depth(number: str) -> str:
-    """The part of the roughing depth that is reached after a pass (sheetfuncs.cutting.pass_totals)."""
+    """The part of the roughing depth that is reached after a pass (sheetfuncs.passes.shared_depths)."""
     first = f"IF({number}=1,{STARTER_FIRST_SHARE},{number}-1)"
     starter = 'AND(pass_rule="starter",plan_roughing>1)'
     share = f"IF({starter},{first}/(plan_roughing-1),{number}/plan_roughing)"
@@ -68,7 +68,7 @@ PLAN_WORDS = (
 
 
 def _of_form(end: int) -> str:
-    """The fewest or most usual passes for the form and pitch of the thread in use: sheetfuncs.cutting.usual_passes."""
+    """The fewest or most usual passes for the form and pitch of the thread in use: sheetfuncs.passes.usual_passes."""
     over = "+".join(f"(plan_pitch_mm>{most})" for most, *_ in USUAL_PASSES if most is not None)
     columns = [",".join(str(ranges[column][end]) for _, *ranges in USUAL_PASSES) for column in range(4)]
     formula = f"CHOOSE(1+{over},{columns[0]})"
@@ -215,7 +215,7 @@ def _lines(book: Book, ws: Worksheet, letters: tuple[str, ...], top: int, bottom
 
 
 def _row(book: Book, ws: Worksheet, number: int, row: int) -> None:
-    """One pass; the formulas are those of sheetfuncs.cutting.infeed and in_order, written for one row."""
+    """One pass; the formulas are those of sheetfuncs.cutting.infeed and sheetfuncs.passes, written for one row."""
     before = row - 1
     n = str(number)
     first = number == 1

@@ -75,9 +75,9 @@ Only to tell how far the readings of unlike flanks may be off, for which no exac
 LEAD_IN_WIRES = (
     f"IF(NOT(alike_flanks),IF({LEAD_LEFT_OUT}>pitch_tolerance/10,"
     f'" UNLIKE FLANKS: the lead angle is left out, about "&{shown(LEAD_LEFT_OUT)}&"; judge by the gauge.",""),'
-    'IF(wire_correction>pitch_tolerance/10," LEAD ANGLE: the readings hold "&'
-    f'{shown("wire_correction")}&" for it, "&ROUND(100*wire_correction/pitch_tolerance,0)&" % of the tolerance. '
-    'Constants of handbooks leave it out.",IF(ROUND(wire_correction,decimals)>0," With the lead angle correction of "&'
+    'IF(wire_correction>pitch_tolerance/10," LEAD ANGLE adds "&'
+    f'{shown("wire_correction")}&", "&ROUND(100*wire_correction/pitch_tolerance,0)&" % of the tolerance: included '
+    'here, not in handbook constants.",IF(ROUND(wire_correction,decimals)>0," With the lead angle correction of "&'
     f'{shown("wire_correction")}&".","")))'
 )
 WIRE_WORDS = (
@@ -89,7 +89,7 @@ WIRE_WORDS = (
     + too(
         "wire_used",
         'IF(NOT(ISNUMBER(wire_constant)),"too large at this lead angle: it touches past the crests",'
-        '"This wire serves: on the flanks at both ends of the tolerance."&'
+        '"This wire serves at both ends of the tolerance."&'
         'IF(OR(wire_state="",wire_state="in date",wire_state="due soon"),""," BUT THE SET: "&wire_state&".")'
         f"&{LEAD_IN_WIRES})",
     )

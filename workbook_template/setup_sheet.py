@@ -207,7 +207,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
         if label:
             blocks.write(book, ws, f"A{row + max(number, 1)}", label, "label")
         blocks.result(book, ws, ref, name, meaning, formula, dimension=dimension)
-    ref = f"A{row + 4}:D{row + 5}"
+    ref = f"A{row + 4}:D{row + 6}"
     blocks.result(book, ws, ref, "wire_words", "whether the wire in use serves", WIRE_WORDS, look="sentence")
 
 
