@@ -85,7 +85,13 @@ def test_past_the_end_of_the_flank_the_reading_is_soon_too_large(
 def compiled(formula: str) -> Callable[[dict[str, Any]], Any]:
     """A formula of the block as Python, so that all threads can be put through it."""
     text = formula.replace("^", "**").replace("$", "").replace('""', "None")
-    names = {"IF": lambda test, yes, no: yes() if test else no(), "SQRT": sqrt, "ATAN": atan, "SIN": sin, "TAN": tan}
+    names = {
+        "IF": lambda test, yes, no: yes() if test else no(),
+        "SQRT": sqrt,
+        "ATAN2": lambda x, y: atan(y / x),
+        "SIN": sin,
+        "TAN": tan,
+    }
     names["RADIANS"], names["ISNUMBER"], names["NOT"] = radians, lambda cell: cell is not None, lambda one: not one
     code = compile(lazy(text), formula, "eval")
     return lambda cells: eval(code, {**names, **cells})

@@ -116,7 +116,7 @@ def _formulas(row: int, wire: str, end: str) -> Iterator[tuple[str, str]]:
         yield radius.rstrip("0123456789"), f'IF(ISNUMBER({pitch_diameter}),{start},"")'
         yield root.rstrip("0123456789"), f'IF(ISNUMBER({radius}),SQRT(1+{t}^2+({k}/{radius})^2),"")'
         yield u.rstrip("0123456789"), f'IF(ISNUMBER({root}),{h}*{k}/({radius}*({root}*{radius}+{h}*{t})),"")'
-        gap = f"pitch/4+({radius}-{pitch_diameter}/2)*{t}-{k}*ATAN({u})-{h}/{root}"
+        gap = f"pitch/4+({radius}-{pitch_diameter}/2)*{t}-{k}*ATAN2(1,{u})-{h}/{root}"
         slope = (
             f"{t}+{k}*{u}/(1+{u}^2)*(1/{radius}+(1+{t}^2)/({root}*({root}*{radius}+{h}*{t})))"
             f"-{h}*({k}/{radius})^2/({radius}*{root}^3)"

@@ -124,8 +124,8 @@ PAGE = 9
 """The first row on the page: the plan stands there in two blocks side by side, copied from the working columns."""
 
 BLOCKS = (("F", "G", "H", "I", "J"), ("K", "L", "M", "N", "O"))
-HEADS = ('"pass"', '"turn by"', 'IF(dial_differs,"dial, "&dial_own_unit,"reading")', '"diameter"', '"done"')
-"""Formulas of the headings; the reading is that of the lathe's own dial where it reads something else."""
+HEADS = ("pass", "turn by", '=IF(dial_differs,"dial, "&dial_own_unit,"reading")', "diameter", "done")
+"""The reading is that of the lathe's own dial where it reads something else."""
 COLUMNS = (
     ("U", "pass", "number of the pass", "", "result"),
     ("V", "radial", "radial infeed of the pass", "working unit", "result"),
@@ -174,7 +174,8 @@ def _block(book: Book, ws: Worksheet, letters: tuple[str, ...], source: int, mor
     top, bottom = PAGE, PAGE + HALF - 1
     form = styles.FORMATS["length"][book.unit]
     for letter, text in zip(letters, HEADS):
-        words = f'=IF(LEN({letters[0]}{top})>0,{text},"")' if more else f"={text}"
+        value = text[1:] if text.startswith("=") else f'"{text}"'
+        words = f'=IF(LEN({letters[0]}{top})>0,{value},"")' if more else text
         blocks.write(book, ws, f"{letter}{top - 1}", words, "head")
     for offset in range(HALF):
         row = top + offset

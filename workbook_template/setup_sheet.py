@@ -108,7 +108,7 @@ def _working(book: Book, ws: Worksheet) -> None:
         blocks.result(book, ws, f"S{row}", name, meaning, formula, role="working")
 
 
-BLANK_HEAD = '=IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"BLANK NOT MEASURED","Feed in on the radius")'
+BLANK_HEAD = 'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"BLANK NOT MEASURED","Feed in on the radius")'
 _AIMED = (
     f'IF(aim_limit="max",{contact.of_setup("max")},IF(aim_limit="min",{contact.of_setup("min")},'
     f'IF(aim_limit="mid",{contact.of_setup("mid")},"–")))'
@@ -130,7 +130,10 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
          f'IF(ISNUMBER(wire_constant),{contact.of_setup("min")},"–")'),
     )  # fmt: skip
     for head_at, at, label, name, meaning, formula in figures:
-        blocks.write(book, ws, head_at, BLANK_HEAD if name == "radial_infeed" else label, "head")
+        if name == "radial_infeed":
+            blocks.result(book, ws, head_at, "radial_head", "heading of the infeed", BLANK_HEAD, look="head")
+        else:
+            blocks.write(book, ws, head_at, label, "head")
         blocks.result(book, ws, at, name, meaning, formula, dimension="length", look="setup_main")
 
 

@@ -15,6 +15,7 @@ INPUTS = (
     "finishing_pass", "spring_passes", "pass_rule", "reading_now",
 )  # fmt: skip
 PLAN = ("plan_pass", "plan_radial", "plan_radial_total", "plan_travel", "plan_reading", "plan_diameter")
+DIVISIONS = "plan_divisions"
 ENDS = ("max", "mid", "min")
 RANGE_STEP = {"in": 1.0, "mm": 25.0}
 
@@ -107,9 +108,11 @@ def _plan(inputs: Mapping[str, Any], known: Figures, division: float | None) -> 
         return {}
     angle = inputs.get("compound_angle")
     if inputs.get("another_lead") is True or (angle is not None and number(angle) is None):
-        return {name: [] for name in PLAN}
+        return {name: [] for name in (*PLAN, DIVISIONS)}
     order = ("passes", "compound_angle", "finishing_pass", "spring_passes", "blank_measured")
     cells = [inputs.get(name) for name in order]
     found = answer("THREAD_INFEED", known.callout, _tip(inputs), *cells, known.unit, division, inputs.get("pass_rule"))
     rows = [] if found is NO_NUMBER else found[1:]
-    return {name: [row[at] for row in rows] for at, name in enumerate(PLAN)}
+    want = {name: [row[at] for row in rows] for at, name in enumerate(PLAN)}
+    steps = [] if division is None else [float(round(travel / division)) for travel in want["plan_travel"]]
+    return want | {DIVISIONS: steps}
