@@ -89,8 +89,14 @@ def build(book: Book, ws: Worksheet, sets: int) -> None:
         blocks.write(book, ws, f"{LABEL}{last}", label, "small")
         for letter, formula in _formulas(last, wire, end):
             blocks.write(book, ws, f"{letter}{last}", f"={formula}", "row", "General")
-    meaning = "readings over wires with the lead angle in them: three of the wire in use, two of each set"
-    blocks.define(book, ws, f"{READING}{FIRST}:{READING}{last}", "contact_readings", meaning, role="working")
+    for name, letters, meaning in (
+        ("wire", WIRE, "wires whose readings are worked: the wire in use three times, each set twice"),
+        ("pitch_diameter", PITCH_DIAMETER, "the limit of the pitch diameter that each is for"),
+        ("steps", f"{_letter(3)}:{_letter(2 + 3 * (STEPS + 1))}", "where they touch: radius, N and u, step by step"),
+        ("readings", READING, "the readings over them, with the lead angle"),
+    ):
+        left, _, right = letters.partition(":")
+        blocks.define(book, ws, f"{left}{FIRST}:{right or left}{last}", f"contact_{name}", meaning, role="working")
 
 
 def _rows(sets: int) -> Iterator[tuple[str, str, str]]:
