@@ -124,11 +124,13 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     0.3344
     """
     check_wire(thread, wire)
-    if method == "handbook":
-        found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
-    else:
-        found = helix.pitch_diameter(*_helix(thread), reading, wire)
+    found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
     basic = standards.basic(thread).pitch
+    if method == "exact" and abs(found - basic) <= 3 * thread.pitch:  # further off the contact may not exist
+        try:
+            found = helix.pitch_diameter(*_helix(thread), reading, wire)
+        except ArithmeticError:
+            raise OutOfRange(_no_contact(thread, wire)) from None
     if abs(found - basic) > 2 * thread.pitch:
         raise OutOfRange(
             f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}, nowhere near "
@@ -213,18 +215,25 @@ The lead moves the touching point up. Until here the reading is less than a two-
 
 def _exact(thread: Thread, pitch_diameter: float, wire: float) -> float:
     """The reading with the lead angle in it, where the wire still touches the flank."""
-    reading, touching = helix.over_wires(*_helix(thread), pitch_diameter, wire)
+    try:
+        reading, touching = helix.over_wires(*_helix(thread), pitch_diameter, wire)
+    except ArithmeticError:
+        raise OutOfRange(_no_contact(thread, wire)) from None
     largest = usable_wires(thread)[1]
     half_angle = _flanks(thread)[0]
     found = standards.limits(thread) if thread.side else standards.basic(thread)
     highest = found.pitch.max if thread.side else found.pitch
     end = highest - _vertex_width(thread) + largest * (1 / sin(half_angle) - sin(half_angle))
     if touching > end + 2 * OFF_FLANK * thread.pitch:
-        raise OutOfRange(
-            f"the wire {plain(wire)} {thread.unit} is too large at the lead angle of {standards.write(thread)}: it "
-            f"would touch past the crests; use a smaller wire or a ring gauge"
-        )
+        raise OutOfRange(_no_contact(thread, wire))
     return reading
+
+
+def _no_contact(thread: Thread, wire: float) -> str:
+    return (
+        f"the wire {plain(wire)} {thread.unit} is too large at the lead angle of {standards.write(thread)}: it "
+        f"would touch past the crests; use a smaller wire or a ring gauge"
+    )
 
 
 def usable_wires(thread: Thread) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable, Iterator
 from math import atan, cos, pi, radians, sin, sqrt, tan
 from typing import Any
@@ -80,6 +81,20 @@ def test_past_the_end_of_the_flank_the_reading_is_soon_too_large(
 
     lower = 2 * max(lifts(-step / 20_000) for step in range(20_000)) + wire
     assert 0 < reading - lower < 1 / 2000
+
+
+def test_a_reading_of_whatever_size_gives_a_number_or_a_sentence() -> None:
+    """From 0 to far over the crests, up to 12 starts: no contact there, and no traceback either."""
+    draw, seen = random.Random(1), 0
+    for thread in list(threads())[::23]:
+        smallest, largest = wires.usable_wires(thread)
+        basic = standards.basic(thread).pitch
+        for _ in range(6):
+            try:
+                wires.pd_from_wires(thread, draw.uniform(smallest, largest), draw.uniform(0, basic + 5), "exact")
+            except CellError as refusal:
+                seen += bool(str(refusal))
+    assert seen > 1000
 
 
 def compiled(formula: str) -> Callable[[dict[str, Any]], Any]:

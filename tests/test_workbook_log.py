@@ -115,7 +115,7 @@ def test_random_readings_are_judged_as_by_the_functions(
             assert (row["pitch"], row["pitch_result"]) == ("", "check entry"), reading
             continue
         near = low - spread <= reading <= high + spread  # beyond, the straight line of the log leaves the curve
-        assert row["pitch"] == pytest.approx(want, abs=(1e-4 if near else 0.02) * spread)
+        assert row["pitch"] == pytest.approx(want, abs=(1e-4 if near else 0.1) * spread)
         assert row["pitch_result"] == ("low" if reading < low else "high" if reading > high else "in"), reading
 
 
