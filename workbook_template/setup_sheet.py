@@ -108,7 +108,9 @@ def _working(book: Book, ws: Worksheet) -> None:
         blocks.result(book, ws, f"S{row}", name, meaning, formula, role="working")
 
 
-BLANK_HEAD = 'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"BLANK NOT MEASURED","Feed in on the radius")'
+BLANK_HEAD = (
+    'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"Feed in, BLANK NOT MEASURED","Feed in on the radius")'
+)
 _AIMED = (
     f'IF(aim_limit="max",{contact.of_setup("max")},IF(aim_limit="min",{contact.of_setup("min")},'
     f'IF(aim_limit="mid",{contact.of_setup("mid")},"–")))'
