@@ -108,7 +108,7 @@ def printed(
 def test_pages_are_one_page_each(printed: Print) -> None:
     """With the longest plan of passes, and with the words for a left-hand thread on top; Records prints three."""
     inputs = chosen(standards.read("3/4-16 UNF-2A-LH")) | {"unit": "in", "passes": 30, "spring_passes": 6}
-    found = printed(inputs | {"dial_division": None})
+    found = printed(inputs | {"dial_division": None, "finishing_pass": None})
     names = [page.split()[-5] for page in found]
     assert [name for name in names if name != "Records"] == list(ONE_PAGE)
     assert names.count("Records") == 3
