@@ -196,8 +196,8 @@ def infeed(
     a flat tip starts wide and takes less at first. A nose counts as a point, as in the insert makers' tables.
     With `finish` the last pass takes just that and the others share the rest. With `division` the compound is
     turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. No pass takes
-    more than the one before it (with rule "light first": from the second on). The angle, left out, is half a degree less
-    than the flank (common practice).
+    more than the one before it (with rule "light first": from the second on). The angle, left out, is half a degree
+    less than the flank (common practice).
 
     >>> [round(row[2], 4) for row in infeed(standards.read("3/4-16 UNF-2A"), Tip("sharp"), 4, blank=0.744)]
     [0.0232, 0.0328, 0.0402, 0.0464]
