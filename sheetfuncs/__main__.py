@@ -9,6 +9,7 @@ python -m sheetfuncs excel-check [JOB.xlsm]       what is wrong with the link to
 
 from __future__ import annotations
 
+import os
 import sys
 
 from sheetfuncs import catalog
@@ -96,5 +97,20 @@ def _shown(value: object) -> str:
     return f"{value:.12g}" if isinstance(value, float) else str(value)
 
 
+CLOSED_PIPE = 141
+"""What a shell reports of a command whose reader has gone: 128 and the number of the signal SIGPIPE."""
+
+
+def run(arguments: list[str]) -> int:
+    """The command, ended without a word where nobody reads on, as in `... | head -1`."""
+    try:
+        status = main(arguments)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is left to be written goes nowhere
+        return CLOSED_PIPE
+    return status
+
+
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    sys.exit(run(sys.argv[1:]))

@@ -22,6 +22,12 @@ from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread cutting"
 
+ROUNDING = {"in": 0.00005, "mm": 0.0005}
+"""On the radius: root to clear and pitch diameter are printed to a last place, each at most half of it off.
+
+Without it the tool of the standard's own form would be refused for the last digit of its limits.
+"""
+
 LIGHT_FIRST_SHARE = 0.3
 """Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
 
@@ -300,9 +306,14 @@ def _outward(thread: Thread) -> int:
 
 
 def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: float) -> None:
-    """A blunt tip leaves a root that the mating crest runs into before the flanks meet."""
+    """A blunt tip leaves a root that the mating crest runs into before the flanks meet.
+
+    On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
+    """
     clear = standards.limits(thread).root
-    needed = _outward(thread) * (aim - clear) / 2
+    if standards.system(thread).taper:
+        aim = standards.basic(thread).pitch
+    needed = _outward(thread) * (aim - clear) / 2 - ROUNDING[thread.unit]
     if below_pitch_line >= needed - 1e-9 or tip.kind == "sharp":
         return
     form = standards.system(thread).form

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from math import gcd
 
+from sheetfuncs.errors import NotUnderstood
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.units import read_number
 
@@ -47,6 +48,7 @@ FIRST_NUMBERED_SIZE = 0.060
 """Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
 NUMBERED_SIZE_STEP = 0.013
 """Each numbered size is this much larger than the one before, inches (ASME B1.1-2003, Table 1)."""
+_ON_A_RULE = ("1", "2", "4", "8", "16", "32", "64")
 NUMBERED_SIZES = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)
 """The numbered sizes that exist (ASME B1.1-2003, Table 1)."""
 
@@ -79,6 +81,20 @@ def numbered_diameter(number: int) -> float:
     0.19
     """
     return round(FIRST_NUMBERED_SIZE + NUMBERED_SIZE_STEP * number, 3)
+
+
+def refuse_odd_fractions(text: str) -> None:
+    """Refuse a callout with a fraction that no rule has: it could not be written back as it was read.
+
+    >>> refuse_odd_fractions("1 7/26-8 UN-2A")
+    Traceback (most recent call last):
+    sheetfuncs.errors.NotUnderstood: 1 7/26-8 UN-2A: 7/26 is on no rule; write 64ths at the finest, or a decimal
+    """
+    import re  # slow to load, and a metric callout has no fraction
+
+    for top, bottom in re.findall(r"(\d+)/(\d+)", text):
+        if bottom.lstrip("0") not in _ON_A_RULE:
+            raise NotUnderstood(f"{text}: {top}/{bottom} is on no rule; write 64ths at the finest, or a decimal")
 
 
 def read_inch_size(text: str) -> float | None:

@@ -11,9 +11,29 @@ escapes from a function is a defect of ours and is not dressed up as bad input.
 
 from __future__ import annotations
 
+LONGEST = 247
+"""Characters of a sentence; with its code before it, it stays within the 255 that a cell of a formula takes."""
+
+
+def in_one_line(text: str, longest: int = LONGEST) -> str:
+    """Text that may quote a cell: in one line, and cut in its middle where it is too long.
+
+    >>> in_one_line("thread is 'M20\\nx2.5'"), in_one_line("0123456789" * 3, 20)
+    ("thread is 'M20 x2.5'", '01234567 ... 3456789')
+    """
+    if len(text) > 4 * longest:  # what follows looks at each character
+        text = text[: 2 * longest] + text[-2 * longest :]
+    if not text.isprintable():
+        text = "".join(character if character.isprintable() else " " for character in text)
+    text = " ".join(text.split())
+    if len(text) <= longest:
+        return text
+    kept = longest - 5
+    return f"{text[: kept - kept // 2]} ... {text[-(kept // 2) :]}"
+
 
 class CellError(ValueError):
-    """A sentence for the person at the sheet, and the error code of the cell.
+    """A sentence for the person at the sheet, in one line, and the error code of the cell.
 
     >>> error = OutOfRange("the wire 0.02 in is too small for 3/4-16 UNF")
     >>> error.code, str(error)
@@ -21,6 +41,9 @@ class CellError(ValueError):
     """
 
     code = "#VALUE!"
+
+    def __init__(self, sentence: str) -> None:
+        super().__init__(in_one_line(sentence))
 
     @property
     def sentence(self) -> str:

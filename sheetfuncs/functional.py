@@ -104,7 +104,7 @@ def _moved(thread: Thread, size: Size, nominal: float, thin: float, short: float
 def virtual_diameter(
     thread: Thread,
     pitch_diameter: float,
-    lead_error: float,
+    lead_deviation: float,
     leading_error: float = 0.0,
     trailing_error: float = 0.0,
 ) -> float:
@@ -123,7 +123,7 @@ def virtual_diameter(
     to_crest, to_root = (basic.major - basic.pitch) / 2, (basic.pitch - basic.minor) / 2
     if thread.side == "internal":
         to_crest, to_root = to_root, to_crest
-    displaced = abs(lead_error)
+    displaced = abs(lead_deviation)
     for angle, error in ((form.leading, leading_error), (form.trailing, trailing_error)):
         reach = to_root if error > 0 else to_crest
         displaced += reach * abs(tan(radians(angle + error)) - tan(radians(angle)))

@@ -14,6 +14,7 @@ from sheetfuncs.registry import Example, sheet_function
 EXACT = 1e-12
 """A lead nearer than this is exact: what is left is the noise of the arithmetic."""
 FEWEST_TEETH = 8
+"""Fewest teeth of a change gear that is believed (this project's choice)."""
 SMALLEST_IDLER = 12
 """Teeth of the smallest gear that is looked for between the others (common practice)."""
 SHAFT_TEETH = 10

@@ -30,6 +30,9 @@ ON_ONE_SIDE = 8
 MEAN_RANGE_OF_TWO = 1.128
 """Mean range of two normal values in standard deviations (the same, 6.3.2.2)."""
 
+COLDEST, HOTTEST = 5.0, 50.0
+"""Degrees Celsius of a part that are believed (this project's choice): beyond them the unit is wrong."""
+
 FEWEST_FOR_TREND = 6
 """A few readings fall in line by their rounding alone; the handbook too asks for six in a row (6.3.2)."""
 
@@ -216,9 +219,10 @@ def at_20c(measured: float, temperature: float, material: float) -> float:
     >>> round(at_20c(100.0, 30.0, read_material("aluminium")), 4)
     99.9769
     """
-    if not 5 <= temperature <= 50:
+    if not COLDEST <= temperature <= HOTTEST:
         raise OutOfRange(
-            f"temperature is {plain(temperature)}; give that of the part in degrees Celsius, 5 to 50 (20 C is 68 F)"
+            f"temperature is {plain(temperature)}; give that of the part in degrees Celsius, "
+            f"{COLDEST:g} to {HOTTEST:g} (20 C is 68 F)"
         )
     return measured / (1 + material * (temperature - 20))
 

@@ -6,10 +6,12 @@ from math import atan, degrees, pi
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import NotGiven
+from sheetfuncs.errors import NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread sizes"
+LONGEST_TEXT = 255
+"""Characters that a text inside a spreadsheet formula may have."""
 _DRAWING = "worked example 3/4-16 UNF-2A: ASME B1.1-2003, Table 2A"
 _MH27 = "MH27 p. 1755, Table 3"
 
@@ -30,15 +32,16 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
+    Where that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
+
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
     right hand, class 6g; coarse series of ISO 261
     """
     system = standards.system(thread)
     tpi = f"{plain(threads_per_inch(thread.pitch))} threads per inch"
-    form = f"{system.title} {system.form.name} {thread.side}".rstrip()
     parts = [
-        f"{standards.write(thread)}: {form} thread",
+        f"{system.title} {system.form.name} {thread.side}".rstrip() + " thread",
         f"{plain(thread.diameter)} {thread.unit}",
         tpi if thread.unit == "in" else f"pitch {plain(thread.pitch)} mm",
     ]
@@ -46,7 +49,9 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
-    return f"{', '.join(parts)}; {system.standing(thread)}"
+    words = f"{', '.join(parts)}; {system.standing(thread)}"
+    named = f"{standards.write(thread)}: {words}"
+    return named if len(named) <= LONGEST_TEXT else in_one_line(words, LONGEST_TEXT)
 
 
 @sheet_function(

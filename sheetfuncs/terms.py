@@ -98,8 +98,8 @@ TERMS: dict[str, Term] = {
     "pitch_diameter": _length(
         "pitch diameter", "Where the groove is half a pitch wide; as measured, where it is given."
     ),
-    "lead_error": Term(
-        "signed length", "lead error", "Error of the lead over the length of engagement, either sign; 0 for none."
+    "lead_deviation": Term(
+        "signed length", "lead deviation", "Error of the lead over the length of engagement, either sign; 0 for none."
     ),
     "leading_error": Term(
         "angle", "leading flank error", "Angle of the leading flank less its nominal angle, degrees. Left out: none."
@@ -112,6 +112,11 @@ TERMS: dict[str, Term] = {
     ),
     "gear_teeth": Term("count", "dial gear teeth", "Teeth of the thread dial's gear."),
     "lines": Term("count", "dial lines", "Lines on the thread dial, numbered or not."),
+    "lead_error": Term(
+        "number",
+        "lead error of the gears",
+        "Error of the lead that the gears really cut, in millionths, as THREAD_GEARS gives it. Left out: exact gears.",
+    ),
     "gears": Term(
         "numbers", "gears on the shelf", "Teeth of the change gears: a range of cells, or a text such as 20 25 30 127."
     ),
@@ -235,8 +240,9 @@ TERMS: dict[str, Term] = {
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
     "wire_correction": _length(
         "lead angle correction",
-        "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance.",
+        "What the handbook rule leaves out; worth applying when over a tenth of the pitch diameter tolerance (ours).",
     ),
+    "wire_remark": Term("text", "wire", "Whether the wire serves, or how far it may sit below the crest."),
     "dial_rule": Term("text", "dial rule", "Which lines of the thread dial are legal, in words."),
     "train": Term("text", "gears", "Driver over driven, from the spindle side."),
     "gear_ratio": Term("number", "ratio", "Leadscrew turns of the train for one turn of the spindle."),

@@ -30,23 +30,43 @@ _MM_PER_SPELLING = {
 
 _OF_NUMBERS = "+-0123456789./ "
 
+LARGEST, NEXT_TO_ZERO = 1e12, 1e-15
+"""Beyond the first no number of this trade lies; what is nearer to zero than the second is the rounding of a zero.
+
+Both are this project's choice: powers, products and quotients of numbers between them stay far from what a float
+can't hold.
+"""
+
 
 def read_number(text: str) -> float | None:
-    """A decimal, a fraction or a mixed number; None where the text is none of them.
+    """A decimal, a fraction or a mixed number; None where the text is none of them, or larger than any in use.
 
-    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5"), read_number("0,5")
-    (1.25, 1.25, 0.5, None)
+    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5"), read_number("0,5"), read_number("1e999")
+    (1.25, 1.25, 0.5, None, None)
     """
     text = text.strip()
     if "/" not in text:
-        return float(text) if _is_decimal(text) else None
+        return in_reach(float(text)) if _is_decimal(text) else None
     sign = -1 if text[0] == "-" else 1
     *whole, fraction = text.lstrip("+-").replace("-", " ").split(" ")
     top, _, bottom = fraction.partition("/")
     parts = [*whole, top, bottom]
-    if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts) or not int(bottom):
+    if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts):
         return None
-    return sign * (int(whole[0] if whole else 0) + int(top) / int(bottom))
+    if not 0 < float(bottom) <= LARGEST:
+        return None
+    return in_reach(sign * (float(whole[0] if whole else 0) + float(top) / float(bottom)))
+
+
+def in_reach(value: float) -> float | None:
+    """The number, 0 where it is next to it; None where it is larger than any in use, or no number.
+
+    >>> in_reach(2), in_reach(1e-300), in_reach(10**400), in_reach(float("nan"))
+    (2.0, 0.0, None, None)
+    """
+    if not -LARGEST <= value <= LARGEST:
+        return None
+    return 0.0 if -NEXT_TO_ZERO < value < NEXT_TO_ZERO else float(value)
 
 
 def _is_decimal(text: str) -> bool:

@@ -33,6 +33,11 @@ from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread wires"
+BELIEVABLE = 2.0
+"""Pitches that a measured pitch diameter may be off the basic one before its unit or wire is doubted.
+
+This project's choice.
+"""
 
 
 @sheet_function(
@@ -129,7 +134,7 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     else:
         found = helix.pitch_diameter(*_helix(thread), reading, wire)
     basic = standards.basic(thread).pitch
-    if abs(found - basic) > 2 * thread.pitch:
+    if abs(found - basic) > BELIEVABLE * thread.pitch:
         raise OutOfRange(
             f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}, nowhere near "
             f"{basic:.4f} for {standards.write(thread)}; check its unit and the wire"
@@ -172,8 +177,9 @@ def wire_constant(thread: Thread, wire: float) -> float:
 def wire_correction(thread: Thread, wire: float) -> float:
     """The lead angle term that the handbook rule leaves out: exact measurement less handbook, at basic size.
 
-    It matters where it is more than a tenth of the pitch diameter's tolerance: coarse, multi-start and 29 or 30 degree
-    threads. Read the wires with the handbook rule and the pitch diameter comes out too large by this much.
+    It matters on coarse, multi-start and 29 or 30 degree threads; this project calls it worth applying where it is more
+    than a tenth of the pitch diameter's tolerance. Read the wires with the handbook rule and the pitch diameter comes
+    out too large by this much.
 
     >>> round(wire_correction(standards.read("1-0.1P-0.2L UNS-2A"), 0.058), 5)  # searched in tests/test_helix.py
     0.0002
@@ -181,12 +187,49 @@ def wire_correction(thread: Thread, wire: float) -> float:
     return over_wires(thread, wire, "basic", "exact") - over_wires(thread, wire, "basic")
 
 
+@sheet_function(
+    category=CATEGORY,
+    returns="wire_remark",
+    sources=("geometry",),
+    examples=(
+        Example(
+            ("Tr8x1.5-7e", 0.7765),
+            "may sit below the crest: at the smallest pitch diameter it measures 7.991 mm, and the crest may be 8 mm; "
+            "measure the crest, or take a wire over 0.7784 mm",
+            "a chart citing DIN 103: crest 8, smallest pitch diameter 7.013; "
+            "by hand 7.013 + 0.7765 (1 + 1 / sin 15) - 0.75 / tan 15",
+        ),
+    ),
+)
+def wire_remark(thread: Thread, wire: float) -> str:
+    """Whether a wire serves all over the tolerance, in words, or by how much it may sit below the crest.
+
+    Where the crest is large and the pitch diameter small the micrometer's anvils may rest on the crests and not on the
+    wires; THREAD_OVER_WIRES still gives the right number, and the crest as measured says whether it can be read. A wire
+    that is never proud, or that rests on the crest, is refused. On a taper, or without limits, the basic form counts.
+
+    >>> wire_remark(standards.read("3/4-16 UNF-2A"), 0.0361)
+    'serves: proud of the crest, and on the flanks, at both ends of the tolerance'
+    """
+    check_wire(thread, wire)
+    decimals = standards.system(thread).decimals
+    enough = proud_wire(thread)
+    if wire > enough:
+        return "serves: proud of the crest, and on the flanks, at both ends of the tolerance"
+    measures = plain(round(over_wires(thread, wire, "min"), decimals))
+    crest = plain(standards.limits(thread).major.max)
+    return (
+        f"may sit below the crest: at the smallest pitch diameter it measures {measures} {thread.unit}, and the crest "
+        f"may be {crest} {thread.unit}; measure the crest, or take a wire over {enough:.4f} {thread.unit}"
+    )
+
+
 def check_wire(thread: Thread, wire: float) -> None:
-    """Refuse a wire that is not proud of the crest, or rests on its edge or rounding, anywhere in the tolerance.
+    """Refuse a wire that is proud of the crest nowhere in the tolerance, or may rest on the crest's edge or rounding.
 
     >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
     Traceback (most recent call last):
-    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0332 to 0.0569 in, best 0.0361
+    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0284 to 0.0569 in, best 0.0361
     """
     _refuse_internal(thread)
     low, high = usable_wires(thread)
@@ -205,11 +248,31 @@ def check_wire(thread: Thread, wire: float) -> None:
 
 @lru_cache(maxsize=4096)
 def usable_wires(thread: Thread) -> tuple[float, float]:
-    """The range of wires that serve at both ends of the tolerance (of the basic form where the side is not said)."""
-    if not thread.side or standards.system(thread).taper:  # on a taper all limits move together, with the plane
+    """The wires that can serve: proud of the smallest crest at the largest pitch diameter, and never on a crest's edge.
+
+    Of the basic form where the side is not said.
+    """
+    if _by_basic_form(thread):
         return wire_range(thread)[0]
     found = standards.limits(thread)
-    return _range_between(thread, found.pitch.min, found.major.max, found.pitch.max, found.major.min)
+    return _range_between(thread, found.pitch.max, found.major.min, found.pitch.max, found.major.min)
+
+
+def proud_wire(thread: Thread) -> float:
+    """The wire that is flush with the largest crest at the smallest pitch diameter: a larger one is always proud.
+
+    >>> round(proud_wire(standards.read("3/4-16 UNF-2A")), 4)
+    0.0332
+    """
+    if _by_basic_form(thread):
+        return wire_range(thread)[0][0]
+    found = standards.limits(thread)
+    return _range_between(thread, found.pitch.min, found.major.max, found.pitch.min, found.major.max)[0]
+
+
+def _by_basic_form(thread: Thread) -> bool:
+    """Whether wires are judged by the basic sizes: on a taper all limits move together, with the plane."""
+    return not thread.side or bool(standards.system(thread).taper)
 
 
 def _range_between(

@@ -326,7 +326,7 @@ def test_a_thread_without_class_says_which_classes_exist() -> None:
 def test_a_bare_class_is_the_screw_and_says_so() -> None:
     said = limits.describe(acme.read("1-5 ACME-2G"))
     assert "external thread" in said
-    assert "taken as the screw (for the nut write 2G-INT)" in said
+    assert "taken as the screw (nut: 2G-INT)" in said
     assert "taken as" not in limits.describe(acme.read("1-5 ACME-2G-INT"))
     assert "internal thread" in limits.describe(acme.read("1-5 ACME-2G-INT"))
 

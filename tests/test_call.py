@@ -135,6 +135,19 @@ def test_a_unit_beyond_the_plain_spellings_goes_to_pint() -> None:
         evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", "3 kg")
 
 
+def test_an_integer_of_thousands_of_digits_is_no_number() -> None:
+    huge = 10**5000
+    rows = [[part, who, 1.0] for part in (1, 2) for who in "AB"]
+    calls = (
+        ("THREAD_IDENTIFY", 1, 1, 0, huge),
+        ("THREAD_GAUGE_STUDY", [[1, "A", huge], *rows]),
+        ("THREAD_COMPOUND", huge, 0),
+    )
+    for name, *cells in calls:
+        with pytest.raises(CellError, match=r"larger than any number in use|write a number"):
+            evaluate(name, *cells)
+
+
 def test_a_date_made_of_a_fraction_is_explained() -> None:
     with pytest.raises(CellError, match="a spreadsheet makes 3/4 one"):
         evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", datetime(2026, 4, 3))
@@ -175,7 +188,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_TIP": "thread [unit]",
         "THREAD_COMPOUND": "radial angle",
         "THREAD_FEED_LEFT": "thread wire reading limit [angle] [unit]",
-        "THREAD_DIAL": "thread leadscrew gear_teeth lines",
+        "THREAD_DIAL": "thread leadscrew gear_teeth lines [lead_error]",
         "THREAD_GEARS": "thread leadscrew gears [results] [fixed_ratio] [spacing]",
         "THREAD_RPM": "thread surface_speed [relief] [reaction] [speeds]",
         "THREAD_TIME": "thread length rpm passes [approach] [overrun] [return_seconds] [power_return]",

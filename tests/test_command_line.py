@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import subprocess
+import sys
+
 import pytest
 
 from sheetfuncs.__main__ import main
@@ -48,6 +53,15 @@ def test_the_catalogue_and_help_name_everything(capsys: pytest.CaptureFixture[st
         assert all(param.name in text for param in record.params)
         assert record.summary in text
     assert run(capsys, "--help")[0] == 0
+
+
+def test_a_closed_pipe_ends_it_silently() -> None:
+    """As `... | head -1` does once it has its line: no traceback, and the status that the shell gives such an end."""
+    reading, writing = os.pipe()
+    os.close(reading)
+    with os.fdopen(writing, "wb") as nobody:
+        done = subprocess.run([sys.executable, "-m", "sheetfuncs"], stdout=nobody, stderr=subprocess.PIPE, check=False)
+    assert (done.returncode, done.stderr) == (128 + signal.SIGPIPE, b"")
 
 
 def test_excel_check_says_what_it_could_not_see(capsys: pytest.CaptureFixture[str]) -> None:

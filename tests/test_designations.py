@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sheetfuncs import standards
+from sheetfuncs.designations import Thread, tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unified
+
+OF_EVERY_SYSTEM = [system.standard_threads()[0] for system in standards.SYSTEMS.values()]
 
 SPELLINGS = [
     ("3/4-16 UNF-2A", "3/4-16 UNF-2A"),
@@ -121,6 +124,40 @@ def test_any_text_is_a_thread_or_a_sentence(text: str) -> None:
     assert isinstance(outcome, float) or len(outcome) > 20
 
 
+FRAGMENTS = (
+    *("3/4", "1", "#10", "2", "-16", "-5", "-0.1P-0.2L", "M20", "x2.5", "Tr", "G ", "R ", "Rc", "Rp"),
+    *(" UN", "UNC", "UNF", "UNJF", "UNRF", "J", "unc", " ACME", "STUB ", "acme", "BUTT", " BSW", "B.S.F.", " WHIT"),
+    *(" BA", "B.A.", "ba", " NPT", "NPSM", "BSP", "UNPT", "-2A", "-3B", "-2G", "-6g", "A", "-INT", " nut", " bolt"),
+    *(" external", " LH", "-LH", " medium", " close", " ", "-", "."),
+)
+
+
+def made_of(text: str, keys: tuple[str, ...]) -> object:
+    """What these readers make of a callout, asked in turn."""
+    try:
+        threads = (standards.SYSTEMS[key].read(text) for key in keys)
+        return next((thread for thread in threads if thread is not None), None)
+    except CellError as error:
+        return str(error)
+
+
+@settings(max_examples=3000, deadline=None, derandomize=True)
+@given(st.lists(st.sampled_from(FRAGMENTS), min_size=1, max_size=7).map("".join))
+def test_the_words_of_a_callout_leave_no_reader_out(text: str) -> None:
+    """Only the readers that a callout's words leave are asked; the answer is that of all of them."""
+    text = tidy(text)
+    every = standards._BY_FIRST_LETTER.get(text[:1].upper(), standards._BY_SIZE)
+    assert made_of(text, standards._may_be(text)) == made_of(text, every)
+
+
+@pytest.mark.parametrize("thread", OF_EVERY_SYSTEM, ids=lambda thread: thread.system)
+def test_a_standard_thread_asks_few_readers(thread: Thread) -> None:
+    text = standards.write(thread)
+    assert thread.system in standards._may_be(text)
+    assert len(standards._may_be(text)) <= 2
+    assert made_of(text, standards._may_be(text)) == made_of(text, standards.KEYS)
+
+
 REFUSED = [
     ("3/4-16-2A", NotUnderstood, "name the series"),
     ("3/4-16 UNC-2A", NotGiven, "3/4-16 is UNF, not UNC; UNC on 3/4 is 10"),
@@ -130,7 +167,13 @@ REFUSED = [
     ("3/4-16 UNRF-2B", NotUnderstood, "internal threads are UN"),
     ("1.0-0.1P-0.25L UNS-2A", NotUnderstood, "not a whole number of pitches"),
     ("1-0.000P-0.2L UNS-2A", NotUnderstood, "not a whole number of pitches"),
-    (f"1-0.1P-{'9' * 400}L UNS-2A", NotUnderstood, "not a whole number of pitches"),
+    (f"1-0.1P-{'9' * 400}L UNS-2A", NotUnderstood, "is 415 characters long; a callout is as short as"),
+    ("1-0.1P-9999999999L UNS-2A", NotUnderstood, "not a whole number of pitches"),
+    ("1.23456789012-8 UN-2A", NotUnderstood, "has more than 10 digits; round it"),
+    ("1 7/26-8 UN-2A", NotUnderstood, "7/26 is on no rule; write 64ths at the finest, or a decimal"),
+    ("1-11 1/3 UNS-2A", NotUnderstood, "1/3 is on no rule"),
+    ("7/26-8 ACME-2G", NotUnderstood, "7/26 is on no rule"),
+    ("1/3-20 BSW", NotUnderstood, "1/3 is on no rule"),
     ("M20x2.5-6E", NotUnderstood, "external threads have a to h, internal G or H"),
     ("M20x2.5-4g6h", NotUnderstood, "mixes the positions"),
     ("M20xPh5P2-6g", NotUnderstood, "not a whole number of pitches"),

@@ -139,7 +139,7 @@ def test_pitch_diameter_from_wires_is_the_exact_inverse(pitch_diameter: float, s
 def test_a_wire_that_does_not_serve_is_refused_in_words() -> None:
     thread = standards.read("3/4-16 UNF-2A")
     with pytest.raises(OutOfRange, match="would not stand proud of the crest"):
-        wires.over_wires(thread, 0.033, "max")
+        wires.over_wires(thread, 0.028, "max")
     with pytest.raises(OutOfRange, match="edge of the crest"):
         wires.over_wires(thread, 0.060, "max")
     with pytest.raises(OutOfRange, match="internal thread"):

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import load_workbook
 from published_rows import rows
 from workbook_cases import plain_book
 
-from sheetfuncs import lathe, standards
+from sheetfuncs import CellError, evaluate, lathe, standards
+from sheetfuncs.designations import Thread
 from workbook_template import demo_lathe, lathe_file, lathe_sheet
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
@@ -79,35 +82,94 @@ DIALS = (
 )
 
 
+SHUT_OR_OPEN = ("keep the half-nuts shut", "close the half-nuts")
+NO_GEARS = "; that is with exact gears, and none are given"
+
+
+def by_function(work: Thread, screw: str, teeth: int, lines: int, error: float = 0.0) -> str:
+    """What the function says, less the chuck that it can not know; the sheet has a line for it."""
+    words = lathe.dial(work, lathe.read_leadscrew(screw), teeth, lines, error)
+    return words.removesuffix(f". {lathe.SCREWED_CHUCK}")
+
+
+def screw_and_dial(number: int, screw: str, teeth: int, lines: int) -> dict[str, Any]:
+    value, unit = screw.split()
+    return {
+        f"leadscrew_{number}": float(value), f"leadscrew_unit_{number}": unit, f"dial_a_{number}": teeth,
+        f"dial_lines_{number}": lines,
+    }  # fmt: skip
+
+
 def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
-    """Every lead on every dial, two dials at a time; one start and three."""
+    """Every lead on every dial, two dials at a time; one start and three. No gears are listed, so they are exact."""
+    demo.set({name: [[None]] * 60 for n in (1, 2) for name in (f"train_a_{n}", f"box_tpi_{n}", f"box_pitch_{n}")})
     compared, kinds = 0, set()
     for place, callout in enumerate(THREADS):
         for starts in (1,) if place % 3 else (1, 3):
             work = standards.read(callout)._replace(starts=starts)
             demo.set({**choice(callout), "starts": starts})
-            for one, two in zip(DIALS[::2], DIALS[1::2]):
-                typed = {}
-                for number, (screw, teeth, lines) in ((1, one), (2, two)):
-                    value, unit = screw.split()
-                    typed |= {f"leadscrew_{number}": float(value), f"leadscrew_unit_{number}": unit}
-                    typed |= {f"dial_a_{number}": teeth, f"dial_lines_{number}": lines}
-                demo.set(typed)
+            for pair in zip(DIALS[::2], DIALS[1::2]):
+                demo.set(screw_and_dial(1, *pair[0]) | screw_and_dial(2, *pair[1]))
                 found = demo.get(["lathe_dial_words_1", "lathe_dial_words_2", "lathe_half_nuts_1", "lathe_half_nuts_2"])
-                for number, (screw, teeth, lines) in enumerate((one, two)):
-                    words = lathe.dial(work, lathe.read_leadscrew(screw), teeth, lines)
-                    assert found[number] == words, (callout, starts, screw, teeth, lines)
-                    assert bool(found[number + 2]) == words.startswith("close"), words
+                for number, (screw, teeth, lines) in enumerate(pair):
+                    words = by_function(work, screw, teeth, lines)
+                    opens = words.startswith(SHUT_OR_OPEN[1])
+                    assert found[number] == words + NO_GEARS * opens, (callout, starts, screw, teeth, lines)
+                    assert bool(found[number + 2]) == opens, words
                     compared, kinds = compared + 1, kinds | {words[:64]}
     assert compared > 200
     assert len(kinds) >= 5
+
+
+TRAINS = (
+    ("1/2-13 UNC-2A", 1, "8 tpi", (20, 44, 50, 37)),  # -1843 ppm, the example of docs/lathe.md
+    ("1/2-13 UNC-2A", 1, "8 tpi", (40, 65, None, None)),
+    ("1/2-13 UNC-2A", 3, "8 tpi", (40, 65, 60, 20)),
+    ("M5x0.8-6g", 1, "8 tpi", (63, 50, 20, 100)),
+    ("M5x0.8-6g", 1, "8 tpi", (20, 80, None, None)),  # 32 threads an inch: -7812.5 ppm, yet four to each of the screw
+    ("M5x0.8-6g", 1, "8 tpi", (32, 127, None, None)),
+    ("M20x2.5-6g", 1, "8 tpi", (63, 80, None, None)),
+    ("M20x2.5-6g", 1, "6 mm", (50, 120, None, None)),
+    ("1-8 UNC-2A", 1, "6 mm", (127, 240, None, None)),
+    ("1-8 UNC-2A", 2, "6 mm", (90, 85, None, None)),
+    ("5/8-11 UNC-2A", 1, "8 tpi", (66, 91, None, None)),
+    ("3/4-16 UNF-2A", 2, "4 tpi", (50, 101, None, None)),
+)
+
+
+@pytest.mark.parametrize(("callout", "starts", "screw", "gears"), TRAINS)
+def test_the_dial_rule_goes_by_the_gears_in_use(
+    demo: Document, callout: str, starts: int, screw: str, gears: tuple[int | None, ...]
+) -> None:
+    """The lead that the gears really cut, by hand from their teeth; the words of the function with that error."""
+    work = standards.read(callout)._replace(starts=starts)
+    ratio = gears[0] / gears[1] * (gears[2] / gears[3] if gears[2] else 1)
+    number, unit = screw.split()
+    own = 25.4 if work.unit == "in" else 1.0
+    error = ((25.4 / float(number) if unit == "tpi" else float(number)) * ratio / (work.lead * own) - 1) * 1e6
+    assert abs(error) < lathe.ANOTHER_LEAD
+    error = 0.0 if abs(error) < 1e-3 else error
+    choose(demo, callout, starts=starts, **dict(zip(("use_a_1", "use_b_1", "use_c_1", "use_d_1"), gears)))
+    for teeth, lines in ((32, 8), (16, 8), (30, 12)):
+        demo.set(screw_and_dial(1, screw, teeth, lines))
+        words, may_open, found = demo.get(["lathe_dial_words_1", "lathe_half_nuts_1", "lathe_lead_error_ppm_1"])
+        assert found == pytest.approx(error, abs=1e-6)
+        assert words == by_function(work, screw, teeth, lines, found)
+        assert bool(may_open) == words.startswith(SHUT_OR_OPEN[1])
+
+
+def test_gears_of_another_lead_have_no_dial_line(demo: Document) -> None:
+    choose(demo, "1/2-13 UNC-2A", use_a_1=20, use_b_1=40)
+    assert demo["lathe_dial_words"] == "these gears cut another lead: first set gears for this one"
+    assert demo["lathe_half_nuts"] == ""
+    assert demo["estimate_power_used_1"] == ""
 
 
 def test_trial_cases_of_the_dial(demo: Document) -> None:
     """11 1/2 threads per inch: on 4 tpi with 16 teeth and 8 lines, on 6 tpi with 18 teeth; metric on inch."""
     choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8)
     opposite, shut = demo.get(["lathe_dial_words_1", "lathe_dial_words_2"])
-    assert opposite.endswith("at the line you began on or the one opposite: half a turn is 23 threads")
+    assert "at the line you began on or the one opposite: half a turn is 23 threads" in opposite
     assert shut.startswith("keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads")
     choose(demo, "M20x2.5-6g")
     assert demo["lathe_dial_words"].startswith("keep the half-nuts shut")
@@ -126,6 +188,8 @@ def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> N
         dial_b_1=15,
         dial_c_1=16,
         dial_lines_1=6,
+        use_a_1=25,
+        use_b_1=60,
     )
     words = "with the 15 tooth gear close the half-nuts at the line you began on or every 2nd from it"
     assert demo["lathe_dial_words_1"] == f"{words} (3 lines of the 6): 2 lines are 12 threads"
@@ -182,7 +246,9 @@ def test_published_trains_typed_as_gears_in_use(demo: Document) -> None:
 def test_gears_in_use_are_checked(demo: Document) -> None:
     """Idlers by hand of the thread, the quadrant, the shafts, the shelf."""
     choose(demo, "3/4-16 UNF-2A", feed_reverse_1="idler gear", use_a_1=20, use_b_1=40, use_levers_1="M1")
-    assert demo["lathe_train_words"] == "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
+    end = " Power off and locked before gears are handled."
+    words = "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
+    assert demo["lathe_train_words"] == words + end
     demo.set({"hand": "left"})
     words, reverse = demo.get(["lathe_train_words", "lathe_reverse_words"])
     assert words.startswith("Left hand: two idlers. Idler of 25 to 90 teeth together.")  # 60 alone do not reach 110
@@ -215,9 +281,72 @@ def test_speed_and_its_words(demo: Document) -> None:
     assert advice.endswith("Mind the screwed-on chuck in reverse.")
     demo.set({"lathe_in_use": 2})
     assert demo.get(["lathe_rpm", "lathe_chuck_words"]) == [28, ""]
-    choose(demo, "M20x2.5-6g", "mm", surface_speed=10, relief_usable=None)
+    choose(
+        demo, "M20x2.5-6g", "mm", surface_speed=10, surface_speed_unit="m/min", relief_usable=None, reaction_spread=None
+    )  # fmt: skip
     assert demo["rpm_by_speed"] == pytest.approx(10 * 1000 / (3.14159265 * 20), rel=1e-6)
     assert "No relief given" in demo["lathe_rpm_words"]
+
+
+@pytest.mark.parametrize("callout", ["5/8-18 UNF-2A", "M20x2.5-6g"])
+@pytest.mark.parametrize(("speed", "of"), [(40, "ft/min"), (12, "m/min")])
+def test_a_cutting_speed_is_never_read_in_another_unit(demo: Document, callout: str, speed: float, of: str) -> None:
+    """By hand: v over the circumference, a foot being 304.8 mm; in both working units, and by the function."""
+    work = standards.read(callout)
+    across = work.diameter * (25.4 if work.unit == "in" else 1)
+    rpm = speed * {"ft/min": 304.8, "m/min": 1000}[of] / (3.141592653589793 * across)
+    nothing = {"relief_usable": None, "reaction_spread": None}
+    for unit in ("in", "mm", "in"):
+        choose(demo, callout, unit, surface_speed=speed, surface_speed_unit=of, **nothing)
+        assert demo["rpm_by_speed"] == pytest.approx(rpm, rel=1e-12)
+    assert evaluate("THREAD_RPM", callout, f"{speed} {of}")[0][0] == pytest.approx(rpm, rel=1e-12)
+    demo.set({"surface_speed_unit": None})
+    assert demo.get(["rpm_limit", "lathe_rpm"]) == ["", ""]
+    assert demo["lathe_rpm_words"] == "Choose the unit of the cutting speed beside it, ft/min or m/min."
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"reaction_spread": None}, "Relief is given without reaction: type the reaction spread too"),
+        ({"relief_usable": None}, "Reaction is given without relief: type the usable relief too"),
+        ({"relief_usable": "wide"}, "The usable relief is a length, a number more than zero."),
+        ({"relief_usable": 0}, "The usable relief is a length more than zero."),
+        ({"relief_usable": -0.09}, "The usable relief is a length more than zero."),
+        ({"reaction_spread": "quick"}, "The reaction spread is a number of seconds"),
+        ({"reaction_spread": 0}, "The reaction spread is more than zero seconds."),
+        ({"reaction_spread": -0.25}, "The reaction spread is more than zero seconds."),
+        ({"surface_speed": None}, "Type the cutting speed on the sheet Lathe."),
+        ({"surface_speed": "40 ft/min"}, "The cutting speed is a number more than zero; its unit stands beside it."),
+        ({"surface_speed": -40}, "The cutting speed is a number more than zero."),
+    ],
+)
+def test_what_is_missing_or_wrong_of_the_speed_is_said_and_no_speed_shown(
+    demo: Document, typed: dict[str, Any], sentence: str
+) -> None:
+    choose(demo, "5/8-18 UNF-2A", estimate_rpm_1=None)
+    assert demo["lathe_rpm"] == 175
+    demo.set(typed)
+    assert demo["lathe_rpm_words"].startswith(sentence)
+    assert demo.get(["lathe_rpm", "lathe_rpm_1", "lathe_rpm_2", "rpm_limit", "estimate_rpm_used_1"]) == [""] * 5
+    assert sentence in demo["speed_words"]
+    good = {"surface_speed": 40, "relief_usable": 0.09, "reaction_spread": 0.25} | typed
+    cells = [None if good[name] is None else good[name] for name in good]
+    if typed.get("surface_speed", 40) not in (
+        "40 ft/min",
+        None,
+    ):  # with its unit the function takes it; blank in, blank out
+        with pytest.raises(CellError):
+            evaluate("THREAD_RPM", "5/8-18 UNF-2A", *cells)
+
+
+def test_the_chuck_is_told_unless_it_can_not_come_off(demo: Document) -> None:
+    choose(demo, "M20x2.5-6g")
+    for mounting, told in (("screwed on", True), (None, True), ("cam lock", False), ("bolted", False)):
+        demo.set({"chuck_mount_1": mounting})
+        words, on_setup = demo.get(["lathe_chuck_words", "reverse_words"])
+        assert ("screwed" in words.lower()) == told
+        assert ("screwed" in on_setup.lower()) == told
 
 
 def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
@@ -231,17 +360,6 @@ def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
     assert demo["compound_division"] == pytest.approx(0.0127)
     demo.set({"lathe_in_use": 2})
     assert demo["lathe_feed_words"] == "No feeds are listed for this lathe."
-
-
-def test_indexing_a_start_by_the_dial(demo: Document) -> None:
-    """By hand, on 6 tpi with 18 teeth, so 3 in a turn. Two starts of 6 an inch: 9 leads a turn, half a turn is 4 1/2.
-    Three starts of 8 an inch: 8 leads a turn, a sixth of it is 1 1/3. Two starts of 8: half a turn is 6 leads."""
-    choose(demo, "1 1/2-6 UNC-2A", lathe_in_use=2, starts=2, dial_lines_2=2)
-    assert demo["lathe_index_words"] == "(4) half-nuts closed 1 line of the dial further on."
-    demo.set({**choice("1-8 UNC-2A"), "starts": 3, "dial_lines_2": 6})
-    assert demo["lathe_index_words"] == "(4) half-nuts closed 1 line of the dial further on."
-    demo.set({"starts": 2, "dial_lines_2": 2})
-    assert demo["lathe_index_words"] == ""
 
 
 def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
@@ -264,6 +382,13 @@ def test_no_word_of_the_sheet_promises_safety() -> None:
     sheet = plain_book()[0].workbook[lathe_sheet.SHEET]
     texts = [str(cell.value).lower() for row in sheet.iter_rows() for cell in row if cell.value is not None]
     assert not [text for text in texts if "safe" in text]
+
+
+def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path]) -> None:
+    """Typed at the build, for the working unit: no formula that would follow it."""
+    ref = INPUTS["surface_speed_unit"]
+    for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
+        assert load_workbook(built[name])[lathe_sheet.SHEET][ref].value == unit
 
 
 def test_the_file_fills_the_sheet() -> None:

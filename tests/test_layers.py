@@ -66,7 +66,14 @@ MAY_IMPORT = {
         *("sheetfuncs.identify", "sheetfuncs.lathe", "sheetfuncs.inspection", "sheetfuncs.gauge_study"),
         *("sheetfuncs.sampling", "sheetfuncs.terms"),
     ],
-    "hosts.call": [*CORE, "sheetfuncs.registry", "sheetfuncs.catalog", "sheetfuncs.terms", "sheetfuncs.hosts.cells"],
+    "hosts.call": [
+        *CORE,
+        "sheetfuncs.designations",
+        "sheetfuncs.registry",
+        "sheetfuncs.catalog",
+        "sheetfuncs.terms",
+        "sheetfuncs.hosts.cells",
+    ],
     "": ["sheetfuncs.errors", "sheetfuncs.hosts.call"],
 }
 THIRD_PARTY = {"pint": {"sheetfuncs/units.py"}, "xlwings": {"sheetfuncs/hosts/excel.py"}}

@@ -95,6 +95,22 @@ def test_worked_examples_of_b1_30() -> None:
     assert compared >= 6
 
 
+def test_the_rounded_root_of_b1_30_is_not_that_of_the_limits_table() -> None:
+    """1.190 784 93 P at once, as worked examples take it, misses half of the printed rows; ours misses one example."""
+    examples = {row["thread"]: row for row in rows("unified_worked_examples") if row["quantity"] == "minor_max_unr"}
+    missed = [name for name, row in examples.items() if not agrees(computed_limits(name)["minor_max"], row["value"])]
+    assert missed == ["1/2-28 UNEF-2A"]
+    assert agrees(computed_limits(missed[0])["minor_max"], examples[missed[0]]["value"], places_off=1)
+    printed = [row for row in rows("unified_limits") if row["minor_max"] and row["thread"].endswith("A")]
+    at_once = 0
+    for row in printed:
+        thread = standards.read(row["thread"])
+        depth = round(1.19078493 * thread.pitch, 6)
+        assert agrees(standards.limits(thread).major.max - depth, row["minor_max"], places_off=1), row
+        at_once += not agrees(standards.limits(thread).major.max - depth, row["minor_max"])
+    assert at_once > len(printed) * 0.45
+
+
 def test_iso_basic_sizes() -> None:
     for row in rows("iso_basic"):
         basic = standards.basic(standards.read(f"M{row['d']}x{row['pitch']}"))

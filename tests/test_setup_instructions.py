@@ -9,7 +9,7 @@ import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import standards
-from workbook_template import diagnosis, instructions, job
+from workbook_template import cautions, diagnosis, instructions
 from workbook_template.office import Document, Office
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
@@ -77,6 +77,7 @@ def test_side_clearance_by_hand(sheet: Document) -> None:
     found = sheet.get(["clearance_leading", "clearance_trailing"])
     assert found == pytest.approx([wanted[1] + 3, 3 - wanted[2]], abs=1e-9)
     assert "other side: none needed, upright" in sheet["clearance_words"]
+    assert "the 3 degrees beyond it are usual practice" in sheet["clearance_words"]
     assert instructions.WORKING_CLEARANCE == 3
 
 
@@ -89,7 +90,25 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
     assert label == "Next start"
     assert f"turn the work {turned} degrees" in words
     assert "advance it one pitch, 0.2000 (200 div.)" in words
-    assert f"of teeth that {starts} divides, by 1/{starts} of them" in words
+    assert f"power off and locked, slip the spindle-side gear by 1/{starts} of its teeth" in words
+    assert f"(their number must divide by {starts})" in words
+
+
+@pytest.mark.parametrize(
+    ("thread", "unit", "words"),
+    [
+        ("M5x0.8-6g", "mm", "Gear for a lead of 0.800 mm."),
+        ("M5x0.8-6g", "in", "Gear for a lead of 0.800 mm."),
+        ("1/2-13 UNC-2A", "mm", "Gear for 13 threads per inch, lead 1.954 mm."),  # 25.4 / 13
+        ("1-11 1/2 NPT external", "in", "Gear for 11.5 threads per inch, lead 0.0870 in."),
+        ("G 1/4 A", "mm", "Gear for 19 threads per inch, lead 1.337 mm."),  # ISO 228-1 counts by the inch
+    ],
+)
+def test_what_to_gear_for_is_said_as_the_thread_is_named(sheet: Document, thread: str, unit: str, words: str) -> None:
+    usual(sheet, thread)
+    sheet.set({"unit": unit})
+    assert sheet["gear_words"] == words
+    sheet.set({"unit": "in"})
 
 
 def test_single_start_says_what_to_do_every_pass(sheet: Document) -> None:
@@ -121,10 +140,10 @@ def test_cautions_and_boxes_are_on_the_page() -> None:
     assert left == "A1"
     assert right == "O"
     assert last >= 60
-    for caution in job.CAUTIONS:
+    for caution in cautions.CAUTIONS:
         assert any(caution in text for text in texts)
     assert {"Set up by", "First piece checked by", "Date"} <= set(texts)
-    said = " ".join(job.CAUTIONS).lower()
+    said = " ".join(cautions.CAUTIONS).lower()
     for word in ("eye protection", "gloves", "rings", "sleeves", "hair", "chuck key", "abrasive cloth", "measuring",
                  "chips", "hook", "guards", "local rules", "manual"):  # fmt: skip
         assert word in said
@@ -161,10 +180,16 @@ def test_short_relief_is_told_by_the_hand(sheet: Document) -> None:
 
 def test_the_next_start_is_told_in_lines_of_the_dial(sheet: Document) -> None:
     """1-0.2P-0.4L: 2 lines of 4 teeth are 8 threads of the screw, 1.000 in, 5 pitches: one start on."""
-    lathe(sheet)
+    lathe(sheet, use_a_1=64, use_b_1=20)
     usual(sheet, "1-5 ACME-2G", starts=2, tip_kind="flat", tip_size=0.07, compound_angle=14)
     sheet.set({"starts": 2})
     assert "Or close the half-nuts 2 lines of the dial further on." in sheet["each_words"]
+    sheet.set({"dial_lines_1": 4})
+    assert "Or close the half-nuts 1 line of the dial further on." in sheet["each_words"]
+    sheet.set({"dial_lines_1": 8, "use_a_1": 63})  # 1.6 % off: another lead; 639/200 is 0.16 % off
+    assert "half-nuts" not in sheet["each_words"].partition("driving plate")[2]
+    sheet.set({"use_a_1": 639, "use_b_1": 200})
+    assert "lines of the dial" not in sheet["each_words"]
 
 
 def test_a_lead_error_over_the_tolerance_is_told_on_setup(sheet: Document) -> None:

@@ -152,3 +152,34 @@ def test_the_words_go_by_what_is_aimed_at(sheet: Document) -> None:
         inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": aim, "wire_in_use": 0.0361}
         sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", {**inputs, "reading_now": reading}).sheet())
         assert words in sheet["feed_words"], (aim, reading)
+
+
+def test_a_wire_that_may_sit_below_the_crest_is_told_and_used(sheet: Document) -> None:
+    """By hand, 60 degrees: .0330 reads .7029 + .0990 - .0541 = .7478 at the low limit, the crest may be .7485."""
+    usual(sheet, wire_in_use=0.0361)
+    assert sheet["wire_words"].startswith("This wire serves: proud of the crest")
+    usual(sheet, wire_in_use=0.0330)
+    assert sheet["wire_words"].startswith(
+        "May sit below the crest: it reads 0.7478 at the smallest pitch diameter, and the crest may be 0.7485. "
+        "Measure the crest, or take a wire over 0.03324."
+    )
+    assert sheet["wire_constant"] == pytest.approx(3 * 0.0330 - 0.0541266, abs=1e-6)
+    assert evaluate("THREAD_WIRE_REMARK", "3/4-16 UNF-2A", 0.0330).startswith("may sit below the crest: ")
+    usual(sheet, wire_in_use=0.0280)
+    assert "too small" in sheet["wire_words"]
+    assert sheet["wire_constant"] == ""
+
+
+@pytest.mark.parametrize(
+    "callout", ["#1-64 UNC-3A", "3/4-16 UNF-3B", "M10x1.5-6H", "7/8-14 UNJF-3A", "3/8-12 ACME-2G-INT", "R 3/4"]
+)
+def test_the_sheet_takes_the_tip_of_the_standard_at_both_ends(sheet: Document, callout: str) -> None:
+    thread = standards.read(callout)
+    kind, _, largest, _ = evaluate("THREAD_TIP", callout)[0]
+    blank = evaluate("THREAD_BLANK", callout)[0][2]
+    given = USUAL | {"tip_kind": {"flat": "flat", "radius": "nose radius"}[kind], "tip_size": largest}
+    given |= {"blank_measured": blank, "wire_in_use": None, "dial_division": None}
+    for aim in ("max", "min"):
+        sheet.set(Case(thread, thread.unit, given | {"aim_limit": aim}).sheet())
+        want = evaluate("THREAD_DEPTH", callout, f"{kind} {largest!r}", aim, blank)
+        assert sheet["radial_infeed"] == pytest.approx(want, rel=1e-9), sheet["next_step"]

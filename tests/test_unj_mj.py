@@ -37,10 +37,31 @@ def test_printed_root_radii() -> None:
     assert agrees(found.min, row["radius_min"])
 
 
+SMALL_NUTS = tuple(f"No.{number}-" for number in range(6))
+
+
+@pytest.mark.parametrize("size", ["#0-80 UNJF", "#2-56 UNJC", "#4-40 UNJC", "#4-48 UNJF", "#5-44 UNJF"])
+def test_a_nut_whose_bore_would_pass_the_pitch_line_is_refused(size: str) -> None:
+    with pytest.raises(NotGiven, match=r"past the pitch diameter 0\.\d{4}; no printed limits of so small a UNJ nut"):
+        unj.limits(unj.read(f"{size}-3B"))
+    assert unj.limits(unj.read(f"{size}-3A")).minor.max > 0
+
+
+def test_the_bore_of_every_other_nut_stays_inside_the_pitch_line() -> None:
+    kept = 0
+    for thread in unj.standard_threads():
+        if thread.diameter > 0.126:
+            found = unj.limits(thread._replace(thread_class="3B", side="internal"))
+            assert found.minor.min < found.minor.max < found.pitch.min
+            kept += 1
+    assert kept > 400
+
+
 def test_major_and_pitch_limits_are_those_of_unified_class_3() -> None:
     """SAE AS8879B, foreword: sizes and tolerances are based on the Unified Inch standard."""
     for row in rows("unified_limits"):
-        if row["thread"].endswith(("3A", "3B")):
+        refused = row["thread"].startswith(SMALL_NUTS) and row["thread"].endswith("3B")
+        if row["thread"].endswith(("3A", "3B")) and not refused:
             found = unj.limits(unj.read(row["thread"].replace("UN", "UNJ")))
             assert not row["pd_max"] or agrees(found.pitch.max, row["pd_max"])
             assert not row["pd_min"] or agrees(found.pitch.min, row["pd_min"])

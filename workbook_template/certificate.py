@@ -99,7 +99,7 @@ def build(book: Book, ws: Worksheet) -> None:
     row = _instruments(book, ws, row)
     _close(book, ws, row)
     _behind(book, ws)
-    blocks.page(ws, f"A1:L{row + 8}")
+    blocks.page(ws, f"A1:L{row + 9}")
     blocks.lock(ws)
 
 
@@ -304,7 +304,11 @@ def _close(book: Book, ws: Worksheet, top: int) -> None:
         "This page reports measurements of the parts named; it makes no statement about their fitness for any use.",
         "side",
     )  # fmt: skip
-    for row, height in ((1, 30), (2, 22), (3, 8), (4, 22), (5, 20), (6, 20), (7, 12), (8, 14)):
+    blocks.result(
+        book, ws, f"A{top + 9}:L{top + 9}", "authority_certificate", "who governs pipe and flight threads",
+        "authority_words", look="side",
+    )  # fmt: skip
+    for row, height in ((1, 30), (2, 22), (3, 8), (4, 22), (5, 20), (6, 20), (7, 12), (8, 14), (9, 24)):
         ws.row_dimensions[top + row].height = height
 
 

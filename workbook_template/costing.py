@@ -110,9 +110,7 @@ def _doubts(number: int) -> str:
     """What the sheet Lathe has against the price of a lathe, in words."""
     return (
         f'IF(lathe_fault_{number}<>""," The sheet Lathe does not describe lathe {number}.",'
-        f'IF(ISNUMBER(lathe_lead_error_ppm_{number}),""," No gears for this lead are given for lathe {number}.")&'
-        f'IF(AND(lathe_half_nuts_{number}=FALSE,estimate_power_used_{number}="no"),'
-        f'" Lathe {number}: half-nuts stay shut, yet reckoned back by hand.",""))'
+        f'IF(ISNUMBER(lathe_lead_error_ppm_{number}),""," No gears for this lead are given for lathe {number}."))'
     )
 
 

@@ -23,6 +23,7 @@ def values(thread: str) -> dict[str, Any]:
         **lathe_trains.inputs(lathes(), [standards.read(thread)]),
         "lathe_in_use": 1,
         "surface_speed": 40,
+        "surface_speed_unit": "ft/min",
         "relief_usable": 0.09,
         "reaction_spread": 0.25,
         "turning_feed": 0.008,

@@ -6,7 +6,7 @@ import re
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, cautions
 from workbook_template.blocks import Book
 from workbook_template.plan import shown
 
@@ -103,9 +103,11 @@ ROWS = (
         "double",
         "A second groove appears, or one flank is cut away",
         (
-            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: close the "
-            "half-nuts, run forward to take up the play, stop, then bring the tip into the groove with compound and "
-            "cross-slide.  3 Dog, gear or work slipped."
+            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: first draw the tool "
+            "clear of the work, look that chuck, work, carriage and slides are free over the whole way, and nobody "
+            "reaches in. Then close the half-nuts, run forward slowly to take up the play, stop; with the spindle at "
+            "rest bring the tip into the groove with compound and cross-slide.  3 Dog, gear or work slipped (power off "
+            "and locked before gears are handled)."
         ),
     ),
     (
@@ -239,5 +241,6 @@ def build(book: Book, ws: Worksheet) -> None:
     row += 1
     blocks.write(book, ws, f"A{row}:B{row}", NOTE, "checks")
     ws.row_dimensions[row].height = 38
+    row = cautions.block(book, ws, row + 1, "A", "B", 120)
     blocks.page(ws, f"A1:B{row}")
     blocks.lock(ws)

@@ -53,8 +53,8 @@ def build(book: Book, ws: Worksheet) -> None:
 NEXT = (
     'IF(estimate_fault_1<>"",estimate_fault_1,"All is filled in for lathe 1. Threading "&'
     'FIXED(estimate_thread_minutes_1,2)&" minutes a piece, "&estimate_per_bar&" pieces a bar."&'
-    'IF(estimate_power_used_1="yes"," Half-nuts stay shut: every pass comes back under power.",'
-    'IF(lathe_half_nuts_1=FALSE," The sheet Lathe says: half-nuts stay shut. Check Back under power.","")))'
+    'IF(estimate_power_used_1="yes"," Half-nuts stay shut: every pass comes back under power."&'
+    'IF(lathe_chuck_words_1<>""," Mind the screwed-on chuck in reverse.",""),""))'
 )
 
 

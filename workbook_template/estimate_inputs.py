@@ -197,12 +197,20 @@ def clashes(number: int) -> list[tuple[str, str]]:
     return [
         (shapes, "Part: choose round or hexagon."),
         (
+            f'AND(ISBLANK(estimate_rpm_{number}),NOT(ISBLANK(surface_speed)),speed_fault<>"")',
+            "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks.",
+        ),
+        (
             f"NOT(ISNUMBER(estimate_rpm_used_{number}))",
             "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe.",
         ),
         (
             f'AND(estimate_power_used_{number}<>"yes",estimate_power_used_{number}<>"no")',
             "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe.",
+        ),
+        (
+            f'AND(lathe_half_nuts_{number}=FALSE,estimate_power_used_{number}="no")',
+            f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it.",
         ),
         (f"NOT(ISNUMBER(estimate_passes_used_{number}))", "Next: enter the passes here or on the sheet Setup."),
         ("NOT(ISNUMBER(estimate_length_used))", "Next: enter the thread length here or on the sheet Job."),

@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 import sheetfuncs
 from sheetfuncs.sources import SOURCES
-from workbook_template import blocks, crosscheck, job, styles
+from workbook_template import blocks, cautions, crosscheck, styles
 from workbook_template.blocks import Book
 
 SHEET = "Guide"
@@ -62,7 +62,7 @@ NOTES = (
     "A limit counts as in. So does the limit as it is shown here, rounded to the digits of the sheet.",
     (
         "Believable means within two pitches of the basic size. Reading and direct value may differ by a tenth of the "
-        "tolerance; the worst of them decides."
+        "tolerance; the worst of them decides. Both limits are this project's choice."
     ),
     (
         "Wires: the usual three-wire rule without the lead angle term; for several starts on a small diameter "
@@ -83,7 +83,7 @@ def build(book: Book, ws: Worksheet) -> None:
         ("What the looks mean", list(LOOKS)),
         ("Words of the log", [(f"{one.sign} {word}", one.meaning) for word, one in styles.RESULT_WORDS.items()]),
         ("Worth knowing", [("", text) for text in NOTES]),
-        ("Cautions", [("", text) for text in job.CAUTIONS]),
+        ("Cautions", [("", text) for text in cautions.CAUTIONS]),
         ("Sources", [(key, SOURCES[key]) for key in USED]),
         ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", book.built_on)]),
     ):

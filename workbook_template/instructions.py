@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks
 from workbook_template.blocks import Book
-from workbook_template.lathe_formulas import TOO_MUCH, in_use, whole
+from workbook_template.lathe_formulas import HANDLE_GEARS, TOO_MUCH, in_use, whole
 from workbook_template.plan import shown
 
 WORKING_CLEARANCE = 3
@@ -21,9 +21,14 @@ def by_case(external_right: str, external_left: str, internal_right: str, intern
     return f"IF({INSIDE},IF({LEFT},{internal_left},{internal_right}),IF({LEFT},{external_left},{external_right}))"
 
 
+AT_THE_END = (
+    'IF(lathe_half_nuts=FALSE,"draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts '
+    'stay shut. Come back in reverse, tool clear.","draw the tool back, then open the half-nuts"&'
+    'IF(own_taper>0,"; the last threads may run out."," in the relief."))'
+)
 CARRIAGE = by_case(
-    '"Moves toward the headstock, spindle forward. Start clear of the tailstock end of the thread; at its end draw the '
-    'tool back, then stop the feed"&IF(own_taper>0,"; the last threads may run out."," in the relief.")',
+    '"Moves toward the headstock, spindle forward. Start clear of the tailstock end of the thread; at its end "&'
+    f"{AT_THE_END}",
     '"Moves AWAY from the headstock, spindle forward, leadscrew reversed. Start in a relief groove at the headstock '
     'end; the tool runs out at the tailstock end."',
     '"Moves toward the headstock, spindle forward. Start outside the mouth of the bore; mark on the bar where the '
@@ -53,7 +58,7 @@ CLEARANCE = (
     f'"Side toward the "&IF({LEFT},"tailstock","headstock")&" (it leads): "&FIXED(clearance_leading,1,TRUE)&'
     '" degrees of side clearance or more; other side: "&IF(clearance_trailing>0,FIXED(clearance_trailing,1,TRUE)&'
     '" or more","none needed, upright")&". Lead angle "&FIXED(lead_angle,1,TRUE)&" at the pitch diameter, up to "&'
-    f'FIXED(lead_angle_root,1,TRUE)&"; {WORKING_CLEARANCE} to spare is practice. "&'
+    f'FIXED(lead_angle_root,1,TRUE)&"; the {WORKING_CLEARANCE} degrees beyond it are usual practice. "&'
     '"On centre height, square by the gauge"&'
     f'IF({INSIDE},", heel of the bar clear of the bore.","."))'
 )
@@ -70,7 +75,8 @@ NEXT_START = (
     f'{shown("pitch")}&IF(ISNUMBER(dial_used),IF(dial_used>0," ("&ROUND(pitch/dial_used,1)&" div.)",""),"")&'
     '"; the depth is then fed with the cross-slide: type the compound angle 0 for its plan"&'
     f'IF({in_use("cross_dial_reads")}="diameter"," (its dial shows twice the readings)","")&'
-    '". Or slip the gear that turns with the spindle, of teeth that "&starts&" divides, by 1/"&starts&" of them."'
+    '". Or, power off and locked, slip the spindle-side gear by 1/"&starts&" of its teeth (their number must divide by '
+    '"&starts&")."'
     "&index_line_words"
 )
 DIAL_DIFFERS = (
@@ -105,14 +111,15 @@ WORKING = (
      f'IF(ISNUMBER(lead_angle_root),lead_angle_root+{WORKING_CLEARANCE},"")'),
     ("clearance_trailing", "side clearance of the other side, degrees",
      f'IF(ISNUMBER(lead_angle_crest),{WORKING_CLEARANCE}-lead_angle_crest,"")'),
-    ("index_ratio", "pitches of the work to a thread of the leadscrew",
-     'IF(AND(ISNUMBER(pitch),ISNUMBER(lathe_leadscrew_mm)),lathe_leadscrew_mm/(pitch*IF(unit="in",25.4,1)),"")'),
+    ("index_ratio", "pitches of the work, as really cut, to a thread of the leadscrew",
+     ('IF(AND(ISNUMBER(pitch),ISNUMBER(lathe_leadscrew_mm)),lathe_leadscrew_mm/(pitch*IF(unit="in",25.4,1))'
+      '/(1+IF(ISNUMBER(lathe_lead_error_ppm),lathe_lead_error_ppm,0)/1000000),"")')),
     ("index_threads", "threads of the leadscrew to the next start, where that can be",
      'IFERROR(MATCH(1,index_marks,0),"")'),
     ("index_line_words", "dial from start to start, in words",
      (f'IF(AND(starts>1,ISNUMBER(index_threads),ISNUMBER({_GEAR})),IF(AND(lathe_half_nuts=TRUE,'
       f'{whole(_LINES_ON)})," Or close the half-nuts "&ROUND({_LINES_ON},0)&'
-      '" lines of the dial further on.",""),"")')),
+      f'IF(ROUND({_LINES_ON},0)=1," line"," lines")&" of the dial further on.",""),"")')),
 )  # fmt: skip
 """Name, meaning, formula of the figures behind the block."""
 
@@ -121,13 +128,13 @@ ROWS = (
      f'IF(ISNUMBER(thread_row),{CARRIAGE},"")', 26),
     ("Compound", "compound_words", "which side the compound is swung", COMPOUND, 26),
     ("Tool", "clearance_words", "side clearance of the tool", CLEARANCE, 50),
-    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 62),
+    ("", "each_words", "what to do every pass, or how to come to the next start", EACH, 74),
     ("Gears", "gears_words", "gears or levers of the lathe in use",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_gear_words)>0,IF(LEN(lathe_name)>0,lathe_name&": ","")&'
       'lathe_gear_words&IF(LEN(lathe_train_words)>0,". "&lathe_train_words,"")&'
-      f'IF(lead_too_much," {TOO_MUCH}.",""),'
-      '"By the chart of the lathe, for a lead of "&'
-      f'{shown("lead")}&" "&unit&". Describe the lathe on the sheet Lathe to have it here."))'), 25),
+      f'IF(lead_too_much," {TOO_MUCH}.","")&'
+      f'IF(LEN(lathe_train_words)>0,""," {HANDLE_GEARS}"),"By the chart of the lathe, for a lead of "&'
+      f'{shown("lead")}&" "&unit&". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here."))'), 38),
     ("Half-nuts", "half_nuts_words", "when the half-nuts may be closed",
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_dial_words)>0,lathe_dial_words,'
       '"No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."))'), 25),
@@ -136,9 +143,7 @@ ROWS = (
       'IF(LEN(lathe_rpm_words)=0,"No speed is computed: give the lathe and its speeds on the sheet Lathe. ",""))&'
       'IF(LEN(lathe_rpm_words)>0,lathe_rpm_words&" ","")&lathe_relief_words)'), 50),
     ("Reverse, chuck", "reverse_words", "how to get the direction, and the chuck's caution",
-     ('IF(NOT(ISNUMBER(thread_row)),"",IF(LEN(lathe_reverse_words)>0,lathe_reverse_words&" ","")&'
-      'IF(LEN(lathe_chuck_words)>0,lathe_chuck_words,"A chuck that is screwed on can come off when run in reverse or '
-      'stopped suddenly: see the manual of the machine."))'), 38),
+     'IF(ISNUMBER(thread_row),IF(LEN(lathe_reverse_words)>0,lathe_reverse_words&" ","")&lathe_chuck_words,"")', 38),
 )  # fmt: skip
 """Label, name, meaning, formula, height in points."""
 

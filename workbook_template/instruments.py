@@ -27,6 +27,7 @@ WIRES_FIRST = WIRES_HEAD + 1
 WIRES_LAST = WIRES_FIRST + WIRE_SETS - 1
 
 DUE_SOON_DAYS = 30
+"""This project's choice; a shop sets its own on the sheet."""
 KINDS = (
     "micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", "GO ring", "NOT GO ring", "GO plug",
     "NOT GO plug", "setting plug", "gauge blocks", "thermometer", "other",
@@ -290,7 +291,8 @@ def _settings(book: Book, ws: Worksheet) -> None:
          "IF(ISNUMBER(as_of),INT(as_of),TODAY())", "date"),
         ("due_soon_days", "Due soon means within, days", "days before the due date that count as soon", "count",
          blocks.whole(0, 366), DUE_SOON_DAYS,
-         "How many days before its due date an instrument is called due soon. Empty: 30.", "due_soon_used", "days used",
+         "Days before its due date from which an instrument is called due soon. Empty: 30 (our choice).",
+         "due_soon_used", "days used",
          f"IF(ISNUMBER(due_soon_days),due_soon_days,{DUE_SOON_DAYS})", "count"),
         ("wire_match_limit", "Wires of a set alike within", "how far the wires of one set may differ", "wire",
          blocks.LENGTH, None,

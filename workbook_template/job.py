@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, threads_table
+from workbook_template import blocks, cautions, threads_table
 from workbook_template.blocks import Book, Check
 from workbook_template.thread_listing import LEAD
 
@@ -108,17 +108,6 @@ NOTE = (
 )
 BANNER = 'IF(AND(ISNUMBER(thread_row),hand="left"),"LEFT HAND THREAD","")'
 
-CAUTIONS = (
-    "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
-    "Chuck key out of the chuck before the spindle starts. Guards in place.",
-    "Stop the spindle before measuring, before reaching near the work, and before clearing chips.",
-    "Never handle chips by hand: hook or brush. Never hold abrasive cloth by hand on turning work.",
-    (
-        "The machine's manual, local rules and trained supervision come first. "
-        "The figures here are a calculation, they judge no machine, tool or set-up."
-    ),
-)
-
 
 def converted(own: str) -> str:
     """A length of the thread in the working unit; the dash where the standard sets none, nothing without a thread."""
@@ -140,10 +129,10 @@ def build(book: Book, ws: Worksheet) -> None:
     _limits(book, ws)
     _blank(book, ws)
     blocks.heading(book, ws, "A29:G29", "Before the spindle turns")
-    for row, text in enumerate(CAUTIONS, start=30):
+    for row, text in enumerate(cautions.CAUTIONS, start=30):
         blocks.write(book, ws, f"A{row}:G{row}", f"•  {text}", "caution")
         ws.row_dimensions[row].height = 36 if len(text) > 100 else 22
-    blocks.page(ws, f"A1:G{29 + len(CAUTIONS)}")
+    blocks.page(ws, f"A1:G{29 + len(cautions.CAUTIONS)}")
     blocks.lock(ws)
 
 
@@ -202,6 +191,7 @@ def _working(book: Book, ws: Worksheet) -> None:
         ("root_clear", "diameter that the root must clear", converted("own_root"), "length"),
         ("crest_max", "largest major diameter outside, largest bore inside", _crest("max"), "length"),
         ("crest_min", "smallest major diameter outside, smallest bore inside", _crest("min"), "length"),
+        ("authority_words", "who governs pipe and flight threads", cautions.AUTHORITY, "words"),
     )
     for row, (name, meaning, formula, dimension) in enumerate(rows, start=6):
         blocks.write(book, ws, f"I{row}", name.replace("_", " "), "small")

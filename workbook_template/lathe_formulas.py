@@ -1,20 +1,22 @@
 """The formulas of the sheet Lathe: dial rule, levers and change gears, speed, feed, each once for both lathes.
 
 A `#` in a name stands for the lathe: leadscrew# is leadscrew_1 or leadscrew_2. The dial rule is that of
-sheetfuncs.lathe.dial, word for word; the rules for gears are those of sheetfuncs.gears.
+sheetfuncs.lathe.dial with the lead error of the gearing in use, word for word but for the chuck, which the sheet knows;
+the rules for gears are those of sheetfuncs.gears.
 """
 
 from __future__ import annotations
 
 from sheetfuncs.gears import SHAFT_TEETH, SMALLEST_IDLER
+from sheetfuncs.lathe import ANOTHER_LEAD, BESIDE, SCREWED_CHUCK, SLIP
 from workbook_template.plan import shown
 
 NEAR = "0.0000001"
 """Turns, threads and leads that differ by less from a whole number are whole: decimals as people type them."""
 EXACT = "0.000000001"
 """A lead nearer than this share of it is exact."""
-ANOTHER_LEAD = 10000
-"""Millionths beyond which an error is no error of this lead, but another lead."""
+DRIFT = f"{BESIDE / SLIP:.10f}".rstrip("0")
+"""What a thread of the leadscrew may be off a whole number of pitches."""
 DENOMINATORS = 720720
 """The least number that every denominator up to 16 divides."""
 LARGEST_DENOMINATOR = 16
@@ -40,9 +42,9 @@ def in_use(name: str) -> str:
     return f"IF(lathe_in_use=2,{name}_2,{name}_1)"
 
 
-def whole(value: str) -> str:
+def whole(value: str, within: str = NEAR) -> str:
     """Whether a value is a whole number."""
-    return f"ABS({value}-ROUND({value},0))<{NEAR}"
+    return f"ABS({value}-ROUND({value},0))<={within}"
 
 
 def _turn(letter: str) -> str:
@@ -54,7 +56,8 @@ def _turn(letter: str) -> str:
 
 def _open_lines(letter: str) -> str:
     turn = f"dial_turn_{letter}#"
-    return f'IF(ISNUMBER({turn}),IF({whole(turn)},GCD(INT(dial_lines#),ROUND({turn},0),INT(dial_{letter}#)),0),"")'
+    comes_round = whole(turn, f"dial_{letter}#*{DRIFT}/starts")
+    return f'IF(ISNUMBER({turn}),IF({comes_round},GCD(INT(dial_lines#),ROUND({turn},0),INT(dial_{letter}#)),0),"")'
 
 
 def _chosen(template: str, otherwise: str = '""') -> str:
@@ -72,16 +75,23 @@ def _counted(value: str) -> str:
     return f'ROUND({value},0)&" "&{NOUN}&IF(ROUND({value},0)=1,"","s")'
 
 
+_INEXACT = "IF(ISNUMBER(lathe_lead_error_ppm#),lathe_lead_error_ppm#<>0,FALSE)"
 _TURN_TEXT = (
-    f'IF(dial_bottom#<={LARGEST_DENOMINATOR},IF(dial_turn#<1,"",INT(dial_turn#)&" ")&'
+    f'IF(AND(dial_bottom#<={LARGEST_DENOMINATOR},NOT({_INEXACT})),IF(dial_turn#<1,"",INT(dial_turn#)&" ")&'
     'ROUND((dial_turn#-INT(dial_turn#))*dial_bottom#,0)&"/"&dial_bottom#,'
     'IF(ROUND(dial_turn#,4)=ROUND(dial_turn#,0),"not quite "&ROUND(dial_turn#,0),'
     'SUBSTITUTE(ROUND(dial_turn#,4)&"",",",".")))'
 )
 _SHUT = (
-    f'"keep the half-nuts shut and reverse under power: one turn of the dial is "&{_TURN_TEXT}&" "&{NOUN}&'
-    f'"s, so no line comes round to the same "&{NOUN}'
+    f'"keep the half-nuts shut and reverse under power: "&IF({_INEXACT},"the gears are not exact, ","")&'
+    f'"one turn of the dial is "&{_TURN_TEXT}&" "&{NOUN}&"s"&IF({_INEXACT},'
+    f'" as really cut, so no line brings the tool back into its groove",", so no line comes round to the same "&{NOUN})'
 )
+_REALLY = (
+    'IF(ISNUMBER(lathe_lead_error_ppm#),IF(lathe_lead_error_ppm#=0,""," as really cut"),'
+    '"; that is with exact gears, and none are given")'
+)
+_EACH_THREAD = whole("thread_in_screw#", f"{DRIFT}/starts")
 _LINES = (
     'IF(dial_apart#=1,"at any line: from line to line is "&dial_span#,'
     'IF(dial_apart#=dial_lines#,"at the line you began on only: one turn of the dial is "&dial_span#,'
@@ -90,14 +100,16 @@ _LINES = (
     'dial_best#&" lines of the "&dial_lines#&"): "&dial_apart#&" lines are "&dial_span#)))'
 )
 DIAL_WORDS = (
-    'IF(lathe_fault#<>"",lathe_fault#,'
-    f'IF({whole("thread_in_screw#")},"close the half-nuts anywhere: each thread of the leadscrew is "&'
-    f"{_counted('thread_in_screw#')},"
+    'IF(lathe_fault#<>"",lathe_fault#,IF(another_lead#,"these gears cut another lead: first set gears for this one",'
+    f'IF({_EACH_THREAD},"close the half-nuts anywhere: each thread of the leadscrew is "&'
+    f"{_counted('thread_in_screw#')}&{_REALLY},"
     f'IF(NOT(ISNUMBER(dial_best#)),"{NO_DIAL}",IF(dial_best#=0,{_SHUT},'
     'IF(COUNT(dial_a#,dial_b#,dial_c#,dial_d#)>1,"with the "&dial_gear#&" tooth gear ","")&'
-    f'"close the half-nuts "&{_LINES}))))'
+    f'"close the half-nuts "&{_LINES}&{_REALLY})))))'
 )
-HALF_NUTS = f'IF(lathe_fault#<>"","",IF({whole("thread_in_screw#")},TRUE,IF(ISNUMBER(dial_best#),dial_best#>0,FALSE)))'
+HALF_NUTS = (
+    f'IF(lathe_fault#<>"","",IF(another_lead#,"",IF({_EACH_THREAD},TRUE,IF(ISNUMBER(dial_best#),dial_best#>0,FALSE))))'
+)
 
 LATHE_FAULT = (
     'IF(NOT(ISNUMBER(job_lead_mm)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(lathe_leadscrew_mm#)),'
@@ -177,9 +189,12 @@ SHAFT_WORDS = (
     f'pick_a#&".",IF(pick_c#+pick_d#<pick_b#+{SHAFT_TEETH}," Gear "&pick_b#&" runs into the shaft of "&'
     'pick_d#&".","")))'
 )
+HANDLE_GEARS = "Power off and locked before gears are handled."
 TRAIN_WORDS = (
-    f'IF(NOT(ISNUMBER(idlers#)),"",IF({BY_LEVER},"Hand by the "&feed_reverse#&".",'
-    f'IF(hand="left","Left hand: ","Right hand: ")&{_IDLERS}&".")&room_words#&shaft_words#&shelf_words#)'
+    f'IF(NOT(ISNUMBER(idlers#)),"",IF({BY_LEVER},"The "&IF(feed_reverse#="lever","feed lever",feed_reverse#)&'
+    '" sets right or left hand.",'
+    f'IF(hand="left","Left hand: ","Right hand: ")&{_IDLERS}&".")&room_words#&shaft_words#&shelf_words#&'
+    f'" {HANDLE_GEARS}")'
 )
 
 REVERSE_WORDS = (
@@ -189,14 +204,18 @@ REVERSE_WORDS = (
     f"{BY_LEVER}"
     ',"Set the "&IF(feed_reverse#="lever","feed lever","tumbler")&'
     '", spindle stopped; try the direction with the tool clear.",'
-    'IF(feed_reverse#="idler gear","One idler more or less in the train turns the direction round.",'
+    'IF(feed_reverse#="idler gear","One idler more or less in the train turns the direction round; power off and '
+    'locked first.",'
     'IF(feed_reverse#="none",IF(hand="left","This lathe has no reverse of its feed: no left-hand thread without '
     'another idler.","This lathe has no reverse of its feed."),"How its feed reverses is not given."))))'
 )
 CHUCK_WORDS = (
     'IF(chuck_mount#="screwed on","Screwed-on chuck: running in reverse, or a sudden stop, can unscrew it. '
-    'Whether and how the spindle may run in reverse, the machine\'s manual says.","")'
+    "Whether and how the spindle may run in reverse, the machine's manual says.\","
+    'IF(OR(chuck_mount#="cam lock",chuck_mount#="bolted",chuck_mount#="other"),"",'
+    f'"{SCREWED_CHUCK}"))'
 )
+"""For a chuck that can come off, or may: how it is mounted is not given."""
 FEED_WORDS = (
     'IF(COUNT(box_feed#)=0,"No feeds are listed for this lathe.",IF(NOT(ISNUMBER(turning_feed)),'
     '"Type the feed wanted for turning.",IF(COUNT(box_feed_fit#)=0,"No listed feed is that fine; the finest is "&'
@@ -217,8 +236,9 @@ EACH = (
      ('IF(ISNUMBER(leadscrew#),IF(leadscrew#>0,IF(leadscrew_unit#="mm",leadscrew#,'
       'IF(leadscrew_unit#="tpi",25.4/leadscrew#,"")),""),"")')),
     ("lathe_fault", "why there is nothing to say for this lathe", LATHE_FAULT),
-    ("thread_in_screw", "leads of the job in one thread of the leadscrew",
-     'IF(AND(ISNUMBER(job_lead_mm),ISNUMBER(lathe_leadscrew_mm#)),lathe_leadscrew_mm#/job_lead_mm,"")'),
+    ("thread_in_screw", "leads in one thread of the leadscrew, as really cut where the gears are known",
+     ('IF(AND(ISNUMBER(job_lead_mm),ISNUMBER(lathe_leadscrew_mm#)),lathe_leadscrew_mm#/'
+      'IF(ISNUMBER(cut_lead#),IF(cut_lead#>0,cut_lead#,job_lead_mm),job_lead_mm),"")')),
     *((f"dial_turn_{x}", f"leads of the job in one turn of the dial, gear {x}", _turn(x)) for x in GEAR_LETTERS),
     *((f"dial_open_{x}", f"legal lines of the dial, gear {x}; 0 for none", _open_lines(x)) for x in GEAR_LETTERS),
     ("dial_best", "legal lines with the gear of the dial that gives most",
@@ -298,11 +318,25 @@ COMPARED = (
 )  # fmt: skip
 """Name, label, meaning, formula of what the page compares."""
 
+_TOGETHER = "they go together, or leave both empty."
+SPEED_FAULT = (
+    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job.",'
+    'IF(ISBLANK(surface_speed),"Type the cutting speed on the sheet Lathe.",'
+    'IF(NOT(ISNUMBER(surface_speed)),"The cutting speed is a number more than zero; its unit stands beside it.",'
+    'IF(surface_speed<=0,"The cutting speed is a number more than zero.",'
+    'IF(AND(surface_speed_unit<>"ft/min",surface_speed_unit<>"m/min"),'
+    '"Choose the unit of the cutting speed beside it, ft/min or m/min.",'
+    'IF(AND(ISBLANK(relief_usable),ISBLANK(reaction_spread)),"",'
+    f'IF(ISBLANK(reaction_spread),"Relief is given without reaction: type the reaction spread too; {_TOGETHER}",'
+    f'IF(ISBLANK(relief_usable),"Reaction is given without relief: type the usable relief too; {_TOGETHER}",'
+    'IF(NOT(ISNUMBER(relief_usable)),"The usable relief is a length, a number more than zero.",'
+    'IF(relief_usable<=0,"The usable relief is a length more than zero.",'
+    'IF(NOT(ISNUMBER(reaction_spread)),"The reaction spread is a number of seconds, more than zero.",'
+    'IF(reaction_spread<=0,"The reaction spread is more than zero seconds.",""))))))))))))'
+)
 _RELIEF = 'IF(ISNUMBER(rpm_by_relief)," Relief allows "&ROUND(rpm_by_relief,0)&".","")'
 RPM_WORDS = (
-    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job.",IF(NOT(ISNUMBER(rpm_limit)),'
-    'IF(ISBLANK(surface_speed),"Type the cutting speed on the sheet Lathe.",'
-    '"The cutting speed is a number more than zero."),'
+    'IF(speed_fault<>"",speed_fault,IF(NOT(ISNUMBER(rpm_limit)),"",'
     f'IF(rpm_governs="relief","Relief governs: "&ROUND(rpm_by_relief,0)&" rpm. Cutting speed allows "&'
     f'ROUND(rpm_by_speed,0)&".","Cutting speed governs: "&ROUND(rpm_by_speed,0)&" rpm."&{_RELIEF})&'
     f'IF(ISNUMBER(lathe_rpm)," The next listed speed at or under it is shown.",IF(ISNUMBER({in_use("slowest")}),'
@@ -330,19 +364,6 @@ LEAD_WORDS = (
     '"Over one diameter the lead error uses up "&FIXED(lead_error_takes,decimals,TRUE)&'
     '" of the pitch diameter tolerance of "&FIXED(pitch_tolerance,decimals,TRUE)&".")))'
 )
-INDEX_STEP = (
-    f"IF(AND(ISNUMBER(thread_row),starts>1,ISNUMBER({in_use('dial_gear')}),ISNUMBER({in_use('dial_apart')})),"
-    f'{in_use("dial_lines")}/GCD({in_use("dial_lines")},{in_use("dial_gear")}),"")'
-)
-INDEX_SHARE = (
-    f'IF(ISNUMBER(index_step),IF(index_step<=20,starts*{in_use("dial_turn")}*index_step/{in_use("dial_lines")},""),"")'
-)
-INDEX_WORDS = (
-    "IF(ISNUMBER(index_share),IF(ABS(index_share-ROUND(index_share,0))<0.000001,"
-    "IF(AND(GCD(ROUND(index_share,0),starts)=1,lathe_half_nuts),"
-    '"(4) half-nuts closed "&index_step&IF(index_step=1," line"," lines")&" of the dial further on.",""),""),"")'
-)
-
 DIALS_WORDS = (
     'IF(ISNUMBER(compound_division),"Compound: "&FIXED(compound_division,decimals,TRUE)&" "&unit&" of travel a '
     'division. ","Compound dial not given. ")&IF(ISNUMBER(cross_division),"Cross-slide: "&'
@@ -353,19 +374,17 @@ DIALS_WORDS = (
 JOB = (
     ("job_lead_mm", "lead of the job, mm",
      'IF(AND(ISNUMBER(thread_row),ISNUMBER(own_pitch)),starts*own_pitch*IF(own_unit="in",25.4,1),"")'),
+    ("speed_fault", "why there is no speed, in a sentence", SPEED_FAULT),
     ("rpm_by_speed", "speed limit by the cutting speed, rpm",
-     ('IF(AND(ISNUMBER(surface_speed),ISNUMBER(diameter)),IF(surface_speed>0,surface_speed*IF(unit="mm",1000,12)'
-      '/(RADIANS(180)*diameter),""),"")')),
+     ('IF(AND(speed_fault="",ISNUMBER(diameter)),surface_speed*IF(surface_speed_unit="m/min",1000,304.8)'
+      '/(RADIANS(180)*diameter*IF(unit="in",25.4,1)),"")')),
     ("rpm_by_relief", "speed limit by relief and reaction, rpm",
-     ('IF(AND(ISNUMBER(relief_usable),ISNUMBER(reaction_spread),ISNUMBER(lead)),IF(AND(relief_usable>0,'
-      'reaction_spread>0),relief_usable*60/(lead*reaction_spread),""),"")')),
+     ('IF(AND(speed_fault="",ISNUMBER(relief_usable),ISNUMBER(reaction_spread),ISNUMBER(lead)),'
+      'relief_usable*60/(lead*reaction_spread),"")')),
     ("rpm_limit", "the lower of the limits, rpm",
      'IF(ISNUMBER(rpm_by_speed),IF(ISNUMBER(rpm_by_relief),MIN(rpm_by_speed,rpm_by_relief),rpm_by_speed),"")'),
     ("rpm_governs", "which limit governs",
      'IF(ISNUMBER(rpm_limit),IF(rpm_limit=rpm_by_speed,"cutting speed","relief"),"")'),
-    ("index_step", "least lines of the dial that the half-nuts can be moved on by", INDEX_STEP),
-    ("index_share", "starts that this moves the work on by", INDEX_SHARE),
-    ("lathe_index_words", "dial lines from start to start, in words", INDEX_WORDS),
     *((name, meaning, in_use(name)) for name, meaning in (
         ("lathe_leadscrew_mm", "lead of the leadscrew of the lathe in use, mm"),
         ("lathe_half_nuts", "whether the half-nuts may be opened"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, lathe_formulas
+from workbook_template import blocks, cautions, lathe_formulas
 from workbook_template.blocks import Book, Check
 from workbook_template.lathe_formulas import EACH, GEAR_LETTERS, JOB, for_lathe, in_use
 
@@ -26,19 +26,20 @@ UNITS = blocks.one_of(("in", "mm"), "Choose in or mm.")
 READS = blocks.one_of(("radius", "diameter"), "Choose radius or diameter.")
 
 NEEDS = (
-    ("surface_speed", "Cutting speed", "cutting speed, feet or metres a minute", PLAIN, ABOVE_ZERO,
-     "Cutting speed of threading in feet a minute (working unit in) or metres a minute (mm)."),
+    ("surface_speed", "Cutting speed", "cutting speed, in the unit chosen beside it", PLAIN, ABOVE_ZERO,
+     "Cutting speed of threading. Its unit stands beside it and stays as chosen, whatever the working unit is."),
     ("relief_usable", "Usable relief", "width of relief that the tool may run into", "entry", blocks.LENGTH,
-     "How far the tool may run on past the thread, in the working unit. Empty: not looked at."),
+     "How far the tool may run on past the thread, working unit; with the reaction spread. Both empty: not looked at."),
     ("reaction_spread", "Reaction spread", "spread of the reaction, seconds", PLAIN, ABOVE_ZERO,
-     "Earliest to latest stop of this operator on this lathe, in seconds, tried in the air."),
+     "Earliest to latest stop of this operator on this lathe, in seconds, tried in the air. With the usable relief."),
     ("turning_feed", "Feed wanted", "feed for turning wanted", "entry", blocks.LENGTH,
      "Feed a turn for turning the blank, in the working unit. Empty: none is looked up."),
 )  # fmt: skip
 """Name, label, meaning, dimension, check, message of what is typed for the job."""
 
+SPEED_UNITS = {"in": "ft/min", "mm": "m/min"}
+"""Unit of the cutting speed as a workbook of that working unit is made; it is chosen, and never follows the other."""
 UNIT_OF = {
-    "surface_speed": 'IF(unit="mm","m/min","ft/min")',
     "relief_usable": 'unit&""',
     "reaction_spread": '"seconds"',
     "turning_feed": 'unit&" a turn"',
@@ -78,7 +79,7 @@ DESCRIPTION = (
      "How the direction of the leadscrew is changed."),
     ("chuck_mount", "Chuck mounting", "how the chuck is mounted", "text",
      blocks.one_of(("screwed on", "cam lock", "bolted", "other"), "Choose screwed on, cam lock, bolted or other."),
-     "A screwed-on chuck gets a caution about running in reverse."),
+     "A screwed-on chuck can come off in reverse. Empty: the sheets remind you of it."),
 )  # fmt: skip
 """Name, label, meaning, dimension, check, message of the description; each once a lathe."""
 
@@ -122,6 +123,7 @@ def build(book: Book, ws: Worksheet) -> None:
     row = _gears_in_use(book, ws, row + 1)
     row = _comparison(book, ws, row + 1)
     row = _descriptions(book, ws, row + 1)
+    row = cautions.block(book, ws, row + 1, "A", "I", 112)
     column = _charts(book, ws)
     _working(book, ws, column)
     blocks.page(ws, f"A1:I{row}")
@@ -137,7 +139,7 @@ def _set_up(book: Book, ws: Worksheet, row: int) -> int:
     blocks.result(book, ws, f"A{row}:I{row}", "lathe_name", "name of the lathe in use", chosen, look="block")
     lines = (
         ("Gear for it", "lathe_gear_words", "levers or gears, or the nearest", in_use("lathe_gear_words"), 30, "seen"),
-        ("Lead", "lathe_lead_words", "what the lead error costs", lathe_formulas.LEAD_WORDS, 15, "order"),
+        ("Lead", "lathe_lead_words", "what the lead error costs", lathe_formulas.LEAD_WORDS, 28, "order"),
         ("Gears", "lathe_train_words", "idlers and room for the gears", in_use("lathe_train_words"), 28, "order"),
         ("Half-nuts", "lathe_dial_words", "which lines are legal", in_use("lathe_dial_words"), 30, "seen"),
         ("Direction", "lathe_reverse_words", "how to get the direction", in_use("lathe_reverse_words"), 28, "order"),
@@ -171,7 +173,15 @@ def _needs(book: Book, ws: Worksheet, row: int) -> int:
         blocks.write(book, ws, label_at.format(line), label, "label")
         blocks.write(book, ws, f"{cell}{line}", None, "input_number", dimension)
         blocks.name_input(book, ws, f"{cell}{line}", name, meaning, prompt=prompt, dimension=dimension, check=check)
-        blocks.result(book, ws, f"{unit_at}{line}", f"{name}_unit", f"unit of the {label.lower()}", UNIT_OF[name])
+        if name in UNIT_OF:
+            blocks.result(book, ws, f"{unit_at}{line}", f"{name}_unit", f"unit of the {label.lower()}", UNIT_OF[name])
+        else:
+            blocks.entry(
+                book, ws, f"{unit_at}{line}", f"{name}_unit", f"unit of the {label.lower()}",
+                value=SPEED_UNITS[book.unit],
+                check=blocks.one_of(tuple(SPEED_UNITS.values()), "Choose ft/min or m/min."),
+                prompt="Feet a minute or metres a minute: the unit of the cutting speed beside it.",
+            )  # fmt: skip
         ws.row_dimensions[line].height = 17
     return row + len(NEEDS) // 2
 
@@ -200,7 +210,7 @@ def _comparison(book: Book, ws: Worksheet, row: int) -> int:
         title = f'IF(LEN(lathe_name_{lathe})>0,{lathe}&": "&lathe_name_{lathe},"Lathe {lathe}")'
         ref = f"{first}{row}:{last}{row}"
         blocks.result(book, ws, ref, f"lathe_title_{lathe}", "name above the column", title, look="block")
-    heights = {"lathe_gear_words": 42, "lathe_dial_words": 54}
+    heights = {"lathe_gear_words": 42, "lathe_dial_words": 66}
     formats = {"lathe_lead_error_ppm": '+0;-0;"0"', "lathe_rpm": "0"}
     for name, label, meaning, formula in lathe_formulas.COMPARED:
         row += 1

@@ -89,8 +89,8 @@ def _working() -> tuple[tuple[str, str, str], ...]:
     return (
         *limits,
         *zones,
-        ("log_reach", "how far from basic a size may be before it counts as another unit", "2*pitch"),
-        ("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance",
+        ("log_reach", "how far from basic a size may be before it counts as another unit (our choice)", "2*pitch"),
+        ("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance (our choice)",
          'IF(ISNUMBER(pitch_tolerance),pitch_tolerance/10,"")'),
         ("log_crest_basic", "middle of the crest's limits", 'IF(ISNUMBER(blank_aim),blank_aim,"")'),
         ("log_guard", "0 for the simple rule, 1 for a guard band", 'IF(decision_rule="guard",1,0)'),

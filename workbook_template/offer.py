@@ -104,7 +104,13 @@ def build(book: Book, ws: Worksheet) -> None:
         row += 1
         blocks.write(book, ws, f"A{row}:F{row}", line, "words")
         ws.row_dimensions[row].height = 20
-    row += 2
+    row += 1
+    blocks.result(
+        book, ws, f"A{row}:F{row}", "authority_offer", "who governs pipe and flight threads", "authority_words",
+        look="words",
+    )  # fmt: skip
+    ws.row_dimensions[row].height = 28
+    row += 1
     for at, label in ((f"A{row}:C{row}", "Offered by, date"), (f"D{row}:F{row}", "Accepted by, date")):
         blocks.write(book, ws, at, "", "box")
         blocks.write(book, ws, at.replace(str(row), str(row + 1)), label, "side")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetfuncs.cutting import ROUNDING
 from workbook_template.instruments import SET_ROW
 from workbook_template.plan import shown
 
@@ -53,6 +54,13 @@ def too(wire: str, otherwise: str) -> str:
     )
 
 
+WIRE_SERVES = '"This wire serves: proud of the crest, on the flanks at both ends of the tolerance."'
+WIRE_BELOW = (
+    '"May sit below the crest: it reads "&'
+    f'{shown("pitch_min+wire_used*wire_rise-2*half_height")}&" at the smallest pitch diameter, and the crest may be "&'
+    f'{shown("major_max")}&". Measure the crest, or take a wire over "&'
+    'FIXED((major_max-pitch_min+2*half_height)/wire_rise,decimals+1,TRUE)&"."'
+)
 WIRE_WORDS = (
     f'IF(NOT(ISNUMBER(thread_row)),"",IF(no_wires,{NO_WIRES},'
     'IF(AND(ISBLANK(wire_in_use),LEN(wire_set)=0),"Choose a wire set or enter the wire in use; the best wire is "&'
@@ -61,7 +69,7 @@ WIRE_WORDS = (
     'wire_set&".","The wire in use is not a number."),'
     + too(
         "wire_used",
-        '"This wire serves: proud of the crest, on the flanks at both ends of the tolerance."&'
+        f"IF(wire_used*wire_rise-2*half_height>major_max-pitch_min,{WIRE_SERVES},{WIRE_BELOW})&"
         'IF(OR(wire_state="",wire_state="in date",wire_state="due soon"),""," BUT THE SET: "&wire_state&".")',
     )
     + "))))"
@@ -95,7 +103,8 @@ WORKING = (
      ('IF(NOT(ISNUMBER(thread_row)),"",IF(aim_limit="max",pitch_max,IF(aim_limit="min",pitch_min,'
      'IF(aim_limit="mid",(pitch_max+pitch_min)/2,""))))')),
     ("tip_room", "the most that the tip may stay above the sharp bottom",
-     'IF(ISNUMBER(pitch_aimed),half_height-outward*(pitch_aimed-root_clear)/2,"")'),
+     ('IF(ISNUMBER(pitch_aimed),half_height-outward*(IF(own_taper>0,pitch_basic,pitch_aimed)-root_clear)/2+'
+      f'IF(own_unit="mm",{ROUNDING["mm"]},{ROUNDING["in"]:.5f})*own_to_working,"")')),
     ("infeed_start", "infeed of a sharp tip",
      'IF(AND(ISNUMBER(pitch_aimed),ISNUMBER(blank_used)),outward*(blank_used-pitch_aimed)/2+half_height,"")'),
     ("infeed_raw", "infeed of this tip before it is judged",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, drawing, instructions, instruments, job, last_passes, plan
+from workbook_template import blocks, cautions, drawing, instructions, instruments, last_passes, plan
 from workbook_template.blocks import Book, Check
 from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
 from workbook_template.setup_figures import BLANK_WORDS, EXTERNAL, NEXT_STEP, RANGE_STEP, TIP_WORDS, WIRE_WORDS
@@ -59,8 +59,10 @@ SIGN_AT = 40
 GEARING = (
     'IF(NOT(ISNUMBER(thread_row)),thread_note,IF(starts>1,starts&" starts: gear for the lead "&'
     f'{shown("lead")}&" "&unit&", turn the work "&ROUND(360/starts,2)&" degrees between starts.",'
+    'IF(AND(own_unit="mm",ABS(2*row_threads_per_inch-ROUND(2*row_threads_per_inch,0))>0.0001),'
+    '"Gear for a lead of "&FIXED(own_pitch,3,TRUE)&" mm.",'
     '"Gear for "&ROUND(row_threads_per_inch,3)&" threads per inch, lead "&'
-    f'{shown("lead")}&" "&unit&"."))'
+    f'{shown("lead")}&" "&unit&".")))'
 )
 JOB_LINE = (
     'IF(LEN(part)>0,part,"no part named")&", job "&IF(LEN(job_number)>0,job_number,"–")&IF(LEN(drawing)>0,", drawing "&'
@@ -91,7 +93,12 @@ def build(book: Book, ws: Worksheet) -> None:
     drawing.build(book, ws, "F28", "F27:O27")
     _sign_off(book, ws)
     last = instructions.build(book, ws, BESIDE_LAST + 1)
-    last = _cautions(book, ws, last + 1)
+    last = cautions.block(book, ws, last + 1, "A", "O", 130) + 1
+    blocks.result(
+        book, ws, f"A{last}:O{last}", "authority_setup", "who governs pipe and flight threads", "authority_words",
+        look="aid_left",
+    )  # fmt: skip
+    ws.row_dimensions[last].height = 2 * cautions.LINE
     _working(book, ws)
     blocks.page(ws, f"A1:O{last}")
     ws.page_margins.left = ws.page_margins.right = 0.4
@@ -182,8 +189,9 @@ def _wires(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, f"A{row}:D{row}", "Three wires")
     spread = "TAN(half_angle)/COS(RADIANS(flank_steeper))"
     rows = (
-        ("Usable: over, up to", f"B{row + 1}", "wire_smallest", "wire flush with the crest", "wire",
-         f'IF({EXTERNAL},(major_max-pitch_min+2*half_height)/wire_rise,"")'),
+        ("Usable: over, up to", f"B{row + 1}", "wire_smallest",
+         "wire flush with the smallest crest at the largest pitch diameter", "wire",
+         f'IF({EXTERNAL},(major_min-pitch_max+2*half_height)/wire_rise,"")'),
         ("", f"C{row + 1}:D{row + 1}", "wire_largest", "wire at the edge or the rounding of the crest", "wire",
          (f'IF({EXTERNAL},((1+crest_rounding)*(major_min-pitch_max+2*half_height)-4*crest_rounding*half_height)'
           f'*{spread},"")')),
@@ -223,13 +231,3 @@ def _sign_off(book: Book, ws: Worksheet) -> None:
         first, last = columns.split(":")
         blocks.write(book, ws, f"{first}{row}:{last}{row}", words, "head")
         blocks.write(book, ws, f"{first}{row + 1}:{last}{row + 3}", None, "box")
-
-
-def _cautions(book: Book, ws: Worksheet, row: int) -> int:
-    """The fixed caution text; the last row it takes."""
-    blocks.heading(book, ws, f"A{row}:O{row}", "Before the spindle turns, and while it does")
-    for text in job.CAUTIONS:
-        row += 1
-        blocks.write(book, ws, f"A{row}:O{row}", f"•  {text}", "aid_left")
-        ws.row_dimensions[row].height = 24 if len(text) > 130 else 12.5
-    return row

@@ -95,9 +95,9 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
                 data = _sort_fonts(data)
             elif name == "docProps/core.xml":
                 data = _set_modified(data, datetime.combine(stamp, datetime.min.time()))
-            elif stored and name.startswith("xl/worksheets/sheet"):
+            elif name.startswith("xl/worksheets/sheet"):
                 number = int(name.removeprefix("xl/worksheets/sheet").removesuffix(".xml"))
-                data = _put_values(data, stored[sheets[number - 1]])
+                data = _put_values(data, stored[sheets[number - 1]] if stored else {})
             info = zipfile.ZipInfo(name, (max(stamp.year, 1980), stamp.month, stamp.day, 0, 0, 0))
             info.compress_type = zipfile.ZIP_DEFLATED
             info.external_attr = 0o600 << 16
@@ -107,8 +107,12 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
 
 def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
     root = etree.fromstring(data)
-    for formula in root.iter(f"{MAIN}f"):
-        cell = formula.getparent()
+    for cell in root.iter(f"{MAIN}c"):
+        if not "".join(cell.itertext()):
+            cell.attrib.pop("t", None)  # a blank cell; openpyxl calls it a number, or a text without text
+            del cell[:]
+        if not values or cell.find(f"{MAIN}f") is None:
+            continue
         value = values[cell.get("r")]
         holder = cell.find(f"{MAIN}v")
         if holder is None:

@@ -230,7 +230,7 @@ def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
     system = standards.SYSTEMS[key]
     try:
         thread = system.read(with_class(key, size, name))
-        found = system.limits(thread)
+        found = standards.limits(thread)
     except CellError:
         return None
     sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))

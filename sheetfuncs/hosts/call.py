@@ -6,11 +6,15 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
+
 from sheetfuncs import catalog
+from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
-from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, as_taken, is_blank, read_choice, read_thread, wanted
+from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, is_blank, read_choice, read_thread, taker, wanted
+from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Record, is_length
-from sheetfuncs.terms import TERMS
+from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import convert_length
 
 
@@ -55,78 +59,217 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
 def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
-    cells = tuple(as_taken(cell, param.name) for cell, param in zip(cells, record.params))
-    ranges = [cell for cell in cells if isinstance(cell, (list, tuple))]
-    if not ranges:
-        return _answer_one(record, cells)
+    call = _call_of(record)
+    cells = tuple(take(cell) for take, cell in zip(call.takers, cells))
+    places = [place for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))]
+    if not places:
+        return _answer_one(call, cells)
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
-    if any(_shape(other) != _shape(ranges[0]) for other in ranges[1:]):
+    widths = [[len(part) if isinstance(part, (list, tuple)) else 0 for part in cells[place]] for place in places]
+    if any(other != widths[0] for other in widths[1:]):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
-    return _answer_each(record, cells, {})
+    return _in_shape(cells[places[0]], iter(_answers(call, cells, places)))
 
 
-def _answer_each(record: Record, cells: tuple[Cell, ...], known: dict[tuple[Cell, ...], Cell]) -> list[Cell]:
-    """The answers for ranges of one shape; what was worked out once in this call is not worked out again."""
-    length = next(len(cell) for cell in cells if isinstance(cell, (list, tuple)))
-    columns = [cell if isinstance(cell, (list, tuple)) else [cell] * length for cell in cells]
-    answers = []
-    for row in zip(*columns):
-        if isinstance(row[0], (list, tuple)) or any(isinstance(cell, (list, tuple)) for cell in row):
-            answers.append(_answer_each(record, row, known))
-            continue
-        key = (*row, *map(type, row))  # TRUE and 1 are equal, but only one is a number
-        if key not in known:
-            known[key] = answer(record, row)
-        answers.append(known[key])
-    return answers
+def _answers(call: Call, cells: tuple[Cell, ...], places: list[int]) -> list[Cell]:
+    """The answers down one column or several side by side, in one list; no two equal rows are worked out twice."""
+    columns = [_flat(cells[place]) for place in places]
+    if any(bool in set(map(type, column)) for column in columns):  # TRUE and 1 are equal, but only one is a number
+        columns += [list(map(type, column)) for column in columns]
+    return list(map(_Known(call, cells, places).__getitem__, zip(*columns)))
 
 
-def _answer_one(record: Record, cells: tuple[Cell, ...]) -> Cell:
-    given = dict(zip((param.name for param in record.params), cells))
-    blank = {name for name, cell in given.items() if is_blank(cell)}
-    for param in record.params:
-        term = TERMS[param.name]
-        if not param.required or (param.name in given and param.name not in blank):
-            continue
-        if param.name in given and term.dimension != "choice":
-            return ""
-        raise NotGiven(f"{param.name} is missing: {wanted(term)}")
-    filled = {name: cell for name, cell in given.items() if name not in blank}
-    unit = read_choice(filled.pop("unit"), "unit", TERMS["unit"]) if "unit" in filled else None
-    thread = read_thread(filled.pop("thread")) if "thread" in filled else None
-    values = {} if thread is None else {"thread": thread}
+class _Known(dict):
+    """Answers by the rows of the columns; one that is not there yet is worked out.
+
+    A row may be followed by what tells it from an equal one.
+    """
+
+    def __init__(self, call: Call, cells: tuple[Cell, ...], places: list[int]) -> None:
+        self.call, self.cells, self.places = call, list(cells), places
+        self.column = _column(call, cells, places)
+
+    def __missing__(self, row: tuple[Cell, ...]) -> Cell:
+        try:
+            found = self._answer(row)
+        except CellError as error:
+            found = error
+        self[row] = found
+        return found
+
+    def _answer(self, row: tuple[Cell, ...]) -> Cell:
+        cells, column = self.cells, self.column
+        for place, cell in zip(self.places, row):
+            cells[place] = cell
+            if is_blank(cell):
+                column = None
+        return _answer_one(self.call, cells) if column is None else _answer_row(self.call, cells, column)
+
+
+class Column(NamedTuple):
+    """The arguments of a column of calls: those that change from row to row, and those that stay the same.
+
+    `read` keeps what the latter were read as, by the unit of the thread.
+    """
+
+    unit: str | None
+    thread: Thread | None
+    changing: tuple[Step, ...]
+    read: dict[str, dict]
+
+
+def _column(call: Call, cells: tuple[Cell, ...], places: list[int]) -> Column | None:
+    """What a column of calls shares. None where a row is better read as a call of its own: its unit changes or is
+    written beside a number, or what stays the same is missing or wrong, which each row then says."""
+    if (call.thread is None and call.record.takes_unit) or (call.unit and call.unit.place in places):
+        return None
+    try:
+        filled = _filled(call, [cell if place not in places else "any" for place, cell in enumerate(cells)])
+        if filled is None:
+            return None
+        unit = _unit_asked(call, cells)
+        steady = call.thread is not None and call.thread.place not in places
+        thread = read_thread(cells[call.thread.place]) if steady else None
+        same = [step for step in filled if step.place not in places]
+        units = ("in", "mm") if thread is None else (thread.unit,)
+        read = {own: _read(same, cells, own, unit or own) for own in units}
+    except CellError:
+        return None
+    return Column(unit, thread, tuple(step for step in filled if step.place in places), read)
+
+
+def _answer_row(call: Call, cells: Sequence[Cell], column: Column) -> Cell:
+    """One answer of a column."""
+    unit, thread, changing, read = column
+    own = unit or "in"
+    if call.thread is not None:
+        thread = thread or read_thread(cells[call.thread.place])
+        own = thread.unit
+    values = read[own].copy()
+    for place, name, _, term, reader in changing:
+        values[name] = reader(cells[place], name, term, own, unit or own)
     if thread is not None:
+        values["thread"] = thread
+    return _result(call, call.record.function(**values), own, unit or own)
+
+
+class Step(NamedTuple):
+    """How one argument is read: its place, name, term and reader."""
+
+    place: int
+    name: str
+    required: bool
+    term: Term
+    reader: Callable | None
+
+
+class Call(NamedTuple):
+    """What is the same for every call of a function; `takers` make one cell of a range that is taken whole.
+
+    `steps` are the arguments but for the thread, the first where there is one, and the unit, which may be left out.
+    """
+
+    record: Record
+    takers: tuple[Callable, ...]
+    thread: Step | None
+    unit: Step | None
+    steps: tuple[Step, ...]
+    lengths: tuple[bool, ...]
+
+
+_CALLS: dict[Callable, Call] = {}
+
+
+def _call_of(record: Record) -> Call:
+    """Bound once for each function."""
+    call = _CALLS.get(record.function)
+    if call is None or call.record is not record:
+        steps = {}
+        for place, param in enumerate(record.params):
+            term = TERMS[param.name]
+            steps[param.name] = Step(place, param.name, param.required, term, READERS.get(term.dimension))
+        call = _CALLS[record.function] = Call(
+            record,
+            tuple(map(taker, steps)),
+            steps.pop("thread", None),
+            steps.pop("unit", None),
+            tuple(steps.values()),
+            tuple(is_length(column) for column in record.columns),
+        )
+    return call
+
+
+def _answer_one(call: Call, cells: Sequence[Cell]) -> Cell:
+    """One answer; a blank among the arguments that must be given makes it blank."""
+    filled = _filled(call, cells)
+    if filled is None:
+        return ""
+    unit, values = _unit_asked(call, cells), {}
+    if call.thread is not None:
+        values["thread"] = thread = read_thread(cells[call.thread.place])
         own = thread.unit
     else:
-        own = unit or _unit_written(filled, record)
-        if record.takes_unit:
+        own = unit or _unit_written([cells[step.place] for step in filled], call.record)
+        if call.record.takes_unit:
             values["unit"] = own
-    for name, cell in filled.items():
-        values[name] = READERS[TERMS[name].dimension](cell, name, TERMS[name], own, unit or own)
-    result = record.function(**values)
-    return _result(record, result, own, unit or own)
+    values.update(_read(filled, cells, own, unit or own))
+    return _result(call, call.record.function(**values), own, unit or own)
 
 
-def _unit_written(cells: dict[str, Cell], record: Record) -> str:
+def _filled(call: Call, cells: Sequence[Cell]) -> list[Step] | None:
+    """The arguments, without thread and unit, whose cells are filled.
+
+    None where one that must be is blank; NotGiven where it is not there, or is a choice.
+    """
+    if call.thread is not None:
+        if not cells:
+            raise NotGiven(f"thread is missing: {wanted(call.thread.term)}")
+        if is_blank(cells[0]):
+            return None
+    filled, count = [], len(cells)
+    for step in call.steps:
+        place, name, required, term, _ = step
+        if place < count and not is_blank(cells[place]):
+            filled.append(step)
+        elif required:
+            if place < count and term.dimension != "choice":
+                return None
+            raise NotGiven(f"{name} is missing: {wanted(term)}")
+    return filled
+
+
+def _unit_asked(call: Call, cells: Sequence[Cell]) -> str | None:
+    step = call.unit
+    if step is None or step.place >= len(cells) or is_blank(cells[step.place]):
+        return None
+    return read_choice(cells[step.place], "unit", step.term)
+
+
+def _read(steps: Sequence[Step], cells: Sequence[Cell], own: str, asked: str) -> dict[str, object]:
+    """What the cells mean: bare lengths are in the unit asked for, values in the thread's own."""
+    return {name: reader(cells[place], name, term, own, asked) for place, name, _, term, reader in steps}
+
+
+def _unit_written(cells: list[Cell], record: Record) -> str:
     """Where no thread gives the unit: the first that is written beside a number. Only functions that need one ask."""
     if not record.takes_unit:
         return "in"
-    for cell in cells.values():
-        words = str(cell).lower().split()
-        if words and isinstance(cell, str) and words[-1].endswith(("mm", "in", '"')):
+    for cell in cells:
+        words = cell.lower().split() if isinstance(cell, str) else ()
+        if words and words[-1].endswith(("mm", "in", '"')):
             return "mm" if words[-1].endswith("mm") else "in"
     raise NotGiven("unit is missing: write it beside the number, as in 29.8 mm, or give in or mm")
 
 
-def _result(record: Record, result: Cell, own: str, unit: str) -> Cell:
-    lengths = [is_length(column) for column in record.columns]
+def _result(call: Call, result: Cell, own: str, unit: str) -> Cell:
+    record = call.record
     if not record.table:
-        return convert_length(result, own, unit) if lengths[0] else result
+        return convert_length(result, own, unit) if call.lengths[0] else result
     rows = [
         [
             "" if value is None else convert_length(value, own, unit) if is_length else value
-            for value, is_length in zip(row, lengths)
+            for value, is_length in zip(row, call.lengths)
         ]
         for row in result
     ]
@@ -142,9 +285,17 @@ def headings(record: Record, unit: str) -> list[str]:
     return [TERMS[name].label + f", {unit}" * is_length(name) for name in record.columns]
 
 
-def _shape(cell: Cell) -> tuple[int, ...]:
-    rows = [_shape(part) for part in cell] if isinstance(cell, (list, tuple)) else []
-    return (len(rows), *rows[0]) if rows else ()
+def _flat(cell: Cell) -> list[Cell]:
+    """The cells of a range in one list."""
+    flat = list(cell)
+    while any(isinstance(part, (list, tuple)) for part in flat):
+        flat = [inner for part in flat for inner in (part if isinstance(part, (list, tuple)) else (part,))]
+    return flat
+
+
+def _in_shape(cell: Cell, answers: Iterator[Cell]) -> list[Cell]:
+    """Answers in the shape of the range they are for."""
+    return [_in_shape(part, answers) if isinstance(part, (list, tuple)) else next(answers) for part in cell]
 
 
 __all__ = ["ERROR_CODES", "answer", "evaluate", "find", "headings"]

@@ -9,7 +9,7 @@ from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import MM_PER_INCH, convert_length, read_length, read_number
+from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number
 
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
@@ -29,10 +29,14 @@ def read_thread(cell: Cell) -> Thread:
 
 
 def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    value = read_number(cell) if isinstance(cell, str) and not _pass_on_error(cell, name) else cell
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or value - value != 0:
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        value = read_number(cell)
+    else:
+        is_number = isinstance(cell, (int, float)) and not isinstance(cell, bool)
+        value = in_reach(cell) if is_number else None
+    if value is None:
         raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
-    return float(value)
+    return value
 
 
 def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
@@ -219,7 +223,7 @@ def wanted(term: Term) -> str:
         "leadscrew": "write it as in 8 tpi or 3 mm",
         "numbers": "give a range of numbers, or a text such as 20 25 30",
         "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
-        "speed": "write a number, or text such as 12 m/min",
+        "speed": "write a number, or text such as 40 ft/min or 12 m/min",
         "share": "write a share such as 5 % or 0.05; 0 where there is none",
         "surcharge": "write a share such as 50 % or 0.5; 0 where there is none",
         "amount": "write a number; 0 where there is none",
@@ -235,7 +239,7 @@ def _shown(cell: Cell) -> str:
     if isinstance(cell, bool):
         return str(cell).upper()
     if isinstance(cell, (int, float)):
-        return plain(cell)
+        return plain(cell) if not abs(cell) >= 1e300 else "larger than any number in use"
     return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
 
 
@@ -269,22 +273,26 @@ class Block:
         self.rows = rows
 
 
-def _as_block(cell: Cell, name: str) -> Cell:
+def _as_block(cell: Cell) -> Cell:
     """A range of several cells as a block; None where all are blank, so that it counts as blank."""
     cell = single(cell)
     if not isinstance(cell, (list, tuple)):
         return cell
-    rows = [list(row) if isinstance(row, (list, tuple)) else [row] for row in cell]
+    rows = [[_in_text(part) for part in (row if isinstance(row, (list, tuple)) else [row])] for row in cell]
     return Block(rows) if any(not is_blank(part) for row in rows for part in row) else None
 
 
-def as_taken(cell: Cell, name: str) -> Cell:
-    """A cell or range as the argument of that name takes it."""
-    return {"numbers": _as_text, "study": _as_block, "lots": _as_block}.get(TERMS[name].dimension, _alone)(cell, name)
+def _in_text(cell: Cell) -> Cell:
+    """An integer longer than a text may be is no number of a sheet."""
+    return float("inf") if isinstance(cell, int) and abs(cell) > 1e300 else cell
 
 
-def _alone(cell: Cell, name: str) -> Cell:
-    return single(cell)
+def taker(name: str) -> Callable[[Cell], Cell]:
+    """How the argument of that name takes what it is given: most answer a range cell by cell, some take it whole."""
+    dimension = TERMS[name].dimension
+    if dimension == "numbers":
+        return lambda cell: _as_text(cell, name)
+    return _as_block if dimension in ("study", "lots") else single
 
 
 def is_blank(cell: Cell) -> bool:
@@ -292,9 +300,11 @@ def is_blank(cell: Cell) -> bool:
 
 
 def single(cell: Cell) -> Cell:
-    """A range of one cell counts as that cell."""
-    while isinstance(cell, (list, tuple)) and len(cell) == 1 and not isinstance(cell[0], (list, tuple)):
+    """A range of one cell counts as that cell, one of none as a blank."""
+    while isinstance(cell, (list, tuple)) and len(cell) < 2:
+        if not cell:
+            return None
+        if isinstance(cell[0], (list, tuple)) and len(cell[0]) > 1:
+            return cell
         cell = cell[0]
-    if isinstance(cell, (list, tuple)) and len(cell) == 1 and len(cell[0]) == 1:
-        return cell[0][0]
     return cell

@@ -8,11 +8,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 from importlib import import_module
 
-from sheetfuncs.designations import Thread, tidy
-from sheetfuncs.errors import NotUnderstood
+from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
+from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
@@ -44,8 +45,32 @@ _BY_FIRST_LETTER = {
     "R": ("pipe_taper_iso", "pipe_rp"),
 }
 _BY_SIZE = ("unified", "unj", "acme", "stub_acme", "buttress", "whitworth", "ba", "npt", "npsm", "pipe_parallel")
-# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. A standard is loaded
-# when a thread of it is first met.
+_BY_WORD = {
+    "UN": ("unified",),
+    "UNJ": ("unj",),
+    "ACME": ("acme", "stub_acme"),
+    "BUTT": ("buttress",),
+    **dict.fromkeys(("BSW", "BSF", "WHIT"), ("whitworth",)),
+    "BA": ("ba",),
+    "NPT": ("npt",),
+    "NPSM": ("npsm",),
+    "BSP": ("pipe_parallel",),
+}
+# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. After a size just one of
+# these words leaves the systems that can't do without it; no word or several leave all, in the order they are asked in.
+# A standard is loaded when a thread of it is first met.
+
+LONGEST_CALLOUT = 80
+"""Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
+
+MOST_DIGITS = 10
+"""Digits with which a callout's numbers are written."""
+
+_NO_DIGITS = str.maketrans("", "", "0123456789")
+
+_FROM_THE_AXIS = tuple(
+    f"{end} {size} diameter" for size in ("minor", "pitch", "major") for end in ("least", "greatest")
+)
 
 SYSTEMS: dict[str, System]
 """Every system by its key (loads them all)."""
@@ -67,11 +92,43 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
-    for key in _BY_FIRST_LETTER.get(tidied[:1].upper(), _BY_SIZE):
+    _refuse_unwritable(tidied)
+    for key in _may_be(tidied):
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
+
+
+def _may_be(text: str) -> tuple[str, ...]:
+    """The systems whose readers are worth asking."""
+    by_letter = _BY_FIRST_LETTER.get(text[:1].upper())
+    if by_letter:
+        return by_letter
+    words = set(_words()(text.upper().replace(".", "")))
+    return _BY_WORD[words.pop()] if len(words) == 1 else _BY_SIZE
+
+
+@lru_cache(maxsize=1)
+def _words() -> Callable[[str], list[str]]:
+    """Finds the words; of two that begin alike the longer is looked for first."""
+    import re  # slow to load, and a metric callout does not need it
+
+    return re.compile("|".join(sorted(_BY_WORD, key=len, reverse=True))).findall
+
+
+def _refuse_unwritable(text: str) -> None:
+    """No callout is so long, and none has a number that would not be written back as it was read."""
+    if len(text) > LONGEST_CALLOUT:
+        raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
+    if "/" in text:
+        refuse_odd_fractions(text)
+    if len(text) - len(text.translate(_NO_DIGITS)) > MOST_DIGITS:
+        import re
+
+        for number in re.findall(r"[\d.]+", text):
+            if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
+                raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
 
 
 def system(thread: Thread) -> System:
@@ -93,10 +150,32 @@ def write(thread: Thread) -> str:
 def limits(thread: Thread) -> Limits:
     """Limits of size in the thread's own unit; NotGiven where it has no class.
 
+    OutOfRange where the rules of the standard, taken far beyond its tables, give a thread that can't be: a root over
+    the pitch line, or the pitch line over the crest.
+
     >>> limits(read("3/4-16 UNF-2A")).major
     Size(max=0.7485, min=0.7391, reference='')
     """
-    return system(thread).limits(thread)
+    found = system(thread).limits(thread)
+    _refuse_disorder(thread, found)
+    return found
+
+
+def _refuse_disorder(thread: Thread, found: Limits) -> None:
+    """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
+    minor, pitch, major = found.minor, found.pitch, found.major
+    places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
+    low = 0
+    for high in range(1, len(places)):
+        if places[high] is None:
+            continue
+        if places[low] is not None and places[low] > places[high]:
+            raise OutOfRange(
+                f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the "
+                f"{_FROM_THE_AXIS[low]} at {plain(places[low])}, over the {_FROM_THE_AXIS[high]} of "
+                f"{plain(places[high])}"
+            )
+        low = high
 
 
 @lru_cache(maxsize=4096)

@@ -207,7 +207,7 @@ def standing(thread: Thread) -> str:
     kind = {"": "", "G": "general purpose, ", "C": "centralizing, "}[thread.thread_class[1:]]
     stands = kind + preference(thread, "ASME B1.5")
     if thread.thread_class and thread.starts > 1:
-        stands += "; its limits are those of one start, which ASME B1.5 lets be used for more where they suit"
+        stands += "; its limits are those of one start"
     return stands
 
 
@@ -215,11 +215,11 @@ def preference(thread: Thread, standard: str) -> str:
     """Whether the pair is a preferred one, and that a bare class was taken as the screw; shared with stub Acme.
 
     >>> preference(read("1-5 ACME-2C"), "ASME B1.5")
-    'preferred pair of ASME B1.5; taken as the screw (for the nut write 2C-INT)'
+    'preferred pair of ASME B1.5; taken as the screw (nut: 2C-INT)'
     """
     preferred = (thread.diameter, threads_per_inch(thread.pitch)) in _pairs()
     pair = f"preferred pair of {standard}" if preferred else f"no preferred pair of {standard}, worked by its formulas"
-    screw = f"; taken as the screw (for the nut write {thread.thread_class}-INT)"
+    screw = f"; taken as the screw (nut: {thread.thread_class}-INT)"
     return pair + screw * (thread.side == "external" and thread.thread_class != "")
 
 

@@ -63,7 +63,8 @@ class System(NamedTuple):
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
     `pitch_diameter_at` gives the basic pitch diameter of a taper thread at a distance from its small end.
-    `root_form` is the tool end of the standard's root, None where no source for it was found.
+    `root_form` is the tool end of the standard's root, None where no source for it was found. `authority` says who
+    governs threads that pressure or flight hangs on, and is empty for the rest.
     """
 
     key: str
@@ -83,6 +84,22 @@ class System(NamedTuple):
     root_radius: tuple[float, float] | None = None
     pitch_diameter_at: Callable[[Thread, float], float] | None = None
     root_form: Callable[[Thread], Root] | None = None
+    authority: str = ""
+
+
+# ISO 7-1 and ASME B1.20.1 make pressure-tight joints on the threads; ISO 228-1 and the NPSM of ASME B1.20.1 do not.
+PRESSURE_TIGHT = (
+    "Pressure-tight pipe thread: the piping or pressure code and the authority that govern the work come before these "
+    "figures, which say nothing about tightness, sealant, material or test."
+)
+NOT_TIGHT = (
+    "This pipe thread does not seal on its flanks. Where the joint must hold pressure, the code or authority that "
+    "governs it says how it is sealed and tested, not these figures."
+)
+FLIGHT = (
+    "Thread of flight hardware: the approved drawing, the specifications it names and the airworthiness authority "
+    "govern material, process, gauging and records, not these figures."
+)
 
 
 def round_half_even(value: float, places: int) -> float:

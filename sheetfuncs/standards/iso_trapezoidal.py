@@ -3,7 +3,8 @@
 The profile is that of ISO 2901: 30 degrees, height of engagement P/2, and a clearance ac between crest and root
 on both sides. The pitch diameter tolerances are grade 6 of the standard moved along R40, as in ISO 965-1: 44 of the
 45 cells are also what the formula 90 P^0.4 d^0.1 gives, rounded to R40, and a printed table of GOST 24739-81
-confirms 16 of them, the odd one included (data/iso_trapezoidal_pitch_diameter.csv).
+confirms 16 of them, the odd one included (data/iso_trapezoidal_pitch_diameter.csv). That table also prints P 5 over
+45 to 90 mm, a step of R40 below the formula; the cell is held as printed.
 """
 
 from __future__ import annotations

@@ -16,6 +16,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unj
 from sheetfuncs.standards.base import (
+    FLIGHT,
     Basic,
     Limits,
     Root,
@@ -169,4 +170,5 @@ SYSTEM = System(
     classes=CLASSES,
     root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
     root_form=root_form,
+    authority=FLIGHT,
 )

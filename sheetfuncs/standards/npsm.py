@@ -13,7 +13,7 @@ from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.standards import npt
-from sheetfuncs.standards.base import Basic, Limits, Size, System
+from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Size, System
 
 CLASSES = {"external": "without a class; write external", "internal": "without a class; write internal"}
 
@@ -97,4 +97,5 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    authority=NOT_TIGHT,
 )

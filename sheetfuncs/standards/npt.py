@@ -19,7 +19,7 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
-from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
+from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, class_and_side
 from sheetfuncs.standards.taper import TAPER, Plane, plane_at
 from sheetfuncs.units import read_number
@@ -229,4 +229,5 @@ SYSTEM = System(
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
     root_form=root_form,
+    authority=PRESSURE_TIGHT,
 )

@@ -11,7 +11,7 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
-from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
+from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, root_to_clear
 from sheetfuncs.units import MM_PER_INCH
 
@@ -165,4 +165,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_form=root_form,
+    authority=NOT_TIGHT,
 )

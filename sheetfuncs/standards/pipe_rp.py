@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards import pipe_taper_iso as jointing
-from sheetfuncs.standards.base import Limits, Root, System
+from sheetfuncs.standards.base import PRESSURE_TIGHT, Limits, Root, System
 from sheetfuncs.standards.callouts import root_to_clear
 from sheetfuncs.standards.taper import TAPER
 
@@ -75,4 +75,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_form=root_form,
+    authority=PRESSURE_TIGHT,
 )

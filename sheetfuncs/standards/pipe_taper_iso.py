@@ -14,7 +14,7 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.records import NamedTuple
-from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, round_half_even
+from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import NUMBER, root_to_clear
 from sheetfuncs.standards.taper import TAPER, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
@@ -201,4 +201,5 @@ SYSTEM = System(
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
     root_form=root_form,
+    authority=PRESSURE_TIGHT,
 )

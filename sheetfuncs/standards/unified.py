@@ -239,7 +239,10 @@ def minor_tolerance(thread: Thread) -> float:
 
 
 def _rounded_root_depth(pitch: float) -> float:
-    """Crest to rounded root (UNR): 5/4 H and 1/8 H rounded apart, as the tables print it, 1.190 78 P."""
+    """Crest to rounded root (UNR): 5/4 H and 1/8 H rounded apart, as the tables of ASME B1.1 print it, 1.190 78 P.
+
+    The worked examples of ASME B1.30 round 1.190 784 93 P at once, and then print .4564 for 1/2-28 UNEF-2A, not .4563.
+    """
     return round_half_even(1.08253175 * pitch, 4) + round_half_even(0.10825318 * pitch, 4)
 
 

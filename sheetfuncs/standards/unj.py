@@ -18,6 +18,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
+    FLIGHT,
     Basic,
     Limits,
     Root,
@@ -75,7 +76,8 @@ def limits(thread: Thread) -> Limits:
 
     External: the minor diameter runs from the smallest root radius at the smallest pitch diameter to the largest
     radius at the largest; both are limits, not reference values. Internal: the tolerance of the minor diameter is
-    that of class 3B in ASME B1.1-2003, 8.3.2; two printed rows confirm it, no text was seen.
+    that of class 3B in ASME B1.1-2003, 8.3.2; two printed rows of 1/4 in confirm it, no text was seen. Below that size
+    it is taken on trust, and refused where it would open the bore past the pitch line, as it does from #0 to #5.
 
     >>> limits(read("7/8-14 UNJF-3A")).minor
     Size(max=0.7925, min=0.7841, reference='')
@@ -94,6 +96,12 @@ def limits(thread: Thread) -> Limits:
     if thread.side == "internal":
         smallest = round_half_even(basic(thread).minor, 4)
         largest = round_half_even(smallest + round_half_even(unified.minor_tolerance(plain), 4), 4)
+        if largest > found.pitch.min:
+            raise NotGiven(
+                f"{write(thread)}: the bore tolerance of class 3B, seen in print at 1/4 in alone, would open the bore "
+                f"to {largest:.4f}, past the pitch diameter {found.pitch.min:.4f}; no printed limits of so small a UNJ "
+                f"nut were found, so none are given"
+            )
         return found._replace(minor=Size(largest, smallest))
     minor = Size(
         round_half_even(root_diameter(found.pitch.max, thread.pitch, LARGEST_RADIUS), 4),
@@ -185,4 +193,5 @@ SYSTEM = System(
     classes=CLASSES,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
     root_form=root_form,
+    authority=FLIGHT,
 )

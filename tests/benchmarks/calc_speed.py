@@ -1,11 +1,12 @@
 """The functions in LibreOffice Calc against its own formulas, and what the extension adds to the office's start.
 
-    python tests/benchmarks/calc_speed.py            aims: array call 3 times native formulas, start 1.3 times
+    python tests/benchmarks/calc_speed.py            aims: array call 2 times native formulas, start 1.3 times
 
 10,000 rows of readings over wires become pitch diameters. Natively that is one formula a row, which finds the pitch of
-the thread in a table of the standard threads (an exact match, as the workbook's own sheets do it) and takes off the
-wire constant. The bare arithmetic, the pitch already in a cell beside it, is timed too. Every reading is another one,
-so that nothing is worked out only once.
+the thread in a table (an exact match, as the workbook's own sheets do it) and takes off the wire constant. The table
+has the four threads of the rows alone, which is the fairest a native formula can be; one of all standard threads and
+the bare arithmetic, the pitch already in a cell beside it, are timed too. Every reading is another one, so that nothing
+is worked out only once.
 """
 
 from __future__ import annotations
@@ -31,7 +32,8 @@ NATIVE = "=E{row}-3*$H$1+0.8660254*{pitch}"
 LOOKUP = "INDEX(Standard!$B$1:$B${last},MATCH(D{row},Standard!$A$1:$A${last},0))"
 FORMULAS = {
     "native, bare arithmetic": NATIVE.replace("{pitch}", "F{row}"),
-    "native, pitch looked up": NATIVE.replace("{pitch}", LOOKUP),
+    "native, of four threads": NATIVE.replace("{pitch}", LOOKUP.replace("Standard", "Four").replace("{last}", "4")),
+    "native, of all threads": NATIVE.replace("{pitch}", LOOKUP),
     "function, one call a cell": "=THREAD_PD_FROM_WIRES(D{row},$H$1,E{row})",
     "function, one array call": None,
 }
@@ -44,6 +46,9 @@ def workbook(path: Path, formula: str | None) -> None:
     standard = book.create_sheet("Standard")
     for thread in unified.standard_threads():
         standard.append([write(thread), thread.pitch])
+    four = book.create_sheet("Four")
+    for name in THREADS:
+        four.append([name, 1 / 16])
     sheet["H1"] = WIRE
     for row in range(1, ROWS + 1):
         sheet.cell(row, 4, THREADS[row % len(THREADS)])
@@ -76,14 +81,15 @@ def speed(folder: Path) -> None:
     with Office() as office:
         office.install_extension(build(folder / "threads.oxt"))
         found = {name: milliseconds(office, folder, formula) for name, formula in FORMULAS.items()}
-    bare, looked_up, single, array = (found[name][0] for name in FORMULAS)
-    (_, native), (_, ours) = found["native, pitch looked up"], found["function, one array call"]
+    bare, of_four, of_all, single, array = (found[name][0] for name in FORMULAS)
+    (_, native), (_, ours) = found["native, of all threads"], found["function, one array call"]
     apart = max(abs(a - b) for a, b in zip(native, ours))
     print(f"{ROWS} rows; largest difference between native and function {apart:.1e} in")
     for name, (taken, _) in found.items():
         print(f"  {name:28} {taken:7.1f} ms  {taken * 1000 / ROWS:6.2f} us a cell")
-    print(f"array call / native with the lookup: {array / looked_up:.2f} (aim under 3)")
-    print(f"array call / bare arithmetic: {array / bare:.1f};  single calls / array call: {single / array:.1f}")
+    print(f"array call / native with a lookup of four: {array / of_four:.2f} (aim under 2)")
+    print(f"array call / native with a lookup of all: {array / of_all:.2f};  / bare arithmetic: {array / bare:.1f}")
+    print(f"single calls / array call: {single / array:.1f}")
 
 
 def start_and_convert(office: Office, path: Path) -> float:

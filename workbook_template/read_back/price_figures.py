@@ -8,17 +8,15 @@ from typing import Any
 from sheetfuncs.catalog import find
 from sheetfuncs.units import convert_length
 from workbook_template import estimate, estimate_inputs
+from workbook_template.read_back import lathe_figures
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
-
-USED = ("estimate_rpm_used_1", "estimate_power_used_1")
-"""Results that are taken as they are: they may rest on the sheet Lathe."""
 
 INPUTS = (
     *(f"estimate_{item.name}_1" for item in estimate_inputs.BY_LATHE),
     *(f"estimate_{item.name}" for item in (*estimate_inputs.BY_JOB, *estimate_inputs.MATERIAL, *estimate_inputs.MONEY)),
     *(f"estimate_quantity_{n}" for n in range(1, len(estimate.BREAKS) + 1)),
     *(f"rack_{item.name}" for item in estimate_inputs.RACK),
-    *USED,
+    *lathe_figures.INPUTS,
     *("passes", "spring_passes", "thread_length", "starts"),
 )
 LINES = {
@@ -48,17 +46,18 @@ def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, An
     bar = _bar(inputs)
     own = {name: number(inputs.get(f"estimate_{name}")) for name in _NUMBERS}
     own |= {name: number(inputs.get(f"estimate_{name}_1")) for name in _BY_LATHE}
-    own |= {"rpm": number(inputs.get(USED[0])), "bar_length": number(bar["length"]), "bar_price": number(bar["price"])}
+    rpm, back = _from_lathe(inputs, known)
+    own |= {"rpm": rpm, "bar_length": number(bar["length"]), "bar_price": number(bar["price"])}
     length = _first(inputs, "estimate_length", "thread_length")
     passes = _first(inputs, "estimate_passes_1", "passes")
     if passes is not None and number(inputs.get("estimate_passes_1")) is None:
         passes += number(inputs.get("spring_passes")) or 0.0
-    if None in own.values() or length is None or passes is None or not _makes(inputs, known, bar):
+    if None in own.values() or length is None or passes is None or back is None or not _makes(inputs, known, bar):
         return None
     unit, profit = known.unit, inputs.get("estimate_profit_kind")
     minutes = answer(
         "THREAD_TIME", known.callout, f"{length!r} {unit}", own["rpm"], passes, f"{own['approach']!r} {unit}",
-        f"{own['overrun']!r} {unit}", own["return_seconds"], inputs.get(USED[1]),
+        f"{own['overrun']!r} {unit}", own["return_seconds"], back,
     )  # fmt: skip
     lengths = [own[name] for name in ("part_length", "facing", "part_off", "bar_length", "stub")]
     stock = answer("THREAD_STOCK", 1, *lengths, 0)
@@ -80,6 +79,17 @@ def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, An
 _NUMBERS = ("gauging", "gauged", "part_length", "facing", "part_off", "stub", "rate", "scrap", "overhead", "profit",
             "tooling", "gauges", "outside")  # fmt: skip
 _BY_LATHE = ("approach", "overrun", "return_seconds", "setup", "turning", "handling")
+
+
+def _from_lathe(inputs: Mapping[str, Any], known: Figures) -> tuple[float | None, str | None]:
+    """Speed, and whether it comes back under power: as typed, else by the sheet Lathe; None where that can not be."""
+    found = lathe_figures.setting(inputs, known, 1)
+    typed, said = inputs.get("estimate_rpm_1"), inputs.get("estimate_power_return_1")
+    if said is None:
+        back = {True: "no", False: "yes", None: None}[found.may_open]
+    else:
+        back = said if said == "yes" or (said == "no" and found.may_open is not False) else None
+    return (found.rpm if typed is None else number(typed)), back
 
 
 def _first(inputs: Mapping[str, Any], *names: str) -> float | None:

@@ -15,6 +15,7 @@ from workbook_template.read_back import (
     columns,
     equipment,
     judging,
+    lathe_figures,
     price_figures,
     record_figures,
     setup_figures,
@@ -93,6 +94,7 @@ def results(again: Recomputed) -> dict[str, Any]:
     want |= record_figures.chart_results(inputs, again.thread, judged)
     want |= record_figures.study_results(inputs, again.thread) | record_figures.sample_results(inputs)
     want |= article_figures.article_results(inputs, want, again.thread, again.equipment)
+    want |= lathe_figures.lathe_results(inputs, again.thread)
     want |= price_figures.price_results(inputs, again.thread)
     return want | _log(again)
 
@@ -182,6 +184,8 @@ def alike(stored: Any, wanted: Any) -> bool:
         return False
     if wanted is NO_NUMBER or wanted == "":
         return number(stored) is None and (wanted is NO_NUMBER or stored in (None, ""))
+    if isinstance(wanted, bool):
+        return isinstance(stored, (bool, float)) and bool(stored) is wanted
     if isinstance(wanted, (int, float)):
         value = number(stored)
         return value is not None and math.isclose(value, wanted, rel_tol=CLOSE, abs_tol=TINY)

@@ -54,7 +54,7 @@ def _callout(size: str, name: str) -> str:
         try:
             thread = system.read(thread_listing.with_class(key, size, name))
             if thread is not None and thread.system == key and system.write(thread_listing.size_of(thread)) == size:
-                system.limits(thread)
+                standards.limits(thread)
                 return system.write(thread)
         except CellError:
             continue

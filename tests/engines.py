@@ -1,0 +1,169 @@
+"""Spreadsheet engines other than LibreOffice, all behind the same few verbs, and the workbook in each of them.
+
+formualizer and formulon follow Excel's rules: a blank that a formula ends on is the number 0, a text is more than any
+number. IronCalc is a third opinion.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+import zipfile
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any, NamedTuple, Protocol
+
+import formualizer
+import formulon
+import ironcalc
+from lxml import etree
+
+from workbook_template.rules.parts import MAIN, cell_place, open_package, parse, read_book, relations
+
+FIRST_DAY = datetime.datetime(1899, 12, 30)
+
+
+class Cell(NamedTuple):
+    """A cell: its sheet's number from 0, row and column from 1."""
+
+    sheet: int
+    row: int
+    column: int
+
+
+class Engine(Protocol):
+    """A workbook in an engine. A value is a number, a yes or no, a text (empty for blank) or an error's text."""
+
+    def put(self, cell: Cell, value: Any) -> None:
+        """A number, a text or nothing into a cell."""
+
+    def evaluate(self) -> None:
+        """Compute what depends on what was put."""
+
+    def value(self, cell: Cell) -> Any:
+        """What a cell holds."""
+
+
+class Formualizer:
+    """formualizer: quick enough for the whole file."""
+
+    def __init__(self, path: Path, titles: list[str], today: datetime.date) -> None:
+        self._titles = titles
+        self._book = formualizer.load_workbook(str(path))
+        self._book.set_deterministic_clock(datetime.datetime.combine(today, datetime.time(12), datetime.timezone.utc))
+        # the one function in use that it lacks
+        self._book.register_function(
+            "GCD", lambda *numbers: math.gcd(*map(int, numbers)), min_args=1, allow_override_builtin=True
+        )
+
+    def put(self, cell: Cell, value: Any) -> None:
+        self._book.set_value(self._titles[cell.sheet], cell.row, cell.column, value)
+
+    def evaluate(self) -> None:
+        self._book.evaluate_all()
+
+    def value(self, cell: Cell) -> Any:
+        found = self._book.get_value(self._titles[cell.sheet], cell.row, cell.column)
+        if isinstance(found, dict):
+            return ERRORS[found["kind"]]
+        if isinstance(found, datetime.date):
+            moment = (
+                found if isinstance(found, datetime.datetime) else datetime.datetime.combine(found, datetime.time())
+            )
+            return (moment - FIRST_DAY) / datetime.timedelta(days=1)
+        return "" if found is None else found
+
+
+def _gcd(*numbers: float) -> float:
+    """The greatest common divisor of any count of numbers; formualizer's own refuses more than two."""
+    return float(math.gcd(*map(int, numbers)))
+
+
+ERRORS = {"Value": "#VALUE!", "Na": "#N/A", "Name": "#NAME?", "Num": "#NUM!", "Div": "#DIV/0!", "Ref": "#REF!"}
+
+
+class Formulon:
+    """formulon, under one of its profiles of Excel; wants a short file."""
+
+    def __init__(self, path: Path, profile: str, today: datetime.date) -> None:
+        self._book = formulon.Workbook.load(path.read_bytes())
+        self._book.set_pinned_now(today.year, today.month, today.day, 12)
+        self.speak(profile)
+
+    def speak(self, profile: str) -> None:
+        """Go over to another profile, as win-365-de_DE."""
+        self._book.set_excel_profile_id(profile)
+        self._book.recalc()
+
+    def put(self, cell: Cell, value: Any) -> None:
+        place = cell.sheet, cell.row - 1, cell.column - 1
+        if value is None:
+            self._book.set_blank(*place)
+        elif isinstance(value, str):
+            self._book.set_text(*place, value)
+        else:
+            self._book.set_number(*place, float(value))
+
+    def evaluate(self) -> None:
+        self._book.recalc()
+
+    def value(self, cell: Cell) -> Any:
+        found = self._book.get_value(cell.sheet, cell.row - 1, cell.column - 1)
+        kind = found.kind.name
+        if kind == "ERROR":
+            return formulon.error_display_name(found.error_code)
+        return {"NUMBER": found.number, "BOOL": found.boolean, "TEXT": found.text}.get(kind, "")
+
+    def shown(self, cell: Cell) -> str:
+        """The text that the cell shows, with its number format."""
+        return self._book.get_display_text(cell.sheet, cell.row - 1, cell.column - 1)[0]
+
+
+class IronCalc:
+    """IronCalc: slow to load, so it gets a short file too."""
+
+    def __init__(self, path: Path) -> None:
+        self._book = ironcalc.load_from_xlsx(str(path), "en", "UTC")
+
+    def put(self, cell: Cell, value: Any) -> None:
+        if value is None:
+            self._book.clear_cell_contents(*cell)
+        elif isinstance(value, bool):
+            self._book.update_cell_with_bool(*cell, value)
+        elif isinstance(value, str):
+            self._book.update_cell_with_text(*cell, value)
+        else:
+            self._book.update_cell_with_number(*cell, value)
+
+    def evaluate(self) -> None:
+        self._book.evaluate()
+
+    def value(self, cell: Cell) -> Any:
+        found = self._book.get_cell_value(*cell)
+        return "" if found is None else found
+
+
+def formula_cells(path: Path) -> Iterator[tuple[Cell, str]]:
+    """Every formula of a workbook."""
+    trees, _ = parse(open_package(str(path))[0])
+    book = read_book(trees, relations(trees))
+    assert book is not None
+    for number, sheet in enumerate(book.sheets):
+        for formula in sheet.root.iter(f"{MAIN}f"):
+            column, row = cell_place(formula.getparent().get("r")) or (0, 0)
+            yield Cell(number, row, column), formula.text or ""
+
+
+def shorten(path: Path, copy: Path, last_rows: dict[int, int]) -> None:
+    """A copy with the rows of some sheets, by number from 0, cut off below a row."""
+    last = {f"xl/worksheets/sheet{number + 1}.xml": row for number, row in last_rows.items()}
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(copy, "w") as new:
+        for name in old.namelist():
+            data = old.read(name)
+            if name in last:
+                root = etree.fromstring(data)
+                for row in root.findall(f"{MAIN}sheetData/{MAIN}row"):
+                    if int(row.get("r")) > last[name]:
+                        row.getparent().remove(row)
+                data = etree.tostring(root)
+            new.writestr(name, data)
