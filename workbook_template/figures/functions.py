@@ -81,9 +81,21 @@ def _day(value: float) -> date:
     return _DAY_0 + timedelta(int(value))
 
 
+def _date(year: float, month: float, day: float) -> float:
+    """The serial number of a day; a month of 14 is February of the next year."""
+    years, months = divmod(int(month) - 1, 12)
+    return serial(date(int(year) + years, months + 1, 1)) + int(day) - 1
+
+
 def serial(day: date) -> float:
     """The serial number of a date."""
     return float((day - _DAY_0).days)
+
+
+def _angle(across: float, up: float) -> float:
+    if across == 0 and up == 0:
+        raise Fails(BY_ZERO)
+    return math.atan2(up, across)
 
 
 def _modulo(value: float, divisor: float) -> float:
@@ -110,7 +122,7 @@ VALUES: dict[str, Single] = {
     "NOT": lambda value: not truth(value),
     "LEN": lambda value: float(len(words(value))),
     "TRIM": lambda value: " ".join(piece for piece in words(value).split(" ") if piece),
-    "UPPER": lambda value: words(value).upper(),
+    "UPPER": lambda value: "".join(one.upper() if len(one.upper()) == 1 else one for one in words(value)),
     "LOWER": lambda value: words(value).lower(),
     "LEFT": lambda text, count=1.0: _signs(text, 0, count),
     "RIGHT": _right,
@@ -130,10 +142,10 @@ NUMBERS: dict[str, Callable[..., float]] = {
     "ACOS": math.acos,
     "ASIN": math.asin,
     "ATAN": math.atan,
-    "ATAN2": lambda across, up: math.atan2(up, across),
+    "ATAN2": _angle,
     "COS": math.cos,
     "CEILING": lambda value, step: _up_to(value, step, True),
-    "DATE": lambda year, month, day: serial(date(int(year), int(month), 1)) + int(day) - 1,
+    "DATE": _date,
     "DAY": lambda value: float(_day(value).day),
     "DEGREES": math.degrees,
     "EXP": math.exp,

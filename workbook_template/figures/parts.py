@@ -186,10 +186,16 @@ def _over(one: float, other: float) -> float:
     return finite(one / other)
 
 
+def _is_odd(value: float) -> bool:
+    return alike(value, round(value)) and round(value) % 2 == 1
+
+
 def _power(base: float, power: float) -> float:
     try:
         if base == 0 and power <= 0:
             raise Fails(BY_ZERO if power else NO_NUMBER)
+        if base < 0 and power != int(power) and _is_odd(1 / power):
+            return finite(-math.pow(-base, power))  # an odd root
         return finite(math.pow(base, power))
     except (ValueError, OverflowError):
         raise Fails(NO_NUMBER) from None

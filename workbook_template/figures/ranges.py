@@ -21,7 +21,7 @@ from workbook_template.figures.coerce import (
     truth,
 )
 from workbook_template.figures.grid import Given, Several
-from workbook_template.figures.numbers import read_number
+from workbook_template.figures.numbers import alike, read_number
 
 
 def numbers(given: tuple[Given, ...]) -> list[float]:
@@ -134,6 +134,7 @@ def match(wanted: Value, given: Given, way: Value = 1.0) -> float:
         raise Fails(NOT_THERE)
     if isinstance(wanted, Problem):
         raise Fails(wanted)
+    wanted = 0.0 if wanted is None else wanted
     order = number(way)
     place = _exactly(wanted, given.items) if order == 0 else _sorted(wanted, given.items, order > 0)
     if place is None:
@@ -173,7 +174,7 @@ def criterion(wanted: Value) -> Callable[[Value], bool]:
     (True, False, False)
     """
     if not isinstance(wanted, str):
-        return lambda value: type(value) is type(wanted) and same(value, wanted)
+        return _equals(0.0 if wanted is None else wanted, bare=True)
     found = re.match("<=|>=|<>|[=<>]", wanted)
     sign, rest = (found[0], wanted[found.end() :]) if found else ("=", wanted)
     limit: Value = read_number(rest)
@@ -200,7 +201,11 @@ def _equals(limit: Value, bare: bool) -> Callable[[Value], bool]:
         if found is not None:
             return lambda value: isinstance(value, str) and bool(found.fullmatch(value))
         return lambda value: isinstance(value, str) and value.lower() == plain
-    return lambda value: type(value) is type(limit) and same(value, limit)
+    if isinstance(limit, float):  # a text that reads as the number counts too
+        return lambda value: (
+            alike(value, limit) if isinstance(value, float) else isinstance(value, str) and read_number(value) == limit
+        )
+    return lambda value: value is limit
 
 
 def _rows_met(given: tuple[Given, ...]) -> Iterator[bool]:
