@@ -13,6 +13,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
 from workbook_template import styles
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
 
 IN_UNIT = {
@@ -45,6 +47,7 @@ class Book(NamedTuple):
     known: dict[tuple[str, str], Any]  # finished styles
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
+    used: dict[str, str]  # names that formulas ask for, each with a formula that does
 
 
 class Check(NamedTuple):
@@ -98,11 +101,27 @@ def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension:
     for row in range(top, bottom + 1):
         for column in range(left, right + 1):
             styles.apply(book.known, ws.cell(row, column), look, form)
-    ws.cell(top, left).value = value
+    ws.cell(top, left).value = formula_text(book, value, top, left) if isinstance(value, Node) else value
     if ":" in ref:
         ws.merge_cells(ref)
     if dimension in styles.FORMATS:
         follow_unit(book, ws, ref, dimension)
+
+
+def formula_text(book: Book, formula: Node, row: int, column: int) -> str:
+    """A formula as its cell holds it; its names are remembered, so that the build can refuse one that is not there."""
+    for part in walk(formula):
+        if isinstance(part, Name):
+            book.used.setdefault(part.name, text(formula, row, column))
+    return f"={text(formula, row, column)}"
+
+
+def refuse_unknown(book: Book) -> None:
+    """Stop the build where a formula asks for a figure that nobody defines."""
+    known = set(book.workbook.defined_names)
+    for name, formula in book.used.items():
+        if name not in known:
+            raise ValueError(f"no figure is called {name}; it is asked for in {formula}")
 
 
 def follow_unit(book: Book, ws: Worksheet, ref: str, dimension: str) -> None:
@@ -170,19 +189,19 @@ def result(
     ref: str,
     name: str,
     meaning: str,
-    formula: str,
+    formula: str | Node,
     *,
     dimension: str = "words",
     look: str = "result",
     role: str = "result",
 ) -> None:
     """A locked cell with a formula."""
-    write(book, ws, ref, f"={formula}", look, dimension)
+    write(book, ws, ref, formula if isinstance(formula, Node) else f"={formula}", look, dimension)
     top_left = ref.split(":")[0]
     define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role=role)
 
 
-def banner(book: Book, ws: Worksheet, ref: str, name: str, formula: str) -> None:
+def banner(book: Book, ws: Worksheet, ref: str, name: str, formula: str | Node) -> None:
     """Words across the page that stand white on black when there are any."""
     result(book, ws, ref, name, "words for a left-hand thread", formula, look="banner")
     top_left = ref.split(":")[0]

@@ -67,9 +67,10 @@ def build(
     workbook = Workbook()
     workbook.remove(workbook.active)
     _measure_by(workbook, Font(name=styles.FACE, size=11))
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat())
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {})
     for module in SHEETS:
         module.build(book, workbook.create_sheet(module.SHEET))
+    blocks.refuse_unknown(book)
     blocks.switch_formats(book)
     fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})
     workbook.properties.title = "Thread job"

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Union
 
 from workbook_template.figures.tree import (
     OF_A_SIGN,
     OF_PERCENT,
     TIGHTNESS,
+    Address,
     Area,
     Call,
     Cell,
@@ -21,6 +23,9 @@ from workbook_template.figures.tree import (
     YesNo,
 )
 
+Piece = Union[str, "tuple[str, int]"]
+"""A part of the text: as it stands, or a cell that counts from the formula's own row, its column and how far down."""
+
 _PLAIN = re.compile(r"[^\W\d][\w.]*")
 
 
@@ -31,14 +36,30 @@ def text(tree: Node, row: int = 1, column: int = 1) -> str:
     >>> text(-((Name("a") + 1) ** 2) / 10000000.0), text(Cell(-1, 0, sheet="First article"), 9, 3)
     ('-((a+1)^2)/10000000', "'First article'!C8")
     """
-    return "".join(_pieces(tree, row, column, 0))
+    return text_in_rows(tree, column)(row)
 
 
-def _pieces(tree: Node, row: int, column: int, loose: int) -> Iterator[str]:
+def text_in_rows(tree: Node, column: int) -> Callable[[int], str]:
+    """The formula of a column: its text by the row. Much quicker than one row after the other.
+
+    >>> from workbook_template.figures.tree import Name
+    >>> in_rows = text_in_rows(Cell(-1, 0) + Name("step"), 2)
+    >>> in_rows(8), in_rows(9)
+    ('B7+step', 'B8+step')
+    """
+    pieces = list(_pieces(tree, column, 0))
+
+    def in_row(row: int) -> str:
+        return "".join([piece if isinstance(piece, str) else f"{piece[0]}{piece[1] + row}" for piece in pieces])
+
+    return in_row
+
+
+def _pieces(tree: Node, column: int, loose: int) -> Iterator[Piece]:
     """The text, in brackets where the tree binds no tighter than `loose`."""
     if isinstance(tree, (Operator, Sign)):
         tight = TIGHTNESS[tree.sign] if isinstance(tree, Operator) else OF_PERCENT if tree.sign == "%" else OF_A_SIGN
-        inside = (*_signed(tree, row, column, tight),)
+        inside = (*_signed(tree, column, tight),)
         yield from inside if tight > loose else ("(", *inside, ")")
     elif isinstance(tree, Call):
         yield f"{tree.function}("
@@ -46,14 +67,16 @@ def _pieces(tree: Node, row: int, column: int, loose: int) -> Iterator[str]:
             if number:
                 yield ","
             if argument is not None:
-                yield from _pieces(argument, row, column, 0)
+                yield from _pieces(argument, column, 0)
         yield ")"
     elif isinstance(tree, Area):
-        yield f"{_sheet(tree.start.sheet)}{_cell(tree.start, row, column)}:{_cell(tree.end, row, column)}"
+        yield from (_sheet(tree.start.sheet), _cell(tree.start, column), ":", _cell(tree.end, column))
     elif isinstance(tree, Cell):
-        yield f"{_sheet(tree.sheet)}{_cell(tree, row, column)}"
+        yield from (_sheet(tree.sheet), _cell(tree, column))
     elif isinstance(tree, Name):
         yield tree.name
+    elif isinstance(tree, Address):
+        yield tree.address
     elif isinstance(tree, Text):
         yield '"' + tree.value.replace('"', '""') + '"'
     elif isinstance(tree, YesNo):
@@ -62,15 +85,15 @@ def _pieces(tree: Node, row: int, column: int, loose: int) -> Iterator[str]:
         yield number_text(tree.value)
 
 
-def _signed(tree: Operator | Sign, row: int, column: int, tight: int) -> Iterator[str]:
+def _signed(tree: Operator | Sign, column: int, tight: int) -> Iterator[Piece]:
     if isinstance(tree, Operator):
-        yield from _pieces(tree.left, row, column, tight - 1)
+        yield from _pieces(tree.left, column, tight - 1)
         yield tree.sign
-        yield from _pieces(tree.right, row, column, tight)
+        yield from _pieces(tree.right, column, tight)
     elif tree.sign == "%":
-        yield from (*_pieces(tree.part, row, column, tight - 1), "%")
+        yield from (*_pieces(tree.part, column, tight - 1), "%")
     else:
-        yield from (tree.sign, *_pieces(tree.part, row, column, tight - 1))
+        yield from (tree.sign, *_pieces(tree.part, column, tight - 1))
 
 
 def number_text(value: float) -> str:
@@ -101,9 +124,9 @@ def letters(column: int) -> str:
     return found
 
 
-def _cell(cell: Cell, row: int, column: int) -> str:
-    down, across = cell.place(row, column)
-    return f"{'$' if cell.column_fixed else ''}{letters(across)}{'$' if cell.row_fixed else ''}{down}"
+def _cell(cell: Cell, column: int) -> Piece:
+    at = f"${letters(cell.column)}" if cell.column_fixed else letters(cell.column + column)
+    return f"{at}${cell.row}" if cell.row_fixed else (at, cell.row)
 
 
 def _sheet(name: str) -> str:

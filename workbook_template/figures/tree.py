@@ -115,6 +115,13 @@ class Name(Node):
 
 
 @dataclass(frozen=True, slots=True)
+class Address(Node):
+    """A cell or range of the formula's own sheet by its address, as B12 or B3:B9, where a sheet is described."""
+
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
 class Cell(Node):
     """A cell. `row` and `column` count from 1 where they are fixed (with $), from the formula's own cell where not."""
 
@@ -182,8 +189,8 @@ def call(function: str, *arguments: Part) -> Call:
     return Call(function, tuple(node(one) for one in arguments))
 
 
-def first(*cases: tuple[Part, Part], otherwise: Part) -> Node:
-    """The result of the first condition that holds."""
+def first(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
+    """The result of the first condition that holds; nothing, or the other one, where none does."""
     chain = node(otherwise)
     for condition, result in reversed(cases):
         chain = call("IF", condition, result, chain)

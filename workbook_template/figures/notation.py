@@ -1,0 +1,176 @@
+"""How formulas are written where a sheet is described: plain Python, read from left to right.
+
+`the` stands for the named figures of the workbook, `xl` for the functions of the spreadsheet. In a table `here` is the
+row of the formula, `above` and `below` the rows next to it, `every` a whole column.
+
+>>> from workbook_template.figures.text import text
+>>> text(when(known(the.pitch_max), the.pitch_max - the.pitch_min))
+'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")'
+>>> text(first((no(known(the.wire_used)), "Choose a wire."), (the.wire_used <= 0, "Check it.")))
+'IF(NOT(ISNUMBER(wire_used)),"Choose a wire.",IF(wire_used<=0,"Check it.",""))'
+>>> text(xl.ROUND(the["estimate_price_1"], 2))
+'ROUND(estimate_price_1,2)'
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from workbook_template.figures.tree import (
+    Address,
+    Area,
+    Call,
+    Cell,
+    Name,
+    Node,
+    Operator,
+    Part,
+    Sign,
+    call,
+    first,
+    node,
+    say,
+    shown,
+)
+
+__all__ = (
+    "above",
+    "all_of",
+    "any_of",
+    "at",
+    "below",
+    "blank",
+    "every",
+    "first",
+    "given",
+    "here",
+    "in_table",
+    "joined",
+    "known",
+    "no",
+    "node",
+    "say",
+    "shown",
+    "the",
+    "when",
+    "xl",
+)
+
+
+class _The:
+    """The named figures."""
+
+    def __getattr__(self, name: str) -> Name:
+        return Name(name)
+
+    def __getitem__(self, name: str) -> Name:
+        return Name(name)
+
+
+class _Functions:
+    """The functions of the spreadsheet, by their names there."""
+
+    def __getattr__(self, name: str) -> Callable[..., Call]:
+        return lambda *arguments: call(name, *arguments)
+
+
+class _Column:
+    """Columns of the table that a formula stands in, seen from its row."""
+
+    def __init__(self, place: str) -> None:
+        self._place = place
+
+    def __getattr__(self, name: str) -> Name:
+        return Name(f"{self._place}.{name}")
+
+    def __getitem__(self, name: str) -> Name:
+        return Name(f"{self._place}.{name}")
+
+
+the, xl = _The(), _Functions()
+here, above, below, every = (_Column(place) for place in ("here", "above", "below", "every"))
+
+
+def at(address: str) -> Address:
+    """A cell or range of the same sheet that has no name of its own.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(xl.SUM(at("B3:B9")))
+    'SUM(B3:B9)'
+    """
+    return Address(address)
+
+
+def known(part: Part) -> Node:
+    """Whether it is a number."""
+    return call("ISNUMBER", part)
+
+
+def blank(part: Part) -> Node:
+    """Whether nothing was typed there."""
+    return call("ISBLANK", part)
+
+
+def given(part: Part) -> Node:
+    """Whether there is any text or number."""
+    return call("LEN", part) > 0
+
+
+def no(condition: Part) -> Node:
+    """Whether the condition does not hold."""
+    return call("NOT", condition)
+
+
+def all_of(*conditions: Part) -> Node:
+    """Whether every condition holds."""
+    return call("AND", *conditions)
+
+
+def any_of(*conditions: Part) -> Node:
+    """Whether one of the conditions holds."""
+    return call("OR", *conditions)
+
+
+def when(condition: Part, result: Part, otherwise: Part = "") -> Node:
+    """The result where the condition holds; nothing, or the other one, where not."""
+    return call("IF", condition, result, otherwise)
+
+
+def joined(sign: str, *parts: Part) -> Node:
+    """Parts with one operator between them, from the left.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(joined("+", the.a, the.b, the.c))
+    'a+b+c'
+    """
+    found = node(parts[0])
+    for part in parts[1:]:
+        found = Operator(sign, found, node(part))
+    return found
+
+
+def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom: int) -> Node:
+    """The formula of column number `own` of a table: its columns as cells, of the rows from `top` to `bottom`.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(in_table(here.size - above.size + xl.SUM(every.size), {"size": 1}, 3, 12, 20), 13, 3)
+    'A13-A12+SUM(A$12:A$20)'
+    """
+
+    def cells(part: Node) -> Node:
+        if isinstance(part, Name):
+            place, dot, name = part.name.partition(".")
+            if not dot:
+                return part
+            across = columns[name] - own
+            if place == "every":
+                return Area(Cell(top, across, True), Cell(bottom, across, True))
+            return Cell({"here": 0, "above": -1, "below": 1}[place], across)
+        if isinstance(part, Call):
+            return Call(part.function, tuple(None if one is None else cells(one) for one in part.arguments))
+        if isinstance(part, Operator):
+            return Operator(part.sign, cells(part.left), cells(part.right))
+        return replace(part, part=cells(part.part)) if isinstance(part, Sign) else part
+
+    return cells(tree)
