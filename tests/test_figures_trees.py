@@ -74,7 +74,7 @@ def test_text_is_read_back_as_the_same_tree(tree: Node) -> None:
     assert parse(text(tree, ROW, COLUMN), ROW, COLUMN) == tree
 
 
-@given(st.text(st.sampled_from('AB12$:,()"&+-*/^<>=%!. {}\''), max_size=30))
+@given(st.text(st.sampled_from("AB12$:,()\"&+-*/^<>=%!. {}'"), max_size=30))
 def test_any_text_is_read_or_refused(formula: str) -> None:
     try:
         tree = parse(formula, 1, 1)
@@ -122,7 +122,7 @@ def test_a_column_is_one_tree(formulas: list[tuple[str, int, int]]) -> None:
     for formula, row, at in column:
         assert one(formula, row, at) == parse(formula, row, at)
     long = Columns()
-    assert len({id(long(f"IF($B{row}>0,B{row - 1}%,\"9%d\")", row, 3)) for row in range(2, 2000)}) == 1
+    assert len({id(long(f'IF($B{row}>0,B{row - 1}%,"9%d")', row, 3)) for row in range(2, 2000)}) == 1
 
 
 @pytest.mark.parametrize(
@@ -149,7 +149,10 @@ def test_brackets_that_count_are_kept() -> None:
         assert text(parse(formula)) == formula
 
 
-@pytest.mark.parametrize("formula", ["", "1+", "(1", "1)", "A1 B1", "SUM(1,2", '"open', "A:A", "{1,2}", "Tbl[a]", "1,2"])
+REFUSED = ["", "1+", "(1", "1)", "A1 B1", "SUM(1,2", '"open', "A:A", "{1,2}", "Tbl[a]", "1,2", "+".join(["a"] * 300)]
+
+
+@pytest.mark.parametrize("formula", REFUSED, ids=lambda formula: formula[:9])
 def test_what_is_no_formula_of_ours_is_refused(formula: str) -> None:
     with pytest.raises(Unreadable):
         parse(formula)

@@ -11,6 +11,8 @@ from workbook_template.figures.tree import Area, Call, Cell, Node, Number, Opera
 NUMBER, TEXT, YES, NO, EMPTY, BLANK, ERROR, PASSED = (1 << bit for bit in range(8))
 """PASSED is a blank that a formula ended on: the number 0 by Excel's rule, and no number to some programs."""
 ALL = 255
+UNKNOWN = NUMBER | ERROR
+"""What is taken for a thing that can't be followed: nothing is said of it."""
 TYPED = NUMBER | TEXT | YES | NO | BLANK
 """What a person may leave in an input cell without a rule."""
 Kinds = int

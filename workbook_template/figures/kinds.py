@@ -18,6 +18,7 @@ from workbook_template.figures.facts import (
     NUMBER,
     PASSED,
     TEXT,
+    UNKNOWN,
     YES,
     Facts,
     Kinds,
@@ -85,7 +86,7 @@ class Judge(Known):
             return self._number(self.kinds(tree.part, facts, depth))
         if isinstance(tree, Operator):
             return self._operator(tree, facts, depth)
-        return self._call(tree, facts, depth) & known if isinstance(tree, Call) else ALL
+        return self._call(tree, facts, depth) & known if isinstance(tree, Call) else UNKNOWN
 
     def _number(self, operands: Kinds) -> Kinds:
         return NUMBER | (ERROR if operands & (TEXT | EMPTY | ERROR) else 0)
@@ -102,7 +103,7 @@ class Judge(Known):
             blank = all(not kind & ~(EMPTY | BLANK) for kind in kinds)
             return (both & ERROR) | (EMPTY if blank else TEXT if full else TEXT | EMPTY)
         if tree.sign == ":":
-            return ALL
+            return UNKNOWN
         asked = blank_test(tree)
         if asked is not None:
             tested = self.kinds(asked, facts, depth)
@@ -188,7 +189,7 @@ class Judge(Known):
         typed = self.inputs.get((sheet, row, column))
         if typed is not None:
             return typed
-        return kind_of(self.book.sheets[sheet].values.get((row, column))) if sheet in self.book.sheets else ALL
+        return kind_of(self.book.sheets[sheet].values.get((row, column))) if sheet in self.book.sheets else UNKNOWN
 
     def _cell(self, cell: Cell, known: Kinds, facts: Facts, depth: int) -> Kinds:
         tree = self.tree(cell)

@@ -17,7 +17,6 @@ from workbook_template.figures.coerce import (
     compare,
     number,
     rank,
-    same,
     truth,
 )
 from workbook_template.figures.grid import Given, Several

@@ -106,7 +106,7 @@ def _value(cell: etree._Element, texts: tuple[str, ...]) -> figures.Value:
         inline = cell.find(f"{MAIN}is")
         return (text_of(inline) if inline is not None else "") or None
     if kind == "s":
-        return texts[int(stored)]
+        return texts[int(stored)] if stored.isdigit() and int(stored) < len(texts) else None
     if kind == "e":
         return figures.Problem(stored)
     if kind == "str":
