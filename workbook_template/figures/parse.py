@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_template.figures.tree import (
@@ -79,6 +80,7 @@ def _pieces(text: str) -> list[Token]:
     return found
 
 
+@lru_cache(maxsize=LAST_COLUMN)
 def column_number(letters: str) -> int:
     """The number of a column.
 
