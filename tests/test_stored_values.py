@@ -60,7 +60,7 @@ def same(mine: Any, theirs: Any) -> bool:
         return isinstance(theirs, Error) and mine.code == theirs.text
     if isinstance(mine, float) and isinstance(theirs, float):
         return abs(mine - theirs) <= RELATIVE * max(abs(mine), abs(theirs), 1e-6)
-    return type(mine) is type(theirs) and mine == theirs or (mine == "" and theirs is None)
+    return (type(mine) is type(theirs) and mine == theirs) or (mine == "" and theirs is None)
 
 
 def opened(office: Office, folder: Path, book: Book, content: bytes) -> Case:

@@ -17,7 +17,6 @@ from openpyxl.utils import range_boundaries
 from workbook_cases import demo_book, plain_book
 
 from sheetfuncs import CellError, standards
-from workbook_template import __main__ as command
 from workbook_template import costing, estimate_inputs, names, placing, store, thread_listing, threads_table
 from workbook_template.build import build
 from workbook_template.prompt_titles import LONGEST, TITLES, prompt_title
