@@ -22,12 +22,12 @@ def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
         {"serial": "92", "reading": 0.76},
         {"serial": "a~?", "reading": 0.7630},
         {"serial": "a~?", "reading": 0.76, "why": "dirt"},
-        {"reading": 0.76, "why": "which part?"},
+        {"serial": None, "reading": 0.76, "why": "which part?"},
     ]
     found = judge(log_sheet, rows)
     assert words(found) == ["replaced", "high", "in", "replaced", "in", "in", "in", "replaced", "in", "in"]
     assert found[0]["words"] == f"Replaced by row {log.FIRST + 3}."
-    assert found[4]["words"] == "Who corrected, and when?"
+    assert found[4]["words"] == "Who corrected?"
     assert found[5]["words"] == "No earlier row of this part."
     assert found[0]["pitch"] == ""
     assert log_sheet[f"Log!B{log.FIRST}"] == 0.763  # the old value stays
@@ -101,8 +101,14 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
         ({"reading": 0.7600, "instrument": "*"}, "check instrument", "Instrument * not on Instruments."),
         ({"reading": 0.7600, "instrument": "M-?"}, "check instrument", "Instrument M-? not on Instruments."),
         ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Instruments."),
-        ({"reading": 0.7600, "instrument": "M-3", "when": 0.35}, "check instrument", "M-3 is marked unfit."),
-        ({"reading": 0.7600, "instrument": "M-4", "when": 0}, "check instrument", "M-4 has no due date."),
+        ({"reading": 0.7600, "instrument": "M-3", "when": 32874.35}, "check instrument", "M-3 is marked unfit."),
+        ({"reading": 0.7600, "instrument": "M-4", "when": 32874}, "check instrument", "M-4 has no due date."),
+        ({"reading": 0.7600, "when": 0.35}, "check instrument", "The date is no day between 1990 and 2099."),
+        ({"reading": 0.7600, "when": 20240305}, "check instrument", "The date is no day between 1990 and 2099."),
+        ({"reading": 0.7600, "instrument": "G-1"}, "check instrument", "G-1 is a GO ring: it measures no size."),
+        ({"reading": 0.7052}, "check entry", "Is 0.7052 the pitch diameter? Then type it under Pitch dia. meas'd."),
+        ({"reading": 0.76, "serial": "1 "}, "check entry", "Blanks in the part number: retype it without."),
+        ({"reading": 1e308, "reading_2a": 1e308}, "check entry", "A reading is no size of a part."),
     ],
 )
 def test_nothing_gets_in_by_a_trick(log_sheet: Document, row: dict, word: str, words: str) -> None:

@@ -11,11 +11,11 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from openpyxl.formatting.rule import Rule
-from openpyxl.styles import Border, Font, Side
+from openpyxl.styles import Font
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, styles
+from workbook_template import blocks, gauges, styles
 from workbook_template.blocks import Book, Check
 
 SHEET = "Instruments"
@@ -27,17 +27,16 @@ WIRES_FIRST = WIRES_HEAD + 1
 WIRES_LAST = WIRES_FIRST + WIRE_SETS - 1
 
 DUE_SOON_DAYS = 30
-KINDS = (
-    "micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", "GO ring", "NOT GO ring", "GO plug",
-    "NOT GO plug", "setting plug", "gauge blocks", "thermometer", "other",
-)  # fmt: skip
+KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = blocks.one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
-DAY = Check("date", "1", operator="greaterThan", refusal="Type a date, as your spreadsheet program takes dates.")
+DAY = blocks.DAY
 MATCH_LIMIT = 'IF(unit="mm",0.0005,0.00002)'
 """Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
 
 Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched wires of this order (from memory).
 """
+MOST_WIRE = 1000
+"""A wire thicker than this, in either unit, is none."""
 
 
 SET_ROW = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
@@ -67,7 +66,7 @@ def _unfit(row: int) -> str:
 def state(row: int) -> str:
     """in date, due soon, overdue, unfit, no due date: by the due date in G and the mark in H."""
     return (
-        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"unfit",IF(NOT(ISNUMBER(G{row})),"no due date",'
+        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"unfit",IF(NOT({blocks.is_day(f"G{row}")}),"no due date",'
         f'IF(G{row}<as_of_used,"overdue",IF(G{row}-as_of_used<=due_soon_used,"due soon","in date")))))'
     )
 
@@ -79,14 +78,14 @@ def day_words(cell: str) -> str:
 
 def until(row: int) -> str:
     """The last day on which a measurement with it counts; -1 for never."""
-    return f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},-1,IF(ISNUMBER(G{row}),INT(G{row}),-1)))'
+    return f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},-1,IF({blocks.is_day(f"G{row}")},INT(G{row}),-1)))'
 
 
 def fault(row: int) -> str:
     """Why a measurement after that day does not count."""
     return (
         f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"is marked unfit",'
-        f'IF(ISNUMBER(G{row}),"was due "&{day_words(f"G{row}")},"has no due date")))'
+        f'IF({blocks.is_day(f"G{row}")},"was due "&{day_words(f"G{row}")},"has no due date")))'
     )
 
 
@@ -97,14 +96,14 @@ NEVER_SINCE = 2958465
 def since(row: int, letter: str) -> str:
     """The first day on which a measurement with it counts, the day of calibration in that column; 0 for none typed."""
     day = f"{letter}{row}"
-    return f'IF(ISBLANK(A{row}),"",IF(ISBLANK({day}),0,IF(ISNUMBER({day}),INT({day}),{NEVER_SINCE})))'
+    return f'IF(ISBLANK(A{row}),"",IF(ISBLANK({day}),0,IF({blocks.is_day(day)},INT({day}),{NEVER_SINCE})))'
 
 
 def before(row: int, letter: str) -> str:
     """Why a measurement before that day does not count."""
     day = f"{letter}{row}"
     known = f'"was calibrated only on "&{day_words(day)}'
-    return f'IF(ISBLANK({day}),"",IF(ISNUMBER({day}),{known},"has a text as day of calibration"))'
+    return f'IF(ISBLANK({day}),"",IF({blocks.is_day(day)},{known},"has no date as day of calibration"))'
 
 
 def _from(kind: str, letter: str) -> tuple[Column, ...]:
@@ -125,7 +124,8 @@ def _what_to_do(row: int, first: int, last: int) -> str:
         f'IF(I{row}="overdue",as_of_used-INT(G{row})&" days overdue: calibrate it before use.",'
         f'IF(I{row}="due soon",INT(G{row})-as_of_used&" days left.",'
         f'IF(I{row}="unfit","Not to be used.",'
-        f'IF(I{row}="no due date","Its readings do not count: type the due date.",""))))))'
+        f'IF(I{row}="no due date",IF(ISBLANK(G{row}),"Its readings do not count: type the due date.",'
+        f'"Its readings do not count: the due date {blocks.NO_DAY}."),""))))))'
     )
 
 
@@ -133,8 +133,24 @@ def _mean(row: int) -> str:
     wires = f"D{row}:F{row}"
     return (
         f'IF(ISBLANK(A{row}),"",IF(COUNT({wires})=0,"",IF(COUNT({wires})<COUNTA({wires}),"",'
-        f'IF(MIN({wires})<=0,"",AVERAGE({wires})))))'
+        f'IF(OR(MIN({wires})<=0,MAX({wires})>{MOST_WIRE}),"",AVERAGE({wires})))))'
     )
+
+
+def _unmatched(row: int) -> str:
+    """Whether the wires of a set differ by more than the limit."""
+    wires = f"D{row}:F{row}"
+    return f"IF(ISNUMBER(J{row}),MAX({wires})-MIN({wires})>wire_match_used+0.000000001,FALSE)"
+
+
+def _matched_until(row: int) -> str:
+    """The last day on which a reading over these wires counts; -1 for never."""
+    return f'IF(ISBLANK(A{row}),"",IF({_unmatched(row)},-1,{until(row)}))'
+
+
+def _matched_fault(row: int) -> str:
+    """Why a reading over these wires after that day does not count."""
+    return f'IF(ISBLANK(A{row}),"",IF(AND(NOT({_unfit(row)}),{_unmatched(row)}),"is no matched set",{fault(row)}))'
 
 
 def _serves(row: int) -> str:
@@ -156,8 +172,8 @@ def _over(end: str) -> Callable[[int], str]:
 def _wire_note(row: int) -> str:
     wires = f"D{row}:F{row}"
     return (
-        f"TRIM(IF(AND(COUNT({wires})=3,MAX({wires})-MIN({wires})>wire_match_used+0.000000001),"
-        f'"Differ by "&FIXED(MAX({wires})-MIN({wires}),decimals+2,TRUE)&": no matched set. ",'
+        f"TRIM(IF({_unmatched(row)},"
+        f'"Differ by "&FIXED(MAX({wires})-MIN({wires}),decimals+2,TRUE)&": no matched set, readings do not count. ",'
         f'IF(COUNT({wires})=2,"One wire is not given. ",""))&'
         f"{_what_to_do(row, WIRES_FIRST, WIRES_LAST)})"
     )
@@ -176,8 +192,8 @@ COLUMNS = (
            "Number that is marked on it. The rows of the Log name it."),
     Column("B", "instrument_kind", "Kind", "kind of instrument", "text",
            "What it is. other: say what in the next column.", blocks.one_of(KINDS, "Choose a kind from the list.")),
-    Column("C", "instrument_range", "Range or size", "range of an instrument, size of a gauge", "text",
-           "Range and division, as in 0 to 1 in, .0001. For a gauge, the thread and class it is for."),
+    Column("C", "instrument_thread", "Thread of a gauge", "thread, class and hand of a gauge", "text",
+           "For a ring or plug, as it is marked: 3/4-16 UNF-2A, or M20x2.5-6g LH. GO and NOT GO may stand behind it."),
     Column("D", "instrument_certificate", "Certificate", "number of the calibration certificate", "text",
            "Number of its last calibration certificate."),
     Column("E", "instrument_lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it."),
@@ -187,13 +203,27 @@ COLUMNS = (
     *(one._replace(name=f"instrument_{one.name}") for one in _SHARED),
     Column("I", "instrument_state", "State", "in date, due soon, overdue, unfit, no due date",
            formula=state),
-    Column("J", "instrument_words", "What to do", "what to do with it", look="small",
-           formula=lambda row: _what_to_do(row, FIRST, LAST)),
+    Column("J", "instrument_from", "Measures from", "where the range of an instrument begins", "entry",
+           "Smallest size it can measure, in the unit two columns on. Empty: no reading is too small for it."),
+    Column("K", "instrument_to", "to", "where the range of an instrument ends", "entry",
+           "Largest size it can measure, in the unit of the next column. Empty: no reading is too large for it."),
+    Column("L", "instrument_unit", "in or mm", "unit of its range", "text",
+           "Unit of its range, in or mm. Empty: the working unit.",
+           blocks.one_of(("in", "mm"), "Choose in or mm, or leave it empty for the working unit.")),
+    Column("M", "instrument_serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not",
+           formula=gauges.for_this_job),
+    Column("N", "instrument_words", "What to do", "what to do with it", look="side",
+           formula=lambda row: f"TRIM({gauges.to_type(row)}&{_what_to_do(row, FIRST, LAST)})"),
     Column("P", "instrument_until", "until", "last day on which readings count, a day number, -1 for never", "count",
            formula=until, look="row", role="working"),
     Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
            role="working"),
     *_from("instrument", "F"),
+    *(
+        Column(letter, f"instrument_{name}", name.replace("_", " "), meaning, look="small", formula=formula,
+               role="working")
+        for letter, name, meaning, formula in gauges.WORKING
+    ),
 )  # fmt: skip
 
 WIRE_COLUMNS = (
@@ -225,20 +255,19 @@ WIRE_COLUMNS = (
            "Day of the certificate. Readings before that day rest on an older one: list that by a number of its own.",
            DAY),
     Column("P", "wires_until", "until", "last day on which readings count, a day number, -1 for never", "count",
-           formula=until, look="row", role="working"),
-    Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
-           role="working"),
+           formula=_matched_until, look="row", role="working"),
+    Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=_matched_fault,
+           look="small", role="working"),
     Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_constant,
            look="row", role="working"),
     *_from("wires", "O"),
 )  # fmt: skip
 
 STATES = ("in date", "due soon", "overdue", "unfit", "no due date")
-_BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", styles.BLACK),) * 4))
 LOOKS = {
     "overdue": styles.BANNER,
     "unfit": styles.BANNER,
-    "no due date": _BOXED,
+    "no due date": styles.BOXED,
     "due soon": DifferentialStyle(font=Font(b=True)),
 }
 """The looks of the states that want something done."""
@@ -258,12 +287,24 @@ def build(book: Book, ws: Worksheet) -> None:
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 32
     _settings(book, ws)
     _summary(book, ws)
+    blocks.heading(book, ws, "P3:T3", "Working figures (not printed)")
+    blocks.write(book, ws, "P4", "gauge thread", "small")
+    wanted = f'IF(ISNUMBER(thread_row),{gauges.thread_alone(gauges.normal("callout"))},"")'
+    blocks.result(
+        book, ws, "Q4", "gauge_thread", "the job's thread as markings of gauges are compared with it", wanted,
+        look="small", role="working",
+    )  # fmt: skip
     blocks.heading(book, ws, f"A{FIRST - 2}:O{FIRST - 2}", "Micrometers and gauges")
     _table(book, ws, COLUMNS, FIRST, LAST)
     blocks.result(
         book, ws, f"A{WIRES_HEAD - 1}:O{WIRES_HEAD - 1}", "wires_title", "heading of the wire sets",
         '"Wire sets, and their readings over wires for "&callout', look="block",
     )  # fmt: skip
+    for name, (left, right), meaning in (
+        ("gauge_until", gauges.UNTIL, "last day on which a gauge counts: as GO, as NOT GO"),
+        ("gauge_fault", gauges.FAULT, "why a gauge doesn't count after that day: as GO, as NOT GO"),
+    ):
+        blocks.define(book, ws, f"{left}{FIRST}:{right}{LAST}", name, meaning, role="working")
     _table(book, ws, WIRE_COLUMNS, WIRES_FIRST, WIRES_LAST)
     for first, last in ((FIRST, LAST), (WIRES_FIRST, WIRES_LAST)):
         for word, look in LOOKS.items():
@@ -279,7 +320,7 @@ def _settings(book: Book, ws: Worksheet) -> None:
     rows = (
         ("as_of", "As of this day", "day on which the states are read", "date", DAY, None,
          "Day that the states are for. Empty: today.", "as_of_used", "day used",
-         "IF(ISNUMBER(as_of),INT(as_of),TODAY())", "date"),
+         f"IF({blocks.is_day('as_of')},INT(as_of),TODAY())", "date"),
         ("due_soon_days", "Due soon means within, days", "days before the due date that count as soon", "count",
          blocks.whole(0, 366), DUE_SOON_DAYS,
          "How many days before its due date an instrument is called due soon. Empty: 30.", "due_soon_used", "days used",
@@ -288,13 +329,15 @@ def _settings(book: Book, ws: Worksheet) -> None:
          blocks.LENGTH, None,
          "Working unit. Empty: 0.00002 in or 0.0005 mm, common practice for matched sets.",
          "wire_match_used", "limit used",
-         f"IF(ISNUMBER(wire_match_limit),wire_match_limit,{MATCH_LIMIT})", "wire"),
+         f"IF(ISNUMBER(wire_match_limit),IF(wire_match_limit>0,wire_match_limit,{MATCH_LIMIT}),{MATCH_LIMIT})", "wire"),
     )  # fmt: skip
     for row, (name, label, meaning, dimension, check, value, prompt, used, words, formula, form) in enumerate(rows, 4):
         blocks.write(book, ws, f"A{row}:B{row}", label, "label")
         blocks.entry(
             book, ws, f"C{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value
         )  # fmt: skip
+        if name == "as_of":
+            words = f'=IF(ISBLANK(as_of),"{words}",IF({blocks.is_day("as_of")},"{words}","no date: today"))'
         blocks.write(book, ws, f"D{row}", words, "unit")
         blocks.result(book, ws, f"E{row}:F{row}", used, f"{meaning}, as used", formula, dimension=form)
         ws.row_dimensions[row].height = 20
@@ -314,7 +357,8 @@ def _summary(book: Book, ws: Worksheet) -> None:
         ws.row_dimensions[row].height = 30
     blocks.write(book, ws, "H6", "Serving", "label")
     serving = "&".join(
-        f'IF(K{row}="yes",A{row}&IF(I{row}="in date","",IF(I{row}="due soon",""," ("&I{row}&")"))&"  ","")'
+        f'IF(K{row}="yes",A{row}&IF({_unmatched(row)}," (no matched set)",IF(OR(I{row}="in date",I{row}="due soon"),"",'
+        f'" ("&I{row}&")"))&"  ","")'
         for row in range(WIRES_FIRST, WIRES_LAST + 1)
     )
     blocks.result(
@@ -358,10 +402,13 @@ def _table(book: Book, ws: Worksheet, columns: tuple[Column, ...], first: int, l
         for row in range(first, last + 1):
             cell = ws[f"{one.letter}{row}"]
             if one.formula is None:
-                look = "log_size" if one.dimension == "wire" else "log_typed"
+                look = "log_size" if one.dimension in ("wire", "entry") else "log_typed"
             else:
                 look, cell.value = one.look, f"={one.formula(row)}"
             styles.apply(book.known, cell, look, form)
+            if one.name == "instrument_words":  # the list of wires has one column more
+                styles.apply(book.known, ws[f"O{row}"], look, form)
+                ws.merge_cells(f"N{row}:O{row}")
         unit = blocks.IN_UNIT.get(one.dimension, "")
         if one.formula is None:
             blocks.name_input(

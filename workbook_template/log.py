@@ -88,10 +88,13 @@ from workbook_template.blocks import Book
 from workbook_template.log_rows import (
     FIRST,
     GAP,
+    GO_FAILS,
     HEAD,
     INPUTS,
     LAST,
     LETTERS,
+    NOT_GO_ENTERS,
+    PASS,
     RESULTS,
     ROWS,
     WORKING,
@@ -127,6 +130,7 @@ def _rows(book: Book, ws: Worksheet) -> None:
     for one in WORKING:
         blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "head")
     for name, before, formula in (
+        ("pitch", "log_pitch_head", 'IF(log_expansion>0,"Pitch dia. at 20 °C","Pitch dia. as meas\'d")'),
         ("crest", "log_crest_head", 'IF(thread_side="internal","Bore","Major dia.")'),
         ("crest_result", "log_crest_result_head", '"Result: "&log_crest_title'),
     ):
@@ -144,9 +148,10 @@ def _rows(book: Book, ws: Worksheet) -> None:
     for one in INPUTS:
         ref, unit = column(one.name), blocks.IN_UNIT.get(one.dimension, "")
         blocks.define(book, ws, ref, f"log_{one.name}", f"{one.meaning}, one cell a part", unit=unit, role="input")
+        words = f'"{PASS},{GO_FAILS},{NOT_GO_ENTERS}"' if one.name == "ring" else None  # to choose from, none refused
         message = DataValidation(
-            type=None, allow_blank=True, showInputMessage=True, prompt=one.prompt, sqref=ref,
-            promptTitle=one.meaning[:1].upper() + one.meaning[1:32],
+            type="list" if words else None, formula1=words, allow_blank=True, showInputMessage=True, prompt=one.prompt,
+            sqref=ref, promptTitle=one.meaning[:1].upper() + one.meaning[1:32],
         )  # fmt: skip
         ws.add_data_validation(message)
         if one.dimension in styles.FORMATS:
@@ -159,6 +164,9 @@ def _rows(book: Book, ws: Worksheet) -> None:
             blocks.follow_unit(book, ws, column(one.name), one.dimension)
     for one in WORKING:
         blocks.define(book, ws, column(one.name), f"log_{one.name}", one.meaning, role="working")
+    when = f"${LETTERS['when']}{FIRST}"
+    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({when}),{when}>=as_of_used+1,FALSE)"])
+    ws.conditional_formatting.add(column("when"), future)
     first, last = LETTERS["pitch_result"], LETTERS["ring_result"]
     for word, look in styles.RESULT_WORDS.items():
         rule = Rule(type="expression", dxf=look.look, formula=[f'{first}{FIRST}="{word}"'], stopIfTrue=True)

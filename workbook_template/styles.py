@@ -226,5 +226,8 @@ USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
 """Lines of the pass plan, for the rows in use alone."""
 
+BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
+"""The look of what wants to be seen to, less loud than the banner."""
+
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""
