@@ -231,7 +231,8 @@ def test_guard_band_without_an_uncertainty_decides_nothing(log_sheet: Document) 
 
 def test_a_row_looks_at_itself_and_at_little_else() -> None:
     """So that a row costs the same however many there are; the two look-ups of corrections are behind their guards."""
-    guarded = {f"AA101:$AA${log.LAST + 1}", f"$A${log.FIRST}:$A${log.LAST}", "B81:B100", "H81:H100"}
+    parts = log_rows.LETTERS["part"]
+    guarded = {f"AA101:$AA${log.LAST + 1}", f"${parts}${log.FIRST}:${parts}${log.LAST}", "B81:B100", "H81:H100"}
     for one, text in zip((*log_rows.RESULTS, *log_rows.WORKING), log.row_formulas(100)):
         for found in re.findall(r"\$?[A-Z]+\$?[0-9]+:\$?[A-Z]+\$?[0-9]+", text):
             own = re.fullmatch(r"[A-Z]+100:[A-Z]+100", found)

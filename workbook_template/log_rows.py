@@ -102,7 +102,7 @@ _READINGS, _PITCH, _ALL = "{reading}:{reading_3b}", "{reading}:{direct}", "{seri
 _STATIONS = (("{reading}", "{reading_1b}"), ("{reading_2a}", "{reading_2b}"), ("{reading_3a}", "{reading_3b}"))
 _PLAIN_SERIAL = 'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({serial}&"","~","~~"),"*","~*"),"?","~?")'
 """A serial number without the signs that MATCH takes for any text."""
-_FIRST_ROW = f"IFERROR(MATCH({blocks.exactly('{serial}')},$A${FIRST}:$A${LAST},0),{ROWS})"
+_FIRST_ROW = f"IFERROR(MATCH({_PLAIN_SERIAL},{{all_parts}},0),{ROWS})"
 """The first row of the log with the part of this row."""
 _SPACED = "LEN(TRIM({serial}))<LEN({serial})"
 _NO_DAY = (
@@ -256,8 +256,8 @@ _WORDS = (
     'IF(COUNTA({reading}:{ring},{why})=0,"",IF(LEN({who})=0,IF(LEN({why})=0,"Who measured? ","Who corrected? "),"")&'
     f'IF(LEN({{why}})=0,"",IF({_DAY},"","Corrected when? ")))&'
     '{entry_fault}&IF({crest_fault}={entry_fault},"",{crest_fault})&{instrument_fault}&{wires_fault}&'
-    f'IF(LEN({{ring}})=0,"",IF({_NO_RING_WORD},"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}. ",""))&'
-    "{gauge_fault}&"
+    f'IF(LEN({{ring}})=0,"",IF({_NO_RING_WORD},"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}. ",'
+    "{gauge_fault}))&"
     f'IF(COUNTA({{reading}}:{{ring}})=0,"",IF(AND({_DAY},ISNUMBER(job_date)),'
     'IF({when}<job_date,"Dated before the job. ",""),""))&'
     'IF(ISNUMBER({temperature}),IF(AND(log_expansion=0,{temperature}<>20),'
@@ -337,6 +337,8 @@ WORKING = (
            'IF(ISNUMBER({direct}),MOD(ROUND({direct}*log_scale,0),10),"")))'),
     Result("at", "at", "row of the instrument in the list of instruments, 0 where it is not there", "words", 9, "small",
            'IF(LEN({instrument})=0,"",IFERROR(' + _place("{instrument}", "instrument") + ",0))"),
+    Result("part", "part", "serial as a text, so that 7 and the text 7 are one part", "words", 9, "small",
+           'IF(ISBLANK({serial}),"",{serial}&"")'),
 )  # fmt: skip
 
 GAP = 1
@@ -357,7 +359,9 @@ def column(name: str) -> str:
 def _cells(row: int) -> dict[str, str]:
     """What stands for the names in braces in the formulas of one row."""
     cells = {name: f"{letter}{row}" for name, letter in LETTERS.items()}
-    return cells | {"next_key": f"{LETTERS['key']}{row + 1}", "identical": _identical(row)}
+    part = LETTERS["part"]
+    others = {"next_key": f"{LETTERS['key']}{row + 1}", "all_parts": f"${part}${FIRST}:${part}${LAST}"}
+    return cells | others | {"identical": _identical(row)}
 
 
 def _identical(row: int) -> str:

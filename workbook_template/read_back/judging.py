@@ -121,13 +121,12 @@ def judge(rows: Iterable[Row], known: Job) -> list[Judged]:
 
 
 def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
-    """The same, with the rows marked whose part was logged before; a number is another part than a text."""
-    seen: set[tuple[bool, str]] = set()
+    """The same, with the rows marked whose part was logged before."""
+    seen: set[str] = set()
     marked = []
     for row, one in zip(rows, found):
-        serial = row.inputs.get("serial")
-        part = _is_number(serial), key(serial)
-        again = bool(part[1]) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
+        part = key(row.inputs.get("serial"))
+        again = bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
         marked.append(one._replace(again=again))
         seen.add(part)
     return marked
