@@ -85,7 +85,7 @@ def test_instruments_says_which_gauges_are_for_the_job(log_sheet: Document) -> N
         {"id": "E", "kind": "GO ring"},
     )
     said = [row[0] for row in log_sheet["instrument_serves"][:6]]
-    assert said == ["", "yes", "other thread", "left hand", "plug", "no marking"]
+    assert said == ["", "yes", "other thread", "left hand", "inside only", "no marking"]
     assert log_sheet["instrument_words"][5][0] == "Type its thread as it is marked."
     choose(log_sheet, "M20x2.5-6g", "in", None)
     assert [row[0] for row in log_sheet["instrument_serves"][:3]] == ["", "other thread", "other thread"]

@@ -108,11 +108,11 @@ def settings(draw: random.Random, callout: str, unit: str, wire: float, number: 
         "instrument_expansion": draw.choice((None, 0.0000115, 0.5)),
         "room_temperature": draw.choice((None, 23.0)),
         "wires_a": [*(round(size, 5) for size in (wire, wire * 1.004, wire, wire * 3, wire))],
-        "wires_b": [round(wire + 0.00002, 5), None, None, None, round(wire * 1.01, 5)],
+        "wires_b": [round(wire + 0.00002, 5), None, None, None, wire * (1 + draw.choice((0.0005, 0.0012)))],
         "wire_match_limit": draw.choice((None, None, 0.0004, -1.0, "none")),
         "instrument_from": [0.0, None, None, None, round(crest * 0.99, 3), *(None,) * 5],
-        "instrument_to": [round(crest * 1.2, 3) if crest > 2 else 25.0, None, None, None, "wide", *(None,) * 5],
-        "instrument_unit": ["mm" if crest < 2 or unit == "mm" else "in", *(None,) * 9],
+        "instrument_to": [crest * (1.2 / 25.4 if unit == "mm" else 1.2 * 25.4), None, None, None, "wide", *(None,) * 5],
+        "instrument_unit": ["in" if unit == "mm" else "mm", *(None,) * 9],
         "instrument_thread": [None, "M3", None, *markings(draw, callout)],
     }
 
@@ -125,7 +125,7 @@ def markings(draw: random.Random, callout: str) -> list[str | None]:
         None, callout,
         draw.choice((f"{callout} NO-GO", f"{callout} LO", callout)),
         draw.choice((*others, callout, callout)),
-        draw.choice((f"{callout} NOT GO", callout)),
+        f"{callout} RH" if callout.endswith("LH") else f"{callout}-LH",
         draw.choice((*others, callout, callout, callout)),
     ]  # fmt: skip
 

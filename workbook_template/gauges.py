@@ -94,8 +94,8 @@ def _tests(row: int) -> tuple[tuple[str, str, str], ...]:
     left, not_go = _left(row), _marked_not_go(row)
     return (
         ("no thread yet", "NOT(ISNUMBER(thread_row))", '"can\'t be compared: no thread is chosen on Job"'),
-        ("ring", f'AND({kind_is(row, ring)},thread_side<>"external")', '"is a ring, and this is an inside thread"'),
-        ("plug", f'AND({kind_is(row, plug)},thread_side<>"internal")', '"is a plug, and this is an outside thread"'),
+        ("outside only", f'AND({kind_is(row, ring)},thread_side<>"external")', '"is a ring, and this is an inside thread"'),
+        ("inside only", f'AND({kind_is(row, plug)},thread_side<>"internal")', '"is a plug, and this is an outside thread"'),
         ("no marking", f"LEN(V{row})=0", '"has no thread on Instruments"'),
         ("other thread", f"V{row}<>gauge_thread", f'"is for "&C{row}&", not for "&callout'),
         ("left hand", f'AND({left},hand<>"left")', '"is left hand, and this thread is right hand"'),

@@ -203,7 +203,7 @@ COLUMNS = (
     *(one._replace(name=f"instrument_{one.name}") for one in _SHARED),
     Column("I", "instrument_state", "State", "in date, due soon, overdue, unfit, no due date",
            formula=state),
-    Column("J", "instrument_from", "Measures from", "where the range of an instrument begins", "entry",
+    Column("J", "instrument_from", "Range from", "where the range of an instrument begins", "entry",
            "Smallest size it can measure, in the unit two columns on. Empty: no reading is too small for it."),
     Column("K", "instrument_to", "to", "where the range of an instrument ends", "entry",
            "Largest size it can measure, in the unit of the next column. Empty: no reading is too large for it."),
@@ -369,14 +369,16 @@ def _summary(book: Book, ws: Worksheet) -> None:
         look="words",
     )  # fmt: skip
     blocks.write(book, ws, "A8:O8", HINT, "words")
+    ws.row_dimensions[8].height = 30
 
 
 _NO_WIRES = 'IF(own_taper>0,"Taper thread: no wires here.","Internal thread: no wires.")'
 HINT = (
     "Type the number of an instrument into the rows of the Log. A reading with one that is not listed here, overdue or "
-    "not yet calibrated on the day of the measurement, unfit or without a due date is kept, but it can't be in. The "
-    "mean of the certified diameters is the wire the Log computes with: an error in it is three times as much in the "
-    "pitch diameter."
+    "not yet calibrated on the day of the measurement, unfit or without a due date is kept, but it can't be in; nor one "
+    "outside the range of its instrument. A gauge counts only for its own thread, class and hand: type them as it is "
+    "marked. The mean of the certified diameters is the wire the Log computes with: an error in it is three times as "
+    "much in the pitch diameter."
 )
 
 

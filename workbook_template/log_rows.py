@@ -109,7 +109,7 @@ _NO_DAY = (
     'IF(ISBLANK({when}),"No date. ",'
     f'IF(ISNUMBER({{when}}),"The date {blocks.NO_DAY}. ","The date is a text. "))'
 )
-_DAY = blocks.is_day("{when}")
+_DAY = "ISNUMBER({day})"
 
 _NOT_ALL_SIZES = f"OR(COUNT({_READINGS})<COUNTA({_READINGS}),MAX({_READINGS})>{MOST},MIN({_READINGS})<-{MOST})"
 _ALL_MEANS = [f"IF(COUNT({a}:{b})>0,AVERAGE({a}:{b}),AVERAGE({_READINGS}))" for a, b in _STATIONS]
@@ -125,26 +125,25 @@ _ROUND = (
 )
 
 
-def _place(number: str, table: str) -> str:
-    """Where the instrument, gauge or wire set with this number stands in its list."""
-    return f"MATCH({blocks.exactly(number)},{table}_id,0)"
+def _fault(number: str, at: str, label: str, table: str, until: str, fault: str, counts: str = '""') -> str:
+    """Why the instrument, gauge or wire set with this number doesn't count on the day of the measurement.
 
-
-def _fault(number: str, unnamed: str, label: str, table: str, until: str, fault: str) -> str:
-    """Why the gauge or wire set with this number doesn't count on the day of the measurement.
-
-    `until` and `fault` are what is looked up for its last day, and for why it doesn't count after it.
+    `at` is its row in the list, `until` and `fault` are what is looked up for its last day and for why it doesn't
+    count after it, `counts` is the formula for one that counts on that day.
     """
-    place = _place(number, table)
+    named = f'"{label} "&{number}&'
     return (
-        f"IF(LEN({number})=0,{unnamed},IFERROR(IF(INT({{when}})>{until},"
-        f'"{label} "&{number}&" "&{fault}&". ",IF(INT({{when}})<INDEX({table}_since,{place}),'
-        f'"{label} "&{number}&" "&INDEX({table}_before,{place})&". ","")),'
-        f'"{label} "&{number}&" not on Instruments. "))'
+        f'IF({at}=0,{named}" not on Instruments. ",IF({{day}}>{until},{named}" "&{fault}&". ",'
+        f'IF({{day}}<INDEX({table}_since,{at}),{named}" "&INDEX({table}_before,{at})&". ",{counts})))'
     )
 
 
-_SET_FAULT = 'IF(INT({when})>log_set_until,log_set_fault,IF(INT({when})<log_set_since,log_set_before,""))'
+def _listed(number: str, table: str) -> str:
+    """The row of a number in its list; 0 where it is not there."""
+    return f'IF(LEN({number})=0,"",IFERROR(MATCH({blocks.exactly(number)},{table}_id,0),0))'
+
+
+_SET_FAULT = 'IF({day}>log_set_until,log_set_fault,IF({day}<log_set_since,log_set_before,""))'
 
 
 def _text_fault(cells: str, what: str) -> str:
@@ -234,7 +233,7 @@ def _judged(empty: str, unmeasured: str, entry: str, instrument: str, word: str)
 def _in_range(least: str, most: str) -> str:
     """Words where a size is outside the range of the instrument."""
     return (
-        f"IF(OR({least}<INDEX(instrument_least,{{at}})-{NOISE},{most}>INDEX(instrument_most,{{at}})+{NOISE}),"
+        f"IF(OR({least}<INDEX(instrument_least,{{instrument_at}})-{NOISE},{most}>INDEX(instrument_most,{{instrument_at}})+{NOISE}),"
         '"Outside the range of "&{instrument}&". ","")'
     )
 
@@ -246,7 +245,6 @@ _RANGE = (
 """The row's instrument is the one for the pitch diameter; alone, the crest diameter is asked."""
 
 _WHICH_GAUGE = f'IF({{ring}}="{NOT_GO_ENTERS}",2,1)'
-_GAUGE, _WIRES = _place("{gauge}", "instrument"), _place("{wires}", "wires")
 _WORDS = (
     'IF({status}=0,"",TRIM(IF({status}>1,"Replaced by row "&{status}&". ",IF(LEN({serial})=0,"No part number. ",'
     f"IF({_FIRST_ROW}<ROW()-{HEAD},"
@@ -306,7 +304,7 @@ WORKING = (
            "log_room_factor/(1+log_expansion*({temperature}-20)))))"),
     Result("constant", "constant", "reading less pitch diameter with the wires of this row", "words", 9, "small",
            f'IF(COUNT({_READINGS})=0,"",IF(LEN({{wires}})=0,wire_constant,'
-           f'IFERROR(INDEX(wires_constant,MATCH({blocks.exactly("{wires}")},wires_id,0)),"unknown")))'),
+           'IF({wires_at}=0,"unknown",INDEX(wires_constant,{wires_at}))))'),
     Result("high", "high", "largest pitch diameter of the row at 20 degrees C", "words", 9, "small",
            f'IF(OR(COUNT({_PITCH})=0,COUNT({_PITCH})<COUNTA({_PITCH}),MAX({_PITCH})>{MOST},{{factor}}=""),"",'
            f'IF(COUNT({_READINGS})=0,{{direct}}*{{factor}},IF(ISNUMBER({{constant}}),'
@@ -318,25 +316,32 @@ WORKING = (
     Result("crest_fault", "crest fault", "what is wrong with the crest diameter", "words", 14, "small", _CREST_FAULT),
     Result("instrument_fault", "instrument fault", "why the instrument doesn't count", "words", 14, "small",
            f'IF(COUNTA({{reading}}:{{crest}})=0,"",IF({_DAY},IF(LEN({{instrument}})=0,"No instrument named. ",'
-           'IF({at}=0,"Instrument "&{instrument}&" not on Instruments. ",IF(INT({when})>INDEX(instrument_reads_until,{at}),'
-           '"Instrument "&{instrument}&" "&INDEX(instrument_reads_fault,{at})&". ",'
-           'IF(INT({when})<INDEX(instrument_since,{at}),'
-           f'"Instrument "&{{instrument}}&" "&INDEX(instrument_before,{{at}})&". ",{_RANGE})))),{_NO_DAY}))'),
+           + _fault("{instrument}", "{instrument_at}", "Instrument", "instrument",
+                    "INDEX(instrument_reads_until,{instrument_at})", "INDEX(instrument_reads_fault,{instrument_at})",
+                    _RANGE)
+           + f"),{_NO_DAY}))"),
     Result("wires_fault", "wires fault", "why the wires don't count", "words", 14, "small",
-           f'IF(COUNT({_READINGS})=0,"",IF({_DAY},'
-           + _fault("{wires}", _SET_FAULT, "Wires", "wires",
-                    f"INDEX(wires_until,{_WIRES})", f"INDEX(wires_fault,{_WIRES})")
-           + ',""))'),
+           f'IF(COUNT({_READINGS})=0,"",IF({_DAY},IF(LEN({{wires}})=0,{_SET_FAULT},'
+           + _fault("{wires}", "{wires_at}", "Wires", "wires",
+                    "INDEX(wires_until,{wires_at})", "INDEX(wires_fault,{wires_at})")
+           + '),""))'),
     Result("gauge_fault", "gauge fault", "why the gauge doesn't count", "words", 14, "small",
-           f'IF(LEN({{ring}})=0,"",IF({_DAY},'
-           + _fault("{gauge}", '"No gauge named. "', "Gauge", "instrument",
-                    f"INDEX(gauge_until,{_GAUGE},{_WHICH_GAUGE})", f"INDEX(gauge_fault,{_GAUGE},{_WHICH_GAUGE})")
-           + ',"Gauge: no date. "))'),
+           f'IF(LEN({{ring}})=0,"",IF({_DAY},IF(LEN({{gauge}})=0,"No gauge named. ",'
+           + _fault("{gauge}", "{gauge_at}", "Gauge", "instrument", f"INDEX(gauge_until,{{gauge_at}},{_WHICH_GAUGE})",
+                    f"INDEX(gauge_fault,{{gauge_at}},{_WHICH_GAUGE})")
+           + '),"Gauge: no date. "))'),
     Result("digit", "last digit", "last digit of the reading", "words", 9, "small",
            'IF(OR({status}<>1,{entry_fault}<>""),"",IF(ISNUMBER({reading}),MOD(ROUND({reading}*log_scale,0),10),'
            'IF(ISNUMBER({direct}),MOD(ROUND({direct}*log_scale,0),10),"")))'),
-    Result("at", "at", "row of the instrument in the list of instruments, 0 where it is not there", "words", 9, "small",
-           'IF(LEN({instrument})=0,"",IFERROR(' + _place("{instrument}", "instrument") + ",0))"),
+    Result("day", "day", "day of the measurement, where it is one", "words", 9, "small",
+           f'IF({blocks.is_day("{when}")},INT({{when}}),"")'),
+    *(
+        Result(f"{name}_at", f"{name} at", f"row of the {meaning} in its list, 0 where it is not there", "words", 9,
+               "small", _listed(f"{{{name}}}", table))
+        for name, meaning, table in (
+            ("instrument", "instrument", "instrument"), ("gauge", "gauge", "instrument"), ("wires", "wire set", "wires"),
+        )
+    ),
     Result("part", "part", "serial as a text, so that 7 and the text 7 are one part", "words", 9, "small",
            'IF(ISBLANK({serial}),"",{serial}&"")'),
 )  # fmt: skip
