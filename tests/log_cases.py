@@ -86,7 +86,11 @@ def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = log.FIRS
     usual = {"instrument": "M-1", "when": day("2024-03-05"), "who": "inspector"}
     filled = []
     for at, row in enumerate(rows, start=1):
-        whole = {"serial": f"part {at}", **usual, "wires": "W-1" if row.get("reading") is not None else None, **row} if row else {}
+        whole = (
+            {"serial": f"part {at}", **usual, "wires": "W-1" if row.get("reading") is not None else None, **row}
+            if row
+            else {}
+        )
         filled.append([whole.get(name) for name in COLUMNS])
     last = first + len(rows) - 1
     sheet.set({f"Log!A{first}:Q{last}": filled})

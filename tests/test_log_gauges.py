@@ -1,4 +1,4 @@
-"""The log: a gauge counts only for its own thread, class, hand and use, and an instrument only for what it can measure."""
+"""The log: a gauge counts for its own thread, class, hand and use, an instrument for what it can measure."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ GAUGINGS = (
     ("3/4-16 UNF-2A-LH", "GO ring", "LH 3/4-16 UNF-2A GO", "pass", "in", ""),
     ("3/4-16 UNF-2A", "NOT GO ring", "3/4-16 UNF-2A", "pass", "", "X is NOT GO: pass and go fails need the GO gauge."),
     ("3/4-16 UNF-2A", "NOT GO ring", "3/4-16 UNF-2A", "go fails", "", "X is NOT GO: pass and go fails need"),
-    ("3/4-16 UNF-2A", "GO ring", "3/4-16 UNF-2A", "not go enters", "", "X is GO: not go enters needs the NOT GO gauge."),
+    ("3/4-16 UNF-2A", "GO ring", "3/4-16 UNF-2A", "not go enters", "", "X is GO: not go enters needs the NOT GO"),
     ("3/4-16 UNF-2A", "GO ring", "3/4-16 UNF-2A NOT GO", "pass", "", "X is marked NOT GO, and listed as GO ring."),
     ("3/4-16 UNF-2A", "NOT GO ring", "3/4-16 UNF-2A GO", "not go enters", "", "X is marked GO, and listed as NOT GO"),
     ("3/4-16 UNF-2A", "GO plug", "3/4-16 UNF-2A", "pass", "", "X is a plug, and this is an outside thread."),

@@ -25,8 +25,18 @@ AS_OF = (date(2026, 3, 10) - DAY_ONE).days
 EQUIPMENT = {
     "as_of": AS_OF,
     "instrument_id": ["M-7", "M-8", "M-9", "R-1", "M-5", "T-1", "R-2", "R-3", "R-4", "P-1"],
-    "instrument_kind": ["micrometer", "micrometer", None, "GO ring", "caliper", "thermometer", "NOT GO ring",
-                        "GO/NOT GO ring", "go ring", "GO/NOT GO plug"],
+    "instrument_kind": [
+        "micrometer",
+        "micrometer",
+        None,
+        "GO ring",
+        "caliper",
+        "thermometer",
+        "NOT GO ring",
+        "GO/NOT GO ring",
+        "go ring",
+        "GO/NOT GO plug",
+    ],
     "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30, *(None,) * 6],
     "instrument_due": [DUE, AS_OF - 40, None, *(DUE,) * 7],
     "instrument_fit": [None, None, None, "yes", *(None,) * 6],
@@ -121,7 +131,7 @@ def markings(draw: random.Random, callout: str) -> list[str | None]:
     """Markings of the gauges R-1, (M-5, T-1,) R-2, R-3, R-4, P-1; P-1 and R-3 may be of another thread or hand."""
     others = ("M20x2.5-6h LH", "3/4-16 UNF-3A", None, f"{callout} LH", f"{callout}-RH GO", f"LEFT HAND {callout}")
     return [
-        draw.choice((f"{callout.lower()}  go", callout.replace("-", " – ").replace("x", " × "), f"{callout} GO PD .7079")),
+        draw.choice((f"{callout.lower()}  go", callout.replace("-", " – ").replace("x", " × "), f"{callout} GO PD .7")),
         None, callout,
         draw.choice((f"{callout} NO-GO", f"{callout} LO", callout)),
         draw.choice((*others, callout, callout)),

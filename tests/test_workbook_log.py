@@ -70,7 +70,12 @@ def test_internal_threads_have_no_wires(log_sheet: Document) -> None:
     """M20x2.5-6H: pitch 18.600/18.376, minor 17.744/17.294 (ISO 965-2:1998)."""
     choose(log_sheet, "M20x2.5-6H", "mm", 1.443)
     due = day("2030-01-01")
-    listed = {"id": ["M-1", "P-1"], "kind": [None, "GO/NOT GO plug"], "thread": [None, "M20 x 2.5 - 6H"], "due": [due, due]}
+    listed = {
+        "id": ["M-1", "P-1"],
+        "kind": [None, "GO/NOT GO plug"],
+        "thread": [None, "M20 x 2.5 - 6H"],
+        "due": [due, due],
+    }
     change(log_sheet, {f"instrument_{name}": cells(two, instruments.INSTRUMENTS) for name, two in listed.items()})
     rows = [
         {"reading": 20.6, "crest": 17.294},

@@ -81,6 +81,11 @@ def is_day(cell: str) -> str:
     return f"IF(ISNUMBER({cell}),AND({cell}>={FIRST_DAY},{cell}<{LAST_DAY + 1}),FALSE)"
 
 
+def day_words(name: str, what: str = "This") -> str:
+    """What stands beside an input for a day that is filled with something else, as a formula."""
+    return f'IF(ISBLANK({name}),"",IF({is_day(name)},"","{what} {NO_DAY}."))'
+
+
 def exactly(cell: str) -> str:
     """What is looked up as it stands: MATCH takes * and ? in a text for any signs."""
     return f'IF(ISNUMBER({cell}),{cell},SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell}&"","~","~~"),"*","~*"),"?","~?"))'

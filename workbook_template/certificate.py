@@ -113,11 +113,12 @@ def _fields(book: Book, ws: Worksheet, top: int) -> None:
         blocks.write(book, ws, label_at.format(row), label, "label")
         blocks.result(book, ws, value_at.format(row), name, f"{meaning}, on the certificate", formula, look="words")
         ws.row_dimensions[row].height = 19
-    blocks.write(book, ws, f"H{top + 4}:I{top + 4}", "Date", "label")
+    date_label = f'=IF({blocks.day_words("certificate_date")}="","Date","Date? 1990 to 2099")'
+    blocks.write(book, ws, f"H{top + 4}:I{top + 4}", date_label, "label")
     blocks.entry(
         book, ws, f"J{top + 4}:L{top + 4}", "certificate_date", "date of the certificate", dimension="date",
         prompt="Date of this certificate, as your spreadsheet program takes dates.",
-        check=blocks.Check("date", "1", operator="greaterThan", refusal="Type a date."),
+        check=blocks.DAY,
     )  # fmt: skip
 
 
@@ -216,7 +217,8 @@ def _parts(book: Book, ws: Worksheet, top: int) -> None:
             rule = Rule(type="expression", dxf=look, formula=formula, stopIfTrue=True)
             ws.conditional_formatting.add(f"{word}{first}:{end}{last}", rule)
     rest = (
-        f'IF(certificate_left>0,certificate_left&" more rows stand on the sheet Log, after its row {LISTED + log.HEAD}.",'
+        'IF(certificate_left>0,certificate_left&" more rows stand on the sheet Log, after its row '
+        f'{LISTED + log.HEAD}.",'
         '"All rows of the log are listed.")'
     )
     row = top + 2 + DEEP

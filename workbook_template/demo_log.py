@@ -9,17 +9,18 @@ from workbook_template.log_rows import INPUTS
 
 _LAB = "county gauge room"
 
+_GAUGED_ON = (_LAB, date(2023, 11, 30), date(2024, 11, 30), "yes")
+
 # number, kind, marking of a gauge, from, to, unit, certificate, laboratory, calibrated, due, fit
 _INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
     ("M-1", "micrometer", None, 0, 1, "in", "C-4101", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
     ("M-2", "thread micrometer", None, 0, 1, "in", "C-4102", _LAB, date(2023, 3, 21), date(2024, 3, 20), "yes"),
     ("M-3", "micrometer", None, 0, 1, "in", "C-3977", _LAB, date(2023, 2, 14), date(2024, 2, 15), "yes"),
     ("M-4", "micrometer", None, 1, 2, "in", "C-4103", _LAB, date(2023, 9, 29), date(2024, 9, 30), "no"),
-    ("G-1", "GO ring", "3/4-16 UNF-2A GO", None, None, None, "C-4120", _LAB, date(2023, 11, 30), date(2024, 11, 30), "yes"),
-    ("G-2", "NOT GO ring", "3/4-16 UNF-2A NOT GO", None, None, None, "C-4121", _LAB, date(2023, 11, 30),
-     date(2024, 11, 30), "yes"),
-    ("G-3", "GO ring", "3/4-16 UNF-3A GO", None, None, None, "C-4122", _LAB, date(2023, 11, 30), date(2024, 11, 30), "yes"),
-    ("G-4", "GO/NOT GO plug", "M20x2.5-6H", None, None, None, "C-4125", _LAB, date(2023, 11, 30), date(2024, 11, 30), "yes"),
+    ("G-1", "GO ring", "3/4-16 UNF-2A GO", None, None, None, "C-4120", *_GAUGED_ON),
+    ("G-2", "NOT GO ring", "3/4-16 UNF-2A NOT GO", None, None, None, "C-4121", *_GAUGED_ON),
+    ("G-3", "GO ring", "3/4-16 UNF-3A GO", None, None, None, "C-4122", *_GAUGED_ON),
+    ("G-4", "GO/NOT GO plug", "M20x2.5-6H", None, None, None, "C-4125", *_GAUGED_ON),
     ("D-1", "caliper", None, 0, 6, "in", None, None, None, None, None),
     ("D-2", "caliper", None, 0, 6, "in", "C-4130", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
 )  # fmt: skip

@@ -89,13 +89,21 @@ def _marked_not_go(row: int) -> str:
 
 
 def _tests(row: int) -> tuple[tuple[str, str, str], ...]:
-    """Why a gauge is none for the job, however it is used: the word for it, the test, the sentence behind "Gauge G-1"."""
+    """Why a gauge is none for the job, however it is used: a word for it, the test, what follows "Gauge G-1"."""
     ring, plug = _kinds(ring=True), _kinds(ring=False)
     left, not_go = _left(row), _marked_not_go(row)
     return (
         ("no thread yet", "NOT(ISNUMBER(thread_row))", '"can\'t be compared: no thread is chosen on Job"'),
-        ("outside only", f'AND({kind_is(row, ring)},thread_side<>"external")', '"is a ring, and this is an inside thread"'),
-        ("inside only", f'AND({kind_is(row, plug)},thread_side<>"internal")', '"is a plug, and this is an outside thread"'),
+        (
+            "outside only",
+            f'AND({kind_is(row, ring)},thread_side<>"external")',
+            '"is a ring, and this is an inside thread"',
+        ),
+        (
+            "inside only",
+            f'AND({kind_is(row, plug)},thread_side<>"internal")',
+            '"is a plug, and this is an outside thread"',
+        ),
         ("no marking", f"LEN(V{row})=0", '"has no thread on Instruments"'),
         ("other thread", f"V{row}<>gauge_thread", f'"is for "&C{row}&", not for "&callout'),
         ("left hand", f'AND({left},hand<>"left")', '"is left hand, and this thread is right hand"'),
@@ -172,7 +180,7 @@ def to_type(row: int) -> str:
     ends = f"J{row}:K{row}"
     return (
         f'IF(AND({kind_is(row, tuple(GAUGES))},LEN(C{row})=0),"Type its thread as it is marked. ",'
-        f'IF(OR(COUNT({ends})<COUNTA({ends}),IF(COUNT({ends})=2,J{row}>K{row},FALSE)),'
+        f"IF(OR(COUNT({ends})<COUNTA({ends}),IF(COUNT({ends})=2,J{row}>K{row},FALSE)),"
         f'"From and to are numbers, the smaller first. ",""))'
     )
 
@@ -181,7 +189,12 @@ WORKING = (
     ("U", "marking", "marking of a gauge in capitals, without blanks and dashes", marking),
     ("V", "marked", "thread of a gauge, out of its marking", marked),
     ("W", "thread_fault", "why a gauge is none for the job", thread_fault),
-    ("X", "go_until", "last day on which it counts as GO gauge, a day number, -1 for never", lambda r: until(r, go=True)),
+    (
+        "X",
+        "go_until",
+        "last day on which it counts as GO gauge, a day number, -1 for never",
+        lambda r: until(r, go=True),
+    ),
     ("Y", "not_go_until", "last day on which it counts as NOT GO gauge", lambda r: until(r, go=False)),
     ("Z", "go_fault", "why it doesn't count as GO gauge after that day", lambda r: fault(r, go=True)),
     ("AA", "not_go_fault", "why it doesn't count as NOT GO gauge after that day", lambda r: fault(r, go=False)),

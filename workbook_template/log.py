@@ -57,9 +57,10 @@ Result for the pitch diameter, log_pitch_result: the first that fits of
                        the thread has no wires
   5 check instrument   log_wires names no set of Instruments (and there are readings)
   6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_min - T to pitch_max + T
-                       (a pitch diameter in the column of readings); high - pitch_basic > 2 pitch or pitch_basic - low > 2 pitch; there
-                       are readings and log_direct, and log_direct > largest reading - K + T/10 or < smallest
-                       reading - K - T/10, T = pitch_tolerance (not brought to 20 degrees)
+                       (a pitch diameter in the column of readings); high - pitch_basic > 2 pitch or
+                       pitch_basic - low > 2 pitch; there are readings and log_direct, and log_direct > largest
+                       reading - K + T/10 or < smallest reading - K - T/10, T = pitch_tolerance (not brought to 20
+                       degrees)
   7 check instrument   instrument or wires not to be used
   8 the word for log_pitch by the decision rule
 log_pitch is a number in the cases 7 and 8 only (and in 5 never): high where pitch_max - high <= low - pitch_min, else
@@ -79,8 +80,8 @@ U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budge
 crest_uncertainty, empty: that of the pitch diameter.
 
 Result for the crest diameter, log_crest_result: "", replaced, then not measured (log_crest empty), check entry (no
-number; <= 0 or > 100000; wrong temperature; crest_max or crest_min no number; farther than 2 pitch from (crest_max + crest_min)/2,
-before F), check instrument (instrument not to be used), then the word for log_crest * F.
+number; <= 0 or > 100000; wrong temperature; crest_max or crest_min no number; farther than 2 pitch from
+(crest_max + crest_min)/2, before F), check instrument (instrument not to be used), then the word for log_crest * F.
 (Both check entry where spaced, after not measured.)
 Result of the gauges, log_ring_result: "" (row empty), replaced, "" (log_ring empty), check entry (spaced, or none of
 the words),

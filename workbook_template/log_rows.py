@@ -106,8 +106,7 @@ _FIRST_ROW = f"IFERROR(MATCH({_PLAIN_SERIAL},{{all_parts}},0),{ROWS})"
 """The first row of the log with the part of this row."""
 _SPACED = "LEN(TRIM({serial}))<LEN({serial})"
 _NO_DAY = (
-    'IF(ISBLANK({when}),"No date. ",'
-    f'IF(ISNUMBER({{when}}),"The date {blocks.NO_DAY}. ","The date is a text. "))'
+    f'IF(ISBLANK({{when}}),"No date. ",IF(ISNUMBER({{when}}),"The date {blocks.NO_DAY}. ","The date is a text. "))'
 )
 _DAY = "ISNUMBER({day})"
 
@@ -228,8 +227,6 @@ def _judged(empty: str, unmeasured: str, entry: str, instrument: str, word: str)
     )
 
 
-
-
 def _in_range(least: str, most: str) -> str:
     """Words where a size is outside the range of the instrument."""
     return (
@@ -258,7 +255,7 @@ _WORDS = (
     "{gauge_fault}))&"
     f'IF(COUNTA({{reading}}:{{ring}})=0,"",IF(AND({_DAY},ISNUMBER(job_date)),'
     'IF({when}<job_date,"Dated before the job. ",""),""))&'
-    'IF(ISNUMBER({temperature}),IF(AND(log_expansion=0,{temperature}<>20),'
+    "IF(ISNUMBER({temperature}),IF(AND(log_expansion=0,{temperature}<>20),"
     '"Not brought to 20 °C: no expansion of the part is given. ",""),"")&'
     'IF(NOT(ISNUMBER(pitch_tolerance)),"",'
     'IF(ISNUMBER({taper}),"Taper "&ROUND(100*{taper}/pitch_tolerance,0)&" % of the tolerance"&'
@@ -272,8 +269,8 @@ _SAME = (
 )
 
 RESULTS = (
-    Result("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given", "length", 9,
-           "log_figure",
+    Result("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
+           "length", 9, "log_figure",
            f'IF(OR({{status}}<>1,{_SPACED},{{entry_fault}}<>"",NOT(ISNUMBER({{high}}))),"",'
            "IF(pitch_max-{high}<={low}-pitch_min,{high},{low}))"),
     Result("taper", "Taper", "largest less smallest mean of a station", "length", 7.5, "log_figure", _TAPER),
@@ -339,7 +336,8 @@ WORKING = (
         Result(f"{name}_at", f"{name} at", f"row of the {meaning} in its list, 0 where it is not there", "words", 9,
                "small", _listed(f"{{{name}}}", table))
         for name, meaning, table in (
-            ("instrument", "instrument", "instrument"), ("gauge", "gauge", "instrument"), ("wires", "wire set", "wires"),
+            ("instrument", "instrument", "instrument"), ("gauge", "gauge", "instrument"),
+            ("wires", "wire set", "wires"),
         )
     ),
     Result("part", "part", "serial as a text, so that 7 and the text 7 are one part", "words", 9, "small",

@@ -6,7 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
-from workbook_template.instruments import MATCH_LIMIT, SET_ROW, day_words
+from workbook_template.instrument_columns import MATCH_LIMIT, SET_ROW, day_words
 from workbook_template.log_rows import AGAIN, HEAD, NOISE, column
 
 WORDS = tuple(styles.RESULT_WORDS)
@@ -234,12 +234,14 @@ def _summary(book: Book, ws: Worksheet) -> None:
             blocks.write(book, ws, f"P{row}", label, "label")
         else:
             short = 'IF(thread_side="internal","bore","major dia.")'
-            blocks.result(book, ws, f"P{row}", "log_crest_label", "which crest diameter is counted", short, look="label")
+            blocks.result(
+                book, ws, f"P{row}", "log_crest_label", "which crest diameter is counted", short, look="label"
+            )
         for word, letter in letters.items():
             name = f"count_{kind}_{word.replace(' ', '_')}"
             blocks.result(
-                book, ws, f"{letter}{row}", name, f"parts whose {meaning} is: {word}", counted(kind, word), dimension="count",
-                look="row_bold",
+                book, ws, f"{letter}{row}", name, f"parts whose {meaning} is: {word}", counted(kind, word),
+                dimension="count", look="row_bold",
             )  # fmt: skip
     blocks.write(book, ws, "P8", "entered", "label")
     entered = "+".join(f"count_pitch_{word.replace(' ', '_')}" for word in WORDS if word != "replaced")
@@ -279,7 +281,11 @@ WITHOUT_THREAD = (
 def _working_cells(book: Book, ws: Worksheet) -> None:
     """Single working figures, to the right of what is printed and above the working columns."""
     blocks.heading(book, ws, "Z3:AK3", "Working figures (not printed)")
-    places = [(pair, row) for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG"), ("AH", "AI")) for row in range(4, 11)]
+    places = [
+        (pair, row)
+        for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG"), ("AH", "AI"))
+        for row in range(4, 11)
+    ]
     for ((left, right), row), (name, meaning, formula) in zip(places, _working(), strict=False):
         guarded = formula if name in WITHOUT_THREAD else f'IF(ISNUMBER(thread_row),{formula},"")'
         blocks.write(book, ws, f"{left}{row}", name.removeprefix("log_").replace("_", " "), "small")

@@ -35,7 +35,10 @@ EXTRA = (
     "certificate_digest",
 )
 EQUIPMENT = {
-    "instruments": ("instrument", ("id", "kind", "thread", "from", "to", "unit", "certificate", "lab", "calibrated", "due", "fit")),
+    "instruments": (
+        "instrument",
+        ("id", "kind", "thread", "from", "to", "unit", "certificate", "lab", "calibrated", "due", "fit"),
+    ),
     "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "calibrated", "due", "fit")),
 }
 DATES = ("calibrated", "due")

@@ -12,8 +12,8 @@ from workbook_template.read_back import columns, compare, recompute, template
 from workbook_template.read_back.contents import Book, Sheet, open_book, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
-from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.judging import Judged
+from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
 
 NEEDED = ("callout", "unit", "log_reading", "class_list")
