@@ -172,12 +172,12 @@ def test_threads_without_wires(sheet: Document, callout: str, word: str) -> None
 
 def test_no_entry_makes_an_error_value(sheet: Document) -> None:
     draw = random.Random(4)
-    junk = (None, "x", -1, 0, 0.0361, 1e9, 45000, "no", "W")
+    junk = (None, "x", -1, 0, 0.0361, 1e9, 1e308, -1e308, 45000, 20260131, "no", "W", "GO ring", "3/4-16 UNF-2A GO")
     columns = [one for one in (*instruments.COLUMNS, *instruments.WIRE_COLUMNS) if one.formula is None]
     for inputs in ({}, {"thread_class": None}, {"unit": None, "as_of": "x", "wire_match_limit": "x"}):
         sheet.set(inputs)
         sheet.set({one.name: [[draw.choice(junk)] for _ in range(rows_of(one.name))] for one in columns})
-        found = sheet[f"Instruments!A1:R{instruments.WIRES_LAST}"]
+        found = sheet[f"Instruments!A1:AE{instruments.WIRES_LAST}"]
         assert not [cell for row in found for cell in row if isinstance(cell, Error)]
 
 

@@ -74,7 +74,8 @@ def test_readings_that_all_end_in_one_digit(log_sheet: Document) -> None:
     assert log_sheet["log_marks"] == ""
 
 
-JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, 1e9, "", "W-1", "M-1", "pass", 45000, True)
+HUGE = (1e9, 1e308, -1e308, 1.7e308)
+JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, *HUGE, "", "W-1", "M-1", "pass", "G-1", 45000, 20260131, True)
 
 
 def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
@@ -83,14 +84,14 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
     area = f"Log!A{log.FIRST}:Q{log.FIRST + rows - 1}"
     for callout, unit in ((THREAD, "in"), ("M20x2.5-6H", "mm")):
         choose(log_sheet, callout, unit, None)
-        log_sheet.set({name: draw.choice((None, "x", -1, 1e9)) for name in NOTHING})
+        log_sheet.set({name: draw.choice((None, "x", -1, *HUGE)) for name in NOTHING})
         log_sheet.set({area: [[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]})
-        found = log_sheet[f"Log!A1:AK{log.FIRST + rows}"]
+        found = log_sheet[f"Log!A1:AR{log.FIRST + rows}"]
         assert not [cell for row in found for cell in row if isinstance(cell, Error)]
         for row in found[log.FIRST - 1 : -1]:
             assert row[20] in ("", *log.WORDS)
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
-    assert not [cell for row in log_sheet[f"Log!A1:AK{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
+    assert not [cell for row in log_sheet[f"Log!A1:AR{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
 
 
 @pytest.mark.parametrize(

@@ -87,7 +87,8 @@ def test_internal_threads_have_no_wires(log_sheet: Document) -> None:
     assert words(found) == ["check entry", "in", "high", "low"]
     assert words(found, "crest_result") == ["in", "in", "high", "low"]
     assert words(found, "ring_result") == ["", "low", "high", ""]
-    assert log_sheet["log_crest_title"] == "bore"
+    assert (log_sheet["log_crest_title"], log_sheet["log_crest_label"]) == ("bore", "bore")
+    assert log_sheet["log_wires_used"] == ""
     assert found[0]["words"].startswith("No wires on this thread")
 
 

@@ -102,7 +102,7 @@ def _working() -> tuple[tuple[str, str, str], ...]:
         ("log_guard", "0 for the simple rule, 1 for a guard band", 'IF(decision_rule="guard",1,0)'),
         ("log_corrections", "rows that correct an earlier one", f"COUNTA({column('why')})"),
         ("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
-         f'SUMPRODUCT((LEFT({column("words")},{len(AGAIN)})="{AGAIN}")*1)'),  # quicker than a pattern for COUNTIF
+         f'COUNTIF({column("words")},"{AGAIN}*")'),
         ("log_other_unit", "the unit that is not the working unit", 'IF(unit="mm","in","mm")'),
         ("log_other_factor", "from that unit to the working unit", 'IF(unit="mm",25.4,1/25.4)'),
         ("log_scale", "last digits in a working unit", "10^decimals"),
@@ -153,7 +153,7 @@ def _limits(book: Book, ws: Worksheet) -> None:
             blocks.result(book, ws, ref, f"log_{name}_{end}", meaning, f"{name}_{end}", dimension="length")
     blocks.result(
         book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for",
-        'IF(ISNUMBER(wire_used),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&IF(LEN(wire_set)>0,", set "&wire_set,"")'
+        'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&IF(LEN(wire_set)>0,", set "&wire_set,"")'
         '&". A row that names another set has limits of its own.","")', look="small",
     )  # fmt: skip
     blocks.write(book, ws, "A8:G10", HINT, "log_note")
