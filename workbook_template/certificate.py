@@ -113,8 +113,11 @@ def _fields(book: Book, ws: Worksheet, top: int) -> None:
         blocks.write(book, ws, label_at.format(row), label, "label")
         blocks.result(book, ws, value_at.format(row), name, f"{meaning}, on the certificate", formula, look="words")
         ws.row_dimensions[row].height = 19
-    date_label = f'=IF({blocks.day_words("certificate_date")}="","Date","Date? 1990 to 2099")'
-    blocks.write(book, ws, f"H{top + 4}:I{top + 4}", date_label, "label")
+    date_label = f'IF({blocks.day_words("certificate_date")}="","Date","Date? 1990 to 2099")'
+    blocks.result(
+        book, ws, f"H{top + 4}:I{top + 4}", "certificate_date_label", "label of the date, and whether it is one",
+        date_label, look="label",
+    )  # fmt: skip
     blocks.entry(
         book, ws, f"J{top + 4}:L{top + 4}", "certificate_date", "date of the certificate", dimension="date",
         prompt="Date of this certificate, as your spreadsheet program takes dates.",

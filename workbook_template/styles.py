@@ -214,8 +214,8 @@ _word(
 )
 _word(
     "check instrument",
-    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit, out of date, or not "
-    "for that size or thread",
+    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit, out of date, or "
+    "not for that size or thread",
     "!",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
