@@ -154,7 +154,8 @@ def _limits(book: Book, ws: Worksheet) -> None:
     blocks.result(
         book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for",
         'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&'
-        'IF(LEN(wire_set)>0,", set "&wire_set,"")&". A row that names another set has limits of its own.","")', look="small",
+        'IF(LEN(wire_set)>0,", set "&wire_set,"")&". A row that names another set has limits of its own.","")',
+        look="small",
     )  # fmt: skip
     blocks.write(book, ws, "A8:G10", HINT, "log_note")
 
