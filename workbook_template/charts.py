@@ -254,8 +254,8 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A3", "First log row on the charts", "label")
     blocks.entry(
         book, ws, "B3", "chart_first", "log row that the charts start with",
-        prompt=f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. After "
-        "a regrind or a new set-up, type the row of the first part after it.", dimension="count",
+        prompt=f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
+        "After a regrind or a new set-up, type the row of the first part after it.", dimension="count",
         check=blocks.whole(LOG_HEAD + 1, log_rows.LAST),
     )  # fmt: skip
     blocks.write(

@@ -109,8 +109,10 @@ def _settings(book: Book, ws: Worksheet) -> None:
             book, ws, f"C{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value
         )  # fmt: skip
         if name == "as_of":
-            words = f'=IF(ISBLANK(as_of),"{words}",IF({blocks.is_day("as_of")},"{words}","no date: today"))'
-        blocks.write(book, ws, f"D{row}", words, "unit")
+            label = f'IF({blocks.day_words("as_of")}="","{words}","no date: today")'
+            blocks.result(book, ws, f"D{row}", "as_of_words", "whether the day is one", label, look="unit")
+        else:
+            blocks.write(book, ws, f"D{row}", words, "unit")
         blocks.result(book, ws, f"E{row}:F{row}", used, f"{meaning}, as used", formula, dimension=form)
         ws.row_dimensions[row].height = 20
 
