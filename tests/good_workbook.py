@@ -24,7 +24,7 @@ def good_workbook(path: Path) -> Path:
     job["B4"] = "=SUM('Log of parts'!B2:B4,'Log of parts'!C:C,1:1)-INDEX(Parts[size],2)"
     job["B5"] = "=_xlfn.STDEV.S(Parts[[size]:[double]])*{1,2;3,4}"
     job["B6"] = '=THREAD_PITCH_DIAMETER(B2,"max")'
-    job["B7"] = '=IF(own>0,-(2^-half),"it""s")'
+    job["B7"] = '=IF(ISNUMBER(own),-(2^-half),"it""s")'
     job["D1"] = ArrayFormula("D1:D3", "=B1:B3*2")
     job["B1"].number_format = '0.0000" in";[Red]-0.0000'
     job["B2"].font = Font(name="Arial", bold=True)

@@ -64,6 +64,11 @@ FORMULAS = [
     ("SUM(Gages[size])", "there is no table Gages"),
     ("[size]*2", "[size] stands outside of a table"),
     ("SUM(Parts[length])", "the table Parts has no column length"),
+    ('IF(pitch>1,B20,"")', "the formula ends on a blank: B20"),
+    ("INDEX(B19:B20,half*4)", "the formula ends on a blank: INDEX(B19:B20,0.5*4)"),
+    ("IF(A1>2,1,2)", "the formula compares a text with a number: A1>2"),
+    ('IF(pitch>1,"",2)*3', 'the formula does arithmetic on "": IF(B1>1,"",2)'),
+    ("A1*2", "the formula does arithmetic on a text: A1"),
 ]
 
 NAME = '<definedName name="half">'
@@ -119,6 +124,15 @@ EDITS = [
     (JOB, CELL, '<c r="B3" t="s"><v>0</v></c>', "the cell holds a text that is not in the file"),
     (JOB, CELL, '<c r="B3"><v>nan</v></c>', "the cell holds nan, which is no number"),
     (JOB, CELL, '<c r="B3"><v>1e999</v></c>', "the cell holds 1e999, which is no number"),
+    (
+        JOB,
+        CELL,
+        '<c r="B3"><f>B20</f><v/></c><c r="C3"><f>IF(ISNUMBER(B3),1,0)</f><v/></c>',
+        "the formula tests a blank that was passed on: ISNUMBER(B3)",
+    ),
+    (JOB, CELL, '<c r="B3" t="inlineStr"><is><t></t></is></c>', "the cell is blank and claims to hold something"),
+    (JOB, CELL, '<c r="B3" t="n"/>', "the cell is blank and claims to hold something"),
+    (JOB, "<t>pitch</t>", "<t>pitch </t>", "the cell's text will lose the blanks at its ends"),
     (JOB, CELL, '<c r="B3" t="b"><v>yes</v></c>', "the cell holds yes, which is neither true nor false"),
     (JOB, CELL, '<c r="B3" t="e"><v>Err:502</v></c>', "the cell holds Err:502, which is no error value"),
     (JOB, "the standard", "a" * 32768, "the cell's text has 32768 characters; 32767 are the most"),

@@ -6,11 +6,12 @@ from itertools import accumulate
 from math import cos, hypot, pi, radians, sin, tan
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from published_rows import agrees, rows
 
 from sheetfuncs import cutting, evaluate, forms, limits, standards, wires
+from sheetfuncs import passes as sharing
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import SIXTY, Form, Tip
 
@@ -163,7 +164,7 @@ def test_published_pass_tables(row: dict[str, str]) -> None:
     printed = list(accumulate(float(depth) for depth in depths if depth))
 
     def worst(name: str) -> float:
-        return max(abs(ours - theirs) for ours, theirs in zip(cutting.pass_totals(total, count, None, name), printed))
+        return max(abs(ours - theirs) for ours, theirs in zip(sharing.pass_totals(total, count, None, name), printed))
 
     assert all(depths) or len(printed) == 4  # of eight threads the first four passes are known
     assert not all(depths) or printed[-1] == pytest.approx(total, abs=0.011)
@@ -182,6 +183,36 @@ def test_the_rule_of_two_insert_makers(passes: int) -> None:
         assert depth == pytest.approx(1.25 / (passes - 1) ** 0.5 * q**0.5, rel=1e-12)
 
 
+def never_grows(totals: list[float]) -> bool:
+    """Whether no step from total to total is more than the one before it."""
+    steps = [after - before for before, after in zip(totals, totals[1:])]
+    return all(after <= before + 1e-9 for before, after in zip(steps, steps[1:]))
+
+
+@settings(deadline=None)
+@given(st.lists(st.integers(1, 8), min_size=2, max_size=5), st.booleans())
+def test_the_order_of_passes_is_the_nearest_to_the_rule_that_there_is(steps: list[int], light: bool) -> None:
+    """Against every list of whole passes that closes and never grows: none keeps nearer to the totals by more.
+
+    Each pass in turn takes the nearest it can, so the first total in which another list differs is nearer in ours.
+    """
+    totals = list(accumulate(steps))
+    found = sharing.in_order(totals, 0, 1, light, whole=True)
+
+    def lists(left: int, count: int, most: int) -> list[list[int]]:
+        if count == 1:
+            return [[left]] if 1 <= left <= most else []
+        return [[step, *rest] for step in range(1, most + 1) for rest in lists(left - step, count - 1, step)]
+
+    first = range(1, totals[-1] - len(steps) + 2)
+    if light:  # the light first pass binds no other
+        every = [[one, *rest] for one in first for rest in lists(totals[-1] - one, len(steps) - 1, totals[-1])]
+    else:
+        every = lists(totals[-1], len(steps), totals[-1])
+    nearest = min(every, key=lambda one: [abs(done - total) for done, total in zip(accumulate(one), totals)])
+    assert list(accumulate(nearest)) == found
+
+
 @given(
     total=st.floats(0.1, 5.0),
     passes=st.integers(2, 30),
@@ -190,7 +221,13 @@ def test_the_rule_of_two_insert_makers(passes: int) -> None:
     division=st.sampled_from([0.001, 0.01, 0.02]),
 )
 def test_passes_close_and_keep_their_promises(total, passes, finish, rule, division) -> None:
-    totals = cutting.pass_totals(total, passes, finish, rule)
+    if finish is not None and passes * finish > total:
+        with pytest.raises(OutOfRange, match=r"more than the passes before it|does not fit"):
+            sharing.pass_totals(total, passes, finish, rule)
+        return
+    totals = sharing.pass_totals(total, passes, finish, rule)
+    light = 1 if rule == "light first" and passes - (finish is not None) > 1 else 0
+    assert never_grows(totals[light:] if light else [0, *totals])
     assert totals[-1] == total
     assert len(totals) == passes
     assert totals == sorted(totals)
@@ -198,7 +235,13 @@ def test_passes_close_and_keep_their_promises(total, passes, finish, rule, divis
         assert total - totals[-2] == pytest.approx(finish)
     if round(total / division) < 2 * passes or (finish is not None and finish < division):
         return  # too few divisions: refused, see test_a_plan_that_cannot_be_cut
-    dial = cutting.whole_divisions(totals, division, finish, "mm")
+    if finish is not None and passes * (finish + division / 2) > total - division / 2:
+        return  # the finish, rounded up, may be more than an even share of the depth, rounded down
+    ideal = sharing.shared_depths(total, passes, finish, rule)
+    dial = sharing.whole_divisions(ideal, division, finish, "mm", rule)
+    assert never_grows(dial[light:] if light else [0, *dial])
+    if finish is not None:
+        assert abs(dial[-1] - dial[-2] - finish) <= division / 2 + 1e-6
     counts = [reading / division for reading in dial]
     assert all(abs(count - round(count)) < 1e-6 for count in counts)
     assert all(round(b - a) >= 1 for a, b in zip([0, *counts], counts))
@@ -234,8 +277,14 @@ def test_a_plan_that_cannot_be_cut_is_refused_in_words() -> None:
         cutting.infeed(thread, tip, 8, angle=40)
     with pytest.raises(OutOfRange, match="root would foul"):
         cutting.depth(thread, Tip("radius", 0.02), "mid")
-    with pytest.raises(OutOfRange, match="already past the thread"):
+    with pytest.raises(OutOfRange, match="below the pitch diameter aimed at"):
         cutting.depth(thread, tip, "mid", 0.6)
+    with pytest.raises(OutOfRange, match=r"over its largest size 0\.6236 by 0\.1204.* made for another thread"):
+        cutting.depth(standards.read("5/8-18 UNF-2A"), tip, "mid", 0.744)
+    with pytest.raises(OutOfRange, match=r"bore 0\.72 in is above the pitch diameter aimed at"):
+        cutting.depth(standards.read("3/4-16 UNF-2B"), tip, "mid", 0.72)
+    with pytest.raises(OutOfRange, match="more than the passes before it"):
+        cutting.infeed(thread, tip, 8, finish=0.006)
     with pytest.raises(NotGiven, match="outside or inside"):
         cutting.depth(standards.read("3/4-16 UNF"), tip, "basic")
 

@@ -49,7 +49,8 @@ MAY_IMPORT = {
     "limits": [*TOPIC, "sheetfuncs.sources"],
     "helix": [],
     "wires": [*TOPIC, "sheetfuncs.helix", "sheetfuncs.limits"],
-    "cutting": [*TOPIC, "sheetfuncs.limits"],
+    "passes": ["sheetfuncs.designations", "sheetfuncs.errors"],
+    "cutting": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.passes"],
     "functional": TOPIC,
     "identify": TOPIC,
     "lathe": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.wires", "sheetfuncs.cutting"],
@@ -110,6 +111,17 @@ def test_nothing_imports_upward(path: Path) -> None:
     for name in imports(path):
         if name.split(".")[0] in ("sheetfuncs", "workbook_template"):
             assert any(name == one or name.startswith(f"{one}.") for one in allowed), f"{path.name} imports {name}"
+
+
+FIGURES = sorted((ROOT / "workbook_template" / "figures").glob("*.py"))
+
+
+@pytest.mark.parametrize("path", FIGURES, ids=lambda path: path.stem)
+def test_figures_know_formulas_alone(path: Path) -> None:
+    """No spreadsheet library, no thread and no sheet: the standard library and one another."""
+    for name in imports(path):
+        package = name.split(".")[0]
+        assert name.startswith("workbook_template.figures") or package in sys.stdlib_module_names, name
 
 
 def test_pint_xlwings_and_openpyxl_each_have_one_home() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from log_cases import WIRE, cells, change, day, judge, words
+from log_cases import LEAD, WIRE, cells, change, day, judge, words
 
 from workbook_template import instruments
 from workbook_template.office import Document
@@ -28,7 +28,7 @@ def test_an_instrument_that_does_not_count_is_said_and_nothing_is_in(log_sheet: 
     for (row, sentence), result in zip(INSTRUMENTS, found):
         word = "check instrument" if sentence else "in"
         assert (result["words"], result["pitch_result"], result["crest_result"]) == (sentence, word, word), row
-        assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16, abs=1e-9)  # the reading is kept
+        assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD, abs=1e-6)  # kept
 
 
 def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) -> None:
@@ -51,7 +51,7 @@ def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) ->
     assert (first["pitch_result"], second["pitch_result"]) == ("check instrument", "in")
     change(log_sheet, {"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
     (found,) = judge(log_sheet, [on])
-    assert found["words"].startswith("Instrument M-1 has a text as day of calibration.")
+    assert found["words"].startswith("Instrument M-1 has no date as day of calibration.")
     change(log_sheet, {"wire_set": None})
 
 
@@ -68,8 +68,8 @@ def test_wires_of_the_row_drive_the_pitch_diameter(log_sheet: Document) -> None:
         {"reading": 0.7625, "wires": "W-2"},
     ]
     found = judge(log_sheet, rows)
-    first = 0.76 - 3 * WIRE + 0.75**0.5 / 16
-    assert [row["pitch"] for row in found[:2]] == [pytest.approx(first), pytest.approx(first - 0.0003)]
+    first = 0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD
+    assert [row["pitch"] for row in found[:2]] == pytest.approx([first, first - 0.0003], abs=1e-6)
     verdicts = ["in", "in", "check entry", "in", "check instrument", "check instrument", "in", "high"]
     assert words(found) == verdicts
     assert found[4]["words"] == "Wires W-4 was due 2024-03-05."
@@ -96,7 +96,7 @@ def test_a_row_without_wires_has_those_of_setup(
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None, "when": day("2024-03-06")}])
     assert found["words"] == sentence
     assert found["pitch_result"] == ("check instrument" if sentence else "in")
-    assert found["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 + shift, abs=1e-9)
+    assert found["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD + shift, abs=1e-6)
 
 
 def test_gauges(log_sheet: Document) -> None:
@@ -104,7 +104,7 @@ def test_gauges(log_sheet: Document) -> None:
     rows = [
         {"ring": "pass", "gauge": "G-1"},
         {"ring": "Go fails", "gauge": "G-1"},
-        {"ring": "not go enters", "gauge": "G-1"},
+        {"ring": "not go enters", "gauge": "G-2"},
         {"ring": "tight", "gauge": "G-1"},
         {"ring": "pass"},
         {"ring": "pass", "gauge": "M-3"},
@@ -114,5 +114,6 @@ def test_gauges(log_sheet: Document) -> None:
     wanted = ["in", "high", "low", "check entry", "check instrument", "check instrument", ""]
     assert words(found, "ring_result") == wanted
     assert found[4]["words"] == "No gauge named."
-    assert found[5]["words"] == "Gauge M-3 is marked unfit."
+    assert found[3]["words"] == "Ring or plug: type pass, go fails or not go enters."
+    assert found[5]["words"] == "Gauge M-3 has no kind on Instruments."
     assert log_sheet.get(["count_ring_in", "count_ring_check_instrument"]) == [1, 2]

@@ -77,10 +77,11 @@ def test_the_lot_is_judged_as_by_hand(filled: Filled) -> None:
         assert tuple(one.pitch_result for one in again.judged) == PITCH_RESULTS
         assert tuple(one.crest_result for one in again.judged) == CREST_RESULTS
         assert tuple(one.ring_result for one in again.judged) == RING_RESULTS
-        assert again.judged[0].pitch == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16, abs=1e-8)
+        lead = 0.75 * 0.0361 * (1 / 16 / (3.14159 * 0.7054)) ** 2  # the handbook's term, MH31 p. 2130: .00002
+        assert again.judged[0].pitch == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16 - lead, abs=1e-6)
         assert again.judged[0].taper == pytest.approx(0.00015, abs=1e-9)
         assert again.judged[0].out_of_round == pytest.approx(0.0001, abs=1e-9)
-        assert again.judged[14].pitch == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16, abs=1e-8)
+        assert again.judged[14].pitch == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16 - lead, abs=1e-6)
 
 
 FORMULA = "IF(ISNUMBER(own_pitch_max),own_pitch_max*own_to_working+0.0005,own_pitch_max)"
@@ -125,6 +126,25 @@ def forged(tmp_path_factory: pytest.TempPathFactory, filled: Filled, content: by
     path = tmp_path_factory.mktemp("forged") / "job.xlsx"
     path.write_bytes(with_parts(content, {name: text.encode() for name, text in texts.items()}))
     return check.check(path), {"lead": lead, "high": high, "limit": limit}
+
+
+def test_a_part_logged_twice_and_a_gauge_of_another_thread_are_named(
+    tmp_path: Path, filled: Filled, content: bytes
+) -> None:
+    """Part 2 becomes a second part 1; the ring of parts 1 and 11 one for class 3A."""
+    texts: dict[str, str] = {}
+    for name, at, typed in (("log_serial", 1, "1"), ("instrument_thread", 3, "3/4-16 UNF-3A")):
+        where = sheet_part(filled, cell_of(filled, name, at)[0])
+        text = texts.get(where) or part(content, where).decode()
+        texts[where] = changed_cell(filled, text, name, f"<is><t>{typed}</t></is>", at, TEXT)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {name: text.encode() for name, text in texts.items()}))
+    found = check.check(path).findings
+    again = [(one.cell, one.words) for one in found if one.kind == "part again"]
+    assert again == [(cell_of(filled, "log_serial", 1)[1], 'part "1" was logged before; this row is not counted')]
+    gauge = [one.words for one in found if one.kind == "instrument" and "gauge R-1" in one.words]
+    assert len(gauge) == 2
+    assert "gauge R-1 is for 3/4-16 UNF-3A, not for 3/4-16 UNF-2A" in gauge[0]
 
 
 @pytest.mark.parametrize(("name", "at", "inner", "kind", "said"), PLANTED)

@@ -142,7 +142,7 @@ def _row(book: Book, ws: Worksheet, row: int, one: Input) -> None:
         check=NOT_NEGATIVE,
     )  # fmt: skip
     if one.unit == "unit":
-        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {one.label.lower()}", "unit", look="unit")
+        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {one.label.lower()}", 'unit&""', look="unit")
     else:
         blocks.write(book, ws, f"D{row}", one.unit, "unit")
     blocks.entry(

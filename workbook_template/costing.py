@@ -22,7 +22,7 @@ ACTUAL = (
 """Lines that are timed at the machine, as `estimate` names them."""
 
 CAUSES = (
-    ("quantity", "Quantity", "estimate_quantity_1", "count"),
+    ("quantity", "Quantity", 'IF(ISNUMBER(estimate_quantity_1),estimate_quantity_1,"")', "count"),
     ("scrap", "Scrap", "estimate_scrap", "0.0%"),
     ("setup", "Set up, minutes", "estimate_setup_1", "0.0"),
     ("machine", "Turn and thread, minutes each", "estimate_turning_1+estimate_thread_minutes_1", "0.00"),

@@ -129,9 +129,10 @@ def gears_lead(levers: str, a: str, b: str, c: str, d: str) -> str:
 
 
 def _picked(letter: str) -> str:
+    charted = f"INDEX(train_{letter}#,train_at#)"
     return (
         f'IF(gear_choice#="use",IF(ISNUMBER(use_{letter}#),use_{letter}#,0),'
-        f'IF(gear_choice#="train",INDEX(train_{letter}#,train_at#),0))'
+        f'IF(gear_choice#="train",IF(ISNUMBER({charted}),{charted},0),0))'
     )
 
 

@@ -180,7 +180,7 @@ def lot_formulas(row: int, first: int) -> tuple[str, str, str, str, str]:
     state = (
         f'IF(NOT(ISNUMBER(K{row})),IF(LEN(C{row})>0,"fill in order",""),'
         f'IF({before}="normal",IF({recent}>=2,"tightened","normal"),'
-        f'IF({before}="tightened",IF(N{row}>=5,"discontinue",IF(M{row}>=5,"normal","tightened")),{before})))'
+        f'IF({before}="tightened",IF(N{row}>=5,"discontinue",IF(M{row}>=5,"normal","tightened")),{before}&"")))'
     )
     run = f'IF(ISNUMBER(K{row}),IF({same},{"0" if start else f"L{above}"},0)+1,"")'
     accepted = f'IF(ISNUMBER(K{row}),IF(K{row}=1,0,IF({same},{"0" if start else f"M{above}"},0)+1),"")'

@@ -214,7 +214,8 @@ _word(
 )
 _word(
     "check instrument",
-    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit or out of date",
+    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit, out of date, or "
+    "not for that size or thread",
     "!",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
@@ -225,6 +226,17 @@ _word("replaced", "a later row corrects this one: not counted", "×", font=Font(
 USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
 """Lines of the pass plan, for the rows in use alone."""
+
+TICK_FORMAT = ';;;"x"'
+"""A tick holds the callout of its thread and shows as x."""
+
+OLD_TICK = DifferentialStyle(
+    font=Font(b=True, i=True), border=USED_TICK.border, numFmt=unit_rule(';;;"old"').numFmt
+)  # fmt: skip
+"""The look of a tick that was made for another thread."""
+
+BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
+"""The look of what wants to be seen to, less loud than the banner."""
 
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""

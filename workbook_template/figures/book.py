@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import NamedTuple, Union
+from typing import NamedTuple
 
 from workbook_template.figures.tree import Area, Call, Cell, Name, Node, Operator, Sign
 
@@ -14,7 +14,7 @@ class Problem(NamedTuple):
     code: str
 
 
-Value = Union[float, str, bool, Problem, None]
+Value = float | str | bool | Problem | None
 """What a cell holds; None is a blank one. All numbers are floats, a day the count of days since the end of 1899."""
 
 Place = tuple[int, int]

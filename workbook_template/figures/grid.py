@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, Union
+from typing import NamedTuple
 
 from workbook_template.figures.book import Place, Sheet, Value
 
@@ -13,7 +13,7 @@ class Waiting:
 
 WAITING = Waiting()
 
-Held = Union[Value, Waiting]
+Held = Value | Waiting
 
 
 class Needed(Exception):
@@ -34,7 +34,7 @@ class Array(NamedTuple):
 class Grid:
     """The values of a sheet, by columns; each column a list from row 0, which is not used."""
 
-    __slots__ = ("name", "columns", "waiting", "last_row")
+    __slots__ = ("columns", "last_row", "name", "waiting")
 
     def __init__(self, name: str, sheet: Sheet) -> None:
         self.name = name
@@ -115,5 +115,5 @@ class Range(NamedTuple):
 
 Several = (Range, Array)
 """What holds more than one value."""
-Given = Union[Value, Range, Array]
+Given = Value | Range | Array
 """What a function may get."""

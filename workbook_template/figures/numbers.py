@@ -17,8 +17,8 @@ _CLEAR_OF_HALF, _EXACT = 1e-4, 1e9
 def general(value: float) -> str:
     """A number as & shows it.
 
-    >>> general(30.0), general(1 / 3), general(0.1 + 0.2), general(-1e-7), general(1e20), general(1e21)
-    ('30', '0.333333333333333', '0.3', '-0.0000001', '100000000000000000000', '1E+21')
+    >>> general(30.0), general(1 / 3), general(0.1 + 0.2), general(-1e-7), general(1e19), general(1e20)
+    ('30', '0.333333333333333', '0.3', '-0.0000001', '10000000000000000000', '1E+20')
     """
     if value == int(value) and abs(value) < 1e15:
         return str(int(value))
@@ -26,7 +26,7 @@ def general(value: float) -> str:
     digits = mantissa.replace(".", "").replace("-", "").rstrip("0")
     exponent = int(power)
     decimals = max(len(digits) - 1 - exponent, 0)
-    if max(exponent, 0) + 1 + decimals + (decimals > 0) > LONGEST + 1:
+    if max(exponent, 0) + 1 + decimals + (decimals > 0) > LONGEST:
         sign, short = "-" if value < 0 else "", digits[0] + ("." + digits[1:] if len(digits) > 1 else "")
         return f"{sign}{short}E{'+' if exponent >= 0 else '-'}{abs(exponent):02d}"
     return f"{Decimal(mantissa).scaleb(exponent):.{decimals}f}"

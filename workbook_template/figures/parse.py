@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 from workbook_template.figures.tree import (
@@ -22,6 +23,8 @@ from workbook_template.figures.tree import (
 )
 
 LAST_COLUMN, LAST_ROW = 16384, 1048576
+LONGEST_CHAIN = 250
+"""Operators in a row that a tree may hold; more would be too deep for Python."""
 
 _WORD = r"[^\W\d][\w.\\?]*"
 _TOKEN = re.compile(
@@ -77,6 +80,7 @@ def _pieces(text: str) -> list[Token]:
     return found
 
 
+@lru_cache(maxsize=LAST_COLUMN)
 def column_number(letters: str) -> int:
     """The number of a column.
 
@@ -145,7 +149,7 @@ class _Reader:
             tree: Node = Sign(self.take().text, self.expression(OF_A_SIGN - 1))
         else:
             tree = self.value()
-        while True:
+        for _ in range(LONGEST_CHAIN):
             if self.kind == "percent" and loose < OF_PERCENT:
                 tree = Sign(self.take().text, tree)
             elif self.kind == "binary" and loose < TIGHTNESS[self.text]:
@@ -153,6 +157,7 @@ class _Reader:
                 tree = _joined(sign, tree, self.expression(TIGHTNESS[sign]))
             else:
                 return tree
+        raise Unreadable(f"the formula has more than {LONGEST_CHAIN} operators in a row")
 
     def value(self) -> Node:
         kind, text = self.take()

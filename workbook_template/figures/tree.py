@@ -15,7 +15,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Union
 
 TIGHTNESS = {"=": 1, "<>": 1, "<": 1, "<=": 1, ">": 1, ">=": 1, "&": 2, "+": 3, "-": 3, "*": 4, "/": 4, "^": 5, ":": 8}
 OF_A_SIGN, OF_PERCENT = 6, 7
@@ -170,7 +169,7 @@ class Sign(Node):
     part: Node
 
 
-Part = Union[Node, float, str, bool]
+Part = Node | float | str | bool
 """What stands for a node where one is wanted."""
 
 

@@ -14,6 +14,7 @@ from workbook_template.rules.names import name_faults, name_formula_faults, shee
 from workbook_template.rules.package import package_faults
 from workbook_template.rules.parts import Fault, open_package, parse, read_book, relations
 from workbook_template.rules.styles import style_faults
+from workbook_template.rules.traps import trap_faults
 
 __all__ = ["Fault", "check"]
 
@@ -44,4 +45,5 @@ def check(path: str | os.PathLike[str]) -> list[Fault]:
             *validation_faults(book, sheet, here),
             *conditional_faults(book, sheet, here),
         ]
+    faults += trap_faults(book)
     return faults

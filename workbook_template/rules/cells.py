@@ -12,6 +12,7 @@ from workbook_template.rules.formula import LONGEST, Surroundings, formula_fault
 from workbook_template.rules.parts import MAIN, RELATION, Book, Box, Fault, Sheet, box, cell_place, overlaps, text_of
 
 LONGEST_CELL, WIDEST, HIGHEST, LONGEST_LINK, LONGEST_HEADER = 32767, 255.0, 409.5, 2079, 255
+SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 SPARE = 2000
 """Characters that longer row numbers may add to a formula; nearer to the limit each is read for itself."""
 ERRORS = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#GETTING_DATA")
@@ -43,8 +44,13 @@ def cell_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Faul
                 left = where[0]
             if int(cell.get("s", 0)) >= formats:
                 yield Fault(sheet.part, place, "the cell has a format that is not in the file")
+            if cell.find(f"{MAIN}f") is None and (len(cell) or cell.get("t")) and not "".join(cell.itertext()):
+                yield Fault(sheet.part, place, "the cell is blank and claims to hold something")
             if not len(cell):
                 continue
+            for element in cell.iter(f"{MAIN}t", f"{MAIN}v"):
+                if (element.text or "").strip() != (element.text or "") and element.get(SPACE) != "preserve":
+                    yield Fault(sheet.part, place, "the cell's text will lose the blanks at its ends")
             yield from (Fault(sheet.part, place, sentence) for sentence in _content(cell, book.texts))
             formula = cell.find(f"{MAIN}f")
             if formula is None or (formula.get("t") == "shared" and not formula.text):

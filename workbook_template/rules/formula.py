@@ -7,33 +7,13 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from sheetfuncs.catalog import find
+from workbook_template.figures.parse import Token, sheet_name, tokens
 from workbook_template.rules.functions import KNOWN, NEW, YOUNG
 from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, cell_place, column_number
 
 LONGEST, DEEPEST, MOST_ARGUMENTS, LONGEST_TEXT = 8192, 64, 255, 255
 ITEMS = ("#all", "#data", "#headers", "#totals", "#this row")
 
-_WORD = r"[^\W\d][\w.\\?]*"
-_TOKEN = re.compile(
-    rf"""(?P<space>\s+)
-    |(?P<text>"(?:[^"]|"")*")
-    |(?P<error>\#(?:NULL!|DIV/0!|VALUE!|REF!|NAME\?|NUM!|N/A))
-    |(?P<sheet>(?:'(?:[^']|'')+'|\[\d+\](?:{_WORD})?|{_WORD}(?::{_WORD})?)!)
-    |(?P<rows>\$?\d+:\$?\d+)
-    |(?P<number>(?:\d+\.?\d*|\.\d+)(?:[Ee][+-]?\d+)?)
-    |(?P<function>[^\W\d][\w.]*\()
-    |(?P<columns>\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}(?![\w.(]))
-    |(?P<cell>\$?[A-Za-z]{{1,3}}\$?\d{{1,7}}(?![\w.(]))
-    |(?P<table>(?:{_WORD})?\[(?:'.|[^\[\]']|\[(?:'.|[^\[\]'])*\])*\])
-    |(?P<name>{_WORD})
-    |(?P<binary><=|>=|<>|[-+*/^&=<>:])
-    |(?P<percent>%)
-    |(?P<open>[(\{{])
-    |(?P<close>[)\}}])
-    |(?P<comma>,)
-    |(?P<semicolon>;)""",
-    re.VERBOSE,
-)
 _VALUES = ("text", "error", "rows", "number", "columns", "cell", "table", "name")
 _BRACKETED = re.compile(r"\[((?:'.|[^\[\]'])*)\]")
 
@@ -47,13 +27,6 @@ class Surroundings(NamedTuple):
     links: int
     sheet: str = ""
     table: str = ""
-
-
-class Token(NamedTuple):
-    """One piece of a formula."""
-
-    kind: str
-    text: str
 
 
 class _Level(NamedTuple):
@@ -80,32 +53,19 @@ def formula_faults(text: str, around: Surroundings, *, union: bool = False) -> I
     if not text.strip():
         yield "the formula is empty"
         return
-    tokens, unread = _tokens(text)
+    pieces, unread = tokens(text)
     if unread:
         yield f"the formula can't be read from here: {unread[:20]}"
         return
-    yield from dict.fromkeys(_shape(tokens, union))
-    yield from dict.fromkeys(_meaning(tokens, around))
+    yield from dict.fromkeys(_shape(pieces, union))
+    yield from dict.fromkeys(_meaning(pieces, around))
 
 
-def _tokens(text: str) -> tuple[list[Token], str]:
-    """The pieces without spaces, and the rest where it can't be read."""
-    tokens, place = [], 0
-    while place < len(text):
-        found = _TOKEN.match(text, place)
-        if found is None:
-            return tokens, text[place:]
-        if found.lastgroup != "space":
-            tokens.append(Token(found.lastgroup or "", found[0]))
-        place = found.end()
-    return tokens, ""
-
-
-def _shape(tokens: list[Token], union: bool) -> Iterator[str]:
+def _shape(pieces: list[Token], union: bool) -> Iterator[str]:
     """Brackets, separators, and values and operators in turn."""
     levels: list[_Level] = []
     after, deep = "start", 0  # after: or value, operator
-    for kind, text in tokens:
+    for kind, text in pieces:
         if kind in (*_VALUES, "sheet", "function", "open"):
             if after == "value":
                 yield f"there is no operator before {text[:20]}"
@@ -160,10 +120,10 @@ def _closed(level: _Level, after: str) -> Iterator[str]:
         yield f"{level.opener} has {count} arguments; it takes {fewest}" + (f" to {most}" if most > fewest else "")
 
 
-def _meaning(tokens: list[Token], around: Surroundings) -> Iterator[str]:
+def _meaning(pieces: list[Token], around: Surroundings) -> Iterator[str]:
     """Functions, sheets, names and tables are known; text is short enough."""
     holder = around.sheet
-    for kind, text in tokens:
+    for kind, text in pieces:
         if kind == "text" and len(text[1:-1].replace('""', '"')) > LONGEST_TEXT:
             yield f"a text of the formula has more than {LONGEST_TEXT} characters: {text[:20]}..."
         elif kind == "error" and text == "#REF!":
@@ -171,7 +131,7 @@ def _meaning(tokens: list[Token], around: Surroundings) -> Iterator[str]:
         elif kind == "function":
             yield from _function(text[:-1])
         elif kind == "sheet":
-            holder = _sheet(text)
+            holder = sheet_name(text).lower()
             yield from _holder(holder, around)
             continue
         elif kind in ("rows", "columns"):
@@ -202,16 +162,6 @@ def _function(name: str) -> Iterator[str]:
         yield f"{name} is older than the prefix {NEW}; store it without"
     else:
         yield f"{name} is no function that every program has"
-
-
-def _sheet(text: str) -> str:
-    """The sheet of a reference, in lower case.
-
-    >>> _sheet("'Job 1'!"), _sheet("Log!"), _sheet("[2]Log!")
-    ('job 1', 'log', '[2]log')
-    """
-    plain = text[:-1]
-    return (plain[1:-1].replace("''", "'") if plain.startswith("'") else plain).lower()
 
 
 def _holder(holder: str, around: Surroundings) -> Iterator[str]:

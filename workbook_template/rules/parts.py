@@ -6,15 +6,15 @@ import posixpath
 import re
 import zipfile
 from collections.abc import Iterator
-from functools import lru_cache
 from typing import NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, column_number
+
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
 TYPES = "[Content_Types].xml"
-LAST_COLUMN, LAST_ROW = 16384, 1048576
 
 _CELL = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})")
 
@@ -70,19 +70,6 @@ class Book(NamedTuple):
     texts: tuple[str, ...]
     relations: dict[str, list[Relation]]
     links: int
-
-
-@lru_cache(maxsize=LAST_COLUMN)
-def column_number(letters: str) -> int:
-    """The number of a column.
-
-    >>> column_number("A"), column_number("XFD")
-    (1, 16384)
-    """
-    number = 0
-    for letter in letters.upper():
-        number = number * 26 + ord(letter) - 64
-    return number
 
 
 def cell_place(reference: str) -> tuple[int, int] | None:

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 
 from lxml import etree
 
 from workbook_template.figures import book as figures
-from workbook_template.figures.kinds import BLANK, NUMBER, TEXT, TYPED, Finding, Judge, Kinds
+from workbook_template.figures.facts import BLANK, NUMBER, TEXT, TYPED, Kinds
 from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
+from workbook_template.figures.traps import Finding, Traps
 from workbook_template.figures.tree import Node, YesNo
 from workbook_template.rules.parts import MAIN, Book, Fault, Sheet, box, cell_place, text_of
 
@@ -29,7 +31,7 @@ def trap_faults(book: Book) -> Iterator[Fault]:
     parts = {sheet.name: sheet.part for sheet in book.sheets}
     found = [Finding(name, place, "", YesNo(True)) for name, place in first_cells(cells)]
     for depth in (1, DEEPEST):  # looking deeper costs more, and only takes false alarms away
-        judge = Judge(cells, inputs, depth)
+        judge = Traps(cells, inputs, depth)
         found = list(judge.findings(dict.fromkeys(one[:2] for one in found)))
     for finding in found:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
@@ -81,10 +83,8 @@ def _sheet(
         column, row = cell_place(cell.get("r", "")) or (0, 0)
         formula = cell.findtext(f"{MAIN}f")
         if formula:
-            try:
+            with suppress(Unreadable):
                 formulas[row, column] = columns(formula, row, column)
-            except Unreadable:
-                pass
         elif cell.get("s") in unlocked:
             inputs[row, column] = TYPED
         else:
@@ -106,7 +106,7 @@ def _value(cell: etree._Element, texts: tuple[str, ...]) -> figures.Value:
         inline = cell.find(f"{MAIN}is")
         return (text_of(inline) if inline is not None else "") or None
     if kind == "s":
-        return texts[int(stored)]
+        return texts[int(stored)] if stored.isdigit() and int(stored) < len(texts) else None
     if kind == "e":
         return figures.Problem(stored)
     if kind == "str":
