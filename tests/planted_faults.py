@@ -57,6 +57,7 @@ TESTS = {
     "inspection.py": "inspection by_other_means uncertainty call",
     "lathe.py": "lathe half_nuts by_other_means lathe_file call",
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
+    "passes.py": f"geometry tip {BY_OTHER_MEANS} call",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
     "records.py": "designations call layers",
     "registry.py": "call command_line",
