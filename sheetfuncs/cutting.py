@@ -12,12 +12,13 @@ with E the pitch diameter aimed at and the shortening what the flat or nose of t
 
 from __future__ import annotations
 
-from math import cos, radians, sqrt
+from math import cos, radians
 
 from sheetfuncs import forms, limits, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
+from sheetfuncs.passes import pass_totals, shared_depths, whole_divisions
 from sheetfuncs.registry import Example, sheet_function
 
 CATEGORY = "Thread cutting"
@@ -27,9 +28,6 @@ ROUNDING = {"in": 0.00005, "mm": 0.0005}
 
 Without it the tool of the standard's own form would be refused for the last digit of its limits.
 """
-
-LIGHT_FIRST_SHARE = 0.3
-"""Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
 
 
 @sheet_function(
@@ -74,14 +72,16 @@ def blank(thread: Thread) -> list[tuple[float, float, float]]:
 def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> float:
     """Radial infeed from touching the blank to the pitch diameter at a limit, with this tool tip.
 
-    Raises OutOfRange where the tip is so blunt that the root would foul the mating thread, or the blank is
-    past the size already. Source: geometry of the form.
+    Raises OutOfRange where the tip is so blunt that the root would foul the mating thread, where the blank is past the
+    pitch diameter aimed at, or where it is more than a quarter of the pitch outside its limits: then it was turned for
+    another thread, or its unit is another. Source: geometry of the form.
 
     >>> round(depth(standards.read("3/4-16 UNF-2A"), Tip("flat", 0.0625 / 8), "mid", 0.744), 4)
     0.0396
     """
     aim = limits.pitch_diameter(thread, limit)
     start = _blank_or_middle(thread, blank)
+    _refuse_wrong_blank(thread, start, aim)
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
     _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
@@ -195,8 +195,9 @@ def infeed(
     Equal area: the chip of a pointed tool grows with the square of the depth, so pass k of n ends at sqrt(k/n) of it;
     a flat tip starts wide and takes less at first. A nose counts as a point, as in the insert makers' tables.
     With `finish` the last pass takes just that and the others share the rest. With `division` the compound is
-    turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. The angle,
-    left out, is half a degree less than the flank (common practice).
+    turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. No pass takes
+    more than the one before it (with rule "light first": from the second on). The angle, left out, is half a degree
+    less than the flank (common practice).
 
     >>> [round(row[2], 4) for row in infeed(standards.read("3/4-16 UNF-2A"), Tip("sharp"), 4, blank=0.744)]
     [0.0232, 0.0328, 0.0402, 0.0464]
@@ -205,10 +206,12 @@ def infeed(
     total = depth(thread, tip, "mid", start)
     swung = compound_angle(thread, angle)
     flat = forms.tip_shortening(standards.system(thread).form, tip) if tip.kind == "flat" else 0.0
-    readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule, flat)]
-    if division is not None:
+    if division is None:
+        readings = [compound(part, swung) for part in pass_totals(total, passes, finish, rule, flat)]
+    else:
+        readings = [compound(part, swung) for part in shared_depths(total, passes, finish, rule, flat)]
         last = None if finish is None else compound(finish, swung)
-        readings = whole_divisions(readings, division, last, thread.unit)
+        readings = whole_divisions(readings, division, last, thread.unit, rule)
     readings += [readings[-1]] * spring
     rows, before = [], 0.0
     for number, reading in enumerate(readings, start=1):
@@ -236,68 +239,34 @@ def compound_angle(thread: Thread, angle: float | None) -> float:
     return swung
 
 
-def pass_totals(
-    total: float, passes: int, finish: float | None = None, rule: str = "equal area", flat: float = 0.0
-) -> list[float]:
-    """Depth after each pass.
-
-    A tool whose point is cut off by `flat` is deeper in the groove of a sharp one by as much, so its chips up to the
-    depth t have the area (t + flat)^2 - flat^2 where the sharp one's have t^2 (times half the groove's spread).
-    "light first" makes the first chip 0.3 of the others' area: shares 0.3 / (n - 1), then (k - 1) / (n - 1).
-
-    >>> [round(part, 3) for part in pass_totals(1.0, 4)]
-    [0.5, 0.707, 0.866, 1.0]
-    >>> [round(part, 3) for part in pass_totals(1.0, 4, rule="light first")]
-    [0.316, 0.577, 0.816, 1.0]
-    >>> [round(part, 3) for part in pass_totals(2.0, 3, flat=1.0)]  # 9 less 1 in three parts: 11/3, 19/3, 9
-    [0.915, 1.517, 2.0]
-    """
-    if passes < 1:
-        raise OutOfRange(f"passes is {passes}; at least one is needed")
-    if finish is not None:
-        if not 0 < finish < total:
-            raise OutOfRange(
-                f"a finishing pass of {plain(finish)} does not fit in a depth of {total:.4f}; make it smaller"
-            )
-        if passes < 2:
-            raise OutOfRange("one pass can't be roughing and finishing; use at least two passes")
-        return [*pass_totals(total - finish, passes - 1, None, rule, flat), total]
-    if rule == "light first" and passes > 1:
-        shares = [share / (passes - 1) for share in (LIGHT_FIRST_SHARE, *range(1, passes))]
-    else:
-        shares = [number / passes for number in range(1, passes + 1)]
-    whole = (total + flat) ** 2 - flat**2
-    return [*(sqrt(flat**2 + share * whole) - flat for share in shares[:-1]), total]
-
-
-def whole_divisions(readings: list[float], division: float, last: float | None, unit: str) -> list[float]:
-    """Dial readings in whole divisions: each pass at least one, the end nearest to the depth, the last pass kept.
-
-    >>> whole_divisions([0.75, 0.8, 0.9], 0.125, None, "in")
-    [0.625, 0.75, 0.875]
-    """
-    count = len(readings)
-    end = round(readings[-1] / division)
-    reserved = 1 if last is None else round(last / division)
-    if division <= 0 or end < count or reserved < 1:
-        fault = f"{count} passes over a travel of {readings[-1]:.4f} {unit} come to less than a division"
-        raise OutOfRange(f"{fault} of {plain(division)} {unit} each; use fewer passes or a finer dial")
-    steps = [end]
-    for number in range(count - 1, 0, -1):
-        least = reserved if number == count - 1 else 1
-        steps.append(min(round(readings[number - 1] / division), steps[-1] - least))
-    if last is not None:
-        steps[1] = end - reserved
-    if steps[-1] < 1:
-        raise OutOfRange(f"{count} passes leave no division for the first; use fewer passes or a smaller finish")
-    return [step * division for step in reversed(steps)]
-
-
 def _blank_or_middle(thread: Thread, blank_diameter: float | None) -> float:
     if not thread.side:
         choices = "; ".join(f"{side}: {names}" for side, names in standards.system(thread).classes.items())
         raise NotGiven(f"{standards.write(thread)} does not say whether it is outside or inside; add it ({choices})")
     return blank(thread)[0][2] if blank_diameter is None else blank_diameter
+
+
+FAR_BLANK = 0.25
+"""Of the pitch: a blank or bore further outside its limits belongs to another thread (a rule of this project)."""
+
+
+def _refuse_wrong_blank(thread: Thread, start: float, aim: float) -> None:
+    """A blank past the pitch diameter can't hold the thread; one far off its limits was made for another."""
+    inside = thread.side == "internal"
+    which, past = ("bore", "above") if inside else ("blank", "below")
+    if _outward(thread) * (start - aim) <= 0:
+        raise OutOfRange(
+            f"the {which} {plain(start)} {thread.unit} is {past} the pitch diameter aimed at, {aim:.4f}; "
+            f"{standards.write(thread)} can't be cut on it, check its size and unit"
+        )
+    largest, smallest, _ = blank(thread)[0]
+    over = max(start - largest, smallest - start)
+    if over > FAR_BLANK * thread.pitch:
+        end, limit = ("over its largest", largest) if start > largest else ("under its smallest", smallest)
+        raise OutOfRange(
+            f"the {which} {plain(start)} {thread.unit} is {end} size {limit:.4f} by {over:.4f}, more than a quarter of "
+            f"the pitch of {standards.write(thread)}; was it made for another thread? Check its size and unit"
+        )
 
 
 def _outward(thread: Thread) -> int:

@@ -97,7 +97,7 @@ def _moved(thread: Thread, size: Size, nominal: float, thin: float, short: float
         Example(
             ("M20x2.5-6g", 18.25, 0.01),
             "18.267",
-            "interchangeability textbooks: 1.732 times the lead error; 18.25 + 0.0173",
+            "by hand: 18.25 + 0.01 cot 30 = 18.25 + 0.0173",
         ),
     ),
 )

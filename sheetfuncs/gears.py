@@ -66,7 +66,7 @@ class Quadrant(NamedTuple):
         Example(
             ("M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127"),
             ("50/20 x 40/127", "0.787402", "2.5", "0", "0", "exact, no idler"),
-            "textbook rule for metric threads on an inch screw: 127 among the driven gears; 2.5 / 3.175 = 100/127",
+            "by hand: 2.5 / 3.175 = 100/127 = 50/20 x 40/127, since 5 in are 127 mm",
         ),
     ),
 )

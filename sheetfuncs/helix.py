@@ -6,8 +6,8 @@ The axis of the thread is z, the wire is over the x axis, k = lead / 2 pi. The f
 
 the straight line of the axial plane carried round the helix: at the pitch radius E/2 the groove is P/2 wide.
 Turned half round about the x axis the groove lies on itself, so the wire's middle is on that axis, at C, and both
-flanks touch alike. The wire is free to tilt about x and comes to rest where that no longer lowers C; then the
-contact is not beside the middle of the wire, and the point (r, phi) is the middle plus W/2 along the flank's normal
+flanks touch alike. The wire is free to tilt about x and comes to rest where that no longer lowers C; then each
+contact is beside the middle of the wire, as a ball's would be: (r, phi) is the middle plus W/2 along the flank's normal
 
     n = (-tan a cos phi + q sin phi, -tan a sin phi - q cos phi, 1) / N,   q = k / r,   N^2 = 1 + tan^2 a + q^2
 

@@ -42,8 +42,10 @@ FEWEST_FOR_TREND = 6
     returns="decision",
     sources=("ILAC-G8", "ISO 14253-1", "JCGM 106"),
     examples=(
-        Example((0.0017, -0.003, 0.003, 0.001), "accept", "a calibration body's example: limit 0.003, U 0.001"),
-        Example((0.0025, -0.003, 0.003, 0.001), "undecided", "the same example: 0.0025 is neither"),
+        Example(
+            (0.0017, -0.003, 0.003, 0.001), "accept", "ILAC-G8:09/2019, 4.2, by hand: 0.003 less U 0.001 leaves 0.002"
+        ),
+        Example((0.0025, -0.003, 0.003, 0.001), "undecided", "the same: 0.0025 is neither under 0.002 nor over 0.004"),
         Example((0.0025, -0.003, 0.003, None, "simple"), "accept", "ILAC-G8:09/2019, 4.2.1: simple acceptance, w = 0"),
     ),
 )

@@ -337,6 +337,7 @@ def rpm(
 @sheet_function(
     category=CATEGORY,
     returns="feed_left",
+    unit_before="method",
     sources=("geometry",),
     examples=(
         Example(
@@ -346,14 +347,26 @@ def rpm(
         ),
     ),
 )
-def feed_left(thread: Thread, wire: float, reading: float, limit: str, angle: float | None = None) -> float:
+def feed_left(
+    thread: Thread,
+    wire: float,
+    reading: float,
+    limit: str,
+    angle: float | None = None,
+    method: str = "handbook",
+) -> float:
     """Infeed left at the compound, from a reading over wires to a limit; negative when the reading is past it.
 
-    Half of what the pitch diameter is over the limit, on the radius; the compound travels that over cos(angle).
+    Half of what the reading is over that at the limit, on the radius; the compound travels that over cos(angle). With
+    method "exact" the lead angle is in the limit's reading. The reading then falls less than the pitch diameter (0.98
+    of it for Tr40x7 with 4 starts), so what is left is more than this: it stops short of the limit, never past it.
 
     >>> from sheetfuncs import standards
     >>> round(feed_left(standards.read("3/4-16 UNF-2A"), 0.0361, 0.7721, "max", 29.5), 4)
     0.0058
     """
-    left = (wires.pd_from_wires(thread, wire, reading) - limits.pitch_diameter(thread, limit)) / 2
+    found = wires.pd_from_wires(thread, wire, reading, method)
+    left = (found - limits.pitch_diameter(thread, limit)) / 2
+    if method == "exact":
+        left = (reading - wires.over_wires(thread, wire, limit, method)) / 2
     return compound(left, compound_angle(thread, angle))

@@ -8,6 +8,7 @@ from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.sources import SOURCES
 
 CATEGORY = "Thread sizes"
 LONGEST_TEXT = 255
@@ -144,7 +145,7 @@ def pitch_diameter(thread: Thread, limit: str) -> float:
     sources=("ASME B1.1", "ISO 965-1"),
     examples=(
         Example(("2 1/2-4 UNC-2B", "max"), "2.267", _MH27),
-        Example(("M10x1.5-6H", "max"), "8.676", "ISO 965-1 limits in a tap maker's technical page"),
+        Example(("M10x1.5-6H", "max"), "8.676", "by hand: 8.376 (ISO 724) and TD1 0.300 (STAS 8165-82, Table 5)"),
     ),
 )
 def minor_diameter(thread: Thread, limit: str) -> float:
@@ -244,3 +245,31 @@ def _at(thread: Thread, which: str, limit: str) -> float:
         standard = standards.system(thread).source
         raise NotGiven(f"{standard} sets no {missing} {which} diameter for {standards.write(thread)}")
     return sum(ends) / len(ends)
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("figures", "figure_source", "source_place", "figure_trust"),
+    table="rows",
+    sources=("ASME B1.1", "ISO 965-1"),
+    examples=(
+        Example(
+            ("M20x2.5-6g",),
+            ("standard pairs", SOURCES["ISO 261"], "Table 2", "seen: GB/T 193-2003 (all 352 pairs)"),
+            "the table of origins itself; GB/T 193-2003 lists the pair 20 x 2.5",
+        ),
+    ),
+)
+def source(thread: Thread) -> list[tuple[str, str, str, str]]:
+    """Where each figure of this thread comes from: standard, edition, table, and what of it is from memory.
+
+    One row a kind of figure; those of the limits stand only where the thread has a class. Under trust, FROM MEMORY
+    says what was written from knowledge of the standard and not yet seen in print, and seen which text was.
+
+    >>> [row[0] for row in source(standards.read("Tr40x7-7H")) if "FROM MEMORY" in row[3]]
+    ['minor diameter tolerance TD1']
+    """
+    return [
+        (origin.figures, SOURCES[origin.source], origin.place, origin.trust)
+        for origin in standards.system(thread).origins(thread)
+    ]

@@ -42,9 +42,52 @@ SOURCES: dict[str, str] = {
     "ISO 2859-1": "ISO 2859-1:1999, Sampling procedures for inspection by attributes, schemes indexed by AQL",
     "MIL-STD-105E": "MIL-STD-105E (1989), Sampling procedures and tables for inspection by attributes",
     "insert makers": "Threading handbooks of insert makers: chip-area rule for the depths of passes",
-    "Callister": "W. D. Callister, D. G. Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition",
+    "Callister": "W. D. Callister, D. G. Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, "
+    "Appendix B, Table B.6",
     "Wright": "T. P. Wright, Factors Affecting the Cost of Airplanes, J. Aeronautical Sciences 3 (1936)",
     "geometry": "Derived in this project's docs from the geometry of the thread form",
     "practice": "Common shop practice, without a published source",
 }
 """Title and edition of each source."""
+
+NOT_SEEN: tuple[tuple[str, str, str], ...] = (
+    (
+        "matched wires of 0.00002 in or finer, asked for by ASME B1.2-1983, Appendix B, and FED-STD-H28/6",
+        "the mark 'no matched set' on the sheet Instruments (the figure itself is common practice)",
+        "ASME B1.2-1983, Appendix B",
+    ),
+    (
+        "the subjects of 29 CFR 1910.212 (machine guarding) and 1910.133 (eye and face protection)",
+        "two cautions of the sheet Setup",
+        "the two sections of the Code of Federal Regulations",
+    ),
+    (
+        "16 effective degrees of freedom and U = 93 nm of the end gauge",
+        "a check of the uncertainty budget",
+        "JCGM 100:2008, H.1.6",
+    ),
+    (
+        "1.57 as the lower limit of a Cp of 2.29 from 20 readings; the plan K 125 2/3 for a lot of 2000 at AQL 0.65",
+        "checks of capability and sampling; the one recomputes, the other is in AQLSchemes 1.7-2",
+        "D. C. Montgomery, Introduction to Statistical Quality Control, 6th edition",
+    ),
+    (
+        "0.541 47 P as the best wire of the buttress thread; the example of a 2-4 thread of class 2",
+        "checks of buttress threads, where 0.540 83 P is derived",
+        "Machinery's Handbook, 27th edition, p. 1856, and its wires for buttress threads",
+    ),
+    (
+        "a corner chamfer of 0.05 P on centralizing Acme screws; the next larger tabulated size for sizes between",
+        "nothing: not applied",
+        "ASME B1.5-1997",
+    ),
+    (
+        "0.366 P - 0.536 ac as the width of the trapezoidal root; factors 1.732 and 0.073 for lead and flank errors",
+        "checks beside a drawing of the same thing",
+        "ISO 2901; a book on interchangeability",
+    ),
+)
+"""Values from memory that are no figure of a thread: what, where it is used, and what would confirm it.
+
+Those of threads stand with their standards, in standards/data/origins.csv; docs/from-memory.md lists both.
+"""

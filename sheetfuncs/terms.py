@@ -231,6 +231,14 @@ TERMS: dict[str, Term] = {
     "reference": Term("text", "reference only", "Which of the two the standard gives for reference only."),
     "allowance": _length("allowance", "Allowance or fundamental deviation: how far the limits stand off basic size."),
     "tolerance": _length("pitch diameter tolerance", "Maximum less minimum pitch diameter."),
+    "figures": Term("text", "figures", "Which figures of the thread the row is about."),
+    "figure_source": Term("text", "source", "The standard or book they are from, with its edition."),
+    "source_place": Term("text", "table or clause", "Where in the source they stand."),
+    "figure_trust": Term(
+        "text",
+        "trust",
+        "What is from memory, and what was seen and compared; MH27, MH31: Machinery's Handbook, 27th, 31st edition.",
+    ),
     "best_wire": _length("best wire", "The wire that touches the flanks at the pitch line."),
     "smallest_wire": _length("smallest wire", "The wire that is flush with the crest of the basic form."),
     "largest_wire": _length(

@@ -74,19 +74,19 @@ def best_wire(thread: Thread) -> float:
     examples=(Example(("1-10 UNS",), ("0.0505", "0.1010"), "ASME B1.2-1983, Appendix B: 0.505182 P and 1.010363 P"),),
 )
 def wire_range(thread: Thread) -> list[tuple[float, float]]:
-    """Smallest and largest usable wire on the basic form.
+    """Smallest and largest usable wire: those that serve at both ends of the class's tolerance.
 
-    The smallest is flush with the crest; the largest touches the flanks at the edge of the crest, or where the
-    rounding of the crest begins: on Whitworth threads at 0.852 72 P, on BA threads at 0.7309 P.
+    The smallest is flush with the largest crest at the smallest pitch diameter; the largest touches the flanks at the
+    edge of the smallest crest at the largest pitch diameter, or where the rounding of that crest begins. Without a
+    class it is the range of the basic form: up to 0.852 72 P on Whitworth threads, 0.7309 P on BA threads.
 
     >>> [round(wire, 4) for wire in wire_range(standards.read("3/4-16 UNF-2A"))[0]]
-    [0.0316, 0.0631]
+    [0.0332, 0.0569]
     >>> round(wire_range(standards.read("1/2-12 BSW"))[0][1] * 12, 5)
     0.85272
     """
     _refuse_internal(thread)
-    basic = standards.basic(thread)
-    return [_range_between(thread, basic.pitch, basic.major, basic.pitch, basic.major)]
+    return [(proud_wire(thread), usable_wires(thread)[1])]
 
 
 @sheet_function(
@@ -109,7 +109,7 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     check_wire(thread, wire)
     if method == "handbook":
         return _lean(thread) * (aim + _between_centres(thread, wire)) + wire
-    return helix.over_wires(*_helix(thread), aim, wire)[0]
+    return _exact(thread, aim, wire)
 
 
 @sheet_function(
@@ -117,7 +117,9 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     returns="pitch_diameter",
     unit_before="method",
     sources=("MH31", "ASME B1.2"),
-    examples=(Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "a tap maker's help page; rule of MH31 p. 2130"),),
+    examples=(
+        Example(("3/8-16 UNC-2A", 0.040, 0.4003), "0.3344", "MH31 p. 2130, by hand: 0.4003 - 3 x 0.040 + 0.054127"),
+    ),
 )
 def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "handbook") -> float:
     """Pitch diameter from a reading over three wires; the exact inverse of THREAD_OVER_WIRES.
@@ -129,11 +131,13 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     0.3344
     """
     check_wire(thread, wire)
-    if method == "handbook":
-        found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
-    else:
-        found = helix.pitch_diameter(*_helix(thread), reading, wire)
+    found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
     basic = standards.basic(thread).pitch
+    if method == "exact" and abs(found - basic) <= 3 * thread.pitch:  # further off the contact may not exist
+        try:
+            found = helix.pitch_diameter(*_helix(thread), reading, wire)
+        except ArithmeticError:
+            raise OutOfRange(_no_contact(thread, wire)) from None
     if abs(found - basic) > BELIEVABLE * thread.pitch:
         raise OutOfRange(
             f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}, nowhere near "
@@ -246,14 +250,47 @@ def check_wire(thread: Thread, wire: float) -> None:
     )
 
 
-@lru_cache(maxsize=4096)
+OFF_FLANK = 0.005
+"""Of the pitch: so far past the end of the straight flank a wire may be computed to touch.
+
+The lead moves the touching point up. Until here the reading is less than a two-thousandth of the pitch too large
+(tests/test_wires_lead.py lays the wire on the edge).
+"""
+
+
+def _exact(thread: Thread, pitch_diameter: float, wire: float) -> float:
+    """The reading with the lead angle in it, where the wire still touches the flank."""
+    try:
+        reading, touching = helix.over_wires(*_helix(thread), pitch_diameter, wire)
+    except ArithmeticError:
+        raise OutOfRange(_no_contact(thread, wire)) from None
+    largest = usable_wires(thread)[1]
+    half_angle = _flanks(thread)[0]
+    found = standards.limits(thread) if thread.side else standards.basic(thread)
+    highest = found.pitch.max if thread.side else found.pitch
+    end = highest - _vertex_width(thread) + largest * (1 / sin(half_angle) - sin(half_angle))
+    if touching > end + 2 * OFF_FLANK * thread.pitch:
+        raise OutOfRange(_no_contact(thread, wire))
+    return reading
+
+
+def _no_contact(thread: Thread, wire: float) -> str:
+    return (
+        f"the wire {plain(wire)} {thread.unit} is too large at the lead angle of {standards.write(thread)}: it "
+        f"would touch past the crests; use a smaller wire or a ring gauge"
+    )
+
+
 def usable_wires(thread: Thread) -> tuple[float, float]:
     """The wires that can serve: proud of the smallest crest at the largest pitch diameter, and never on a crest's edge.
 
     Of the basic form where the side is not said.
     """
-    if _by_basic_form(thread):
-        return wire_range(thread)[0]
+    return _basic_range(thread) if _by_basic_form(thread) else _within_limits(thread)
+
+
+@lru_cache(maxsize=4096)
+def _within_limits(thread: Thread) -> tuple[float, float]:
     found = standards.limits(thread)
     return _range_between(thread, found.pitch.max, found.major.min, found.pitch.max, found.major.min)
 
@@ -265,9 +302,14 @@ def proud_wire(thread: Thread) -> float:
     0.0332
     """
     if _by_basic_form(thread):
-        return wire_range(thread)[0][0]
+        return _basic_range(thread)[0]
     found = standards.limits(thread)
     return _range_between(thread, found.pitch.min, found.major.max, found.pitch.min, found.major.max)[0]
+
+
+def _basic_range(thread: Thread) -> tuple[float, float]:
+    basic = standards.basic(thread)
+    return _range_between(thread, basic.pitch, basic.major, basic.pitch, basic.major)
 
 
 def _by_basic_form(thread: Thread) -> bool:

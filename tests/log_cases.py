@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import pi
 from typing import Any
 
 from workbook_cases import Case
@@ -13,6 +14,8 @@ from workbook_template import instruments, log, log_rows
 from workbook_template.office import Document
 
 WIRE = 0.0361
+LEAD = 0.75 * WIRE * (1 / 16 / (pi * 0.7054)) ** 2
+"""What the lead angle of 3/4-16 adds to a reading, .00002 in, within .000001: W s^2/2 cos 30 cot 30, MH31 p. 2130."""
 THREAD = "3/4-16 UNF-2A"
 COLUMNS = [one.name for one in log_rows.INPUTS]
 RESULTS = [one.name for one in log_rows.RESULTS]

@@ -19,6 +19,12 @@ def every_row(name: str) -> list[dict[str, str]]:
         return list(csv.DictReader(line for line in lines if not line.startswith("#")))
 
 
+def header(name: str) -> list[str]:
+    """The comment lines at the head of a file: what it is, its source, how far to trust it."""
+    with (PUBLISHED / f"{name}.csv").open(encoding="utf-8") as lines:
+        return [line.lstrip("# ").rstrip("\n") for line in lines if line.startswith("#")]
+
+
 def last_place(printed: str) -> float:
     """One unit in the last printed place: 0.001 for `18.334`.
 

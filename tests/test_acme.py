@@ -183,19 +183,6 @@ def test_the_screw_always_enters_the_nut(pair: Thread, name: str) -> None:
         assert size.min < size.max
 
 
-def test_stub_acme_has_the_pitch_diameter_allowance_and_tolerance_of_acme() -> None:
-    """ASME/ANSI B1.8-1988 (R2001): the fit corresponds to class 2G of B1.5; 3G or 4G may be used."""
-    for thread in stub_acme.standard_threads():
-        for name in GENERAL:
-            stub = thread._replace(thread_class=name, side="external")
-            found = stub_acme.limits(stub)
-            full = acme.limits(stub._replace(series="ACME", system="acme"))
-            assert found.allowance == full.allowance
-            assert round(found.pitch.max - found.pitch.min, 4) == round(full.pitch.max - full.pitch.min, 4)
-            # the shallower thread: 0.3P instead of 0.5P, on both sides of the pitch line
-            assert abs(found.minor.max - full.minor.max - 0.4 * thread.pitch) < 0.00011
-
-
 SPELLINGS = [
     ("1-5 ACME-2G", "1-5 ACME-2G"),
     ("1-5 acme 2g", "1-5 ACME-2G"),

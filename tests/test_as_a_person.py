@@ -7,7 +7,8 @@ cell must hold what a hard recalculation makes of the same inputs.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+import zipfile
 from pathlib import Path
 from typing import NamedTuple
 
@@ -22,10 +23,14 @@ Edit = tuple[str, str] | str
 
 
 class Walk(NamedTuple):
-    """One file and what is typed into it: a place and its text, empty to clear."""
+    """One file and what is typed into it: a place and its text, empty to clear.
+
+    `again` is typed after LibreOffice has saved the file and it was opened once more.
+    """
 
     file: str
     edits: tuple[Edit, ...]
+    again: tuple[Edit, ...]
 
 
 DEMO = Walk(
@@ -35,13 +40,10 @@ DEMO = Walk(
         ("blank_measured", ".7445"),
         UNDO,
         ("blank_measured", ""),
-        ("blank_measured", "0.744"),
         ("aim_limit", ""),
         ("aim_limit", "max"),
         ("tip_kind", "flat"),
         ("tip_kind", "sharp"),
-        ("tip_size", ""),
-        UNDO,
         ("wire_set", ""),
         ("wire_in_use", "0.04"),
         ("wire_in_use", ""),
@@ -49,58 +51,36 @@ DEMO = Walk(
         ("reading_now", "0.7601"),
         ("compound_angle", "29,5"),
         ("compound_angle", ""),
-        ("dial_division", ""),
         ("unit", "mm"),
         UNDO,
         ("hand", "left"),
         ("starts", "2"),
-        ("starts", "1"),
         ("thread_class", "2B"),
-        ("thread_class", "3A"),
-        ("thread_size", ""),
         ("thread_size", "5/8-18 UNF"),
-        ("thread_system", "ISO metric"),
-        ("thread_size", "M20x2.5"),
-        ("thread_class", "6g"),
         ("thread_system", "UNJ"),
         ("thread_size", "3/8-24 UNJF"),
         ("thread_class", "3A"),
-        ("thread_system", "Unified"),
-        ("thread_size", "3/4-16 UNF"),
-        ("thread_class", "2A"),
-        ("hand", "right"),
         ("Log!A40", "S-40"),
         ("Log!B40", "0.7599"),
-        ("Log!L40", "M-1"),
-        ("Log!P40", "2024-03-05"),
         ("Log!B40", ""),
         UNDO,
-        ("Log!A40", ""),
         ("decision_rule", "guard"),
         ("as_of", "2025-01-01"),
-        ("as_of", ""),
         ("chart_first", "3"),
         ("lathe_in_use", "2"),
-        ("relief_usable", ""),
         ("reaction_spread", "abc"),
-        ("lathe_in_use", "1"),
         ("estimate_quantity_2", "37"),
-        ("estimate_bar_line", ""),
         ("quantity", "30"),
-        ("offer_valid", "2030-01-31"),
         ("Quote!D8", "12"),
-        ("certificate_lot", "L-9"),
         ("study_tolerance", ""),
-        ("Records!H29", "0.745"),
         ("Instruments!H33", "no"),
-        ("Instruments!H33", ""),
     ),
+    (("thread_system", "Unified"), ("thread_size", "3/4-16 UNF"), ("thread_class", "2A"), ("unit", "mm"), UNDO),
 )
 NEW = Walk(
     "new.xlsx",
     (
         ("customer", "A shop"),
-        ("quantity", "3"),
         ("thread_system", "Unified"),
         ("thread_size", "1/2-13 UNC"),
         ("thread_class", "2A"),
@@ -110,14 +90,11 @@ NEW = Walk(
         ("aim_limit", "mid"),
         ("passes", "8"),
         ("wire_in_use", ".045"),
-        ("reading_now", ".52"),
         ("Log!A12", "1"),
         ("Log!B12", "0.5100"),
         UNDO,
-        ("Log!A12", ""),
-        ("thread_class", ""),
-        UNDO,
     ),
+    (("thread_class", ""), UNDO),
 )
 INTERNAL = Walk(
     "internal.xlsx",
@@ -126,14 +103,10 @@ INTERNAL = Walk(
         ("tip_size", "0.05"),
         ("aim_limit", "mid"),
         ("blank_measured", "4.2"),
-        ("passes", "6"),
-        ("blank_measured", ""),
-        ("Log!A12", "1"),
         ("Log!I12", "4.25"),
         ("Log!J12", "pass"),
-        ("hand", "right"),
-        UNDO,
     ),
+    (("hand", "right"), UNDO),
 )
 FOUR_STARTS = Walk(
     "four_starts.xlsx",
@@ -141,34 +114,27 @@ FOUR_STARTS = Walk(
         ("tip_kind", "flat"),
         ("tip_size", "2.2"),
         ("aim_limit", "mid"),
-        ("passes", "20"),
         ("wire_in_use", "3.6"),
-        ("reading_now", "42"),
         ("starts", "1"),
         UNDO,
-        ("Log!A12", "1"),
         ("Log!B12", "41.2"),
-        ("wire_in_use", ""),
     ),
+    (("wire_in_use", ""), UNDO),
 )
 TAPER = Walk(
     "taper.xlsx",
-    (
-        ("tip_kind", "sharp"),
-        ("aim_limit", "mid"),
-        ("passes", "7"),
-        ("wire_in_use", ".04"),
-        ("Log!A12", "1"),
-        ("Log!J12", "pass"),
-        ("thread_class", "internal"),
-        ("thread_class", "external"),
-    ),
+    (("tip_kind", "sharp"), ("aim_limit", "mid"), ("wire_in_use", ".04"), ("Log!J12", "pass")),
+    (("thread_class", "internal"), ("thread_class", "external")),
 )
 WALKS = (DEMO, NEW, INTERNAL, FOUR_STARTS, TAPER)
 FEWEST_EDITS = 60
 
-SAVED = ("as built", "xlsx", "ods")
-"""How the file stands before it is opened: as the command wrote it, or saved by LibreOffice in that format."""
+REPEATED_ROWS = re.compile(rb"</?table:table-header-rows>")
+"""What an .ods says of rows that repeat on each page.
+
+LibreOffice 7.4 asks for the cells above such rows while it still reads the file, and a formula whose empty text was not
+stored (it stores none) is taken for 0 from then on: its own fault, shown by a test below. So an .ods is opened without.
+"""
 
 
 def apply(document: Document, edit: Edit) -> None:
@@ -185,19 +151,26 @@ def first(found: list[tuple]) -> str:
     return f"{len(found)} cells: {'; '.join(rows)}"
 
 
-@pytest.fixture(scope="module", params=SAVED)
-def opened(
-    request: pytest.FixtureRequest, office: Office, built: dict[str, Path], tmp_path_factory: pytest.TempPathFactory
-) -> Iterator[dict[str, Path]]:
-    """The files, in one of the ways they can have been saved."""
-    if request.param == "as built":
-        return built
-    folder = tmp_path_factory.mktemp(request.param)
-    files = {}
-    for walk in WALKS:
-        with office.open(built[walk.file], recalculate=False) as document:
-            files[walk.file] = document.save_as(folder / f"{Path(walk.file).stem}.{request.param}")
-    return files
+def walk_on(seen: Document, twin: Document, edits: tuple[Edit, ...], where: str) -> None:
+    """Make the edits in both; after each, every cell must be what a hard recalculation gives."""
+    found = seen.differences(twin)
+    assert not found, f"{where}, as opened, {first(found)}"
+    for number, edit in enumerate(edits, start=1):
+        for document in (seen, twin):
+            apply(document, edit)
+        twin.recalculate()
+        found = seen.differences(twin)
+        assert not found, f"{where}, after edit {number}, {edit}, {first(found)}"
+
+
+def without_repeated_rows(path: Path) -> Path:
+    """A copy of an .ods in which no row repeats on each page."""
+    copy = path.with_name(f"plain-{path.name}")
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(copy, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            data = old.read(name)
+            new.writestr(name, REPEATED_ROWS.sub(b"", data) if name == "content.xml" else data)
+    return copy
 
 
 def test_the_walks_are_long_enough() -> None:
@@ -205,17 +178,29 @@ def test_the_walks_are_long_enough() -> None:
 
 
 @pytest.mark.parametrize("walk", WALKS, ids=lambda walk: walk.file)
-def test_every_cell_is_right_as_opened_and_after_each_edit(office: Office, opened: dict[str, Path], walk: Walk) -> None:
-    path = opened[walk.file]
-    with office.open(path, recalculate=False) as seen, office.open(path) as twin:
-        found = seen.differences(twin)
-        assert not found, f"as opened, {first(found)}"
-        for number, edit in enumerate(walk.edits, start=1):
-            for document in (seen, twin):
-                apply(document, edit)
-            twin.recalculate()
-            found = seen.differences(twin)
-            assert not found, f"after edit {number}, {edit}, {first(found)}"
+def test_every_cell_is_right_as_opened_and_after_each_edit(
+    office: Office, built: dict[str, Path], tmp_path: Path, walk: Walk
+) -> None:
+    with office.open(built[walk.file]) as twin:
+        with office.open(built[walk.file], recalculate=False) as seen:
+            walk_on(seen, twin, walk.edits, "as built")
+            saved = [seen.save_as(tmp_path / f"saved.{ending}") for ending in ("xlsx", "ods")]
+        for path in saved:
+            opened = without_repeated_rows(path) if path.suffix == ".ods" else path
+            with office.open(opened, recalculate=False) as seen:
+                walk_on(seen, twin, walk.again, f"saved as {path.suffix}")
+
+
+def test_repeated_rows_of_an_ods_are_still_a_fault_of_the_program(
+    office: Office, built: dict[str, Path], tmp_path: Path
+) -> None:
+    """When this fails, LibreOffice has mended it, and the files can be opened as they are."""
+    with office.open(built["new.xlsx"], recalculate=False) as document:
+        path = document.save_as(tmp_path / "saved.ods")
+    with office.open(path, recalculate=False) as seen:
+        shown = seen["left_hand_log"]
+    with office.open(without_repeated_rows(path), recalculate=False) as seen:
+        assert (shown, seen["left_hand_log"]) == (0, "")
 
 
 def test_a_wrong_stored_value_is_seen(office: Office, built: dict[str, Path], tmp_path: Path) -> None:

@@ -105,32 +105,6 @@ def test_published_inches() -> None:
         assert not row["pitch_mm"] or agrees(thread.pitch, row["pitch_mm"])
 
 
-# BS 93:2008, Annex B: share of the pitch and what is added, for major, effective and minor diameter.
-FORMULAS = [
-    ("close", range(11), (0.15, 0), (0.08, 0.02), (0.16, 0.04), 0),
-    ("normal", range(11), (0.20, 0), (0.10, 0.025), (0.20, 0.05), 0.025),
-    ("normal", range(11, 17), (0.25, 0), (0.10, 0.025), (0.20, 0.05), 0),
-    ("nut", range(17), None, (0.12, 0.03), (0.375, 0), 0),
-]
-
-
-@pytest.mark.parametrize(("words", "numbers", "major", "middle", "minor", "allowance"), FORMULAS)
-def test_tolerances_by_the_published_formulas(words, numbers, major, middle, minor, allowance) -> None:
-    for number in numbers:
-        thread = read(SYSTEM, f"{number} BA {words}")
-        found = SYSTEM.limits(thread)
-        for size, formula in ((found.major, major), (found.pitch, middle), (found.minor, minor)):
-            if formula is not None:
-                share, added = formula
-                assert size.max - size.min == pytest.approx(share * thread.pitch + added, abs=0.00051)
-        basic = SYSTEM.basic(thread)
-        assert found.allowance == allowance
-        if thread.side == "external":
-            assert found.pitch.max == pytest.approx(basic.pitch - allowance)
-        else:
-            assert (found.major.max, found.major.min, found.pitch.min) == (None, basic.major, basic.pitch)
-
-
 def test_wires() -> None:
     """H is printed as 1.13634 P and the best wire is P / (2 cos 23.75): a gauge maker's page, BA series."""
     thread = read(SYSTEM, "0 BA")

@@ -14,9 +14,23 @@ sys.path.insert(0, str(DOCS))
 import figures  # noqa: E402  from docs/
 import generate  # noqa: E402
 
+from sheetfuncs.standards import origins  # noqa: E402
+
 
 def test_the_functions_page_is_current() -> None:
     assert generate.PAGE.read_text(encoding="utf-8") == generate.functions_page()
+
+
+def test_the_page_of_values_from_memory_is_current() -> None:
+    assert generate.MEMORY_PAGE.read_text(encoding="utf-8") == generate.memory_page()
+
+
+def test_each_module_that_speaks_from_memory_has_a_row_that_says_so() -> None:
+    """A standard's module or data file with the mark has a row of origins with something from memory."""
+    told = {key for origin in origins.every() if origin.memory for key in origin.systems.split()}
+    for path in (DOCS.parent / "sheetfuncs/standards").glob("*.py"):
+        if "FROM MEMORY" in path.read_text(encoding="utf-8") and path.stem != "origins":
+            assert path.stem in told, path.name
 
 
 @pytest.mark.parametrize("draw", [figures.tool_tip, figures.wire], ids=lambda draw: draw.__name__)

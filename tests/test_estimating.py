@@ -69,7 +69,7 @@ def test_hexagons() -> None:
 
 
 def test_wrights_rule() -> None:
-    """An 80 per cent curve as textbooks print it: 100, 80, 64, 51.2 at 1, 2, 4, 8."""
+    """An 80 per cent curve by its meaning, 80 per cent at each doubling: 100, 80, 64, 51.2 at 1, 2, 4, 8."""
     assert [round(100 * hand_share(n, 0.8), 1) for n in (1, 2, 4, 8)] == [100, 80, 64, 51.2]
 
 

@@ -1,4 +1,4 @@
-"""Coating and virtual diameter: hand-worked figures, textbook factors, and a drawing of two threads meeting."""
+"""Coating and virtual diameter: hand-worked figures, customary factors, and a drawing of two threads meeting."""
 
 from __future__ import annotations
 
@@ -45,9 +45,10 @@ def test_a_coating_that_eats_the_tolerance_is_refused() -> None:
 
 
 @pytest.mark.parametrize(("leading", "trailing", "k1", "k2"), [(20, 20, 2, 2), (-20, -20, 3, 3), (15, -25, 2, 3)])
-def test_textbook_equivalents(leading: int, trailing: int, k1: int, k2: int) -> None:
-    """Interchangeability textbooks, metric bolts: 1.732 e for lead; 0.073 P (K1 d1 + K2 d2) micrometres for flanks,
-    d in minutes of arc, P in mm, K 2 for too large and 3 for too small. 0.073 is rounded from 0.0727."""
+def test_customary_equivalents(leading: int, trailing: int, k1: int, k2: int) -> None:
+    """FROM MEMORY of books on interchangeability: 1.732 e for lead; 0.073 P (K1 d1 + K2 d2) micrometres for flanks,
+    d in minutes of arc, P in mm, K 2 for too large and 3 for too small. 0.073 is rounded from 0.0727. The drawing below
+    is the check."""
     simple = 18.25
     lead = evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", simple, -0.012) - simple
     assert lead == pytest.approx(1.732 * 0.012, rel=1e-3)

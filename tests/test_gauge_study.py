@@ -68,9 +68,25 @@ def test_mean_ranges_by_integration(row: dict[str, str]) -> None:
     assert sqrt(square) == pytest.approx(float(row["d2_star"]), abs=2.5e-5)
 
 
-@pytest.mark.parametrize(("m", "printed"), [(2, "1.41"), (3, "1.91"), (5, "2.48"), (10, "3.18")])
-def test_constants_as_users_of_the_manual_quote_them(m: int, printed: str) -> None:
-    assert agrees(gauge_study.d2_star(m, 1), printed)
+@pytest.mark.parametrize("row", rows("range_factors"), ids=lambda row: row["n"])
+def test_mean_ranges_as_a_statistics_text_prints_them(row: dict[str, str]) -> None:
+    """d2 to its digits, and d2* of one group is the root of d2 squared and d3 squared."""
+    (held,) = (one for one in tables.rows("average_range") if one["m"] == row["n"])
+    d2, d3 = float(row["d2"]), float(row["d3"])
+    assert agrees(float(held["d2"]), row["d2"])
+    assert float(held["d2_star"]) == pytest.approx(sqrt(d2**2 + d3**2), abs=7e-4)
+
+
+@pytest.mark.parametrize("row", rows("gauge_study_constants"), ids=lambda row: f"{row['quantity']} {row['for']}")
+def test_constants_as_users_of_the_manual_quote_them(row: dict[str, str]) -> None:
+    """K1 is 1 / d2 of the trials, K2 and K3 are 1 / d2* of the appraisers and of the parts."""
+    m = int(row["for"].split()[0])
+    (d2,) = (float(one["d2"]) for one in tables.rows("average_range") if one["m"] == str(m))
+    star = gauge_study.d2_star(m, 1)
+    values = {"K1": 1 / d2, "K2": 1 / star, "K3": 1 / star, "d2*": star}
+    if row["quantity"] == "D4":  # limits of a range chart: 1 + 3 d3 / d2, no figure of a gauge study here
+        return
+    assert agrees(values[row["quantity"]], row["printed"], row["quantity"] != "d2*")
 
 
 def test_spreads_put_in_come_out() -> None:

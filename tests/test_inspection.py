@@ -13,7 +13,7 @@ from scipy import stats
 
 from sheetfuncs import CellError, evaluate, inspection
 
-DECISIONS = [  # ILAC-G8:09/2019, 4.2 with w = U; limits +/-0.003, U 0.001, as a calibration body's example has them
+DECISIONS = [  # ILAC-G8:09/2019, 4.2 with w = U; limits +/-0.003 less and more U 0.001: 0.002 and 0.004
     (0.0017, "guard", "accept"),
     (0.0025, "guard", "undecided"),
     (0.002, "guard", "accept"),  # on the acceptance limit, 0.003 - 0.001 in binary or not

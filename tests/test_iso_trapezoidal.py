@@ -227,3 +227,40 @@ def test_measurement_over_wires() -> None:
     assert wires.best_wire(thread) == pytest.approx(0.51764 * 7, abs=1e-4)
     printed = 36.375 + 4.8637 * 3.65 - 1.866 * 7
     assert wires.over_wires(thread, 3.65, "max") == pytest.approx(printed, abs=1e-3)
+
+
+def test_tolerances_that_gauge_worksheets_set_down() -> None:
+    """Td2 and TD2 of grade 7 and the allowance e, each beside its GOST number."""
+    for row in rows("trapezoidal_gauge_sheets"):
+        if row["quantity"] == "es_e":
+            assert -tr.limits(read(f"{row['thread']}-7e")).allowance * 1000 == float(row["value_um"])
+        else:
+            name = {"Td2": "7e", "TD2": "7H"}[row["quantity"]]
+            assert tr.single_start_tolerance(read(f"{row['thread']}-{name}"), 7) == int(row["value_um"]), row
+    (doubted,) = (row for row in every_row("trapezoidal_gauge_sheets") if row["flag"])
+    assert tr.limits(read(f"{doubted['thread']}-7e")).allowance == 0.160 != -int(doubted["value_um"]) / 1000
+
+
+def test_allowances_are_one_rule_from_4_mm_up() -> None:
+    """c is 95 root P and e 47.5 root P, each to the nearest term of R40: 132 for P 8 and 160 for P 12 are no slips.
+
+    Thirteen of the c are printed in GOST 24739-81 and six of the e in a chart and a worksheet.
+    """
+    for row in tr.tables.rows("iso_trapezoidal_pitch"):
+        pitch = float(row["pitch_mm"])
+        if pitch >= 4:
+            assert int(row["es_c_um"]) == tr._nearest_r40(95 * pitch**0.5)
+            assert int(row["es_e_um"]) == tr._nearest_r40(47.5 * pitch**0.5)
+
+
+def test_tolerance_of_the_bore_is_the_formula_of_iso_965_in_its_fourth_grade() -> None:
+    """No printed TD1 was found. ISO 965-1, 13.3: 230 P^0.7 for grade 6 and 0.63 of it for grade 4, to R40.
+
+    The one term that is not the nearest is P 12, where 825 lies midway between 800 and 850.
+    """
+    off = []
+    for row in tr.tables.rows("iso_trapezoidal_pitch"):
+        formula = 0.63 * 230 * float(row["pitch_mm"]) ** 0.7
+        if int(row["TD1_4_um"]) != tr._nearest_r40(formula):
+            off.append((row["pitch_mm"], row["TD1_4_um"], round(formula)))
+    assert off == [("12", "800", 825)]

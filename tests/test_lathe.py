@@ -1,4 +1,4 @@
-"""Dial lines, change gears, speed and infeed left: trial cases, textbook trains, and brute force."""
+"""Dial lines, change gears, speed and infeed left: trial cases, printed trains, and brute force."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def test_the_ten_best_are_the_ten_best() -> None:
 
 
 def test_metric_on_an_inch_screw_finds_the_127_wheel_and_its_substitute() -> None:
-    """Screw-cutting textbooks: 127 teeth translate exactly; 63 stand in for 127 / 2 with an error of 1 in 127."""
+    """5 in are 127 mm: 127 teeth translate exactly; 63 stand in for 127 / 2 with an error of 1 in 127."""
     exact = evaluate("THREAD_GEARS", "M20x2.5-6g", "8 tpi", "20 25 30 40 50 60 127")[1]
     assert "127" in exact[0]
     assert exact[3] == 0
@@ -150,7 +150,7 @@ def test_the_count_searched_is_that_of_nested_loops() -> None:
 
 
 def test_idlers_and_room() -> None:
-    """Textbooks: a simple train takes one idler for a right-hand thread, a compound one none; one more for left."""
+    """Each mesh reverses: a simple train takes one idler for a right-hand thread, a compound none; left, one more."""
     simple, compound = Train((40, 80), 0.0), Train((40, 60, 30, 50), 0.0)
     assert gear_remark(simple) == "exact, an idler"
     assert gear_remark(simple, True) == "exact, two idlers, or none"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from log_cases import WIRE, cells, change, day, judge, words
+from log_cases import LEAD, WIRE, cells, change, day, judge, words
 
 from workbook_template import instruments
 from workbook_template.office import Document
@@ -28,7 +28,7 @@ def test_an_instrument_that_does_not_count_is_said_and_nothing_is_in(log_sheet: 
     for (row, sentence), result in zip(INSTRUMENTS, found):
         word = "check instrument" if sentence else "in"
         assert (result["words"], result["pitch_result"], result["crest_result"]) == (sentence, word, word), row
-        assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16, abs=1e-9)  # the reading is kept
+        assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD, abs=1e-6)  # kept
 
 
 def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) -> None:
@@ -68,8 +68,8 @@ def test_wires_of_the_row_drive_the_pitch_diameter(log_sheet: Document) -> None:
         {"reading": 0.7625, "wires": "W-2"},
     ]
     found = judge(log_sheet, rows)
-    first = 0.76 - 3 * WIRE + 0.75**0.5 / 16
-    assert [row["pitch"] for row in found[:2]] == [pytest.approx(first), pytest.approx(first - 0.0003)]
+    first = 0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD
+    assert [row["pitch"] for row in found[:2]] == pytest.approx([first, first - 0.0003], abs=1e-6)
     verdicts = ["in", "in", "check entry", "in", "check instrument", "check instrument", "in", "high"]
     assert words(found) == verdicts
     assert found[4]["words"] == "Wires W-4 was due 2024-03-05."
@@ -96,7 +96,7 @@ def test_a_row_without_wires_has_those_of_setup(
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None, "when": day("2024-03-06")}])
     assert found["words"] == sentence
     assert found["pitch_result"] == ("check instrument" if sentence else "in")
-    assert found["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 + shift, abs=1e-9)
+    assert found["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD + shift, abs=1e-6)
 
 
 def test_gauges(log_sheet: Document) -> None:

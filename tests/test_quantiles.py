@@ -25,6 +25,16 @@ def test_the_digits_of_printed_tables(row: dict[str, str]) -> None:
         assert agrees(NAMED[row["distribution"]](p, float(row["freedom"])), row["printed"])
 
 
+@pytest.mark.parametrize("row", rows("student_tn1297"), ids=lambda row: row["freedom"])
+def test_the_factors_of_a_technical_note(row: dict[str, str]) -> None:
+    """NIST TN 1297, Table B.1. Its 68.27, 95.45 and 99.73 percent stand for 1, 2 and 3 standard deviations."""
+    for name in ("p68.27", "p90", "p95", "p95.45", "p99", "p99.73"):
+        percent = float(name[1:])
+        sigmas = {68.27: 1, 95.45: 2, 99.73: 3}.get(percent)
+        p = stats.norm.cdf(sigmas) if sigmas else (1 + percent / 100) / 2
+        assert agrees(quantiles.t(float(p), float(row["freedom"])), row[name]), name
+
+
 def test_a_misprint_does_not_agree() -> None:
     (flagged,) = (row for row in every_row("quantiles") if row["flag"])
     assert not agrees(quantiles.t(float(flagged["p"]), float(flagged["freedom"])), flagged["printed"])

@@ -39,6 +39,16 @@ def test_code_letters_of_level_ii(row: dict[str, str]) -> None:
         assert sampling.code_letter(int(row["lot_from"]), "II") == row["letter"]
 
 
+@pytest.mark.parametrize("row", rows("sampling_code_letters"), ids=lambda row: row["lot_from"])
+def test_code_letters_of_every_level(row: dict[str, str]) -> None:
+    """The first and the last lot of each row, all seven levels."""
+    starts = [int(one["lot_from"]) for one in rows("sampling_code_letters")]
+    first = int(row["lot_from"])
+    last = next((start - 1 for start in starts if start > first), 10 * first)
+    for level in sampling.LEVELS:
+        assert sampling.code_letter(first, level) == sampling.code_letter(last, level) == row[level]
+
+
 @pytest.mark.parametrize("row", rows("sampling_rows"), ids=lambda row: row["letter"])
 def test_each_row_has_the_plans_of_the_standards_text(row: dict[str, str]) -> None:
     (printed,) = (one for one in tables.rows("sampling_normal") if one["letter"] == row["letter"])
@@ -82,7 +92,7 @@ def test_code_letters_grow_with_lot_and_level() -> None:
         assert (first, last) == (letters[0], letters[-1])
 
 
-CALLS = [  # a textbook's example (Montgomery, FROM MEMORY: lot 2000, AQL 0.65, level II), and the standard's arrows
+CALLS = [  # lot 2000, AQL 0.65, level II (Montgomery, FROM MEMORY; each plan is in AQLSchemes), and the arrows
     ((2000, 0.65), ["K", 125, 2, 3]),
     ((2000, 0.65, "II", "tightened"), ["K", 125, 1, 2]),
     ((2000, 0.65, "II", "reduced"), ["K", 50, 1, 3]),

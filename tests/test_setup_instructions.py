@@ -206,7 +206,5 @@ def test_a_dial_that_shows_something_else_is_told(sheet: Document) -> None:
     lathe(sheet, **dial)
     usual(sheet, "3/4-16 UNF-2A", dial_division=None)
     said = sheet["each_words"]
-    assert said.startswith(
-        "The compound dial reads diameter: it shows twice the readings of the plan. The dial is in mm: go by divisions"
-    )
+    assert said.startswith("The readings of the plan are what the dial of the compound shows, in mm on the diameter. ")
     sheet.set(dict.fromkeys(dial))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from math import sin, sqrt
+from decimal import Decimal
+from math import sin
 
 import pytest
 from hypothesis import given
@@ -11,6 +12,7 @@ from older_threads import is_placed_or_refused, read, reads_back
 from published_rows import agrees, every_row, rows
 
 from sheetfuncs import cutting, wires
+from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.standards.whitworth import SYSTEM
@@ -130,35 +132,77 @@ def test_published_depths_of_the_form() -> None:
         assert agrees((basic.major - basic.minor) / 2, row["h"], 1), row
 
 
-# Factors of T and what is added, by class and side: the table of formulas, Machinery's Handbook, 27th ed., p. 1857.
-FORMULAS = [
-    ("close bolt", 2 / 3, 0.01, 0.013),
-    ("medium bolt", 1, 0.01, 0.02),
-    ("free bolt", 3 / 2, 0.01, 0.02),
-    ("close nut", 2 / 3, None, None),
-    ("medium nut", 1, None, None),
-    ("normal nut", 3 / 2, None, None),
-]
+def test_every_pair_of_a_gauge_makers_range() -> None:
+    compared = 0
+    for row in rows("whitworth_series"):
+        for series, column in (("BSW", "bsw_tpi"), ("BSF", "bsf_tpi")):
+            printed = row[column].strip("()")
+            if printed == "-":
+                continue
+            thread = read(SYSTEM, f"{row['size']} {series}")
+            assert thread.pitch == pytest.approx(1 / float(printed)), (row, series)
+            compared += 1
+    assert compared == 28 + 28
 
 
-@pytest.mark.parametrize(("words", "factor", "crest", "root"), FORMULAS)
-@pytest.mark.parametrize("size", ["1/8 BSW", "1/4 BSW", "1/4 BSF", "1/2 BSW", "3/4 BSF", "7/8 BSW", "1 BSF", "6 BSW"])
-def test_tolerances_by_the_published_formulas(
-    size: str, words: str, factor: float, crest: float | None, root: float | None
-) -> None:
-    thread = read(SYSTEM, f"{size} {words}")
+def test_sizes_that_no_list_has_are_not_made_up() -> None:
+    """BSF 4 1/2 stands in that range alone, BSF 4 1/4 in none."""
+    (odd,) = (row for row in every_row("whitworth_series") if row["flag"])
+    for size in (odd["size"], "4 1/4"):
+        with pytest.raises(NotUnderstood, match=f"BSF lists no {size}"):
+            read(SYSTEM, f"{size} BSF")
+
+
+def printed_tolerance(formula: str, thread: Thread) -> Decimal:
+    """A formula of tests/published/whitworth_tolerances.csv, worked to 20 places from the callout's own fractions."""
+    d, tpi = Decimal(str(thread.diameter)), Decimal(str(round(1 / thread.pitch, 6)))
+    p = 1 / tpi
+    roots = {"root(p)": p.sqrt(), "root(L)": d.sqrt(), "root3(d)": d ** (Decimal(1) / 3), "p": p}
+    total = Decimal(0)
+    for part in formula.split(" + "):
+        if " from " in part:
+            finest, middle, coarse = (piece.split()[0] for piece in part.split(" / "))
+            total += Decimal(finest if tpi >= 26 else middle if tpi >= 22 else coarse)
+            continue
+        share, _, of = part.rpartition(" ")
+        above, _, below = (share or "1").partition("/")
+        value = printed_tolerance(T_FORMULA, thread) if of == "T" else roots[of]
+        total += Decimal(above) / Decimal(below or 1) * value
+    return total
+
+
+T_FORMULA = next(row["effective"] for row in rows("whitworth_tolerances") if row["member"] == "T")
+SIZES = ["1/8 BSW", "1/4 BSW", "1/4 BSF", "1/2 BSW", "3/4 BSF", "7/8 BSW", "1 BSF", "2 1/4 BSW", "6 BSW"]
+
+
+@pytest.mark.parametrize("row", rows("whitworth_tolerances")[1:], ids=lambda row: f"{row['class']} {row['member']}")
+@pytest.mark.parametrize("size", SIZES)
+def test_tolerances_by_the_text_of_the_printed_formulas(size: str, row: dict[str, str]) -> None:
+    """No table of limits was found; the formulas are read as printed, no number of the module is used."""
+    thread = read(SYSTEM, f"{size} {row['class']} {row['member']}")
     found = SYSTEM.limits(thread)
-    d, p = thread.diameter, thread.pitch
-    t = 0.002 * d ** (1 / 3) + 0.003 * sqrt(d) + 0.005 * sqrt(p)
-    assert found.pitch.max - found.pitch.min == pytest.approx(factor * t, abs=0.000051)
-    if crest is None:
-        added = 0.004 if 1 / p > 25 else 0.005 if 1 / p > 21 else 0.007
-        assert found.minor.max - found.minor.min == pytest.approx(0.2 * p + added, abs=0.000051)
-        assert (found.major.max, found.major.min, found.allowance) == (None, d, 0)
+    for zone, column in ((found.major, "major"), (found.pitch, "effective"), (found.minor, "minor")):
+        if row[column]:
+            width = Decimal(str(zone.max)) - Decimal(str(zone.min))
+            assert abs(width - printed_tolerance(row[column], thread)) <= Decimal("0.000051"), (size, column)
+    if row["member"] == "nut":
+        assert (found.major.max, found.major.min, found.allowance) == (None, thread.diameter, 0)
     else:
-        assert found.major.max - found.major.min == pytest.approx(factor * t + crest * sqrt(p), abs=0.000051)
-        assert found.minor.max - found.minor.min == pytest.approx(factor * t + root * sqrt(p), abs=0.000051)
-        assert found.major.max == pytest.approx(d - found.allowance)
+        assert found.major.max == pytest.approx(thread.diameter - found.allowance)
+
+
+def test_bolts_start_and_nuts_end_at_basic_size() -> None:
+    """MH27 p. 1857: the basic sizes are the largest of bolts (less the allowance) and the smallest of nuts."""
+    for size in SIZES:
+        major, middle, minor = (round(basic, 4) for basic in SYSTEM.basic(read(SYSTEM, size)))
+        for name in ("close", "medium", "free"):
+            bolt = SYSTEM.limits(read(SYSTEM, f"{size} {name} bolt"))
+            for zone, basic in ((bolt.major, major), (bolt.pitch, middle), (bolt.minor, minor)):
+                assert zone.max == pytest.approx(basic - bolt.allowance, abs=1e-9)
+        for name in ("close", "medium", "normal"):
+            nut = SYSTEM.limits(read(SYSTEM, f"{size} {name} nut"))
+            for zone, basic in ((nut.major, major), (nut.pitch, middle), (nut.minor, minor)):
+                assert zone.min == pytest.approx(basic, abs=1e-9)
 
 
 def test_allowance() -> None:

@@ -17,10 +17,10 @@ WHITWORTH = {"half_angle": 27.5, "depth": 0.640327, "radius": 0.137329}
 """BS 84 (Machinery's Handbook, 31st ed., p. 2087, Table 2), shares of the pitch."""
 
 BA = {"half_angle": 23.75, "depth": 0.6, "radius": 0.1808346}
-"""BS 93, as quoted by data pages on BA threads, shares of the pitch."""
+"""BS 93:2008, Figure 1; a gauge maker's page "BA and G Series Thread Gauges" has 0.600 00 and 0.180 83."""
 
 STRAIGHT_FLANK = 0.49249224
-"""Depth of the straight flank of the Whitworth form (data pages on BS 84), a share of the pitch."""
+"""Straight flank of the Whitworth form: h less twice the depth of rounding, 0.640327 - 2 x 0.073918 (MH31 p. 2087)."""
 
 POINTS = 200_000
 

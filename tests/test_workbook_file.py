@@ -108,14 +108,14 @@ def printed(
 def test_pages_are_one_page_each(printed: Print) -> None:
     """With the longest plan of passes, and with the words for a left-hand thread on top; Records prints three."""
     inputs = chosen(standards.read("3/4-16 UNF-2A-LH")) | {"unit": "in", "passes": 30, "spring_passes": 6}
-    found = printed(inputs | {"dial_division": None})
+    found = printed(inputs | {"dial_division": None, "finishing_pass": None})
     names = [page.split()[-5] for page in found]
     assert [name for name in names if name != "Records"] == list(ONE_PAGE)
     assert names.count("Records") == 3
     for page in found[:2]:
         assert "LEFT HAND THREAD" in page
         assert "3/4-16 UNF-2A-LH" in page
-    assert "Radial infeed for other tips" in found[1]
+    assert "Radial infeed with another tip: do not feed this" in found[1]
     assert " 36 " in found[1]
 
 
@@ -127,4 +127,5 @@ def test_digits_follow_the_working_unit(printed: Print) -> None:
     assert {"18.334", "18.164", "2.500"} <= set(job.split())
     assert "18.3340" not in job
     assert "LEFT HAND" not in job + setup
-    assert len(re.findall(r" [1-4](?: +[0-9]+\.[0-9]{3}){3} *$", setup, re.MULTILINE)) == 4
+    plan = re.findall(r" [1-4] +[0-9]+ div\. +0\.[0-9]{4} +[0-9]+\.[0-9]{3} *$", setup, re.MULTILINE)
+    assert len(plan) == 4  # the dial of the example's lathe is an inch one: its readings stand in inches

@@ -185,10 +185,13 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}
 
     def over(wire: float | None, limit: str) -> float | None:
-        return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit)
+        return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit, method)
 
+    form = standards.system(case.thread).form
+    method = "exact" if form.leading == form.trailing else "handbook"
     wire = given["wire_in_use"]
-    want["wire_constant"] = None if wire is None else answer("THREAD_WIRE_CONSTANT", text, wire, unit)
+    middle = over(wire, "mid")
+    want["wire_constant"] = None if middle is None else middle - answer("THREAD_PITCH_DIAMETER", text, "mid", unit)
     want |= {f"over_wires_{end}": over(wire, end) for end in ("max", "min")}
     want["micrometer_preset"] = over(wire, given["aim_limit"])
     means = [mean for mean in map(mean_wire, zip(*(given[f"wires_{letter}"] for letter in "abc"))) if mean]

@@ -17,10 +17,11 @@ CHECKS = (
     ("pitch_min", "Pitch diameter, min", 'THREAD_PITCH_DIAMETER(callout,"min",unit)'),
     ("lead", "Lead", "THREAD_LEAD(callout,unit)"),
     ("wire_best", "Best wire", "THREAD_BEST_WIRE(callout,unit)"),
-    ("over_wires_max", "Over wires, max", 'THREAD_OVER_WIRES(callout,wire_used,"max",unit)'),
+    ("over_wires_max", "Over wires, max",
+     'THREAD_OVER_WIRES(callout,wire_used,"max",unit,IF(alike_flanks,"exact","handbook"))'),
     ("radial_infeed", "Radial infeed", f"THREAD_DEPTH(callout,{_TIP},aim_limit,blank_used,unit)"),
     ("compound_travel", "Compound travel", "THREAD_COMPOUND(radial_infeed,angle_used)"),
-)
+)  # fmt: skip
 """Name of the sheet's figure, its label, the function that must give the same."""
 
 CLOSE = "0.000000001"

@@ -80,10 +80,9 @@ NEXT_START = (
     "&index_line_words"
 )
 DIAL_DIFFERS = (
-    f'IF(AND(ISBLANK(dial_division),ISNUMBER(dial_used)),IF({in_use("compound_dial_reads")}="diameter",'
-    '"The compound dial reads diameter: it shows twice the readings of the plan. ","")&'
-    f'IF({in_use("dial_unit")}=unit,"","The dial is in "&{in_use("dial_unit")}&'
-    '": go by divisions, or set the unit on the sheet Job to it. "),"")'
+    'IF(dial_differs,"The readings of the plan are what the dial of the compound shows, in "&'
+    'IF(dial_own_unit="in","inches","mm")&'
+    f'IF({in_use("compound_dial_reads")}="diameter"," on the diameter","")&". ","")'
 )
 EACH = f'IF(NOT(ISNUMBER(thread_row)),"",{DIAL_DIFFERS}&IF(starts>1,{NEXT_START},{EACH_PASS}))'
 

@@ -15,7 +15,7 @@ from openpyxl.styles import Border, Font, Side
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, styles
+from workbook_template import blocks, contact, styles
 from workbook_template.blocks import Book, Check
 
 SHEET = "Instruments"
@@ -152,12 +152,20 @@ def _serves(row: int) -> str:
     )
 
 
-def _constant(row: int) -> str:
-    return f'IF(K{row}="yes",J{row}*wire_rise-2*half_height,"")'
-
-
 def _over(end: str) -> Callable[[int], str]:
-    return lambda row: f'IF(ISNUMBER(R{row}),pitch_{end}+R{row},"")'
+    def formula(row: int) -> str:
+        reading = contact.of_set(row - WIRES_FIRST, end)
+        return f'IF(ISNUMBER({reading}),{reading},"")'
+
+    return formula
+
+
+def _share(row: int) -> str:
+    return f'IF(ISNUMBER(L{row}),{contact.share(f"L{row}", f"M{row}")},"")'
+
+
+def _constant(row: int) -> str:
+    return f'IF(ISNUMBER(U{row}),{contact.offset(f"M{row}", f"U{row}")},"")'
 
 
 def _wire_note(row: int) -> str:
@@ -240,6 +248,8 @@ WIRE_COLUMNS = (
     *_from("wires", "O"),
     Column("U", "wires_at", "row", "row of the list, 0 where there is no set", "count",
            formula=lambda row: f"IF(LEN(A{row})>0,{row - WIRES_FIRST + 1},0)", look="row", role="working"),
+    Column("V", "wires_share", "share", "what is added to that constant, as a share of the reading", "wire",
+           formula=_share, look="row", role="working"),
 )  # fmt: skip
 
 STATES = ("in date", "due soon", "overdue", "unfit", "no due date")

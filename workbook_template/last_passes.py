@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, contact
 from workbook_template.blocks import Book
 from workbook_template.plan import shown
 
-AT = 31
+AT = 32
 NOISE = "0.0000001"
 """A reading on its limit counts as in, whatever the last bits of the arithmetic say."""
 
@@ -56,7 +56,7 @@ WORDS = (
 
 WORKING = (
     ("over_wires_mid", "reading at the middle of the limits",
-     'IF(ISNUMBER(wire_constant),(pitch_max+pitch_min)/2+wire_constant,"")'),
+     f'IF(ISNUMBER(wire_constant),{contact.of_setup("mid")},"")'),
     ("feed_aim", "what is aimed at: max, mid or min", 'IF(OR(aim_limit="max",aim_limit="min"),aim_limit,"mid")'),
     ("feed_aim_reading", "reading at what is aimed at",
      'IF(feed_aim="max",over_wires_max,IF(feed_aim="min",over_wires_min,over_wires_mid))'),

@@ -22,8 +22,10 @@ wires       the same, where there is a number among the readings, with wires_id,
             (0.0005 mm).
 gauge       the same, where log_ring is filled, for log_gauge among instrument_id.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
-constant K  wire * wire_rise - 2 * half_height (reading less pitch diameter); none where the thread has no wires
-            (internal or taper) or the wire does not serve: it must be > wire_smallest and <= wire_largest.
+constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
+            readings over wires (lead angle and all; unlike flanks without it) at pitch_max and pitch_min; none where
+            the thread has no wires (internal or taper) or the wire does not serve: it must be > wire_smallest and
+            <= wire_largest, and touch the flank and not beyond it.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
             gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on

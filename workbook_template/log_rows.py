@@ -219,6 +219,16 @@ _SAME = (
     f'"{IDENTICAL} identical readings in a row. ",""),"")'
 )
 
+_WIRES_AT = f"MATCH({blocks.exactly('{wires}')},wires_id,0)"
+
+
+def _less(share: str, offset: str) -> str:
+    """Reading less pitch diameter at the mean of the readings (workbook_template.contact); nothing without wires."""
+    return f'IF(ISNUMBER({share}),{offset}+{share}*AVERAGE({_READINGS}),"")'
+
+
+_LESS_OF_SET = _less(f"INDEX(wires_share,{_WIRES_AT})", f"INDEX(wires_constant,{_WIRES_AT})")
+
 RESULTS = (
     Result("pitch", "Pitch diameter, 20 °C", "deciding pitch diameter at 20 degrees C", "length", 9, "log_figure",
            'IF(OR({status}<>1,{entry_fault}<>"",NOT(ISNUMBER({high}))),"",'
@@ -252,8 +262,8 @@ WORKING = (
            f'IF(OR({{temperature}}<{COLDEST},{{temperature}}>{HOTTEST}),"",'
            "log_room_factor/(1+log_expansion*({temperature}-20)))))"),
     Result("constant", "constant", "reading less pitch diameter with the wires of this row", "words", 9, "small",
-           f'IF(COUNT({_READINGS})=0,"",IF(LEN({{wires}})=0,wire_constant,'
-           f'IFERROR(INDEX(wires_constant,MATCH({blocks.exactly("{wires}")},wires_id,0)),"unknown")))'),
+           f'IF(COUNT({_READINGS})=0,"",IF(LEN({{wires}})=0,{_less("wire_share", "wire_offset")},'
+           f'IF(ISNUMBER({_WIRES_AT}),{_LESS_OF_SET},"unknown")))'),
     Result("high", "high", "largest pitch diameter of the row at 20 degrees C", "words", 9, "small",
            f'IF(OR(COUNT({_PITCH})=0,COUNT({_PITCH})<COUNTA({_PITCH}),{{factor}}=""),"",'
            f'IF(COUNT({_READINGS})=0,{{direct}}*{{factor}},IF(ISNUMBER({{constant}}),'

@@ -50,7 +50,8 @@ DECISION = (
 )  # fmt: skip
 """Name, label, meaning, dimension, check, value, message.
 
-Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6.
+Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6
+(pp. 815 and 816, seen).
 """
 
 
@@ -145,7 +146,8 @@ def _limits(book: Book, ws: Worksheet) -> None:
             blocks.result(book, ws, ref, f"log_{name}_{end}", meaning, f"{name}_{end}", dimension="length")
     blocks.result(
         book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for",
-        'IF(ISNUMBER(wire_used),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&IF(LEN(wire_set)>0,", set "&wire_set,"")'
+        'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&'
+        'IF(LEN(wire_set)>0,", set "&wire_set,"")'
         '&". A row that names another set has limits of its own.","")', look="small",
     )  # fmt: skip
     blocks.write(book, ws, "A8:G10", HINT, "log_note")

@@ -34,6 +34,8 @@ TITLES = {
     "dial_division": "Division of the compound dial",
     "finishing_pass": "Infeed of the last pass",
     "wire_in_use": "Diameter of the wires in use",
+    "plan_done": "Passes done: first list",
+    "plan_done_more": "Passes done: second list",
     "decision_rule": "Rule for results near a limit",
     "expanded_uncertainty": "Uncertainty of pitch diameter",
     "coverage_factor": "Coverage factor k",

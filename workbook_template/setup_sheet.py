@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, cautions, drawing, instructions, instruments, last_passes, plan
+from workbook_template import blocks, cautions, contact, drawing, instructions, instruments, last_passes, plan
 from workbook_template.blocks import Book, Check
 from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
 from workbook_template.setup_figures import BLANK_WORDS, EXTERNAL, NEXT_STEP, RANGE_STEP, TIP_WORDS, WIRE_WORDS
@@ -89,6 +89,7 @@ def build(book: Book, ws: Worksheet) -> None:
     _depth(book, ws)
     _wires(book, ws)
     last_passes.build(book, ws)
+    contact.build(book, ws, instruments.WIRE_SETS)
     plan.build(book, ws)
     drawing.build(book, ws, "F28", "F27:O27")
     _sign_off(book, ws)
@@ -108,10 +109,20 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _working(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "R7:S7", "Working figures (not printed)")
-    figures = (*FIGURES, *plan.WORKING, *last_passes.WORKING, *drawing.WORKING, *instructions.WORKING)
+    figures = (*FIGURES, *contact.WORKING, *plan.WORKING, *last_passes.WORKING, *drawing.WORKING, *instructions.WORKING)
     for row, (name, meaning, formula) in enumerate(figures, start=8):
         blocks.write(book, ws, f"R{row}", name.replace("_", " "), "small")
         blocks.result(book, ws, f"S{row}", name, meaning, formula, role="working")
+
+
+BLANK_HEAD = (
+    'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"Feed in, BLANK NOT MEASURED","Feed in on the radius")'
+)
+_AIMED = (
+    f'IF(aim_limit="max",{contact.of_setup("max")},IF(aim_limit="min",{contact.of_setup("min")},'
+    f'IF(aim_limit="mid",{contact.of_setup("mid")},"–")))'
+)
+"""The reading at the limit aimed at; nothing while none is chosen."""
 
 
 def _main_figures(book: Book, ws: Worksheet) -> None:
@@ -121,14 +132,17 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
         ("C4:D4", "C5:D5", "Turn the compound", "compound_travel", "travel of the compound for that infeed",
          f'IF(AND(ISNUMBER(radial_infeed),ISNUMBER(angle_cosine)),{TRAVEL},"–")'),
         ("F4:H4", "F5:H5", "Over wires, aim", "micrometer_preset", "reading to set the micrometer to",
-         'IF(ISNUMBER(wire_constant),pitch_aimed+wire_constant,"–")'),
+         f'IF(ISNUMBER(wire_constant),{_AIMED},"–")'),
         ("I4:L4", "I5:L5", "Over wires, max", "over_wires_max", "largest reading over wires",
-         'IF(ISNUMBER(wire_constant),pitch_max+wire_constant,"–")'),
+         f'IF(ISNUMBER(wire_constant),{contact.of_setup("max")},"–")'),
         ("M4:O4", "M5:O5", "Over wires, min", "over_wires_min", "smallest reading over wires",
-         'IF(ISNUMBER(wire_constant),pitch_min+wire_constant,"–")'),
+         f'IF(ISNUMBER(wire_constant),{contact.of_setup("min")},"–")'),
     )  # fmt: skip
     for head_at, at, label, name, meaning, formula in figures:
-        blocks.write(book, ws, head_at, label, "head")
+        if name == "radial_infeed":
+            blocks.result(book, ws, head_at, "radial_head", "heading of the infeed", BLANK_HEAD, look="head")
+        else:
+            blocks.write(book, ws, head_at, label, "head")
         blocks.result(book, ws, at, name, meaning, formula, dimension="length", look="setup_main")
 
 
@@ -148,13 +162,13 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         ("blank_measured", "blank_words", "how the blank stands", BLANK_WORDS),
         ("compound_angle", "angle_words", "which compound angle is used",
          ('IF(ISNUMBER(angle_used),IF(ISBLANK(compound_angle),"empty: "&ROUND(angle_used,2)&" is used",'
-          '"from straight in"),"")')),
+          '"from straight in"),IF(ISTEXT(compound_angle),"a text, no number",""))')),
         ("dial_division", "dial_words", "which dial division is used",
          ('IF(ISBLANK(dial_division),IF(ISNUMBER(dial_used),"lathe: "&'
           f'{shown("dial_used")}&" is used","nothing is rounded"),"")')),
         ("wire_set", "wire_set_words", "which wire is used",
-         ('IF(ISNUMBER(wire_used),FIXED(wire_used,decimals+1,TRUE)&IF(ISBLANK(wire_in_use)," is its mean",'
-          '" is used"),"")')),
+         ('IF(AND(ISNUMBER(wire_used),NOT(no_wires)),FIXED(wire_used,decimals+1,TRUE)&IF(ISBLANK(wire_in_use),'
+          '" is its mean"," is used"),"")')),
         ("wire_in_use", "wire_words_short", "the best wire in words",
          'IF(ISNUMBER(wire_best),"best "&FIXED(wire_best,decimals+1,TRUE),"")'),
     )  # fmt: skip
@@ -166,15 +180,15 @@ def _inputs(book: Book, ws: Worksheet) -> None:
 
 def _depth(book: Book, ws: Worksheet) -> None:
     row = BESIDE_FIRST + len(INPUTS)
-    blocks.heading(book, ws, f"A{row}:D{row}", "Radial infeed for other tips: not for this")
+    blocks.heading(book, ws, f"A{row}:D{row}", "Radial infeed with another tip: do not feed this")
     flat = "pitch/8/flank_spread"
     blocks.write(book, ws, f"A{row + 1}", "Sharp; flat of P/8", "label")
     figures = (
         (f"B{row + 1}", "infeed_sharp", "radial infeed of a dead sharp tip",
-         ('IF(ISNUMBER(infeed_start),IF(ISNUMBER(root_radius_min),"radius only",'
+         ('IF(AND(ISNUMBER(infeed_start),blank_fault=""),IF(ISNUMBER(root_radius_min),"radius only",'
           'IF(infeed_start>0,infeed_start,"")),"")')),
         (f"C{row + 1}:D{row + 1}", "infeed_flat", "radial infeed of a flat of P/8",
-         ('IF(ISNUMBER(infeed_start),IF(ISNUMBER(root_radius_min),"radius only",'
+         ('IF(AND(ISNUMBER(infeed_start),blank_fault=""),IF(ISNUMBER(root_radius_min),"radius only",'
           f'IF(AND({flat}<=tip_room+0.000000001,infeed_start>{flat}),infeed_start-{flat},'
           '"too blunt")),"")')),
     )  # fmt: skip
@@ -195,10 +209,9 @@ def _wires(book: Book, ws: Worksheet) -> None:
         ("", f"C{row + 1}:D{row + 1}", "wire_largest", "wire at the edge or the rounding of the crest", "wire",
          (f'IF({EXTERNAL},((1+crest_rounding)*(major_min-pitch_max+2*half_height)-4*crest_rounding*half_height)'
           f'*{spread},"")')),
-        ("Take off a reading", f"C{row + 2}:D{row + 2}", "wire_constant",
+        ("Reading less pitch dia.", f"C{row + 2}:D{row + 2}", "wire_constant",
          "reading less pitch diameter, for the wire in use", "wire",
-         ('IF(AND(ISNUMBER(wire_used),ISNUMBER(wire_smallest)),IF(AND(wire_used>wire_smallest,'
-          'wire_used<=wire_largest),wire_used*wire_rise-2*half_height,""),"")')),
+         f'IF(ISNUMBER({contact.of_setup("mid")}),{contact.of_setup("mid")}-(pitch_max+pitch_min)/2,"")'),
         ("Micrometer", f"C{row + 3}:D{row + 3}", "micrometer_range", "range of the micrometer", "words",
          (f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
           f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")')),
@@ -207,7 +220,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
         if label:
             blocks.write(book, ws, f"A{row + max(number, 1)}", label, "label")
         blocks.result(book, ws, ref, name, meaning, formula, dimension=dimension)
-    ref = f"A{row + 4}:D{row + 5}"
+    ref = f"A{row + 4}:D{row + 6}"
     blocks.result(book, ws, ref, "wire_words", "whether the wire in use serves", WIRE_WORDS, look="sentence")
 
 

@@ -226,5 +226,13 @@ USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
 """Lines of the pass plan, for the rows in use alone."""
 
+TICK_FORMAT = ';;;"x"'
+"""A tick holds the callout of its thread and shows as x."""
+
+OLD_TICK = DifferentialStyle(
+    font=Font(b=True, i=True), border=USED_TICK.border, numFmt=unit_rule(';;;"old"').numFmt
+)  # fmt: skip
+"""The look of a tick that was made for another thread."""
+
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""

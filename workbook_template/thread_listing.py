@@ -1,8 +1,8 @@
 """The rows of the sheet Threads: every standard thread with its limits, as the Python functions give them.
 
 What is the same for all threads of a system, or for all classes of a size, stands once in the list of systems or of
-sizes, and what repeats (how a size stands, what several starts change) once in a list of groups. So a row of the
-table is its limits and little more, and thousands of rows open fast.
+sizes, and what repeats (how a size stands, what is from memory, what several starts change) once in a list of groups.
+So a row of the table is its limits and little more, and thousands of rows open fast.
 """
 
 from __future__ import annotations
@@ -115,7 +115,10 @@ class SystemLine(NamedTuple):
 
 
 class Listing(NamedTuple):
-    """The table and the lists beside it. A group is how a size stands, and its changes in the order of CHANGES."""
+    """The table and the lists beside it.
+
+    A group is how a size stands, which of its figures are from memory, and its changes in the order of CHANGES.
+    """
 
     rows: list[Row]
     sizes: list[SizeLine]
@@ -244,7 +247,8 @@ def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
         found.root,
         found.allowance or None,
     )
-    return system.write(thread), values, (system.standing(thread), *_changes(system, thread, found))
+    remembered = ", ".join(origin.figures for origin in system.origins(thread) if origin.memory)
+    return system.write(thread), values, (system.standing(thread), remembered or None, *_changes(system, thread, found))
 
 
 def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float, ...]:

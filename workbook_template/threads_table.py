@@ -109,6 +109,7 @@ SYSTEMS = (
 )
 GROUPS = (
     Column("standing", "standing", "how this size stands in its standard", width=44),
+    Column("from memory", "row_memory", "figures not seen in print; THREAD_SOURCE says what was", "", 44, "text"),
     *(
         Column(
             f"{'wider' if name.startswith('wider') else 'root lower'}, {name[-1]} starts",

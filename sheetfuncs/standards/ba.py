@@ -1,8 +1,8 @@
 """British Association threads, 0 to 16 BA: designations, basic sizes and limits (BS 93).
 
-Form: 47.5 degrees, depth 0.6 P, crest and root rounded to 0.1808346 P (BS 93:2008, Figure 1; a gauge maker's page
-prints it). Allowance and tolerances: BS 93:2008, Annex B, in a public extract; Machinery's Handbook, 31st ed.,
-p. 2115, prints the same formulas for BS 93:1951.
+Form: 47.5 degrees, depth 0.6 P, crest and root rounded to 0.1808346 P (BS 93:2008, Figure 1; a gauge maker's page "BA
+and G Series Thread Gauges" prints it to five digits). Allowance and tolerances: BS 93:2008, Annex B, in a public
+extract; Machinery's Handbook, 31st ed., p. 2115, prints the same formulas for BS 93:1951.
 """
 
 from __future__ import annotations
@@ -90,8 +90,8 @@ def limits(thread: Thread) -> Limits:
     """Limits of size in mm by the formulas of BS 93:2008, Annex B, to 0.001 mm.
 
     Bolts: major 0.15 P close, 0.20 P normal (0.25 P from 11 BA); effective 0.08 P + 0.02 close, 0.10 P + 0.025
-    normal; minor twice the effective. Nuts: effective 0.12 P + 0.03, minor 0.375 P. The tables of the standard were
-    not seen; if they are rounded more coarsely, they may differ from these by the rounding.
+    normal; minor twice the effective. Nuts: effective 0.12 P + 0.03, minor 0.375 P. No printed row of
+    limits was found; if the tables of the standard are rounded more coarsely, they may differ by the rounding.
 
     >>> limits(read("0 BA close")).pitch, limits(read("0 BA nut")).minor
     (Size(max=5.4, min=5.3, reference=''), Size(max=5.175, min=4.8, reference=''))

@@ -9,6 +9,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.forms import Form
 from sheetfuncs.records import NamedTuple
+from sheetfuncs.standards import origins as where_from
 
 
 class Basic(NamedTuple):
@@ -63,8 +64,9 @@ class System(NamedTuple):
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
     `pitch_diameter_at` gives the basic pitch diameter of a taper thread at a distance from its small end.
-    `root_form` is the tool end of the standard's root, None where no source for it was found. `authority` says who
-    governs threads that pressure or flight hangs on, and is empty for the rest.
+    `root_form` is the tool end of the standard's root, None where no source for it was found. `origins` gives the
+    source of each kind of figure of a thread, and what is from memory. `authority` says who governs threads that
+    pressure or flight hangs on, and is empty for the rest.
     """
 
     key: str
@@ -84,6 +86,7 @@ class System(NamedTuple):
     root_radius: tuple[float, float] | None = None
     pitch_diameter_at: Callable[[Thread, float], float] | None = None
     root_form: Callable[[Thread], Root] | None = None
+    origins: Callable[[Thread], tuple[where_from.Origin, ...]] = where_from.of
     authority: str = ""
 
 

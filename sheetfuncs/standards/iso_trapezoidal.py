@@ -16,8 +16,10 @@ from math import ceil
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards import origins
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
 from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, _nearest_r40, _shift
+from sheetfuncs.standards.origins import Origin
 
 SMALLEST_MM, LARGEST_MM = 5.6, 1120.0
 """Diameters taken: from the lowest range of ISO 2903 to the largest size seen in a printed chart citing DIN 103."""
@@ -201,6 +203,17 @@ def standing(thread: Thread) -> str:
     return f"{series} pitch of ISO 2902"
 
 
+def where_from(thread: Thread) -> tuple[Origin, ...]:
+    """The origins of a thread's figures; whether the cell of its pitch diameter tolerance was seen in print.
+
+    >>> [origin.memory for origin in where_from(read("Tr32x6-8c")) if origin.memory]
+    []
+    """
+    high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), None)
+    confirmed = _tolerance_rows().get((high, thread.pitch), {}).get("confirmed", "")
+    return origins.of(thread, "printed" if "GOST" in confirmed or "chart" in confirmed else "formula")
+
+
 def standard_threads() -> list[Thread]:
     """Every pair of ISO 2902, without a class, in the order of its table."""
     return [Thread("iso_trapezoidal", "mm", diameter, pitch, series="Tr") for diameter, pitch in _series()]
@@ -284,4 +297,5 @@ SYSTEM = System(
     standard_threads=standard_threads,
     classes=CLASSES,
     root_form=root_form,
+    origins=where_from,
 )

@@ -1,8 +1,8 @@
 """NPSM, American National straight pipe threads for free-fitting mechanical joints (ASME B1.20.1).
 
 The limits are the standard's table (Machinery's Handbook, 27th ed., p. 1865, Table 5), held whole; its rows from
-1 in up are FROM MEMORY, with the cross-checks that data/npsm_limits.csv names. Form: 60 degrees; the pitch
-diameter of the internal thread begins at E1 of the NPT thread of that size.
+1 in up by a gauge dealer's reprint (data/npsm_limits.csv). Form: 60 degrees; the pitch diameter of the internal thread
+begins at E1 of the NPT thread of that size.
 """
 
 from __future__ import annotations

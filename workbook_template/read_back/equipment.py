@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import floor, inf
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, wire_constant
+from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, over_wires
 
 DUE_SOON_DAYS = 30
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
@@ -147,5 +147,5 @@ def results(inputs: Mapping[str, Any], known: Equipment, thread: Figures | None)
 def _over(wires: Item | None, thread: Figures | None, end: str) -> Any:
     if wires is None or wires.mean is None or thread is None:
         return NO_NUMBER
-    constant, limit = wire_constant(thread, wires.mean), getattr(thread, f"pitch_{end}")
-    return NO_NUMBER if constant is None or limit is None else limit + constant
+    found = over_wires(thread, wires.mean, end)
+    return NO_NUMBER if found is None else found

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from decimal import ROUND_HALF_UP, Decimal
 from math import floor
+from statistics import fmean
 from typing import Any, NamedTuple
 
 from workbook_template.read_back import equipment
@@ -118,7 +119,7 @@ def judge(rows: Iterable[Row], known: Job) -> list[Judged]:
 def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     readings = {name: given[name] for name in READINGS if name in given}
     sizes = {name: given[name] for name in SIZES if name in given}
-    wires, wire, constant = _wires(given, known) if _any_number(readings) else ("", None, None)
+    wires, wire, constant = _wires(given, readings, known) if _any_number(readings) else ("", None, None)
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
     day = floor(given["when"]) if _is_number(given.get("when")) else None
@@ -157,8 +158,8 @@ def _is_number(value: Any) -> bool:
     return number(value) is not None
 
 
-def _wires(given: Mapping[str, Any], known: Job) -> tuple[str, float | None, float | None]:
-    """The set, the wire and the constant of a row."""
+def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) -> tuple[str, float | None, float | None]:
+    """The set, the wire and the constant of a row, at the mean of its readings."""
     own = given.get("wires")
     if own is None:
         name, wire = known.wire_set, known.wire_used
@@ -167,7 +168,7 @@ def _wires(given: Mapping[str, Any], known: Job) -> tuple[str, float | None, flo
         name, wire = (str(own), None) if found is None else (str(found.id), found.mean)
     if wire is None or known.thread is None:
         return name, wire, None
-    return name, wire, wire_constant(known.thread, wire)
+    return name, wire, wire_constant(known.thread, wire, fmean(filter(_is_number, readings.values())))
 
 
 def _factor(temperature: Any, known: Job) -> float | None:

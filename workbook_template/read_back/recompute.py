@@ -31,8 +31,9 @@ from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, numbe
 INPUTS = (
     *thread_figures.INPUTS, *setup_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, "quantity",
     *record_figures.BUDGET_INPUTS, "as_of_used", "compound_division",
+    "another_lead",
 )  # fmt: skip
-"""What is read beside the log; the last two are results of other sheets that are taken as they are."""
+"""What is read beside the log; the last three are results of other sheets that are taken as they are."""
 
 OTHERS = (*record_figures.INPUTS, *article_figures.INPUTS, *price_figures.INPUTS)
 """What `results` needs beside that."""

@@ -115,12 +115,31 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
 
 
 @lru_cache(maxsize=65536)
-def wire_constant(known: Figures, wire: float) -> float | None:
-    """Reading less pitch diameter with that wire, working unit; None where the wire or the thread does not allow it."""
+def over_wires(known: Figures, wire: float, limit: str) -> float | None:
+    """Reading over wires at a limit, with the lead angle in it; None where wire or thread allow none.
+
+    Between unlike flanks only the handbook's rule is known, without the lead angle.
+    """
     if not known.has_wires:
         return None
-    found = answer("THREAD_WIRE_CONSTANT", known.callout, wire, known.unit)
+    form = standards.system(known.thread).form
+    method = "exact" if form.leading == form.trailing else "handbook"
+    found = answer("THREAD_OVER_WIRES", known.callout, wire, limit, known.unit, method)
     return None if found is NO_NUMBER else found
+
+
+def wire_constant(known: Figures, wire: float, reading: float | None = None) -> float | None:
+    """Reading less pitch diameter with that wire, working unit; None where wire or thread allow none.
+
+    At the middle of the limits, or at a reading: there on the straight line through the readings at the two limits.
+    """
+    if reading is None:
+        middle = over_wires(known, wire, "mid")
+        return None if middle is None else middle - (known.pitch_max + known.pitch_min) / 2
+    highest, lowest = over_wires(known, wire, "max"), over_wires(known, wire, "min")
+    if highest is None or lowest is None:
+        return None
+    return reading - known.pitch_min - (reading - lowest) * known.tolerance / (highest - lowest)
 
 
 def job_results(inputs: Mapping[str, Any]) -> dict[str, Any]:

@@ -1,0 +1,81 @@
+"""Where the figures of a thread come from, and which of them nobody has seen in print: data/origins.csv."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from sheetfuncs import tables
+from sheetfuncs.designations import Thread
+from sheetfuncs.records import NamedTuple
+
+COMPARE = re.compile(r"(?P<name>diameter|pitch|starts|engagement|series|cell)(?P<sign>[=<>])(?P<values>\S+)")
+"""A condition of the table: a field of the thread, equal to one of some values, or under or over a number."""
+
+
+class Origin(NamedTuple):
+    """One kind of figure: the source it is from, what of it was seen in print, and what is from memory.
+
+    `source` is a key of SOURCES and `place` the table or clause. `memory` says what is FROM MEMORY, empty where
+    nothing is; `confirm` names the text that would settle what is from memory or was never compared.
+    """
+
+    systems: str
+    side: str
+    thread_class: str
+    when: str
+    figures: str
+    source: str
+    place: str
+    seen: str
+    memory: str
+    confirm: str
+
+    @property
+    def trust(self) -> str:
+        """In words: what is from memory, then what was seen."""
+        remembered = f"FROM MEMORY: {self.memory}" if self.memory else ""
+        printed = self.seen if self.seen.startswith(("no ", "by ")) or not self.seen else f"seen: {self.seen}"
+        return "; ".join(part for part in (remembered, printed) if part)
+
+
+def of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
+    """The origins of a thread's figures, in the order of the table; of its limits only where it has a class.
+
+    `cell` is what the standard's module knows of the table's cell it read, where rows of the table ask for it.
+
+    >>> from sheetfuncs.standards import read
+    >>> [origin.figures for origin in of(read("M20x2.5-6c")) if origin.memory]
+    ['fundamental deviation a b c or d']
+    >>> [origin.memory for origin in of(read("M20x2.5-6g")) if origin.memory]
+    []
+    """
+    return tuple(origin for origin in every() if _holds(origin, thread, cell))
+
+
+@lru_cache(maxsize=1)
+def every() -> tuple[Origin, ...]:
+    """The whole table."""
+    return tuple(Origin(*row.values()) for row in tables.rows("origins"))
+
+
+def _holds(origin: Origin, thread: Thread, cell: str) -> bool:
+    return (
+        thread.system in origin.systems.split()
+        and origin.side in ("", thread.side)
+        and (not origin.thread_class or re.fullmatch(origin.thread_class, thread.thread_class) is not None)
+        and all(_condition(text, thread, cell) for text in origin.when.split())
+    )
+
+
+def _condition(text: str, thread: Thread, cell: str) -> bool:
+    """Whether one condition such as `pitch=7|9` or `diameter>4` holds."""
+    match = COMPARE.fullmatch(text)
+    if match is None:
+        raise ValueError(f"table origins: '{text}' is no condition")
+    value = cell if match["name"] == "cell" else getattr(thread, match["name"])
+    listed = match["values"].split("|")
+    if isinstance(value, str):
+        return value in listed
+    number = float(listed[0])
+    return {"<": value < number, ">": value > number, "=": value in map(float, listed)}[match["sign"]]

@@ -1,0 +1,80 @@
+"""Where figures come from: every thread and class has its rows, every row of the table holds for something."""
+
+from __future__ import annotations
+
+import pytest
+
+from sheetfuncs import evaluate, standards
+from sheetfuncs.errors import CellError
+from sheetfuncs.sources import SOURCES
+from sheetfuncs.standards import SYSTEMS, origins
+from workbook_template.thread_listing import CLASSES, with_class
+
+EXTRA = (
+    "M20x2.5-6c",
+    "M48x1.5-5g",
+    "M10xPh3P1.5-6e",
+    "M20x2.5-6g-L",
+    "M100x8-6f",
+    "M2x0.4-7H",
+    "Tr40x14(P7)-10c",
+    "Tr40x14(P7)-8e",
+)
+"""Threads that no list offers: positions and grades less used, several starts, a named length of engagement."""
+
+WHOLE = ("pipe_parallel", "pipe_taper_iso", "pipe_rp", "npt", "npsm")
+"""Systems whose one table has sizes and limits."""
+
+
+def classed(key: str) -> list[standards.Thread]:
+    """Each standard thread of a system, without a class and in every class that the workbook offers."""
+    system = SYSTEMS[key]
+    threads = list(system.standard_threads())
+    for thread in system.standard_threads():
+        for name in CLASSES[key]:
+            try:
+                threads.append(system.read(with_class(key, system.write(thread), name)))
+            except CellError:
+                continue
+    return threads
+
+
+@pytest.mark.parametrize("key", SYSTEMS)
+def test_every_thread_has_a_source_for_its_sizes_and_its_limits(key: str) -> None:
+    system = SYSTEMS[key]
+    for thread in classed(key):
+        found = system.origins(thread)
+        assert any(not origin.thread_class for origin in found), thread
+        if thread.thread_class and key not in WHOLE:
+            assert any(origin.thread_class for origin in found), thread
+        cells = (text for row in evaluate("THREAD_SOURCE", system.write(thread)) for text in row)
+        assert all(0 < len(text) <= 255 for text in cells), thread
+
+
+def test_every_row_of_the_table_names_a_source_and_holds_for_some_thread() -> None:
+    threads = [thread for key in SYSTEMS for thread in classed(key)] + [standards.read(text) for text in EXTRA]
+    held = {origin for thread in threads for origin in standards.system(thread).origins(thread)}
+    assert [origin for origin in origins.every() if origin not in held] == []
+    assert {origin.source for origin in origins.every()} <= set(SOURCES)
+    assert {key for origin in origins.every() for key in origin.systems.split()} == set(SYSTEMS)
+
+
+def test_what_is_from_memory_names_what_would_confirm_it() -> None:
+    assert [origin.figures for origin in origins.every() if origin.memory and not origin.confirm] == []
+
+
+def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:
+    def remembered(text: str) -> bool:
+        thread = standards.read(text)
+        found = standards.system(thread).origins(thread)
+        (cell,) = (origin for origin in found if origin.figures == "pitch diameter tolerance Td2")
+        return bool(cell.memory)
+
+    assert not remembered("Tr32x6-7e")  # printed in GOST 24739-81
+    assert remembered("Tr20x8-7e")  # by the formula
+
+
+def test_a_condition_that_is_none_is_named() -> None:
+    odd = origins.Origin("unified", "", "", "colour=red", "x", "ASME B1.1", "", "", "", "")
+    with pytest.raises(ValueError, match="'colour=red' is no condition"):
+        origins._holds(odd, standards.read("1/2-13 UNC-2A"), "")

@@ -1,0 +1,182 @@
+"""What can't be passed over on Setup: another thread's blank and ticks, a heavy cut, a lathe of another lead."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from workbook_cases import Case, first_cells, plain_book
+
+from sheetfuncs import evaluate, standards
+from sheetfuncs.passes import usual_passes
+from workbook_template.office import Document, Office
+
+USUAL = {
+    "tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 10,
+    "pass_rule": "equal area", "wire_in_use": 0.0361,
+}  # fmt: skip
+METRIC = {"tip_size": 0.2, "blank_measured": 19.8, "wire_in_use": 1.4434}
+TRIED = ("M1.6-6g", "M5-6g", "M10-6g", "M16-6H", "1-8 UNC-2A", "3-4 UNC-2B", "1-5 ACME-2G", "Tr40x7-7e", "Tr10x2-7e")
+DONE = "All is filled in. Check each input against the machine."
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("guards") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+def set_up(sheet: Document, thread: str = "3/4-16 UNF-2A", unit: str = "in", **inputs: object) -> None:
+    sheet.set(Case(standards.read(thread), unit, USUAL | inputs).sheet())
+
+
+def column(sheet: Document, name: str) -> list[float]:
+    return [row[0] for row in sheet[name] if isinstance(row[0], float)]
+
+
+def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
+    """5/8-18 on the blank of 3/4-16: the largest blank is .6236 (ASME B1.1-2003, Table 2A)."""
+    set_up(sheet)
+    assert sheet["next_step"] == DONE
+    sheet.set({"thread_size": "5/8-18 UNF"})
+    said = "The blank 0.7440 is over its largest size by 0.1204: made for another thread? Check size and unit."
+    assert sheet["next_step"] == sheet["tip_words"] == sheet["plan_words"] == said
+    assert sheet.get(["radial_infeed", "compound_travel", "infeed_sharp", "infeed_flat"]) == ["–", "–", "", ""]
+    assert column(sheet, "plan_reading") == []
+    set_up(sheet, "3/4-16 UNF-2B", blank_measured=0.72)
+    said = "The bore 0.7200 is above the pitch diameter aimed at, 0.7127: this thread can't be cut on it."
+    assert sheet["next_step"] == said
+
+
+def test_a_blank_that_was_not_measured_is_marked(sheet: Document) -> None:
+    set_up(sheet, blank_measured=None)
+    assert sheet["next_step"] == "BLANK NOT MEASURED: the middle of its limits is used. Measure the blank."
+    assert sheet["Setup!A4"] == "Feed in, BLANK NOT MEASURED"
+    assert round(sheet["radial_infeed"], 4) == 0.0383  # half a .0001 less than with .7440: the middle is .7438
+    sheet.set({"blank_measured": 0.744})
+    assert sheet["Setup!A4"] == "Feed in on the radius"
+
+
+def test_a_tick_is_for_its_thread_and_shows_as_old_for_any_other(sheet: Document) -> None:
+    set_up(sheet)
+    sheet.set({first_cells("plan_done", 2): [["3/4-16 UNF-2A"]] * 2})
+    assert (sheet["ticks_old"], sheet["next_step"]) == (0, DONE)
+    assert sheet.shown([first_cells("plan_done", 1).split(":")[0]]) == ["x"]
+    sheet.set({"thread_class": "3A"})
+    assert sheet["ticks_old"] == 2
+    assert sheet["next_step"] == "Ticks of another thread stand in the plan (old): clear them."
+    assert sheet["plan_words"].startswith("CLEAR THE OLD TICKS: 2 for another thread. 10 passes")
+    sheet.set({"thread_class": "2A", first_cells("plan_done_more", 1): [["x"]]})  # pasted over the check of the cell
+    assert sheet["ticks_old"] == 1
+    sheet.set({first_cells("plan_done", 2): [[None]] * 2, first_cells("plan_done_more", 1): [[None]]})
+    assert sheet["next_step"] == DONE
+
+
+def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None:
+    set_up(sheet)
+    lathe = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "use_a_1": 20, "use_b_1": 40}
+    sheet.set(lathe)  # 8 threads per inch through 20/40: 16
+    assert sheet["next_step"] == DONE
+    sheet.set({"use_b_1": 50})  # 20 threads per inch
+    assert sheet["next_step"] == "The lathe in use does not cut this lead: see Gears below, and the sheet Lathe."
+    assert sheet.get(["radial_infeed", "compound_travel"]) == ["–", "–"]
+    sheet.set(dict.fromkeys(lathe))
+    assert sheet["next_step"] == DONE
+
+
+def test_wires_that_do_not_serve_are_named(sheet: Document) -> None:
+    set_up(sheet, wire_in_use=0.03)
+    assert sheet["next_step"] == "The wire 0.03000 is too small: not proud of the crest."
+    set_up(sheet, wire_in_use=None)
+    assert sheet["next_step"] == "Next: choose a wire set or enter the wire in use."
+    set_up(sheet, "3/4-16 UNF-2B", blank_measured=0.69)
+    assert sheet.get(["wire_set_words", "log_wires_used"]) == ["", ""]
+    set_up(sheet, aim_limit=None)
+    assert sheet.get(["micrometer_preset", "radial_infeed"]) == ["–", "–"]
+
+
+@pytest.mark.parametrize(
+    ("thread", "unit", "passes", "division", "finish", "rule"),
+    [
+        ("3/4-16 UNF-2A", "in", 10, 0.001, 0.002, "equal area"),
+        ("3/4-16 UNF-2A", "in", 10, None, 0.0035, "equal area"),
+        ("3/4-16 UNF-2A", "in", 12, 0.002, None, "equal area"),
+        ("3/4-16 UNF-2A", "in", 8, 0.001, 0.004, "light first"),
+        ("M20x2.5-6g", "mm", 14, 0.02, 0.05, "equal area"),
+        ("M20x2.5-6g", "mm", 14, 0.05, None, "light first"),
+    ],
+)
+def test_no_pass_is_more_than_the_one_before_it(
+    sheet: Document, thread: str, unit: str, passes: int, division: float | None, finish: float | None, rule: str
+) -> None:
+    given = METRIC if unit == "mm" else {}
+    plan = {"passes": passes, "dial_division": division, "finishing_pass": finish, "pass_rule": rule}
+    set_up(sheet, thread, unit, **given, **plan)
+    travels, readings = column(sheet, "plan_travel"), column(sheet, "plan_reading")
+    first = 1 if rule == "light first" else 0
+    assert len(travels) == passes
+    assert all(after <= before + 1e-9 for before, after in zip(travels[first:], travels[first + 1 :]))
+    assert sum(travels) == pytest.approx(sheet["compound_travel"], abs=(division or 0) / 2 + 1e-9)
+    tip = "radius 0.2" if unit == "mm" else "radius 0.008"
+    blank = given.get("blank_measured", 0.744)
+    rows = evaluate("THREAD_INFEED", thread, tip, passes, None, finish, 0, blank, unit, division, rule)
+    assert readings == pytest.approx([row[4] for row in rows[1:]], abs=1e-9)
+    if division:
+        assert column(sheet, "plan_divisions") == pytest.approx([travel / division for travel in travels])
+        assert sheet["Setup!G9"] == f"{round(travels[0] / division)} div."
+
+
+def test_an_inch_dial_on_a_metric_job_is_read_in_inches(sheet: Document) -> None:
+    """One division of .001 in is .0254 mm; a dial that counts diameters shows twice as much."""
+    set_up(sheet, "M20x2.5-6g", "mm", **METRIC)
+    lathe = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "dial_unit_1": "in", "compound_dial_1": 0.001}
+    sheet.set(lathe | {"compound_dial_reads_1": "radius"})
+    steps, readings = column(sheet, "plan_divisions"), column(sheet, "plan_reading")
+    assert readings[0] == pytest.approx(steps[0] * 0.0254)
+    assert [sheet["Setup!H8"], sheet["Setup!G9"]] == ["dial, in", f"{steps[0]:.0f} div."]
+    assert [sheet["Setup!H9"], sheet["Setup!H18"]] == [f"{steps[0] / 1000:.4f}", f"{sum(steps) / 1000:.4f}"]
+    sheet.set({"compound_dial_reads_1": "diameter"})
+    steps = column(sheet, "plan_divisions")
+    assert sum(steps) * 0.0254 / 2 == pytest.approx(sheet["compound_travel"], abs=0.0064)
+    assert sheet["Setup!H18"] == f"{sum(steps) / 1000:.4f}"
+    sheet.set(dict.fromkeys([*lathe, "compound_dial_reads_1"]))
+
+
+def test_a_heavy_cut_is_told_by_the_recommended_passes(sheet: Document) -> None:
+    set_up(sheet, passes=1)
+    assert sheet["plan_words"].startswith("HEAVY: first pass 0.0384 on the radius; 6 to 8 are usual for this pitch. ")
+    set_up(sheet, passes=6)
+    assert sheet["plan_words"].startswith("6 passes. ")
+    set_up(sheet, "1-8 UNC-2A", passes=2, tip_size=0.012, blank_measured=0.992, wire_in_use=None)
+    assert sheet["plan_words"].startswith("HEAVY: first pass 0.05")
+    assert "12 to 15 are usual" in sheet["plan_words"]
+
+
+PUBLISHED = Path(__file__).parent / "published" / "usual_passes.csv"
+"""An insert maker's general catalogue (2017), p. 685, as read there."""
+
+
+def published() -> list[dict[str, str]]:
+    lines = [line for line in PUBLISHED.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
+    return list(csv.DictReader(lines))
+
+
+@pytest.mark.parametrize("row", published(), ids=lambda row: f"{row['form']}-{row['unit']}-{row['fine']}")
+def test_usual_passes_are_the_published_ones(row: dict[str, str]) -> None:
+    system = {"V": "unified", "Acme": "acme", "Stub Acme": "stub_acme", "buttress": "buttress"}[row["form"]]
+    for end in (row["fine"], row["coarse"]):
+        unit = "mm" if row["unit"] == "mm" else "in"
+        pitch = float(end) if unit == "mm" else 1 / float(end)
+        thread = standards.read("3/4-16 UNF-2A")._replace(system=system, unit=unit, pitch=pitch)
+        assert usual_passes(thread) == (int(row["fewest"]), int(row["most"]))
+
+
+def test_the_sheet_has_the_passes_of_the_function(sheet: Document) -> None:
+    for text in (*TRIED, "1/2-12 BSW close bolt", "2-4 BUTT-2A", "1-5 STUB ACME-2G"):
+        thread = standards.read(text)
+        sheet.set(Case(thread, "in", {}).sheet())
+        assert tuple(sheet.get(["usual_fewest", "usual_most"])) == usual_passes(thread), text
