@@ -13,14 +13,8 @@ from workbook_template.blocks import Book
 from workbook_template.figures.notation import first, known, no, say, shown, the, when, xl
 from workbook_template.figures.tree import Node
 
-_TIP = when(
-    the.tip_kind.same("sharp"),
-    "sharp",
-    say(
-        when(the.tip_kind.same("flat"), "flat ", "radius "),
-        *(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit),
-    ),
-)
+_TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
+_TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
 CHECKS = (
     ("pitch_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
     ("pitch_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),

@@ -81,6 +81,7 @@ def _half_nuts(my: Numbered) -> Node:
 def words(my: Numbered) -> Node:
     """Which lines of the dial are legal."""
     gears = xl.COUNT(*(my[f"dial_{gear}"] for gear in GEARS))
+    gear = when(gears > 1, say("with the ", my.dial_gear, " tooth gear "))
     each = say("close the half-nuts anywhere: each thread of the leadscrew is ", _counted(my.thread_in_screw))
     return first(
         (my.lathe_fault.differs(""), my.lathe_fault),
@@ -88,10 +89,7 @@ def words(my: Numbered) -> Node:
         (_each_thread(my), say(each, _really(my))),
         (no(known(my.dial_best)), NO_DIAL),
         (my.dial_best.same(0), _shut(my)),
-        otherwise=say(
-            when(gears > 1, say("with the ", my.dial_gear, " tooth gear ")),
-            *("close the half-nuts ", _lines(my), _really(my)),
-        ),
+        otherwise=say(gear, "close the half-nuts ", _lines(my), _really(my)),
     )
 
 
@@ -116,11 +114,12 @@ def _really(my: Numbered) -> Node:
 
 def _shut(my: Numbered) -> Node:
     inexact = when(known(my.lathe_lead_error_ppm), my.lathe_lead_error_ppm.differs(0), False)
+    turn = say("one turn of the dial is ", _turn_words(my, inexact), " ", NOUN, "s")
     really = " as really cut, so no line brings the tool back into its groove"
     return say(
         "keep the half-nuts shut and reverse under power: ",
         when(inexact, "the gears are not exact, "),
-        *("one turn of the dial is ", _turn_words(my, inexact), " ", NOUN, "s"),
+        turn,
         when(inexact, really, say(", so no line comes round to the same ", NOUN)),
     )
 

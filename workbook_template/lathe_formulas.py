@@ -93,8 +93,7 @@ def job() -> tuple[Figure, ...]:
         *lathe_speed.figures(),
         *(Figure(name, meaning, lathe_terms.in_use(name)) for name, meaning in chosen),
         Figure("lead_error_takes", "pitch diameter that the lead error over one diameter uses up", _lead_takes()),
-        Figure("lead_too_much", "whether that is the whole tolerance, or more",
-               when(known(takes), too_much, False)),
+        Figure("lead_too_much", "whether that is the whole tolerance, or more", when(known(takes), too_much, False)),
         Figure("cross_reads", "what the cross-slide dial reads, radius or diameter",
                lathe_terms.in_use("cross_dial_reads") & ""),
     )  # fmt: skip
@@ -169,16 +168,14 @@ def _lead_takes() -> Node:
 
 def lead_words() -> Node:
     """What the error of the lead costs."""
-    takes, tolerance = (shown(part, the.decimals) for part in (the.lead_error_takes, the.pitch_tolerance))
+    too_much = when(the.lead_too_much, f"{TOO_MUCH}: the GO gauge will not screw on. ")
+    takes = shown(the.lead_error_takes, the.decimals)
+    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_tolerance, the.decimals))
     return first(
         (no(known(the.lead_error_takes)), ""),
         (the.lathe_lead_error_ppm.same(0), "The lead is exact."),
         (the.another_lead, "That is another lead: this thread can not be cut so."),
-        otherwise=say(
-            when(the.lead_too_much, f"{TOO_MUCH}: the GO gauge will not screw on. "),
-            *("Over one diameter the lead error uses up ", takes, " of the pitch diameter tolerance of ", tolerance),
-            ".",
-        ),
+        otherwise=say(too_much, "Over one diameter the lead error uses up ", takes, of_tolerance, "."),
     )
 
 
@@ -188,7 +185,6 @@ def dials_words() -> Node:
     reads = when(given(the.cross_reads), the.cross_reads, "not given")
     travel = say("Compound: ", length(compound), " of travel a division. ")
     cross_words = say("Cross-slide: ", length(cross), " a division, reads ", reads, ".")
-
     return say(
         when(known(compound), travel, "Compound dial not given. "),
         when(known(cross), cross_words, "Cross-slide dial not given."),

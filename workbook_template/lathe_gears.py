@@ -138,15 +138,11 @@ def _shelf_words(my: Numbered) -> Node:
 def words(my: Numbered) -> Node:
     """Levers or gears for the lead of the job, or the nearest, or what is missing."""
     a, b, c, d = _gears(my, "pick")
-    position = say(
-        when(my.lathe_lead_error_ppm.same(0), "levers ", "no position gives it; the nearest is "),
-        *(xl.INDEX(my.box_position, my.box_at), ", usual end gears"),
-    )
-    train = say(
-        when(my.gear_choice.same("use"), "in use: "),
-        when(given(my.pick_levers), say("levers ", my.pick_levers, ", gears "), "gears "),
-        *(a, "/", b, when(c > 0, say(" x ", c, "/", d))),
-    )
+    found = when(my.lathe_lead_error_ppm.same(0), "levers ", "no position gives it; the nearest is ")
+    position = say(found, xl.INDEX(my.box_position, my.box_at), ", usual end gears")
+    in_use = when(my.gear_choice.same("use"), "in use: ")
+    levers = when(given(my.pick_levers), say("levers ", my.pick_levers, ", gears "), "gears ")
+    train = say(in_use, levers, a, "/", b, when(c > 0, say(" x ", c, "/", d)))
     none = (
         "No lever position and no gears are listed: the function THREAD_GEARS searches the shelf, "
         "or type what the plate on the lathe says."
@@ -168,9 +164,8 @@ def lead_error(my: Numbered) -> Node:
 def _error_words(my: Numbered) -> Node:
     error = my.lathe_lead_error_ppm
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
-    other = say(
-        "cuts a lead of ", length(cut), " where ", length(wanted), " is wanted; THREAD_GEARS searches the shelf"
-    )
+    leads = say(length(cut), " where ", length(wanted), " is wanted")
+    other = say("cuts a lead of ", leads, "; THREAD_GEARS searches the shelf")
     part = when(known(the.thread_length), "the thread", "one diameter")
     over = say(_signed(my.error_over, the.decimals + 1), " ", the.unit, " over ", part)
     return first(
@@ -268,7 +263,6 @@ def direction_words(my: Numbered) -> Node:
         (my.feed_reverse.same("none"), when(left, f"{none}: no left-hand thread without another idler.", f"{none}.")),
         otherwise="How its feed reverses is not given.",
     )
-    carriage = when(
-        left, "LEFT HAND: the carriage must go away from the headstock. ", "The carriage must go toward the headstock. "
-    )
+    away = "LEFT HAND: the carriage must go away from the headstock. "
+    carriage = when(left, away, "The carriage must go toward the headstock. ")
     return when(known(the.thread_row), say(carriage, way))

@@ -57,13 +57,11 @@ def words() -> Node:
     """Which limit governs, and what the other allows; the listed speed."""
     by_speed, by_relief = xl.ROUND(the.rpm_by_speed, 0), xl.ROUND(the.rpm_by_relief, 0)
     slowest = in_use("slowest")
+    relief_allows = when(known(the.rpm_by_relief), say(" Relief allows ", by_relief, "."))
     governs = when(
         the.rpm_governs.same("relief"),
         say("Relief governs: ", by_relief, " rpm. Cutting speed allows ", by_speed, "."),
-        say(
-            *("Cutting speed governs: ", by_speed, " rpm."),
-            when(known(the.rpm_by_relief), say(" Relief allows ", by_relief, ".")),
-        ),
+        say("Cutting speed governs: ", by_speed, " rpm.", relief_allows),
     )
     listed = first(
         (known(the.lathe_rpm), " The next listed speed at or under it is shown."),

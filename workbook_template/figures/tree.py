@@ -204,7 +204,12 @@ def shown(part: Part, decimals: Part) -> Node:
 
 
 def say(*pieces: Part) -> Node:
-    """Pieces of a sentence joined; a text too long for a formula is split, a sentence within it joins as it stands."""
+    """Pieces of a sentence joined; a text too long for a formula is split, a sentence within it joins as it stands.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(say("Cut ", say("to ", Name("depth")), "."))
+    '"Cut "&"to "&depth&"."'
+    """
     parts: list[Node] = []
     for piece in pieces:
         if isinstance(piece, str):
