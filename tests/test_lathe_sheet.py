@@ -13,7 +13,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import CellError, evaluate, lathe, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo_lathe, lathe_file, lathe_sheet
+from workbook_template import demo_lathe, lathe_charts, lathe_file, lathe_sheet
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
 
@@ -398,5 +398,5 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path
 def test_the_file_fills_the_sheet() -> None:
     assert set(BOTH) <= set(INPUTS)
     assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
-    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_sheet.CHART_ROWS for one in demo_lathe.lathes())
-    assert lathe_file.LIST_ROWS == lathe_sheet.SHELF_ROWS
+    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
+    assert lathe_file.LIST_ROWS == lathe_charts.SHELF_ROWS
