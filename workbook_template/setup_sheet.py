@@ -123,8 +123,8 @@ BLANK_HEAD = (
     'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"Feed in, BLANK NOT MEASURED","Feed in on the radius")'
 )
 _AIMED = (
-    f'IF(aim_limit="max",{contact.of_setup("max")},IF(aim_limit="min",{contact.of_setup("min")},'
-    f'IF(aim_limit="mid",{contact.of_setup("mid")},"–")))'
+    f'IF(aim_limit="max",{text(contact.of_setup("max"))},IF(aim_limit="min",{text(contact.of_setup("min"))},'
+    f'IF(aim_limit="mid",{text(contact.of_setup("mid"))},"–")))'
 )
 """The reading at the limit aimed at; nothing while none is chosen."""
 
@@ -138,9 +138,9 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
         ("F4:H4", "F5:H5", "Over wires, aim", "micrometer_preset", "reading to set the micrometer to",
          f'IF(ISNUMBER(wire_constant),{_AIMED},"–")'),
         ("I4:L4", "I5:L5", "Over wires, max", "over_wires_max", "largest reading over wires",
-         f'IF(ISNUMBER(wire_constant),{contact.of_setup("max")},"–")'),
+         f'IF(ISNUMBER(wire_constant),{text(contact.of_setup("max"))},"–")'),
         ("M4:O4", "M5:O5", "Over wires, min", "over_wires_min", "smallest reading over wires",
-         f'IF(ISNUMBER(wire_constant),{contact.of_setup("min")},"–")'),
+         f'IF(ISNUMBER(wire_constant),{text(contact.of_setup("min"))},"–")'),
     )  # fmt: skip
     for head_at, at, label, name, meaning, formula in figures:
         if name == "radial_infeed":
@@ -215,7 +215,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
           f'*{spread},"")')),
         ("Reading less pitch dia.", f"C{row + 2}:D{row + 2}", "wire_constant",
          "reading less pitch diameter, for the wire in use", "wire",
-         f'IF(ISNUMBER({contact.of_setup("mid")}),{contact.of_setup("mid")}-(pitch_max+pitch_min)/2,"")'),
+         f'IF(ISNUMBER({text(contact.of_setup("mid"))}),{text(contact.of_setup("mid"))}-(pitch_max+pitch_min)/2,"")'),
         ("Micrometer", f"C{row + 3}:D{row + 3}", "micrometer_range", "range of the micrometer", "words",
          (f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
           f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")')),
