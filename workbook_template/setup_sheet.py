@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, cautions, contact, drawing, instructions, instruments, last_passes, plan
+from workbook_template import blocks, cautions, contact, drawing, instructions, instruments, last_passes, plan, plan_figures
 from workbook_template.blocks import Book, Check
-from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
+from workbook_template.plan import shown
+from workbook_template.plan_figures import PASSES, SPRINGS
 from workbook_template.setup_figures import EXTERNAL, blank_words, next_step, tip_words, wire_words
 from workbook_template.setup_figures import WORKING as FIGURES
 from workbook_template.figures.text import text
 
 EXTERNAL = text(EXTERNAL)
+TRAVEL = text(plan_figures.TRAVEL)
 RANGE_STEP = 'IF(unit="mm",25,1)'
 
 SHEET = "Setup"
@@ -113,7 +115,7 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _working(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "R7:S7", "Working figures (not printed)")
-    figures = (*FIGURES, *contact.WORKING, *plan.WORKING, *last_passes.WORKING, *drawing.WORKING, *instructions.WORKING)
+    figures = (*FIGURES, *contact.WORKING, *plan_figures.WORKING, *last_passes.WORKING, *drawing.WORKING, *instructions.WORKING)
     for row, (name, meaning, formula, *_) in enumerate(figures, start=8):
         blocks.write(book, ws, f"R{row}", name.replace("_", " "), "small")
         blocks.result(book, ws, f"S{row}", name, meaning, formula, role="working")
