@@ -25,6 +25,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import at, first, here, in_table, known, no, the, when, xl
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.tree import Node
+from workbook_template.threads_table import CHOSEN
 
 STEPS = 3
 FIRST = 10
@@ -88,7 +89,7 @@ WORKING = (
     Figure("flank_tangent", "tangent of half the included angle", when(known(the.half_angle), xl.TAN(the.half_angle))),
     Figure("lead_turned", "lead in a radian of the turn", when(known(the.lead), the.lead / xl.RADIANS(360))),
     Figure("alike_flanks", "whether the flanks lean alike",
-           when(known(the.thread_row), the.flank_leading.same(the.flank_trailing), False)),
+           when(CHOSEN, the.flank_leading.same(the.flank_trailing), False)),
     Figure("wire_share", "how much of a reading's change is not the pitch diameter's",
            when(known(the.wire_constant), reading_share(the.over_wires_max, the.over_wires_min))),
     Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",

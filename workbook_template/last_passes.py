@@ -29,6 +29,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.threads_table import CHOSEN, INSIDE
 
 AT = 32
 BITS = 0.0000001
@@ -42,10 +43,10 @@ def _fault() -> Node:
     reading, crest = the.reading_now, the.reading_crest
     division = when(DIVISION_KNOWN, say(" (", length(the.feed_fall), " on the diameter)"))
     return first(
-        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (the.own_taper > 0, "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
         (
-            the.thread_side.same("internal"),
+            INSIDE,
             say("Internal: no wires. Near depth try the GO plug after each division", division, "."),
         ),
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),

@@ -25,6 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
+from workbook_template.threads_table import CHOSEN
 
 PASSES, SPRINGS = 30, 6
 
@@ -49,7 +50,7 @@ def _angle_fault() -> Node:
     with_sign = any_of(*(known(xl.SEARCH(mark, angle)) for mark in (",", ".")))
     advice = when(with_sign, say("type it as ", corrected), "type a number")
     return first(
-        (no(known(the.thread_row)), ""),
+        (no(CHOSEN), ""),
         (xl.ISTEXT(angle), say("The compound angle ", angle, " is a text: ", advice, ".")),
         (
             no(known(the.angle_cosine)),
@@ -148,7 +149,7 @@ def _finish() -> Node:
 
 def _angle_used() -> Node:
     typed = the.compound_angle
-    return when(known(the.thread_row), when(blank(typed), the.flank_steeper - 0.5, typed))
+    return when(CHOSEN, when(blank(typed), the.flank_steeper - 0.5, typed))
 
 
 def _angle_cosine() -> Node:

@@ -22,12 +22,11 @@ from workbook_template.figures.parse import parse
 from workbook_template.figures.tree import Node, Part
 from workbook_template.instruments import SET_ROW
 from workbook_template.lathe_formulas import in_use
+from workbook_template.threads_table import CHOSEN, INSIDE
 
 BITS = 0.0000001
 """A length over a limit by less is on it: the last bits of the arithmetic."""
 
-CHOSEN = known(the.thread_row)
-INSIDE = the.thread_side.same("internal")
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
 

@@ -34,7 +34,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.plan_figures import PASSES, SPRINGS
-from workbook_template.setup_figures import CHOSEN, EXTERNAL, wire
+from workbook_template.setup_figures import EXTERNAL, wire
+from workbook_template.threads_table import CHOSEN
 
 SHEET = "Setup"
 
