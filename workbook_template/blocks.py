@@ -80,6 +80,17 @@ LENGTH = Check(
 )
 
 
+class Input(NamedTuple):
+    """What is typed: its name, what stands beside it, what it means, its dimension, check and message."""
+
+    name: str
+    label: str
+    meaning: str
+    dimension: str
+    check: Check
+    prompt: str
+
+
 def one_of(words: tuple[str, ...], refusal: str) -> Check:
     """A drop-down of fixed words."""
     return Check("list", f'"{",".join(words)}"', refusal=refusal)

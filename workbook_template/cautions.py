@@ -7,9 +7,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import standards
 from workbook_template import blocks
 from workbook_template.blocks import Book
-from workbook_template.figures.notation import any_of, first, known, the, when
+from workbook_template.figures.notation import any_of, first, the, when
 from workbook_template.figures.tree import Node
 from workbook_template.thread_listing import CLASSES
+from workbook_template.threads_table import CHOSEN
 
 CAUTIONS = (
     "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
@@ -37,18 +38,15 @@ def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int
     return row
 
 
-def _authority() -> Node:
+def authority() -> Node:
     """The sentence of the thread system in use, empty where none stands with it."""
     titles: dict[str, list[str]] = {}
     for key in CLASSES:
         system = standards.SYSTEMS[key]
         if system.authority:
             titles.setdefault(system.authority, []).append(system.title)
-    cases = (
+    cases = [
         (any_of(*(the.thread_system.same(title) for title in systems)), sentence)
         for sentence, systems in titles.items()
-    )
-    return when(known(the.thread_row), first(*cases))
-
-
-AUTHORITY = _authority()
+    ]
+    return when(CHOSEN, first(*cases))

@@ -2,27 +2,51 @@
 
 from __future__ import annotations
 
-from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template import blocks, cautions, threads_table
-from workbook_template.blocks import Book, Check
+from workbook_template.blocks import Book, Check, Input
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    first,
+    given,
+    known,
+    no,
+    node,
+    say,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
 from workbook_template.thread_listing import LEAD
+from workbook_template.threads_table import CHOSEN, INSIDE, OUTSIDE
 
 SHEET = "Job"
 
 FIELDS = (
-    ("customer", "Customer", "customer", "text", "Who the part is for."),
-    ("part", "Part", "name of the part", "text", "What the part is called on the drawing."),
-    ("drawing", "Drawing", "drawing number", "text", "Number of the drawing."),
-    ("revision", "Revision", "drawing revision", "text", "Revision of the drawing in hand. Compare it with the order."),
-    ("job_number", "Job number", "job number", "text", "Your number for this job."),
-    ("quantity", "Quantity", "parts to make", "count", "How many good parts are ordered, a whole number."),
-    ("material", "Material", "material", "text", "Material and condition, as on the drawing."),
-    ("made_by", "Prepared by", "who prepared the sheet", "text", "Who filled in this sheet."),
-    ("job_date", "Date", "date of the sheet", "date", "Date, as your spreadsheet program takes dates."),
-)
-"""Name, label, meaning, dimension, message."""
+    Input("customer", "Customer", "customer", "text", blocks.ANYTHING,
+          "Who the part is for."),
+    Input("part", "Part", "name of the part", "text", blocks.ANYTHING,
+          "What the part is called on the drawing."),
+    Input("drawing", "Drawing", "drawing number", "text", blocks.ANYTHING,
+          "Number of the drawing."),
+    Input("revision", "Revision", "drawing revision", "text", blocks.ANYTHING,
+          "Revision of the drawing in hand. Compare it with the order."),
+    Input("job_number", "Job number", "job number", "text", blocks.ANYTHING,
+          "Your number for this job."),
+    Input("quantity", "Quantity", "parts to make", "count", blocks.whole(1, 100000),
+          "How many good parts are ordered, a whole number."),
+    Input("material", "Material", "material", "text", blocks.ANYTHING,
+          "Material and condition, as on the drawing."),
+    Input("made_by", "Prepared by", "who prepared the sheet", "text", blocks.ANYTHING,
+          "Who filled in this sheet."),
+    Input("job_date", "Date", "date of the sheet", "date", blocks.DAY,
+          "Date, as your spreadsheet program takes dates."),
+)  # fmt: skip
 
 SYSTEM_LIST = Check("list", "system_list", refusal="Choose a thread system from the list.")
 SIZE_LIST = Check(
@@ -37,90 +61,75 @@ CLASS_LIST = Check(
 )
 
 CHOICES = (
-    (
-        "thread_system",
-        "1  System",
-        "thread system",
-        "text",
-        SYSTEM_LIST,
-        "Choose the system first: Unified for UNC, UNF and UN threads, ISO metric for M threads, and so on.",
-    ),
-    (
-        "thread_size",
-        "2  Size",
-        "thread size",
-        "text",
-        SIZE_LIST,
-        "Choose the size, as in 3/4-16 UNF or M20x2.5. You may type it exactly as the list has it.",
-    ),
-    (
-        "thread_class",
-        "3  Class",
-        "thread class",
-        "text",
-        CLASS_LIST,
-        "Choose the class. A, small letters and bolt are outside threads; B, capitals, INT and nut are inside threads.",
-    ),
-    (
-        "hand",
-        "4  Hand",
-        "hand of the thread",
-        "text",
-        blocks.one_of(("right", "left"), "Choose right or left."),
-        "right, or left where the drawing says LH.",
-    ),
-    (
-        "starts",
-        "5  Starts",
-        "number of starts",
-        "count",
-        blocks.whole(1, 12),
-        "1 for nearly every thread. With more, the lead is starts times pitch.",
-    ),
-    (
-        "unit",
-        "Working unit",
-        "working unit",
-        "text",
-        blocks.one_of(("in", "mm"), "Choose in or mm."),
-        "in or mm: the unit of every length on Job, Setup and Log. Lengths already typed stay: retype them.",
-    ),
-)
-
-FAULT = (
-    'IF(AND(unit<>"in",unit<>"mm"),"Choose the working unit, in or mm.",'
-    'IF(NOT(ISNUMBER(system_row)),"Choose the thread system.",'
-    'IF(NOT(ISNUMBER(size_row)),"Choose a size of the system "&thread_system&".",'
-    'IF(AND(hand<>"right",hand<>"left"),"Choose the hand, right or left.",'
-    'IF(NOT(ISNUMBER(starts)),"Enter the number of starts, 1 for most threads.",'
-    'IF(OR(starts<1,starts>12,starts<>INT(starts)),"The number of starts is a whole number, 1 to 12.",""))))))'
-)
-LEAD_TEXT = 'SUBSTITUTE(ROUND(starts*own_pitch,9-INT(LOG10(starts*own_pitch)))&"",",",".")'
-CALLOUT = (
-    'IF(ISNUMBER(thread_row),IF(starts>1,IF(LEN(lead_callout)=0,row_callout&", "&starts&" starts",'
-    f'SUBSTITUTE(lead_callout,"{LEAD}",{LEAD_TEXT})&"-"&row_class),row_callout)'
-    '&IF(hand="left",left_mark,""),"Choose a thread")'
-)
-NOTE = (
-    'IF(thread_fault<>"",thread_fault,IF(NOT(ISNUMBER(thread_row)),"Choose a class of the size "&thread_size&".",'
-    'IF(thread_side="internal","Internal","External")&" thread, "&standing&"; "&IF(starts>1,starts&" starts, ","")&'
-    'IF(hand="left","LEFT HAND","right hand")&"."))'
-)
-BANNER = 'IF(AND(ISNUMBER(thread_row),hand="left"),"LEFT HAND THREAD","")'
+    Input("thread_system", "1  System", "thread system", "text", SYSTEM_LIST,
+          "Choose the system first: Unified for UNC, UNF and UN threads, ISO metric for M threads, and so on."),
+    Input("thread_size", "2  Size", "thread size", "text", SIZE_LIST,
+          "Choose the size, as in 3/4-16 UNF or M20x2.5. You may type it exactly as the list has it."),
+    Input("thread_class", "3  Class", "thread class", "text", CLASS_LIST,
+          "Choose the class. A, small letters and bolt are outside threads; "
+          "B, capitals, INT and nut are inside threads."),
+    Input("hand", "4  Hand", "hand of the thread", "text",
+          blocks.one_of(("right", "left"), "Choose right or left."),
+          "right, or left where the drawing says LH."),
+    Input("starts", "5  Starts", "number of starts", "count", blocks.whole(1, 12),
+          "1 for nearly every thread. With more, the lead is starts times pitch."),
+    Input("unit", "Working unit", "working unit", "text",
+          blocks.one_of(("in", "mm"), "Choose in or mm."),
+          "in or mm: the unit of every length on Job, Setup and Log. Lengths already typed stay: retype them."),
+)  # fmt: skip
 
 
-def converted(own: str) -> str:
-    """A length of the thread in the working unit; the dash where the standard sets none, nothing without a thread."""
-    return f"IF(ISNUMBER({own}),{own}*own_to_working,{own})"
+def _fault() -> Node:
+    starts = the.starts
+    return first(
+        (all_of(the.unit.differs("in"), the.unit.differs("mm")), "Choose the working unit, in or mm."),
+        (no(known(the.system_row)), "Choose the thread system."),
+        (no(known(the.size_row)), say("Choose a size of the system ", the.thread_system, ".")),
+        (all_of(the.hand.differs("right"), the.hand.differs("left")), "Choose the hand, right or left."),
+        (no(known(starts)), "Enter the number of starts, 1 for most threads."),
+        (
+            any_of(starts < 1, starts > 12, starts.differs(xl.INT(starts))),
+            "The number of starts is a whole number, 1 to 12.",
+        ),
+    )
+
+
+def _callout() -> Node:
+    lead = the.starts * the.own_pitch
+    digits = xl.SUBSTITUTE(xl.ROUND(lead, 9 - xl.INT(xl.LOG10(lead))) & "", ",", ".")
+    several = say(xl.SUBSTITUTE(the.lead_callout, LEAD, digits), "-", the.row_class)
+    plain = say(the.row_callout, ", ", the.starts, " starts")
+    by_starts = when(the.starts > 1, when(given(the.lead_callout), several, plain), the.row_callout)
+    return when(CHOSEN, say(by_starts, when(the.hand.same("left"), the.left_mark)), "Choose a thread")
+
+
+def _note() -> Node:
+    return first(
+        (the.thread_fault.differs(""), the.thread_fault),
+        (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
+        otherwise=say(
+            when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
+            when(the.starts > 1, say(the.starts, " starts, ")),
+            when(the.hand.same("left"), "LEFT HAND", "right hand"), ".",
+        ),
+    )  # fmt: skip
+
+
+def converted(own: Node, changed: Node | None = None) -> Node:
+    """A length of the thread in the working unit; the dash where the standard sets none, nothing without a thread.
+
+    `changed` is that length as several starts change it.
+    """
+    return when(known(own), (own if changed is None else changed) * the.own_to_working, own)
 
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 19, "B": 15, "C": 14, "D": 2.5, "E": 15, "F": 14, "G": 13})
-    blocks.banner(book, ws, "A1:G1", "left_hand_words", BANNER)
-    blocks.result(book, ws, "A2:G2", "callout", "the thread as written on a drawing", CALLOUT, look="callout")
+    blocks.banner(book, ws, "A1:G1", "left_hand_words", when(all_of(CHOSEN, the.hand.same("left")), "LEFT HAND THREAD"))
+    blocks.result(book, ws, "A2:G2", "callout", "the thread as written on a drawing", _callout(), look="callout")
     blocks.result(
-        book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", NOTE, look="note"
+        book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", _note(), look="note"
     )
     ws.row_dimensions[1].height, ws.row_dimensions[2].height, ws.row_dimensions[3].height = 26, 34, 30
     _fields(book, ws)
@@ -138,9 +147,8 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _fields(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A5:C5", "The job")
-    for row, (name, label, meaning, dimension, prompt) in enumerate(FIELDS, start=6):
+    for row, (name, label, meaning, dimension, check, prompt) in enumerate(FIELDS, start=6):
         blocks.write(book, ws, f"A{row}", label, "label")
-        check = {"count": blocks.whole(1, 100000), "date": blocks.DAY}.get(dimension, blocks.ANYTHING)
         ref = f"B{row}:C{row}"
         blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
         ws.row_dimensions[row].height = 24
@@ -167,60 +175,45 @@ def _working(book: Book, ws: Worksheet) -> None:
     """Figures behind the page, to the right of it."""
     blocks.widths(ws, {"H": 4, "I": 24, "J": 16})
     blocks.heading(book, ws, "I5:J5", "Working figures (not printed)")
-    rows = (
-        ("thread_fault", "what is missing before the thread can be looked up", FAULT, "words"),
-        (
-            "own_to_working",
-            "factor from the thread's own unit to the working unit",
-            'IF(own_unit=unit,1,IF(own_unit="in",25.4,1/25.4))',
-            "words",
-        ),
-        ("decimals", "decimals of a length in the working unit", 'IF(unit="mm",3,4)', "count"),
-        (
-            "wider",
-            "what several starts add to the pitch diameter tolerance, in the thread's own unit",
-            _of_starts("wider"),
-            "words",
-        ),
-        (
-            "root_lower",
-            "what the starts take off the smallest root",
-            _of_starts("root_lower"),
-            "words",
-        ),
-        ("pitch_basic", "basic pitch diameter", converted("own_pitch_basic"), "length"),
-        ("diameter", "nominal diameter", converted("own_diameter"), "length"),
-        ("root_clear", "diameter that the root must clear", converted("own_root"), "length"),
-        ("crest_max", "largest major diameter outside, largest bore inside", _crest("max"), "length"),
-        ("crest_min", "smallest major diameter outside, smallest bore inside", _crest("min"), "length"),
-        ("authority_words", "who governs pipe and flight threads", cautions.AUTHORITY, "words"),
+    own_to_working = first(
+        (the.own_unit.same(the.unit), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
     )
-    for row, (name, meaning, formula, dimension) in enumerate(rows, start=6):
+    figures = (
+        Figure("thread_fault", "what is missing before the thread can be looked up", _fault()),
+        Figure("own_to_working", "factor from the thread's own unit to the working unit", own_to_working),
+        Figure("decimals", "decimals of a length in the working unit", when(the.unit.same("mm"), 3, 4), "count"),
+        Figure("wider", "what several starts add to the pitch diameter tolerance, in the thread's own unit",
+               _of_starts("wider")),
+        Figure("root_lower", "what the starts take off the smallest root", _of_starts("root_lower")),
+        Figure("pitch_basic", "basic pitch diameter", converted(the.own_pitch_basic), "length"),
+        Figure("diameter", "nominal diameter", converted(the.own_diameter), "length"),
+        Figure("root_clear", "diameter that the root must clear", converted(the.own_root), "length"),
+        Figure("crest_max", "largest major diameter outside, largest bore inside",
+               when(INSIDE, the.minor_max, the.major_max), "length"),
+        Figure("crest_min", "smallest major diameter outside, smallest bore inside",
+               when(INSIDE, the.minor_min, the.major_min), "length"),
+        Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
+    )  # fmt: skip
+    for row, (name, meaning, formula, dimension) in enumerate(figures, start=6):
         blocks.write(book, ws, f"I{row}", name.replace("_", " "), "small")
         blocks.result(book, ws, f"J{row}", name, meaning, formula, dimension=dimension, role="working")
 
 
-def _crest(end: str) -> str:
-    return f'IF(thread_side="internal",minor_{end},major_{end})'
-
-
-def _of_starts(name: str) -> str:
+def _of_starts(name: str) -> Node:
     """What so many starts change, out of the columns that the row in use has for it."""
-    groups = enumerate(threads_table.GROUPS, start=threads_table.starts_at(threads_table.GROUPS))
-    columns = [get_column_letter(number) for number, column in groups if column.name.startswith(f"{name}_")]
-    first, last = (f"${letter}${threads_table.IN_USE}" for letter in (columns[0], columns[-1]))
-    return f"IF(ISNUMBER(thread_row),IF(starts>1,INDEX(Threads!{first}:{last},1,MIN(starts,5)-1),0),0)"
+    changes = threads_table.in_use_of(name)
+    return when(CHOSEN, when(the.starts > 1, xl.INDEX(changes, 1, xl.MIN(the.starts, 5) - 1), 0), 0)
 
 
-# Several starts widen the pitch diameter's tolerance; the reference diameters that hang on it move along.
-_LIMITS = {
-    "major_max": 'IF(AND(ISNUMBER(own_major_max),thread_side="internal"),own_major_max+wider,own_major_max)',
-    "major_min": "own_major_min",
-    "pitch_max": 'IF(thread_side="internal",own_pitch_max+wider,own_pitch_max)',
-    "pitch_min": 'IF(thread_side="external",own_pitch_min-wider,own_pitch_min)',
-    "minor_max": "own_minor_max",
-    "minor_min": 'IF(AND(ISNUMBER(own_minor_min),thread_side="external"),own_minor_min-root_lower,own_minor_min)',
-}
+def _limit_changes() -> dict[str, Node]:
+    """Limits that several starts change: the wider pitch diameter, and the reference diameters that hang on it."""
+    own_major, own_minor = the.own_major_max, the.own_minor_min
+    return {
+        "major_max": when(all_of(known(own_major), INSIDE), own_major + the.wider, own_major),
+        "pitch_max": when(INSIDE, the.own_pitch_max + the.wider, the.own_pitch_max),
+        "pitch_min": when(OUTSIDE, the.own_pitch_min - the.wider, the.own_pitch_min),
+        "minor_min": when(all_of(known(own_minor), OUTSIDE), own_minor - the.root_lower, own_minor),
+    }
 
 
 def _limits(book: Book, ws: Worksheet) -> None:
@@ -231,22 +224,22 @@ def _limits(book: Book, ws: Worksheet) -> None:
         "E16:G16",
         "unit_words",
         "the working unit in words",
-        '"lengths in "&IF(unit="mm","millimetres","inches")',
+        say("lengths in ", when(the.unit.same("mm"), "millimetres", "inches")),
         look="block",
     )
     for ref, text in (("B17", "max"), ("C17", ""), ("E17", "min"), ("F17", ""), ("G17", "")):
         blocks.write(book, ws, ref, text, "head")
+    changes = _limit_changes()
     for row, which in enumerate(("major", "pitch", "minor"), start=18):
         blocks.write(book, ws, f"A{row}", f"{which.capitalize()} diameter", "label")
         for end, value_at, note_at, words in (("max", "B", "C", "largest"), ("min", "E", "F", "smallest")):
-            name = f"{which}_{end}"
-            own = _LIMITS[name]
-            formula = f"IF(ISNUMBER(own_{name}),({own})*own_to_working,own_{name})"
-            meaning = f"{words} {which} diameter"
-            blocks.result(book, ws, f"{value_at}{row}", name, meaning, formula, dimension="length", look="big")
-            note = (
-                f'IF(NOT(ISNUMBER(thread_row)),"",IF(NOT(ISNUMBER({name})),"not set by the standard",'
-                f'IF(ISNUMBER(SEARCH("{which} {end}",reference_sizes)),"for reference","")))'
+            name, meaning = f"{which}_{end}", f"{words} {which} diameter"
+            size = converted(the[f"own_{name}"], changes.get(name))
+            blocks.result(book, ws, f"{value_at}{row}", name, meaning, size, dimension="length", look="big")
+            note = first(
+                (no(CHOSEN), ""),
+                (no(known(the[name])), "not set by the standard"),
+                (known(xl.SEARCH(f"{which} {end}", the.reference_sizes)), "for reference"),
             )
             blocks.result(
                 book, ws, f"{note_at}{row}", f"{name}_note", f"whether the {meaning} is set", note, look="mark"
@@ -256,28 +249,31 @@ def _limits(book: Book, ws: Worksheet) -> None:
 
 def _blank(book: Book, ws: Worksheet) -> None:
     """The blank on the left, pitch and lead on the right."""
-    title = 'IF(thread_side="internal","Bore to make","Blank to turn")'
+    title = when(INSIDE, "Bore to make", "Blank to turn")
     blocks.result(book, ws, "A22:C22", "blank_title", "blank or bore", title, look="block")
-    sizes = (
-        ("blank_aim", "Aim", "diameter to aim at", "(crest_max+crest_min)/2"),
-        ("blank_max", "Largest", "largest blank or bore", "crest_max"),
-        ("blank_min", "Smallest", "smallest blank or bore", "crest_min"),
-    )
-    for row, (name, label, meaning, formula) in enumerate(sizes, start=23):
+    limits_known = all_of(known(the.crest_max), known(the.crest_min))
+    sizes = {
+        "Aim": Figure("blank_aim", "diameter to aim at", (the.crest_max + the.crest_min) / 2, "length"),
+        "Largest": Figure("blank_max", "largest blank or bore", the.crest_max, "length"),
+        "Smallest": Figure("blank_min", "smallest blank or bore", the.crest_min, "length"),
+    }
+    for row, (label, (name, meaning, formula, dimension)) in enumerate(sizes.items(), start=23):
         blocks.write(book, ws, f"A{row}", label, "label")
-        guarded = f'IF(AND(ISNUMBER(crest_max),ISNUMBER(crest_min)),{formula},"")'
-        blocks.result(book, ws, f"B{row}", name, meaning, guarded, dimension="length", look="big")
+        size = when(limits_known, formula)
+        blocks.result(book, ws, f"B{row}", name, meaning, size, dimension=dimension, look="big")
     blocks.heading(book, ws, "E22:G22", "Pitch and lead")
-    tolerance = 'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")'
-    per_inch = 'IF(ISNUMBER(row_threads_per_inch),ROUND(row_threads_per_inch,4),"")'  # 0.#### would show 16.
-    rows = (
-        ("pitch", "Pitch", "pitch", converted("own_pitch"), "length"),
-        ("lead", "Lead: gear for this", "lead, starts times pitch", 'IF(ISNUMBER(pitch),starts*pitch,"")', "length"),
-        ("threads_per_inch", "Threads per inch", "threads per inch, four decimals at most", per_inch, "General"),
-        ("allowance", "Allowance", "allowance or fundamental deviation", converted("own_allowance"), "length"),
-        ("pitch_tolerance", "Pitch diameter tolerance", "pitch diameter tolerance", tolerance, "length"),
-    )
-    for row, (name, label, meaning, formula, dimension) in enumerate(rows, start=23):
+    per_inch = the.row_threads_per_inch
+    four_decimals = when(known(per_inch), xl.ROUND(per_inch, 4))  # the format 0.#### would show 16.
+    tolerance = when(known(the.pitch_max), the.pitch_max - the.pitch_min)
+    figures = {
+        "Pitch": Figure("pitch", "pitch", converted(the.own_pitch), "length"),
+        "Lead: gear for this": Figure("lead", "lead, starts times pitch",
+                                      when(known(the.pitch), the.starts * the.pitch), "length"),
+        "Threads per inch": Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals),
+        "Allowance": Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance), "length"),
+        "Pitch diameter tolerance": Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length"),
+    }  # fmt: skip
+    for row, (label, (name, meaning, formula, dimension)) in enumerate(figures.items(), start=23):
         blocks.write(book, ws, f"E{row}:F{row}", label, "label")
         blocks.result(book, ws, f"G{row}", name, meaning, formula, dimension=dimension)
         ws.row_dimensions[row].height = 30

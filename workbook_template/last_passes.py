@@ -6,79 +6,147 @@ radius, and the compound travels that over the cosine of its angle.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, contact
 from workbook_template.blocks import Book
-from workbook_template.plan import shown
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    at,
+    blank,
+    first,
+    known,
+    length,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
+from workbook_template.threads_table import CHOSEN, INSIDE
 
 AT = 32
-NOISE = "0.0000001"
+BITS = 0.0000001
 """A reading on its limit counts as in, whatever the last bits of the arithmetic say."""
 
-DIVISIONS = '&IF(ISNUMBER(feed_fall)," ("&FIXED({feed}/dial_used,1,TRUE)&" div.)","")'
-
-FAULT = (
-    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
-    'IF(own_taper>0,"Taper: no wires here. By the plan, then by divisions until the gauge stands right.",'
-    'IF(thread_side="internal","Internal: no wires. Near depth try the GO plug after each division"&'
-    f'IF(ISNUMBER(feed_fall)," ("&{shown("feed_fall")}&" on the diameter)","")&".",'
-    'IF(NOT(ISNUMBER(wire_constant)),"First name a wire that serves this thread.",'
-    'IF(NOT(ISNUMBER(angle_cosine)),"First correct the compound angle.",'
-    'IF(ISBLANK(reading_now),"Type what the micrometer reads over the wires now.",'
-    'IF(NOT(ISNUMBER(reading_now)),"The reading is not a number.",'
-    "IF(ABS(reading_now-wire_constant-pitch_basic)>2*pitch,"
-    '"This reading is nowhere near the thread: check its unit and the wires.",'
-    'IF(reading_now>reading_crest,"Over "&'
-    f'{shown("reading_crest")}&" the wires lie on the crests: no reading yet. Feed on by the plan.",'
-    '"")))))))))'
-)
+DIVISION_KNOWN = known(the.feed_fall)
+"""Whether a division of the dial is a number more than zero."""
 
 
-def _highest(end: str) -> str:
-    """The limit as calculated or as shown, whichever is wider: what the person at the lathe was told counts as in."""
-    pick, sign = ("MAX", "+") if end == "max" else ("MIN", "-")
-    return f"{pick}(over_wires_{end},ROUND(over_wires_{end},decimals)){sign}{NOISE}"
+def _fault() -> Node:
+    reading, crest = the.reading_now, the.reading_crest
+    division = when(DIVISION_KNOWN, say(" (", length(the.feed_fall), " on the diameter)"))
+    return first(
+        (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (the.own_taper > 0, "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
+        (
+            INSIDE,
+            say("Internal: no wires. Near depth try the GO plug after each division", division, "."),
+        ),
+        (no(known(the.wire_constant)), "First name a wire that serves this thread."),
+        (no(known(the.angle_cosine)), "First correct the compound angle."),
+        (blank(reading), "Type what the micrometer reads over the wires now."),
+        (no(known(reading)), "The reading is not a number."),
+        (
+            xl.ABS(reading - the.wire_constant - the.pitch_basic) > 2 * the.pitch,
+            "This reading is nowhere near the thread: check its unit and the wires.",
+        ),
+        (
+            reading > crest,
+            say("Over ", length(crest), " the wires lie on the crests: no reading yet. Feed on by the plan."),
+        ),
+    )
 
 
-WORDS = (
-    'IF(feed_fault<>"",feed_fault,'
-    f'IF(reading_now>{_highest("max")},"Over the high limit by "&{shown("reading_now-over_wires_max")}&'
-    f'". Feed "&{shown("feed_to_aim")}{DIVISIONS.format(feed="feed_to_aim")}&" to "&feed_aim&'
-    '", measure before the last of it.",'
-    f'IF(reading_now>feed_aim_reading+{NOISE},"Inside, over "&feed_aim&" by "&{shown("reading_now-feed_aim_reading")}&'
-    f'": stop here, or feed "&{shown("feed_to_aim")}{DIVISIONS.format(feed="feed_to_aim")}&" to "&feed_aim&".",'
-    f'IF(reading_now>={_highest("min")},IF(ABS(reading_now-feed_aim_reading)<={NOISE},"At "&feed_aim&": stop feeding.",'
-    f'"Past "&feed_aim&" by "&{shown("feed_aim_reading-reading_now")}&", still inside: stop feeding."),'
-    f'"STOP: past the low limit by "&{shown("over_wires_min-reading_now")}&'
-    '". Clean thread and wires, measure again, set the part aside."))))'
-)
+def _words() -> Node:
+    """What to do at this reading. A limit as calculated or as shown, whichever is wider, counts as in.
+
+    It is what the person at the lathe was told.
+    """
+    reading, aim, aimed = the.reading_now, the.feed_aim, the.feed_aim_reading
+    highest, lowest = the.over_wires_max, the.over_wires_min
+    highest_in = xl.MAX(highest, xl.ROUND(highest, the.decimals)) + BITS
+    lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
+    divisions = when(DIVISION_KNOWN, say(" (", shown(the.feed_to_aim / the.dial_used, 1), " div.)"))
+    feed = say(length(the.feed_to_aim), divisions, " to ", aim)
+    return first(
+        (the.feed_fault.differs(""), the.feed_fault),
+        (
+            reading > highest_in,
+            say("Over the high limit by ", length(reading - highest), ". Feed ", feed,
+                ", measure before the last of it."),
+        ),
+        (
+            reading > aimed + BITS,
+            say("Inside, over ", aim, " by ", length(reading - aimed), ": stop here, or feed ", feed, "."),
+        ),
+        (
+            reading >= lowest_in,
+            when(
+                xl.ABS(reading - aimed) <= BITS,
+                say("At ", aim, ": stop feeding."),
+                say("Past ", aim, " by ", length(aimed - reading), ", still inside: stop feeding."),
+            ),
+        ),
+        otherwise=say("STOP: past the low limit by ", length(lowest - reading),
+                      ". Clean thread and wires, measure again, set the part aside."),
+    )  # fmt: skip
+
+
+def _of_aim(largest: Node, smallest: Node, middle: Node) -> Node:
+    aim = the.feed_aim
+    return first((aim.same("max"), largest), (aim.same("min"), smallest), otherwise=middle)
+
+
+def _feed(reading: Part, wanted: Node) -> Node:
+    """What the compound has to travel from one reading to another."""
+    return (reading - wanted) / 2 / the.angle_cosine
+
+
+def _divisions(feed: Node) -> Node:
+    return when(all_of(known(feed), DIVISION_KNOWN), feed / the.dial_used)
+
+
+_CREST = the.blank_used + the.wire_used * (1 + xl.SIN(xl.RADIANS(the.flank_steeper)))
+_FALL = when(the.dial_used > 0, 2 * the.dial_used * the.angle_cosine)
 
 WORKING = (
-    ("over_wires_mid", "reading at the middle of the limits",
-     f'IF(ISNUMBER(wire_constant),{contact.of_setup("mid")},"")'),
-    ("feed_aim", "what is aimed at: max, mid or min", 'IF(OR(aim_limit="max",aim_limit="min"),aim_limit,"mid")'),
-    ("feed_aim_reading", "reading at what is aimed at",
-     'IF(feed_aim="max",over_wires_max,IF(feed_aim="min",over_wires_min,over_wires_mid))'),
-    ("feed_to_aim", "feed to what is aimed at",
-     'IF(feed_aim="max",feed_to_max,IF(feed_aim="min",feed_to_min,feed_to_mid))'),
-    ("reading_crest", "over this reading the wires lie on the edges of the crests",
-     ('IF(AND(ISNUMBER(wire_constant),ISNUMBER(blank_used)),'
-      'blank_used+wire_used*(1+SIN(RADIANS(flank_steeper))),"")')),
-    ("feed_fall", "how much one division of the compound changes reading or pitch diameter",
-     ('IF(AND(ISNUMBER(dial_used),ISNUMBER(angle_cosine)),'
-      'IF(dial_used>0,2*dial_used*angle_cosine,""),"")')),
-    ("feed_fault", "why there is nothing to feed by, in a sentence", FAULT),
+    Figure("over_wires_mid", "reading at the middle of the limits",
+           when(known(the.wire_constant), contact.of_setup("mid"))),
+    Figure("feed_aim", "what is aimed at: max, mid or min",
+           when(any_of(the.aim_limit.same("max"), the.aim_limit.same("min")), the.aim_limit, "mid")),
+    Figure("feed_aim_reading", "reading at what is aimed at",
+           _of_aim(the.over_wires_max, the.over_wires_min, the.over_wires_mid)),
+    Figure("feed_to_aim", "feed to what is aimed at", _of_aim(the.feed_to_max, the.feed_to_min, the.feed_to_mid)),
+    Figure("reading_crest", "over this reading the wires lie on the edges of the crests",
+           when(all_of(known(the.wire_constant), known(the.blank_used)), _CREST)),
+    Figure("feed_fall", "how much one division of the compound changes reading or pitch diameter",
+           when(all_of(known(the.dial_used), known(the.angle_cosine)), _FALL)),
+    Figure("feed_fault", "why there is nothing to feed by, in a sentence", _fault()),
 )  # fmt: skip
-"""Name, meaning, formula of the figures behind the block."""
+"""The figures behind the block."""
 
 LEFT = (("max", "to the high limit"), ("mid", "to mid"), ("min", "to the low limit"))
+
+
+class Line(NamedTuple):
+    """A line of the list: what it reads in words, and the reading."""
+
+    words: Part
+    reading: Node
+
+
 LIST = (
-    *((f'IF(ISNUMBER(feed_fall),"{n} div. over","")', f'IF(ISNUMBER(feed_fall),over_wires_max+{n}*feed_fall,"")')
+    *(Line(when(DIVISION_KNOWN, f"{n} div. over"), when(DIVISION_KNOWN, the.over_wires_max + n * the.feed_fall))
       for n in (8, 4, 2)),
-    ('"high limit"', "over_wires_max"), ('"mid"', "over_wires_mid"), ('"low limit"', "over_wires_min"),
+    Line("high limit", the.over_wires_max), Line("mid", the.over_wires_mid), Line("low limit", the.over_wires_min),
 )  # fmt: skip
-"""What the list reads: words, reading."""
 
 LIST_AT = AT + 8
 LAST = LIST_AT + 1 + len(LIST)
@@ -96,48 +164,49 @@ def build(book: Book, ws: Worksheet) -> None:
     for letter, text in zip("ABCD", ("", "limit reads", "still to feed", "divisions")):
         blocks.write(book, ws, f"{letter}{AT + 2}", text, "head")
     for row, (end, label) in enumerate(LEFT, start=AT + 3):
-        limit = f"over_wires_{end}"
+        limit, feed = the[f"over_wires_{end}"], the[f"feed_to_{end}"]
         blocks.write(book, ws, f"A{row}", label, "list_left")
         blocks.result(
-            book, ws, f"B{row}", f"feed_reads_{end}", f"reading at {end}", f'IF(ISNUMBER({limit}),{limit},"")',
+            book, ws, f"B{row}", f"feed_reads_{end}", f"reading at {end}", when(known(limit), limit),
             dimension="length", look="list",
         )  # fmt: skip
         blocks.result(
             book, ws, f"C{row}", f"feed_to_{end}",
             f"infeed on the compound from the reading now {label}; negative when past it",
-            f'IF(feed_fault="",(reading_now-{limit})/2/angle_cosine,"")', dimension="feed", look="list_figure",
+            when(the.feed_fault.same(""), _feed(the.reading_now, limit)), dimension="feed", look="list_figure",
         )  # fmt: skip
         blocks.result(
             book, ws, f"D{row}", f"feed_divisions_{end}", f"the same in divisions of the dial, {label}",
-            f'IF(AND(ISNUMBER(feed_to_{end}),ISNUMBER(feed_fall)),feed_to_{end}/dial_used,"")',
-            dimension="divisions", look="list_figure",
+            _divisions(feed), dimension="divisions", look="list_figure",
         )  # fmt: skip
     ref = f"A{AT + 6}:D{AT + 7}"
-    blocks.result(book, ws, ref, "feed_words", "what to do at this reading", WORDS, look="sentence")
+    blocks.result(book, ws, ref, "feed_words", "what to do at this reading", _words(), look="sentence")
     _list(book, ws)
 
 
 def _list(book: Book, ws: Worksheet) -> None:
     """If you read this, feed that: rows from over the high limit down to the low limit, to the limit aimed at."""
-    title = '"If you read this, feed that"&IF(ISNUMBER(pitch_aimed)," to "&aim_limit,"")'
+    title = say("If you read this, feed that", when(known(the.pitch_aimed), say(" to ", the.aim_limit)))
     blocks.result(book, ws, f"A{LIST_AT}:D{LIST_AT}", "feed_list_title", "heading of the list", title, look="block")
     for letter, text in zip("ABCD", ("", "reading", "feed", "divisions")):
         blocks.write(book, ws, f"{letter}{LIST_AT + 1}", text, "head")
-    first = LIST_AT + 2
-    for row, (words, reading) in enumerate(LIST, start=first):
-        on = f'IF(AND(ISNUMBER(wire_constant),ISNUMBER(angle_cosine),ISNUMBER(micrometer_preset)),{reading},"")'
+    first_row = LIST_AT + 2
+    ready = all_of(known(the.wire_constant), known(the.angle_cosine), known(the.micrometer_preset))
+    for row, (words, reading) in enumerate(LIST, start=first_row):
+        its_reading, feed = at(f"B{row}"), at(f"C{row}")
+        on = when(known(reading), when(reading > the.reading_crest, "", when(ready, reading)))
         cells = (
-            ("A", f'IF(ISNUMBER(B{row}),{words},"")', "list_left", "words"),
-            ("B", f'IF(ISNUMBER({reading}),IF({reading}>reading_crest,"",{on}),"")', "list_figure", "length"),
-            ("C", f'IF(ISNUMBER(B{row}),(B{row}-micrometer_preset)/2/angle_cosine,"")', "list", "feed"),
-            ("D", f'IF(AND(ISNUMBER(C{row}),ISNUMBER(feed_fall)),C{row}/dial_used,"")', "list", "divisions"),
+            ("A", when(known(its_reading), words), "list_left", "words"),
+            ("B", on, "list_figure", "length"),
+            ("C", when(known(its_reading), _feed(its_reading, the.micrometer_preset)), "list", "feed"),
+            ("D", _divisions(feed), "list", "divisions"),
         )
         for letter, formula, look, dimension in cells:
-            blocks.write(book, ws, f"{letter}{row}", f"={formula}", look, dimension)
+            blocks.write(book, ws, f"{letter}{row}", formula, look, dimension)
     for letter, name, meaning, unit in (
         ("A", "words", "what the reading is", ""),
         ("B", "reading", "a reading over wires", "working unit"),
         ("C", "feed", "compound infeed from there to the limit aimed at; negative when past it", "working unit"),
         ("D", "divisions", "the same in divisions", ""),
     ):
-        blocks.define(book, ws, f"{letter}{first}:{letter}{LAST}", f"feed_list_{name}", meaning, unit=unit)
+        blocks.define(book, ws, f"{letter}{first_row}:{letter}{LAST}", f"feed_list_{name}", meaning, unit=unit)

@@ -6,15 +6,19 @@ system stand together, so a first row and a count find them. Row 4 shows what is
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, at, given, known, say, the, when, xl
+from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.thread_listing import CHANGES, NOT_SET, Listing, listing
 
 SHEET = "Threads"
@@ -25,7 +29,16 @@ HINT = (
 HEAD, FIRST, IN_USE = 6, 7, 4
 
 
-READ = {"": "{0}", "text": '{0}&""', "zero": "{0}+0", "none": 'IF(ISNUMBER({0}),{0},"")'}
+CHOSEN = known(the.thread_row)
+"""Whether a thread is chosen on the sheet Job."""
+INSIDE, OUTSIDE = the.thread_side.same("internal"), the.thread_side.same("external")
+
+READ: dict[str, Callable[[Node], Node]] = {
+    "": lambda cell: cell,
+    "text": lambda cell: cell & "",
+    "zero": lambda cell: cell + 0,
+    "none": lambda cell: when(known(cell), cell),
+}
 """How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number.
 
 A formula that ends on an empty cell would be the number 0 in Excel and half a number in LibreOffice.
@@ -54,10 +67,9 @@ class Column(NamedTuple):
         """Its number format in a row of that unit: sizes as the standard prints them, the rest as they are."""
         return styles.FORMATS["length"][unit] if self.unit == "own unit" else self.form
 
-    def looked_up(self, cells: str, row: str) -> str:
+    def looked_up(self, cells: Node, row: Node) -> Node:
         """The formula of the cell in use."""
-        found = READ[self.empty].format(f"INDEX({cells},{row})")
-        return f'IF(ISNUMBER(thread_row),{found},"")'
+        return when(CHOSEN, READ[self.empty](xl.INDEX(cells, row)))
 
 
 COLUMNS = (
@@ -135,51 +147,67 @@ def starts_at(part: tuple[Column, ...]) -> int:
     return 1 + sum(len(columns) + 1 for columns, _ in PARTS[:before])
 
 
+def in_use_of(stem: str) -> Node:
+    """What the group of the thread in use has for 2, 3 ... starts: the cells side by side."""
+    numbers = [
+        number for number, column in enumerate(GROUPS, start=starts_at(GROUPS)) if column.name.startswith(f"{stem}_")
+    ]
+    first_cell, last_cell = (Cell(IN_USE, number, True, True, sheet=SHEET) for number in (numbers[0], numbers[-1]))
+    return Area(first_cell, last_cell)
+
+
 CLASSES_AT = 1 + sum(len(columns) + 1 for columns, _ in PARTS)
 FOUND_AT = CLASSES_AT + 3
 
+
+def _place(wanted: Node, among: Node) -> Node:
+    return xl.IFERROR(xl.MATCH(wanted, among, 0), "")
+
+
+def _of(row: Node, cells: Node) -> Node:
+    """What stands in a row of a list, where there is one."""
+    return when(known(row), xl.INDEX(cells, row))
+
+
+def _size_row() -> Node:
+    place, start = the.size_place, the.size_start
+    in_system = all_of(place >= start, place < start + the.size_number)
+    return when(all_of(known(place), known(start)), when(in_system, place))
+
+
+def _threads_per_inch() -> Node:
+    pitch = the.own_pitch
+    return when(known(pitch), when(the.own_unit.same("in"), xl.ROUND(1 / pitch, 9), MM_PER_INCH / pitch))
+
+
+def _root_radius(end: str) -> Node:
+    share = the[f"root_share_{end}"]
+    return when(all_of(known(share), OUTSIDE), share * the.own_pitch)
+
+
 FOUND = (
-    ("system_row", "place of the chosen system in its list", 'IFERROR(MATCH(thread_system,system_list,0),"")'),
-    ("size_start", "first size of the system", 'IF(ISNUMBER(system_row),INDEX(system_firsts,system_row),"")'),
-    ("size_number", "number of sizes of the system", 'IF(ISNUMBER(system_row),INDEX(system_counts,system_row),"")'),
-    ("size_place", "where the chosen size stands among all", 'IFERROR(MATCH(thread_size,size_list,0),"")'),
-    (
-        "size_row",
-        "the same, if it is a size of the chosen system",
-        (
-            "IF(AND(ISNUMBER(size_place),ISNUMBER(size_start)),"
-            'IF(AND(size_place>=size_start,size_place<size_start+size_number),size_place,""),"")'
-        ),
-    ),
-    ("class_start", "first row of the size", 'IF(ISNUMBER(size_row),INDEX(size_firsts,size_row),"")'),
-    ("class_number", "number of classes of the size", 'IF(ISNUMBER(size_row),INDEX(size_counts,size_row),"")'),
-    (
-        "class_place",
-        "place of the chosen class among them, or 0; 6h is not taken for 6H, an outside thread for an inside one",
-        "IFERROR(MATCH(1,size_classes_chosen,0),0)",
-    ),
-    ("class_row", "row of the chosen class of the size, or 0", "IF(class_place>0,class_start+class_place-1,0)"),
-    ("thread_row", "row of the chosen thread in the table", 'IF(AND(thread_fault="",class_row>0),class_row,"")'),
-    ("row_system", "thread system of the row in use", 'IF(ISNUMBER(thread_row),INDEX(system_list,system_row),"")'),
-    (
-        "row_callout",
-        "callout of the row in use (one start, right hand)",
-        'IF(ISNUMBER(thread_row),row_size&IF(EXACT(row_class,bare_class),"",class_joiner&row_class),"")',
-    ),
-    (
-        "row_threads_per_inch",
-        "threads per inch",
-        'IF(ISNUMBER(own_pitch),IF(own_unit="in",ROUND(1/own_pitch,9),25.4/own_pitch),"")',
-    ),
-    *(
-        (
-            f"own_radius_{end}",
-            f"{words} root radius that the standard demands",
-            f'IF(AND(ISNUMBER(root_share_{end}),thread_side="external"),root_share_{end}*own_pitch,"")',
-        )
-        for end, words in (("min", "smallest"), ("max", "largest"))
-    ),
-)
+    Figure("system_row", "place of the chosen system in its list", _place(the.thread_system, the.system_list)),
+    Figure("size_start", "first size of the system", _of(the.system_row, the.system_firsts)),
+    Figure("size_number", "number of sizes of the system", _of(the.system_row, the.system_counts)),
+    Figure("size_place", "where the chosen size stands among all", _place(the.thread_size, the.size_list)),
+    Figure("size_row", "the same, if it is a size of the chosen system", _size_row()),
+    Figure("class_start", "first row of the size", _of(the.size_row, the.size_firsts)),
+    Figure("class_number", "number of classes of the size", _of(the.size_row, the.size_counts)),
+    Figure("class_place",
+           "place of the chosen class among them, or 0; 6h is not taken for 6H, an outside thread for an inside one",
+           xl.IFERROR(xl.MATCH(1, the.size_classes_chosen, 0), 0)),
+    Figure("class_row", "row of the chosen class of the size, or 0",
+           when(the.class_place > 0, the.class_start + the.class_place - 1, 0)),
+    Figure("thread_row", "row of the chosen thread in the table",
+           when(all_of(the.thread_fault.same(""), the.class_row > 0), the.class_row)),
+    Figure("row_system", "thread system of the row in use", when(CHOSEN, xl.INDEX(the.system_list, the.system_row))),
+    Figure("row_callout", "callout of the row in use (one start, right hand)",
+           when(CHOSEN, say(the.row_size, when(xl.EXACT(the.row_class, the.bare_class), "",
+                                               say(the.class_joiner, the.row_class))))),
+    Figure("row_threads_per_inch", "threads per inch", _threads_per_inch()),
+    Figure("own_radius_min", "smallest root radius that the standard demands", _root_radius("min")),
+    Figure("own_radius_max", "largest root radius that the standard demands", _root_radius("max")),
+)  # fmt: skip
 """Where the chosen thread stands, and what follows from it; formulas in order, each using the ones before it."""
 
 
@@ -200,7 +228,7 @@ def build(book: Book, ws: Worksheet) -> None:
         _list(book, ws, part, lines)
     blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
     _classes(book, ws, max(size.count for size in found.sizes))
-    for offset, (name, meaning, formula) in enumerate(FOUND):
+    for offset, (name, meaning, formula, _) in enumerate(FOUND):
         letter = get_column_letter(FOUND_AT + offset)
         blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
         blocks.result(book, ws, f"{letter}{IN_USE}", name, meaning, formula, role="working")
@@ -240,9 +268,9 @@ def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: 
         if column.name in LIST_NAMES:
             blocks.define(book, ws, cells, column.name, column.meaning, role="list")
             continue
-        formula = column.looked_up(f"${letter}${FIRST}:${letter}${last}", row_in_use)
+        formula = column.looked_up(at(f"${letter}${FIRST}:${letter}${last}"), the[row_in_use])
         look = "result" if column.form else "plain"
-        blocks.write(book, ws, f"{letter}{IN_USE}", f"={formula}", look, column.form or "words")
+        blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
         unit = "" if column.unit == "count" else column.unit
         blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=unit, role="working")
 
@@ -267,17 +295,11 @@ def _classes(book: Book, ws: Worksheet, most: int) -> None:
         ws.column_dimensions[letter].width = 12
     for number in range(1, most + 1):
         row = HEAD + number
-        formula = (
-            f'=IF(ISNUMBER(class_number),IF(class_number>={number},INDEX(class_list,class_start+{number - 1}),""),"")'
-        )
-        blocks.write(book, ws, f"{listed}{row}", formula, "table")
-        blocks.write(
-            book,
-            ws,
-            f"{chosen}{row}",
-            f"=IF(LEN({listed}{row})>0,IF(EXACT({listed}{row},thread_class),1,0),0)",
-            "table",
-        )
+        its_class = at(f"{listed}{row}")
+        there = when(the.class_number >= number, xl.INDEX(the.class_list, the.class_start + (number - 1)))
+        is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class), 1, 0), 0)
+        blocks.write(book, ws, f"{listed}{row}", when(known(the.class_number), there), "table")
+        blocks.write(book, ws, f"{chosen}{row}", is_chosen, "table")
     for letter, name, meaning in (
         (listed, "size_classes", "the classes of the chosen size"),
         (chosen, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),

@@ -49,6 +49,7 @@ __all__ = (
     "in_table",
     "joined",
     "known",
+    "length",
     "no",
     "node",
     "say",
@@ -194,3 +195,16 @@ class Numbered(_The):
 
     def __getitem__(self, name: str) -> Name:
         return Name(name + self._end)
+
+
+def length(part: Part) -> Node:
+    """A length in words, with the decimals of the working unit.
+
+    It is rounded first: a half in the last place that is short of it by the last bit, as 0.33244999999999997, is
+    shown up by some programs and down by others.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(say("Cut ", length(the.pitch), "."))
+    '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
+    """
+    return shown(xl.ROUND(part, 9), the.decimals)
