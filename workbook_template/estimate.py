@@ -23,6 +23,9 @@ from workbook_template.estimate_inputs import (
     mistakes,
     used,
 )
+from workbook_template.figures.notation import all_of, at, known, the, when
+from workbook_template.figures.tree import Node
+from workbook_template.prices import Terms, lines
 
 SHEET = "Estimate"
 BREAKS = "BCDEF"
@@ -176,30 +179,24 @@ def _working(book: Book, ws: Worksheet) -> None:
         blocks.result(book, ws, f"I{row}", name, meaning, formula, role="working")
 
 
-def lines(quantity: str, number: int = 1) -> dict[str, str]:
-    """The formula of each line at a quantity; the lines are named in curly brackets in those after them."""
-    per = f"_{number}"
-    return {
-        "make": f"-INT(-({quantity}/(1-estimate_scrap)-0.000000001))",
-        "set_up_minutes": f"estimate_setup{per}",
-        "turn_minutes": f"{{make}}*estimate_turning{per}",
-        "thread_minutes": f"{{make}}*estimate_thread_minutes{per}",
-        "handle_minutes": f"{{make}}*estimate_handling{per}*{{make}}^estimate_power",
-        "gauge_minutes": "{make}*estimate_gauge_each*{make}^estimate_power",
-        "minutes": "{set_up_minutes}+{turn_minutes}+{thread_minutes}+{handle_minutes}+{gauge_minutes}",
-        "labour": "{minutes}*estimate_rate/60",
-        "bars": "-INT(-{make}/estimate_per_bar)",
-        "on_last_bar": "{make}-({bars}-1)*estimate_per_bar",
-        "material": "{bars}*estimate_bar_price_used",
-        "material_by_length": "{make}/estimate_per_bar*estimate_bar_price_used",
-        "tooling_cost": "estimate_tooling",
-        "gauges_cost": "estimate_gauges",
-        "outside_cost": "{make}*estimate_outside",
-        "overhead_cost": "{labour}*estimate_overhead",
-        "cost": "{labour}+{material}+{tooling_cost}+{gauges_cost}+{outside_cost}+{overhead_cost}",
-        "price": ('IF(estimate_profit_kind="margin",{cost}/(1-estimate_profit),{cost}*(1+estimate_profit))'),
-        "unit_price": f"{{price}}/{quantity}",
-    }
+def terms(quantity: Node, number: int) -> Terms:
+    """What makes the price of a quantity on a lathe."""
+    own = {name: the[f"estimate_{name}_{number}"] for name in ("setup", "turning", "handling")}
+    job = ("scrap", "rate", "overhead", "profit", "per_bar", "tooling", "gauges", "outside")
+    return Terms(
+        quantity,
+        threading=the[f"estimate_thread_minutes_{number}"],
+        gauging=the.estimate_gauge_each,
+        bar_price=the.estimate_bar_price_used,
+        **own,
+        **{name: the[f"estimate_{name}"] for name in job},
+    )
+
+
+def at_quantity(quantity: Node, number: int, line: Node) -> Node:
+    """A line of the price at a quantity, once nothing is wrong with the lathe."""
+    ready = all_of(the[f"estimate_fault_{number}"].same(""), known(quantity))
+    return when(ready, when(quantity >= 1, line))
 
 
 LABELS = {
@@ -235,13 +232,11 @@ def _breaks(book: Book, ws: Worksheet) -> None:
     for number, letter in enumerate(BREAKS, start=1):
         item = QUANTITY._replace(meaning=f"quantity {number} to price")
         _input(book, ws, f"{letter}{QUANTITY_ROW}", item, f"quantity_{number}")
-        at = {name: f"{letter}{row}" for row, name in enumerate(LABELS, start=QUANTITY_ROW + 1)}
-        quantity = f"{letter}{QUANTITY_ROW}"
-        ready = f'AND(estimate_fault_1="",ISNUMBER({quantity}))'
-        for name, formula in lines(quantity).items():
-            guarded = f'=IF({ready},IF({quantity}>=1,{formula.format(**at)},""),"")'
+        cells = {name: f"{letter}{row}" for row, name in enumerate(LABELS, start=QUANTITY_ROW + 1)}
+        quantity = at(f"{letter}{QUANTITY_ROW}")
+        for name, formula in lines(terms(quantity, 1), {name: at(cell) for name, cell in cells.items()}).items():
             look = "result" if name in BOLD else "figure"
-            blocks.write(book, ws, at[name], guarded, look, LABELS[name][1])
+            blocks.write(book, ws, cells[name], at_quantity(quantity, 1, formula), look, LABELS[name][1])
     for row, (name, (label, _)) in enumerate(LABELS.items(), start=QUANTITY_ROW + 1):
         blocks.write(book, ws, f"A{row}", label, "label")
         meaning = f"{label.strip().lower()}, at each quantity"
