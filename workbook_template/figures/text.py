@@ -34,7 +34,7 @@ def text(tree: Node, row: int = 1, column: int = 1) -> str:
 
     >>> from workbook_template.figures.tree import Name
     >>> text(-((Name("a") + 1) ** 2) / 10000000.0), text(Cell(-1, 0, sheet="First article"), 9, 3)
-    ('-((a+1)^2)/10000000', "'First article'!C8")
+    ('(-((a+1)^2))/10000000', "'First article'!C8")
     """
     return text_in_rows(tree, column)(row)
 
