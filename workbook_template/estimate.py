@@ -107,8 +107,8 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         'INT(estimate_usable/estimate_each+0.000000001)),"")', dimension="count",
     )  # fmt: skip
     for ref, name, meaning, words in (
-        ("A24:C26", "bar_words", "whether the bar makes the part", bars.BAR_WORDS),
-        ("A27:C28", "support_words", "overhang and support", bars.SUPPORT_WORDS),
+        ("A24:C26", "bar_words", "whether the bar makes the part", bars.bar_words()),
+        ("A27:C28", "support_words", "overhang and support", bars.support_words()),
         ("A29:C31", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
     ):
         blocks.result(book, ws, ref, f"estimate_{name}", meaning, words, look="words")
@@ -157,9 +157,10 @@ def _working(book: Book, ws: Worksheet) -> None:
           'IF(ISNUMBER(estimate_part_size),estimate_part_size,""))')),
         ("estimate_part_shape_used", "shape of the part used", 'IF(estimate_part_shape="hexagon","hexagon","round")'),
         *((used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own)) for name, own in FROM_RACK.items()),
-        ("estimate_bar_needed", "least size of a bar of this shape", bars.needed("estimate_bar_shape_used")),
+        ("estimate_bar_needed", "least size of a bar of this shape",
+         when(known(the.estimate_part_used), bars.least(the.estimate_bar_shape_used))),
         ("estimate_bar_area", "section of the bar",
-         f'IF(ISNUMBER(estimate_bar_size_used),{bars.area("estimate_bar_shape_used", "estimate_bar_size_used")},"")'),
+         when(known(the.estimate_bar_size_used), bars.area(the.estimate_bar_shape_used, the.estimate_bar_size_used))),
         ("estimate_each", "length of bar a piece takes",
          ('IF(COUNT(estimate_part_length,estimate_facing,estimate_part_off)=3,'
           'estimate_part_length+estimate_facing+estimate_part_off,"")')),
@@ -169,7 +170,7 @@ def _working(book: Book, ws: Worksheet) -> None:
          'IF(COUNT(estimate_gauging,estimate_gauged)=2,estimate_gauging*estimate_gauged,"")'),
         ("estimate_power", "power of the quantity in Wright's rule",
          "IF(ISNUMBER(estimate_learning),IF(estimate_learning>0,LN(estimate_learning)/LN(2),0),0)"),
-        ("estimate_few", "quantities whose last bar makes few", bars.FEW_LIST),
+        ("estimate_few", "quantities whose last bar makes few", bars.few()),
         *((f"estimate_missing_{n}", f"what is not filled in, lathe {n}", fault(faults(n))) for n in (1, 2)),
         *((f"estimate_mistake_{n}", f"what is typed and can not be, lathe {n}", fault(mistakes(n))) for n in (1, 2)),
         *((f"estimate_fault_{n}", f"what is missing or wrong, lathe {n}", _fault(n)) for n in (1, 2)),

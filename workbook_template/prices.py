@@ -63,7 +63,7 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
     gauge = line("gauge_minutes", _product(make, terms.gauging, learned))
     minutes = line("minutes", _sum(set_up, turn, thread, handle, gauge))
     labour = line("labour", minutes * terms.rate / 60)
-    bars = line("bars", rounded_up(make / terms.per_bar))
+    bars = line("bars", whole_bars(make, terms.per_bar))
     line("on_last_bar", make - (bars - 1) * terms.per_bar)
     material = line("material", _product(bars, terms.bar_price))
     line("material_by_length", make / terms.per_bar * terms.bar_price)
@@ -95,6 +95,11 @@ def pieces_to_make(quantity: Node, scrap: Node) -> Node:
 def pieces_a_bar(usable: Node, each: Node) -> Node:
     """Whole pieces out of the length of a bar that makes any."""
     return xl.INT(usable / each + NOISE)
+
+
+def whole_bars(make: Node, per_bar: Node) -> Node:
+    """Bars for so many pieces."""
+    return rounded_up(make / per_bar)
 
 
 def minutes_of_threading(
