@@ -7,7 +7,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book
-from workbook_template.estimate_inputs import QUANTITIES, RACK
+from workbook_template.estimate_inputs import QUANTITY_CELLS, RACK, too_small
 from workbook_template.figures.notation import (
     all_of,
     any_of,
@@ -25,7 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )  # fmt: skip
 from workbook_template.figures.tree import Node, Part
-from workbook_template.prices import NOISE, pieces_a_bar, pieces_to_make, whole_bars
+from workbook_template.prices import pieces_a_bar, pieces_to_make, whole_bars
 
 RACK_ROW, RACK_LINES = 7, 12
 FEW = 4
@@ -44,11 +44,6 @@ def least(shape: Node) -> Node:
     """The least size of a bar of a shape that makes the part."""
     around = all_of(the.estimate_part_shape_used.same("hexagon"), shape.same("round"))
     return the.estimate_part_used * when(around, CORNERS, 1)
-
-
-def too_small(size: Node, needed: Node) -> Node:
-    """Whether a bar is too small for the part; not by the last bits of the arithmetic."""
-    return size < needed - NOISE
 
 
 def area(shape: Node, size: Node) -> Node:
@@ -96,13 +91,13 @@ def few() -> Node:
     """The quantities whose last bar makes few pieces, each with a comma behind it."""
     pieces = the.estimate_per_bar
 
-    def one(number: int) -> Node:
+    def one(number: int, quantity: Node) -> Node:
         bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("bars", "on_last_bar"))
         is_few = all_of(bars > 1, FEW * on_last < pieces)
-        named = say(the[f"estimate_quantity_{number}"], " (", on_last, " of ", pieces, "), ")
+        named = say(quantity, " (", on_last, " of ", pieces, "), ")
         return when(known(bars), when(is_few, named))
 
-    return say(*(one(number) for number in range(1, QUANTITIES + 1)))
+    return say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1)))
 
 
 CLIFF_WORDS = when(

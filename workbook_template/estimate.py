@@ -5,6 +5,8 @@ The formulas are those of `sheetfuncs.estimating`. Nothing is assumed: an empty 
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
+
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import bars, blocks, chart_drawing
@@ -18,14 +20,14 @@ from workbook_template.estimate_inputs import (
     QUANTITY,
     Input,
     clashes,
-    fault,
     faults,
     mistakes,
     used,
 )
-from workbook_template.figures.notation import all_of, at, known, the, when
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, at, blank, first, given, known, say, shown, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.prices import Terms, lines
+from workbook_template.prices import Terms, lines, minutes_of_threading, pieces_a_bar
 
 SHEET = "Estimate"
 BREAKS = "BCDEF"
@@ -37,12 +39,8 @@ QUANTITY_ROW, CHART_ROW, CHART_LAST = 33, 54, 65
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 25, "B": 15, "C": 15, "D": 15, "E": 14, "F": 14, "G": 4, "H": 26, "I": 14, "J": 3})
-    blocks.result(book, ws, "A1:F1", "callout_estimate", "the thread, as on the sheet Job", "callout", look="callout")
-    words = (
-        'IF(LEN(part)>0,part,"no part named")&IF(LEN(revision)>0,", revision "&revision,"")&", "&unit_words&'
-        'IF(LEN(estimate_currency)>0,", money in "&estimate_currency,"")'
-    )
-    blocks.result(book, ws, "A2:F2", "estimate_words", "part, unit and money in words", words, look="note")
+    blocks.result(book, ws, "A1:F1", "callout_estimate", "the thread, as on the sheet Job", the.callout, look="callout")
+    blocks.result(book, ws, "A2:F2", "estimate_words", "part, unit and money in words", WORDS, look="note")
     blocks.result(book, ws, "A3:F3", "estimate_next", "what is still to fill in", NEXT, look="sentence")
     ws.row_dimensions[1].height, ws.row_dimensions[3].height = 34, 26
     _inputs(book, ws)
@@ -53,12 +51,26 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.lock(ws)
 
 
-NEXT = (
-    'IF(estimate_fault_1<>"",estimate_fault_1,"All is filled in for lathe 1. Threading "&'
-    'FIXED(estimate_thread_minutes_1,2)&" minutes a piece, "&estimate_per_bar&" pieces a bar."&'
-    'IF(estimate_power_used_1="yes"," Half-nuts stay shut: every pass comes back under power."&'
-    'IF(lathe_chuck_words_1<>""," Mind the screwed-on chuck in reverse.",""),""))'
+MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
+"""What stands behind the unit where money is shown."""
+
+WORDS = say(
+    when(given(the.part), the.part, "no part named"),
+    when(given(the.revision), say(", revision ", the.revision)),
+    ", ", the.unit_words, MONEY_WORDS,
+)  # fmt: skip
+
+BACK_UNDER_POWER = say(
+    " Half-nuts stay shut: every pass comes back under power.",
+    when(the.lathe_chuck_words_1.differs(""), " Mind the screwed-on chuck in reverse."),
 )
+NEXT = first(
+    (the.estimate_fault_1.differs(""), the.estimate_fault_1),
+    otherwise=say(
+        "All is filled in for lathe 1. Threading ", shown(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
+        the.estimate_per_bar, " pieces a bar.", when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
+    ),
+)  # fmt: skip
 
 
 def _inputs(book: Book, ws: Worksheet) -> None:
@@ -70,41 +82,27 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         for letter, number in (("B", 1), ("C", 2)):
             _input(book, ws, f"{letter}{row}", item, f"_{number}", f", lathe {number}")
     for letter, number in (("B", 1), ("C", 2)):
-        formula = (
-            f"IF(AND(ISNUMBER(estimate_passes_used_{number}),ISNUMBER(estimate_length_used),"
-            f"COUNT(lead,estimate_rpm_used_{number},estimate_approach_{number},estimate_overrun_{number},"
-            f"estimate_return_seconds_{number})=5),IF(estimate_rpm_used_{number}>0,"
-            f"starts*estimate_passes_used_{number}*("
-            f'IF(estimate_power_used_{number}="yes",2,1)*(estimate_length_used+estimate_approach_{number}+'
-            f'estimate_overrun_{number})/(lead*estimate_rpm_used_{number})+estimate_return_seconds_{number}/60),""),"")'
-        )
-        name = f"estimate_thread_minutes_{number}"
-        meaning = f"minutes of threading a piece, lathe {number}"
-        blocks.result(book, ws, f"{letter}17", name, meaning, formula, dimension="0.00")
-        used_words = (
-            f'IF(ISNUMBER({name}),ROUND(estimate_rpm_used_{number},0)&" rpm, back "&'
-            f'IF(estimate_power_used_{number}="yes","under power","by hand"),"")'
-        )
-        meaning = f"speed and return that lathe {number} is reckoned with"
-        blocks.result(book, ws, f"{letter}18", f"estimate_used_words_{number}", meaning, used_words, look="side")
+        for row, figure, look in ((17, _thread_minutes(number), "result"), (18, _reckoned_with(number), "side")):
+            blocks.result(book, ws, f"{letter}{row}", *figure[:3], dimension=figure.dimension, look=look)
     blocks.write(book, ws, "A17", "Thread, minutes a piece", "label")
     blocks.write(book, ws, "A18", "  reckoned with", "label")
     for row, item in enumerate(BY_JOB, start=20):
         blocks.write(book, ws, f"A{row}", item.label, "label")
         _input(book, ws, f"B{row}", item)
     blocks.heading(book, ws, "D5:F5", "Material")
-    for first, items in ((7, MATERIAL), (21, MONEY)):
-        for row, item in enumerate(items, start=first):
+    for top, items in ((7, MATERIAL), (21, MONEY)):
+        for row, item in enumerate(items, start=top):
             blocks.write(book, ws, f"D{row}:E{row}", item.label, "label_in")
             _input(book, ws, f"F{row}", item)
     blocks.heading(book, ws, "D20:F20", "Money")
     for row in range(7, QUANTITY_ROW):
         ws.row_dimensions[row].height = 26 if row == 18 else 17
     blocks.write(book, ws, "D19:E19", "Pieces a bar", "label_in")
+    each, usable = the.estimate_each, the.estimate_usable
     blocks.result(
         book, ws, "F19", "estimate_per_bar", "whole pieces a bar",
-        'IF(AND(ISNUMBER(estimate_each),ISNUMBER(estimate_usable)),IF(estimate_usable<estimate_each,"",'
-        'INT(estimate_usable/estimate_each+0.000000001)),"")', dimension="count",
+        when(all_of(known(each), known(usable)), first((usable < each, ""), otherwise=pieces_a_bar(usable, each))),
+        dimension="count",
     )  # fmt: skip
     for ref, name, meaning, words in (
         ("A24:C26", "bar_words", "whether the bar makes the part", bars.bar_words()),
@@ -112,6 +110,34 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         ("A29:C31", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
     ):
         blocks.result(book, ws, ref, f"estimate_{name}", meaning, words, look="words")
+
+
+def _thread_minutes(number: int) -> Figure:
+    rpm, passes, approach, overrun, return_seconds, power = (
+        the[f"estimate_{name}_{number}"]
+        for name in ("rpm_used", "passes_used", "approach", "overrun", "return_seconds", "power_used")
+    )
+    length = the.estimate_length_used
+    numbers = xl.COUNT(the.lead, rpm, approach, overrun, return_seconds).same(5)
+    minutes = minutes_of_threading(
+        the.starts * passes, length + approach + overrun, the.lead, rpm, power.same("yes"), return_seconds
+    )
+    return Figure(
+        f"estimate_thread_minutes_{number}",
+        f"minutes of threading a piece, lathe {number}",
+        when(all_of(known(passes), known(length), numbers), when(rpm > 0, minutes)),
+        "0.00",
+    )
+
+
+def _reckoned_with(number: int) -> Figure:
+    rpm, power = the[f"estimate_rpm_used_{number}"], the[f"estimate_power_used_{number}"]
+    words = say(xl.ROUND(rpm, 0), " rpm, back ", when(power.same("yes"), "under power", "by hand"))
+    return Figure(
+        f"estimate_used_words_{number}",
+        f"speed and return that lathe {number} is reckoned with",
+        when(known(the[f"estimate_thread_minutes_{number}"]), words),
+    )
 
 
 def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", of: str = "") -> None:
@@ -123,59 +149,94 @@ def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", o
     )
 
 
-def _fault(number: int) -> str:
+def _typed(name: str, otherwise: Node) -> Node:
+    """The number that is typed, or the other one where the cell is empty."""
+    cell = the[name]
+    return first((blank(cell), otherwise), (known(cell), cell))
+
+
+def _number(cell: Node) -> Node:
+    return when(known(cell), cell)
+
+
+def _passes(number: int) -> Node:
+    of_setup = the.passes + when(known(the.spring_passes), the.spring_passes, 0)
+    return _typed(f"estimate_passes_{number}", when(known(the.passes), of_setup))
+
+
+def _rpm(number: int) -> Node:
+    typed = the[f"estimate_rpm_{number}"]
+    return first((blank(typed), the[f"lathe_rpm_{number}"]), (typed > 0, typed))
+
+
+def _power(number: int) -> Node:
+    typed, may_open = the[f"estimate_power_return_{number}"], the[f"lathe_half_nuts_{number}"]
+    return first((given(typed), typed), (may_open.same(True), "no"), (may_open.same(False), "yes"))
+
+
+def _fault(number: int) -> Node:
     """The first thing that stands against a price, for one of the lathes."""
-    first = f'IF(estimate_missing_{number}<>"",estimate_missing_{number},'
-    return f'{first}IF(estimate_mistake_{number}<>"",estimate_mistake_{number},{fault(clashes(number))}))'
+    missing, mistake = the[f"estimate_missing_{number}"], the[f"estimate_mistake_{number}"]
+    return first((missing.differs(""), missing), (mistake.differs(""), mistake), *clashes(number))
 
 
-_SETUP_PASSES = 'IF(ISNUMBER(passes),passes+IF(ISNUMBER(spring_passes),spring_passes,0),"")'
+def _once_typed(formula: Node, *cells: Node) -> Node:
+    return when(xl.COUNT(*cells).same(len(cells)), formula)
+
+
 BY_LATHE_USED = (
-    ("passes", "passes",
-     f'IF(ISBLANK(estimate_passes_#),{_SETUP_PASSES},IF(ISNUMBER(estimate_passes_#),estimate_passes_#,""))'),
-    ("rpm", "speed", 'IF(ISBLANK(estimate_rpm_#),lathe_rpm_#,IF(estimate_rpm_#>0,estimate_rpm_#,""))'),
-    ("power", "back under power",
-     ('IF(LEN(estimate_power_return_#)>0,estimate_power_return_#,IF(lathe_half_nuts_#=TRUE,"no",'
-      'IF(lathe_half_nuts_#=FALSE,"yes","")))')),
-)  # fmt: skip
-"""What counts of the inputs of a lathe that may be empty: name, meaning, formula with # for its number."""
+    ("passes", "passes used", _passes),
+    ("rpm", "speed used", _rpm),
+    ("power", "back under power used", _power),
+)
+"""What counts of the inputs of a lathe that may be empty."""
+
+FAULTS = (
+    ("missing", "what is not filled in", lambda number: first(*faults(number))),
+    ("mistake", "what is typed and can not be", lambda number: first(*mistakes(number))),
+    ("fault", "what is missing or wrong", _fault),
+)
+
+
+def _by_lathe(figures: Iterable[tuple[str, str, Callable[[int], Node]]], end: str) -> Iterator[Figure]:
+    """Each figure for lathe 1, then 2."""
+    for name, meaning, formula in figures:
+        for number in (1, 2):
+            yield Figure(f"estimate_{name}{end}_{number}", f"{meaning}, lathe {number}", formula(number))
+
+
+def _working_figures() -> tuple[Figure, ...]:
+    diameter = when(all_of(known(the.diameter), the.thread_side.differs("internal")), the.diameter)
+    shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
+    part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
+    gauging, gauged, learning = the.estimate_gauging, the.estimate_gauged, the.estimate_learning
+    return (
+        *_by_lathe(BY_LATHE_USED, "_used"),
+        Figure("estimate_length_used", "thread length used", _typed("estimate_length", _number(the.thread_length))),
+        Figure("estimate_part_used", "size of the part used", _typed("estimate_part_size", diameter)),
+        Figure("estimate_part_shape_used", "shape of the part used",
+               when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
+        *(Figure(used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own))
+          for name, own in FROM_RACK.items()),
+        Figure("estimate_bar_needed", "least size of a bar of this shape",
+               when(known(the.estimate_part_used), bars.least(shape))),
+        Figure("estimate_bar_area", "section of the bar", when(known(size), bars.area(shape, size))),
+        Figure("estimate_each", "length of bar a piece takes",
+               _once_typed(part_length + facing + part_off, part_length, facing, part_off)),
+        Figure("estimate_usable", "length of a bar that makes pieces",
+               _once_typed(length - the.estimate_stub, length, the.estimate_stub)),
+        Figure("estimate_gauge_each", "minutes of gauging, the average piece",
+               _once_typed(gauging * gauged, gauging, gauged)),
+        Figure("estimate_power", "power of the quantity in Wright's rule",
+               when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
+        Figure("estimate_few", "quantities whose last bar makes few", bars.few()),
+        *_by_lathe(FAULTS, ""),
+    )  # fmt: skip
 
 
 def _working(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "H5:I5", "Working figures (not printed)")
-    rows = [
-        *(
-            (f"estimate_{name}_used_{n}", f"{what} used, lathe {n}", formula.replace("#", str(n)))
-            for name, what, formula in BY_LATHE_USED
-            for n in (1, 2)
-        ),
-        ("estimate_length_used", "thread length used",
-         ('IF(ISBLANK(estimate_length),IF(ISNUMBER(thread_length),thread_length,""),'
-          'IF(ISNUMBER(estimate_length),estimate_length,""))')),
-        ("estimate_part_used", "size of the part used",
-         ('IF(ISBLANK(estimate_part_size),IF(AND(ISNUMBER(diameter),thread_side<>"internal"),diameter,""),'
-          'IF(ISNUMBER(estimate_part_size),estimate_part_size,""))')),
-        ("estimate_part_shape_used", "shape of the part used", 'IF(estimate_part_shape="hexagon","hexagon","round")'),
-        *((used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own)) for name, own in FROM_RACK.items()),
-        ("estimate_bar_needed", "least size of a bar of this shape",
-         when(known(the.estimate_part_used), bars.least(the.estimate_bar_shape_used))),
-        ("estimate_bar_area", "section of the bar",
-         when(known(the.estimate_bar_size_used), bars.area(the.estimate_bar_shape_used, the.estimate_bar_size_used))),
-        ("estimate_each", "length of bar a piece takes",
-         ('IF(COUNT(estimate_part_length,estimate_facing,estimate_part_off)=3,'
-          'estimate_part_length+estimate_facing+estimate_part_off,"")')),
-        ("estimate_usable", "length of a bar that makes pieces",
-         'IF(COUNT(estimate_bar_length_used,estimate_stub)=2,estimate_bar_length_used-estimate_stub,"")'),
-        ("estimate_gauge_each", "minutes of gauging, the average piece",
-         'IF(COUNT(estimate_gauging,estimate_gauged)=2,estimate_gauging*estimate_gauged,"")'),
-        ("estimate_power", "power of the quantity in Wright's rule",
-         "IF(ISNUMBER(estimate_learning),IF(estimate_learning>0,LN(estimate_learning)/LN(2),0),0)"),
-        ("estimate_few", "quantities whose last bar makes few", bars.few()),
-        *((f"estimate_missing_{n}", f"what is not filled in, lathe {n}", fault(faults(n))) for n in (1, 2)),
-        *((f"estimate_mistake_{n}", f"what is typed and can not be, lathe {n}", fault(mistakes(n))) for n in (1, 2)),
-        *((f"estimate_fault_{n}", f"what is missing or wrong, lathe {n}", _fault(n)) for n in (1, 2)),
-    ]  # fmt: skip
-    for row, (name, meaning, formula) in enumerate(rows, start=6):
+    for row, (name, meaning, formula, _) in enumerate(_working_figures(), start=6):
         blocks.write(book, ws, f"H{row}", meaning, "small")
         blocks.result(book, ws, f"I{row}", name, meaning, formula, role="working")
 
@@ -245,9 +306,9 @@ def _breaks(book: Book, ws: Worksheet) -> None:
     prices = QUANTITY_ROW + len(LABELS)
     for place, letter in enumerate(BREAKS):  # a point that is missing repeats the one before; the chart begins at 0
         row = CHART_ROW + place
-        before = ("-1", "-1") if place == 0 else (f"H{row - 1}", f"I{row - 1}")
-        for column, source, otherwise in (("H", QUANTITY_ROW, before[0]), ("I", prices, before[1])):
-            point = f"=IF(ISNUMBER({letter}{prices}),{letter}{source},{otherwise})"
+        for column, source in (("H", QUANTITY_ROW), ("I", prices)):
+            before = at(f"{column}{row - 1}") if place else -1
+            point = when(known(at(f"{letter}{prices}")), at(f"{letter}{source}"), before)
             blocks.write(book, ws, f"{column}{row}", point, "small", "General")
     for column, what in (("H", "quantity"), ("I", "price each")):
         ref = f"{column}{CHART_ROW}:{column}{CHART_ROW + len(BREAKS) - 1}"
