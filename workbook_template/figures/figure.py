@@ -1,4 +1,4 @@
-"""A figure of the workbook."""
+"""A figure of a sheet as data."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from workbook_template.figures.tree import Node
 
 
 class Figure(NamedTuple):
-    """A named cell with a formula: its name, what it means, the formula, the dimension it is shown in."""
+    """A named result: its name, what it means, its formula, and the dimension that its number format follows."""
 
     name: str
     meaning: str
