@@ -8,7 +8,7 @@ from workbook_template import blocks
 from workbook_template.blocks import Check
 from workbook_template.figures.notation import all_of, any_of, blank, given, known, no, the, when, xl
 from workbook_template.figures.tree import Name, Node
-from workbook_template.prices import NOISE
+from workbook_template.prices import MARGIN_OF_ALL, NOISE
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
@@ -179,8 +179,7 @@ def clashes(number: int) -> list[Objection]:
         (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
         (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
         (no(known(the.estimate_part_used)), "Next: enter the part's largest diameter, or across its flats."),
-        (all_of(the.estimate_profit_kind.same("margin"), the.estimate_profit >= 1),
-         "A margin is a share of the price, less than 100 %."),
+        (MARGIN_OF_ALL, "A margin is a share of the price, less than 100 %."),
         (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
         (the.estimate_usable < the.estimate_each,
          "The bar less its stub is shorter than one piece with facing and part-off."),

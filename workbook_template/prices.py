@@ -9,11 +9,15 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from sheetfuncs.estimating import NOISE
-from workbook_template.figures.notation import joined, node, the, when, xl
+from workbook_template.figures.notation import all_of, joined, node, the, when, xl
 from workbook_template.figures.tree import Node
 
 NONE = node(0)
 """A term that a price does not have; its lines are left out of formulas."""
+
+IS_MARGIN = the.estimate_profit_kind.same("margin")
+MARGIN_OF_ALL = all_of(IS_MARGIN, the.estimate_profit >= 1)
+"""A margin that leaves nothing of the price for the cost."""
 
 
 class Terms(NamedTuple):
@@ -116,8 +120,7 @@ def with_profit(cost: Node, profit: Node) -> Node:
     >>> text(with_profit(the.cost, the.share)).replace("estimate_profit_kind", "kind")
     'cost*IF(kind="margin",1,1+share)/IF(kind="margin",1-share,1)'
     """
-    is_margin = the.estimate_profit_kind.same("margin")
-    return cost * when(is_margin, 1, 1 + profit) / when(is_margin, 1 - profit, 1)
+    return cost * when(IS_MARGIN, 1, 1 + profit) / when(IS_MARGIN, 1 - profit, 1)
 
 
 def charged(price: Node) -> Node:
