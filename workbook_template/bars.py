@@ -23,8 +23,8 @@ from workbook_template.figures.notation import (
     the,
     when,
     xl,
-)  # fmt: skip
-from workbook_template.figures.tree import Node, Part
+)
+from workbook_template.figures.tree import Node
 from workbook_template.prices import pieces_a_bar, pieces_to_make, whole_bars
 
 RACK_ROW, RACK_LINES = 7, 12
@@ -35,6 +35,9 @@ CORNERS = 1 / xl.COS(xl.RADIANS(30))
 """Across the corners of a hexagon over across its flats."""
 
 
+PART_IS_HEXAGON = the.estimate_part_shape_used.same("hexagon")
+
+
 def is_shape(shape: Node) -> Node:
     """Whether a shape of bar is named."""
     return any_of(shape.same("round"), shape.same("hexagon"))
@@ -42,8 +45,8 @@ def is_shape(shape: Node) -> Node:
 
 def least(shape: Node) -> Node:
     """The least size of a bar of a shape that makes the part."""
-    around = all_of(the.estimate_part_shape_used.same("hexagon"), shape.same("round"))
-    return the.estimate_part_used * when(around, CORNERS, 1)
+    around_corners = all_of(PART_IS_HEXAGON, shape.same("round"))
+    return the.estimate_part_used * when(around_corners, CORNERS, 1)
 
 
 def area(shape: Node, size: Node) -> Node:
@@ -54,34 +57,25 @@ def area(shape: Node, size: Node) -> Node:
 def from_rack(name: str, own: str) -> Node:
     """What counts of an input of the bar: that of the line of the list, or what is typed."""
     typed, line = the[f"estimate_{name}"], xl.INDEX(the[f"rack_{own}"], the.estimate_bar_line)
-    return when(
-        blank(the.estimate_bar_line),
-        when(blank(typed), "", typed),
-        xl.IFERROR(when(line.same(""), "", line), ""),
-    )
+    listed = xl.IFERROR(when(line.same(""), "", line), "")
+    return when(blank(the.estimate_bar_line), when(blank(typed), "", typed), listed)
 
 
 def bar_words() -> Node:
     """Whether the bar makes the part, what comes off, and its weight."""
     shape, size, needed = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_needed
     length, density = the.estimate_bar_length_used, the.estimate_density
-    is_hexagon = shape.same("hexagon")
-    ready = all_of(known(size), known(needed), is_shape(shape))
+    hexagon = shape.same("hexagon")
+    where = when(hexagon, " across the flats.", " in diameter.")
     a_side = say("; ", shown((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
     weight = say(" A bar weighs ", shown(the.estimate_bar_area * length * density, 2), ".")
     return first(
-        (no(ready), ""),
-        (
-            too_small(size, needed),
-            say(
-                "The bar is too small: the part needs ", shown(needed, the.decimals),
-                when(is_hexagon, " across the flats.", " in diameter."),
-            ),
-        ),
+        (no(all_of(known(size), known(needed), is_shape(shape))), ""),
+        (too_small(size, needed), say("The bar is too small: the part needs ", shown(needed, the.decimals), where)),
         otherwise=say(
             "Bar, ", shape, " ", shown(size, the.decimals), ": makes the part",
             when(the.estimate_part_shape_used.same(shape), a_side, "."),
-            when(is_hexagon, say(" Across its corners ", shown(size * CORNERS, the.decimals), ".")),
+            when(hexagon, say(" Across its corners ", shown(size * CORNERS, the.decimals), ".")),
             when(known(density), when(known(length), weight)),
         ),
     )  # fmt: skip
@@ -171,37 +165,28 @@ def _results() -> tuple[tuple[str, str, str, Node, str], ...]:
     )  # fmt: skip
 
 
-def _line_where_least(column: Node) -> tuple[Part, ...]:
+def _line_where_least(column: Node) -> Node:
     """A line of the list, in words."""
     line = xl.MATCH(xl.MIN(column), column, 0)
     shape, size = xl.INDEX(the.rack_shape, line), xl.INDEX(the.rack_size, line)
-    return "line ", line, ", ", shape, " ", shown(size, the.decimals)
+    return say("line ", line, ", ", shape, " ", shown(size, the.decimals))
 
 
 def _rack_words() -> Node:
     """Which bar of the list makes the part."""
-    part, across_flats = the.estimate_part_used, shown(the.estimate_part_used, the.decimals)
-    a_round = shown(part * when(the.estimate_part_shape_used.same("hexagon"), CORNERS, 1), the.decimals)
-    money = shown(xl.MIN(the.rack_money), 2)
-    cheapest = say(
-        " Least money for the first quantity: ", *_line_where_least(the.rack_money), ", ", money, ".",
+    part = the.estimate_part_used
+    a_round = shown(part * when(PART_IS_HEXAGON, CORNERS, 1), the.decimals)
+    none_makes_it = say(
+        "No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", shown(part, the.decimals),
+        " across flats.",
     )  # fmt: skip
+    least_money = say(_line_where_least(the.rack_money), ", ", shown(xl.MIN(the.rack_money), 2))
+    priced = say(" Least money for the first quantity: ", least_money, ".")
+    no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "pieces", "money"))
     return first(
-        (
-            xl.COUNT(the.rack_size).same(0),
-            "List the bars that the shop can have; the line to use goes into Bar, line of the list.",
-        ),
-        (
-            no(all_of(known(part), known(the.estimate_each), known(the.estimate_stub))),
-            "Next: part length, facing, part-off and bar stub.",
-        ),
-        (
-            xl.COUNT(the.rack_pieces).same(0),
-            say("No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", across_flats,
-                " across flats."),
-        ),
-        otherwise=say(
-            "Least cut away: ", *_line_where_least(the.rack_section), ".",
-            when(xl.COUNT(the.rack_money).same(0), "", cheapest),
-        ),
+        (no_bars, "List the bars that the shop can have; the line to use goes into Bar, line of the list."),
+        (no(all_of(known(part), known(the.estimate_each), known(the.estimate_stub))),
+         "Next: part length, facing, part-off and bar stub."),
+        (none_makes, none_makes_it),
+        otherwise=say("Least cut away: ", _line_where_least(the.rack_section), ".", when(none_priced, "", priced)),
     )  # fmt: skip

@@ -9,7 +9,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks
 from workbook_template.blocks import Book, Check
-from workbook_template.estimate import LABELS, at_quantity, terms
+from workbook_template.estimate import LABELS
+from workbook_template.estimate_figures import at_quantity, terms
 from workbook_template.figures.notation import all_of, at, blank, first, given, known, no, say, shown, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.prices import Terms, lines

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from workbook_template import blocks
 from workbook_template.blocks import Check
-from workbook_template.figures.notation import all_of, any_of, blank, given, known, no, the, when, xl
+from workbook_template.figures.notation import Numbered, all_of, any_of, blank, given, known, no, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.prices import MARGIN_OF_ALL, NOISE
 
@@ -162,20 +162,19 @@ def mistakes(number: int) -> list[Objection]:
 
 def clashes(number: int) -> list[Objection]:
     """What does not go together, or comes from nowhere, for one of the lathes."""
-    rpm, power = the[f"estimate_rpm_used_{number}"], the[f"estimate_power_used_{number}"]
-    shape, may_open = the.estimate_part_shape, the[f"lathe_half_nuts_{number}"]
-    speed_lacks = all_of(
-        blank(the[f"estimate_rpm_{number}"]), no(blank(the.surface_speed)), the.speed_fault.differs("")
-    )
+    my, shape = Numbered(number), the.estimate_part_shape
+    power, may_open = my.estimate_power_used, my.lathe_half_nuts
+    speed_lacks = all_of(blank(my.estimate_rpm), no(blank(the.surface_speed)), the.speed_fault.differs(""))
     return [
         (all_of(given(shape), *_none_of(shape, "round", "hexagon")), "Part: choose round or hexagon."),
         (speed_lacks, "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks."),
-        (no(known(rpm)), "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
+        (no(known(my.estimate_rpm_used)),
+         "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
         (all_of(*_none_of(power, "yes", "no")),
          "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe."),
         (all_of(may_open.same(False), power.same("no")),
          f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
-        (no(known(the[f"estimate_passes_used_{number}"])), "Next: enter the passes here or on the sheet Setup."),
+        (no(known(my.estimate_passes_used)), "Next: enter the passes here or on the sheet Setup."),
         (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
         (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
         (no(known(the.estimate_part_used)), "Next: enter the part's largest diameter, or across its flats."),

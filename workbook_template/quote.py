@@ -8,7 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles, threads_table
 from workbook_template.blocks import Book
-from workbook_template.estimate import MONEY_WORDS
+from workbook_template.estimate_figures import MONEY_WORDS
 from workbook_template.figures.notation import (
     all_of,
     any_of,
@@ -148,8 +148,9 @@ def row_formulas() -> dict[str, Node]:
     travel = here.length + the.estimate_approach_1 + the.estimate_overrun_1
     minutes = minutes_of_threading(here.passes, travel, here.lead, here.rpm, UNDER_POWER, the.estimate_return_seconds_1)
     terms = Terms(
-        here.quantity, the.estimate_scrap, here.setup, here.other, the.estimate_rate, the.estimate_overhead,
-        PROFIT, threading=here.thread_minutes, tooling=here.extra, outside=here.material,
+        here.quantity, scrap=the.estimate_scrap, setup=here.setup, turning=here.other, threading=here.thread_minutes,
+        rate=the.estimate_rate, tooling=here.extra, outside=here.material, overhead=the.estimate_overhead,
+        profit=PROFIT,
     )  # fmt: skip
     line = lines(terms, {name: here[name] for name in ("make", "minutes", "price")})
     missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))
