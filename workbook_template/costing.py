@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import NamedTuple
 
 from openpyxl.worksheet.worksheet import Worksheet
@@ -11,7 +10,21 @@ from workbook_template import blocks
 from workbook_template.blocks import Book, Check
 from workbook_template.estimate import LABELS
 from workbook_template.estimate_figures import at_quantity, terms
-from workbook_template.figures.notation import all_of, at, blank, first, given, known, no, say, shown, the, when, xl
+from workbook_template.figures.notation import (
+    Numbered,
+    all_of,
+    at,
+    blank,
+    first,
+    given,
+    known,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.prices import Terms, lines
 
@@ -31,6 +44,8 @@ ACTUAL = (
 QUANTITY = the.estimate_quantity_1
 """All of this sheet is about the first quantity."""
 
+NOW = terms(QUANTITY, 1)
+
 
 class Cause(NamedTuple):
     """A cause of a change of price: its name, its term in the price, label, what it is now, number format."""
@@ -43,21 +58,20 @@ class Cause(NamedTuple):
 
 
 CAUSES = (
-    Cause("quantity", "quantity", "Quantity", QUANTITY, "count"),
-    Cause("scrap", "scrap", "Scrap", the.estimate_scrap, "0.0%"),
-    Cause("setup", "setup", "Set up, minutes", the.estimate_setup_1, "0.0"),
-    Cause("machine", "turning", "Turn and thread, minutes each",
-          the.estimate_turning_1 + the.estimate_thread_minutes_1, "0.00"),
-    Cause("hand", "handling", "Handle and gauge, minutes each",
-          the.estimate_handling_1 + the.estimate_gauge_each, "0.00"),
-    Cause("rate", "rate", "Rate an hour", the.estimate_rate, "0.00"),
-    Cause("bar_price", "bar_price", "Price of a bar", the.estimate_bar_price_used, "0.00"),
-    Cause("per_bar", "per_bar", "Pieces a bar", the.estimate_per_bar, "count"),
-    Cause("overhead", "overhead", "Overhead on labour", the.estimate_overhead, "0.0%"),
-    Cause("tools", "tooling", "Tooling and gauges", the.estimate_tooling + the.estimate_gauges, "0.00"),
-    Cause("outside", "outside", "Outside work a piece", the.estimate_outside, "0.00"),
-    Cause("profit", "profit", "Margin or markup", the.estimate_profit, "0.0%"),
-)  # fmt: skip
+    Cause("quantity", "quantity", "Quantity", NOW.quantity, "count"),
+    Cause("scrap", "scrap", "Scrap", NOW.scrap, "0.0%"),
+    Cause("setup", "setup", "Set up, minutes", NOW.setup, "0.0"),
+    Cause("machine", "turning", "Turn and thread, minutes each", NOW.turning + NOW.threading, "0.00"),
+    Cause("hand", "handling", "Handle and gauge, minutes each", NOW.handling + NOW.gauging, "0.00"),
+    Cause("rate", "rate", "Rate an hour", NOW.rate, "0.00"),
+    Cause("bar_price", "bar_price", "Price of a bar", NOW.bar_price, "0.00"),
+    Cause("per_bar", "per_bar", "Pieces a bar", NOW.per_bar, "count"),
+    Cause("overhead", "overhead", "Overhead on labour", NOW.overhead, "0.0%"),
+    Cause("tools", "tooling", "Tooling and gauges", NOW.tooling + NOW.gauges, "0.00"),
+    Cause("outside", "outside", "Outside work a piece", NOW.outside, "0.00"),
+    Cause("profit", "profit", "Margin or markup", NOW.profit, "0.0%"),
+)
+"""Terms that a person sees as one are one cause."""
 
 
 def planned(line: str) -> Node:
@@ -65,39 +79,28 @@ def planned(line: str) -> Node:
     return xl.INDEX(the[f"estimate_{line}"], 1, 1)
 
 
-def on_lathe(line: str) -> Callable[[int], Node]:
-    """A line of the price on either lathe."""
-    return lambda number: planned(line) if number == 1 else the[f"other_{line}"]
+DIFFERING = 4
+"""So many of what is compared have a difference."""
 
 
-class Compared(NamedTuple):
-    """What is compared of the two lathes: label, formula for the lathe of a number, number format."""
-
-    label: str
-    of: Callable[[int], Node]
-    form: str
-
-
-def _half_nuts(number: int) -> Node:
-    may_open = the[f"lathe_half_nuts_{number}"]
-    return first((may_open.same(True), "may open"), (may_open.same(False), "stay shut"))
-
-
-NUMBERS = (
-    Compared("Thread, minutes a piece", lambda number: the[f"estimate_thread_minutes_{number}"], "0.00"),
-    Compared("Minutes of the job", on_lathe("minutes"), "0.0"),
-    Compared("Price", on_lathe("price"), "0.00"),
-    Compared("Price each", on_lathe("unit_price"), "0.00"),
-)
-"""Compared with their difference."""
-
-BY_SHEET_LATHE = (
-    Compared("Spindle, rpm", lambda number: the[f"estimate_rpm_used_{number}"], "0"),
-    Compared("Back under power", lambda number: the[f"estimate_power_used_{number}"], "General"),
-    Compared("Half-nuts, by its dial", _half_nuts, "General"),
-    Compared("Lead error, millionths", lambda number: the[f"lathe_lead_error_ppm_{number}"], '+0;-0;"0"'),
-)
-"""What the sheet Lathe says of both."""
+def _compared(number: int) -> tuple[tuple[str, Node, str], ...]:
+    """What is compared of a lathe: label, formula, number format; at the end what the sheet Lathe says."""
+    my = Numbered(number)
+    may_open = my.lathe_half_nuts
+    half_nuts = first((may_open.same(True), "may open"), (may_open.same(False), "stay shut"))
+    minutes, price, each = (
+        planned(line) if number == 1 else the[f"other_{line}"] for line in ("minutes", "price", "unit_price")
+    )
+    return (
+        ("Thread, minutes a piece", my.estimate_thread_minutes, "0.00"),
+        ("Minutes of the job", minutes, "0.0"),
+        ("Price", price, "0.00"),
+        ("Price each", each, "0.00"),
+        ("Spindle, rpm", my.estimate_rpm_used, "0"),
+        ("Back under power", my.estimate_power_used, "General"),
+        ("Half-nuts, by its dial", half_nuts, "General"),
+        ("Lead error, millionths", my.lathe_lead_error_ppm, '+0;-0;"0"'),
+    )
 
 
 def build(book: Book, ws: Worksheet) -> None:
@@ -174,15 +177,17 @@ def _actual(book: Book, ws: Worksheet, top: int) -> int:
 
 def _lathe_name(number: int) -> Node:
     """As typed on the sheet Estimate, else as on the sheet Lathe."""
-    here, there = the[f"estimate_lathe_{number}"], the[f"lathe_name_{number}"]
-    return first((given(here), here), (given(there), there), otherwise=f"lathe {number}")
+    my = Numbered(number)
+    names = (my.estimate_lathe, my.lathe_name)
+    return first(*((given(name), name) for name in names), otherwise=f"lathe {number}")
 
 
 def _doubts(number: int) -> Node:
     """What the sheet Lathe has against the price of a lathe, in words."""
+    my = Numbered(number)
     return first(
-        (the[f"lathe_fault_{number}"].differs(""), f" The sheet Lathe does not describe lathe {number}."),
-        (known(the[f"lathe_lead_error_ppm_{number}"]), ""),
+        (my.lathe_fault.differs(""), f" The sheet Lathe does not describe lathe {number}."),
+        (known(my.lathe_lead_error_ppm), ""),
         otherwise=f" No gears for this lead are given for lathe {number}.",
     )
 
@@ -215,15 +220,15 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
     for letter, number in (("B", 1), ("C", 2)):
         blocks.write(book, ws, f"{letter}{names}", _lathe_name(number), "head")
     ws.row_dimensions[names].height = 26
-    for row, (label, of, form) in enumerate((*NUMBERS, *BY_SHEET_LATHE), start=names + 1):
+    for place, ((label, one, form), (_, other, _)) in enumerate(zip(_compared(1), _compared(2))):
+        row = names + 1 + place
         blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}", of(1), "figure", form)
-        blocks.write(book, ws, f"C{row}", of(2), "figure", form)
-    differences = range(names + 1, names + 1 + len(NUMBERS))
-    for row, (_, _, form) in zip(differences, NUMBERS):
-        blocks.write(book, ws, f"D{row}", _more(f"B{row}", f"C{row}"), "result", _signed(form))
-    blocks.define(book, ws, f"D{differences[0]}:D{differences[-1]}", "lathes_difference", "lathe 2 less lathe 1")
-    row = differences[-1] + len(BY_SHEET_LATHE)
+        blocks.write(book, ws, f"B{row}", one, "figure", form)
+        blocks.write(book, ws, f"C{row}", other, "figure", form)
+        if place < DIFFERING:
+            blocks.write(book, ws, f"D{row}", _more(f"B{row}", f"C{row}"), "result", _signed(form))
+    differences = f"D{names + 1}:D{names + DIFFERING}"
+    blocks.define(book, ws, differences, "lathes_difference", "lathe 2 less lathe 1")
     compared = "name, minutes, prices, speed, half-nuts and lead error of the two lathes"
     blocks.define(book, ws, f"B{names}:C{row}", "lathes_compared", compared)
     row += 1

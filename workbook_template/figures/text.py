@@ -33,6 +33,8 @@ def text(tree: Node, row: int = 1, column: int = 1) -> str:
     """The formula as it stands in a cell, without its =.
 
     >>> from workbook_template.figures.tree import Name
+    >>> text(Name("a") - (-Name("b")) ** 2)
+    'a-(-b)^2'
     >>> text(-((Name("a") + 1) ** 2) / 10000000.0), text(Cell(-1, 0, sheet="First article"), 9, 3)
     ('(-((a+1)^2))/10000000', "'First article'!C8")
     """
