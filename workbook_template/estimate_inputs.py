@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 from workbook_template import blocks
 from workbook_template.blocks import Check
-
-NOISE = "0.000000001"
-"""A size that is short by no more than the last bits of the arithmetic is not short."""
+from workbook_template.figures.notation import Numbered, all_of, any_of, blank, given, known, no, the, when, xl
+from workbook_template.figures.tree import Name, Node
+from workbook_template.prices import MARGIN_OF_ALL, NOISE
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
@@ -18,6 +18,7 @@ YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
 
 
 QUANTITIES = 5
+QUANTITY_CELLS = tuple(the[f"estimate_quantity_{n}"] for n in range(1, QUANTITIES + 1))
 
 
 class Input(NamedTuple):
@@ -138,88 +139,87 @@ FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "
 """Inputs of the bar that a line of the list answers."""
 
 
+Objection = tuple[Node, str]
+"""What stands against a price: a condition, and what to say where it holds."""
+
+
 def used(name: str) -> str:
     """The cell that holds what counts of an input: typed, or from elsewhere in the workbook."""
     return f"estimate_{name}_used" if name in FROM_RACK else f"estimate_{name}"
 
 
-def asked(item: Input, name: str) -> tuple[str, str]:
-    """When an input is missing, as a condition, and what to say then."""
-    if item.dimension == "text":
-        words = item.check.formula1.strip('"').split(",")
-        refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
-        others = ",".join(f'{name}<>"{word}"' for word in words)
-        return f"AND({others})", f"Next, {item.label.lower().rstrip('?')}: {refusal}"
-    where = ", here or in its line of the list" if item.name in FROM_RACK else ""
-    return f"NOT(ISNUMBER({name}))", f"Next: enter {item.label.lower()} ({item.meaning}){where}."
-
-
-def wrong(item: Input, name: str) -> tuple[str, str]:
-    """When a number that is typed is out of range, or no number at all, and what to say then."""
-    low, high = f"{name}<{item.check.formula1}", f"{name}>{item.check.formula2}"
-    beyond = {"greaterThan": f"{name}<={item.check.formula1}", "greaterThanOrEqual": low}
-    outside = beyond.get(item.check.operator or "", f"OR({low},{high})")
-    if item.check.type == "whole":
-        outside = f"OR({outside},{name}<>INT({name}))"
-    typed = f"NOT(ISBLANK({name}))" if item.may_be_empty else "FALSE"
-    return f"IF(ISNUMBER({name}),{outside},{typed})", f"{item.label.strip()}: {item.check.refusal}"
-
-
-def fault(pairs: list[tuple[str, str]]) -> str:
-    """The first sentence whose condition holds; empty where none does."""
-    formula = '""'
-    for condition, sentence in reversed(pairs):
-        formula = f'IF({condition},"{sentence}",{formula})'
-    return formula
-
-
-def faults(number: int) -> list[tuple[str, str]]:
+def faults(number: int) -> list[Objection]:
     """What must be filled in for one of the lathes."""
-    return [("NOT(ISNUMBER(thread_row))", "Choose the thread on the sheet Job first.")] + [
-        asked(item, name) for item, name in _items(number) if not item.may_be_empty
-    ]
+    missing = [_asked(item, cell) for item, cell in _items(number) if not item.may_be_empty]
+    return [(no(known(the.thread_row)), "Choose the thread on the sheet Job first."), *missing]
 
 
-def mistakes(number: int) -> list[tuple[str, str]]:
+def mistakes(number: int) -> list[Objection]:
     """What is typed and can't be, for one of the lathes."""
-    quantities = [(QUANTITY, f"estimate_quantity_{n}") for n in range(1, QUANTITIES + 1)]
-    return [wrong(item, name) for item, name in (*_items(number), *quantities) if item.dimension != "text"]
+    quantities = [(QUANTITY, cell) for cell in QUANTITY_CELLS]
+    return [_wrong(item, cell) for item, cell in (*_items(number), *quantities) if item.dimension != "text"]
 
 
-def _items(number: int) -> list[tuple[Input, str]]:
-    lathe = [(item, f"estimate_{item.name}_{number}") for item in BY_LATHE]
-    return lathe + [(item, used(item.name)) for item in (*BY_JOB, *MATERIAL, *MONEY)]
-
-
-def clashes(number: int) -> list[tuple[str, str]]:
+def clashes(number: int) -> list[Objection]:
     """What does not go together, or comes from nowhere, for one of the lathes."""
-    shapes = 'AND(LEN(estimate_part_shape)>0,estimate_part_shape<>"round",estimate_part_shape<>"hexagon")'
+    my, shape = Numbered(number), the.estimate_part_shape
+    power, may_open = my.estimate_power_used, my.lathe_half_nuts
+    speed_lacks = all_of(blank(my.estimate_rpm), no(blank(the.surface_speed)), the.speed_fault.differs(""))
     return [
-        (shapes, "Part: choose round or hexagon."),
-        (
-            f'AND(ISBLANK(estimate_rpm_{number}),NOT(ISBLANK(surface_speed)),speed_fault<>"")',
-            "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks.",
-        ),
-        (
-            f"NOT(ISNUMBER(estimate_rpm_used_{number}))",
-            "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe.",
-        ),
-        (
-            f'AND(estimate_power_used_{number}<>"yes",estimate_power_used_{number}<>"no")',
-            "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe.",
-        ),
-        (
-            f'AND(lathe_half_nuts_{number}=FALSE,estimate_power_used_{number}="no")',
-            f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it.",
-        ),
-        (f"NOT(ISNUMBER(estimate_passes_used_{number}))", "Next: enter the passes here or on the sheet Setup."),
-        ("NOT(ISNUMBER(estimate_length_used))", "Next: enter the thread length here or on the sheet Job."),
-        (
-            "COUNT(" + ",".join(f"estimate_quantity_{n}" for n in range(1, QUANTITIES + 1)) + ")=0",
-            "Next: type at least one quantity.",
-        ),
-        ("NOT(ISNUMBER(estimate_part_used))", "Next: enter the part's largest diameter, or across its flats."),
-        ('AND(estimate_profit_kind="margin",estimate_profit>=1)', "A margin is a share of the price, less than 100 %."),
-        (f"estimate_bar_size_used<estimate_bar_needed-{NOISE}", "The bar is too small for the part."),
-        ("estimate_usable<estimate_each", "The bar less its stub is shorter than one piece with facing and part-off."),
-    ]
+        (all_of(given(shape), *_none_of(shape, "round", "hexagon")), "Part: choose round or hexagon."),
+        (speed_lacks, "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks."),
+        (no(known(my.estimate_rpm_used)),
+         "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
+        (all_of(*_none_of(power, "yes", "no")),
+         "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe."),
+        (all_of(may_open.same(False), power.same("no")),
+         f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
+        (no(known(my.estimate_passes_used)), "Next: enter the passes here or on the sheet Setup."),
+        (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
+        (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
+        (no(known(the.estimate_part_used)), "Next: enter the part's largest diameter, or across its flats."),
+        (MARGIN_OF_ALL, "A margin is a share of the price, less than 100 %."),
+        (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
+        (the.estimate_usable < the.estimate_each,
+         "The bar less its stub is shorter than one piece with facing and part-off."),
+    ]  # fmt: skip
+
+
+def too_small(size: Node, needed: Node) -> Node:
+    """Whether a bar is too small for the part, and not by the last bits of the arithmetic alone."""
+    return size < needed - NOISE
+
+
+def _items(number: int) -> list[tuple[Input, Name]]:
+    lathe = [(item, the[f"estimate_{item.name}_{number}"]) for item in BY_LATHE]
+    return lathe + [(item, the[used(item.name)]) for item in (*BY_JOB, *MATERIAL, *MONEY)]
+
+
+def _none_of(cell: Node, *words: str) -> list[Node]:
+    return [cell.differs(word) for word in words]
+
+
+def _asked(item: Input, cell: Node) -> Objection:
+    """An input that is missing."""
+    if item.dimension == "text":
+        words = (item.check.formula1 or "").strip('"').split(",")
+        refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
+        return all_of(*_none_of(cell, *words)), f"Next, {item.label.lower().rstrip('?')}: {refusal}"
+    where = ", here or in its line of the list" if item.name in FROM_RACK else ""
+    return no(known(cell)), f"Next: enter {item.label.lower()} ({item.meaning}){where}."
+
+
+def _wrong(item: Input, cell: Node) -> Objection:
+    """A number that is typed and out of range, or no number at all."""
+    limits = [float(limit) for limit in (item.check.formula1, item.check.formula2) if limit]
+    low, high = limits[0], limits[-1]
+    if item.check.operator == "greaterThan":
+        outside: Node = cell <= low
+    elif item.check.operator == "greaterThanOrEqual":
+        outside = cell < low
+    else:
+        outside = any_of(cell < low, cell > high)
+    if item.check.type == "whole":
+        outside = any_of(outside, cell.differs(xl.INT(cell)))
+    no_number = no(blank(cell)) if item.may_be_empty else False
+    return when(known(cell), outside, no_number), f"{item.label.strip()}: {item.check.refusal}"

@@ -4,31 +4,35 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, days
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import first, given, known, no, say, shown, the, when, xl
+from workbook_template.figures.tree import Node
+from workbook_template.prices import charged
 
 SHEET = "Offer"
+QUANTITIES = "BCDEF"
+"""Columns of the quantities."""
 
 STATED = (
-    ("Customer", "customer"),
-    ("Part", "part"),
-    (
-        "Drawing, revision",
-        (
-            'IF(LEN(drawing)>0,drawing,"NO DRAWING NAMED")&'
-            'IF(LEN(revision)>0,", revision "&revision,", NO REVISION NAMED")'
-        ),
-    ),
-    ("Thread", "callout"),
-    ("Class", 'IF(ISNUMBER(thread_row),IF(row_class=thread_side,"",row_class&", ")&thread_side,"")'),
-    ("Hand, starts", 'hand&" hand, "&IF(starts>1,starts&" starts","one start")'),
-    (
-        "Thread length",
-        'IF(ISNUMBER(estimate_length_used),FIXED(estimate_length_used,decimals)&" "&unit,"to be agreed")',
-    ),
-    ("Material", 'IF(LEN(material)>0,material,"to be agreed")'),
-)
-"""What the page states from other sheets."""
+    ("Customer", the.customer & ""),
+    ("Part", the.part & ""),
+    ("Drawing, revision", say(
+        when(given(the.drawing), the.drawing, "NO DRAWING NAMED"),
+        when(given(the.revision), say(", revision ", the.revision), ", NO REVISION NAMED"),
+    )),
+    ("Thread", the.callout & ""),
+    ("Class", when(known(the.thread_row), say(
+        when(the.row_class.same(the.thread_side), "", the.row_class & ", "), the.thread_side,
+    ))),
+    ("Hand, starts", say(the.hand, " hand, ", when(the.starts > 1, the.starts & " starts", "one start"))),
+    ("Thread length", when(
+        known(the.estimate_length_used), say(shown(the.estimate_length_used, the.decimals), " ", the.unit),
+        "to be agreed",
+    )),
+    ("Material", when(given(the.material), the.material, "to be agreed")),
+)  # fmt: skip
+"""What the page states from other sheets; an empty cell as text, so that it does not show as 0."""
 
 TYPED = (
     (
@@ -57,28 +61,30 @@ WHEN_TYPED = {"coating": "agree whether the limits hold before or after it"}
 HEIGHTS = {"coating": 34, "gauging": 34, "record": 34, "delivery": 34, "remarks": 62}
 """Room for more than one line."""
 
+NEXT = first(
+    (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
+    (xl.COUNT(the.estimate_unit_price).same(0), "Type at least one quantity on the sheet Estimate."),
+    (no(days.is_day(the.offer_valid)), "Next: type the last day on which these prices hold."),
+    (the.offer_valid < the.as_of_used, "The last day on which these prices hold is past."),
+    (no(given(the.drawing)), "Name the drawing on the sheet Job."),
+    (no(given(the.revision)), "Name the drawing revision on the sheet Job."),
+    (no(given(the.offer_number)), "Next: type the number of the offer."),
+    (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
+)
+
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 22, "B": 16, "C": 16, "D": 16, "E": 16, "F": 16, "G": 4, "H": 30})
     blocks.write(book, ws, "A1:F1", "Offer", "callout")
-    blocks.result(
-        book, ws, "A2:F2", "offer_next", "what the offer still lacks",
-        ('IF(estimate_fault_1<>"","Sheet Estimate: "&estimate_fault_1,IF(COUNT(estimate_unit_price)=0,'
-         f'"Type at least one quantity on the sheet Estimate.",IF(NOT({blocks.is_day("offer_valid")}),'
-         '"Next: type the last day on which these prices hold.",IF(offer_valid<as_of_used,'
-         '"The last day on which these prices hold is past.",IF(LEN(drawing)=0,"Name the drawing on the sheet Job.",'
-         'IF(LEN(revision)=0,"Name the drawing revision on the sheet Job.",'
-         'IF(LEN(offer_number)=0,"Next: type the number of the offer.",IF(LEN(estimate_currency)=0,'
-         '"Name the money on the sheet Estimate.",""))))))))'), look="next",
-    )  # fmt: skip
+    blocks.result(book, ws, "A2:F2", "offer_next", "what the offer still lacks", NEXT, look="next")
     ws.row_dimensions[1].height = 36
     blocks.heading(book, ws, "A4:F4", "What is offered")
     row = 4
     for label, formula in STATED:
         row += 1
         blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}:F{row}", f"={_text(formula)}", "offered")
+        blocks.write(book, ws, f"B{row}:F{row}", formula, "offered")
     blocks.define(book, ws, f"B5:B{row}", "offer_stated", "what the offer states from other sheets")
     for name, label, meaning, prompt in TYPED:
         row += 1
@@ -89,10 +95,10 @@ def build(book: Book, ws: Worksheet) -> None:
         check = blocks.DAY if name == "valid" else blocks.ANYTHING
         blocks.name_input(book, ws, ref, f"offer_{name}", meaning, prompt=prompt, dimension=dimension, check=check)
         if name == "valid":
-            words = blocks.day_words("offer_valid")
+            words = days.if_no_day(the.offer_valid)
             blocks.result(book, ws, f"E{row}:F{row}", "offer_valid_words", "whether the day is one", words, look="side")
         if name in WHEN_EMPTY:
-            words = f'IF(LEN(offer_{name})=0,"{WHEN_EMPTY[name]}","{WHEN_TYPED.get(name, "")}")'
+            words = when(given(the[f"offer_{name}"]), WHEN_TYPED.get(name, ""), WHEN_EMPTY[name])
             blocks.result(
                 book, ws, f"E{row}:F{row}", f"offer_{name}_words", f"{meaning}, when empty", words, look="side"
             )
@@ -110,7 +116,7 @@ def build(book: Book, ws: Worksheet) -> None:
         ws.row_dimensions[row].height = 20
     row += 1
     blocks.result(
-        book, ws, f"A{row}:F{row}", "authority_offer", "who governs pipe and flight threads", "authority_words",
+        book, ws, f"A{row}:F{row}", "authority_offer", "who governs pipe and flight threads", the.authority_words,
         look="words",
     )  # fmt: skip
     ws.row_dimensions[row].height = 28
@@ -123,38 +129,29 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.lock(ws)
 
 
-def _text(formula: str) -> str:
-    """A cell of another sheet as text, so that an empty one does not show as 0."""
-    return formula if formula.startswith(("IF", "hand", "drawing")) else f'{formula}&""'
-
-
 def _prices(book: Book, ws: Worksheet, top: int) -> int:
-    money = '"Price"&IF(LEN(estimate_currency)>0,", "&estimate_currency,"")'
+    """The price at each quantity; prices together are what a clerk works out from those each."""
+    money = say("Price", when(given(the.estimate_currency), say(", ", the.estimate_currency)))
     blocks.result(book, ws, f"A{top}:F{top}", "offer_money", "heading of the prices", money, look="block")
-    rows = (
-        ("Quantity", "offer_quantities", "quantities offered", "estimate_quantity_{n}", "count", "head"),
+    for row, (label, name, meaning, form, look) in enumerate(
         (
-            "Price each",
-            "offer_unit_prices",
-            "price each, rounded",
-            "ROUND(INDEX(estimate_unit_price,1,{n}),2)",
-            "0.00",
-            "result",
+            ("Quantity", "quantities", "quantities offered", "count", "head"),
+            ("Price each", "unit_prices", "price each, rounded", "0.00", "result"),
+            ("Price together", "prices", "price each, rounded, times quantity", "0.00", "figure"),
         ),
-        (
-            "Price together",
-            "offer_prices",
-            "price each, rounded, times quantity",
-            "ROUND(INDEX(estimate_unit_price,1,{n}),2)*estimate_quantity_{n}",
-            "0.00",
-            "figure",
-        ),
-    )
-    for row, (label, name, meaning, formula, form, look) in enumerate(rows, start=top + 1):
+        start=top + 1,
+    ):
         blocks.write(book, ws, f"A{row}", label, "label")
-        for number, letter in enumerate("BCDEF", start=1):
-            shown = f'=IF(ISNUMBER(INDEX(estimate_price,1,{number})),{formula.format(n=number)},"")'
-            blocks.write(book, ws, f"{letter}{row}", shown, look, form)
-        blocks.define(book, ws, f"B{row}:F{row}", name, f"{meaning}, at each quantity")
+        for number, letter in enumerate(QUANTITIES, start=1):
+            blocks.write(book, ws, f"{letter}{row}", _at_quantity(number)[name], look, form)
+        blocks.define(book, ws, f"B{row}:F{row}", f"offer_{name}", f"{meaning}, at each quantity")
         ws.row_dimensions[row].height = 22
-    return top + len(rows)
+    return row
+
+
+def _at_quantity(number: int) -> dict[str, Node]:
+    """What is offered at one of the quantities, where it has a price."""
+    quantity, each = the[f"estimate_quantity_{number}"], charged(xl.INDEX(the.estimate_unit_price, 1, number))
+    priced = known(xl.INDEX(the.estimate_price, 1, number))
+    offered = {"quantities": quantity, "unit_prices": each, "prices": each * quantity}
+    return {name: when(priced, formula) for name, formula in offered.items()}

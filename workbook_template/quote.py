@@ -8,6 +8,25 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles, threads_table
 from workbook_template.blocks import Book
+from workbook_template.estimate_figures import MONEY_WORDS
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    exactly,
+    first,
+    here,
+    in_table,
+    joined,
+    known,
+    no,
+    node,
+    say,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Area, Cell, Node
+from workbook_template.prices import MARGIN_OF_ALL, Terms, charged, lines, minutes_of_threading
 from workbook_template.prompt_titles import prompt_title
 
 SHEET = "Quote"
@@ -47,94 +66,115 @@ RESULTS = (
 )
 WORKING = (("place", "place of the size in the list"), ("lead", "lead, working unit"))
 
-OUT_OF_RANGE = (
-    "OR(MIN(estimate_rate,estimate_scrap,estimate_overhead,estimate_profit,estimate_approach_1,estimate_overrun_1,"
-    "estimate_return_seconds_1)<0,estimate_scrap>0.999,MAX(estimate_overhead,estimate_profit)>4,"
-    'AND(estimate_profit_kind="margin",estimate_profit>=1))'
+COLUMNS = {name: number for number, (name, *_) in enumerate((*INPUTS, *RESULTS, *WORKING), start=1)}
+
+KIND, PROFIT = the.estimate_profit_kind, the.estimate_profit
+RATES = (the.estimate_rate, the.estimate_scrap, the.estimate_overhead, PROFIT)
+RUN = (the.estimate_approach_1, the.estimate_overrun_1, the.estimate_return_seconds_1)
+FAULT = first(
+    (
+        xl.COUNT(*RATES, *RUN) < len(RATES + RUN),
+        say(
+            "Fill in rate, scrap, overhead, profit, and approach, overrun and seconds a pass of lathe 1 on the sheet "
+            "Estimate first."
+        ),
+    ),
+    (all_of(KIND.differs("margin"), KIND.differs("markup")), "Choose margin or markup on the sheet Estimate."),
+    (
+        any_of(
+            xl.MIN(*RATES, *RUN) < 0,
+            the.estimate_scrap > 0.999,
+            xl.MAX(the.estimate_overhead, PROFIT) > 4,
+            MARGIN_OF_ALL,
+        ),
+        say(
+            "On the sheet Estimate a rate, scrap, overhead, profit, approach, overrun or seconds a pass of lathe 1 is "
+            "out of range."
+        ),
+    ),
 )
-SHARED_FAULT = (
-    'IF(COUNT(estimate_rate,estimate_scrap,estimate_overhead,estimate_profit,estimate_approach_1,estimate_overrun_1,'
-    'estimate_return_seconds_1)<7,"Fill in rate, scrap, overhead, profit, and approach, overrun and seconds a pass of '
-    'lathe 1 on the sheet Estimate first.",'
-    'IF(AND(estimate_profit_kind<>"margin",estimate_profit_kind<>"markup"),'
-    '"Choose margin or markup on the sheet Estimate.",'
-    f'IF({OUT_OF_RANGE},"On the sheet Estimate a rate, scrap, overhead, profit, approach, overrun or seconds a pass of '
-    'lathe 1 is out of range.","")))'
-)  # fmt: skip
+"""What the sheet Estimate still lacks for all rows."""
 
 
-def _cells(part: tuple[threads_table.Column, ...], name: str) -> str:
+def _listed(part: tuple[threads_table.Column, ...], name: str) -> Node:
     """A column of the lists on the sheet Threads."""
-    letter = get_column_letter(
-        threads_table.starts_at(part) + next(n for n, column in enumerate(part) if column.name == name)
-    )
-    return f"Threads!${letter}${threads_table.FIRST}:${letter}${threads_table.FIRST + MOST_SIZES - 1}"
+    column = threads_table.starts_at(part) + [one.name for one in part].index(name)
+    top, bottom = threads_table.FIRST, threads_table.FIRST + MOST_SIZES - 1
+    return Area(Cell(top, column, True, True, threads_table.SHEET), Cell(bottom, column, True, True))
 
 
-def row_formulas(row: int) -> list[str]:
-    """The results of a row, then its working figures."""
-    at = {name: f"{get_column_letter(n)}{row}" for n, (name, *_) in enumerate((*INPUTS, *RESULTS, *WORKING), start=1)}
-    sizes, systems = threads_table.SIZES, threads_table.SYSTEMS
-    numbers = ",".join(
-        at[name] for name in ("quantity", "length", "passes", "rpm", "other", "setup", "material", "extra")
-    )
-    ready = f"ISNUMBER({at['make']})"
-    back = f'IF({at["power"]}="",estimate_power_return_1,{at["power"]})'
-    powered, said = f'{back}="yes"', f'OR({back}="yes",{back}="no")'
-    place = f'IF({at["size"]}="","",IFERROR(MATCH({blocks.exactly(at["size"])},size_list,0),""))'
-    system = f"INDEX({_cells(systems, 'own_unit')},MATCH({at['place']},system_firsts,1))"
-    lead = (
-        f"IF(ISNUMBER({at['place']}),INDEX({_cells(sizes, 'own_pitch')},{at['place']})*IF({system}=unit,1,"
-        f'IF({system}="in",25.4,1/25.4)),"")'
-    )
-    checks = (
-        (f'NOT(ISNUMBER({at["place"]}))', '"No such size on the sheet Threads; write it as listed there."'),
-        (f"COUNT({numbers})<8", '"Fill in every number of the row; 0 for none."'),
-        (f"NOT({said})", '"Back under power is yes or no."'),
-        (f'OR({at["quantity"]}<1,{at["quantity"]}<>INT({at["quantity"]}))', '"Quantity is a whole number, 1 or more."'),
-        (f'MIN({at["length"]},{at["passes"]},{at["rpm"]})<=0', '"Length, passes and rpm are more than zero."'),
-        (f'{at["passes"]}<>INT({at["passes"]})', '"Passes are a whole number."'),
-        (f'MIN({numbers})<0', '"No number of the row is below zero."'),
-        ('quote_fault<>""', "quote_fault"),
+NUMBERS = tuple(here[name] for name, _, _, form, *_ in INPUTS if form != "text")
+BACK = when(here.power.same(""), the.estimate_power_return_1, here.power)
+UNDER_POWER = BACK.same("yes")
+NOT_WHOLE = here.quantity.differs(xl.INT(here.quantity))
+
+MISSING = (
+    (no(known(here.place)), "No such size on the sheet Threads; write it as listed there."),
+    (xl.COUNT(*NUMBERS) < len(NUMBERS), "Fill in every number of the row; 0 for none."),
+)
+"""What keeps the numbers of a row from being looked at."""
+
+WRONG = (
+    (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
+    (any_of(here.quantity < 1, NOT_WHOLE), "Quantity is a whole number, 1 or more."),
+    (xl.MIN(here.length, here.passes, here.rpm) <= 0, "Length, passes and rpm are more than zero."),
+    (here.passes.differs(xl.INT(here.passes)), "Passes are a whole number."),
+    (xl.MIN(*NUMBERS) < 0, "No number of the row is below zero."),
+)
+NO_RATES = the.quote_fault.differs("")
+
+
+def _lead() -> Node:
+    """The lead of the size, in the working unit."""
+    pitch = xl.INDEX(_listed(threads_table.SIZES, "own_pitch"), here.place)
+    own_unit = xl.INDEX(_listed(threads_table.SYSTEMS, "own_unit"), xl.MATCH(here.place, the.system_firsts, 1))
+    to_unit = first((own_unit.same(the.unit), 1), (own_unit.same("in"), 25.4), otherwise=node(1) / 25.4)
+    return when(known(here.place), pitch * to_unit)
+
+
+def _words() -> Node:
+    """What a row assumes, or what it lacks."""
+    assumed = say(
+        when(here["class"].same(""), "class to be agreed", say("class ", here["class"], " as written")),
+        ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
+        when(UNDER_POWER, "under power", "by hand"), ".",
     )  # fmt: skip
-    assumed = (
-        f'IF({at["class"]}="","class to be agreed","class "&{at["class"]}&" as written")&", right hand, one start, '
-        f'no coating, room to run out, gauging in the other minutes, back "&IF({powered},"under power","by hand")&"."'
-    )
-    words = assumed
-    for condition, sentence in reversed(checks):
-        words = f"IF({condition},{sentence},{words})"
-    good = f'AND(ISNUMBER({at["place"]}),quote_fault="",COUNT({numbers})=8)'
-    valid = (
-        f"AND({said},{at['passes']}=INT({at['passes']}),"
-        f"{at['quantity']}>=1,{at['quantity']}=INT({at['quantity']}),"
-        f"MIN({at['length']},{at['passes']},{at['rpm']})>0,MIN({numbers})>=0)"
-    )
-    travel = f"({at['length']}+estimate_approach_1+estimate_overrun_1)/({at['lead']}*{at['rpm']})"
-    each = f"{at['passes']}*(IF({powered},2,1)*{travel}+estimate_return_seconds_1/60)"
-    cost = f"({at['minutes']}*estimate_rate/60*(1+estimate_overhead)+{at['make']}*{at['material']}+{at['extra']})"
-    price = f'ROUND({cost}*IF(estimate_profit_kind="margin",1/(1-estimate_profit),1+estimate_profit),2)'
-    return [
-        f'IF({good},IF({valid},-INT(-({at["quantity"]}/(1-estimate_scrap)-0.000000001)),""),"")',
-        f'IF({ready},{each},"")',
-        f'IF({ready},{at["setup"]}+{at["make"]}*({at["thread_minutes"]}+{at["other"]}),"")',
-        f'IF({ready},{price},"")',
-        f'IF({ready},{at["price"]}/{at["quantity"]},"")',
-        f'IF(COUNTA({get_column_letter(1)}{row}:{get_column_letter(len(INPUTS))}{row})=0,"",{words})',
-        place,
-        lead,
-    ]
+    begun = xl.COUNTA(joined(":", here.part, here.extra))
+    return first((begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, the.quote_fault), otherwise=assumed)
+
+
+def row_formulas() -> dict[str, Node]:
+    """The formulas of a row: its results, then its working figures."""
+    travel = here.length + the.estimate_approach_1 + the.estimate_overrun_1
+    minutes = minutes_of_threading(here.passes, travel, here.lead, here.rpm, UNDER_POWER, the.estimate_return_seconds_1)
+    terms = Terms(
+        here.quantity, scrap=the.estimate_scrap, setup=here.setup, turning=here.other, threading=here.thread_minutes,
+        rate=the.estimate_rate, tooling=here.extra, outside=here.material, overhead=the.estimate_overhead,
+        profit=PROFIT,
+    )  # fmt: skip
+    line = lines(terms, {name: here[name] for name in ("make", "minutes", "price")})
+    missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))
+    made = known(here.make)
+    return {
+        "make": first((missing, ""), (NO_RATES, ""), (wrong, ""), otherwise=line["make"]),
+        "thread_minutes": when(made, minutes),
+        "minutes": when(made, line["minutes"]),
+        "price": when(made, charged(line["price"])),
+        "unit_price": when(made, line["unit_price"]),
+        "words": _words(),
+        "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
+        "lead": _lead(),
+    }
 
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     last = get_column_letter(len(INPUTS) + len(RESULTS))
     blocks.write(book, ws, "A1:H1", "Quote: one row a part", "callout")
-    money = 'unit_words&IF(LEN(estimate_currency)>0,", money in "&estimate_currency,"")'
-    blocks.result(book, ws, "I1:Q1", "quote_money", "unit and money in words", money, look="note")
     blocks.result(
-        book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", SHARED_FAULT, look="next"
+        book, ws, "I1:Q1", "quote_money", "unit and money in words", the.unit_words & MONEY_WORDS, look="note"
     )
+    blocks.result(book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", FAULT, look="next")
     hint = (
         "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made. "
         "The price of a line is rounded to .01, and the lines as shown make up the total."
@@ -155,9 +195,13 @@ def build(book: Book, ws: Worksheet) -> None:
             *(("small", "General") for _ in WORKING),
         )
     ]
+    formulas = [
+        blocks.column_texts(book, in_table(formula, COLUMNS, COLUMNS[name], FIRST, LAST), COLUMNS[name], FIRST, LAST)
+        for name, formula in row_formulas().items()
+    ]
     empty = (None,) * len(INPUTS)
-    for row in range(FIRST, LAST + 1):  # appended, as the headings are the last row so far
-        styles.append(ws, (*empty, *(f"={formula}" for formula in row_formulas(row))), looks)
+    for row in zip(*formulas):  # appended, as the headings are the last row so far
+        styles.append(ws, (*empty, *row), looks)
     _name(book, ws)
     ws.freeze_panes = f"B{FIRST}"
     ws.print_title_rows = f"{HEAD}:{HEAD}"
@@ -166,24 +210,17 @@ def build(book: Book, ws: Worksheet) -> None:
 
 
 def _totals(book: Book, ws: Worksheet) -> None:
-    totals: tuple[tuple[str, ...], ...] = (
-        ("A5", "Lines priced", "B5", "quote_lines", "lines priced", "COUNT(quote_price)", "count"),
-        ("D5:E5", "Minutes together", "F5:G5", "quote_minutes_total", "minutes together", "SUM(quote_minutes)", "0.0"),
-        ("I5:J5", "Price together", "K5:L5", "quote_total", "price together", "SUM(quote_price)", "0.00"),
-        (
-            "N5:O5",
-            "Lines NOT priced",
-            "P5",
-            "quote_left",
-            "lines begun that are not priced",
-            'COUNTIF(quote_words,"?*")-quote_lines',
-            "count",
-        ),
-    )
-    for label_at, label, at, name, meaning, formula, form in totals:
+    some = the.quote_lines > 0
+    lines_left = xl.COUNTIF(the.quote_words, "?*") - the.quote_lines
+    for label_at, at, name, meaning, formula, form in (
+        ("A5", "B5", "lines", "lines priced", xl.COUNT(the.quote_price), "count"),
+        ("D5:E5", "F5:G5", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes)), "0.0"),
+        ("I5:J5", "K5:L5", "total", "price together", when(some, xl.SUM(the.quote_price)), "0.00"),
+        ("N5:O5", "P5", "left", "lines begun that are not priced", lines_left, "count"),
+    ):
+        label = "Lines NOT priced" if name == "left" else meaning.capitalize()
         blocks.write(book, ws, label_at, label, "label")
-        guarded = formula if name in ("quote_lines", "quote_left") else f'IF(quote_lines>0,{formula},"")'
-        blocks.result(book, ws, at, name, meaning, guarded, dimension=form)
+        blocks.result(book, ws, at, f"quote_{name}", meaning, formula, dimension=form)
 
 
 def _name(book: Book, ws: Worksheet) -> None:

@@ -43,6 +43,7 @@ __all__ = (
     "below",
     "blank",
     "every",
+    "exactly",
     "first",
     "given",
     "here",
@@ -208,3 +209,16 @@ def length(part: Part) -> Node:
     '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
     """
     return shown(xl.ROUND(part, 9), the.decimals)
+
+
+def exactly(wanted: Node) -> Node:
+    """What is looked up as it stands: MATCH takes * and ? in a text for any signs.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(exactly(the.size))
+    'IF(ISNUMBER(size),size,SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(size&"","~","~~"),"*","~*"),"?","~?"))'
+    """
+    escaped: Node = wanted & ""
+    for sign in "~*?":
+        escaped = call("SUBSTITUTE", escaped, sign, f"~{sign}")
+    return when(known(wanted), wanted, escaped)

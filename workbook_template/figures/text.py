@@ -33,8 +33,10 @@ def text(tree: Node, row: int = 1, column: int = 1) -> str:
     """The formula as it stands in a cell, without its =.
 
     >>> from workbook_template.figures.tree import Name
+    >>> text(Name("a") - (-Name("b")) ** 2)
+    'a-(-b)^2'
     >>> text(-((Name("a") + 1) ** 2) / 10000000.0), text(Cell(-1, 0, sheet="First article"), 9, 3)
-    ('-((a+1)^2)/10000000', "'First article'!C8")
+    ('(-((a+1)^2))/10000000', "'First article'!C8")
     """
     return text_in_rows(tree, column)(row)
 
@@ -87,13 +89,16 @@ def _pieces(tree: Node, column: int, loose: int) -> Iterator[Piece]:
 
 def _signed(tree: Operator | Sign, column: int, tight: int) -> Iterator[Piece]:
     if isinstance(tree, Operator):
-        yield from _pieces(tree.left, column, tight - 1)
+        # a signed part stands in brackets, as a+(-b) and (-a)^b: people and programs differ in how they read it else
+        alone = OF_A_SIGN if tree.sign in "*/^" else 0
+        yield from _pieces(tree.left, column, alone if isinstance(tree.left, Sign) else tight - 1)
         yield tree.sign
-        yield from _pieces(tree.right, column, tight)
+        alone = OF_A_SIGN if tree.sign in "+-*/^" else 0
+        yield from _pieces(tree.right, column, alone if isinstance(tree.right, Sign) else tight)
     elif tree.sign == "%":
         yield from (*_pieces(tree.part, column, tight - 1), "%")
     else:
-        yield from (tree.sign, *_pieces(tree.part, column, tight - 1))
+        yield from (tree.sign, *_pieces(tree.part, column, tight))
 
 
 def number_text(value: float) -> str:

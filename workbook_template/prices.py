@@ -1,0 +1,136 @@
+"""The price as one set of rules, for Estimate, Costing, Quote and Offer alike: trees over whatever holds its terms.
+
+They are the rules of `sheetfuncs.estimating`, where their sources stand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from sheetfuncs.estimating import NOISE
+from workbook_template.figures.notation import all_of, joined, node, the, when, xl
+from workbook_template.figures.tree import Node
+
+NONE = node(0)
+"""A term that a price does not have; its lines are left out of formulas."""
+
+IS_MARGIN = the.estimate_profit_kind.same("margin")
+MARGIN_OF_ALL = all_of(IS_MARGIN, the.estimate_profit >= 1)
+"""A margin that leaves nothing of the price for the cost."""
+
+
+class Terms(NamedTuple):
+    """What makes a price: minutes and money of one piece, but for `setup`, `tooling` and `gauges`, which are the job's.
+
+    Handling and gauging are by hand, and Wright's rule makes them less with the quantity.
+    """
+
+    quantity: Node
+    scrap: Node
+    setup: Node
+    turning: Node
+    rate: Node
+    overhead: Node
+    profit: Node
+    threading: Node = NONE
+    handling: Node = NONE
+    gauging: Node = NONE
+    per_bar: Node = NONE
+    bar_price: Node = NONE
+    tooling: Node = NONE
+    gauges: Node = NONE
+    outside: Node = NONE
+
+
+def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
+    """Every line of the price, in order. A line that has a cell is taken from there by the rest, any other written out.
+
+    >>> from workbook_template.figures.text import text
+    >>> terms = Terms(the.ordered, the.scrap, the.setup, the.turning, the.rate, the.overhead, the.profit)
+    >>> found = lines(terms, {"make": the.make, "labour": the.labour})
+    >>> text(found["labour"]), text(found["cost"])
+    ('(setup+make*turning)*rate/60', 'labour+labour*overhead')
+    """
+    found: dict[str, Node] = {}
+
+    def line(name: str, formula: Node) -> Node:
+        found[name] = formula
+        return cells.get(name, formula)
+
+    make = line("make", pieces_to_make(terms.quantity, terms.scrap))
+    learned = make**the.estimate_power
+    set_up = line("set_up_minutes", terms.setup)
+    turn = line("turn_minutes", _product(make, terms.turning))
+    thread = line("thread_minutes", _product(make, terms.threading))
+    handle = line("handle_minutes", _product(make, terms.handling, learned))
+    gauge = line("gauge_minutes", _product(make, terms.gauging, learned))
+    minutes = line("minutes", _sum(set_up, turn, thread, handle, gauge))
+    labour = line("labour", minutes * terms.rate / 60)
+    bars = line("bars", whole_bars(make, terms.per_bar))
+    line("on_last_bar", make - (bars - 1) * terms.per_bar)
+    material = line("material", _product(bars, terms.bar_price))
+    line("material_by_length", make / terms.per_bar * terms.bar_price)
+    tooling = line("tooling_cost", terms.tooling)
+    gauges = line("gauges_cost", terms.gauges)
+    outside = line("outside_cost", _product(make, terms.outside))
+    overhead = line("overhead_cost", labour * terms.overhead)
+    cost = line("cost", _sum(labour, material, tooling, gauges, outside, overhead))
+    price = line("price", with_profit(cost, terms.profit))
+    line("unit_price", price / terms.quantity)
+    return found
+
+
+def rounded_up(number: Node) -> Node:
+    """The next whole number."""
+    return -xl.INT(-number)
+
+
+def pieces_to_make(quantity: Node, scrap: Node) -> Node:
+    """So many that the good ones reach the quantity when that share is scrap.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(pieces_to_make(the.quantity, the.scrap))
+    '-INT(-(quantity/(1-scrap)-0.000000001))'
+    """
+    return rounded_up(quantity / (1 - scrap) - NOISE)
+
+
+def pieces_a_bar(usable: Node, each: Node) -> Node:
+    """Whole pieces out of the length of a bar that makes any."""
+    return xl.INT(usable / each + NOISE)
+
+
+def whole_bars(make: Node, per_bar: Node) -> Node:
+    """Bars for so many pieces."""
+    return rounded_up(make / per_bar)
+
+
+def minutes_of_threading(
+    passes: Node, travel: Node, lead: Node, rpm: Node, under_power: Node, return_seconds: Node
+) -> Node:
+    """Minutes to thread one piece; travel counts twice where the carriage comes back under power."""
+    return passes * (when(under_power, 2, 1) * travel / (lead * rpm) + return_seconds / 60)
+
+
+def with_profit(cost: Node, profit: Node) -> Node:
+    """The price of a cost: a markup is a share of the cost, a margin a share of the price.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(with_profit(the.cost, the.share)).replace("estimate_profit_kind", "kind")
+    'cost*IF(kind="margin",1,1+share)/IF(kind="margin",1-share,1)'
+    """
+    return cost * when(IS_MARGIN, 1, 1 + profit) / when(IS_MARGIN, 1 - profit, 1)
+
+
+def charged(price: Node) -> Node:
+    """A price as the customer sees it, to .01: what stands on the page adds up."""
+    return xl.ROUND(price, 2)
+
+
+def _product(*parts: Node) -> Node:
+    return NONE if NONE in parts else joined("*", *parts)
+
+
+def _sum(*parts: Node) -> Node:
+    return joined("+", *(part for part in parts if part != NONE))
