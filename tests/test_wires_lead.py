@@ -14,7 +14,7 @@ from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
 from workbook_template import contact
 from workbook_template.office import Document, Office
-from workbook_template.thread_listing import AROUND_LEAD, listing
+from workbook_template.thread_listing import listing
 
 STARTS = (1, 2, 3, 4, 5, 8, 12)
 
@@ -132,7 +132,7 @@ def threads() -> Iterator[Thread]:
         thread = standards.read(row.callout)
         system = standards.system(thread)
         if thread.side == "external" and not system.taper and system.form.leading == system.form.trailing:
-            for starts in STARTS if thread.system in AROUND_LEAD else (1,):
+            for starts in STARTS if system.with_lead else (1,):
                 yield thread._replace(starts=starts)
 
 

@@ -7,7 +7,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import standards
 from workbook_template import blocks
 from workbook_template.blocks import Book
-from workbook_template.thread_listing import CLASSES
 
 CAUTIONS = (
     "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
@@ -38,8 +37,7 @@ def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int
 def _authority() -> str:
     """A formula: the sentence of the thread system in use, empty where none stands with it."""
     titles: dict[str, list[str]] = {}
-    for key in CLASSES:
-        system = standards.SYSTEMS[key]
+    for system in standards.SYSTEMS.values():
         if system.authority:
             titles.setdefault(system.authority, []).append(system.title)
     formula = '""'

@@ -66,7 +66,7 @@ def write(thread: Thread) -> str:
     >>> write(read("mj10 x 1.25 -4h6h-lh"))
     'MJ10x1.25-4h6h-LH'
     """
-    return iso_metric.write(thread).replace("M", "MJ", 1)
+    return iso_metric.write(thread)
 
 
 def basic(thread: Thread) -> Basic:
@@ -168,6 +168,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("4h6h", "4g6g", "6g", "4H5H", "4H6H", "6H"),
+    with_lead=iso_metric.with_lead,
+    widening_starts=iso_metric.WIDENING_STARTS,
     root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
     root_form=root_form,
     authority=FLIGHT,

@@ -97,5 +97,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("external", "internal"),
+    joiner=" ",
     authority=NOT_TIGHT,
 )

@@ -164,6 +164,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("A", "B", "internal"),
+    bare_class="internal",
+    joiner=" ",
     root_form=root_form,
     authority=NOT_TIGHT,
 )

@@ -74,6 +74,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("Rp",),
+    bare_class="Rp",
+    joiner=" ",
     root_form=root_form,
     authority=PRESSURE_TIGHT,
 )

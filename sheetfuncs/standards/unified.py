@@ -9,12 +9,14 @@ from math import sqrt
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import (
     Thread,
+    inch_pair_with_lead,
     numbered_diameter,
     plain,
     read_inch_size,
     split_hand,
     threads_per_inch,
     whole_tpi_pitch,
+    write_inch_pair,
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
@@ -89,12 +91,7 @@ def write(thread: Thread) -> str:
     >>> write(read("no.10 - 32 unf - 3a")), write(read("1.0-0.1P-0.2L UNS-2A-LH"))
     ('#10-32 UNF-3A', '1-0.1P-0.2L UNS-2A-LH')
     """
-    if thread.starts > 1:
-        pitch = f"{plain(thread.pitch)}P-{plain(thread.lead)}L"
-    else:
-        pitch = plain(threads_per_inch(thread.pitch))
-    size = f"{write_inch_size(thread.diameter)}-{pitch} {thread.series}"
-    return "-".join(part for part in (size, thread.thread_class, "LH" * thread.left_hand) if part)
+    return "-".join(part for part in (write_inch_pair(thread), thread.thread_class, "LH" * thread.left_hand) if part)
 
 
 def basic(thread: Thread) -> Basic:
@@ -297,5 +294,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("2A", "3A", "2B", "3B", "1A", "1B"),
+    offered_for={"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")},  # ASME B1.1-2003 tabulates them for these alone
+    with_lead=inch_pair_with_lead,
     root_form=root_form,
 )

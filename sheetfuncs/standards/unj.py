@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 
 from sheetfuncs import forms
-from sheetfuncs.designations import Thread
+from sheetfuncs.designations import Thread, inch_pair_with_lead
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
@@ -191,6 +191,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("3A", "3B"),
+    with_lead=inch_pair_with_lead,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
     root_form=root_form,
     authority=FLIGHT,

@@ -285,5 +285,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("close bolt", "medium bolt", "free bolt", "close nut", "medium nut", "normal nut"),
+    joiner=" ",
     root_form=root_form,
 )
