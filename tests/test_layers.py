@@ -22,7 +22,7 @@ TOPIC = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.regis
 MAY_IMPORT = {
     "records": [],
     "errors": [],
-    "units": ["sheetfuncs.errors"],
+    "units": [RECORDS, "sheetfuncs.errors"],
     "sources": [],
     "terms": [RECORDS],
     "tables": [],

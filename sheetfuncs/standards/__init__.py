@@ -132,7 +132,8 @@ def system(thread: Thread) -> System:
 
 @lru_cache(maxsize=len(KEYS))
 def _load(key: str) -> System:
-    return import_module(f"{__name__}.{key}").SYSTEM
+    found: System = import_module(f"{__name__}.{key}").SYSTEM
+    return found
 
 
 def write(thread: Thread) -> str:
@@ -159,17 +160,13 @@ def _refuse_disorder(thread: Thread, found: Limits) -> None:
     """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
     minor, pitch, major = found.minor, found.pitch, found.major
     places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
-    low = 0
-    for high in range(1, len(places)):
-        if places[high] is None:
-            continue
-        if places[low] is not None and places[low] > places[high]:
+    known = [(name, size) for name, size in zip(_FROM_THE_AXIS, places) if size is not None]
+    for (low_name, low), (high_name, high) in zip(known, known[1:]):
+        if low > high:
             raise OutOfRange(
                 f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the "
-                f"{_FROM_THE_AXIS[low]} at {plain(places[low])}, over the {_FROM_THE_AXIS[high]} of "
-                f"{plain(places[high])}"
+                f"{low_name} at {plain(low)}, over the {high_name} of {plain(high)}"
             )
-        low = high
 
 
 @lru_cache(maxsize=4096)

@@ -31,6 +31,13 @@ class Size(NamedTuple):
     min: float | None
     reference: str = ""
 
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Maximum and minimum of a size that has both, as every pitch diameter has; ValueError where one is not set."""
+        if self.max is None or self.min is None:
+            raise ValueError(f"{self} has an end that is not set")
+        return self.max, self.min
+
 
 class Limits(NamedTuple):
     """Limits of size of one thread with its class.
@@ -145,7 +152,7 @@ def round_half_even(value: float, places: int) -> float:
     >>> round_half_even(0.00165, 4), round_half_even(0.00155, 4), round_half_even(42.5, 0)
     (0.0016, 0.0016, 42.0)
     """
-    scale = 10**places
+    scale = 10.0**places
     whole = floor(value * scale)
     over_half = value * scale - whole - 0.5
     up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0

@@ -251,9 +251,10 @@ def crest_tolerance(thread: Thread, grade: int) -> int:
 
 def _crest_formula(pitch: float, internal: bool) -> float:
     """ISO 965-1:2013, clause 13: the formulas behind the tables, micrometres for P in mm."""
-    if not internal:
-        return 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
-    return 433 * pitch - 190 * pitch**1.22 if pitch < 1 else 230 * pitch**0.7
+    tolerance: float = 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
+    if internal:
+        tolerance = 433 * pitch - 190 * pitch**1.22 if pitch < 1 else 230 * pitch**0.7
+    return tolerance
 
 
 def _deviation(pitch: float, position: str) -> float:
@@ -290,8 +291,8 @@ def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int
             raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
         return coarse[0], 1
     has_lead = pitch_text.startswith("ph")
-    lead_text, several, each = pitch_text[2 * has_lead :].partition("p")
-    several = several and has_lead
+    lead_text, behind, each = pitch_text[2 * has_lead :].partition("p")
+    several = has_lead and behind != ""
     lead, pitch = read_number(lead_text), read_number(each if several else lead_text)
     if lead is None or pitch is None or (has_lead and not several):
         raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")

@@ -221,7 +221,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     >>> [origin.memory for origin in where_from(read("Tr32x6-8c")) if origin.memory]
     []
     """
-    high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), None)
+    high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), 0.0)
     confirmed = _tolerance_rows().get((high, thread.pitch), {}).get("confirmed", "")
     return origins.of(thread, "printed" if "GOST" in confirmed or "chart" in confirmed else "formula")
 

@@ -198,7 +198,8 @@ def standard_threads() -> list[Thread]:
 def _tolerance_2a(thread: Thread, pitch: float) -> float:
     """Pitch diameter tolerance of class 2A, the base of all others: ASME B1.1-2003, 5.8.1."""
     diameter, engagement = _tolerance_sizes(thread)
-    return 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * pitch ** (2 / 3)
+    found: float = 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * pitch ** (2 / 3)
+    return found
 
 
 def _tolerance_sizes(thread: Thread) -> tuple[float, float]:
@@ -227,7 +228,7 @@ def minor_tolerance(thread: Thread) -> float:
     pitch, diameter = thread.pitch, thread.diameter
     tpi = threads_per_inch(pitch)
     plain_rule = 0.15 * pitch if tpi < 4 else 0.25 * pitch - 0.40 * pitch**2
-    small = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
+    small: float = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
     if thread.thread_class == "3B":
         return max(small, 0.23 * pitch - 1.5 * pitch**2 if tpi >= 13 else 0.120 * pitch)
     if diameter < 0.25 and thread.series != "UNS":
