@@ -35,13 +35,16 @@ def cells(values: Sequence[Any], rows: int) -> list[list[Any]]:
 
 
 LISTED = {
-    "instrument_id": ("M-1", "M-2", "M-3", "M-4", "G-1"),
-    "instrument_due": (day("2030-01-01"), day("2024-03-05"), day("2030-01-01"), None, day("2030-01-01")),
-    "instrument_fit": ("yes", None, "no", "yes", None),
+    "instrument_id": ("M-1", "M-2", "M-3", "M-4", "G-1", "G-2"),
+    "instrument_kind": ("micrometer", None, None, None, "GO ring", "NOT GO ring"),
+    "instrument_thread": (None, None, None, None, "3/4-16 UNF-2A", "3/4-16 UNF-2A"),
+    **dict.fromkeys(("instrument_from", "instrument_to", "instrument_unit"), ()),
+    "instrument_due": (day("2030-01-01"), day("2024-03-05"), day("2030-01-01"), None, *(day("2030-01-01"),) * 2),
+    "instrument_fit": ("yes", None, "no", "yes", None, None),
     "wires_id": ("W-1", "W-2", "W-3", "W-4"),
-    "wires_a": (0.0361, 0.0363, 0.0200, 0.0361),
-    "wires_b": (0.0361, 0.0362, None, None),
-    "wires_c": (0.0361, 0.0361, None, None),
+    "wires_a": (0.0361, 0.0362, 0.0200, 0.0361),
+    "wires_b": (0.0361, 0.03621, None, None),
+    "wires_c": (0.0361, 0.03619, None, None),
     "wires_due": (day("2030-01-01"), day("2030-01-01"), day("2030-01-01"), day("2024-03-05")),
     **dict.fromkeys(("instrument_calibrated", "wires_calibrated"), ()),
 }
@@ -79,11 +82,18 @@ def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None
 
 
 def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = log.FIRST) -> list[dict[str, Any]]:
-    """What the log makes of rows; each has the instrument M-1, a date, and the wires W-1 where nothing else is said."""
+    """What the log makes of rows.
+
+    Each has a part number, the instrument M-1, a date, and the wires W-1 where nothing else is said.
+    """
     usual = {"instrument": "M-1", "when": day("2024-03-05"), "who": "inspector"}
     filled = []
-    for row in rows:
-        whole = {**usual, "wires": "W-1" if row.get("reading") is not None else None, **row} if row else {}
+    for at, row in enumerate(rows, start=1):
+        whole = (
+            {"serial": f"part {at}", **usual, "wires": "W-1" if row.get("reading") is not None else None, **row}
+            if row
+            else {}
+        )
         filled.append([whole.get(name) for name in COLUMNS])
     last = first + len(rows) - 1
     sheet.set({f"Log!A{first}:Q{last}": filled})

@@ -87,6 +87,7 @@ def values(**others: Any) -> dict[str, Any]:
         "as_of": date(2026, 3, 10),
         "instrument_id": ["M-7", "M-8", "T-2", "R-1"],
         "instrument_kind": ["micrometer", "micrometer", "thread micrometer", "GO ring"],
+        "instrument_thread": [None, None, None, "3/4-16 UNF-2A GO"],
         "instrument_due": [LATER, GONE, LATER, LATER],
         "wires_id": ["W-12", "W-9"],
         "wires_a": [0.0361, 0.0363],

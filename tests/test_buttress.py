@@ -176,3 +176,27 @@ def test_a_tip_past_the_mating_crest_is_refused() -> None:
     thread = read("2.5-8 BUTT-2A")
     with pytest.raises(OutOfRange, match="too blunt"):
         cutting.depth(thread, Tip("radius", 0.13 * thread.pitch), "max", 2.49)
+
+
+def test_buttress_takes_twenty_threads_an_inch_and_no_finer() -> None:
+    assert read("1-20 BUTT").pitch == 1 / 20
+    for tpi in ("20.5", "21"):
+        with pytest.raises(OutOfRange, match="1 to 20 threads per inch"):
+            read(f"1-{tpi} BUTT")
+
+
+def test_buttress_pairs_by_ranges_and_by_the_cells_of_the_tolerance_table() -> None:
+    listed = {
+        (float(diameter), float(tpi))
+        for row in rows("buttress_pairs")
+        for diameter in row["diameters"].split()
+        for tpi in row["tpi"].split()
+    }
+    ours = {(thread.diameter, round(1 / thread.pitch, 6)) for thread in buttress.standard_threads()}
+    assert ours == listed
+    cells = [(float(row["tpi"]), float(row["d_over"]), float(row["d_thru"])) for row in rows("buttress_tolerances")]
+    for tpi in {cell[0] for cell in cells}:
+        for diameter in {d for d, n in ours if n == tpi}:
+            assert any(
+                n == tpi and (low < diameter or low == 0.5 == diameter) and diameter <= high for n, low, high in cells
+            ), (diameter, tpi)

@@ -128,6 +128,8 @@ def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) 
         "log_instrument": ["M-1"] * 3,
         "log_when": [when] * 3,
         "instrument_id": ["M-1", "G-1", "M-1"],
+        "instrument_kind": ["micrometer", "GO/NOT GO ring", None],
+        "instrument_thread": [None, "3/4-16 UNF-2A", None],
         "instrument_due": [due] * 3,
     }
     with office.open(path) as document:

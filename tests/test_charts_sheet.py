@@ -15,7 +15,7 @@ from lxml import etree
 from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
-from workbook_template import charts
+from workbook_template import charts, log
 from workbook_template.office import Document, Error, Office
 
 THREAD = "M56x5.5-6g"
@@ -44,7 +44,7 @@ def read_in(sheet: Document, values: Sequence[Any], start: int | None = None, ro
         {
             first_cells("log_direct", rows): [[value] for value in filled],
             first_cells("log_serial", rows): [[serial] for serial in serials],
-            "chart_first": start,
+            "chart_first": None if start is None else log.HEAD + start,
         }
     )
     names = [e.name for e in plain_book()[0].entries if e.sheet == "Charts" and e.role != "input" and ":" not in e.ref]

@@ -197,3 +197,17 @@ def test_a_thread_without_class_says_which_classes_exist() -> None:
         standards.limits(standards.read("3/4-16 UNF"))
     with pytest.raises(NotGiven, match=r"external: 6g.*internal: 6H"):
         standards.limits(standards.read("M20x2.5"))
+
+
+@pytest.mark.parametrize("callout", ["M10x1.5-6", "M10x1.5 6 LH", "M10 x 1 5", "M20x2. 5", "M1 0x1"])
+def test_two_numbers_are_not_drawn_together(callout: str) -> None:
+    """A class without its letter is no digit of the pitch: M10x1.5-6 is not M10x1.56."""
+    with pytest.raises(CellError):
+        standards.read(callout)
+
+
+@pytest.mark.parametrize("callout", ["M10x1LH", "M5x0.8LH", "1/4-20LH UNC"])
+def test_a_hand_is_written_apart(callout: str) -> None:
+    """The end of another word is no hand, whatever sign stands before its last letter or digit."""
+    with pytest.raises(CellError):
+        standards.read(callout)

@@ -59,10 +59,13 @@ CLEAN = [
     'IF(INDEX(A4:A6,feed)="","",INDEX(A4:A6,feed))',
     "IF(ISNUMBER(INDEX(A4:A6,feed)),INDEX(A4:A6,feed),0)",
     'IF(ISTEXT(passes),passes,"")',
+    'IF(ISNUMBER(IF(A4=4,feed,A9)),IF(A4=4,feed,A9),"")',
+    'IF(IF(A4=4,feed,A9)="","",IF(A4=4,feed,A9))',
 ]
 CAUGHT = [
     ("feed", "ends on a blank"),
     ("A9", "ends on a blank"),
+    ('IF(ISNUMBER(IF(A4=4,feed,A9)),IF(A4=5,feed,A9),"")', "ends on a blank"),
     ('IF(ISNUMBER(passes),feed,"")', "ends on a blank"),
     ('IF(ISNUMBER(feed),"",feed)', "ends on a blank"),
     ('IF(feed>=0,feed,"")', "ends on a blank"),

@@ -179,6 +179,7 @@ REFUSALS = [
     ("Tr40x7-6e", NotGiven, "no class 6e"),
     ("Tr40x7-10c", NotGiven, "several starts"),
     ("Tr40x15(P7)-7e", NotUnderstood, "not a whole number of pitches"),
+    ("Tr40x0-7e", NotUnderstood, "not a whole number of pitches"),
     ("Tr40x1-7e", OutOfRange, "pitches from 1.5 to 44"),
     ("Tr10x7-7e", OutOfRange, "can't be cut"),
     ("Tr4x1.5", OutOfRange, "5.6 to 1120"),

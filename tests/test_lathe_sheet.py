@@ -13,7 +13,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import CellError, evaluate, lathe, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo_lathe, lathe_file, lathe_sheet
+from workbook_template import demo_lathe, lathe_charts, lathe_file, lathe_sheet
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
 
@@ -167,10 +167,12 @@ def test_gears_of_another_lead_have_no_dial_line(demo: Document) -> None:
 
 def test_trial_cases_of_the_dial(demo: Document) -> None:
     """11 1/2 threads per inch: on 4 tpi with 16 teeth and 8 lines, on 6 tpi with 18 teeth; metric on inch."""
-    trains = demo["train_tpi_1"]
-    choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8, train_tpi_1=[[None]] * len(trains))
+    leads = ["train_tpi_1", "train_pitch_1"]
+    trains = dict(zip(leads, demo.get(leads)))
+    none = {name: [[None]] * len(rows) for name, rows in trains.items()}
+    choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8, **none)
     opposite, shut = demo.get(["lathe_dial_words_1", "lathe_dial_words_2"])
-    demo.set({"train_tpi_1": trains})  # its gears for this lead are not exact
+    demo.set(trains)  # its gears for this lead are not exact
     assert "at the line you began on or the one opposite: half a turn is 23 threads" in opposite
     assert shut.startswith("keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads")
     choose(demo, "M20x2.5-6g")
@@ -396,5 +398,5 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path
 def test_the_file_fills_the_sheet() -> None:
     assert set(BOTH) <= set(INPUTS)
     assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
-    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_sheet.CHART_ROWS for one in demo_lathe.lathes())
-    assert lathe_file.LIST_ROWS == lathe_sheet.SHELF_ROWS
+    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
+    assert lathe_file.LIST_ROWS == lathe_charts.SHELF_ROWS

@@ -24,12 +24,12 @@ def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
         {"serial": "92", "reading": 0.76},
         {"serial": "a~?", "reading": 0.7630},
         {"serial": "a~?", "reading": 0.76, "why": "dirt"},
-        {"reading": 0.76, "why": "which part?"},
+        {"serial": None, "reading": 0.76, "why": "which part?"},
     ]
     found = judge(log_sheet, rows)
     assert words(found) == ["replaced", "high", "in", "replaced", "in", "in", "in", "replaced", "in", "in"]
     assert found[0]["words"] == f"Replaced by row {log.FIRST + 3}."
-    assert found[4]["words"] == "Who corrected, and when?"
+    assert found[4]["words"] == "Who corrected?"
     assert found[5]["words"] == "No earlier row of this part."
     assert found[0]["pitch"] == ""
     assert log_sheet[f"Log!B{log.FIRST}"] == 0.763  # the old value stays
@@ -90,7 +90,8 @@ def test_readings_that_all_end_in_one_digit(log_sheet: Document) -> None:
     assert log_sheet["log_marks"] == ""
 
 
-JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, 1e9, "", "W-1", "M-1", "pass", 45000, True)
+HUGE = (1e9, 1e308, -1e308, 1.7e308)
+JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, *HUGE, "", "W-1", "M-1", "pass", "G-1", 45000, 20260131, True)
 
 
 def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
@@ -99,14 +100,14 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
     area = f"Log!A{log.FIRST}:Q{log.FIRST + rows - 1}"
     for callout, unit in ((THREAD, "in"), ("M20x2.5-6H", "mm")):
         choose(log_sheet, callout, unit, None)
-        log_sheet.set({name: draw.choice((None, "x", -1, 1e9)) for name in NOTHING})
+        log_sheet.set({name: draw.choice((None, "x", -1, *HUGE)) for name in NOTHING})
         log_sheet.set({area: [[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]})
-        found = log_sheet[f"Log!A1:AK{log.FIRST + rows}"]
+        found = log_sheet[f"Log!A1:AR{log.FIRST + rows}"]
         assert not [cell for row in found for cell in row if isinstance(cell, Error)]
         for row in found[log.FIRST - 1 : -1]:
             assert row[20] in ("", *log.WORDS)
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
-    assert not [cell for row in log_sheet[f"Log!A1:AK{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
+    assert not [cell for row in log_sheet[f"Log!A1:AR{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
 
 
 @pytest.mark.parametrize(
@@ -117,8 +118,14 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
         ({"reading": 0.7600, "instrument": "*"}, "check instrument", "Instrument * not on Instruments."),
         ({"reading": 0.7600, "instrument": "M-?"}, "check instrument", "Instrument M-? not on Instruments."),
         ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Instruments."),
-        ({"reading": 0.7600, "instrument": "M-3", "when": 0.35}, "check instrument", "M-3 is marked unfit."),
-        ({"reading": 0.7600, "instrument": "M-4", "when": 0}, "check instrument", "M-4 has no due date."),
+        ({"reading": 0.7600, "instrument": "M-3", "when": 32874.35}, "check instrument", "M-3 is marked unfit."),
+        ({"reading": 0.7600, "instrument": "M-4", "when": 32874}, "check instrument", "M-4 has no due date."),
+        ({"reading": 0.7600, "when": 0.35}, "check instrument", "The date is no day between 1990 and 2099."),
+        ({"reading": 0.7600, "when": 20240305}, "check instrument", "The date is no day between 1990 and 2099."),
+        ({"reading": 0.7600, "instrument": "G-1"}, "check instrument", "G-1 is a GO ring: it measures no size."),
+        ({"reading": 0.7052}, "check entry", "Is 0.7052 the pitch diameter? Then type it under Pitch dia. meas'd."),
+        ({"reading": 0.76, "serial": "1 "}, "check entry", "Blanks in the part number: retype it without."),
+        ({"reading": 1e308, "reading_2a": 1e308}, "check entry", "A reading is no size of a part."),
     ],
 )
 def test_nothing_gets_in_by_a_trick(log_sheet: Document, row: dict, word: str, words: str) -> None:

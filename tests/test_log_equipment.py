@@ -51,7 +51,7 @@ def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) ->
     assert (first["pitch_result"], second["pitch_result"]) == ("check instrument", "in")
     change(log_sheet, {"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
     (found,) = judge(log_sheet, [on])
-    assert found["words"].startswith("Instrument M-1 has a text as day of calibration.")
+    assert found["words"].startswith("Instrument M-1 has no date as day of calibration.")
     change(log_sheet, {"wire_set": None})
 
 
@@ -104,7 +104,7 @@ def test_gauges(log_sheet: Document) -> None:
     rows = [
         {"ring": "pass", "gauge": "G-1"},
         {"ring": "Go fails", "gauge": "G-1"},
-        {"ring": "not go enters", "gauge": "G-1"},
+        {"ring": "not go enters", "gauge": "G-2"},
         {"ring": "tight", "gauge": "G-1"},
         {"ring": "pass"},
         {"ring": "pass", "gauge": "M-3"},
@@ -114,5 +114,6 @@ def test_gauges(log_sheet: Document) -> None:
     wanted = ["in", "high", "low", "check entry", "check instrument", "check instrument", ""]
     assert words(found, "ring_result") == wanted
     assert found[4]["words"] == "No gauge named."
-    assert found[5]["words"] == "Gauge M-3 is marked unfit."
+    assert found[3]["words"] == "Ring or plug: type pass, go fails or not go enters."
+    assert found[5]["words"] == "Gauge M-3 has no kind on Instruments."
     assert log_sheet.get(["count_ring_in", "count_ring_check_instrument"]) == [1, 2]

@@ -77,3 +77,11 @@ def test_a_condition_that_is_none_is_named() -> None:
     odd = origins.Origin("unified", "", "", "colour=red", "x", "ASME B1.1", "", "", "", "")
     with pytest.raises(ValueError, match="'colour=red' is no condition"):
         origins._holds(odd, standards.read("1/2-13 UNC-2A"), "")
+
+
+def test_what_was_seen_says_so_and_what_was_not_does_not() -> None:
+    for origin in origins.every():
+        if origin.seen.startswith(("no ", "by ")):
+            assert "seen:" not in origin.trust, origin
+        elif origin.seen:
+            assert origin.trust.endswith(f"seen: {origin.seen}"), origin

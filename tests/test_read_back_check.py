@@ -128,6 +128,25 @@ def forged(tmp_path_factory: pytest.TempPathFactory, filled: Filled, content: by
     return check.check(path), {"lead": lead, "high": high, "limit": limit}
 
 
+def test_a_part_logged_twice_and_a_gauge_of_another_thread_are_named(
+    tmp_path: Path, filled: Filled, content: bytes
+) -> None:
+    """Part 2 becomes a second part 1; the ring of parts 1 and 11 one for class 3A."""
+    texts: dict[str, str] = {}
+    for name, at, typed in (("log_serial", 1, "1"), ("instrument_thread", 3, "3/4-16 UNF-3A")):
+        where = sheet_part(filled, cell_of(filled, name, at)[0])
+        text = texts.get(where) or part(content, where).decode()
+        texts[where] = changed_cell(filled, text, name, f"<is><t>{typed}</t></is>", at, TEXT)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {name: text.encode() for name, text in texts.items()}))
+    found = check.check(path).findings
+    again = [(one.cell, one.words) for one in found if one.kind == "part again"]
+    assert again == [(cell_of(filled, "log_serial", 1)[1], 'part "1" was logged before; this row is not counted')]
+    gauge = [one.words for one in found if one.kind == "instrument" and "gauge R-1" in one.words]
+    assert len(gauge) == 2
+    assert "gauge R-1 is for 3/4-16 UNF-3A, not for 3/4-16 UNF-2A" in gauge[0]
+
+
 @pytest.mark.parametrize(("name", "at", "inner", "kind", "said"), PLANTED)
 def test_a_cell_that_was_changed_by_hand_is_named(
     forged: tuple[Checked, dict[str, str]], filled: Filled, name: str, at: int, inner: str, kind: str, said: str

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
 from datetime import date
 from typing import Any
@@ -15,6 +16,7 @@ from workbook_template.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns, judging, recompute
 from workbook_template.read_back.columns import Row
+from workbook_template.read_back.equipment import day_of
 
 ROWS = 160
 DAY_ONE = date(1899, 12, 30)
@@ -22,14 +24,26 @@ DUE = (date(2026, 6, 1) - DAY_ONE).days
 AS_OF = (date(2026, 3, 10) - DAY_ONE).days
 EQUIPMENT = {
     "as_of": AS_OF,
-    "instrument_id": ["M-7", "M-8", "M-9", "R-1"],
-    "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30],
-    "instrument_due": [DUE, AS_OF - 40, None, DUE],
-    "instrument_fit": [None, None, None, "yes"],
+    "instrument_id": ["M-7", "M-8", "M-9", "R-1", "M-5", "T-1", "R-2", "R-3", "R-4", "P-1"],
+    "instrument_kind": [
+        "micrometer",
+        "micrometer",
+        None,
+        "GO ring",
+        "caliper",
+        "thermometer",
+        "NOT GO ring",
+        "GO/NOT GO ring",
+        "go ring",
+        "GO/NOT GO plug",
+    ],
+    "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30, *(None,) * 6],
+    "instrument_due": [DUE, AS_OF - 40, None, *(DUE,) * 7],
+    "instrument_fit": [None, None, None, "yes", *(None,) * 6],
     "wires_calibrated": [AS_OF - 60, None, None, "last year"],
-    "wires_due": [DUE, AS_OF - 40, DUE, DUE],
+    "wires_due": [DUE, AS_OF - 40, DUE, DUE, DUE],
     "wires_fit": [None, None, "no", None],
-    "wires_id": ["W-1", "W-2", "W-3", "W-4"],
+    "wires_id": ["W-1", "W-2", "W-3", "W-4", "W-5"],
 }
 WORDS = ("pitch_result", "crest_result", "ring_result")
 
@@ -54,7 +68,7 @@ def place(name: str, count: int) -> tuple[str, str]:
 
 def entries(draw: random.Random, low: float, high: float, digits: int, crest: float) -> dict[str, list[Any]]:
     """Rows of every kind: most near the limits, some odd."""
-    odd = (None, 0.0, -1.0, "0.76", "?", high * 25.4, high / 25.4)
+    odd = (None, 0.0, -1.0, "0.76", "?", high * 25.4, high / 25.4, 1e308, crest * 0.945, crest * 0.95)
 
     def size(centre: float, spread: float, likely: float) -> Any:
         if draw.random() > likely:
@@ -68,19 +82,23 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
         one: dict[str, Any] = dict.fromkeys(columns.INPUTS)
         if draw.random() > 0.03:
             one["serial"] = draw.choice((str(number), str(number), str(draw.randint(1, 40)), f"a{draw.randint(1, 9)}"))
+            if draw.random() < 0.1:
+                one["serial"] = draw.choice((None, f"{draw.randint(1, 40)} ", "a  3", 7.0))
             middle, spread = (low + high) / 2, (high - low) * 0.7
             one["reading"] = size(middle, spread, 0.8)
             for name in columns.INPUTS[2:7]:
                 one[name] = size(middle, spread, 0.25)
             one["crest"] = size(crest, 0.004 * crest, 0.6)
             one["direct"] = size(middle - 0.05 * crest, spread, 0.1)
-            one["ring"] = draw.choice((None, None, "pass", "go fails", "not go enters", "Pass", "good"))
-            one["gauge"] = draw.choice((None, "R-1", "R-1", "r-1", "M-8"))
-            one["instrument"] = draw.choice((None, "M-7", "M-7", "M-7", "m-7", "M-8", "M-9", "X-1"))
-            one["wires"] = draw.choice((None, None, "W-1", "W-1", "w-1", "W-2", "W-3", "W-4", "W-9"))
+            one["ring"] = draw.choice((None, "pass", "go fails", "not go enters", "Pass", "not go enters", "good"))
+            one["gauge"] = draw.choice((None, *("R-1", "R-2", "P-1") * 3, "r-1", "M-8", "R-3", "R-3", "R-4"))
+            one["instrument"] = draw.choice(
+                (*("M-7",) * 12, None, "m-7", "M-8", "M-9", "X-1", "M-5", "M-5", "T-1", "R-1")
+            )
+            one["wires"] = draw.choice((None, None, *("W-1",) * 6, "w-1", "W-2", "W-3", "W-4", "W-5", "W-9"))
             one["temperature"] = draw.choice((None, None, None, 20.0, 24.5, 68.0, "warm"))
             one["who"] = draw.choice((None, "inspector"))
-            days = (*(AS_OF - 1.0, AS_OF - 60.5, DUE + 0.7) * 5, DUE + 1.0, None, 0.35, "March")
+            days = (*(AS_OF - 1.0, AS_OF - 60.5, DUE + 0.7) * 5, DUE + 1.0, None, 0.35, "March", 20260305.0)
             one["when"] = draw.choice(days)
             one["why"] = draw.choice((*(None,) * 9, "misread"))
         for name, value in one.items():
@@ -88,7 +106,7 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
     return found
 
 
-def settings(draw: random.Random, unit: str, wire: float, number: int) -> dict[str, Any]:
+def settings(draw: random.Random, callout: str, unit: str, wire: float, number: int, crest: float) -> dict[str, Any]:
     return {
         "unit": unit,
         "wire_set": draw.choice(("W-1", "W-2", None)),
@@ -99,13 +117,32 @@ def settings(draw: random.Random, unit: str, wire: float, number: int) -> dict[s
         "expansion": draw.choice((None, 0.0000123)),
         "instrument_expansion": draw.choice((None, 0.0000115, 0.5)),
         "room_temperature": draw.choice((None, 23.0)),
-        "wires_a": [round(wire, 5), round(wire * 1.004, 5), round(wire, 5), round(wire * 3, 5)],
-        "wires_b": [round(wire + 0.00002, 5), None, None, None],
+        "wires_a": [*(round(size, 5) for size in (wire, wire * 1.004, wire, wire * 3, wire))],
+        "wires_b": [round(wire + 0.00002, 5), None, None, None, wire * (1 + draw.choice((0.0005, 0.0012)))],
+        "wire_match_limit": draw.choice((None, None, 0.0004, -1.0, "none")),
+        "instrument_from": [0.0, None, None, None, round(crest * 0.99, 3), *(None,) * 5],
+        "instrument_to": [crest * (1.2 / 25.4 if unit == "mm" else 1.2 * 25.4), None, None, None, "wide", *(None,) * 5],
+        "instrument_unit": ["in" if unit == "mm" else "mm", *(None,) * 9],
+        "instrument_thread": [None, "M3", None, *markings(draw, callout)],
     }
+
+
+def markings(draw: random.Random, callout: str) -> list[str | None]:
+    """Markings of the gauges R-1, (M-5, T-1,) R-2, R-3, R-4, P-1; P-1 and R-3 may be of another thread or hand."""
+    others = ("M20x2.5-6h LH", "3/4-16 UNF-3A", None, f"{callout} LH", f"{callout}-RH GO", f"LEFT HAND {callout}")
+    return [
+        draw.choice((f"{callout.lower()}  go", callout.replace("-", " – ").replace("x", " × "), f"{callout} GO PD .7")),
+        None, callout,
+        draw.choice((f"{callout} NO-GO", f"{callout} LO", callout)),
+        draw.choice((*others, callout, callout)),
+        f"{callout} RH" if callout.endswith("LH") else f"{callout}-LH",
+        draw.choice((*others, callout, callout, callout)),
+    ]  # fmt: skip
 
 
 CASES = (
     ("3/4-16 UNF-2A", "in", 0), ("3/4-16 UNF-2A", "mm", 1), ("M20x2.5-6g", "mm", 2), ("M20x2.5-6H", "mm", 3),
+    ("3/4-16 UNF-2A-LH", "in", 4),
 )  # fmt: skip
 
 
@@ -119,8 +156,9 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
     limits = standards.limits(thread)
     offset = 3 * wire - 0.866025 * pitch
     low, high = (end * factor + offset for end in (limits.pitch.min, limits.pitch.max))
-    given = {**chosen(thread), **EQUIPMENT, **settings(draw, unit, wire, number)}
-    table = entries(draw, low, high, 4 if unit == "in" else 3, limits.major.max * factor if limits.major.max else high)
+    crest = limits.major.max * factor if limits.major.max else high
+    given = {**chosen(thread), **EQUIPMENT, **settings(draw, callout, unit, wire, number, crest)}
+    table = entries(draw, low, high, 4 if unit == "in" else 3, crest)
     filled = {name: value for name, value in given.items() if not isinstance(value, list)}
     for name, values in {**given, **{f"log_{name}": values for name, values in table.items()}}.items():
         if isinstance(values, list):
@@ -128,6 +166,7 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
     sheet.set(filled)
     names = [f"log_{name}" for name in (*WORDS, "pitch", "taper", "out_of_round")]
     shown = dict(zip(names, sheet.get([place(name, ROWS) for name in names])))
+    sentences = [row[0] for row in sheet[place("log_words", ROWS)]]
 
     rows = columns.rows_of({f"log_{name}": values for name, values in table.items()})
     again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows, AS_OF)
@@ -141,9 +180,26 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
             if not recompute.alike(value, wanted)
         ]
         assert wrong == [], (name, {key: given[key] for key in given if not isinstance(given[key], list)})
+    told = [at for at, text in enumerate(sentences) if str(text).startswith("Part logged before")]
+    assert told == [row.number - 1 for row, one in zip(again.rows, again.judged) if one.again] != [], table["serial"]
+    for count in [name for name in want if name.startswith(("count_", "parts_again", "parts_entered", "certificate_"))]:
+        assert recompute.alike(sheet[count], want[count]), count
+    for row, one in zip(again.rows, again.judged):
+        text = str(sentences[row.number - 1])
+        if one.pitch_result != "replaced" and row.inputs.get("ring") is not None and _in_date(row, again):
+            assert (f"Gauge {row.inputs['gauge']} " in text) == bool(one.gauge_fault), (row, one, text)
     if again.thread.has_wires:
+        rings = [one.ring_result for one in again.judged]
+        assert {"in", "high", "low", "check entry", "check instrument"} <= set(rings)
         judged = [one.pitch_result for one in again.judged]
-        assert all(judged.count(word) for word in ("in", "high", "low", "check entry", "check instrument"))
+        assert {"in", "high", "low", "check entry", "check instrument"} <= set(judged), Counter(judged)
+
+
+def _in_date(row: Row, again: recompute.Recomputed) -> bool:
+    """Whether the gauge of a row is listed and counts by its days."""
+    item = again.equipment.instruments.get(recompute.key(row.inputs.get("gauge")))
+    day = day_of(row.inputs.get("when"))
+    return item is not None and day is not None and item.counts(day)
 
 
 # By hand: limits of ASME B1.1-2003, Table 2A, .7079/.7029; w = U = .0002 (ILAC-G8:09/2019, 4.2.3; ISO 14253-1).

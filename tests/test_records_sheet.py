@@ -30,6 +30,12 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         document.set({at("instrument_id", 0): "M-1", at("instrument_due", 0): 45000, "article_date": 44990})
         document.set({"article_serial": "001", "article_who": "inspector"})
         document.set({at("instrument_id", 1): "M-2", at("instrument_due", 1): 44000})
+        for number, (kind, thread) in enumerate(
+            (("GO ring", THREAD), ("GO ring", "3/4-16 UNF-3A"), ("other", None)), 2
+        ):
+            cells = {"id": f"G-{number}", "kind": kind, "thread": thread, "due": 45000}
+            document.set({at(f"instrument_{name}", number): value for name, value in cells.items()})
+        document.set({at("instrument_to", 0): 2})
         yield document
 
 
@@ -147,13 +153,26 @@ def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
 
 
 # What is typed as measured, method, instrument; the result. Limits: ASME B1.1-2003, Table 2A; the blank is the major.
-MIC, GAUGE = ("micrometer", "M-1"), ("gauge", "M-1")
+MIC, GAUGE, OTHER_GAUGE, PLAIN = ("micrometer", "M-1"), ("gauge", "G-2"), ("gauge", "G-3"), ("gauge", "G-4")
 ARTICLE = {
-    "major": ((0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *GAUGE, "low")),
-    "pitch": ((0.7029, "over wires", "M-1", "in"), (0.7028, *MIC, "low"), (None, *MIC, "not measured")),
-    "minor": ((0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry")),
+    "major": (
+        (0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *MIC, "low"), ("pass", *PLAIN, "passes"),
+        (0.7390, *GAUGE, "check entry"), ("pass", *GAUGE, "check instrument"),
+        ("pass", "over wires", "M-1", "check entry"),
+        (0.744, "micrometer", "G-2", "check instrument"), (0.744, "by eye", "M-1", "check entry"),
+    ),
+    "pitch": (
+        (0.7029, "over wires", "M-1", "in"), (0.7028, *MIC, "low"), (None, *MIC, "not measured"),
+        ("pass", "over wires", "M-1", "check entry"), ("pass", "micrometer", "G-2", "check entry"),
+        ("pass", *GAUGE, "passes"), ("pass", *OTHER_GAUGE, "check instrument"),
+        ("pass", "gauge", "M-1", "check instrument"),
+    ),
+    "minor": ((0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry")),
     "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails")),
-    "length": ((1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method")),
+    "length": (
+        (1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method"),
+        (2.1, *MIC, "check instrument"), (1e308, *MIC, "check entry"), ("pass", *GAUGE, "check instrument"),
+    ),
     "hand": (
         ("right", "by eye", "none", "in"),
         ("left", "by eye", "none", "WRONG HAND"),
@@ -167,9 +186,9 @@ ARTICLE = {
         (0.744, "micrometer", "none", "check instrument"),
         (0.744, "micrometer", "?", "check instrument"),
         (0.744, "micrometer", "?-1", "check instrument"),
-        (0.744, "by eye", "none", "check instrument"),
+        (0.744, "by eye", "none", "check entry"),
     ),
-}
+}  # fmt: skip
 
 
 def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None:
@@ -213,10 +232,13 @@ def test_first_article_judges_each_characteristic(sheet: Document) -> None:
             fill_article(sheet, good | {key: (value, method, instrument)})
             assert column(sheet, "article_result")[number] == want, (key, value)
             words = sheet["article_words"]
+            same_again(sheet)
+            if want == "passes":
+                assert words.startswith("ACCEPTED")
+                continue
             failed = want in ("low", "high", "fails", "WRONG HAND")
             assert words.startswith("NOT ACCEPTED. Outside" if failed else "NOT COMPLETE, so not accepted"), words
             assert f"({want})" in words
-            same_again(sheet)
     fill_article(sheet, good)
     same_again(sheet)
 
@@ -259,6 +281,7 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     lead = [one.key for one in first_article.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
+    sheet.set({at("article_instrument", lead): "M-1"})
     assert "Lead (check entry)" in sheet["article_words"]
     same_again(sheet)
     sheet.set({"article_lead_low": None, "article_lead_high": None})

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
+from published_rows import rows
 from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
@@ -156,16 +155,7 @@ def test_a_heavy_cut_is_told_by_the_recommended_passes(sheet: Document) -> None:
     assert "12 to 15 are usual" in sheet["plan_words"]
 
 
-PUBLISHED = Path(__file__).parent / "published" / "usual_passes.csv"
-"""An insert maker's general catalogue (2017), p. 685, as read there."""
-
-
-def published() -> list[dict[str, str]]:
-    lines = [line for line in PUBLISHED.read_text(encoding="utf-8").splitlines() if not line.startswith("#")]
-    return list(csv.DictReader(lines))
-
-
-@pytest.mark.parametrize("row", published(), ids=lambda row: f"{row['form']}-{row['unit']}-{row['fine']}")
+@pytest.mark.parametrize("row", rows("usual_passes"), ids=lambda row: f"{row['form']}-{row['unit']}-{row['fine']}")
 def test_usual_passes_are_the_published_ones(row: dict[str, str]) -> None:
     system = {"V": "unified", "Acme": "acme", "Stub Acme": "stub_acme", "buttress": "buttress"}[row["form"]]
     for end in (row["fine"], row["coarse"]):

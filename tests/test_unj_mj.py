@@ -217,3 +217,14 @@ def test_wires_and_depth() -> None:
     assert cutting.blank(mj.read("MJ6x1-4H5H"))[0][:2] == (5.216, 5.026)
     assert "UNJF series of ASME B1.15" in limits.describe(screw)
     assert "MJ metric 60 degree external thread" in limits.describe(bolt)
+
+
+def test_crest_tolerance_of_coarse_mj_threads_is_the_printed_one() -> None:
+    """ISO 5855-1 takes Td and TD1 of ISO 965-1: every printed pitch, to the micrometre."""
+    for row in rows("iso_crest_tolerances"):
+        if row["flag"] or float(row["pitch_mm"]) < 0.8 or not row["Td_6"]:
+            continue
+        found = mj.limits(mj.read(f"MJ100x{row['pitch_mm']}-4h6h")).major
+        assert round(1000 * (found.max - found.min)) == int(row["Td_6"]), row
+        bore = mj.limits(mj.read(f"MJ100x{row['pitch_mm']}-4H6H")).minor
+        assert round(1000 * (bore.max - bore.min)) == int(row["TD1_6"]), row

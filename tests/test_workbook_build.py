@@ -27,8 +27,8 @@ SAFE = frozenset(
     re.findall(
         r"\w+",
         """IF AND OR NOT IFERROR ISNUMBER ISBLANK ROUND INT ABS SQRT LOG10 RADIANS COS SIN TAN SUM SUMPRODUCT COUNT
-        COUNTA COUNTIF MAX MIN INDEX MATCH ROW EXACT SEARCH LEN SUBSTITUTE FIXED
-        ATAN2 AVERAGE DAY DEGREES GCD LN MOD PI MONTH RIGHT TRIM YEAR ROWS
+        COUNTA COUNTIF COUNTIFS MAX MIN INDEX MATCH ROW EXACT SEARCH LEN SUBSTITUTE FIXED
+        ATAN2 AVERAGE DAY DEGREES FIND GCD LEFT LN MOD PI MONTH RIGHT TRIM UPPER YEAR ROWS
         CHOOSE ISTEXT MID STDEV VAR NORMSINV TINV CHIINV FDIST""",
     )
 )
@@ -117,7 +117,7 @@ def test_every_input_has_a_message_and_log_readings_are_never_refused() -> None:
         assert len(rules[0].error or "") <= 255
         assert len(rules[0].formula1 or "") <= 255
         if entry.name.startswith("log_"):
-            assert rules[0].type is None
+            assert rules[0].type == ("list" if entry.name == "log_ring" else None)
             assert not rules[0].showErrorMessage
 
 
@@ -286,7 +286,7 @@ LEFT_EMPTY = (
     *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
-    *("certificate_digest", "certificate_released"),
+    *("certificate_digest", "certificate_released", "instrument_thread"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
     *("quote_power", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),

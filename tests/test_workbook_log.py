@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 
 import pytest
-from log_cases import BLANK, COLUMNS, THREAD, WIRE, choose, judge, words
+from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, words
 
 from sheetfuncs import CellError, evaluate, helix
 from workbook_template import demo, instruments, log, log_rows
@@ -17,7 +17,7 @@ from workbook_template.office import Document, Office
 EXTERNAL_INCH = (
     ({}, "", ""),
     ({"serial": "1"}, "not measured", "not measured"),
-    ({"serial": "1", "reading": 0.76, "crest": 0.744}, "in", "in"),
+    ({"serial": "2", "reading": 0.76, "crest": 0.744}, "in", "in"),
     ({"reading": 0.7621, "crest": 0.7485}, "in", "in"),
     ({"reading": 0.7571, "crest": 0.7391}, "in", "in"),
     ({"reading": 0.7622, "crest": 0.7486}, "high", "high"),
@@ -69,17 +69,26 @@ def test_no_wire_no_result(log_sheet: Document) -> None:
 def test_internal_threads_have_no_wires(log_sheet: Document) -> None:
     """M20x2.5-6H: pitch 18.600/18.376, minor 17.744/17.294 (ISO 965-2:1998)."""
     choose(log_sheet, "M20x2.5-6H", "mm", 1.443)
+    due = day("2030-01-01")
+    listed = {
+        "id": ["M-1", "P-1"],
+        "kind": [None, "GO/NOT GO plug"],
+        "thread": [None, "M20 x 2.5 - 6H"],
+        "due": [due, due],
+    }
+    change(log_sheet, {f"instrument_{name}": cells(two, instruments.INSTRUMENTS) for name, two in listed.items()})
     rows = [
         {"reading": 20.6, "crest": 17.294},
-        {"direct": 18.6, "crest": 17.744, "ring": "go fails", "gauge": "G-1"},
-        {"direct": 18.601, "crest": 17.745, "ring": "not go enters", "gauge": "G-1"},
+        {"direct": 18.6, "crest": 17.744, "ring": "go fails", "gauge": "P-1"},
+        {"direct": 18.601, "crest": 17.745, "ring": "not go enters", "gauge": "P-1"},
         {"direct": 18.375, "crest": 17.0},
     ]
     found = judge(log_sheet, rows)
     assert words(found) == ["check entry", "in", "high", "low"]
     assert words(found, "crest_result") == ["in", "in", "high", "low"]
     assert words(found, "ring_result") == ["", "low", "high", ""]
-    assert log_sheet["log_crest_title"] == "bore"
+    assert (log_sheet["log_crest_title"], log_sheet["log_crest_label"]) == ("bore", "bore")
+    assert log_sheet["log_wires_used"] == ""
     assert found[0]["words"].startswith("No wires on this thread")
 
 
@@ -104,11 +113,16 @@ def test_random_readings_are_judged_as_by_the_functions(
     draw = random.Random(callout)
     digits = 4 if unit == "in" else 3
     low, high = (evaluate("THREAD_OVER_WIRES", callout, wire, end, unit, "exact") for end in ("min", "max"))
+    smallest, largest = (evaluate("THREAD_PITCH_DIAMETER", callout, end, unit) for end in ("min", "max"))
     spread = high - low
     drawn = [round(draw.uniform(low - spread, high + spread), digits) for _ in range(110)]
     drawn += [round(draw.uniform(0, 3 * high), digits) for _ in range(50)]
     readings = [r for r in drawn if r and min(abs(r - low), abs(r - high)) > 0.5 * 10**-digits]
     for reading, row in zip(readings, judge(log_sheet, [{"reading": r} for r in readings])):
+        if smallest - (high - low) <= reading <= largest + (high - low):
+            assert row["words"] == f"Is {reading} the pitch diameter? Then type it under Pitch dia. meas'd."
+            assert row["pitch_result"] == "check entry"
+            continue
         try:
             want = evaluate("THREAD_PD_FROM_WIRES", callout, wire, reading, unit, "exact")
         except CellError:
@@ -224,7 +238,8 @@ def test_guard_band_without_an_uncertainty_decides_nothing(log_sheet: Document) 
 
 def test_a_row_looks_at_itself_and_at_little_else() -> None:
     """So that a row costs the same however many there are; the two look-ups of corrections are behind their guards."""
-    guarded = {f"AA101:$AA${log.LAST + 1}", f"$A${log.FIRST}:$A${log.LAST}", "B81:B100", "H81:H100"}
+    parts = log_rows.LETTERS["part"]
+    guarded = {f"AA101:$AA${log.LAST + 1}", f"${parts}${log.FIRST}:${parts}${log.LAST}", "B81:B100", "H81:H100"}
     for one, text in zip((*log_rows.RESULTS, *log_rows.WORKING), log.row_formulas(100)):
         for found in re.findall(r"\$?[A-Z]+\$?[0-9]+:\$?[A-Z]+\$?[0-9]+", text):
             own = re.fullmatch(r"[A-Z]+100:[A-Z]+100", found)

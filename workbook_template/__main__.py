@@ -11,7 +11,7 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, lathe_file, lathe_sheet, macro, placing, store
+from workbook_template import demo, lathe_file, lathe_terms, macro, placing, store
 from workbook_template.blocks import Book
 from workbook_template.build import build
 from workbook_template.lathe_file import Lathe
@@ -91,7 +91,7 @@ def checked_thread(text: str) -> Thread:
 
 def checked_lathes(files: list[str]) -> list[Lathe]:
     """The lathes of their files."""
-    if len(files) > len(lathe_sheet.LATHES):
+    if len(files) > len(lathe_terms.LATHES):
         refuse("--lathe is given more than twice; the sheet Lathe holds two lathes")
     try:
         return [lathe_file.read_file(Path(file)) for file in files]

@@ -13,7 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
 from workbook_template import styles
-from workbook_template.figures.text import text
+from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
 
@@ -65,7 +65,16 @@ class Check(NamedTuple):
         return self.type == "list" and not (self.formula1 or "").startswith('"')
 
 
+FIRST_DAY, LAST_DAY = 32874, 73050
+"""Days that are believed, as a spreadsheet counts them: 1990-01-01 to 2099-12-31. 20260131 is none."""
+
+NO_DAY = "is no day between 1990 and 2099"
+
 ANYTHING = Check()
+DAY = Check(
+    "date", str(FIRST_DAY), str(LAST_DAY), "between",
+    "Type a date between 1990 and 2099, as your spreadsheet program takes dates.",
+)  # fmt: skip
 LENGTH = Check(
     "decimal", "0", operator="greaterThan", refusal="Type a length as a number more than zero, in the working unit."
 )
@@ -74,6 +83,16 @@ LENGTH = Check(
 def one_of(words: tuple[str, ...], refusal: str) -> Check:
     """A drop-down of fixed words."""
     return Check("list", f'"{",".join(words)}"', refusal=refusal)
+
+
+def is_day(cell: str) -> str:
+    """Whether a cell holds a day between sensible bounds, as a formula."""
+    return f"IF(ISNUMBER({cell}),AND({cell}>={FIRST_DAY},{cell}<{LAST_DAY + 1}),FALSE)"
+
+
+def day_words(name: str, what: str = "This") -> str:
+    """What stands beside an input for a day that is filled with something else, as a formula."""
+    return f'IF(ISBLANK({name}),"",IF({is_day(name)},"","{what} {NO_DAY}."))'
 
 
 def exactly(cell: str) -> str:
@@ -247,3 +266,10 @@ def switch_formats(book: Book) -> None:
             formula=[f'unit="{other}"'],
         )
         book.workbook[sheet].conditional_formatting.add(" ".join(refs), rule)
+
+
+def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) -> list[str]:
+    """The formula of a column as its cells from `top` to `bottom` hold it."""
+    formula_text(book, formula, top, column)
+    in_row = text_in_rows(formula, column)
+    return [f"={in_row(row)}" for row in range(top, bottom + 1)]

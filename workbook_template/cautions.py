@@ -7,6 +7,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import standards
 from workbook_template import blocks
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import any_of, first, known, the, when
+from workbook_template.figures.tree import Node
 
 CAUTIONS = (
     "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
@@ -34,17 +36,17 @@ def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int
     return row
 
 
-def _authority() -> str:
-    """A formula: the sentence of the thread system in use, empty where none stands with it."""
+def _authority() -> Node:
+    """The sentence of the thread system in use, empty where none stands with it."""
     titles: dict[str, list[str]] = {}
     for system in standards.SYSTEMS.values():
         if system.authority:
             titles.setdefault(system.authority, []).append(system.title)
-    formula = '""'
-    for sentence, systems in titles.items():
-        chosen = ",".join(f'thread_system="{title}"' for title in systems)
-        formula = f'IF(OR({chosen}),"{sentence}",{formula})'
-    return f'IF(ISNUMBER(thread_row),{formula},"")'
+    cases = (
+        (any_of(*(the.thread_system.same(title) for title in systems)), sentence)
+        for sentence, systems in titles.items()
+    )
+    return when(known(the.thread_row), first(*cases))
 
 
 AUTHORITY = _authority()

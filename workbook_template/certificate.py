@@ -33,7 +33,7 @@ FIELDS = (
     ("Job", "certificate_job", "job number", _told("job_number")),
     ("Ordered", "certificate_ordered", "parts ordered", 'IF(ISNUMBER(quantity),quantity&" parts","–")'),
     ("Logged, measured", "certificate_made", "parts logged and measured",
-     '(certificate_logged-certificate_replaced)&" parts logged, "&certificate_n&" judged"'),
+     '(certificate_logged-certificate_replaced-parts_again)&" parts logged, "&certificate_n&" judged"'),
 )  # fmt: skip
 """Label, name, meaning, formula; the first four on the left, the rest on the right."""
 
@@ -62,13 +62,15 @@ _CREST_MISSING, _RING_MISSING = "certificate_crest_others", "certificate_ring_ot
 VERDICT = (
     'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
     'IF(certificate_logged=0,"No part has been logged yet: this certifies nothing.",'
-    f'IF({_MISSING}+{_CREST_MISSING}+{_RING_MISSING}=0,"","NOT ALL IN. ")&'
+    f'IF({_MISSING}+{_CREST_MISSING}+{_RING_MISSING}+parts_again=0,"","NOT ALL IN. ")&'
     f'IF({_MISSING}=0,"Pitch diameter: all "&certificate_in&" parts logged are in.",'
     f'"Pitch diameter: "&certificate_in&" in"&{_listed("certificate", _BAD)}&".")&" "&'
     f'certificate_crest_title&": "&IF({_CREST_MISSING}=0,"all in.",certificate_crest_in&" in, "&'
     f'{_CREST_MISSING}&" not.")&IF(certificate_ring_in+{_RING_MISSING}=0,"",'
     f'" Gauges: "&IF({_RING_MISSING}=0,"all "&certificate_ring_in&" in.",'
     f'certificate_ring_in&" in, "&{_RING_MISSING}&" not."))&'
+    'IF(parts_again=0,""," Rows that repeat a part and are not counted: "&parts_again&".")&'
+    'IF(certificate_unnamed=0,""," Rows that name no part: "&certificate_unnamed&".")&'
     'IF(ISNUMBER(quantity),IF(certificate_in<quantity," "&(quantity-certificate_in)&" of "&quantity&'
     '" ordered are still to be found in.",""),"")))'
 )
@@ -111,11 +113,15 @@ def _fields(book: Book, ws: Worksheet, top: int) -> None:
         blocks.write(book, ws, label_at.format(row), label, "label")
         blocks.result(book, ws, value_at.format(row), name, f"{meaning}, on the certificate", formula, look="words")
         ws.row_dimensions[row].height = 19
-    blocks.write(book, ws, f"H{top + 4}:I{top + 4}", "Date", "label")
+    date_label = f'IF({blocks.day_words("certificate_date")}="","Date","Date? 1990 to 2099")'
+    blocks.result(
+        book, ws, f"H{top + 4}:I{top + 4}", "certificate_date_label", "label of the date, and whether it is one",
+        date_label, look="label",
+    )  # fmt: skip
     blocks.entry(
         book, ws, f"J{top + 4}:L{top + 4}", "certificate_date", "date of the certificate", dimension="date",
         prompt="Date of this certificate, as your spreadsheet program takes dates.",
-        check=blocks.Check("date", "1", operator="greaterThan", refusal="Type a date."),
+        check=blocks.DAY,
     )  # fmt: skip
 
 
@@ -163,7 +169,7 @@ def _summary(book: Book, ws: Worksheet, top: int) -> None:
         blocks.write(book, ws, f"{left}{row}:{middle}{row}", word, "label")
         blocks.result(
             book, ws, f"{right}{row}", _COUNT_NAMES[word], f"parts whose pitch diameter is: {word}",
-            f'COUNTIF(log_pitch_result,"{word}")', dimension="count", look="row_bold",
+            f"count_pitch_{word.replace(' ', '_')}", dimension="count", look="row_bold",
         )  # fmt: skip
     blocks.result(
         book,
@@ -179,6 +185,11 @@ def _summary(book: Book, ws: Worksheet, top: int) -> None:
     ws.row_dimensions[top + 4].height = 36
 
 
+def _again(number: int) -> str:
+    """Whether a row of the log repeats a part, so that it is not counted."""
+    return f'LEFT(INDEX(log_words,{number}),{len(log_rows.AGAIN)})="{log_rows.AGAIN}"'
+
+
 def _parts(book: Book, ws: Worksheet, top: int) -> None:
     blocks.heading(book, ws, f"A{top}:L{top}", "Each part, in the order logged")
     first, last = top + 2, top + 1 + DEEP
@@ -190,11 +201,12 @@ def _parts(book: Book, ws: Worksheet, top: int) -> None:
         for row in range(first, last + 1):
             number = group * DEEP + row - first + 1
             found, part = f"INDEX(log_pitch_result,{number})", f"INDEX(log_serial,{number})"
-            told = f'IF(LEN({found})>0,IF(LEN({part})>0,{part}&"","row {number}"),"")'
+            told = f'IF(LEN({found})>0,IF(LEN({part})>0,{part}&"","row {number + log.HEAD}"),"")'
             reading = f'IF(ISNUMBER(INDEX(log_pitch,{number})),INDEX(log_pitch,{number}),"")'
             blocks.write(book, ws, f"{serial}{row}", f"={told}", "row")
             blocks.write(book, ws, f"{size}{row}", f"={reading}", "row", "length")
-            blocks.write(book, ws, f"{word}{row}:{end}{row}", f'={found}&""', "row")
+            shown_word = f'=IF({_again(number)},"not counted",{found}&"")'
+            blocks.write(book, ws, f"{word}{row}:{end}{row}", shown_word, "row")
         for letter, name, meaning in (
             (serial, "serial", "part"), (size, "pitch", "pitch diameter"), (word, "result", "result"),
         ):  # fmt: skip
@@ -208,7 +220,8 @@ def _parts(book: Book, ws: Worksheet, top: int) -> None:
             rule = Rule(type="expression", dxf=look, formula=formula, stopIfTrue=True)
             ws.conditional_formatting.add(f"{word}{first}:{end}{last}", rule)
     rest = (
-        f'IF(certificate_left>0,certificate_left&" more rows stand on the sheet Log, after its row {LISTED}.",'
+        'IF(certificate_left>0,certificate_left&" more rows stand on the sheet Log, after its row '
+        f'{LISTED + log.HEAD}.",'
         '"All rows of the log are listed.")'
     )
     row = top + 2 + DEEP
@@ -312,6 +325,11 @@ def _close(book: Book, ws: Worksheet, top: int) -> None:
         ws.row_dimensions[top + row].height = height
 
 
+def _others(kind: str) -> str:
+    """How many results of a kind are neither in nor replaced."""
+    return "+".join(f"count_{kind}_{word.replace(' ', '_')}" for word in _BAD)
+
+
 def _behind(book: Book, ws: Worksheet) -> None:
     """Figures behind the page, to its right."""
     blocks.heading(book, ws, "O3:R3", "Working figures (not printed)")
@@ -321,12 +339,12 @@ def _behind(book: Book, ws: Worksheet) -> None:
         ("certificate_left", "rows begun that the page does not list", f"certificate_logged-{listed}"),
         ("certificate_crest_title", "which crest diameter is logged",
          'IF(thread_side="internal","Bore","Major diameter")'),
-        ("certificate_crest_in", "crest diameters that are in", 'COUNTIF(log_crest_result,"in")'),
-        ("certificate_crest_others", "crest diameters that are not in",
-         'COUNTIF(log_crest_result,"?*")-certificate_crest_in-COUNTIF(log_crest_result,"replaced")'),
-        ("certificate_ring_in", "gaugings that are in", 'COUNTIF(log_ring_result,"in")'),
-        ("certificate_ring_others", "gaugings that are not in",
-         'COUNTIF(log_ring_result,"?*")-certificate_ring_in-COUNTIF(log_ring_result,"replaced")'),
+        ("certificate_crest_in", "crest diameters that are in", "count_crest_in"),
+        ("certificate_crest_others", "crest diameters that are not in", _others("crest")),
+        ("certificate_ring_in", "gaugings that are in", "count_ring_in"),
+        ("certificate_ring_others", "gaugings that are not in", _others("ring")),
+        ("certificate_unnamed", "rows begun that name no part",
+         'SUMPRODUCT((log_pitch_result<>"")*(log_serial=""))'),
         ("certificate_unknown", "rows that name no instrument of the list",
          "MAX(0,certificate_logged-SUM(certificate_instrument_rows))"),
     )  # fmt: skip
@@ -338,7 +356,7 @@ def _behind(book: Book, ws: Worksheet) -> None:
     judged = ",".join(f'INDEX(log_pitch_result,{{0}})="{word}"' for word in JUDGED)
     blocks.write(book, ws, "S3", "value", "head")
     for number in range(1, log.ROWS + 1):
-        formula = f'IF(OR({judged.format(number)}),INDEX(log_pitch,{number}),"")'
+        formula = f'IF(OR({judged.format(number)}),IF({_again(number)},"",INDEX(log_pitch,{number})),"")'
         ws[f"S{number + 3}"] = f"={formula}"
     blocks.define(
         book, ws, f"S{first}:S{last}", "certificate_value", "pitch diameter that is judged, one cell a part",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import inspection
-from workbook_template import blocks, chart_drawing
+from workbook_template import blocks, chart_drawing, log_rows
 from workbook_template.blocks import Book
 from workbook_template.chart_drawing import Line
 
@@ -19,6 +19,8 @@ ENOUGH, WANTED = inspection.TO_JUDGE_STABILITY, inspection.ENOUGH
 ONE_SIDE, TREND_ENOUGH = inspection.ON_ONE_SIDE, inspection.FEWEST_FOR_TREND
 NAMED = 8
 HEAD = 5
+LOG_HEAD = log_rows.HEAD
+"""The row over the first of the log."""
 FIRST = HEAD + 1
 LAST = FIRST + WINDOW - 1
 CHART_AT, RANGE_AT, FIGURES_AT = 5, 25, 37
@@ -41,9 +43,9 @@ SOURCE = (
 )
 
 STATISTICS = (
-    ("chart_start", "log row that the charts start with",
-     ('IF(ISBLANK(chart_first),1,IF(ISNUMBER(chart_first),IF(AND(chart_first>=1,chart_first<=ROWS(log_pitch),'
-     'chart_first=INT(chart_first)),chart_first,""),""))')),
+    ("chart_start", "log row that the charts start with, counted from the first of the log",
+     ('IF(ISBLANK(chart_first),1,IF(ISNUMBER(chart_first),'
+     f'IF(AND(chart_first>{LOG_HEAD},chart_first<={log_rows.LAST},chart_first=INT(chart_first)),chart_first-{LOG_HEAD},""),""))')),
     ("chart_resting", "height of points that are not to be seen",
      'IF(chart_n>0,INDEX(chart_value,MATCH(1,chart_count,0)),IF(ISNUMBER(pitch_max),(pitch_max+pitch_min)/2,0))'),
     ("chart_range_resting", "height of ranges that are not to be seen",
@@ -102,7 +104,8 @@ INDICES = (
 """Name, label, meaning, formula."""
 
 NEED = (
-    'IF(NOT(ISNUMBER(chart_start)),"The first log row is a whole number, 1 to "&ROWS(log_pitch)&", or empty.",'
+    'IF(NOT(ISNUMBER(chart_start)),"The first log row is a whole number, '
+    f'{LOG_HEAD + 1} to {log_rows.LAST}, or empty.",'
     'IF(chart_n=0,"No pitch diameter in these rows of the log yet.",'
 )
 STABILITY_WORDS = (
@@ -182,7 +185,7 @@ def row_formulas(number: int) -> dict[str, str]:
         return start if first else before[name]
 
     def listed(name: str, mark: str) -> str:
-        serial = f'IF(LEN(INDEX(log_serial,{at}))>0,INDEX(log_serial,{at})&"","row "&{at})'
+        serial = f'IF(LEN(INDEX(log_serial,{at}))>0,INDEX(log_serial,{at})&"","row "&({at}+{LOG_HEAD}))'
         so_far = earlier(name, '""')
         total = f"SUM({PLACES[mark]}{FIRST}:{here[mark]})"
         added = f'{so_far}&IF({total}>1,", ","")&{serial}'
@@ -243,19 +246,24 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.result(book, ws, "A1:G1", "callout_charts", "the thread, as on the sheet Job", "callout", look="callout")
     words = (
         'IF(LEN(part)>0,part,"no part named")&", job "&IF(LEN(job_number)>0,job_number,"–")&", "&unit_words&'
-        'IF(ISNUMBER(chart_start),". Log rows "&chart_start&" to "&'
-        f'MIN(chart_start+{WINDOW - 1},ROWS(log_pitch)),"")&"."'
+        f'IF(ISNUMBER(chart_start),". Rows "&(chart_start+{LOG_HEAD})&" to "&'
+        f'MIN(chart_start+{LOG_HEAD + WINDOW - 1},{log_rows.LAST})&" of the Log","")&"."'
     )
     blocks.result(book, ws, "A2:G2", "charts_words", "part, job, unit and rows in words", words, look="note")
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 32, 30
     blocks.write(book, ws, "A3", "First log row on the charts", "label")
     blocks.entry(
         book, ws, "B3", "chart_first", "log row that the charts start with",
-        prompt="Number of the log row that the charts start with. Empty: 1. After a regrind or a new set-up, type the "
-        "row of the first part after it.", dimension="count", check=blocks.whole(1, 100000),
+        prompt=f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
+        "After a regrind or a new set-up, type the row of the first part after it.", dimension="count",
+        check=blocks.whole(LOG_HEAD + 1, log_rows.LAST),
     )  # fmt: skip
     blocks.write(
-        book, ws, "C3:G3", "Empty: 1. After a regrind or a new set-up: the row of the first part after it.", "side"
+        book,
+        ws,
+        "C3:G3",
+        f"Empty: {LOG_HEAD + 1}, the first row. After a regrind or a new set-up: that of the next part.",
+        "side",
     )
     ws.row_dimensions[3].height = 20
     blocks.heading(book, ws, "A4:G4", "Pitch diameter of each part, in the order logged")

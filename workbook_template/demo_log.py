@@ -9,16 +9,21 @@ from workbook_template.log_rows import INPUTS
 
 _LAB = "county gauge room"
 
-# number, kind, range, certificate, laboratory, calibrated, due, fit
+_GAUGED_ON = (_LAB, date(2023, 11, 30), date(2024, 11, 30), "yes")
+
+# number, kind, marking of a gauge, from, to, unit, certificate, laboratory, calibrated, due, fit
 _INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
-    ("M-1", "micrometer", "0 to 1 in, .0001", "C-4101", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
-    ("M-2", "thread micrometer", "0 to 1 in, .001", "C-4102", _LAB, date(2023, 3, 21), date(2024, 3, 20), "yes"),
-    ("M-3", "micrometer", "0 to 1 in, .0001", "C-3977", _LAB, date(2023, 2, 14), date(2024, 2, 15), "yes"),
-    ("M-4", "micrometer", "1 to 2 in, .0001", "C-4103", _LAB, date(2023, 9, 29), date(2024, 9, 30), "no"),
-    ("G-1", "GO ring", "3/4-16 UNF-2A", "C-4120", _LAB, date(2023, 11, 30), date(2024, 11, 30), "yes"),
-    ("G-2", "NOT GO ring", "3/4-16 UNF-2A", "C-4121", _LAB, date(2023, 11, 30), date(2024, 11, 30), "yes"),
-    ("D-1", "caliper", "0 to 6 in, .001", None, None, None, None, None),
-)
+    ("M-1", "micrometer", None, 0, 1, "in", "C-4101", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
+    ("M-2", "thread micrometer", None, 0, 1, "in", "C-4102", _LAB, date(2023, 3, 21), date(2024, 3, 20), "yes"),
+    ("M-3", "micrometer", None, 0, 1, "in", "C-3977", _LAB, date(2023, 2, 14), date(2024, 2, 15), "yes"),
+    ("M-4", "micrometer", None, 1, 2, "in", "C-4103", _LAB, date(2023, 9, 29), date(2024, 9, 30), "no"),
+    ("G-1", "GO ring", "3/4-16 UNF-2A GO", None, None, None, "C-4120", *_GAUGED_ON),
+    ("G-2", "NOT GO ring", "3/4-16 UNF-2A NOT GO", None, None, None, "C-4121", *_GAUGED_ON),
+    ("G-3", "GO ring", "3/4-16 UNF-3A GO", None, None, None, "C-4122", *_GAUGED_ON),
+    ("G-4", "GO/NOT GO plug", "M20x2.5-6H", None, None, None, "C-4125", *_GAUGED_ON),
+    ("D-1", "caliper", None, 0, 6, "in", None, None, None, None, None),
+    ("D-2", "caliper", None, 0, 6, "in", "C-4130", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
+)  # fmt: skip
 
 # number, certificate, laboratory, three wires, due, fit; certified two years before it is due
 _WIRES: tuple[tuple[Any, ...], ...] = (
@@ -47,7 +52,7 @@ _GAUGED = {"ring": "pass", "gauge": "G-1"}
 _PARTS = (
     _part("001", 0.7598, 0.7442, **_STATIONS, reading_3b=0.7599, **_GAUGED, temperature=23),
     _part("002", 0.7601, 0.7441, reading_2a=0.7603, reading_3a=0.7606, **_GAUGED, temperature=24),
-    _part("003", 0.7596, 0.7440, reading_1b=0.7594, temperature=24),
+    _part("003", 0.7596, 0.7440, reading_1b=0.7594, temperature=24, ring="pass", gauge="G-3"),
     _part("004", 0.7604, 0.7443),
     _part("005", 0.7621, 0.7440),
     _part("006", 0.7626, 0.7441),
@@ -77,7 +82,7 @@ _PARTS = (
 
 def values() -> dict[str, Any]:
     """Inputs of both sheets by name."""
-    instruments = ("id", "kind", "range", "certificate", "lab", "calibrated", "due", "fit")
+    instruments = ("id", "kind", "thread", "from", "to", "unit", "certificate", "lab", "calibrated", "due", "fit")
     wires = ("id", "certificate", "lab", "a", "b", "c", "due", "fit")
     return {
         **{f"instrument_{name}": list(column) for name, column in zip(instruments, zip(*_INSTRUMENTS))},

@@ -11,7 +11,7 @@ _ARTICLE: tuple[tuple[str, str, Any], ...] = (
     ("over wires", "M-1", 0.7058),
     ("comparator", "M-2", 0.6692),
     ("gauge", "G-1", "pass"),
-    ("micrometer", "M-1", 1.262),
+    ("caliper", "D-2", 1.262),
     ("by eye", "none", "right"),
     ("micrometer", "M-1", 0.744),
     ("caliper", "D-1", 2.128),

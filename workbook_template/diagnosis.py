@@ -8,34 +8,41 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, cautions
 from workbook_template.blocks import Book
-from workbook_template.plan import shown
+from workbook_template.figures.notation import all_of, known, say, shown, the, when
+from workbook_template.figures.tree import Node
 
 SHEET = "Diagnosis"
-LONGEST = 240
+INSIDE_THREAD = the.thread_side.same("internal")
+
+
+def _length(part: Node) -> Node:
+    return shown(part, the.decimals)
+
 
 FIGURES = {
-    "fall": (
-        'IF(ISNUMBER(feed_fall),"One division should change it by "&'
-        f'{shown("feed_fall")}&" "&unit&".","It should change by twice the infeed on the radius.")'
+    "fall": when(
+        known(the.feed_fall),
+        say("One division should change it by ", _length(the.feed_fall), " ", the.unit, "."),
+        "It should change by twice the infeed on the radius.",
     ),
-    "crest": (
-        'IF(ISNUMBER(reading_crest),"over "&'
-        f'{shown("reading_crest")}&" "&unit&" they do, feed on by the plan",'
-        '"they do until the groove is wide enough")'
+    "crest": when(
+        known(the.reading_crest),
+        say("over ", _length(the.reading_crest), " ", the.unit, " they do, feed on by the plan"),
+        "they do until the groove is wide enough",
     ),
-    "blunt": (
-        'IF(AND(ISNUMBER(radial_infeed),tip_shortening>0)," (at most "&'
-        f'{shown("tip_room/tip_shortening*tip_size")}&" "&unit&" here)","")'
+    "blunt": when(
+        all_of(known(the.radial_infeed), the.tip_shortening > 0),
+        say(" (at most ", _length(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
     ),
-    "clear": 'IF(ISNUMBER(clearance_leading)," ("&FIXED(clearance_leading,1,TRUE)&" degrees or more)","")',
-    "ten": f'IF(ISNUMBER(lead),", ten turns are "&{shown("10*lead")}&" "&unit,"")',
-    "crest_name": 'IF(thread_side="internal","Bore under its limit","Major diameter over its limit")',
-    "crest_limit": (
-        'IF(AND(ISNUMBER(crest_max),ISNUMBER(thread_row)),IF(thread_side="internal",'
-        f'" ("&{shown("crest_min")}&")"," ("&{shown("crest_max")}&")"),"")'
+    "clear": when(known(the.clearance_leading), say(" (", shown(the.clearance_leading, 1), " degrees or more)")),
+    "ten": when(known(the.lead), say(", ten turns are ", _length(10 * the.lead), " ", the.unit)),
+    "crest_name": when(INSIDE_THREAD, "Bore under its limit", "Major diameter over its limit"),
+    "crest_limit": when(
+        all_of(known(the.crest_max), known(the.thread_row)),
+        say(" (", when(INSIDE_THREAD, _length(the.crest_min), _length(the.crest_max)), ")"),
     ),
 }
-"""What stands in the sentences in braces: formulas that make text of the figures in use."""
+"""What stands in the sentences in braces: texts made of the figures in use."""
 
 ROWS = (
     (
@@ -197,27 +204,22 @@ NOTE = (
 )
 
 
-def as_formula(text: str) -> str:
+def sentence(text: str) -> Node:
     """A sentence with figures in braces as a formula that joins texts.
 
-    >>> as_formula("Over {crest_name}.")[:20]
-    '"Over "&IF(thread_si'
+    >>> from workbook_template.figures.text import text
+    >>> text(sentence("{crest_name}."))
+    'IF(thread_side="internal","Bore under its limit","Major diameter over its limit")&"."'
     """
     parts = re.split(r"\{(\w+)\}", text)
-    pieces = [FIGURES[part] if number % 2 else quoted(part) for number, part in enumerate(parts) if part]
-    return "&".join(pieces)
-
-
-def quoted(text: str) -> str:
-    """A text as a formula; Excel takes at most 255 characters in one piece."""
-    return "&".join(f'"{text[at : at + LONGEST]}"' for at in range(0, len(text), LONGEST))
+    return say(*(FIGURES[part] if number % 2 else part for number, part in enumerate(parts) if part))
 
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 31, "B": 82})
-    blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", "left_hand_words")
-    title = '"What the readings say: "&callout'
+    blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", the.left_hand_words)
+    title = say("What the readings say: ", the.callout)
     blocks.result(book, ws, "A2:B2", "callout_diagnosis", "title with the thread", title, look="callout")
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 34
     for ref, text in (("A3", "What you see"), ("B3", "Check in this order")):
@@ -230,9 +232,9 @@ def build(book: Book, ws: Worksheet) -> None:
             ("A", f"check_{key}_seen", "what is seen", "seen", seen, inside[0]),
             ("B", f"check_{key}_words", f"what to check: {seen.lower()}", "checks", checks, inside[1]),
         ):
-            formula = as_formula(outer)
+            formula = sentence(outer)
             if inner != outer:
-                formula = f'IF(thread_side="internal",{as_formula(inner)},{formula})'
+                formula = when(INSIDE_THREAD, sentence(inner), formula)
             blocks.result(book, ws, f"{letter}{row}", name, meaning, formula, look=look)
         longest = max(
             -(-len(text) // width) for text, width in ((seen, 25), (inside[0], 25), (checks, 82), (inside[1], 82))

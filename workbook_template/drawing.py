@@ -18,12 +18,14 @@ from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties
 from openpyxl.drawing.xdr import XDRPositiveSize2D
-from openpyxl.utils import range_boundaries
+from openpyxl.utils import column_index_from_string, range_boundaries
 from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, chart_drawing
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import all_of, here, in_table, known, node, say, the, when, xl
+from workbook_template.figures.tree import Node, Part
 
 WIDE_CM, HIGH_CM = 12.9, 5.4
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.84
@@ -39,136 +41,159 @@ ARC, CIRCLE = 8, 24
 
 FIRST = 10
 
+Point = tuple[Node, Node]
+"""Along and up, as formulas."""
+
 
 class Drawn(NamedTuple):
-    """One line of the drawing: its points (along, up) as formulas, width in points, dash, grey or black."""
+    """One line of the drawing: its points, when it is drawn, width in points, dash, grey or black."""
 
     key: str
     title: str
-    points: tuple[tuple[str, str], ...]
+    points: tuple[Point, ...]
     width: float
     dash: str = "solid"
     ink: str = "000000"
-    needs: str = "drawing_on"
+    needs: Node = the.drawing_on
 
 
-def _root(groove: int) -> tuple[tuple[str, str], ...]:
+LEADING, TRAILING = xl.RADIANS(the.flank_leading), xl.RADIANS(the.flank_trailing)
+
+
+def _on_circle(along: Node, up: Node, radius: Node, angle: Node) -> Point:
+    return along + radius * xl.COS(angle), up + radius * xl.SIN(angle)
+
+
+def _touching(radius: Node) -> Point:
+    """Centre of a circle that touches both flanks of the middle groove."""
+    both = xl.SIN(xl.RADIANS(the.flank_leading + the.flank_trailing))
+    along = radius * (xl.SIN(TRAILING) - xl.SIN(LEADING)) / both
+    return along, radius * (xl.COS(LEADING) + xl.COS(TRAILING)) / both
+
+
+def _root(groove: int) -> tuple[Point, ...]:
     """The tip's outline in a groove, from the left flank to the right."""
-    flat = "tip_flat*({share}-TAN(RADIANS(flank_leading))/flank_spread)"
-    angle = "RADIANS(180+flank_leading+(180-flank_leading-flank_trailing)*{share})"
     points = []
     for piece in range(ARC + 1):
-        share = f"{piece}/{ARC}"
-        along = f"{groove}*pitch+tip_along+{flat.format(share=share)}+tip_round*COS({angle.format(share=share)})"
-        points.append((along, f"tip_up+tip_round*SIN({angle.format(share=share)})"))
+        along_flat = the.tip_flat * (node(piece) / ARC - xl.TAN(LEADING) / the.flank_spread)
+        centre = groove * the.pitch + the.tip_along + along_flat
+        turned = (180 - the.flank_leading - the.flank_trailing) * piece / ARC
+        points.append(_on_circle(centre, the.tip_up, the.tip_round, xl.RADIANS(180 + the.flank_leading + turned)))
     return tuple(points)
 
 
-def _flank(groove: int, side: str, up: str) -> tuple[str, str]:
+def _flank(groove: int, side: str, up: Node) -> Point:
     """The point of a groove's left or right flank at a height."""
-    sign, angle = ("-", "flank_leading") if side == "left" else ("+", "flank_trailing")
-    return f"{groove}*pitch{sign}({up})*TAN(RADIANS({angle}))", up
+    bottom = groove * the.pitch
+    return (bottom - up * xl.TAN(LEADING) if side == "left" else bottom + up * xl.TAN(TRAILING)), up
 
 
-ENDS = ("drawing_middle-1.5*pitch", "drawing_middle+1.5*pitch")
-SHOULDER = "(crest_up+0.06*pitch)"
-PROFILE = (
-    (ENDS[0], "crest_up"),
-    *(
-        point
-        for groove in (-1, 0, 1)
-        for point in (_flank(groove, "left", "crest_up"), *_root(groove), _flank(groove, "right", "crest_up"))
-    ),
-    (ENDS[1], "crest_up"),
-)
-TOOL = (
-    (_flank(-1, "left", SHOULDER)[0], "tool_up"),
-    _flank(-1, "left", SHOULDER),
-    *_root(-1),
-    _flank(-1, "right", SHOULDER),
-    (_flank(-1, "right", SHOULDER)[0], "tool_up"),
-)
+def _cut(groove: int, up: Node) -> tuple[Point, ...]:
+    """A groove from one height on its left flank to the same on its right."""
+    return _flank(groove, "left", up), *_root(groove), _flank(groove, "right", up)
+
+
+def _across(up: Node) -> tuple[Point, Point]:
+    """A line over the whole drawing at a height."""
+    return (the.drawing_middle - 1.5 * the.pitch, up), (the.drawing_middle + 1.5 * the.pitch, up)
+
+
+BLANK = _across(the.crest_up)
+PROFILE = (BLANK[0], *(point for groove in (-1, 0, 1) for point in _cut(groove, the.crest_up)), BLANK[1])
+POINT = _cut(-1, the.crest_up + 0.06 * the.pitch)
+TOOL = ((POINT[0][0], the.tool_up), *POINT, (POINT[-1][0], the.tool_up))
 WIRE = tuple(
-    (
-        f"pitch+wire_along+wire_used/2*COS(RADIANS({360 * piece // CIRCLE}))",
-        f"wire_up+wire_used/2*SIN(RADIANS({360 * piece // CIRCLE}))",
-    )
+    _on_circle(the.pitch + the.wire_along, the.wire_up, the.wire_used / 2, xl.RADIANS(360 * piece // CIRCLE))
     for piece in range(CIRCLE + 1)
 )
 LINES = (
-    Drawn("blank", "blank", ((ENDS[0], "crest_up"), (ENDS[1], "crest_up")), 0.75, "lgDash"),
-    Drawn("line", "pitch line", ((ENDS[0], "half_height"), (ENDS[1], "half_height")), 0.75, "lgDashDot"),
-    Drawn("ghost", "sharp V", (_root(0)[0], ("0", "0"), _root(0)[-1]), 1.0, "sysDash"),
+    Drawn("blank", "blank", BLANK, 0.75, "lgDash"),
+    Drawn("line", "pitch line", _across(the.half_height), 0.75, "lgDashDot"),
+    Drawn("ghost", "sharp V", (_root(0)[0], (node(0), node(0)), _root(0)[-1]), 1.0, "sysDash"),
     Drawn("profile", "finished thread", PROFILE, 2.25),
     Drawn("tool", "tool tip", TOOL, 1.25, "sysDash", "000000"),
-    Drawn("wire", "wire", WIRE, 1.25, needs="wire_drawn"),
+    Drawn("wire", "wire", WIRE, 1.25, needs=the.wire_drawn),
 )
 
-_NOSE = "SIN(RADIANS(flank_leading+flank_trailing))"
-_ALONG = f"(SIN(RADIANS(flank_trailing))-SIN(RADIANS(flank_leading)))/{_NOSE}"
-_UP = f"(COS(RADIANS(flank_leading))+COS(RADIANS(flank_trailing)))/{_NOSE}"
 
-WORKING = (
-    ("drawing_on", "whether there is a thread to draw", "ISNUMBER(radial_infeed)"),
-    ("wire_drawn", "whether there is a wire to draw", "AND(drawing_on,ISNUMBER(wire_constant))"),
-    ("crest_up", "crest over the sharp bottom", 'IF(drawing_on,MIN(infeed_start,pitch/flank_spread),"")'),
-    ("tool_up", "top of the tool as drawn", 'IF(drawing_on,crest_up+0.22*pitch,"")'),
-    ("tip_round", "nose radius of the tip, 0 where it has none",
-     'IF(AND(tip_kind="nose radius",ISNUMBER(tip_size)),tip_size,0)'),
-    ("tip_flat", "flat of the tip, 0 where it has none", 'IF(AND(tip_kind="flat",ISNUMBER(tip_size)),tip_size,0)'),
-    ("tip_along", "centre of the nose, along", f'IF(drawing_on,tip_round*{_ALONG},"")'),
-    ("tip_up", "centre of the nose or height of the flat, over the sharp bottom",
-     f'IF(drawing_on,tip_flat/flank_spread+tip_round*{_UP},"")'),
-    ("wire_along", "centre of the wire, along", f'IF(wire_drawn,wire_used/2*{_ALONG},"")'),
-    ("wire_up", "centre of the wire over the sharp bottom", f'IF(wire_drawn,wire_used/2*{_UP},"")'),
-    ("drawing_middle", "middle of the drawing, along",
-     'IF(drawing_on,crest_up*(TAN(RADIANS(flank_trailing))-TAN(RADIANS(flank_leading)))/2,"")'),
-    ("drawing_scale", "frame units per length, the same along and up",
-     (f'IF(drawing_on,MIN({FRAME_WIDE}/(3.2*pitch),{FRAME_HIGH - 2 * MARGIN}/'
-      'MAX(tool_up,IF(wire_drawn,wire_up+wire_used/2,0))),"")')),
-)  # fmt: skip
+def _drawn(figure: Part) -> Node:
+    return when(the.drawing_on, figure)
+
+
+def _tip(kind: str) -> Node:
+    return when(all_of(the.tip_kind.same(kind), known(the.tip_size)), the.tip_size, 0)
+
+
+def _working() -> tuple[tuple[str, str, Node], ...]:
+    nose, wire = _touching(the.tip_round), _touching(the.wire_used / 2)
+    leaning = the.crest_up * (xl.TAN(TRAILING) - xl.TAN(LEADING)) / 2
+    top = xl.MAX(the.tool_up, when(the.wire_drawn, the.wire_up + the.wire_used / 2, 0))
+    scale = xl.MIN(FRAME_WIDE / (3.2 * the.pitch), (FRAME_HIGH - 2 * MARGIN) / top)
+    return (
+        ("drawing_on", "whether there is a thread to draw", known(the.radial_infeed)),
+        ("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
+        ("crest_up", "crest over the sharp bottom", _drawn(xl.MIN(the.infeed_start, the.pitch / the.flank_spread))),
+        ("tool_up", "top of the tool as drawn", _drawn(the.crest_up + 0.22 * the.pitch)),
+        ("tip_round", "nose radius of the tip, 0 where it has none",
+         _tip("nose radius")),
+        ("tip_flat", "flat of the tip, 0 where it has none", _tip("flat")),
+        ("tip_along", "centre of the nose, along", _drawn(nose[0])),
+        ("tip_up", "centre of the nose or height of the flat, over the sharp bottom",
+         _drawn(the.tip_flat / the.flank_spread + nose[1])),
+        ("wire_along", "centre of the wire, along", when(the.wire_drawn, wire[0])),
+        ("wire_up", "centre of the wire over the sharp bottom", when(the.wire_drawn, wire[1])),
+        ("drawing_middle", "middle of the drawing, along", _drawn(leaning)),
+        ("drawing_scale", "frame units per length, the same along and up", _drawn(scale)),
+    )  # fmt: skip
+
+
+WORKING = _working()
 """Name, meaning, formula of the figures behind the drawing."""
 
-TITLE = (
-    '"Thread, tool and wire to scale, headstock on the left"&IF(drawing_on,IF(thread_side="internal",'
-    '"; axis below",""),"")'
+TITLE = say(
+    "Thread, tool and wire to scale, headstock on the left",
+    _drawn(when(the.thread_side.same("internal"), "; axis below")),
 )
 
+UP = MARGIN + the.drawing_scale * here.up
+IN_FRAME = {
+    "x": when(known(here.along), FRAME_WIDE / 2 + the.drawing_scale * (here.along - the.drawing_middle), 0),
+    "y": when(known(here.up), when(the.outward < 0, FRAME_HIGH - UP, UP), 0),
+}
+"""A point in the frame. What must not be seen rests in the corner, a line without length."""
 
-def build(book: Book, ws: Worksheet, at: str, heading: str) -> None:
+COLUMNS = {"line": "AD", "along": "AE", "up": "AF", "x": "AG", "y": "AH"}
+MEANINGS = {
+    "along": "along the axis from the sharp bottom of the middle groove",
+    "up": "out of the material from the sharp bottom",
+    "x": "in the frame, to the right",
+    "y": "in the frame, up",
+}
+
+
+def build(book: Book, ws: Worksheet, corner: str, heading: str) -> None:
     """The heading, the chart with its corner at a cell, and the points in columns AD to AH."""
     blocks.result(book, ws, heading, "drawing_title", "heading of the drawing", TITLE, look="block")
-    for letter, text in zip(("AD", "AE", "AF", "AG", "AH"), ("line", "along", "up", "x", "y")):
-        blocks.write(book, ws, f"{letter}{FIRST - 1}", text, "head")
+    for name, letter in COLUMNS.items():
+        blocks.write(book, ws, f"{letter}{FIRST - 1}", name, "head")
     row, places = FIRST, []
     for line in LINES:
         places.append((row, row + len(line.points) - 1))
         for along, up in line.points:
-            _point(book, ws, row, line, along, up)
+            blocks.write(book, ws, f"{COLUMNS['line']}{row}", line.key, "small")
+            for name, part in (("along", along), ("up", up)):
+                blocks.write(book, ws, f"{COLUMNS[name]}{row}", when(line.needs, part), "row", "0.0000")
             row += 1
-    for letter, name, meaning in (
-        ("AE", "along", "along the axis from the sharp bottom of the middle groove"),
-        ("AF", "up", "out of the material from the sharp bottom"),
-        ("AG", "x", "in the frame, to the right"),
-        ("AH", "y", "in the frame, up"),
-    ):
-        ref = f"{letter}{FIRST}:{letter}{row - 1}"
+    numbers = {name: column_index_from_string(letter) for name, letter in COLUMNS.items()}
+    for name, tree in IN_FRAME.items():
+        formula = in_table(tree, numbers, numbers[name], FIRST, row - 1)
+        texts = blocks.column_texts(book, formula, numbers[name], FIRST, row - 1)
+        for at, text in enumerate(texts, start=FIRST):
+            blocks.write(book, ws, f"{COLUMNS[name]}{at}", text, "row", "0.0000")
+    for name, meaning in MEANINGS.items():
+        ref = f"{COLUMNS[name]}{FIRST}:{COLUMNS[name]}{row - 1}"
         blocks.define(book, ws, ref, f"drawing_{name}", f"points of the drawing: {meaning}", role="working")
-    _chart(ws, at, places)
-
-
-def _point(book: Book, ws: Worksheet, row: int, line: Drawn, along: str, up: str) -> None:
-    """One point. What must not be seen rests in the corner of the frame, a line without length."""
-    y = f"{MARGIN}+drawing_scale*AF{row}"
-    cells = {
-        "AE": f'IF({line.needs},{along},"")',
-        "AF": f'IF({line.needs},{up},"")',
-        "AG": f"IF(ISNUMBER(AE{row}),{FRAME_WIDE / 2}+drawing_scale*(AE{row}-drawing_middle),0)",
-        "AH": f"IF(ISNUMBER(AF{row}),IF(outward<0,{FRAME_HIGH}-({y}),{y}),0)",
-    }
-    blocks.write(book, ws, f"AD{row}", line.key, "small")
-    for letter, formula in cells.items():
-        blocks.write(book, ws, f"{letter}{row}", f"={formula}", "row", "0.0000")
+    _chart(ws, corner, places)
 
 
 def _text(size: float) -> RichText:

@@ -1,7 +1,9 @@
 """The first article list: every characteristic with its requirement, method, instrument and result.
 
 A characteristic that is not measured, or whose method or instrument is not named, does not pass, and the words under
-the list name it.
+the list name it. A size needs a number, by an instrument that measures sizes and has it in its range; pass and fail are
+for the method gauge: of the pitch diameter and the lead with a thread gauge for this job, of another size with a gauge
+that is listed under other.
 """
 
 from __future__ import annotations
@@ -10,12 +12,11 @@ from typing import NamedTuple
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template import blocks, log_rows
 from workbook_template.blocks import Book, Check
 
 OTHERS = 6
 NOISE = "0.0000001"
-DAY = Check("date", "1", operator="greaterThan", refusal="Type a date, as your spreadsheet program takes dates.")
 METHODS = ("over wires", "micrometer", "gauge", "comparator", "thread micrometer", "caliper", "by eye", "other")
 PASSING = ("in", "passes", "recorded")
 
@@ -58,6 +59,10 @@ ROWS = (
 )  # fmt: skip
 ALL = len(ROWS) + OTHERS
 REFERENCE_ROWS = ("major", "pitch", "minor")
+BY_THREAD_GAUGE = ("pitch", "lead")
+"""Characteristics that a thread gauge for the job may pass."""
+
+MOST = log_rows.MOST
 
 
 def build(book: Book, ws: Worksheet, top: int) -> int:
@@ -140,7 +145,7 @@ def _shared(book: Book, ws: Worksheet, first: int, last: int) -> None:
         ("G", "article_instrument", "instrument", "text", blocks.ANYTHING,
          "Number of the instrument, as on the sheet Instruments; none where it is judged by eye."),
         ("H", "article_measured", "measured value", "entry", blocks.ANYTHING,
-         "The value in the working unit; pass or fail for a gauge; right or left for the hand."),
+         "The value in the working unit; pass or fail where the method is gauge; right or left for the hand."),
     )  # fmt: skip
     for letter, name, meaning, dimension, check, prompt in columns:
         ref = f"{letter}{first}:{letter}{last}"
@@ -158,19 +163,47 @@ def _input_range(
     blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
 
 
+_GAUGE_UNTIL = {
+    "": "INDEX(instrument_until,{0})",
+    **dict.fromkeys(BY_THREAD_GAUGE, "MAX(INDEX(gauge_until,{0},1),INDEX(gauge_until,{0},2))"),
+}
+_PLAIN_UNTIL = 'IF(INDEX(instrument_kind,{0})&""="other",INDEX(instrument_until,{0}),-1)'
+"""Until when a pass or fail with the instrument in that row counts; for a size that no thread gauge passes."""
+
+
+def _in_date(instrument: str, until: str, also: str = "TRUE") -> str:
+    """Whether an instrument is listed and counts on the day of the examination, and something more about it."""
+    found = f"MATCH({blocks.exactly(instrument)},instrument_id,0)"
+    return (
+        f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),AND({until.format(found)}>=article_day,"
+        f"INDEX(instrument_since,{found})<=article_day,{also.format(found)}),FALSE)"
+    )
+
+
+def _in_range(method: str, value: str) -> str:
+    """Whether a value is in the range of an instrument; over wires the value is not what the micrometer shows."""
+    return (
+        f'IF({method}="over wires",TRUE,IF(ISNUMBER({value}),AND({value}>=INDEX(instrument_least,{{0}})-{NOISE},'
+        f"{value}<=INDEX(instrument_most,{{0}})+{NOISE}),TRUE))"
+    )
+
+
 def result_formula(row: int, number: int) -> str:
     """The result of one characteristic; `number` counts from 0."""
     key = ROWS[number].key if number < len(ROWS) else ""
     low, high, method, instrument, value = (f"{letter}{row}" for letter in "DEFGH")
-    found = f"MATCH({blocks.exactly(instrument)},instrument_id,0)"
-    fit = (
-        f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),AND(INDEX(instrument_until,{found})>=article_day,"
-        f"INDEX(instrument_since,{found})<=article_day),FALSE)"
-    )
+    gauged = f'OR({value}="pass",{value}="fail")'
+    if key == "hand":
+        fit = _in_date(instrument, "INDEX(instrument_until,{0})")
+    else:
+        passing = _in_date(instrument, _GAUGE_UNTIL.get(key, _PLAIN_UNTIL))
+        reading = _in_date(instrument, "INDEX(instrument_reads_until,{0})", _in_range(method, value))
+        fit = f"IF({gauged},{passing},{reading})"
     bare = '"recorded"' if key in REFERENCE_ROWS else '"no limits"'
     no_number = ",".join(f"AND(LEN({end})>0,NOT(ISNUMBER({end})))" for end in (low, high))
     sized = (
-        f'IF(OR({value}<=0,{no_number}),"check entry",IF(AND(NOT(ISNUMBER({low})),NOT(ISNUMBER({high}))),{bare},'
+        f'IF(OR({value}<=0,{value}>{MOST},{no_number}),"check entry",'
+        f"IF(AND(NOT(ISNUMBER({low})),NOT(ISNUMBER({high}))),{bare},"
         f'IF(IF(ISNUMBER({low}),{value}<MIN({low},ROUND({low},decimals))-{NOISE},FALSE),"low",'
         f'IF(IF(ISNUMBER({high}),{value}>MAX({high},ROUND({high},decimals))+{NOISE},FALSE),"high","in"))))'
     )
@@ -179,9 +212,14 @@ def result_formula(row: int, number: int) -> str:
         judged = f'IF(OR({value}="right",{value}="left"),IF({value}=hand,"in","WRONG HAND"),"check entry")'
     by_eye = f'IF({instrument}="none",{method}="by eye",{fit})'
     trusted = by_eye if key in ("", "hand") else fit  # a size is not judged by eye
+    decided = f'IF({trusted},{judged},"check instrument")'
+    if key not in ("", "hand"):
+        no_size = f'{value}<=0,{value}>{MOST},{method}="gauge",{method}="by eye"'
+        wrong = f'IF({gauged},{method}<>"gauge",IF(ISNUMBER({value}),OR({no_size}),FALSE))'
+        decided = f'IF({wrong},"check entry",{decided})'
     complete = (
         f'IF(ISBLANK({value}),"not measured",IF(ISBLANK({method}),"no method",IF(ISBLANK({instrument}),"no instrument",'
-        f'IF({trusted},{judged},"check instrument"))))'
+        f"{decided})))"
     )
     if key:
         return f'IF(ISNUMBER(thread_row),{complete},"")'
@@ -214,7 +252,7 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
         f'IF(LEN({listed[1]})>0,"NOT ACCEPTED. Outside the requirement: "&{listed[1]}&"."&'
         f'IF(LEN({listed[0]})>0," Not complete: "&{listed[0]}&".",""),'
         f'IF(LEN({listed[0]})>0,"NOT COMPLETE, so not accepted: "&{listed[0]}&".",'
-        'IF(COUNTA(article_serial,article_who)+COUNT(article_date)<3,"NOT COMPLETE, so not accepted: name the part, '
+        'IF(COUNTA(article_serial,article_who)+COUNT(article_day)<3,"NOT COMPLETE, so not accepted: name the part, '
         'who examined it and the day.",'
         f'"ACCEPTED: all "&{count}&" characteristics are recorded and meet their requirement."))))'
     )
@@ -233,7 +271,7 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
     for letter, name, label, meaning, dimension, check in (
         ("B", "article_serial", "Part, by whom, when", "part examined", "text", blocks.ANYTHING),
         ("D", "article_who", "", "who examined it", "text", blocks.ANYTHING),
-        ("F", "article_date", "", "day of the examination", "date", DAY),
+        ("F", "article_date", "", "day of the examination", "date", blocks.DAY),
     ):
         if label:
             blocks.write(book, ws, f"{letter}{row}", label, "label")
@@ -242,7 +280,11 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
         ref = f"{left}{row}:{right}{row}" if left != right else f"{left}{row}"
         prompt = f"First article: {meaning}."
         blocks.entry(book, ws, ref, name, f"first article: {meaning}", prompt=prompt, dimension=dimension, check=check)
+    blocks.result(
+        book, ws, f"H{row}:I{row}", "article_date_words", "whether the day of the examination is one",
+        blocks.day_words("article_date"), look="mark",
+    )  # fmt: skip
     ws.row_dimensions[row].height = 24
     blocks.write(book, ws, f"K{first - 2}", "article day", "small")
-    day = 'IF(ISNUMBER(article_date),INT(article_date),"")'
+    day = f'IF({blocks.is_day("article_date")},INT(article_date),"")'
     blocks.result(book, ws, f"L{first - 2}", "article_day", "day that instruments must be in date", day, role="working")

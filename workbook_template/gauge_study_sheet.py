@@ -178,7 +178,11 @@ def _inputs(book: Book, ws: Worksheet) -> None:
     )  # fmt: skip
     for at, label, ref, name, meaning, dimension, prompt in texts:
         blocks.write(book, ws, at, label, "label")
-        blocks.entry(book, ws, ref, name, meaning, dimension=dimension, prompt=prompt)
+        check = blocks.DAY if dimension == "date" else blocks.ANYTHING
+        blocks.entry(book, ws, ref, name, meaning, dimension=dimension, prompt=prompt, check=check)
+    blocks.result(
+        book, ws, "D5:E5", "study_date_words", "whether the date is one", blocks.day_words("study_date"), look="mark"
+    )  # fmt: skip
     blocks.write(book, ws, "F3:J3", "Width of the tolerance, if not the thread's", "label_in")
     blocks.entry(
         book, ws, "K3", "study_tolerance", "width of the tolerance in the study", dimension="entry",

@@ -140,7 +140,7 @@ def _fields(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A5:C5", "The job")
     for row, (name, label, meaning, dimension, prompt) in enumerate(FIELDS, start=6):
         blocks.write(book, ws, f"A{row}", label, "label")
-        check = blocks.whole(1, 100000) if dimension == "count" else blocks.ANYTHING
+        check = {"count": blocks.whole(1, 100000), "date": blocks.DAY}.get(dimension, blocks.ANYTHING)
         ref = f"B{row}:C{row}"
         blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
         ws.row_dimensions[row].height = 24
@@ -158,7 +158,9 @@ def _choices(book: Book, ws: Worksheet) -> None:
     blocks.entry(
         book, ws, "F12:G12", "thread_length", "thread length", prompt=prompt, dimension="entry", check=blocks.LENGTH
     )
-    blocks.write(book, ws, "E13:G14", "Boxed and shaded: type or choose here. All else computes.", "words")
+    hint = '" Boxed and shaded: type or choose here. All else computes."'
+    hint = f"TRIM({blocks.day_words('job_date', 'The date of the job')}&{hint})"
+    blocks.result(book, ws, "E13:G14", "job_hint", "where to type, and whether the date is one", hint, look="words")
 
 
 def _working(book: Book, ws: Worksheet) -> None:

@@ -27,6 +27,12 @@ IDENTICAL = 20
 PASS, GO_FAILS, NOT_GO_ENTERS = "pass", "go fails", "not go enters"
 """Words for the result of a ring or plug gauge."""
 
+MOST = "100000"
+"""A size larger than this, in either unit, is none."""
+
+AGAIN = "Part logged before, in row "
+"""How the words of a row begin whose part stands in an earlier row: such a row is not counted (`parts_again`)."""
+
 
 class Input(NamedTuple):
     """A column to type into: name, heading, meaning, dimension, width, message."""
@@ -55,7 +61,7 @@ _STATION = "Reading over the wires at station {} of the part, {} direction, in t
 
 INPUTS = (
     Input("serial", "Part", "serial number of the part", "text", 9,
-          "Serial or running number of the part. Start the row with it; every part made gets a row."),
+          "Serial or running number of the part. Start the row with it; every part made gets one row."),
     Input("reading", "Over wires 1a", "reading over wires", "entry", 8.3,
           "What the micrometer shows over the three wires, working unit. Or fill the column Pitch diameter measured."),
     Input("reading_1b", "1b", "reading over wires, station 1, other direction", "entry", 8.3,
@@ -73,9 +79,12 @@ INPUTS = (
           "unit."),
     Input("ring", "Ring or plug", "what the go and not go gauges said", "text", 10,
           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule above allows). Empty: not gauged."),
-    Input("gauge", "Gauge", "number of the gauge", "text", 7.5, "Number of the ring or plug gauge, from Instruments."),
+    Input("gauge", "Gauge", "number of the gauge", "text", 7.5,
+          "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "
+          "enters. Its thread must be that of the job."),
     Input("instrument", "Instru- ment", "instrument used", "text", 8,
-          "Number of the micrometer or other instrument, as on the sheet Instruments."),
+          "Number of the micrometer or other instrument that the pitch diameter was measured with, as on Instruments. "
+          "Where only the other diameter was measured, the one for that."),
     Input("wires", "Wires", "wire set used", "text", 7.5,
           "Number of the wire set, as on Instruments. Empty: the set chosen on Setup."),
     Input("temperature", "Part °C", "temperature of the part", "0.0#", 6,
@@ -93,35 +102,47 @@ _READINGS, _PITCH, _ALL = "{reading}:{reading_3b}", "{reading}:{direct}", "{seri
 _STATIONS = (("{reading}", "{reading_1b}"), ("{reading_2a}", "{reading_2b}"), ("{reading_3a}", "{reading_3b}"))
 _PLAIN_SERIAL = 'SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({serial}&"","~","~~"),"*","~*"),"?","~?")'
 """A serial number without the signs that MATCH takes for any text."""
-_FIRST_ROW = f"IFERROR(MATCH({blocks.exactly('{serial}')},$A${FIRST}:$A${LAST},0),0)"
+_FIRST_ROW = f"IFERROR(MATCH({_PLAIN_SERIAL},{{all_parts}},0),{ROWS})"
 """The first row of the log with the part of this row."""
-_NO_DAY = 'IF(ISBLANK({when}),"No date. ","The date is a text. ")'
+_SPACED = "LEN(TRIM({serial}))<LEN({serial})"
+_NO_DAY = (
+    f'IF(ISBLANK({{when}}),"No date. ",IF(ISNUMBER({{when}}),"The date {blocks.NO_DAY}. ","The date is a text. "))'
+)
+_DAY = "ISNUMBER({day})"
 
+_NOT_ALL_SIZES = f"OR(COUNT({_READINGS})<COUNTA({_READINGS}),MAX({_READINGS})>{MOST},MIN({_READINGS})<-{MOST})"
 _ALL_MEANS = [f"IF(COUNT({a}:{b})>0,AVERAGE({a}:{b}),AVERAGE({_READINGS}))" for a, b in _STATIONS]
 _TAPER = (
-    f'IF(COUNT({_READINGS})<2,"",IF(COUNT({_READINGS})<COUNTA({_READINGS}),"",'
+    f'IF(COUNT({_READINGS})<2,"",IF({_NOT_ALL_SIZES},"",'
     f'IF({"+".join(f"MIN(COUNT({a}:{b}),1)" for a, b in _STATIONS)}<2,"",'
     f"MAX({','.join(_ALL_MEANS)})-MIN({','.join(_ALL_MEANS)}))))"
 )
 _ROUND = (
-    f'IF(COUNT({_READINGS})<2,"",IF(COUNT({_READINGS})<COUNTA({_READINGS}),"",'
+    f'IF(COUNT({_READINGS})<2,"",IF({_NOT_ALL_SIZES},"",'
     f'IF({"+".join(f"INT(COUNT({a}:{b})/2)" for a, b in _STATIONS)}=0,"",'
     f"MAX({','.join(f'IF(COUNT({a}:{b})=2,ABS({a}-{b}),0)' for a, b in _STATIONS)}))))"
 )
 
 
-def _fault(number: str, unnamed: str, label: str, table: str) -> str:
-    """Why the instrument, gauge or wire set with this number doesn't count on the day of the measurement."""
-    place = f"MATCH({blocks.exactly(number)},{table}_id,0)"
+def _fault(number: str, at: str, label: str, table: str, until: str, fault: str, counts: str = '""') -> str:
+    """Why the instrument, gauge or wire set with this number doesn't count on the day of the measurement.
+
+    `at` is its row in the list, `until` and `fault` are what is looked up for its last day and for why it doesn't
+    count after it, `counts` is the formula for one that counts on that day.
+    """
+    named = f'"{label} "&{number}&'
     return (
-        f"IF(LEN({number})=0,{unnamed},IFERROR(IF(INT({{when}})>INDEX({table}_until,{place}),"
-        f'"{label} "&{number}&" "&INDEX({table}_fault,{place})&". ",IF(INT({{when}})<INDEX({table}_since,{place}),'
-        f'"{label} "&{number}&" "&INDEX({table}_before,{place})&". ","")),'
-        f'"{label} "&{number}&" not on Instruments. "))'
+        f'IF({at}=0,{named}" not on Instruments. ",IF({{day}}>{until},{named}" "&{fault}&". ",'
+        f'IF({{day}}<INDEX({table}_since,{at}),{named}" "&INDEX({table}_before,{at})&". ",{counts})))'
     )
 
 
-_SET_FAULT = 'IF(INT({when})>log_set_until,log_set_fault,IF(INT({when})<log_set_since,log_set_before,""))'
+def _listed(number: str, table: str) -> str:
+    """The row of a number in its list; 0 where it is not there."""
+    return f'IF(LEN({number})=0,"",IFERROR(MATCH({blocks.exactly(number)},{table}_id,0),0))'
+
+
+_SET_FAULT = 'IF({day}>log_set_until,log_set_fault,IF({day}<log_set_since,log_set_before,""))'
 
 
 def _text_fault(cells: str, what: str) -> str:
@@ -161,6 +182,7 @@ _CREST = "{crest}*{factor}"
 _CREST_WORD = _guarded(
     _CREST, "crest", f'IF({_CREST}>log_crest_high,"high",IF({_CREST}<log_crest_low,"low","in"))'
 )  # fmt: skip
+_NO_RING_WORD = f'AND({{ring}}<>"{PASS}",{{ring}}<>"{GO_FAILS}",{{ring}}<>"{NOT_GO_ENTERS}")'
 _RING_WORD = (
     f'IF({{ring}}="{PASS}","in",IF({{ring}}="{GO_FAILS}",IF(thread_side="internal","low","high"),'
     f'IF(thread_side="internal","high","low")))'
@@ -168,46 +190,75 @@ _RING_WORD = (
 _FARTHEST = f'IF(unit="mm",MIN({_PITCH}),MAX({_PITCH}))'
 _OFF = "IF(ISNUMBER({constant}),{constant},0)"
 
+_AS_PITCH = (
+    f"IF(COUNT({_READINGS})=0,FALSE,IF({{constant}}>log_apart,"
+    f"AND(MIN({_READINGS})>=log_as_pitch_low,MAX({_READINGS})<=log_as_pitch_high),FALSE))"
+)
+"""Readings over wires that are believable as pitch diameters, where the two are too far apart to be mixed up."""
+_AS_PITCH_WORDS = f'"Is "&MAX({_READINGS})&" the pitch diameter? Then type it under Pitch dia. meas\'d. "'
+
 _ENTRY_FAULT = (
     f'IF(COUNTA({_PITCH})=0,"",IF(COUNT({_PITCH})<COUNTA({_PITCH}),{_text_fault(_PITCH, "reading")},'
-    f'IF(MIN({_PITCH})<=0,"A reading is zero or less. ",'
+    f'IF(MIN({_PITCH})<=0,"A reading is zero or less. ",IF(MAX({_PITCH})>{MOST},"A reading is no size of a part. ",'
     f'IF({{factor}}="","Part temperature: {COLDEST} to {HOTTEST} degrees C. ",'
     f'IF(NOT(ISNUMBER(log_pitch_high)),"No limits yet: choose the thread on Job. ",'
     f'IF(AND(COUNT({_READINGS})>0,no_wires),"No wires on this thread: fill the pitch diameter. ",'
     f'IF({{constant}}="unknown","",'
     f'IF(AND(COUNT({_READINGS})>0,NOT(ISNUMBER({{constant}}))),"No wires that serve this thread. ",'
+    f"IF({_AS_PITCH},{_AS_PITCH_WORDS},"
     f"IF(MAX({{high}}-pitch_basic,pitch_basic-{{low}})>log_reach,{_other_unit(_FARTHEST, _OFF, 'pitch_basic')},"
     f'IF(COUNT({{direct}})*COUNT({_READINGS})=0,"",'
     f"IF(OR({{direct}}>MAX({_READINGS})-{{constant}}+log_agreement,"
     f"{{direct}}<MIN({_READINGS})-{{constant}}-log_agreement),"
-    f'"Reading and pitch diameter disagree. ","")))))))))))'
+    f'"Reading and pitch diameter disagree. ","")))))))))))))'
 )
 _CREST_FAULT = (
     f'IF(ISBLANK({{crest}}),"",IF(NOT(ISNUMBER({{crest}})),{_text_fault("{crest}", "diameter")},'
-    f'IF({{crest}}<=0,"The diameter is zero or less. ",'
+    f'IF({{crest}}<=0,"The diameter is zero or less. ",IF({{crest}}>{MOST},"The diameter is no size of a part. ",'
     f'IF({{factor}}="","Part temperature: {COLDEST} to {HOTTEST} degrees C. ",'
     f'IF(NOT(ISNUMBER(log_crest_high)),"No limits for this diameter. ",'
-    f'IF(ABS({{crest}}-log_crest_basic)>log_reach,{_other_unit("{crest}", "0", "log_crest_basic")},""))))))'
+    f'IF(ABS({{crest}}-log_crest_basic)>log_reach,{_other_unit("{crest}", "0", "log_crest_basic")},"")))))))'
 )
 
 
 def _judged(empty: str, unmeasured: str, entry: str, instrument: str, word: str) -> str:
     """The order of the tests, the same for every result."""
     return (
-        f'IF({{status}}=0,"",IF({{status}}>1,"replaced",IF({empty},"{unmeasured}",IF({entry},"check entry",'
-        f'IF({instrument},"check instrument",{word})))))'
+        f'IF({{status}}=0,"",IF({{status}}>1,"replaced",IF({empty},"{unmeasured}",IF({_SPACED},"check entry",'
+        f'IF({entry},"check entry",IF({instrument},"check instrument",{word}))))))'
     )
 
 
+def _in_range(least: str, most: str) -> str:
+    """Words where a size is outside the range of the instrument."""
+    return (
+        f"IF(OR({least}<INDEX(instrument_least,{{instrument_at}})-{NOISE},{most}>INDEX(instrument_most,{{instrument_at}})+{NOISE}),"
+        '"Outside the range of "&{instrument}&". ","")'
+    )
+
+
+_RANGE = (
+    f'IF(COUNT({_PITCH})>0,IF({{entry_fault}}<>"","",{_in_range(f"MIN({_PITCH})", f"MAX({_PITCH})")}),'
+    f'IF(ISBLANK({{crest}}),"",IF({{crest_fault}}<>"","",{_in_range("{crest}", "{crest}")})))'
+)
+"""The row's instrument is the one for the pitch diameter; alone, the crest diameter is asked."""
+
+_WHICH_GAUGE = f'IF({{ring}}="{NOT_GO_ENTERS}",2,1)'
 _WORDS = (
-    'IF({status}=0,"",TRIM(IF({status}>1,"Replaced by row "&{status}&". ","")&'
-    f'IF(LEN({{why}})=0,IF(LEN({{serial}})=0,"",IF({_FIRST_ROW}<ROW()-{HEAD},"Part logged before, in row "&'
-    f"{_FIRST_ROW}&"
-    f'". ","")),IF({_FIRST_ROW}=ROW()-{HEAD},'
-    '"No earlier row of this part. ","")&IF(COUNTA({who}:{when})<2,"Who corrected, and when? ",""))&'
-    '{entry_fault}&IF({crest_fault}={entry_fault},"",{crest_fault})&{instrument_fault}&{wires_fault}&{gauge_fault}&'
-    'IF(COUNTA({reading}:{ring})=0,"",IF(NOT(AND(ISNUMBER({when}),ISNUMBER(job_date))),"",'
-    'IF({when}<job_date,"Dated before the job. ","")))&'
+    'IF({status}=0,"",TRIM(IF({status}>1,"Replaced by row "&{status}&". ",IF(LEN({serial})=0,"No part number. ",'
+    f"IF({_FIRST_ROW}<ROW()-{HEAD},"
+    f'IF(LEN({{why}})=0,"{AGAIN}"&({_FIRST_ROW}+{HEAD})&": not counted. To correct that row say why. ",""),'
+    'IF(LEN({why})=0,"","No earlier row of this part. ")))&'
+    f'IF({_SPACED},"Blanks in the part number: retype it without. ",""))&'
+    'IF(COUNTA({reading}:{ring},{why})=0,"",IF(LEN({who})=0,IF(LEN({why})=0,"Who measured? ","Who corrected? "),"")&'
+    f'IF(LEN({{why}})=0,"",IF({_DAY},"","Corrected when? ")))&'
+    '{entry_fault}&IF({crest_fault}={entry_fault},"",{crest_fault})&{instrument_fault}&{wires_fault}&'
+    f'IF(LEN({{ring}})=0,"",IF({_NO_RING_WORD},"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}. ",'
+    "{gauge_fault}))&"
+    f'IF(COUNTA({{reading}}:{{ring}})=0,"",IF(AND({_DAY},ISNUMBER(job_date)),'
+    'IF({when}<job_date,"Dated before the job. ",""),""))&'
+    "IF(ISNUMBER({temperature}),IF(AND(log_expansion=0,{temperature}<>20),"
+    '"Not brought to 20 °C: no expansion of the part is given. ",""),"")&'
     'IF(NOT(ISNUMBER(pitch_tolerance)),"",'
     'IF(ISNUMBER({taper}),"Taper "&ROUND(100*{taper}/pitch_tolerance,0)&" % of the tolerance"&'
     f'IF({{taper}}>pitch_tolerance+{NOISE},": too much. ",". "),"")&'
@@ -219,19 +270,18 @@ _SAME = (
     f'"{IDENTICAL} identical readings in a row. ",""),"")'
 )
 
-_WIRES_AT = f"MATCH({blocks.exactly('{wires}')},wires_id,0)"
-
 
 def _less(share: str, offset: str) -> str:
     """Reading less pitch diameter at the mean of the readings (workbook_template.contact); nothing without wires."""
     return f'IF(ISNUMBER({share}),{offset}+{share}*AVERAGE({_READINGS}),"")'
 
 
-_LESS_OF_SET = _less(f"INDEX(wires_share,{_WIRES_AT})", f"INDEX(wires_constant,{_WIRES_AT})")
+_LESS_OF_SET = _less("INDEX(wires_share,{wires_at})", "INDEX(wires_constant,{wires_at})")
 
 RESULTS = (
-    Result("pitch", "Pitch diameter, 20 °C", "deciding pitch diameter at 20 degrees C", "length", 9, "log_figure",
-           'IF(OR({status}<>1,{entry_fault}<>"",NOT(ISNUMBER({high}))),"",'
+    Result("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
+           "length", 9, "log_figure",
+           f'IF(OR({{status}}<>1,{_SPACED},{{entry_fault}}<>"",NOT(ISNUMBER({{high}}))),"",'
            "IF(pitch_max-{high}<={low}-pitch_min,{high},{low}))"),
     Result("taper", "Taper", "largest less smallest mean of a station", "length", 7.5, "log_figure", _TAPER),
     Result("out_of_round", "Out of round", "largest difference of the two directions at a station", "length", 7.5,
@@ -243,9 +293,7 @@ RESULTS = (
            _judged("ISBLANK({crest})", "not measured", '{crest_fault}<>""', '{instrument_fault}<>""', _CREST_WORD)),
     Result("ring_result", "Result: ring or plug", "result of the gauges; empty where none was used", "words", 13.5,
            "log_verdict",
-           _judged("ISBLANK({ring})", "",
-                   f'AND({{ring}}<>"{PASS}",{{ring}}<>"{GO_FAILS}",{{ring}}<>"{NOT_GO_ENTERS}")',
-                   '{gauge_fault}<>""', _RING_WORD)),
+           _judged("ISBLANK({ring})", "", _NO_RING_WORD, '{gauge_fault}<>""', _RING_WORD)),
     Result("words", "Why, and what to look at", "why the result is what it is, and what to look at", "words", 40,
            "log_text", _WORDS),
 )  # fmt: skip
@@ -263,9 +311,9 @@ WORKING = (
            "log_room_factor/(1+log_expansion*({temperature}-20)))))"),
     Result("constant", "constant", "reading less pitch diameter with the wires of this row", "words", 9, "small",
            f'IF(COUNT({_READINGS})=0,"",IF(LEN({{wires}})=0,{_less("wire_share", "wire_offset")},'
-           f'IF(ISNUMBER({_WIRES_AT}),{_LESS_OF_SET},"unknown")))'),
+           f'IF({{wires_at}}=0,"unknown",{_LESS_OF_SET})))'),
     Result("high", "high", "largest pitch diameter of the row at 20 degrees C", "words", 9, "small",
-           f'IF(OR(COUNT({_PITCH})=0,COUNT({_PITCH})<COUNTA({_PITCH}),{{factor}}=""),"",'
+           f'IF(OR(COUNT({_PITCH})=0,COUNT({_PITCH})<COUNTA({_PITCH}),MAX({_PITCH})>{MOST},{{factor}}=""),"",'
            f'IF(COUNT({_READINGS})=0,{{direct}}*{{factor}},IF(ISNUMBER({{constant}}),'
            f'MAX(MAX({_READINGS})-{{constant}},{{direct}})*{{factor}},"")))'),
     Result("low", "low", "smallest pitch diameter of the row at 20 degrees C", "words", 9, "small",
@@ -274,17 +322,36 @@ WORKING = (
     Result("entry_fault", "entry fault", "what is wrong with the readings", "words", 14, "small", _ENTRY_FAULT),
     Result("crest_fault", "crest fault", "what is wrong with the crest diameter", "words", 14, "small", _CREST_FAULT),
     Result("instrument_fault", "instrument fault", "why the instrument doesn't count", "words", 14, "small",
-           f'IF(COUNTA({{reading}}:{{crest}})=0,"",IF(NOT(ISNUMBER({{when}})),{_NO_DAY},'
-           + _fault("{instrument}", '"No instrument named. "', "Instrument", "instrument") + "))"),
+           f'IF(COUNTA({{reading}}:{{crest}})=0,"",IF({_DAY},IF(LEN({{instrument}})=0,"No instrument named. ",'
+           + _fault("{instrument}", "{instrument_at}", "Instrument", "instrument",
+                    "INDEX(instrument_reads_until,{instrument_at})", "INDEX(instrument_reads_fault,{instrument_at})",
+                    _RANGE)
+           + f"),{_NO_DAY}))"),
     Result("wires_fault", "wires fault", "why the wires don't count", "words", 14, "small",
-           f'IF(COUNT({_READINGS})=0,"",IF(NOT(ISNUMBER({{when}})),"",'
-           + _fault("{wires}", _SET_FAULT, "Wires", "wires") + "))"),
+           f'IF(COUNT({_READINGS})=0,"",IF({_DAY},IF(LEN({{wires}})=0,{_SET_FAULT},'
+           + _fault("{wires}", "{wires_at}", "Wires", "wires",
+                    "INDEX(wires_until,{wires_at})", "INDEX(wires_fault,{wires_at})")
+           + '),""))'),
     Result("gauge_fault", "gauge fault", "why the gauge doesn't count", "words", 14, "small",
-           'IF(LEN({ring})=0,"",IF(NOT(ISNUMBER({when})),"Gauge: no date. ",'
-           + _fault("{gauge}", '"No gauge named. "', "Gauge", "instrument") + "))"),
+           f'IF(LEN({{ring}})=0,"",IF({_DAY},IF(LEN({{gauge}})=0,"No gauge named. ",'
+           + _fault("{gauge}", "{gauge_at}", "Gauge", "instrument", f"INDEX(gauge_until,{{gauge_at}},{_WHICH_GAUGE})",
+                    f"INDEX(gauge_fault,{{gauge_at}},{_WHICH_GAUGE})")
+           + '),"Gauge: no date. "))'),
     Result("digit", "last digit", "last digit of the reading", "words", 9, "small",
-           'IF({status}<>1,"",IF(ISNUMBER({reading}),MOD(ROUND({reading}*log_scale,0),10),'
+           'IF(OR({status}<>1,{entry_fault}<>""),"",IF(ISNUMBER({reading}),MOD(ROUND({reading}*log_scale,0),10),'
            'IF(ISNUMBER({direct}),MOD(ROUND({direct}*log_scale,0),10),"")))'),
+    Result("day", "day", "day of the measurement, where it is one", "words", 9, "small",
+           f'IF({blocks.is_day("{when}")},INT({{when}}),"")'),
+    *(
+        Result(f"{name}_at", f"{name} at", f"row of the {meaning} in its list, 0 where it is not there", "words", 9,
+               "small", _listed(f"{{{name}}}", table))
+        for name, meaning, table in (
+            ("instrument", "instrument", "instrument"), ("gauge", "gauge", "instrument"),
+            ("wires", "wire set", "wires"),
+        )
+    ),
+    Result("part", "part", "serial as a text, so that 7 and the text 7 are one part", "words", 9, "small",
+           'IF(ISBLANK({serial}),"",{serial}&"")'),
 )  # fmt: skip
 
 GAP = 1
@@ -305,7 +372,9 @@ def column(name: str) -> str:
 def _cells(row: int) -> dict[str, str]:
     """What stands for the names in braces in the formulas of one row."""
     cells = {name: f"{letter}{row}" for name, letter in LETTERS.items()}
-    return cells | {"next_key": f"{LETTERS['key']}{row + 1}", "identical": _identical(row)}
+    part = LETTERS["part"]
+    others = {"next_key": f"{LETTERS['key']}{row + 1}", "all_parts": f"${part}${FIRST}:${part}${LAST}"}
+    return cells | others | {"identical": _identical(row)}
 
 
 def _identical(row: int) -> str:

@@ -6,8 +6,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
-from workbook_template.instruments import MATCH_LIMIT, SET_ROW
-from workbook_template.log_rows import HEAD, NOISE, column
+from workbook_template.instrument_columns import MATCH_LIMIT, SET_ROW, day_words
+from workbook_template.log_rows import AGAIN, HEAD, NOISE, column
 
 WORDS = tuple(styles.RESULT_WORDS)
 MOST_EXPANSION = "0.0001"
@@ -93,9 +93,17 @@ def _working() -> tuple[tuple[str, str, str], ...]:
         ("log_reach", "how far from basic a size may be before it counts as another unit (our choice)", "2*pitch"),
         ("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance (our choice)",
          'IF(ISNUMBER(pitch_tolerance),pitch_tolerance/10,"")'),
+        ("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
+         'IF(ISNUMBER(pitch_tolerance),3*pitch_tolerance,1000000)'),
+        ("log_as_pitch_low", "a reading over wires from this on is believable as a pitch diameter",
+         'IF(ISNUMBER(pitch_tolerance),pitch_min-pitch_tolerance,0)'),
+        ("log_as_pitch_high", "a reading over wires up to this is believable as a pitch diameter",
+         'IF(ISNUMBER(pitch_tolerance),pitch_max+pitch_tolerance,0)'),
         ("log_crest_basic", "middle of the crest's limits", 'IF(ISNUMBER(blank_aim),blank_aim,"")'),
         ("log_guard", "0 for the simple rule, 1 for a guard band", 'IF(decision_rule="guard",1,0)'),
         ("log_corrections", "rows that correct an earlier one", f"COUNTA({column('why')})"),
+        ("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
+         f'COUNTIF({column("words")},"{AGAIN}*")'),
         ("log_other_unit", "the unit that is not the working unit", 'IF(unit="mm","in","mm")'),
         ("log_other_factor", "from that unit to the working unit", 'IF(unit="mm",25.4,1/25.4)'),
         ("log_scale", "last digits in a working unit", "10^decimals"),
@@ -147,8 +155,8 @@ def _limits(book: Book, ws: Worksheet) -> None:
     blocks.result(
         book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for",
         'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&'
-        'IF(LEN(wire_set)>0,", set "&wire_set,"")'
-        '&". A row that names another set has limits of its own.","")', look="small",
+        'IF(LEN(wire_set)>0,", set "&wire_set,"")&". A row that names another set has limits of its own.","")',
+        look="small",
     )  # fmt: skip
     blocks.write(book, ws, "A8:G10", HINT, "log_note")
 
@@ -193,11 +201,22 @@ DECISION_WORDS = (
     'IF(LEN(expansion_source)>0," ("&expansion_source&")","; name its source")&", rows without a temperature as at '
     '20 °C.","Sizes as measured, not brought to 20 °C.")'
 )
+_FUTURE = f'COUNTIF({column("when")},">="&(as_of_used+1))'
 MARKS = (
+    'TRIM(IF(parts_again=0,"",parts_again&IF(parts_again=1," row repeats"," rows repeat")&" a part: not counted. ")&'
+    f'IF(MAX({column("when")})<as_of_used+1,"",{_FUTURE}&" dated after "&{day_words("as_of_used")}&". ")&'
     f'IF(COUNT({column("digit")})<{TOO_ROUND},"",IF(MAX({column("digit")})=MIN({column("digit")}),'
     f'"Look at this: all "&COUNT({column("digit")})&" readings end in "&MAX({column("digit")})&'
-    '". Were they rounded?",""))'
+    '". Were they rounded?","")))'
 )
+
+
+def counted(kind: str, word: str) -> str:
+    """How many rows have a word; a part that was logged before is counted once."""
+    found = f'{column(f"{kind}_result")},"{word}"'
+    if word == "replaced":
+        return f"COUNTIF({found})"
+    return f'COUNTIF({found})-IF(parts_again=0,0,COUNTIFS({found},{column("words")},"{AGAIN}*"))'
 
 
 def _summary(book: Book, ws: Worksheet) -> None:
@@ -209,17 +228,22 @@ def _summary(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, f"{letter}4", word, "head")
     kinds = (
         (5, "pitch", "pitch diameter", "pitch dia."),
-        (6, "crest", "crest diameter", "crest"),
+        (6, "crest", "crest diameter", ""),
         (7, "ring", "ring or plug gauge", "gauges"),
     )
     for row, kind, meaning, label in kinds:
-        blocks.write(book, ws, f"P{row}", label, "label")
+        if label:
+            blocks.write(book, ws, f"P{row}", label, "label")
+        else:
+            short = 'IF(thread_side="internal","bore","major dia.")'
+            blocks.result(
+                book, ws, f"P{row}", "log_crest_label", "which crest diameter is counted", short, look="label"
+            )
         for word, letter in letters.items():
             name = f"count_{kind}_{word.replace(' ', '_')}"
-            formula = f'COUNTIF({column(f"{kind}_result")},"{word}")'
             blocks.result(
-                book, ws, f"{letter}{row}", name, f"parts whose {meaning} is: {word}", formula, dimension="count",
-                look="row_bold",
+                book, ws, f"{letter}{row}", name, f"parts whose {meaning} is: {word}", counted(kind, word),
+                dimension="count", look="row_bold",
             )  # fmt: skip
     blocks.write(book, ws, "P8", "entered", "label")
     entered = "+".join(f"count_pitch_{word.replace(' ', '_')}" for word in WORDS if word != "replaced")
@@ -246,15 +270,12 @@ def _summary(book: Book, ws: Worksheet) -> None:
         book, ws, "P10:X10", "log_marks", "what is suspicious about the readings as a whole", MARKS, look="next"
     )  # fmt: skip
     for row in range(4, HEAD):
-        ws.row_dimensions[row].height = 28 if row in (4, 9) else 20
+        ws.row_dimensions[row].height = 28 if row in (4, 9, 10) else 20
 
 
-WITHOUT_THREAD = frozenset(
-    f"log_{name}"
-    for name in (
-        *("guard", "corrections", "set_until", "set_fault", "set_since", "set_before", "room_factor"),
-        *("other_unit", "other_factor", "scale", "expansion"),
-    )
+WITHOUT_THREAD = (
+    *("log_guard", "log_corrections", "log_set_until", "log_set_fault", "log_set_since", "log_set_before"),
+    *("log_room_factor", "log_other_unit", "log_other_factor", "log_scale", "log_expansion", "parts_again"),
 )
 """Working figures that stand also where no thread is chosen."""
 
@@ -262,7 +283,11 @@ WITHOUT_THREAD = frozenset(
 def _working_cells(book: Book, ws: Worksheet) -> None:
     """Single working figures, to the right of what is printed and above the working columns."""
     blocks.heading(book, ws, "Z3:AK3", "Working figures (not printed)")
-    places = [(pair, row) for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG")) for row in range(4, 11)]
+    places = [
+        (pair, row)
+        for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG"), ("AH", "AI"))
+        for row in range(4, 11)
+    ]
     for ((left, right), row), (name, meaning, formula) in zip(places, _working(), strict=False):
         guarded = formula if name in WITHOUT_THREAD else f'IF(ISNUMBER(thread_row),{formula},"")'
         blocks.write(book, ws, f"{left}{row}", name.removeprefix("log_").replace("_", " "), "small")

@@ -65,7 +65,7 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.result(
         book, ws, "A2:F2", "offer_next", "what the offer still lacks",
         ('IF(estimate_fault_1<>"","Sheet Estimate: "&estimate_fault_1,IF(COUNT(estimate_unit_price)=0,'
-         '"Type at least one quantity on the sheet Estimate.",IF(NOT(ISNUMBER(offer_valid)),'
+         f'"Type at least one quantity on the sheet Estimate.",IF(NOT({blocks.is_day("offer_valid")}),'
          '"Next: type the last day on which these prices hold.",IF(offer_valid<as_of_used,'
          '"The last day on which these prices hold is past.",IF(LEN(drawing)=0,"Name the drawing on the sheet Job.",'
          'IF(LEN(revision)=0,"Name the drawing revision on the sheet Job.",'
@@ -86,7 +86,11 @@ def build(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, f"A{row}", label, "label")
         ref = f"B{row}:F{row}" if name == "remarks" else f"B{row}:D{row}"
         blocks.write(book, ws, ref, None, "log_typed", dimension)
-        blocks.name_input(book, ws, ref, f"offer_{name}", meaning, prompt=prompt, dimension=dimension)
+        check = blocks.DAY if name == "valid" else blocks.ANYTHING
+        blocks.name_input(book, ws, ref, f"offer_{name}", meaning, prompt=prompt, dimension=dimension, check=check)
+        if name == "valid":
+            words = blocks.day_words("offer_valid")
+            blocks.result(book, ws, f"E{row}:F{row}", "offer_valid_words", "whether the day is one", words, look="side")
         if name in WHEN_EMPTY:
             words = f'IF(LEN(offer_{name})=0,"{WHEN_EMPTY[name]}","{WHEN_TYPED.get(name, "")}")'
             blocks.result(

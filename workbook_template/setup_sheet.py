@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, cautions, contact, drawing, instructions, instruments, last_passes, plan
+from workbook_template import (
+    blocks,
+    cautions,
+    contact,
+    drawing,
+    instructions,
+    instrument_columns,
+    instruments,
+    last_passes,
+    plan,
+)
 from workbook_template.blocks import Book, Check
 from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
 from workbook_template.setup_figures import BLANK_WORDS, EXTERNAL, NEXT_STEP, RANGE_STEP, TIP_WORDS, WIRE_WORDS
@@ -38,7 +48,7 @@ INPUTS = (
      blocks.one_of(("equal area", "light first"), "Choose equal area or light first."),
      "equal area: every pass takes the same chip. light first: a lighter first pass, the rest the same."),
     ("wire_set", "Wire set", "wire set in use", "text",
-     instruments.SET_LIST,
+     instrument_columns.SET_LIST,
      "Number of the wire set, from the sheet Instruments; its certified mean is used. External threads only."),
     ("wire_in_use", "Wire in use", "diameter of the measuring wires in use", "wire", blocks.LENGTH,
      "Only without a set: diameter of the three wires as certified, in the working unit. Wins over the set."),

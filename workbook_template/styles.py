@@ -214,7 +214,8 @@ _word(
 )
 _word(
     "check instrument",
-    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit or out of date",
+    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit, out of date, or "
+    "not for that size or thread",
     "!",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
@@ -233,6 +234,9 @@ OLD_TICK = DifferentialStyle(
     font=Font(b=True, i=True), border=USED_TICK.border, numFmt=unit_rule(';;;"old"').numFmt
 )  # fmt: skip
 """The look of a tick that was made for another thread."""
+
+BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
+"""The look of what wants to be seen to, less loud than the banner."""
 
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""

@@ -279,7 +279,9 @@ def _parts(text: str) -> tuple[str, str, str]:
     words = text.replace("-", " ").split()
     engagement = words.pop().upper() if words and words[-1].upper() in ("S", "N", "L") else ""
     thread_class = words.pop() if words and words[-1][:1].isdigit() and words[-1][-1:].isalpha() else ""
-    return "".join(words).lower(), thread_class, engagement
+    # M20 x 2.5 is one size in three words; 1.5 and 6 in M10x1.5-6 are two numbers, not a pitch of 1.56
+    apart = any({before[-1], after[0]} <= set("0123456789.") for before, after in zip(words, words[1:]))
+    return (" " if apart else "").join(words).lower(), thread_class, engagement
 
 
 def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int]:

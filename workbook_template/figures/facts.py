@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from itertools import islice
 
 from workbook_template.figures.book import Book, Problem, Value, placed
-from workbook_template.figures.tree import Area, Call, Cell, Node, Number, Operator, Sign, walk
+from workbook_template.figures.tree import Area, Call, Cell, Node, Number, Operator, Sign, children, walk
 
 NUMBER, TEXT, YES, NO, EMPTY, BLANK, ERROR, PASSED = (1 << bit for bit in range(8))
 """PASSED is a blank that a formula ended on: the number 0 by Excel's rule, and no number to some programs."""
@@ -55,7 +55,7 @@ class Known:
         self._near: dict[tuple[int, int], frozenset[int]] = {}
         self._wide: dict[tuple[int, int], frozenset[int]] = {}
         self.cells_of: dict[int, frozenset[int]] = {}  # the single cells of each node
-        self._parts: dict[int, list[Cell]] = {}  # the same with the first cells of its ranges
+        self._kept_nodes: dict[int, Node] = {}
         self.nothing = self.facts({})
 
     def facts(self, kinds: dict[int, Kinds]) -> Facts:
@@ -67,6 +67,8 @@ class Known:
 
     def one(self, tree: Node) -> Node:
         """The one node that equals this; its parts are such already, or are made so."""
+        if id(tree) in self.cells_of:
+            return tree
         if isinstance(tree, Operator):
             left, right = self.one(tree.left), self.one(tree.right)
             return self._kept((tree.sign, id(left), id(right)), tree, lambda: Operator(tree.sign, left, right))
@@ -84,15 +86,21 @@ class Known:
         found = self._nodes.get(key)
         if found is None:
             found = self._nodes[key] = make()
-            cells = [part for part in walk(found) if isinstance(part, (Cell, Area))]
-            self.cells_of[id(found)] = frozenset(id(cell) for cell in cells if isinstance(cell, Cell))
-            first = [one for cell in cells for one in _beginning(cell)]
-            self._parts[id(found)] = [self.place(one.sheet, one.row, one.column) for one in first]
+            self._kept_nodes[id(found)] = found
+            below = () if isinstance(found, Area) else children(found)
+            self.cells_of[id(found)] = frozenset().union(*(self.cells_of[id(child)] for child in below)) | (
+                {id(found)} if isinstance(found, Cell) else frozenset()
+            )
         return found
 
     def place(self, sheet: str, row: int, column: int) -> Cell:
         """The node of a cell."""
         found = self.one(Cell(row, column, True, True, sheet))
+        assert isinstance(found, Cell)
+        return found
+
+    def _cell_of(self, key: int) -> Cell:
+        found = self._kept_nodes[key]
         assert isinstance(found, Cell)
         return found
 
@@ -112,10 +120,9 @@ class Known:
             tree = self.tree(cell)
             found: set[int] = set()
             if tree is not None and depth > 0:
-                for one in walk(tree):
-                    if isinstance(one, Cell):
-                        found.add(id(one))
-                        found |= self.near(one, depth - 1)
+                for one in self.cells_of[id(tree)]:
+                    found.add(one)
+                    found |= self.near(self._cell_of(one), depth - 1)
             self._near[key] = frozenset(found)
         return self._near[key]
 
@@ -123,7 +130,9 @@ class Known:
         """The cells that a part speaks of, and those behind them; of a range its first cells."""
         if (key, depth) not in self._wide:
             found: set[int] = set()
-            for cell in self._parts[key]:
+            areas = [part for part in walk(self._kept_nodes[key]) if isinstance(part, Area)]
+            first = [self.place(one.sheet, one.row, one.column) for area in areas for one in _beginning(area)]
+            for cell in [*map(self._cell_of, self.cells_of[key]), *first]:
                 found.add(id(cell))
                 tree = self.tree(cell) if depth else None
                 if tree is not None:
@@ -143,8 +152,8 @@ class Known:
         return self.facts({key: kinds | other.kinds[key] for key, kinds in one.kinds.items() if key in other.kinds})
 
 
-def _beginning(part: Cell | Area) -> list[Cell]:
-    """A cell, or the first cells of a range: enough to see what it has to do with others."""
+def _beginning(part: Area) -> list[Cell]:
+    """The first cells of a range: enough to see what it has to do with others."""
     return [one for one in islice(single_cells((part,)), 64) if isinstance(one, Cell)]
 
 

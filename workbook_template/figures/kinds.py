@@ -264,7 +264,7 @@ class Judge(Known):
         tested = blank_test(tree)
         if tested is not None:
             blank = holds == (tree.sign == "=")
-            return self.assume(tested, EMPTY | BLANK if blank else ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
+            return self._told(tested, EMPTY | BLANK if blank else ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
         key, turned = self._comparison(tree)
         facts = self.learn(facts, key, NO if holds == turned else YES)
         left, sign, right = tree.left, tree.sign, tree.right
@@ -296,10 +296,17 @@ class Judge(Known):
     def _assume_length(self, part: Node | None, sign: str, limit: float, facts: Facts, depth: int) -> Facts | None:
         """LEN tells blank or empty from all else."""
         if (sign in ("=", "<=") and limit == 0) or (sign == "<" and limit == 1):
-            return self.assume(part, EMPTY | BLANK, facts, depth)
+            return self._told(part, EMPTY | BLANK, facts, depth)
         if (sign in (">", "<>") and limit == 0) or (sign in ("=", ">=", ">") and limit > 0):
-            return self.assume(part, ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
+            return self._told(part, ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
         return facts
+
+    def _told(self, part: Node | None, wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
+        """A test tells of what it asks about; of a whole expression too, which may be written again behind it."""
+        found = self.assume(part, wanted, facts, depth)
+        if found is None or not isinstance(part, Call):
+            return found
+        return self.learn(found, part, found.kinds.get(id(part), ALL) & wanted)
 
     def _assume_count(self, tree: Call, sign: str, limit: float, facts: Facts, depth: int) -> Facts | None:
         """COUNT of as many as there are tells that each is a number."""
@@ -328,7 +335,7 @@ class Judge(Known):
         holds = bool(wanted & YES)
         if name in _TESTS:
             tested = _TESTS[name]
-            return self.assume(arguments[0], tested if holds else ALL & ~tested, facts, depth)
+            return self._told(arguments[0], tested if holds else ALL & ~tested, facts, depth)
         if name == "NOT":
             return (
                 self.refuse(arguments[0], facts, depth)

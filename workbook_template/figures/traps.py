@@ -47,13 +47,15 @@ class Traps(Judge):
 
     def _ends(self, tree: Node | None, facts: Facts) -> Iterator[tuple[str, Node]]:
         """Where a formula may end on a blank."""
+        if tree is None or not self.kinds(tree, facts) & BLANK:
+            return
         if isinstance(tree, Call) and tree.function == "IF":
             for part, known in self._branches(tree, facts):
                 yield from self._ends(part, known)
         elif isinstance(tree, Call) and tree.function == "IFERROR":
             for part in tree.arguments:
                 yield from self._ends(part, facts)
-        elif tree is not None and self.kinds(tree, facts) & BLANK:
+        else:
             yield "ends on a blank", tree
 
     def _traps(self, tree: Node, facts: Facts) -> Iterator[tuple[str, Node]]:

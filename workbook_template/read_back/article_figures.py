@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import floor
 from typing import Any
 
 from workbook_template.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
-from workbook_template.read_back.equipment import Equipment, key
-from workbook_template.read_back.judging import N, rounded
+from workbook_template.read_back import gauge_fit
+from workbook_template.read_back.equipment import Equipment, Item, day_of, key
+from workbook_template.read_back.judging import MOST, N, rounded
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 
 _COLUMNS = ("method", "instrument", "measured")
@@ -82,11 +82,20 @@ def _result(
         return "no method"
     if instrument is None:
         return "no instrument"
+    gauged, value = key(measured) in GAUGED, number(measured)
+    is_size = name not in ("", "hand")
+    if is_size and gauged and key(method) != "gauge":
+        return "check entry"
+    if is_size and value is not None and (not 0 < value <= MOST or key(method) in ("gauge", "by eye")):
+        return "check entry"
     if key(instrument) == "none" and name in ("", "hand"):
         trusted = key(method) == "by eye"
     else:
-        item, day = equipment.instruments.get(key(instrument)), number(inputs.get("article_date"))
-        trusted = item is not None and day is not None and item.counts(floor(day))
+        item, day = equipment.instruments.get(key(instrument)), day_of(inputs.get("article_date"))
+        trusted = item is not None and day is not None and item.counts(day)
+        if trusted and name != "hand":
+            over_wires = key(method) == "over wires"
+            trusted = _passes(item, name, known) if gauged else _measures(item, None if over_wires else value)
     if not trusted:
         return "check instrument"
     if name == "hand":
@@ -95,8 +104,7 @@ def _result(
         return "in" if key(measured) == ("left" if known.thread.left_hand else "right") else "WRONG HAND"
     if key(measured) in GAUGED:
         return GAUGED[key(measured)]
-    value = number(measured)
-    if value is None or value <= 0 or any(one is not None and number(one) is None for one in limits):
+    if value is None or not 0 < value <= MOST or any(one is not None and number(one) is None for one in limits):
         return "check entry"
     low, high = map(number, limits)
     if low is None and high is None:
@@ -106,6 +114,21 @@ def _result(
     if high is not None and value > max(high, rounded(high, known.decimals)) + N:
         return "high"
     return "in"
+
+
+def _passes(item: Item, name: str, known: Figures) -> bool:
+    """Whether pass or fail can be said with this instrument."""
+    if name == "":
+        return True
+    if name not in ("pitch", "lead"):
+        return item.kind == "other"
+    said = (gauge_fit.why_not(item.kind, item.marking, one, known.thread, known.callout) for one in gauge_fit.ASKED)
+    return "" in said
+
+
+def _measures(item: Item, value: float | None) -> bool:
+    """Whether an instrument measures sizes, and one of that size."""
+    return item.kind not in gauge_fit.NO_SIZE and (value is None or item.least - N <= value <= item.most + N)
 
 
 def _words(inputs: Mapping[str, Any], names: list[Any], results: list[str]) -> str:
@@ -120,7 +143,7 @@ def _words(inputs: Mapping[str, Any], names: list[Any], results: list[str]) -> s
         return f"NOT ACCEPTED. Outside the requirement: {failing}.{rest}"
     if missing:
         return f"NOT COMPLETE, so not accepted: {missing}."
-    who, serial, day = inputs.get("article_who"), inputs.get("article_serial"), number(inputs.get("article_date"))
+    who, serial, day = inputs.get("article_who"), inputs.get("article_serial"), day_of(inputs.get("article_date"))
     if who is None or serial is None or day is None:
         return "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
     count = sum(bool(result) for result in results)

@@ -35,7 +35,10 @@ EXTRA = (
     "certificate_digest",
 )
 EQUIPMENT = {
-    "instruments": ("instrument", ("id", "kind", "range", "certificate", "lab", "calibrated", "due", "fit")),
+    "instruments": (
+        "instrument",
+        ("id", "kind", "thread", "from", "to", "unit", "certificate", "lab", "calibrated", "due", "fit"),
+    ),
     "wires": ("wires", ("id", "certificate", "lab", "a", "b", "c", "calibrated", "due", "fit")),
 }
 DATES = ("calibrated", "due")
@@ -140,7 +143,7 @@ def _equipment(
 
 def _counts(again: recompute.Recomputed) -> dict[str, dict[str, int]]:
     kinds = {"pitch": "pitch_result", "crest": "crest_result", "ring": "ring_result"}
-    found = {kind: [getattr(one, name) for one in again.judged] for kind, name in kinds.items()}
+    found = {kind: [getattr(one, name) for one in again.judged if not one.again] for kind, name in kinds.items()}
     return {
         kind: {word: words.count(word) for word in recompute.WORDS if words.count(word)}
         for kind, words in found.items()

@@ -10,7 +10,9 @@ from typing import NamedTuple
 
 from workbook_template.read_back import columns, compare, recompute, template
 from workbook_template.read_back.contents import Book, Sheet, open_book, read_sheet, values_of
+from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
 
@@ -61,6 +63,7 @@ def check(path: str | Path) -> Checked:
     else:
         compared = 0
         notes.append("it holds no computed values, so none was compared; open and save it in a spreadsheet program")
+    findings += _repeated(book, again)
     findings += _instruments(book, again)
     return Checked(findings, notes, compared, len(rows))
 
@@ -83,6 +86,16 @@ def _computed(sheets: Mapping[str, Sheet]) -> bool:
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
 
 
+def _repeated(book: Book, again: Recomputed) -> Iterator[Finding]:
+    """Rows whose part an earlier row has, with no reason to correct it."""
+    place = book.names.get("log_serial")
+    for row, judged in zip(again.rows, again.judged):
+        if judged.again and place:
+            where = address((place.box[1] + row.number - 1, place.box[0]))
+            words = f"part {said(row.inputs.get('serial'))} was logged before; this row is not counted"
+            yield Finding("part again", place.sheet, where, "", words)
+
+
 def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
     """Measurements whose instrument, wires or gauge does not count, each with why."""
     place = book.names.get("log_serial")
@@ -90,22 +103,22 @@ def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
         if "check instrument" not in (judged.pitch_result, judged.crest_result, judged.ring_result):
             continue
         where = address((place.box[1] + row.number - 1, place.box[0])) if place else ""
-        reasons = list(_reasons(book, again, row.inputs, judged.wires))
+        reasons = list(_reasons(book, again, row.inputs, judged))
         words = f"part {said(row.inputs.get('serial'))}: {'; '.join(reasons)}"
         yield Finding("instrument", place.sheet if place else "", where, "", words)
 
 
-def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], wires: str) -> Iterator[str]:
+def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], judged: Judged) -> Iterator[str]:
     """Why something in use does not count on the day of the measurement."""
-    day = recompute.number(given.get("when"))
+    day = day_of(given.get("when"))
     if day is None:
         yield "no date of measurement"
         return
     used = [("instrument", given.get("instrument"), again.equipment.instruments)]
     if any(recompute.number(given.get(name)) for name in columns.INPUTS[1:7]):
-        used.append(("wire set", wires, again.equipment.wires))
+        used.append(("wire set", judged.wires, again.equipment.wires))
         if given.get("wires") is None and again.job.wire_differs:
-            yield f"the wire typed on Setup is not of the size of the set {wires}"
+            yield f"the wire typed on Setup is not of the size of the set {judged.wires}"
     if given.get("ring") is not None:
         used.append(("gauge", given.get("gauge"), again.equipment.instruments))
     for what, name, listed in used:
@@ -114,10 +127,18 @@ def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], wires: 
             yield f"no {what} is named"
         elif item is None:
             yield f"{what} {name} is not on the sheet Instruments"
-        elif int(day) > item.until:
-            due = book.day(float(item.until))
-            yield f"{what} {name} {'was due ' + due.isoformat() if due else 'is unfit or has no due date'}"
-        elif int(day) < item.since:
+        elif day > item.until:
+            due = None if item.until < 0 else book.day(float(item.until))
+            never = "is unfit, no matched set or without a due date" if what == "wire set" else ""
+            never = never or "is unfit or has no due date"
+            yield f"{what} {name} {'was due ' + due.isoformat() if due else never}"
+        elif day < item.since:
             start = None if item.since == inf else book.day(float(item.since))
-            words = f"was calibrated only on {start.isoformat()}" if start else "has a text as day of calibration"
+            words = f"was calibrated only on {start.isoformat()}" if start else "has no date as day of calibration"
             yield f"{what} {name} {words}"
+    for what, name, fault in (
+        ("instrument", given.get("instrument"), judged.instrument_fault),
+        ("gauge", given.get("gauge"), judged.gauge_fault),
+    ):
+        if fault:
+            yield f"{what} {name} {fault}"

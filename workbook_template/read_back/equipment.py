@@ -8,6 +8,9 @@ from typing import Any, NamedTuple
 
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, over_wires
 
+FIRST_DAY, LAST_DAY = 32874, 73050
+"""1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
+
 DUE_SOON_DAYS = 30
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
 """How far a wire may differ from the mean of a set and still be of it (common practice)."""
@@ -17,19 +20,27 @@ NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
 INPUTS = (
-    "as_of", "due_soon_days", "instrument_id", "instrument_calibrated", "instrument_due", "instrument_fit",
+    "as_of", "due_soon_days", "wire_match_limit", "instrument_id", "instrument_kind", "instrument_thread",
+    "instrument_from", "instrument_to", "instrument_unit", "instrument_calibrated", "instrument_due", "instrument_fit",
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
 
 
 class Item(NamedTuple):
-    """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given."""
+    """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given.
+
+    `kind` is in small letters; `least` and `most` are the ends of the range, working unit.
+    """
 
     id: str
     until: int
     state: str
     mean: float | None = None
-    since: float = 0  # endless where the day of the calibration is a text
+    since: float = 0  # endless where the day of the calibration is none
+    kind: str = ""
+    marking: str = ""
+    least: float = 0
+    most: float = inf
 
     def counts(self, day: int) -> bool:
         """Whether a measurement with it on that day counts."""
@@ -53,10 +64,20 @@ def key(value: Any) -> str:
     return (f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)).lower()
 
 
+def day_of(value: Any) -> int | None:
+    """The day of a cell, as a spreadsheet counts days; None for a text, or a day that is not believed.
+
+    >>> day_of(45356.7), day_of(20260131.0), day_of("5 March")
+    (45356, None, None)
+    """
+    found = number(value)
+    return floor(found) if found is not None and FIRST_DAY <= found < LAST_DAY + 1 else None
+
+
 def equipment(inputs: Mapping[str, Any], today: float) -> Equipment:
     """The lists; `today` is the day used where the input `as_of` is empty. The first of two with one number counts."""
-    as_of = number(inputs.get("as_of"))
-    day = today if as_of is None else floor(as_of)
+    as_of = day_of(inputs.get("as_of"))
+    day = today if as_of is None else as_of
     soon = number(inputs.get("due_soon_days"))
     soon = DUE_SOON_DAYS if soon is None else soon
     instruments = _items(inputs, "instrument", day, soon)
@@ -84,13 +105,51 @@ def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> lis
         if name is None:
             found.append(None)
             continue
-        due, unfit = number(cell("due", at)), key(cell("fit", at)) not in ("", "yes")
+        given, unfit = cell("due", at), key(cell("fit", at)) not in ("", "yes")
+        due = None if day_of(given) is None else number(given)
         wires = [cell(letter, at) for letter in "abc"] if kind == "wires" else []
-        until = NEVER if unfit or due is None else floor(due)
+        mean = _mean(wires)
+        matched = mean is None or _spread(wires) <= _allowed(inputs) + ROUNDING
+        until = NEVER if unfit or due is None or not matched else floor(due)
         calibrated = cell("calibrated", at)
-        start = 0 if calibrated is None else inf if number(calibrated) is None else floor(calibrated)
-        found.append(Item(name, until, _state(due, unfit, day, soon), _mean(wires), start))
+        first = day_of(calibrated)
+        start = 0 if calibrated is None else inf if first is None else first
+        item = Item(name, until, _state(due, unfit, day, soon), mean, start)
+        if kind == "instrument":
+            least, most = (_end(cell(end, at), cell("unit", at), inputs.get("unit")) for end in ("from", "to"))
+            item = item._replace(
+                kind=key(cell("kind", at)), marking=_text(cell("thread", at)), least=least or 0,
+                most=inf if most is None else most,
+            )  # fmt: skip
+        found.append(item)
     return found
+
+
+def _text(value: Any) -> str:
+    return f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)
+
+
+def _end(value: Any, unit: Any, working: Any) -> float | None:
+    """One end of a range in the working unit."""
+    found = number(value)
+    if found is None:
+        return None
+    typed, factor = key(unit), 1.0
+    if typed in ("in", "mm") and typed != key(working):
+        factor = 25.4 if typed == "in" else 1 / 25.4
+    return max(found, 0) * factor
+
+
+def _spread(wires: list[Any]) -> float:
+    """How far the wires of a set differ."""
+    found = [number(wire) for wire in wires if wire is not None]
+    return max(found) - min(found)
+
+
+def _allowed(inputs: Mapping[str, Any]) -> float:
+    """How far the wires of a set may differ."""
+    typed = number(inputs.get("wire_match_limit"))
+    return typed if typed is not None and typed > 0 else MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"])
 
 
 def _state(due: float | None, unfit: bool, day: float, soon: float) -> str:
@@ -102,9 +161,9 @@ def _state(due: float | None, unfit: bool, day: float, soon: float) -> str:
 
 
 def _mean(cells: list[Any]) -> float | None:
-    """The mean of the filled cells; None where one of them is no number more than zero."""
+    """The mean of the filled cells; None where one of them is no number more than zero, or more than 1000."""
     filled = [number(cell) for cell in cells if cell is not None]
-    if not filled or any(one is None or one <= 0 for one in filled):
+    if not filled or any(one is None or not 0 < one <= 1000 for one in filled):
         return None
     return sum(filled) / len(filled)
 

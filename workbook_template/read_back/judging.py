@@ -7,19 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from decimal import ROUND_HALF_UP, Decimal
-from math import floor
 from statistics import fmean
 from typing import Any, NamedTuple
 
-from workbook_template.read_back import equipment
+from workbook_template.read_back import equipment, gauge_fit
 from workbook_template.read_back.columns import INPUTS, Row
-from workbook_template.read_back.equipment import Equipment, Item, key
+from workbook_template.read_back.equipment import Equipment, Item, day_of, key
 from workbook_template.read_back.thread_figures import Figures, number, wire_constant
 
 N = 1e-7
 """A size on its limit counts as in, whatever the last bits of the arithmetic say."""
 
 MOST_EXPANSION = 1e-4
+MOST = 1e5
+"""A size that is larger is none."""
+
 READINGS = INPUTS[1:7]
 SIZES = (*READINGS, "direct")
 STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
@@ -49,6 +51,9 @@ class Judged(NamedTuple):
     constant: float | None  # reading less pitch diameter, as it was used
     wires: str  # number of the set whose wires were used
     wire: float | None
+    again: bool = False  # the part stands in an earlier row, and no reason is given: the row is not counted
+    instrument_fault: str = ""  # why the instrument can't have measured that, whatever the day
+    gauge_fault: str = ""
 
 
 class Job(NamedTuple):
@@ -113,7 +118,25 @@ def judge(rows: Iterable[Row], known: Job) -> list[Judged]:
         found.append(_judge(row.inputs, known, bool(serial) and serial in corrected_later))
         if row.inputs.get("why") is not None:
             corrected_later.add(serial)
-    return found[::-1]
+    return _repeated(rows, found[::-1])
+
+
+def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
+    """The same, with the rows marked whose part was logged before."""
+    seen: set[str] = set()
+    marked = []
+    for row, one in zip(rows, found):
+        part = key(row.inputs.get("serial"))
+        again = bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
+        marked.append(one._replace(again=again))
+        seen.add(part)
+    return marked
+
+
+def _spaced(serial: Any) -> bool:
+    """Whether a part number begins or ends with a blank, or has two together."""
+    text = key(serial)
+    return text != " ".join(word for word in text.split(" ") if word)
 
 
 def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
@@ -122,31 +145,66 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     wires, wire, constant = _wires(given, readings, known) if _any_number(readings) else ("", None, None)
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
-    day = floor(given["when"]) if _is_number(given.get("when")) else None
-    instrument_counts = _counts(known.equipment.instruments.get(key(given.get("instrument"))), day)
+    day, spaced = day_of(given.get("when")), _spaced(given.get("serial"))
+    pitch_fault = _pitch_fault(sizes, readings, unlisted, constant, factor, known)
+    crest_fault = _crest_fault(given.get("crest"), factor, known)
+    instrument = known.equipment.instruments.get(key(given.get("instrument")))
+    unable = _unable(instrument, given.get("crest"), sizes, pitch_fault == "check entry", crest_fault == "check entry")
+    instrument_counts = _counts(instrument, day) and not unable
     of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
     listed = known.equipment.wires.get(key(wires))
     wires_count = not _any_number(readings) or (_counts(listed, day) and not of_setup)
     pitch, word = None, "replaced"
     if not replaced:
-        word = _pitch_fault(sizes, readings, unlisted, constant, factor, known)
+        word = "check entry" if sizes and spaced else pitch_fault
         if not word:
             pitch = _deciding(sizes, readings, constant, factor, known)
             counts = instrument_counts and wires_count
             direct = not readings or ("direct" in sizes and pitch == sizes["direct"] * factor)
             word = _decide(pitch, 0.0 if direct else constant, known) if counts else "check instrument"
     taper, out_of_round = _shape(readings)
+    crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
+    ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
     return Judged(
         pitch=pitch,
         taper=taper,
         out_of_round=out_of_round,
         pitch_result=word,
-        crest_result="replaced" if replaced else _crest(given.get("crest"), factor, instrument_counts, known),
-        ring_result="replaced" if replaced else _ring(given, day, known),
+        crest_result="replaced" if replaced else crest or _crest(given["crest"], factor, instrument_counts, known),
+        ring_result="replaced" if replaced else ring,
         constant=constant,
         wires=wires,
         wire=wire,
+        instrument_fault=unable,
+        gauge_fault=_gauge_fault(given, known),
     )
+
+
+def _unable(
+    item: Item | None, crest: Any, sizes: Mapping[str, Any], pitch_unreadable: bool, crest_unreadable: bool
+) -> str:
+    """Why an instrument can't have measured these sizes: it measures none, or not one of that size."""
+    if item is None or (not sizes and crest is None):
+        return ""
+    if item.kind in gauge_fit.NO_SIZE:
+        return f"is a {item.kind}: it measures no size"
+    asked = [value for value in map(number, sizes.values()) if value is not None]
+    if asked:
+        asked = [] if pitch_unreadable else asked
+    elif crest is not None and not crest_unreadable:
+        asked = [number(crest)]
+    outside = any(value < item.least - N or value > item.most + N for value in asked)
+    return "was used outside its range" if outside else ""
+
+
+def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
+    """Why the gauge can't have said that of this thread."""
+    said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
+    if said not in RING or item is None:
+        return ""
+    thread = known.thread
+    callout = "" if thread is None else thread.callout
+    return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
 
 
 def _any_number(readings: Mapping[str, Any]) -> bool:
@@ -197,7 +255,7 @@ def _pitch_fault(
         return "not measured"
     thread = known.thread
     numbers = [number(value) for value in sizes.values()]
-    if any(one is None or one <= 0 for one in numbers) or factor is None:
+    if any(one is None or not 0 < one <= MOST for one in numbers) or factor is None:
         return "check entry"
     if thread is None or thread.pitch_max is None or thread.pitch_min is None:
         return "check entry"
@@ -207,6 +265,10 @@ def _pitch_fault(
         return "check instrument"
     if readings and constant is None:
         return "check entry"
+    if readings and thread.tolerance is not None and constant > 3 * thread.tolerance:
+        highest, lowest = thread.pitch_max + thread.tolerance, thread.pitch_min - thread.tolerance
+        if all(lowest <= value <= highest for value in readings.values()):
+            return "check entry"  # a pitch diameter in the column of readings
     low, high = _range(sizes, readings, constant, factor)
     if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
         return "check entry"
@@ -280,39 +342,42 @@ def decide(
     return "in" if inside else "undecided"
 
 
-def _crest(crest: Any, factor: float | None, instrument_counts: bool, known: Job) -> str:
+def _crest_fault(crest: Any, factor: float | None, known: Job) -> str:
+    """The word for a crest diameter that can't be judged; empty where it can."""
     if crest is None:
         return "not measured"
     value, thread = number(crest), known.thread
-    if value is None or value <= 0 or factor is None or thread is None:
+    if value is None or not 0 < value <= MOST or factor is None or thread is None:
         return "check entry"
     if thread.crest_max is None or thread.crest_min is None:
         return "check entry"
     if abs(value - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
+    return ""
+
+
+def _crest(crest: float, factor: float, instrument_counts: bool, known: Job) -> str:
     if not instrument_counts:
         return "check instrument"
+    thread = known.thread
     return decide(
-        value * factor, thread.crest_max, thread.crest_min, known.rule, known.crest_uncertainty, thread.decimals
+        crest * factor, thread.crest_max, thread.crest_min, known.rule, known.crest_uncertainty, thread.decimals
     )
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
-    said = given.get("ring")
-    if said is None:
-        return ""
-    words = RING.get(key(said))
+    words = RING.get(key(given["ring"]))
     if words is None:
         return "check entry"
-    if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day):
+    if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day) or _gauge_fault(given, known):
         return "check instrument"
     internal = known.thread is not None and known.thread.thread.side == "internal"
     return words[1] if internal else words[0]
 
 
 def _shape(readings: Mapping[str, Any]) -> tuple[float | None, float | None]:
-    """Taper and out of round; None where there is nothing to compare, or a reading is no number."""
-    if not all(map(_is_number, readings.values())):
+    """Taper and out of round; None where there is nothing to compare, or a reading is no number or no size."""
+    if not all(_is_number(value) and abs(value) <= MOST for value in readings.values()):
         return None, None
     stations = [[readings[name] for name in names if name in readings] for names in STATIONS]
     means = [sum(values) / len(values) for values in stations if values]

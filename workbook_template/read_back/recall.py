@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError
 from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
+from workbook_template.log_rows import HEAD
 from workbook_template.read_back import collect, judging, records, register
 from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
@@ -144,7 +145,8 @@ def lines(found: list[Affected]) -> Iterator[str]:
         digits = judging_digits(one.unit)
         rows.append(
             (
-                one.file, one.job_number or "–", one.serial or f"row {one.log_row}", one.measured_on or "no date",
+                one.file, one.job_number or "–", one.serial or f"row {one.log_row + HEAD}",
+                one.measured_on or "no date",
                 _shown(one.old_pitch, digits), _shown(one.new_pitch, digits), one.old_result, one.new_result,
                 one.change and "<- " + one.change,
             )

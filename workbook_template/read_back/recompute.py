@@ -115,10 +115,11 @@ def _log(again: Recomputed) -> dict[str, Any]:
             values[row.number - 1] = NO_NUMBER if value is None else value
         want[f"log_{name}"] = values
     for kind in ("pitch", "crest", "ring"):
-        found = [getattr(one, f"{kind}_result") for one in again.judged]
+        found = [getattr(one, f"{kind}_result") for one in again.judged if not one.again]
         want |= {f"count_{kind}_{word.replace(' ', '_')}": float(found.count(word)) for word in WORDS}
-    want |= _certificate(again.judged)
-    want["parts_entered"] = float(sum(one.pitch_result != "replaced" for one in again.judged))
+    want |= _certificate([one for one in again.judged if not one.again])
+    want["parts_again"] = float(sum(one.again for one in again.judged))
+    want["parts_entered"] = float(sum(one.pitch_result != "replaced" and not one.again for one in again.judged))
     return want
 
 

@@ -77,7 +77,8 @@ def _sensitivities(known: Figures, wire: float, expansion: float) -> dict[str, f
 
 def chart_results(inputs: Mapping[str, Any], known: Figures | None, judged: Mapping[int, Judged]) -> dict[str, Any]:
     """The figures under the charts; `judged` by the row of the log."""
-    start = 1.0 if inputs.get("chart_first") is None else number(inputs.get("chart_first"))
+    given = number(inputs.get("chart_first"))
+    start = 1.0 if inputs.get("chart_first") is None else None if given is None else given - charts.LOG_HEAD
     rows = [] if start is None else range(int(start), int(start) + charts.WINDOW)
     found = [judged[row] for row in rows if row in judged]
     readings = [

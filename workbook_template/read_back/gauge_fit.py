@@ -1,0 +1,70 @@
+"""Whether a ring or plug is for a thread and for what is asked of it, from its kind and its marking.
+
+The words of the rule at the top of `workbook_template.log`, programmed a second time.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sheetfuncs.designations import Thread
+
+KINDS = {
+    "go ring": ("ring", {"go"}),
+    "not go ring": ("ring", {"not go"}),
+    "go/not go ring": ("ring", {"go", "not go"}),
+    "go plug": ("plug", {"go"}),
+    "not go plug": ("plug", {"not go"}),
+    "go/not go plug": ("plug", {"go", "not go"}),
+}
+"""What each kind of thread gauge is, and what it can be asked."""
+
+NO_SIZE = frozenset((*KINDS, "setting plug", "gauge blocks", "thermometer"))
+"""Kinds that measure no size, in small letters."""
+
+ASKED = {"pass": "go", "go fails": "go", "not go enters": "not go"}
+SIDES = {"ring": "external", "plug": "internal"}
+
+
+class Marking(NamedTuple):
+    """A marking read: the thread without its hand, the hand, and go, not go or nothing."""
+
+    thread: str
+    left_hand: bool
+    member: str
+
+
+def marking(text: str) -> Marking:
+    """Read a marking, or the callout of a job.
+
+    >>> marking("3/4-16 UNF-2A LH  Not Go"), marking("M20 × 2.5 - 6g GO PD 18.334").thread
+    (Marking(thread='3/416UNF2A', left_hand=True, member='not go'), 'M20X2.56G')
+    """
+    plain = "".join(sign for sign in text.upper() if sign not in " -–—−").replace("×", "X").replace("*", "X")
+    plain = plain.replace("LEFTHAND", "LH").replace("RIGHTHAND", "RH").partition("PD")[0]
+    member = "not go" if "NOTGO" in plain or "NOGO" in plain else "go" if "GO" in plain else ""
+    if plain.endswith(("HI", "LO")):
+        plain, member = plain[:-2], "not go"
+    left_hand = "LH" in plain
+    for word in ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH"):
+        plain = plain.replace(word, "")
+    return Marking(plain, left_hand, member)
+
+
+def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: str) -> str:
+    """Why a gauge can't have said that of the thread; empty where it can. `kind` and `said` in small letters."""
+    if kind not in KINDS:
+        return "is no ring or plug gauge"
+    if thread is None:
+        return "can't be compared without a thread"
+    shape, members = KINDS[kind]
+    found, job = marking(marked), marking(callout)
+    if thread.side != SIDES[shape]:
+        return f"is a {shape}"
+    if not found.thread or found.thread != job.thread:
+        return f"is for {marked or 'no thread that is named'}, not for {callout}"
+    if found.left_hand != thread.left_hand:
+        return "is of the other hand"
+    if len(members) == 1 and found.member and found.member not in members:
+        return f"is marked {found.member.upper()}"
+    return "" if ASKED[said] in members else f"is no {ASKED[said].upper()} gauge"
