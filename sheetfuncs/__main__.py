@@ -59,7 +59,7 @@ def _calc_addin(arguments: list[str]) -> int:
 def _excel_check(arguments: list[str]) -> int:
     from sheetfuncs.hosts.excel_check import check, report
 
-    lines, status = report(check(*arguments[:1]))
+    lines, status = report(check(arguments[0] if arguments else None))
     print("\n".join(lines))
     return status
 
@@ -69,7 +69,8 @@ COMMANDS = {"calc-addin": _calc_addin, "excel-check": _excel_check}
 
 def catalogue() -> str:
     """Every function with its first line, under its category."""
-    lines, category = [], ""
+    lines: list[str] = []
+    category = ""
     for record in catalog.RECORDS:
         if record.category != category:
             category = record.category

@@ -49,7 +49,8 @@ def blank(thread: Thread) -> list[tuple[float, float, float]]:
     """
     found = standards.limits(thread)
     size = found.minor if thread.side == "internal" else found.major
-    return [(size.max, size.min, (size.max + size.min) / 2)]
+    largest, smallest = size.ends
+    return [(largest, smallest, (largest + smallest) / 2)]
 
 
 @sheet_function(
@@ -136,7 +137,8 @@ def tip(thread: Thread) -> list[tuple[str, float | None, float | None, str]]:
         raise NotGiven(
             f"{standards.write(thread)}: no source for the root of {system.title} was found, so no tip is given"
         )
-    return [tuple(system.root_form(thread))]
+    kind, smallest, largest, words = system.root_form(thread)
+    return [(kind, smallest, largest, words)]
 
 
 @sheet_function(

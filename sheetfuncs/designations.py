@@ -35,6 +35,11 @@ class Thread(NamedTuple):
         """Advance in one turn: starts x pitch."""
         return self.starts * self.pitch
 
+    @property
+    def size(self) -> Thread:
+        """The thread as a table lists its size: one start, right hand, without class."""
+        return self._replace(starts=1, left_hand=False, thread_class="", side="", engagement="")
+
 
 class Tail(NamedTuple):
     """What follows the size and class of any designation: the hand, and the text that stood before it."""
@@ -126,6 +131,26 @@ def write_inch_size(diameter: float) -> str:
     common = gcd(part, 64)
     fraction = f"{part // common}/{64 // common}" if part else ""
     return f"{whole or ''} {fraction}".strip()
+
+
+def write_inch_pair(thread: Thread) -> str:
+    """Size, threads per inch and series of an inch thread; with several starts pitch and lead.
+
+    >>> write_inch_pair(Thread("unified", "in", 0.75, 1 / 16, series="UNF"))
+    '3/4-16 UNF'
+    """
+    if thread.starts > 1:
+        return inch_pair_with_lead(thread, plain(thread.lead))
+    return f"{write_inch_size(thread.diameter)}-{plain(threads_per_inch(thread.pitch))} {thread.series}"
+
+
+def inch_pair_with_lead(thread: Thread, lead: str) -> str:
+    """Size, pitch, lead and series of an inch thread of several starts; the lead is a text.
+
+    >>> inch_pair_with_lead(Thread("unified", "in", 1.0, 0.1, series="UNS"), "0.2")
+    '1-0.1P-0.2L UNS'
+    """
+    return f"{write_inch_size(thread.diameter)}-{plain(thread.pitch)}P-{lead}L {thread.series}"
 
 
 def plain(value: float) -> str:

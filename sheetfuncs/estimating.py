@@ -235,7 +235,7 @@ def price(
     gauges: float = 0.0,
     outside: float = 0.0,
     learning: float | None = None,
-) -> list[tuple[float | int, ...]]:
+) -> list[tuple[float, ...]]:
     """Price at each quantity, every line of the cost beside it. Rates, minutes and scrap are the shop's own.
 
     Minutes are setup + pieces made x (machine + hand), labour is minutes x rate / 60, material is whole bars (by length
@@ -254,7 +254,7 @@ def price(
         raise OutOfRange(f"learning is {plain(learning)}; it must be from 50 % to 100 %, or left out for none")
     if per_bar < 1 or per_bar != int(per_bar):
         raise OutOfRange(f"per_bar is {plain(per_bar)}; it must be a whole number of pieces, 1 or more")
-    rows = []
+    rows: list[tuple[float, ...]] = []
     for quantity in quantities:
         if quantity < 1 or quantity != int(quantity):
             raise OutOfRange(f"quantities has {plain(quantity)}; each must be a whole number, 1 or more")
@@ -265,7 +265,7 @@ def price(
         material, by_length = bars * bar_price, make / per_bar * bar_price
         lines = (tooling, gauges, outside * make, labour * overhead)
         cost = labour + material + sum(lines)
-        total = cost / (1 - margin) if margin is not None else cost * (1 + markup)
+        total = cost / (1 - margin) if margin is not None else cost * (1 + (markup or 0))
         rows.append(
             (int(quantity), make, minutes, labour, bars, material, by_length, *lines, cost, total, total / quantity)
         )

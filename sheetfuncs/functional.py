@@ -70,13 +70,14 @@ def before_coating(
         if short <= 1e-9:
             rows.append((name, size.max, size.min, "the allowance takes it"))
             continue
-        moved = _moved(thread, size, nominal, factor * thinnest, short)
-        if None not in moved and moved[0] <= moved[1]:
+        largest, smallest = _moved(thread, size, nominal, factor * thinnest, short)
+        if largest is not None and smallest is not None and largest <= smallest:
             raise OutOfRange(
                 f"a coating of {plain(thinnest)} to {plain(thickest)} {thread.unit} leaves no {name} diameter "
                 f"tolerance on {standards.write(thread)}"
             )
-        rows.append((name, *moved, f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"))
+        words = f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"
+        rows.append((name, largest, smallest, words))
     return rows
 
 

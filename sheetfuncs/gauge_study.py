@@ -18,12 +18,13 @@ there. The distinct categories are ndc = 1.41 PV / GRR, cut to a whole number.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import quantiles, tables
 from sheetfuncs.errors import NotUnderstood, OutOfRange
-from sheetfuncs.records import NamedTuple
+from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.units import read_number
 
@@ -34,8 +35,9 @@ POOL_OVER = 0.05
 MANY_GROUPS = 15
 """Beyond so many ranges the manual takes d2 for d2*."""
 
-Cells = dict
-"""Readings by part and appraiser, in the order met."""
+if TYPE_CHECKING:
+    Cells = dict[tuple[str, str], list[float]]
+    """Readings by part and appraiser, in the order met."""
 
 
 class Study(NamedTuple):
@@ -126,7 +128,11 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
         raise OutOfRange("study shows no spread: all its readings are alike; read finer, or check them")
 
     def row(
-        name: str, one: float | None, two: float | None, remark: str = "", limits: tuple = (None, None)
+        name: str,
+        one: float | None,
+        two: float | None,
+        remark: str = "",
+        limits: tuple[float | None, float | None] = (None, None),
     ) -> tuple[str | float | int | None, ...]:
         pairs = ((one, first.tv), (two, second.tv))
         shares = [None if value is None else 100 * value / whole for value, whole in pairs]
@@ -229,7 +235,7 @@ def d2_star(m: int, g: int) -> float:
     return d2 if g > MANY_GROUPS else sqrt(d2**2 + (single**2 - d2**2) / g)
 
 
-def read_study(rows: list[list[object]]) -> Study:
+def read_study(rows: Sequence[Sequence[object]]) -> Study:
     """A study from rows of part, appraiser, reading. Refuses one that is not complete, with a sentence.
 
     >>> read_study([["part", "appraiser", "reading"], [1, "A", 2.0]])

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.lathe import CATEGORY, Ratio, exact_lead
-from sheetfuncs.records import NamedTuple
+from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
 
 EXACT = 1e-12
@@ -19,6 +19,10 @@ SMALLEST_IDLER = 12
 """Teeth of the smallest gear that is looked for between the others (common practice)."""
 SHAFT_TEETH = 10
 """How many teeth the sum of a pair must have over the gear beside it, which has to clear a shaft (common practice)."""
+
+
+if TYPE_CHECKING:
+    Rank = tuple[float, bool, int, tuple[int, ...]]
 
 
 class Train(NamedTuple):
@@ -225,7 +229,7 @@ def search_trains(
     products = [product for product, _, _ in drivers]
     found: dict[tuple[int, ...], Train] = {}
 
-    def rank(train: Train) -> tuple[float, bool, int, tuple[int, ...]]:
+    def rank(train: Train) -> Rank:
         return _rank(train, quadrant, left_hand)
 
     worst = float("inf")
@@ -264,13 +268,13 @@ def _order(a: int, b: int, c: int, d: int) -> tuple[int, ...]:
     return max(choices, key=lambda g: min(g[0] + g[1] - g[2], g[2] + g[3] - g[1]))
 
 
-def _trim(found: dict[tuple[int, ...], Train], results: int, rank: Callable[[Train], tuple]) -> None:
+def _trim(found: dict[tuple[int, ...], Train], results: int, rank: Callable[[Train], Rank]) -> None:
     kept = sorted(found.items(), key=lambda item: rank(item[1]))[:results]
     found.clear()
     found.update(kept)
 
 
-def _rank(train: Train, quadrant: Quadrant | None, left_hand: bool) -> tuple[float, bool, int, tuple[int, ...]]:
+def _rank(train: Train, quadrant: Quadrant | None, left_hand: bool) -> Rank:
     """Least error first (float noise counts as exact), then what can be mounted, then fewest gears."""
     error = 0.0 if abs(train.error) < EXACT else abs(train.error)
     return (round(error, 15), not can_mount(train, quadrant, left_hand), len(train.gears), train.gears)

@@ -74,8 +74,7 @@ def verdict(
     _check_limits(low, high)
     if decision_rule == "guard" and uncertainty is None:
         raise OutOfRange("uncertainty is missing; the guard rule needs it, or choose simple")
-    guarded = uncertainty is not None and decision_rule != "simple"
-    guard = uncertainty if guarded else 0.0
+    guard = 0.0 if uncertainty is None or decision_rule == "simple" else uncertainty
     noise = NOISE * max(abs(value), *(abs(limit) for limit in (low, high) if abs(limit) < inf))
     if low + guard - noise <= value <= high - guard + noise:
         return "accept"

@@ -324,7 +324,7 @@ def rpm(
     per_unit = 12 if thread.unit == "in" else 1000
     by_speed = surface_speed * per_unit / (pi * thread.diameter)
     by_relief = None
-    if relief is not None:
+    if relief is not None and reaction is not None:
         by_relief = relief * 60 / (thread.lead * reaction)
     lower = by_speed if by_relief is None else min(by_speed, by_relief)
     governs = "cutting speed" if lower == by_speed else "relief"

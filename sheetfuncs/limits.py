@@ -9,6 +9,7 @@ from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.sources import SOURCES
+from sheetfuncs.standards import Size
 
 CATEGORY = "Thread sizes"
 LONGEST_TEXT = 255
@@ -212,8 +213,8 @@ def tolerance(thread: Thread) -> float:
     >>> tolerance(standards.read("M20x2.5-6g"))
     0.17
     """
-    size = standards.limits(thread).pitch
-    return round(size.max - size.min, standards.system(thread).decimals)
+    largest, smallest = standards.limits(thread).pitch.ends
+    return round(largest - smallest, standards.system(thread).decimals)
 
 
 @sheet_function(
@@ -237,14 +238,16 @@ def taper_diameter(thread: Thread, distance: float) -> float:
 def _at(thread: Thread, which: str, limit: str) -> float:
     """One of major, pitch or minor at max, min, mid or basic; NotGiven where the standard sets no such limit."""
     if limit == "basic":
-        return getattr(standards.basic(thread), which)
-    size = getattr(standards.limits(thread), which)
+        nominal: float = getattr(standards.basic(thread), which)
+        return nominal
+    size: Size = getattr(standards.limits(thread), which)
     ends = (size.max, size.min) if limit == "mid" else (getattr(size, limit),)
-    if None in ends:
+    known = [end for end in ends if end is not None]
+    if len(known) < len(ends):
         missing = "minimum" if size.min is None else "maximum"
         standard = standards.system(thread).source
         raise NotGiven(f"{standard} sets no {missing} {which} diameter for {standards.write(thread)}")
-    return sum(ends) / len(ends)
+    return sum(known) / len(known)
 
 
 @sheet_function(

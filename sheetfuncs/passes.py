@@ -6,7 +6,8 @@ them. docs/depth.md tells the rules and where they come from.
 
 from __future__ import annotations
 
-from math import floor, sqrt
+from collections.abc import Sequence
+from math import floor, inf, sqrt
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
@@ -85,12 +86,12 @@ def whole_divisions(
     if division <= 0 or totals[-1] < count or (last is not None and reserved < 1):
         fault = f"{count} passes over a travel of {readings[-1]:.4f} {unit} come to less than a division"
         raise OutOfRange(f"{fault} of {plain(division)} {unit} each; use fewer passes or a finer dial")
-    if reserved * count > totals[-1]:
+    if last is not None and reserved * count > totals[-1]:
         raise OutOfRange(_too_much_finish(last))
     return [step * division for step in in_order(totals, reserved, max(reserved, 1), rule == "light first", whole=True)]
 
 
-def in_order(totals: list[float], last: float, least: float, light_first: bool, whole: bool = False) -> list[float]:
+def in_order(totals: Sequence[float], last: float, least: float, light_first: bool, whole: bool = False) -> list[float]:
     """The totals moved as little as it takes that no pass is more than the one before it, and none under `least`.
 
     From the first pass on: it takes what brings it to its total, but no less than an even share of what is left (else
@@ -102,7 +103,8 @@ def in_order(totals: list[float], last: float, least: float, light_first: bool, 
     """
     roughing = len(totals) - (1 if last else 0)
     light_first = light_first and roughing > 1
-    done, before, found = 0.0 if not whole else 0, None, []
+    done, before = 0.0 if not whole else 0, inf
+    found: list[float] = []
     for number in range(roughing):
         left, passes = totals[-1] - last - done, roughing - number
         even = -(-left // passes) if whole else left / passes

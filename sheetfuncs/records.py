@@ -26,4 +26,4 @@ else:
         """A record: an immutable tuple whose places have names."""
 
 
-__all__ = ["NamedTuple"]
+__all__ = ["TYPE_CHECKING", "NamedTuple"]

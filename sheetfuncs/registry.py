@@ -8,9 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sheetfuncs.records import NamedTuple
+from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.terms import TERMS
+
+if TYPE_CHECKING:
+    from typing import Any, TypeVar
+
+    F = TypeVar("F", bound=Callable[..., Any])
 
 PREFIX = "THREAD_"
 
@@ -28,7 +33,7 @@ class Example(NamedTuple):
     `gives` is one text, or a tuple of the texts of a row; `source` says who printed it.
     """
 
-    args: tuple[str | float, ...]
+    args: tuple[str | float | None, ...]
     gives: str | tuple[str, ...]
     source: str
 
@@ -40,7 +45,7 @@ class Record(NamedTuple):
     """
 
     name: str
-    function: Callable
+    function: Callable[..., Any]
     category: str
     columns: tuple[str, ...]
     table: str
@@ -74,21 +79,21 @@ def sheet_function(
     examples: tuple[Example, ...],
     table: str = "",
     unit_before: str = "",
-) -> Callable[[Callable], Callable]:
+) -> Callable[[F], F]:
     """Give a function its place in the catalogue. Nothing is wrapped: the function stays as it is written.
 
     A function of a thread whose result is a length takes `unit` as well, last or before `unit_before`; the
     conversion is made outside the function.
     """
 
-    def register(function: Callable) -> Callable:
+    def register(function: F) -> F:
         columns = (returns,) if isinstance(returns, str) else returns
         params = _params(function, columns, unit_before)
         record = Record(
             PREFIX + function.__name__.upper(), function, category, columns, table, params, sources, examples
         )
         _check(record)
-        function.record = record
+        vars(function)["record"] = record
         return function
 
     return register
@@ -99,7 +104,7 @@ def is_length(term: str) -> bool:
     return TERMS[term].dimension in ("length", "signed length")
 
 
-def _params(function: Callable, columns: tuple[str, ...], unit_before: str) -> tuple[Param, ...]:
+def _params(function: Callable[..., Any], columns: tuple[str, ...], unit_before: str) -> tuple[Param, ...]:
     """Arguments from the code object: `inspect` would double the time of the import."""
     code = function.__code__
     names = code.co_varnames[: code.co_argcount]

@@ -9,6 +9,10 @@ from __future__ import annotations
 from functools import lru_cache
 
 from sheetfuncs.errors import NotUnderstood
+from sheetfuncs.records import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import pint
 
 MM_PER_INCH = 25.4
 """Millimetres in an inch, exact since the international yard and pound agreement of 1959."""
@@ -123,7 +127,7 @@ def _mm_by_pint(spelling: str, name: str) -> float:
 
 
 @lru_cache(maxsize=1)
-def _registry():
+def _registry() -> pint.UnitRegistry[float]:
     import pint
 
     return pint.UnitRegistry()

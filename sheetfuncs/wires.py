@@ -221,7 +221,7 @@ def wire_remark(thread: Thread, wire: float) -> str:
     if wire > enough:
         return "serves: proud of the crest, and on the flanks, at both ends of the tolerance"
     measures = plain(round(over_wires(thread, wire, "min"), decimals))
-    crest = plain(standards.limits(thread).major.max)
+    crest = plain(standards.limits(thread).major.ends[0])
     return (
         f"may sit below the crest: at the smallest pitch diameter it measures {measures} {thread.unit}, and the crest "
         f"may be {crest} {thread.unit}; measure the crest, or take a wire over {enough:.4f} {thread.unit}"
@@ -266,8 +266,7 @@ def _exact(thread: Thread, pitch_diameter: float, wire: float) -> float:
         raise OutOfRange(_no_contact(thread, wire)) from None
     largest = usable_wires(thread)[1]
     half_angle = _flanks(thread)[0]
-    found = standards.limits(thread) if thread.side else standards.basic(thread)
-    highest = found.pitch.max if thread.side else found.pitch
+    highest = standards.limits(thread).pitch.ends[0] if thread.side else standards.basic(thread).pitch
     end = highest - _vertex_width(thread) + largest * (1 / sin(half_angle) - sin(half_angle))
     if touching > end + 2 * OFF_FLANK * thread.pitch:
         raise OutOfRange(_no_contact(thread, wire))
@@ -292,7 +291,8 @@ def usable_wires(thread: Thread) -> tuple[float, float]:
 @lru_cache(maxsize=4096)
 def _within_limits(thread: Thread) -> tuple[float, float]:
     found = standards.limits(thread)
-    return _range_between(thread, found.pitch.max, found.major.min, found.pitch.max, found.major.min)
+    pitch, crest = found.pitch.ends[0], found.major.ends[1]
+    return _range_between(thread, pitch, crest, pitch, crest)
 
 
 def proud_wire(thread: Thread) -> float:
@@ -304,7 +304,8 @@ def proud_wire(thread: Thread) -> float:
     if _by_basic_form(thread):
         return _basic_range(thread)[0]
     found = standards.limits(thread)
-    return _range_between(thread, found.pitch.min, found.major.max, found.pitch.min, found.major.max)[0]
+    crest, pitch = found.major.ends[0], found.pitch.ends[1]
+    return _range_between(thread, pitch, crest, pitch, crest)[0]
 
 
 def _basic_range(thread: Thread) -> tuple[float, float]:

@@ -9,17 +9,20 @@ from pathlib import Path
 
 import pytest
 
+from sheetfuncs import standards
+
 ROOT = Path(__file__).parent.parent
 STANDARDS = "sheetfuncs.standards"
 
 # Each module may import the packages named here; nothing imports upward.
 RECORDS = "sheetfuncs.records"
 CORE = [RECORDS, "sheetfuncs.errors", "sheetfuncs.units"]
+STANDARD = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS]
 TOPIC = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.registry", STANDARDS]
 MAY_IMPORT = {
     "records": [],
     "errors": [],
-    "units": ["sheetfuncs.errors"],
+    "units": [RECORDS, "sheetfuncs.errors"],
     "sources": [],
     "terms": [RECORDS],
     "tables": [],
@@ -28,23 +31,9 @@ MAY_IMPORT = {
     "designations": CORE,
     "standards.origins": [RECORDS, "sheetfuncs.designations", "sheetfuncs.tables"],
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", STANDARDS],
-    "standards.unified": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.iso_metric": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
     "standards.callouts": CORE,
-    "standards.acme": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.stub_acme": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.iso_trapezoidal": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.buttress": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
     "standards.taper": [RECORDS],
-    "standards.whitworth": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.ba": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.npt": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.npsm": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.pipe_parallel": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.pipe_taper_iso": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.pipe_rp": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.unj": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
-    "standards.mj": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.tables", STANDARDS],
+    **{f"standards.{key}": STANDARD for key in standards.KEYS},
     "standards": [*CORE, "sheetfuncs.designations", STANDARDS],
     "limits": [*TOPIC, "sheetfuncs.sources"],
     "helix": [],

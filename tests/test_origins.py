@@ -8,7 +8,6 @@ from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import CellError
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.standards import SYSTEMS, origins
-from workbook_template.thread_listing import CLASSES, with_class
 
 EXTRA = (
     "M20x2.5-6c",
@@ -31,9 +30,9 @@ def classed(key: str) -> list[standards.Thread]:
     system = SYSTEMS[key]
     threads = list(system.standard_threads())
     for thread in system.standard_threads():
-        for name in CLASSES[key]:
+        for name in system.offered:
             try:
-                threads.append(system.read(with_class(key, system.write(thread), name)))
+                threads.append(system.read(system.with_class(system.write(thread), name)))
             except CellError:
                 continue
     return threads

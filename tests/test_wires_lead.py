@@ -16,7 +16,7 @@ from workbook_template import contact
 from workbook_template.figures.notation import the
 from workbook_template.figures.text import text
 from workbook_template.office import Document, Office
-from workbook_template.thread_listing import AROUND_LEAD, listing
+from workbook_template.thread_listing import listing
 
 STARTS = (1, 2, 3, 4, 5, 8, 12)
 
@@ -134,7 +134,7 @@ def threads() -> Iterator[Thread]:
         thread = standards.read(row.callout)
         system = standards.system(thread)
         if thread.side == "external" and not system.taper and system.form.leading == system.form.trailing:
-            for starts in STARTS if thread.system in AROUND_LEAD else (1,):
+            for starts in STARTS if system.with_lead else (1,):
                 yield thread._replace(starts=starts)
 
 

@@ -170,7 +170,7 @@ def test_table_holds_what_the_standards_give() -> None:
         found = dict(zip(head, row))
         size, name = found["size"], found["class"]
         system = next(one for one in standards.SYSTEMS.values() if accepts(one, size))
-        limits = standards.limits(standards.read(thread_listing.with_class(system.key, size, name)))
+        limits = standards.limits(standards.read(system.with_class(size, name)))
         shown = [found["pitch max"], found["pitch min"], found["major max"], found["minor min"], found["root clears"]]
         wanted = [limits.pitch.max, limits.pitch.min, limits.major.max, limits.minor.min, limits.root]
         assert shown == [thread_listing.NOT_SET if size is None else size for size in wanted]

@@ -10,7 +10,6 @@ from workbook_cases import SPECIALS, Case, cases, expected, plain_book
 from sheetfuncs import standards
 from workbook_template.build import chosen
 from workbook_template.office import Document, Error, Office
-from workbook_template.thread_listing import CLASSES
 
 CASES = 400
 
@@ -52,7 +51,7 @@ def compare(sheet: Document, case: Case) -> int:
 def test_figures_of_many_threads_are_those_of_the_functions(sheet: Document) -> None:
     drawn = cases(CASES, seed=20240304)
     kinds = {(c.thread.system, c.thread.side, c.thread.left_hand) for c in drawn}
-    assert {system for system, _, _ in kinds} == set(CLASSES)
+    assert {system for system, _, _ in kinds} == set(standards.KEYS)
     assert kinds >= {
         (system, side, hand)
         for system in ("unified", "iso_metric")

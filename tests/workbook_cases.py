@@ -18,7 +18,7 @@ from sheetfuncs.units import convert_length
 from workbook_template import demo, instruments, setup_sheet, store
 from workbook_template.blocks import Book
 from workbook_template.build import build, chosen
-from workbook_template.thread_listing import AROUND_LEAD, listing
+from workbook_template.thread_listing import listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
 SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS]
@@ -100,7 +100,7 @@ def cases(count: int, seed: int) -> list[Case]:
 
 
 def _case(draw: random.Random, thread: Thread) -> Case:
-    starts = draw.choice((1, 1, 1, 2, 3, 4, 5, 7)) if thread.system in AROUND_LEAD else 1
+    starts = draw.choice((1, 1, 1, 2, 3, 4, 5, 7)) if standards.system(thread).with_lead else 1
     thread = thread._replace(left_hand=draw.random() < 0.3, starts=starts)
     unit = draw.choice(("in", "mm"))
     found = standards.limits(thread)

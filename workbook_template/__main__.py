@@ -11,7 +11,7 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, lathe_file, lathe_terms, macro, placing, store, thread_listing
+from workbook_template import demo, lathe_file, lathe_terms, macro, placing, store
 from workbook_template.blocks import Book
 from workbook_template.build import build
 from workbook_template.lathe_file import Lathe
@@ -86,9 +86,6 @@ def checked_thread(text: str) -> Thread:
             standards.limits(thread)
     except CellError as error:
         refuse(error.sentence)
-    if thread.system not in thread_listing.CLASSES:
-        known = " and ".join(standards.SYSTEMS[key].title for key in thread_listing.CLASSES)
-        refuse(f"{text} is no thread of the workbook; it has {known}")
     return thread
 
 

@@ -34,7 +34,6 @@ from workbook_template import (
     records,
     setup_sheet,
     styles,
-    thread_listing,
     threads_table,
 )
 from workbook_template.blocks import Book
@@ -104,8 +103,8 @@ def chosen(thread: Thread) -> dict[str, Any]:
     system = standards.system(thread)
     return {
         "thread_system": system.title,
-        "thread_size": system.write(thread_listing.size_of(thread)),
-        "thread_class": thread_listing.class_of(thread) or None,
+        "thread_size": system.write(thread.size),
+        "thread_class": system.class_of(thread) or None,
         "hand": "left" if thread.left_hand else "right",
         "starts": thread.starts,
     }

@@ -9,7 +9,6 @@ from workbook_template import blocks
 from workbook_template.blocks import Book
 from workbook_template.figures.notation import any_of, first, the, when
 from workbook_template.figures.tree import Node
-from workbook_template.thread_listing import CLASSES
 from workbook_template.threads_table import CHOSEN
 
 CAUTIONS = (
@@ -41,8 +40,7 @@ def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int
 def authority() -> Node:
     """The sentence of the thread system in use, empty where none stands with it."""
     titles: dict[str, list[str]] = {}
-    for key in CLASSES:
-        system = standards.SYSTEMS[key]
+    for system in standards.SYSTEMS.values():
         if system.authority:
             titles.setdefault(system.authority, []).append(system.title)
     cases = [

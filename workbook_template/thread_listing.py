@@ -7,67 +7,21 @@ So a row of the table is its limits and little more, and thousands of rows open 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
 
 from sheetfuncs import CellError, forms, standards
-from sheetfuncs.designations import Thread, plain, write_inch_size
+from sheetfuncs.designations import Thread
 
 NOT_SET = "–"
 """What stands where the standard sets no such size."""
 
-CLASSES: dict[str, tuple[str, ...]] = {
-    "unified": ("2A", "3A", "2B", "3B", "1A", "1B"),
-    "iso_metric": ("6g", "6h", "4g6g", "6e", "6H", "5H", "6G", "7H"),
-    "unj": ("3A", "3B"),
-    "mj": ("4h6h", "4g6g", "6g", "4H5H", "4H6H", "6H"),
-    "acme": ("2G", "3G", "4G", "2G-INT", "3G-INT", "4G-INT", "2C", "3C", "4C", "2C-INT", "3C-INT", "4C-INT"),
-    "stub_acme": ("2G", "2G-INT"),
-    "iso_trapezoidal": ("7e", "8e", "8c", "9c", "7H", "8H", "9H"),
-    "buttress": ("2A", "3A", "2B", "3B"),
-    "whitworth": ("close bolt", "medium bolt", "free bolt", "close nut", "medium nut", "normal nut"),
-    "ba": ("close bolt", "normal bolt", "nut"),
-    "pipe_parallel": ("A", "B", "internal"),
-    "pipe_taper_iso": ("R or Rc",),
-    "pipe_rp": ("Rp",),
-    "npt": ("external", "internal"),
-    "npsm": ("external", "internal"),
-}
-"""The classes of each system as the drop-down offers them: common ones, or all there are."""
-
-BARE = ("R or Rc", "Rp")
-"""A "class" that is only the name of the thread: nothing is written behind the size."""
-
-INTERNAL_IS_BARE = "pipe_parallel"
-"""ISO 228-1 writes a letter for the two external classes and nothing for the internal thread."""
-
-BY_WORDS = ("whitworth", "ba", "pipe_parallel", "pipe_taper_iso", "pipe_rp", "npt", "npsm")
-"""Systems whose callouts put a space, not a dash, before the class and the hand."""
-
-ONLY_FOR_SERIES: dict[str, tuple[str, ...]] = {"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")}
-"""ASME B1.1-2003 tabulates classes 1A and 1B for these series alone."""
-
-STARTS = (2, 3, 4, 5)
-"""Numbers of starts with a widened tolerance of their own; five stands for five and more."""
-
-
 LEAD = "*"
 """Stands for the lead in the callout of several starts."""
 
-
-def _inch_lead(thread: Thread) -> str:
-    return f"{write_inch_size(thread.diameter)}-{plain(thread.pitch)}P-{LEAD}L {thread.series}"
-
-
-AROUND_LEAD: dict[str, Callable[[Thread], str]] = {
-    **dict.fromkeys(("unified", "unj", "acme", "stub_acme"), _inch_lead),
-    "buttress": lambda t: f"{write_inch_size(t.diameter)}-{plain(t.pitch)}P-{LEAD}L-{t.series}",
-    "iso_metric": lambda t: f"M{plain(t.diameter)}xPh{LEAD}P{plain(t.pitch)}",
-    "mj": lambda t: f"MJ{plain(t.diameter)}xPh{LEAD}P{plain(t.pitch)}",
-    "iso_trapezoidal": lambda t: f"Tr{plain(t.diameter)}x{LEAD}(P{plain(t.pitch)})",
-}
-"""The callout of several starts without its class; the other systems have one start."""
+STARTS = tuple(sorted({number for system in standards.SYSTEMS.values() for number in system.widening_starts}))
+"""Numbers of starts with limits of their own; the last stands for so many and more."""
 
 CHANGES = tuple(f"{what}_{n}" for what in ("wider", "root_lower") for n in STARTS)
 """Names of what so many starts change: the pitch diameter's tolerance, the smallest root."""
@@ -126,63 +80,24 @@ class Listing(NamedTuple):
     groups: list[tuple]
 
 
-def size_of(thread: Thread) -> Thread:
-    """The thread as the table has its size: one start, right hand, without class."""
-    return thread._replace(starts=1, left_hand=False, thread_class="", side="", engagement="")
-
-
-def class_of(thread: Thread) -> str:
-    """The class as the drop-down offers it, with the engagement group where one is given."""
-    system = standards.system(thread)
-    plain_thread = thread._replace(starts=1, left_hand=False)
-    for name in CLASSES[thread.system]:
-        try:
-            if system.read(with_class(thread.system, system.write(size_of(thread)), name)) == plain_thread:
-                return name
-        except CellError:
-            continue
-    return f"{thread.thread_class}-{thread.engagement}" if thread.engagement else thread.thread_class
-
-
-def with_class(key: str, size: str, name: str) -> str:
-    """The callout of a size and a class.
-
-    >>> with_class("unified", "3/4-16 UNF", "2A"), with_class("pipe_parallel", "G 3/4", "internal")
-    ('3/4-16 UNF-2A', 'G 3/4')
-    """
-    return size if _bare(key, name) else f"{size}{_joiner(key)}{name}"
-
-
-def _bare(key: str, name: str) -> bool:
-    """Whether a class is written as nothing."""
-    return name in BARE or (key == INTERNAL_IS_BARE and name == "internal")
-
-
-def _joiner(key: str) -> str:
-    """What stands between the parts of a callout."""
-    return " " if key in BY_WORDS else "-"
-
-
 def listing(extra: Iterable[Thread] = ()) -> Listing:
     """Every standard thread, and the extra ones in their places."""
     found = Listing([], [], [], [])
     groups: dict[tuple, int] = {}
     extra = list(extra)
-    for key in CLASSES:
-        system = standards.SYSTEMS[key]
-        known = {system.write(size_of(thread)): thread for thread in system.standard_threads()}
+    for key, system in standards.SYSTEMS.items():
+        known = {system.write(thread.size): thread for thread in system.standard_threads()}
         asked: dict[str, list[str]] = {}
         for thread in extra:
             if thread.system == key:
-                text = system.write(size_of(thread))
-                known.setdefault(text, size_of(thread))
-                asked.setdefault(text, []).extend(filter(None, [class_of(thread)]))
+                text = system.write(thread.size)
+                known.setdefault(text, thread.size)
+                asked.setdefault(text, []).extend(filter(None, [system.class_of(thread)]))
         first_size = len(found.sizes) + 1
         for text, thread in sorted(known.items(), key=lambda item: _by_size(item[1])):
             first_row = len(found.rows) + 1
-            for name in dict.fromkeys((*CLASSES[key], *asked.get(text, ()))):
-                if thread.series in ONLY_FOR_SERIES.get(name, (thread.series,)) or name in asked.get(text, ()):
-                    found.rows.extend(_row(system, text, name, groups))
+            for name in dict.fromkeys((*system.classes_at(thread), *asked.get(text, ()))):
+                found.rows.extend(_row(system, text, name, groups))
             if len(found.rows) >= first_row:
                 found.sizes.append(_size_line(system, text, thread, first_row, len(found.rows) - first_row + 1))
         found.systems.append(_system_line(system, first_size, len(found.sizes) - first_size + 1))
@@ -203,9 +118,9 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
         unit=system.unit,
         leading=form.leading,
         trailing=form.trailing,
-        joiner=_joiner(system.key),
-        bare_class=next((name for name in CLASSES[system.key] if _bare(system.key, name)), None),
-        left_mark=f"{_joiner(system.key)}LH",
+        joiner=system.joiner,
+        bare_class=system.bare_class or None,
+        left_mark=f"{system.joiner}LH",
         taper=system.taper,
         radius_min=radius_min,
         radius_max=radius_max,
@@ -214,7 +129,7 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
 
 
 def _size_line(system: standards.System, text: str, thread: Thread, first: int, count: int) -> SizeLine:
-    lead_callout = AROUND_LEAD[system.key](thread) if system.key in AROUND_LEAD else None
+    lead_callout = system.with_lead(thread, LEAD) if system.with_lead else None
     return SizeLine(text, first, count, thread.diameter, thread.pitch, system.basic(thread).pitch, lead_callout)
 
 
@@ -232,7 +147,7 @@ def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
     """Callout, values and group of a row: worked once, however many workbooks are built."""
     system = standards.SYSTEMS[key]
     try:
-        thread = system.read(with_class(key, size, name))
+        thread = system.read(system.with_class(size, name))
         found = standards.limits(thread)
     except CellError:
         return None
@@ -253,12 +168,9 @@ def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
 
 def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float, ...]:
     """What each number of starts adds to the pitch diameter's tolerance, then what it takes off the smallest root."""
-    if system.key not in AROUND_LEAD:
+    if not system.widening_starts:
         return NO_CHANGE
-    several = [system.limits(thread._replace(starts=n)) for n in STARTS[-1:]]
-    if several[0][:3] == single[:3]:  # the most starts change nothing, so fewer do not
-        return NO_CHANGE
-    several = [system.limits(thread._replace(starts=n)) for n in STARTS[:-1]] + several
+    several = [system.limits(thread._replace(starts=number)) for number in STARTS]
     tolerance = single.pitch.max - single.pitch.min
     wider = [found.pitch.max - found.pitch.min - tolerance for found in several]
     lower = [0.0 if found.minor.min is None else single.minor.min - found.minor.min for found in several]

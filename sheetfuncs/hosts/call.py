@@ -12,10 +12,19 @@ from sheetfuncs import catalog
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
 from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, is_blank, read_choice, read_thread, taker, wanted
-from sheetfuncs.records import NamedTuple
+from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Record, is_length
 from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import convert_length
+
+if TYPE_CHECKING:
+    from typing import Any
+
+    from sheetfuncs.hosts.cells import Reader
+
+    Answers = dict[tuple[Cell, ...], Cell]
+else:
+    Answers = dict
 
 
 def evaluate(name: str, *cells: Cell) -> Cell:
@@ -61,26 +70,32 @@ def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
     call = _call_of(record)
     cells = tuple(take(cell) for take, cell in zip(call.takers, cells))
-    places = [place for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))]
-    if not places:
+    ranges: dict[int, Sequence[Cell]] = {
+        place: cell for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))
+    }
+    if not ranges:
         return _answer_one(call, cells)
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
-    widths = [[len(part) if isinstance(part, (list, tuple)) else 0 for part in cells[place]] for place in places]
-    if any(other != widths[0] for other in widths[1:]):
+    first, *others = ranges.values()
+    if any(_widths(other) != _widths(first) for other in others):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
-    return _in_shape(cells[places[0]], iter(_answers(call, cells, places)))
+    return _in_shape(first, iter(_answers(call, cells, ranges)))
 
 
-def _answers(call: Call, cells: tuple[Cell, ...], places: list[int]) -> list[Cell]:
+def _widths(cells: Sequence[Cell]) -> list[int]:
+    return [len(part) if isinstance(part, (list, tuple)) else 0 for part in cells]
+
+
+def _answers(call: Call, cells: tuple[Cell, ...], ranges: dict[int, Sequence[Cell]]) -> list[Cell]:
     """The answers down one column or several side by side, in one list; no two equal rows are worked out twice."""
-    columns = [_flat(cells[place]) for place in places]
+    columns = [_flat(cells) for cells in ranges.values()]
     if any(bool in set(map(type, column)) for column in columns):  # TRUE and 1 are equal, but only one is a number
         columns += [list(map(type, column)) for column in columns]
-    return list(map(_Known(call, cells, places).__getitem__, zip(*columns)))
+    return list(map(_Known(call, cells, list(ranges)).__getitem__, zip(*columns)))
 
 
-class _Known(dict):
+class _Known(Answers):
     """Answers by the rows of the columns; one that is not there yet is worked out.
 
     A row may be followed by what tells it from an equal one.
@@ -116,7 +131,7 @@ class Column(NamedTuple):
     unit: str | None
     thread: Thread | None
     changing: tuple[Step, ...]
-    read: dict[str, dict]
+    read: dict[str, dict[str, object]]
 
 
 def _column(call: Call, cells: tuple[Cell, ...], places: list[int]) -> Column | None:
@@ -129,8 +144,9 @@ def _column(call: Call, cells: tuple[Cell, ...], places: list[int]) -> Column | 
         if filled is None:
             return None
         unit = _unit_asked(call, cells)
-        steady = call.thread is not None and call.thread.place not in places
-        thread = read_thread(cells[call.thread.place]) if steady else None
+        thread = None
+        if call.thread is not None and call.thread.place not in places:
+            thread = read_thread(cells[call.thread.place])
         same = [step for step in filled if step.place not in places]
         units = ("in", "mm") if thread is None else (thread.unit,)
         read = {own: _read(same, cells, own, unit or own) for own in units}
@@ -161,7 +177,7 @@ class Step(NamedTuple):
     name: str
     required: bool
     term: Term
-    reader: Callable | None
+    reader: Reader
 
 
 class Call(NamedTuple):
@@ -171,14 +187,14 @@ class Call(NamedTuple):
     """
 
     record: Record
-    takers: tuple[Callable, ...]
+    takers: tuple[Callable[[Cell], Cell], ...]
     thread: Step | None
     unit: Step | None
     steps: tuple[Step, ...]
     lengths: tuple[bool, ...]
 
 
-_CALLS: dict[Callable, Call] = {}
+_CALLS: dict[Callable[..., object], Call] = {}
 
 
 def _call_of(record: Record) -> Call:
@@ -188,7 +204,7 @@ def _call_of(record: Record) -> Call:
         steps = {}
         for place, param in enumerate(record.params):
             term = TERMS[param.name]
-            steps[param.name] = Step(place, param.name, param.required, term, READERS.get(term.dimension))
+            steps[param.name] = Step(place, param.name, param.required, term, READERS[term.dimension])
         call = _CALLS[record.function] = Call(
             record,
             tuple(map(taker, steps)),
@@ -205,7 +221,8 @@ def _answer_one(call: Call, cells: Sequence[Cell]) -> Cell:
     filled = _filled(call, cells)
     if filled is None:
         return ""
-    unit, values = _unit_asked(call, cells), {}
+    unit = _unit_asked(call, cells)
+    values: dict[str, object] = {}
     if call.thread is not None:
         values["thread"] = thread = read_thread(cells[call.thread.place])
         own = thread.unit
@@ -262,7 +279,7 @@ def _unit_written(cells: list[Cell], record: Record) -> str:
     raise NotGiven("unit is missing: write it beside the number, as in 29.8 mm, or give in or mm")
 
 
-def _result(call: Call, result: Cell, own: str, unit: str) -> Cell:
+def _result(call: Call, result: Any, own: str, unit: str) -> Cell:
     record = call.record
     if not record.table:
         return convert_length(result, own, unit) if call.lengths[0] else result
@@ -285,17 +302,17 @@ def headings(record: Record, unit: str) -> list[str]:
     return [TERMS[name].label + f", {unit}" * is_length(name) for name in record.columns]
 
 
-def _flat(cell: Cell) -> list[Cell]:
+def _flat(cells: Sequence[Cell]) -> list[Cell]:
     """The cells of a range in one list."""
-    flat = list(cell)
+    flat = list(cells)
     while any(isinstance(part, (list, tuple)) for part in flat):
         flat = [inner for part in flat for inner in (part if isinstance(part, (list, tuple)) else (part,))]
     return flat
 
 
-def _in_shape(cell: Cell, answers: Iterator[Cell]) -> list[Cell]:
+def _in_shape(cells: Sequence[Cell], answers: Iterator[Cell]) -> list[Cell]:
     """Answers in the shape of the range they are for."""
-    return [_in_shape(part, answers) if isinstance(part, (list, tuple)) else next(answers) for part in cell]
+    return [_in_shape(part, answers) if isinstance(part, (list, tuple)) else next(answers) for part in cells]
 
 
-__all__ = ["ERROR_CODES", "answer", "evaluate", "find", "headings"]
+__all__ = ["ERROR_CODES", "Cell", "answer", "evaluate", "find", "headings"]

@@ -8,6 +8,7 @@ from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number
 
@@ -18,7 +19,10 @@ MOST_SURCHARGE = 4.0
 """A larger share was meant as per cent: 5 for 5 %."""
 
 Cell = object
-"""A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction."""
+"""A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction; or a range of them."""
+
+if TYPE_CHECKING:
+    Reader = Callable[[Cell, str, Term, str, str], object]
 
 
 def read_thread(cell: Cell) -> Thread:
@@ -28,12 +32,16 @@ def read_thread(cell: Cell) -> Thread:
     return standards.read(cell)
 
 
+def _thread(cell: Cell, name: str, term: Term, own: str, unit: str) -> Thread:
+    return read_thread(cell)
+
+
 def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = None
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         value = read_number(cell)
-    else:
-        is_number = isinstance(cell, (int, float)) and not isinstance(cell, bool)
-        value = in_reach(cell) if is_number else None
+    elif isinstance(cell, (int, float)) and not isinstance(cell, bool):
+        value = in_reach(cell)
     if value is None:
         raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
     return value
@@ -47,9 +55,9 @@ def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
 
 
 def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
-    text = isinstance(cell, str) and not _pass_on_error(cell, name)
-    value = read_length(cell, name, unit) if text else _number(cell, name, term, own, unit)
-    return convert_length(value, unit, own)
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        return convert_length(read_length(cell, name, unit), unit, own)
+    return convert_length(_number(cell, name, term, own, unit), unit, own)
 
 
 def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
@@ -69,7 +77,8 @@ def read_choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = ""
 
 def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     """sharp, flat 0.3, radius 0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
-    kind, size = "radius", cell
+    kind = "radius"
+    size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         word, _, rest = cell.strip().lower().partition(" ")
         if word == "sharp" and not rest:
@@ -108,9 +117,10 @@ def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[flo
 
 def _fraction(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     """A number or a text such as 50 %, as a part of the whole."""
-    text = isinstance(cell, str) and not _pass_on_error(cell, name)
-    percent = text and cell.strip().endswith("%")
-    value = _number(cell.strip()[:-1].strip() if percent else cell, name, term, own, unit) / (100 if percent else 1)
+    if isinstance(cell, str) and not _pass_on_error(cell, name) and cell.strip().endswith("%"):
+        value = _number(cell.strip()[:-1].strip(), name, term, own, unit) / 100
+    else:
+        value = _number(cell, name, term, own, unit)
     if value < 0:
         raise OutOfRange(f"{name} is {_shown(cell)}; it must be 0 or more, as 50 % or 0.5")
     return value
@@ -153,7 +163,7 @@ def _material(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     return read_material(repr(_number(cell, name, term, own, unit)))
 
 
-def _study(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple:
+def _study(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[object, ...]:
     """Rows of a range; in a text, rows end with semicolons."""
     from sheetfuncs.gauge_study import read_study
 
@@ -188,7 +198,8 @@ def _speed(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     return _number(cell, name, term, own, unit)
 
 
-READERS: dict[str, Callable] = {
+READERS: dict[str, Reader] = {
+    "thread": _thread,
     "number": _number,
     "angle": _number,
     "length": _length,

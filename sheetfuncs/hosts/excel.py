@@ -44,12 +44,12 @@ def user_function(record: Record) -> Callable[..., Cell]:
     ('THREAD_LEAD', '(thread, unit=None)', 5.0)
     """
 
-    def function(*cells):  # no annotations: xlwings would take them as conversions
+    def function(*cells):  # type: ignore[no-untyped-def]  # xlwings would take annotations as conversions
         return _answered(record, cells)
 
     function.__name__ = function.__qualname__ = record.name
     function.__doc__ = record.summary
-    function.__signature__ = inspect.Signature([_parameter(param) for param in record.params])
+    vars(function)["__signature__"] = inspect.Signature([_parameter(param) for param in record.params])
     for param in record.params:
         function = xw.arg(param.name, ndim=2, err_to_str=True, doc=TERMS[param.name].help)(function)
     # Last, because xw.arg sets the category back to its default.
@@ -113,8 +113,9 @@ def _one(found: Cell) -> Cell:
 
 
 def _cut(found: Cell) -> Cell:
-    too_long = isinstance(found, str) and len(found) > TEXT_LIMIT
-    return f"{found[: TEXT_LIMIT - 3]}..." if too_long else found
+    if isinstance(found, str) and len(found) > TEXT_LIMIT:
+        return f"{found[: TEXT_LIMIT - 3]}..."
+    return found
 
 
 FUNCTIONS: dict[str, Callable[..., Cell]] = {record.name: user_function(record) for record in RECORDS}

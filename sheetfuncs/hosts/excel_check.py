@@ -217,8 +217,7 @@ def _setting(machine: Machine, name: str) -> tuple[int | None, bool]:
 
 def _registry_number(key: str, name: str) -> int | None:
     try:
-        import winreg
-
+        winreg = import_module("winreg")  # no such module but on Windows
         with winreg.OpenKey(winreg.HKEY_CURRENT_USER, key) as opened:
             return int(winreg.QueryValueEx(opened, name)[0])
     except (ImportError, OSError):

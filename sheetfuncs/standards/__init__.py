@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from importlib import import_module
 
@@ -18,47 +18,41 @@ from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
-KEYS = (
-    "unified",
-    "iso_metric",
-    "unj",
-    "mj",
-    "acme",
-    "stub_acme",
-    "iso_trapezoidal",
-    "buttress",
-    "whitworth",
-    "ba",
-    "npt",
-    "npsm",
-    "pipe_parallel",
-    "pipe_taper_iso",
-    "pipe_rp",
-)
-"""The modules of the standards, each of which holds one `SYSTEM`."""
+_TOLD_BY = {
+    "unified": "UN",
+    "iso_metric": "M",
+    "unj": "UNJ",
+    "mj": "M",
+    "acme": "ACME",
+    "stub_acme": "ACME",
+    "iso_trapezoidal": "T",
+    "buttress": "BUTT",
+    "whitworth": "BSW BSF WHIT",
+    "ba": "BA",
+    "pipe_parallel": "G B BSP",
+    "pipe_taper_iso": "R",
+    "pipe_rp": "R",
+    "npt": "NPT",
+    "npsm": "NPSM",
+}
+"""The modules of the standards, each of which holds one `SYSTEM`, and what tells their callouts from others.
 
-_BY_FIRST_LETTER = {
-    "M": ("iso_metric", "mj"),
-    "T": ("iso_trapezoidal",),
-    "G": ("pipe_parallel",),
-    "B": ("pipe_parallel",),
-    "R": ("pipe_taper_iso", "pipe_rp"),
-}
-_BY_SIZE = ("unified", "unj", "acme", "stub_acme", "buttress", "whitworth", "ba", "npt", "npsm", "pipe_parallel")
-_BY_WORD = {
-    "UN": ("unified",),
-    "UNJ": ("unj",),
-    "ACME": ("acme", "stub_acme"),
-    "BUTT": ("buttress",),
-    **dict.fromkeys(("BSW", "BSF", "WHIT"), ("whitworth",)),
-    "BA": ("ba",),
-    "NPT": ("npt",),
-    "NPSM": ("npsm",),
-    "BSP": ("pipe_parallel",),
-}
-# Which systems a designation may belong to, by how it begins: a letter of theirs, or the size. After a size just one of
-# these words leaves the systems that can't do without it; no word or several leave all, in the order they are asked in.
-# A standard is loaded when a thread of it is first met.
+One letter: a callout that begins with it. A word: a callout that begins with a size and has this word behind it.
+After a size just one of the words leaves the systems that can't do without it; no word or several leave all that have
+words, in this order. So a standard is loaded when a thread of it is first met.
+"""
+
+KEYS = tuple(_TOLD_BY)
+
+
+def _by_sign(signs: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    return {sign: tuple(key for key in KEYS if sign in _TOLD_BY[key].split()) for sign in signs}
+
+
+_SIGNS = " ".join(_TOLD_BY.values()).split()
+_BY_FIRST_LETTER = _by_sign(sign for sign in _SIGNS if len(sign) == 1)
+_BY_WORD = _by_sign(sign for sign in _SIGNS if len(sign) > 1)
+_BY_SIZE = tuple(dict.fromkeys(key for keys in _BY_WORD.values() for key in keys))
 
 LONGEST_CALLOUT = 80
 """Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
@@ -138,7 +132,8 @@ def system(thread: Thread) -> System:
 
 @lru_cache(maxsize=len(KEYS))
 def _load(key: str) -> System:
-    return import_module(f"{__name__}.{key}").SYSTEM
+    found: System = import_module(f"{__name__}.{key}").SYSTEM
+    return found
 
 
 def write(thread: Thread) -> str:
@@ -165,17 +160,13 @@ def _refuse_disorder(thread: Thread, found: Limits) -> None:
     """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
     minor, pitch, major = found.minor, found.pitch, found.major
     places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
-    low = 0
-    for high in range(1, len(places)):
-        if places[high] is None:
-            continue
-        if places[low] is not None and places[low] > places[high]:
+    known = [(name, size) for name, size in zip(_FROM_THE_AXIS, places) if size is not None]
+    for (low_name, low), (high_name, high) in zip(known, known[1:]):
+        if low > high:
             raise OutOfRange(
                 f"{write(thread)}: the rules of {system(thread).source} do not reach so far: they would put the "
-                f"{_FROM_THE_AXIS[low]} at {plain(places[low])}, over the {_FROM_THE_AXIS[high]} of "
-                f"{plain(places[high])}"
+                f"{low_name} at {plain(low)}, over the {high_name} of {plain(high)}"
             )
-        low = high
 
 
 @lru_cache(maxsize=4096)

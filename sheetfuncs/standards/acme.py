@@ -17,12 +17,13 @@ from math import sqrt
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import (
     Thread,
+    inch_pair_with_lead,
     plain,
     read_inch_size,
     split_hand,
     threads_per_inch,
     whole_tpi_pitch,
-    write_inch_size,
+    write_inch_pair,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
@@ -109,13 +110,9 @@ def write(thread: Thread) -> str:
     >>> write(read("1.000-5-2g-acme-internal")), write(read("2.875-0.4P-0.8L-ACME-3C-LH"))
     ('1-5 ACME-2G-INT', '2 7/8-0.4P-0.8L ACME-3C-LH')
     """
-    if thread.starts > 1:
-        pitch = f"{plain(thread.pitch)}P-{plain(thread.lead)}L"
-    else:
-        pitch = plain(threads_per_inch(thread.pitch))
-    size = f"{write_inch_size(thread.diameter)}-{pitch} {thread.series}"
     marked = {"internal": "INT", "external": "" if thread.thread_class else "EXT"}.get(thread.side, "")
-    return "-".join(part for part in (size, thread.thread_class, marked, "LH" * thread.left_hand) if part)
+    parts = (write_inch_pair(thread), thread.thread_class, marked, "LH" * thread.left_hand)
+    return "-".join(part for part in parts if part)
 
 
 def basic(thread: Thread) -> Basic:
@@ -342,5 +339,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("2G", "3G", "4G", "2G-INT", "3G-INT", "4G-INT", "2C", "3C", "4C", "2C-INT", "3C-INT", "4C-INT"),
+    with_lead=inch_pair_with_lead,
     root_form=root_form,
 )

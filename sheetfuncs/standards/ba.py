@@ -176,5 +176,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("close bolt", "normal bolt", "nut"),
+    joiner=" ",
     root_form=root_form,
 )

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from math import floor
+from types import MappingProxyType
 
 from sheetfuncs.designations import Thread
-from sheetfuncs.errors import NotGiven
+from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.forms import Form
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards import origins as where_from
@@ -29,6 +30,13 @@ class Size(NamedTuple):
     max: float | None
     min: float | None
     reference: str = ""
+
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Maximum and minimum of a size that has both, as every pitch diameter has; ValueError where one is not set."""
+        if self.max is None or self.min is None:
+            raise ValueError(f"{self} has an end that is not set")
+        return self.max, self.min
 
 
 class Limits(NamedTuple):
@@ -67,6 +75,12 @@ class System(NamedTuple):
     `root_form` is the tool end of the standard's root, None where no source for it was found. `origins` gives the
     source of each kind of figure of a thread, and what is from memory. `authority` says who governs threads that
     pressure or flight hangs on, and is empty for the rest.
+
+    `classes` says in words which classes there are, `offered` names those that a list to choose from shows: the common
+    ones, or all there are; a class that some series alone have stands in `offered_for` with these series. A callout is
+    the size, `joiner`, the class, `joiner` and LH; the class `bare_class` is not written. `with_lead` writes the size
+    of several starts around the text of their lead, None where the standard has one start. `widening_starts` are the
+    numbers of starts with limits of their own, the last for so many and more.
     """
 
     key: str
@@ -82,12 +96,37 @@ class System(NamedTuple):
     standing: Callable[[Thread], str]
     standard_threads: Callable[[], list[Thread]]
     classes: dict[str, str]
+    offered: tuple[str, ...]
+    offered_for: Mapping[str, tuple[str, ...]] = MappingProxyType({})
+    bare_class: str = ""
+    joiner: str = "-"
+    with_lead: Callable[[Thread, str], str] | None = None
+    widening_starts: tuple[int, ...] = ()
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
     pitch_diameter_at: Callable[[Thread, float], float] | None = None
     root_form: Callable[[Thread], Root] | None = None
     origins: Callable[[Thread], tuple[where_from.Origin, ...]] = where_from.of
     authority: str = ""
+
+    def classes_at(self, thread: Thread) -> tuple[str, ...]:
+        """The classes offered at a thread's size."""
+        return tuple(name for name in self.offered if thread.series in self.offered_for.get(name, (thread.series,)))
+
+    def with_class(self, size: str, name: str) -> str:
+        """The callout of a size and a class."""
+        return size if name == self.bare_class else f"{size}{self.joiner}{name}"
+
+    def class_of(self, thread: Thread) -> str:
+        """A thread's class by the name under which it is offered, else as written, the engagement group behind it."""
+        single, size = thread._replace(starts=1, left_hand=False), self.write(thread.size)
+        for name in self.offered:
+            try:
+                if self.read(self.with_class(size, name)) == single:
+                    return name
+            except CellError:
+                continue
+        return f"{thread.thread_class}-{thread.engagement}" if thread.engagement else thread.thread_class
 
 
 # ISO 7-1 and ASME B1.20.1 make pressure-tight joints on the threads; ISO 228-1 and the NPSM of ASME B1.20.1 do not.
@@ -113,7 +152,7 @@ def round_half_even(value: float, places: int) -> float:
     >>> round_half_even(0.00165, 4), round_half_even(0.00155, 4), round_half_even(42.5, 0)
     (0.0016, 0.0016, 42.0)
     """
-    scale = 10**places
+    scale = 10.0**places
     whole = floor(value * scale)
     over_half = value * scale - whole - 0.5
     up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0

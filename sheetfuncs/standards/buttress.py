@@ -72,13 +72,21 @@ def write(thread: Thread) -> str:
     >>> write(read("2 1/2 - 8 Push Butt 2a LH FL")), write(read("10-0.25P-0.5L BUTT-3B (2 start)"))
     ('2.5-8 PUSH-BUTT-2A-LH-FL', '10-0.25P-0.5L-BUTT-3B')
     """
-    form = thread.series.replace("-FL", "")
+    form, root = _form_and_root(thread)
     if thread.starts > 1:
-        size = f"{plain(thread.diameter)}-{plain(thread.pitch)}P-{plain(thread.lead)}L-{form}"
+        size = with_lead(thread, plain(thread.lead))
     else:
         size = f"{plain(thread.diameter)}-{plain(threads_per_inch(thread.pitch))} {form}"
-    root = "FL" * (form != thread.series)
     return "-".join(part for part in (size, thread.thread_class, "LH" * thread.left_hand, root) if part)
+
+
+def with_lead(thread: Thread, lead: str) -> str:
+    """Size and form of several starts, the lead as this text.
+
+    >>> with_lead(read("10-4 BUTT"), "0.5")
+    '10-0.25P-0.5L-BUTT'
+    """
+    return f"{plain(thread.diameter)}-{plain(thread.pitch)}P-{lead}L-{_form_and_root(thread)[0]}"
 
 
 def basic(thread: Thread) -> Basic:
@@ -194,6 +202,12 @@ def _read_class(text: str, callout: str) -> tuple[str, str]:
     return text, {"A": "external", "B": "internal"}[text[-1]]
 
 
+def _form_and_root(thread: Thread) -> tuple[str, str]:
+    """The two that the series holds: BUTT or PUSH-BUTT, and FL where the root is flat."""
+    form = thread.series.replace("-FL", "")
+    return form, "FL" * (form != thread.series)
+
+
 def _in(value: float) -> float:
     return round_half_even(value, 4)
 
@@ -218,5 +232,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("2A", "3A", "2B", "3B"),
+    with_lead=with_lead,
     root_form=root_form,
 )

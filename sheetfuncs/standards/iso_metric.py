@@ -45,6 +45,7 @@ MULTI_START_FACTORS = {1: 1.0, 2: 1.12, 3: 1.25, 4: 1.4, 5: 1.6}
 ISO 965-1:2013, clause 9; the clause was seen in the table of contents, its factors are FROM MEMORY and are those
 of ISO 2903. Earlier editions have no such clause.
 """
+WIDENING_STARTS = tuple(MULTI_START_FACTORS)[1:]
 
 _INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
 
@@ -88,11 +89,20 @@ def write(thread: Thread) -> str:
     >>> write(read("m10 x 1.25 -6H-L-lh"))
     'M10x1.25-6H-L-LH'
     """
-    pitch = plain(thread.pitch)
     if thread.starts > 1:
-        pitch = f"Ph{plain(thread.lead)}P{pitch}"
-    size = f"M{plain(thread.diameter)}x{pitch}"
+        size = with_lead(thread, plain(thread.lead))
+    else:
+        size = f"{thread.series}{plain(thread.diameter)}x{plain(thread.pitch)}"
     return "-".join(part for part in (size, thread.thread_class, thread.engagement, "LH" * thread.left_hand) if part)
+
+
+def with_lead(thread: Thread, lead: str) -> str:
+    """Size of several starts, its lead as this text.
+
+    >>> with_lead(read("M20x2.5"), "5")
+    'M20xPh5P2.5'
+    """
+    return f"{thread.series}{plain(thread.diameter)}xPh{lead}P{plain(thread.pitch)}"
 
 
 def basic(thread: Thread) -> Basic:
@@ -241,9 +251,10 @@ def crest_tolerance(thread: Thread, grade: int) -> int:
 
 def _crest_formula(pitch: float, internal: bool) -> float:
     """ISO 965-1:2013, clause 13: the formulas behind the tables, micrometres for P in mm."""
-    if not internal:
-        return 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
-    return 433 * pitch - 190 * pitch**1.22 if pitch < 1 else 230 * pitch**0.7
+    tolerance: float = 180 * pitch ** (2 / 3) - 3.15 / pitch**0.5
+    if internal:
+        tolerance = 433 * pitch - 190 * pitch**1.22 if pitch < 1 else 230 * pitch**0.7
+    return tolerance
 
 
 def _deviation(pitch: float, position: str) -> float:
@@ -282,8 +293,8 @@ def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int
             raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
         return coarse[0], 1
     has_lead = pitch_text.startswith("ph")
-    lead_text, several, each = pitch_text[2 * has_lead :].partition("p")
-    several = several and has_lead
+    lead_text, behind, each = pitch_text[2 * has_lead :].partition("p")
+    several = has_lead and behind != ""
     lead, pitch = read_number(lead_text), read_number(each if several else lead_text)
     if lead is None or pitch is None or (has_lead and not several):
         raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")
@@ -376,5 +387,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("6g", "6h", "4g6g", "6e", "6H", "5H", "6G", "7H"),
+    with_lead=with_lead,
+    widening_starts=WIDENING_STARTS,
     root_form=root_form,
 )

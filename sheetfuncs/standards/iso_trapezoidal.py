@@ -18,7 +18,7 @@ from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import origins
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, _nearest_r40, _shift
+from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, WIDENING_STARTS, _nearest_r40, _shift
 from sheetfuncs.standards.origins import Origin
 
 SMALLEST_MM, LARGEST_MM = 5.6, 1120.0
@@ -83,9 +83,21 @@ def write(thread: Thread) -> str:
     >>> write(read("tr40 x 14 (p7) - 7E-lh")), write(read("Tr 40x7"))
     ('Tr40x14(P7)LH-7e', 'Tr40x7')
     """
-    size = f"Tr{plain(thread.diameter)}x{plain(thread.lead)}"
-    size += f"(P{plain(thread.pitch)})" * (thread.starts > 1) + "LH" * thread.left_hand
+    if thread.starts > 1:
+        size = with_lead(thread, plain(thread.lead))
+    else:
+        size = f"Tr{plain(thread.diameter)}x{plain(thread.pitch)}"
+    size += "LH" * thread.left_hand
     return "-".join(part for part in (size, thread.thread_class, thread.engagement) if part)
+
+
+def with_lead(thread: Thread, lead: str) -> str:
+    """Size of several starts, its lead as this text.
+
+    >>> with_lead(read("Tr40x7"), "14")
+    'Tr40x14(P7)'
+    """
+    return f"Tr{plain(thread.diameter)}x{lead}(P{plain(thread.pitch)})"
 
 
 def basic(thread: Thread) -> Basic:
@@ -209,7 +221,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     >>> [origin.memory for origin in where_from(read("Tr32x6-8c")) if origin.memory]
     []
     """
-    high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), None)
+    high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), 0.0)
     confirmed = _tolerance_rows().get((high, thread.pitch), {}).get("confirmed", "")
     return origins.of(thread, "printed" if "GOST" in confirmed or "chart" in confirmed else "formula")
 
@@ -296,6 +308,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("7e", "8e", "8c", "9c", "7H", "8H", "9H"),
+    with_lead=with_lead,
+    widening_starts=WIDENING_STARTS,
     root_form=root_form,
     origins=where_from,
 )

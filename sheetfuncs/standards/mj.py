@@ -14,6 +14,7 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards import iso_metric, unj
 from sheetfuncs.standards.base import (
     FLIGHT,
@@ -26,6 +27,12 @@ from sheetfuncs.standards.base import (
     round_half_even,
 )
 from sheetfuncs.standards.iso_metric import crest_tolerance
+
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    S = TypeVar("S")
+    T = TypeVar("T")
 
 CLASSES = {
     "external": "4h6h, 4g6g and 6g",
@@ -66,7 +73,7 @@ def write(thread: Thread) -> str:
     >>> write(read("mj10 x 1.25 -4h6h-lh"))
     'MJ10x1.25-4h6h-LH'
     """
-    return iso_metric.write(thread).replace("M", "MJ", 1)
+    return iso_metric.write(thread)
 
 
 def basic(thread: Thread) -> Basic:
@@ -106,8 +113,8 @@ def limits(thread: Thread) -> Limits:
             minor=Size(round_half_even(smallest + tolerance, 3), round_half_even(smallest, 3)),
         )
     largest = unj.root_diameter(own.pitch - found.allowance, thread.pitch, unj.LARGEST_RADIUS)
-    pitch_tolerance = found.pitch.max - found.pitch.min
-    tolerance = pitch_tolerance + 2 * (unj.LARGEST_RADIUS - unj.SMALLEST_RADIUS) * thread.pitch
+    highest, lowest = found.pitch.ends
+    tolerance = highest - lowest + 2 * (unj.LARGEST_RADIUS - unj.SMALLEST_RADIUS) * thread.pitch
     minor_max = round_half_even(largest, 3)
     minor = Size(minor_max, round_half_even(minor_max - round_half_even(tolerance, 3), 3))
     return found._replace(minor=minor, root=minor_max)
@@ -141,7 +148,7 @@ def standard_threads() -> list[Thread]:
     return [Thread("mj", "mm", diameter, pitch, series="MJ") for diameter, pitch in _bolts()]
 
 
-def _as_metric(function: Callable, subject: str | Thread) -> Thread | Limits | None:
+def _as_metric(function: Callable[[S], T], subject: S) -> T:
     """What the metric module makes of it; where that refuses, the sentence names the MJ thread that was meant."""
     try:
         return function(subject)
@@ -168,6 +175,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("4h6h", "4g6g", "6g", "4H5H", "4H6H", "6H"),
+    with_lead=iso_metric.with_lead,
+    widening_starts=iso_metric.WIDENING_STARTS,
     root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
     root_form=root_form,
     authority=FLIGHT,

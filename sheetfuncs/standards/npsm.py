@@ -57,10 +57,10 @@ def limits(thread: Thread) -> Limits:
     if thread.side == "internal":
         middle = Size(row["int_pitch_max"], row["int_pitch_min"])
         bore = Size(row["int_minor_max"], row["int_minor_min"])
-        return Limits(open_end, middle, bore, 0.0, middle.min + CREST * thread.pitch)
+        return Limits(open_end, middle, bore, 0.0, row["int_pitch_min"] + CREST * thread.pitch)
     middle = Size(row["ext_pitch_max"], row["ext_pitch_min"])
     crest = Size(row["ext_major_max"], row["ext_major_min"])
-    root = middle.max - forms.sharp_height(forms.SIXTY, thread.pitch) / 2
+    root = row["ext_pitch_max"] - forms.sharp_height(forms.SIXTY, thread.pitch) / 2
     return Limits(crest, middle, open_end, row["allowance"], root)
 
 
@@ -79,7 +79,7 @@ def standard_threads() -> list[Thread]:
 
 
 @lru_cache(maxsize=1)
-def _sizes() -> dict[str, dict]:
+def _sizes() -> dict[str, dict[str, float]]:
     return npt.table_by_size("npsm_limits")
 
 
@@ -97,5 +97,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("external", "internal"),
+    joiner=" ",
     authority=NOT_TIGHT,
 )

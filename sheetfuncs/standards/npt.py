@@ -75,7 +75,7 @@ def read(text: str) -> Thread | None:
     return read_pipe(text, "NPT", "npt", sizes())
 
 
-def read_pipe(text: str, name: str, system: str, table: dict[str, dict]) -> Thread | None:
+def read_pipe(text: str, name: str, system: str, table: dict[str, dict[str, float]]) -> Thread | None:
     """A designation size-threads-name of ASME B1.20.1, by the sizes of its table."""
     rest, left_hand = split_hand(text)
     number = rf"(?P<size>{NUMBER})\s*\"?(?:\s*-\s*(?P<tpi>{NUMBER}))?"
@@ -192,18 +192,18 @@ def standard_threads() -> list[Thread]:
     return [Thread("npt", "in", row["od_in"], 1 / row["tpi"], series=f"{size} NPT") for size, row in sizes().items()]
 
 
-def table_by_size(name: str) -> dict[str, dict]:
+def table_by_size(name: str) -> dict[str, dict[str, float]]:
     """A table of ASME B1.20.1 by nominal size, its numbers as floats."""
     found = {}
     for row in tables.rows(name):
         size = row.pop("size")
         row.pop("trust", None)
-        found[size] = {"nominal": read_inch_size(size), **{key: float(value) for key, value in row.items()}}
+        found[size] = {"nominal": read_inch_size(size) or 0.0, **{key: float(value) for key, value in row.items()}}
     return found
 
 
 @lru_cache(maxsize=1)
-def sizes() -> dict[str, dict]:
+def sizes() -> dict[str, dict[str, float]]:
     """The table of NPT sizes."""
     return table_by_size("npt_sizes")
 
@@ -226,6 +226,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("external", "internal"),
+    joiner=" ",
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
     root_form=root_form,

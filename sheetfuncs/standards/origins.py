@@ -73,7 +73,7 @@ def _condition(text: str, thread: Thread, cell: str) -> bool:
     match = COMPARE.fullmatch(text)
     if match is None:
         raise ValueError(f"table origins: '{text}' is no condition")
-    value = cell if match["name"] == "cell" else getattr(thread, match["name"])
+    value: str | float = cell if match["name"] == "cell" else getattr(thread, match["name"])
     listed = match["values"].split("|")
     if isinstance(value, str):
         return value in listed

@@ -46,13 +46,13 @@ def read(text: str) -> Thread | None:
     if not match:
         return None
     diameter = read_inch_size(match["size"])
-    row = next((row for row in _sizes().values() if row["nominal"] == diameter), None)
-    if row is None:
+    size = next((size for size, row in _sizes().items() if row["nominal"] == diameter), None)
+    if size is None:
         raise OutOfRange(f"{text}: ISO 228-1 has no G {match['size']}; it has {', '.join(_sizes())}")
     thread_class = (match["class"] or "").upper()
     side = "external" if thread_class else "internal"
     left_hand = left_hand or "LH" in rest.upper()
-    return _thread(row, thread_class, side, left_hand)
+    return _thread(size, thread_class, side, left_hand)
 
 
 def write(thread: Thread) -> str:
@@ -124,15 +124,16 @@ def standing(thread: Thread) -> str:
 
 def standard_threads() -> list[Thread]:
     """Every size as an internal thread, which is what its bare designation means."""
-    return [_thread(row, "", "internal", False) for row in _sizes().values()]
+    return [_thread(size, "", "internal", False) for size in _sizes()]
 
 
-def _thread(row: dict, thread_class: str, side: str, left_hand: bool) -> Thread:
+def _thread(size: str, thread_class: str, side: str, left_hand: bool) -> Thread:
+    row = _sizes()[size]
     pitch = MM_PER_INCH / row["tpi"]
-    return Thread("pipe_parallel", "mm", row["major_mm"], pitch, 1, row["series"], thread_class, side, left_hand)
+    return Thread("pipe_parallel", "mm", row["major_mm"], pitch, 1, f"G {size}", thread_class, side, left_hand)
 
 
-def _row(thread: Thread) -> dict:
+def _row(thread: Thread) -> dict[str, float]:
     return _sizes()[thread.series[2:]]
 
 
@@ -141,12 +142,12 @@ def _size(largest: float, smallest: float) -> Size:
 
 
 @lru_cache(maxsize=1)
-def _sizes() -> dict[str, dict]:
+def _sizes() -> dict[str, dict[str, float]]:
     found = {}
     for row in tables.rows("iso_228_1"):
         size = row.pop("size")
         values = {name: float(value) for name, value in row.items()}
-        found[size] = {"series": f"G {size}", "nominal": read_inch_size(size), **values}
+        found[size] = {"nominal": read_inch_size(size) or 0.0, **values}
     return found
 
 
@@ -164,6 +165,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("A", "B", "internal"),
+    bare_class="internal",
+    joiner=" ",
     root_form=root_form,
     authority=NOT_TIGHT,
 )

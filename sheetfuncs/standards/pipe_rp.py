@@ -32,8 +32,13 @@ def limits(thread: Thread) -> Limits:
     across = jointing.axial_tolerance(thread) * TAPER
     major, middle, minor = jointing.basic(thread)
     depth = jointing.DEPTH_OF_SHARP * forms.sharp_height(forms.FIFTY_FIVE, thread.pitch)
-    found = (jointing.both_ways(size, across) for size in (major, middle, minor))
-    return Limits(*found, 0.0, root_to_clear(middle - across, depth, thread.side, 3))
+    return Limits(
+        jointing.both_ways(major, across),
+        jointing.both_ways(middle, across),
+        jointing.both_ways(minor, across),
+        0.0,
+        root_to_clear(middle - across, depth, thread.side, 3),
+    )
 
 
 def root_form(thread: Thread) -> Root:
@@ -74,6 +79,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("Rp",),
+    bare_class="Rp",
+    joiner=" ",
     root_form=root_form,
     authority=PRESSURE_TIGHT,
 )

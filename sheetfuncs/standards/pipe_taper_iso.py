@@ -107,7 +107,7 @@ def limits(thread: Thread) -> Limits:
     across = axial_tolerance(thread) * TAPER
     depth = DEPTH_OF_SHARP * forms.sharp_height(forms.FIFTY_FIVE, thread.pitch)
     root = root_to_clear(middle, depth, thread.side, 3)
-    return Limits(*(both_ways(size, across) for size in (major, middle, minor)), 0.0, root)
+    return Limits(both_ways(major, across), both_ways(middle, across), both_ways(minor, across), 0.0, root)
 
 
 def axial_tolerance(thread: Thread) -> float:
@@ -164,7 +164,7 @@ def standard_threads() -> list[Thread]:
     return [jointing_thread("pipe_taper_iso", kind, size, side) for kind, side in kinds for size in sizes()]
 
 
-def row_of(thread: Thread) -> dict:
+def row_of(thread: Thread) -> dict[str, float]:
     """The row of the standard's table that a thread of ISO 7-1 stands in."""
     return sizes()[thread.series.partition(" ")[2]]
 
@@ -175,12 +175,12 @@ def both_ways(size: float, across: float) -> Size:
 
 
 @lru_cache(maxsize=1)
-def sizes() -> dict[str, dict]:
+def sizes() -> dict[str, dict[str, float]]:
     """The table of ISO 7-1 by nominal size."""
     found = {}
     for row in tables.rows("iso_7_1"):
         size = row.pop("size")
-        found[size] = {"nominal": read_inch_size(size), **{name: float(value) for name, value in row.items()}}
+        found[size] = {"nominal": read_inch_size(size) or 0.0, **{name: float(value) for name, value in row.items()}}
     return found
 
 
@@ -198,6 +198,9 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("R or Rc",),
+    bare_class="R or Rc",
+    joiner=" ",
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
     root_form=root_form,

@@ -8,7 +8,7 @@ used for a fit with less backlash. Which side a callout means is written as for 
 from __future__ import annotations
 
 from sheetfuncs import forms
-from sheetfuncs.designations import Thread
+from sheetfuncs.designations import Thread, inch_pair_with_lead
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.standards import acme
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
@@ -134,5 +134,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("2G", "2G-INT"),
+    with_lead=inch_pair_with_lead,
     root_form=root_form,
 )

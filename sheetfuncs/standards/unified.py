@@ -9,12 +9,14 @@ from math import sqrt
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import (
     Thread,
+    inch_pair_with_lead,
     numbered_diameter,
     plain,
     read_inch_size,
     split_hand,
     threads_per_inch,
     whole_tpi_pitch,
+    write_inch_pair,
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
@@ -89,12 +91,7 @@ def write(thread: Thread) -> str:
     >>> write(read("no.10 - 32 unf - 3a")), write(read("1.0-0.1P-0.2L UNS-2A-LH"))
     ('#10-32 UNF-3A', '1-0.1P-0.2L UNS-2A-LH')
     """
-    if thread.starts > 1:
-        pitch = f"{plain(thread.pitch)}P-{plain(thread.lead)}L"
-    else:
-        pitch = plain(threads_per_inch(thread.pitch))
-    size = f"{write_inch_size(thread.diameter)}-{pitch} {thread.series}"
-    return "-".join(part for part in (size, thread.thread_class, "LH" * thread.left_hand) if part)
+    return "-".join(part for part in (write_inch_pair(thread), thread.thread_class, "LH" * thread.left_hand) if part)
 
 
 def basic(thread: Thread) -> Basic:
@@ -201,7 +198,8 @@ def standard_threads() -> list[Thread]:
 def _tolerance_2a(thread: Thread, pitch: float) -> float:
     """Pitch diameter tolerance of class 2A, the base of all others: ASME B1.1-2003, 5.8.1."""
     diameter, engagement = _tolerance_sizes(thread)
-    return 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * pitch ** (2 / 3)
+    found: float = 0.0015 * diameter ** (1 / 3) + 0.0015 * sqrt(engagement) + 0.015 * pitch ** (2 / 3)
+    return found
 
 
 def _tolerance_sizes(thread: Thread) -> tuple[float, float]:
@@ -230,7 +228,7 @@ def minor_tolerance(thread: Thread) -> float:
     pitch, diameter = thread.pitch, thread.diameter
     tpi = threads_per_inch(pitch)
     plain_rule = 0.15 * pitch if tpi < 4 else 0.25 * pitch - 0.40 * pitch**2
-    small = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
+    small: float = min(0.05 * pitch ** (2 / 3) + 0.03 * pitch / diameter - 0.002, 0.394 * pitch)
     if thread.thread_class == "3B":
         return max(small, 0.23 * pitch - 1.5 * pitch**2 if tpi >= 13 else 0.120 * pitch)
     if diameter < 0.25 and thread.series != "UNS":
@@ -297,5 +295,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("2A", "3A", "2B", "3B", "1A", "1B"),
+    offered_for={"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")},  # ASME B1.1-2003 tabulates them for these alone
+    with_lead=inch_pair_with_lead,
     root_form=root_form,
 )

@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 
 from sheetfuncs import forms
-from sheetfuncs.designations import Thread
+from sheetfuncs.designations import Thread, inch_pair_with_lead
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
@@ -93,21 +93,20 @@ def limits(thread: Thread) -> Limits:
         )
     plain = _as_unified(thread)
     found = unified.limits(plain)
+    highest, lowest = found.pitch.ends
     if thread.side == "internal":
         smallest = round_half_even(basic(thread).minor, 4)
         largest = round_half_even(smallest + round_half_even(unified.minor_tolerance(plain), 4), 4)
-        if largest > found.pitch.min:
+        if largest > lowest:
             raise NotGiven(
                 f"{write(thread)}: the bore tolerance of class 3B, seen in print at 1/4 in alone, would open the bore "
-                f"to {largest:.4f}, past the pitch diameter {found.pitch.min:.4f}; no printed limits of so small a UNJ "
+                f"to {largest:.4f}, past the pitch diameter {lowest:.4f}; no printed limits of so small a UNJ "
                 f"nut were found, so none are given"
             )
         return found._replace(minor=Size(largest, smallest))
-    minor = Size(
-        round_half_even(root_diameter(found.pitch.max, thread.pitch, LARGEST_RADIUS), 4),
-        round_half_even(root_diameter(found.pitch.min, thread.pitch, SMALLEST_RADIUS), 4),
-    )
-    return found._replace(minor=minor, root=minor.max)
+    root = round_half_even(root_diameter(highest, thread.pitch, LARGEST_RADIUS), 4)
+    smallest = round_half_even(root_diameter(lowest, thread.pitch, SMALLEST_RADIUS), 4)
+    return found._replace(minor=Size(root, smallest), root=root)
 
 
 def root_diameter(pitch_diameter: float, pitch: float, radius: float) -> float:
@@ -191,6 +190,8 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("3A", "3B"),
+    with_lead=inch_pair_with_lead,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
     root_form=root_form,
     authority=FLIGHT,

@@ -162,7 +162,8 @@ def medium_tolerance(diameter: float, pitch: float) -> float:
     >>> round(medium_tolerance(0.25, 0.05), 4)
     0.0039
     """
-    return 0.002 * diameter ** (1 / 3) + 0.003 * sqrt(diameter) + 0.005 * sqrt(pitch)
+    found: float = 0.002 * diameter ** (1 / 3) + 0.003 * sqrt(diameter) + 0.005 * sqrt(pitch)
+    return found
 
 
 def root_form(thread: Thread) -> Root:
@@ -285,5 +286,7 @@ SYSTEM = System(
     standing=standing,
     standard_threads=standard_threads,
     classes=CLASSES,
+    offered=("close bolt", "medium bolt", "free bolt", "close nut", "medium nut", "normal nut"),
+    joiner=" ",
     root_form=root_form,
 )

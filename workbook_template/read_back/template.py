@@ -49,11 +49,10 @@ def special_threads(book: Book, threads: Sheet) -> tuple[tuple[str, ...], list[s
 
 def _callout(size: str, name: str) -> str:
     """The callout of a row of the table; empty where it is no thread."""
-    for key in thread_listing.CLASSES:
-        system = standards.SYSTEMS[key]
+    for system in standards.SYSTEMS.values():
         try:
-            thread = system.read(thread_listing.with_class(key, size, name))
-            if thread is not None and thread.system == key and system.write(thread_listing.size_of(thread)) == size:
+            thread = system.read(system.with_class(size, name))
+            if thread is not None and thread.system == system.key and system.write(thread.size) == size:
                 standards.limits(thread)
                 return system.write(thread)
         except CellError:

@@ -9,10 +9,9 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
-from workbook_template.thread_listing import CLASSES, with_class
 
 INPUTS = ("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")
-KEYS = {standards.SYSTEMS[key].title.lower(): key for key in CLASSES}
+SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
 
 
@@ -64,15 +63,15 @@ def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
 
 
 @lru_cache(maxsize=4096)
-def _thread(system: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
-    key = KEYS.get(system)
-    if key is None or not size or not name:
+def _thread(title: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
+    system = SYSTEMS.get(title)
+    if system is None or not size or not name:
         return None
     try:
-        thread = standards.SYSTEMS[key].read(with_class(key, size, name))
+        thread = system.read(system.with_class(size, name))
     except CellError:
         return None
-    if thread is None or thread.system != key:
+    if thread is None or thread.system != system.key:
         return None
     return thread._replace(left_hand=left_hand, starts=starts)
 

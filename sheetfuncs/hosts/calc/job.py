@@ -12,6 +12,10 @@ import unohelper
 from com.sun.star.table import CellAddress
 from com.sun.star.task import XJob
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
+
 SERVICE = "org.sheetfuncs.ResolveNames"
 UNRESOLVED = r"(^|[^._A-Z0-9])THREAD_[A-Z0-9_]+\("
 
@@ -19,10 +23,10 @@ UNRESOLVED = r"(^|[^._A-Z0-9])THREAD_[A-Z0-9_]+\("
 class ResolveNames(unohelper.Base, XJob):
     """The job that LibreOffice runs for each document that has been loaded."""
 
-    def __init__(self, context):
+    def __init__(self, context: object) -> None:
         pass
 
-    def execute(self, arguments):
+    def execute(self, arguments: Any) -> None:
         """A document that is no workbook, or gives any trouble, stays as it is: loading must not fail for this."""
         with suppress(Exception):
             document = _document(arguments)
@@ -30,7 +34,7 @@ class ResolveNames(unohelper.Base, XJob):
                 _resolve(document)
 
 
-def _document(arguments):
+def _document(arguments: Any) -> Any:
     """The workbook that has been loaded, or None."""
     for group in arguments:
         for item in group.Value if group.Name == "Environment" else ():
@@ -39,7 +43,7 @@ def _document(arguments):
     return None
 
 
-def _has_unresolved(document):
+def _has_unresolved(document: Any) -> bool:
     for sheet in document.Sheets:
         search = sheet.createSearchDescriptor()
         search.SearchRegularExpression = True
@@ -49,7 +53,7 @@ def _has_unresolved(document):
     return False
 
 
-def _resolve(document):
+def _resolve(document: Any) -> None:
     was_modified = document.isModified()
     names = document.NamedRanges
     name = "sheetfuncs_resolve_names"

@@ -10,9 +10,15 @@ from collections.abc import Callable
 
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.hosts.call import Cell, answer, find
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.registry import Record
 from sheetfuncs.terms import TERMS
 from sheetfuncs.units import read_number
+
+if TYPE_CHECKING:
+    from typing import TypeVar
+
+    T = TypeVar("T")
 
 ERROR_NUMBERS = {"#N/A": 32767, "#VALUE!": 519, "#NUM!": 503}
 """LibreOffice's number of each error (its module formula/errorcodes)."""
@@ -66,7 +72,7 @@ def why(name: Cell, cells: tuple[Cell, ...]) -> str:
     return _shown(name, cells, _sentence) if isinstance(name, str) else ""
 
 
-def _shown(name: str, cells: tuple[Cell, ...], show: Callable) -> Cell:
+def _shown(name: str, cells: tuple[Cell, ...], show: Callable[[Cell], T]) -> T:
     """The answer or its error, as `show` makes it fit for Calc."""
     try:
         record = find(name)
@@ -101,12 +107,16 @@ def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
     return tuple(given)
 
 
-def _cell(value: Cell) -> Cell:
+def _cell(value: Cell) -> float | str:
     """Calc takes floats and texts; an error is a not-a-number that carries its number in the low 32 bits."""
     if isinstance(value, str):
         return value
     if isinstance(value, CellError):
-        return struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))[0]
+        not_a_number: float
+        (not_a_number,) = struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))
+        return not_a_number
+    if not isinstance(value, (int, float)):
+        raise TypeError(f"{value!r} is nothing that a cell of Calc holds")
     return float(value)
 
 
