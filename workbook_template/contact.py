@@ -46,6 +46,11 @@ OF_SETUP = {"max": FIRST, "mid": FIRST + 1, "min": FIRST + 2}
 SETS_FROM = FIRST + len(OF_SETUP)
 
 
+def pitch_diameter(end: str) -> Node:
+    """The pitch diameter at a limit, or at the middle of both."""
+    return (the.pitch_max + the.pitch_min) / 2 if end == "mid" else the[f"pitch_{end}"]
+
+
 def of_setup(end: str) -> Node:
     """The cell of the reading over the wire in use at a limit."""
     return at(f"${LETTER['reading']}${OF_SETUP[end]}")
@@ -143,8 +148,7 @@ def in_row(column: str, formula: Node) -> Node:
 
 def limit(end: str) -> Node:
     """The pitch diameter that a row is for."""
-    size = (the.pitch_max + the.pitch_min) / 2 if end == "mid" else the[f"pitch_{end}"]
-    return when(known(here.wire), size)
+    return when(known(here.wire), pitch_diameter(end))
 
 
 def touching() -> dict[str, Node]:

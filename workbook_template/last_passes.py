@@ -29,12 +29,10 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.setup_figures import BITS
 from workbook_template.threads_table import CHOSEN, INSIDE
 
 AT = 32
-BITS = 0.0000001
-"""A reading on its limit counts as in, whatever the last bits of the arithmetic say."""
-
 DIVISION_KNOWN = known(the.feed_fall)
 """Whether a division of the dial is a number more than zero."""
 
@@ -45,10 +43,7 @@ def _fault() -> Node:
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (the.own_taper > 0, "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
-        (
-            INSIDE,
-            say("Internal: no wires. Near depth try the GO plug after each division", division, "."),
-        ),
+        (INSIDE, say("Internal: no wires. Near depth try the GO plug after each division", division, ".")),
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),
         (no(known(the.angle_cosine)), "First correct the compound angle."),
         (blank(reading), "Type what the micrometer reads over the wires now."),

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from sheetfuncs.cutting import FAR_BLANK, ROUNDING
+from workbook_template import contact
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -29,6 +32,11 @@ BITS = 0.0000001
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
+
+
+def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
+    """What belongs to the limit aimed at, max, min or mid."""
+    return first(*((the.aim_limit.same(end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
 
 
 def of_lathe(name: str) -> Node:
@@ -294,16 +302,6 @@ def _blank_used() -> Node:
     return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured))
 
 
-def _pitch_aimed() -> Node:
-    aim = the.aim_limit
-    return first(
-        (no(CHOSEN), ""),
-        (aim.same("max"), the.pitch_max),
-        (aim.same("min"), the.pitch_min),
-        (aim.same("mid"), (the.pitch_max + the.pitch_min) / 2),
-    )
-
-
 def _dial_own() -> Node:
     dial = of_lathe("compound_dial")
     return when(all_of(blank(the.dial_division), known(the.dial_used)), when(known(dial), dial))
@@ -326,7 +324,7 @@ WORKING = (
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
     Figure("blank_used", "the blank that the depth starts from", _blank_used()),
-    Figure("pitch_aimed", "pitch diameter aimed at", _pitch_aimed()),
+    Figure("pitch_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("infeed_start", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("infeed_raw", "infeed of this tip before it is judged",

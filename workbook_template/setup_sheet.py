@@ -35,7 +35,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.plan_figures import PASSES, SPRINGS
-from workbook_template.setup_figures import EXTERNAL, wire
+from workbook_template.setup_figures import EXTERNAL, at_aim, wire
 from workbook_template.threads_table import CHOSEN
 
 SHEET = "Setup"
@@ -166,12 +166,6 @@ NONE = "–"
 """What stands where a main figure is not known."""
 
 
-def _reading_aimed() -> Node:
-    """The reading at the limit aimed at; nothing while none is chosen."""
-    cases = [(the.aim_limit.same(end), contact.of_setup(end)) for end in ("max", "min", "mid")]
-    return first(*cases, otherwise=NONE)
-
-
 def _main_figures(book: Book, ws: Worksheet) -> None:
     has_infeed, has_wire = known(the.radial_infeed), known(the.wire_constant)
     infeed_head = when(
@@ -192,7 +186,7 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
         ("C5:D5", Figure("compound_travel", "travel of the compound for that infeed",
                          when(all_of(has_infeed, known(the.angle_cosine)), plan_figures.TRAVEL, NONE))),
         ("F5:H5", Figure("micrometer_preset", "reading to set the micrometer to",
-                         when(has_wire, _reading_aimed(), NONE))),
+                         when(has_wire, at_aim(contact.of_setup, NONE), NONE))),
         ("I5:L5", Figure("over_wires_max", "largest reading over wires",
                          when(has_wire, contact.of_setup("max"), NONE))),
         ("M5:O5", Figure("over_wires_min", "smallest reading over wires",
@@ -287,7 +281,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
         (f"C{row + 1}:D{row + 1}", Figure("wire_largest", "wire at the edge or the rounding of the crest",
                                           when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
         (f"C{row + 2}:D{row + 2}", Figure("wire_constant", "reading less pitch diameter, for the wire in use",
-                                          when(known(middle), middle - (the.pitch_max + the.pitch_min) / 2), "wire")),
+                                          when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),
         (f"C{row + 3}:D{row + 3}", Figure("micrometer_range", "range of the micrometer", _micrometer_range())),
     )  # fmt: skip
     for ref, (name, meaning, formula, dimension) in figures:
