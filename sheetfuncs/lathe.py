@@ -139,10 +139,8 @@ Each return slips by the way back and by what the screw turns meanwhile, always 
 """
 ANOTHER_LEAD = 10000
 """Millionths beyond which an error is no error of this lead, but another lead: this project's choice."""
-SCREWED_CHUCK = (
-    "A chuck that is screwed on can come off in reverse or at a sudden stop: "
-    "before you reverse, see the machine's manual."
-)
+SCREWED_CHUCK = "In reverse a screwed-on chuck can come off: see the machine's manual."
+"""Short, as it must fit the 255 characters of a cell behind the reason."""
 
 
 class DialRule(NamedTuple):

@@ -84,6 +84,7 @@ SENSIBLE = {
 OF_NAME = {
     "wire": st.one_of(SIZES, st.sampled_from(("0.78 mm", "0.7765 mm", "0.0361 in", "1.4434 mm", 0.0361))),
     "gears": st.lists(st.sampled_from((20, 30, 40, 60, 127, 7, 1e9)), min_size=2, max_size=6),
+    "reading": st.one_of(SIZES, st.sampled_from((0.7621, 0.76, "19.3 mm", "0.7645 in", 20.1))),
     "aql": st.sampled_from((1.0, 0.65, 1000, 0.01, 3)),
 }
 

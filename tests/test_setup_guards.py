@@ -88,8 +88,8 @@ def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None
 
 
 def test_wires_that_do_not_serve_are_named(sheet: Document) -> None:
-    set_up(sheet, wire_in_use=0.03)
-    assert sheet["next_step"] == "The wire 0.03000 is too small: not proud of the crest."
+    set_up(sheet, wire_in_use=0.028)
+    assert sheet["next_step"] == "The wire 0.02800 is too small: not proud of the crest."
     set_up(sheet, wire_in_use=None)
     assert sheet["next_step"] == "Next: choose a wire set or enter the wire in use."
     set_up(sheet, "3/4-16 UNF-2B", blank_measured=0.69)
