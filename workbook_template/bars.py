@@ -82,21 +82,22 @@ def bar_words() -> Node:
 
 
 def few() -> Node:
-    """The quantities whose last bar makes few pieces, each with a comma behind it."""
+    """The quantities whose last bar makes few pieces, with commas between."""
     pieces = the.estimate_per_bar
 
     def one(number: int, quantity: Node) -> Node:
         bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("bars", "on_last_bar"))
         is_few = all_of(bars > 1, FEW * on_last < pieces)
-        named = say(quantity, " (", on_last, " of ", pieces, "), ")
+        named = say(", ", quantity, " (", on_last, " of ", pieces, ")")
         return when(known(bars), when(is_few, named))
 
-    return say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1)))
+    listed = say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1)))
+    return xl.MID(listed, 3, 255)
 
 
 CLIFF_WORDS = when(
     given(the.estimate_few),
-    say("The last bar makes few pieces at a quantity of ", the.estimate_few, "so many fewer would save a bar."),
+    say("The last bar makes few pieces at a quantity of ", the.estimate_few, ", so many fewer would save a bar."),
 )
 
 

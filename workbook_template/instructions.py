@@ -159,7 +159,7 @@ def _speed() -> Node:
     rpm, words = the.lathe_rpm, the.lathe_rpm_words
     none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
     speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
-    return when(CHOSEN, say(speed, when(given(words), say(words, " ")), the.lathe_relief_words))
+    return when(CHOSEN, xl.TRIM(say(speed, when(given(words), say(words, " ")), the.lathe_relief_words)))
 
 
 def _reverse() -> Node:

@@ -100,7 +100,7 @@ def _callout() -> Node:
     several = say(xl.SUBSTITUTE(the.lead_callout, LEAD, digits), "-", the.row_class)
     plain = say(the.row_callout, ", ", the.starts, " starts")
     by_starts = when(the.starts > 1, when(given(the.lead_callout), several, plain), the.row_callout)
-    return when(CHOSEN, say(by_starts, when(the.hand.same("left"), the.left_mark)), "Choose a thread")
+    return when(CHOSEN, say(by_starts, when(the.hand.same("left"), say(threads_table.JOINER, "LH"))), "Choose a thread")
 
 
 def _note() -> Node:

@@ -220,8 +220,8 @@ def _room_words(my: Numbered) -> Node:
     idler = say(my.idler_min, " to ", my.idler_max, " teeth", when(my.idlers.same(2), " together.", "."))
     return first(
         (no(_room(my)), ""),
-        (all_of(no(my.fits_plain), no(my.fits_idlers)), say(" Does not fit: ", takes, ".")),
-        (my.fits_idlers, say(" Idler of ", idler)),
+        (all_of(no(my.fits_plain), no(my.fits_idlers)), say("Does not fit: ", takes, ".")),
+        (my.fits_idlers, say("Idler of ", idler)),
     )
 
 
@@ -229,7 +229,7 @@ def _shaft_words(my: Numbered) -> Node:
     a, b, c, d = _gears(my, "pick")
 
     def into(gear: Node, shaft: Node) -> Node:
-        return say(" Gear ", gear, " runs into the shaft of ", shaft, ".")
+        return say("Gear ", gear, " runs into the shaft of ", shaft, ".")
 
     return first((no(c > 0), ""), (a + b < c + SHAFT_TEETH, into(c, a)), (c + d < b + SHAFT_TEETH, into(b, d)))
 
@@ -248,7 +248,8 @@ def train_words(my: Numbered) -> Node:
         say("The ", _lever(my, my.feed_reverse), " sets right or left hand."),
         say(when(the.hand.same("left"), "Left hand: ", "Right hand: "), idlers, "."),
     )
-    return when(known(my.idlers), say(hand, my.room_words, my.shaft_words, my.shelf_words, f" {HANDLE_GEARS}"))
+    words = say(hand, " ", my.room_words, " ", my.shaft_words, " ", my.shelf_words, f" {HANDLE_GEARS}")
+    return when(known(my.idlers), xl.TRIM(words))
 
 
 def direction_words(my: Numbered) -> Node:

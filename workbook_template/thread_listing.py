@@ -50,6 +50,10 @@ class SizeLine(NamedTuple):
     lead_callout: str | None
 
 
+JOINERS = {"-": "dash", " ": "blank"}
+"""What stands between the parts of a callout, as a word: a stored text that is a blank alone does not outlast opening."""
+
+
 class SystemLine(NamedTuple):
     """One system: its sizes by first line (from 1) and count, and what all its threads share."""
 
@@ -61,7 +65,6 @@ class SystemLine(NamedTuple):
     trailing: float
     joiner: str
     bare_class: str | None
-    left_mark: str
     taper: float
     radius_min: float | None
     radius_max: float | None
@@ -118,9 +121,8 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
         unit=system.unit,
         leading=form.leading,
         trailing=form.trailing,
-        joiner=system.joiner,
+        joiner=JOINERS[system.joiner],
         bare_class=system.bare_class or None,
-        left_mark=f"{system.joiner}LH",
         taper=system.taper,
         radius_min=radius_min,
         radius_max=radius_max,

@@ -31,6 +31,8 @@ HEAD, FIRST, IN_USE = 6, 7, 4
 
 CHOSEN = known(the.thread_row)
 """Whether a thread is chosen on the sheet Job."""
+JOINER = when(the.class_joiner.same("dash"), "-", " ")
+"""What stands before class and hand in the callout."""
 INSIDE, OUTSIDE = the.thread_side.same("internal"), the.thread_side.same("external")
 
 READ: dict[str, Callable[[Node], Node]] = {
@@ -105,9 +107,8 @@ SYSTEMS = (
     Column("unit", "own_unit", "the thread's own unit", width=6),
     Column("leading flank", "flank_leading", "angle of the leading flank", "degrees", 8),
     Column("trailing flank", "flank_trailing", "angle of the trailing flank", "degrees", 8),
-    Column("before class", "class_joiner", "what stands between size and class in a callout"),
+    Column("before class", "class_joiner", "what stands before class and hand in a callout: dash or blank"),
     Column("bare class", "bare_class", "class that a callout does not write", empty="text"),
-    Column("left-hand mark", "left_mark", "what the callout of a left-hand thread ends in"),
     Column("taper", "own_taper", "change of diameter per length", "per length", 8),
     Column("least radius", "root_share_min", "smallest root radius demanded, per pitch", "per pitch", 8, "none"),
     Column("most radius", "root_share_max", "largest root radius demanded, per pitch", "per pitch", 8, "none"),
@@ -203,7 +204,7 @@ FOUND = (
     Figure("row_system", "thread system of the row in use", when(CHOSEN, xl.INDEX(the.system_list, the.system_row))),
     Figure("row_callout", "callout of the row in use (one start, right hand)",
            when(CHOSEN, say(the.row_size, when(xl.EXACT(the.row_class, the.bare_class), "",
-                                               say(the.class_joiner, the.row_class))))),
+                                               say(JOINER, the.row_class))))),
     Figure("row_threads_per_inch", "threads per inch", _threads_per_inch()),
     Figure("own_radius_min", "smallest root radius that the standard demands", _root_radius("min")),
     Figure("own_radius_max", "largest root radius that the standard demands", _root_radius("max")),
