@@ -35,6 +35,7 @@ from workbook_template.figures.tree import (
 )
 
 __all__ = (
+    "Numbered",
     "above",
     "all_of",
     "any_of",
@@ -174,3 +175,22 @@ def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom:
         return replace(part, part=cells(part.part)) if isinstance(part, Sign) else part
 
     return cells(tree)
+
+
+class Numbered(_The):
+    """The figures of one of several alike: of lathe 2 those whose names end in _2.
+
+    >>> from workbook_template.figures.text import text
+    >>> my = Numbered(2)
+    >>> text(my.speed + my["pick_a"])
+    'speed_2+pick_a_2'
+    """
+
+    def __init__(self, number: int) -> None:
+        self._end = f"_{number}"
+
+    def __getattr__(self, name: str) -> Name:
+        return Name(name + self._end)
+
+    def __getitem__(self, name: str) -> Name:
+        return Name(name + self._end)
