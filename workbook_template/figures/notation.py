@@ -43,12 +43,14 @@ __all__ = (
     "below",
     "blank",
     "every",
+    "exactly",
     "first",
     "given",
     "here",
     "in_table",
     "joined",
     "known",
+    "length",
     "no",
     "node",
     "say",
@@ -194,3 +196,29 @@ class Numbered(_The):
 
     def __getitem__(self, name: str) -> Name:
         return Name(name + self._end)
+
+
+def exactly(wanted: Node) -> Node:
+    """What is looked up as it stands: MATCH takes * and ? in a text for any signs.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(exactly(the.size))
+    'IF(ISNUMBER(size),size,SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(size&"","~","~~"),"*","~*"),"?","~?"))'
+    """
+    escaped: Node = wanted & ""
+    for sign in "~*?":
+        escaped = call("SUBSTITUTE", escaped, sign, f"~{sign}")
+    return when(known(wanted), wanted, escaped)
+
+
+def length(part: Part) -> Node:
+    """A length in words, with the decimals of the working unit.
+
+    It is rounded first: a half in the last place that is short of it by the last bit, as 0.33244999999999997, is
+    shown up by some programs and down by others.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(say("Cut ", length(the.pitch), "."))
+    '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
+    """
+    return shown(xl.ROUND(part, 9), the.decimals)
