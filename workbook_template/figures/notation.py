@@ -56,6 +56,7 @@ __all__ = (
     "say",
     "shown",
     "so_far",
+    "span",
     "the",
     "when",
     "xl",
@@ -227,3 +228,13 @@ def length(part: Part) -> Node:
     '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
     """
     return shown(xl.ROUND(part, 9), the.decimals)
+
+
+def span(start: Node, end: Node) -> Node:
+    """The cells from one to another.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(in_table(xl.COUNT(span(here.low, here.high)), {"low": 2, "high": 4}, 5, 12, 20), 12, 5)
+    'COUNT(B12:D12)'
+    """
+    return Operator(":", start, end)
