@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import Rule
-from openpyxl.utils import absolute_coordinate, range_boundaries
+from openpyxl.utils import absolute_coordinate, column_index_from_string, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template import styles
+from workbook_template import days, styles
+from workbook_template.figures import notation
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import text, text_in_rows
-from workbook_template.figures.tree import Name, Node, walk
+from workbook_template.figures.tree import Address, Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
 
 IN_UNIT = {
@@ -65,10 +68,7 @@ class Check(NamedTuple):
         return self.type == "list" and not (self.formula1 or "").startswith('"')
 
 
-FIRST_DAY, LAST_DAY = 32874, 73050
-"""Days that are believed, as a spreadsheet counts them: 1990-01-01 to 2099-12-31. 20260131 is none."""
-
-NO_DAY = "is no day between 1990 and 2099"
+FIRST_DAY, LAST_DAY, NO_DAY = days.FIRST_DAY, days.LAST_DAY, days.NO_DAY
 
 ANYTHING = Check()
 DAY = Check(
@@ -97,18 +97,18 @@ def one_of(words: tuple[str, ...], refusal: str) -> Check:
 
 
 def is_day(cell: str) -> str:
-    """Whether a cell holds a day between sensible bounds, as a formula."""
-    return f"IF(ISNUMBER({cell}),AND({cell}>={FIRST_DAY},{cell}<{LAST_DAY + 1}),FALSE)"
+    """days.is_day as text, for formulas that are not trees yet."""
+    return text(days.is_day(Address(cell)))
 
 
 def day_words(name: str, what: str = "This") -> str:
-    """What stands beside an input for a day that is filled with something else, as a formula."""
-    return f'IF(ISBLANK({name}),"",IF({is_day(name)},"","{what} {NO_DAY}."))'
+    """days.day_words as text, for formulas that are not trees yet."""
+    return text(days.if_no_day(Address(name), what))
 
 
 def exactly(cell: str) -> str:
-    """What is looked up as it stands: MATCH takes * and ? in a text for any signs."""
-    return f'IF(ISNUMBER({cell}),{cell},SUBSTITUTE(SUBSTITUTE(SUBSTITUTE({cell}&"","~","~~"),"*","~*"),"?","~?"))'
+    """notation.exactly as text, for formulas that are not trees yet."""
+    return text(notation.exactly(Address(cell)))
 
 
 def whole(low: int, high: int) -> Check:
@@ -284,3 +284,19 @@ def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) 
     formula_text(book, formula, top, column)
     in_row = text_in_rows(formula, column)
     return [f"={in_row(row)}" for row in range(top, bottom + 1)]
+
+
+def column(
+    book: Book, ws: Worksheet, letter: str, top: int, bottom: int, formula: Node, look: str, dimension: str = "words"
+) -> None:
+    """One formula in the cells of a column."""
+    texts = column_texts(book, formula, column_index_from_string(letter), top, bottom)
+    for row, value in enumerate(texts, start=top):
+        write(book, ws, f"{letter}{row}", value, look, dimension)
+
+
+def working(book: Book, ws: Worksheet, labels: str, values: str, top: int, figures: Iterable[Figure]) -> None:
+    """Figures beside the page, one a row; each has its name as its label."""
+    for row, one in enumerate(figures, start=top):
+        write(book, ws, f"{labels}{row}", one.name.replace("_", " "), "small")
+        result(book, ws, f"{values}{row}", one.name, one.meaning, one.formula, dimension=one.dimension, role="working")

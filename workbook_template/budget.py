@@ -15,10 +15,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import uncertainty
 from workbook_template import blocks
 from workbook_template.blocks import Book, Check
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.tree import Name, Node
 
 FIRST = 6
 PLAIN = "0.0##"
-KINDS = ("rectangular", "triangular", "arcsine", "standard", "expanded (k 2)")
 NOT_NEGATIVE = Check(
     "decimal",
     "0",
@@ -31,6 +33,34 @@ STEEL = uncertainty.STEEL * 1e6
 ENDLESS = 1000000
 """Degrees of freedom that count as infinite."""
 
+DIVISORS = {
+    "rectangular": xl.SQRT(3),
+    "triangular": xl.SQRT(6),
+    "arcsine": xl.SQRT(2),
+    "standard": node(1),
+    "expanded (k 2)": node(2),
+}
+"""What makes a standard uncertainty of a stated value, by its kind."""
+KINDS = tuple(DIVISORS)
+
+
+def standard_uncertainty(stated: Node, kind: Node) -> Node:
+    """Of a stated value that is not negative."""
+    divided = first(*((kind.same(word), stated / divisor) for word, divisor in DIVISORS.items()))
+    return when(known(stated), when(stated >= 0, divided))
+
+
+def moved_by_angle() -> Node:
+    """How far the pitch diameter moves with a degree by which both half angles are off; nothing at the best wire.
+
+    The derivative of W cos((f - g)/2) / sin a less that of P / (tan f + tan g), f and g the angles of the flanks, a
+    half their sum.
+    """
+    leading, trailing = xl.RADIANS(the.flank_leading), xl.RADIANS(the.flank_trailing)
+    wire = the.wire_used * xl.COS((leading - trailing) / 2) * xl.COS(the.half_angle) / xl.SIN(the.half_angle) ** 2
+    groove = the.pitch * (1 / xl.COS(leading) ** 2 + 1 / xl.COS(trailing) ** 2) / the.flank_spread**2
+    return xl.ABS(wire - groove) * xl.PI() / 180
+
 
 class Input(NamedTuple):
     """One source of uncertainty."""
@@ -39,72 +69,127 @@ class Input(NamedTuple):
     label: str
     unit: str
     kind: str
-    sensitivity: str
+    sensitivity: Node
     prompt: str
 
+    @property
+    def stated(self) -> Name:
+        """The cell where its value is typed."""
+        return the[f"budget_{self.name}"]
 
-_LEADING, _TRAILING = "RADIANS(flank_leading)", "RADIANS(flank_trailing)"
-_ANGLE = (
-    f"ABS(wire_used*COS(({_LEADING}-{_TRAILING})/2)*COS(half_angle)/SIN(half_angle)^2"
-    f"-pitch*(1/COS({_LEADING})^2+1/COS({_TRAILING})^2)/flank_spread^2)*PI()/180"
-)
+    def its(self, what: str) -> Name:
+        """Another of its cells: kind, u, c, part or share."""
+        return the[f"budget_{self.name}_{what}"]
+
+
 INPUTS = (
-    Input("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", "wire_rise",
+    Input("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", the.wire_rise,
           "What the certificate of the wires states for their mean diameter, in the working unit."),
-    Input("micrometer", "Micrometer", "unit", "rectangular", "1",
+    Input("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
     Input("temperature", "Temperature, part against micrometer", "°C", "rectangular",
-          'IF(ISNUMBER(budget_expansion),pitch_basic*budget_expansion/1000000,"")',
+          when(known(the.budget_expansion), the.pitch_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
-    Input("repeatability", "Repeatability, one reading", "unit", "standard", "1",
+    Input("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
-    Input("lead", "Pitch error of the part", "unit", "rectangular", "1/flank_spread",
+    Input("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
           "How far the pitch of the part may be off, in the working unit."),
-    Input("angle", "Half angle error of the part", "degrees", "rectangular", _ANGLE,
+    Input("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
           "How far half the thread angle may be off, in degrees."),
 )  # fmt: skip
 
+PARTS = tuple(one.its("part") for one in INPUTS)
+"""What each source contributes to the standard uncertainty."""
+
 MANY = 2000
-_Z = "budget_normal"
-STUDENT = (
-    ("budget_normal", "factor of a normal distribution for 95.45 %", "NORMSINV(0.97725)"),
-    ("budget_student", "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
-     (f'IF(ISNUMBER(budget_freedom),IF(budget_freedom>{MANY},{_Z}+({_Z}^3+{_Z})'
-     f'/(4*INT(budget_freedom))+(5*{_Z}^5+16*{_Z}^3+3*{_Z})/(96*INT(budget_freedom)^2),'
-     'TINV(0.0455,MAX(1,INT(budget_freedom+0.000000001)))),"")')),
-)  # fmt: skip
-"""Name, meaning, formula. Where the degrees are many, TINV of LibreOffice is good to seven digits alone: there the
-series in their reciprocal (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5)."""
-
-_COUNT = "+".join(f"IF(ISNUMBER(budget_{one.name}_part),1,0)" for one in INPUTS)
-READY = "AND(ISNUMBER(thread_row),ISNUMBER(wire_constant))"
 
 
-def _first_missing(otherwise: str) -> str:
-    """The sentence that names the first input that is still missing or wrong."""
-    words = otherwise
-    for one in reversed(INPUTS):
-        words = (
-            f'IF(NOT(ISNUMBER(budget_{one.name}_part)),"Next: fill in {one.label[:1].lower()}{one.label[1:]}'
-            f' and its kind; 0 only where it is known to be nothing.",{words})'
-        )
-    return words
+def student(freedom: Node, normal: Node) -> Node:
+    """Student's t for 95.45 % and so many degrees of freedom, cut to a whole number.
 
-
-WORDS = (
-    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
-    'IF(NOT(ISNUMBER(wire_constant)),"Choose wires that serve on the sheet Setup first: the budget is for wires.",'
-    + _first_missing(
-        'IF(NOT(ISNUMBER(budget_expanded)),"Next: the readings behind the repeatability, 2 or more, or a factor k.",'
-        'IF(NOT(ISNUMBER(budget_share)),"Expanded uncertainty "&FIXED(budget_expanded,decimals+1,TRUE)&" "&unit&".",'
-        '"Expanded uncertainty "&FIXED(budget_expanded,decimals+1,TRUE)&" "&unit&" (k = "&ROUND(budget_coverage,2)&'
-        '"): "&ROUND(100*budget_share,0)&" % of the pitch diameter tolerance, "&'
-        'IF(budget_share<=0.1,"a tenth or less: fine enough.",'
-        'IF(budget_share<=0.25,"between a tenth and a quarter: usable, mind the parts near a limit.",'
-        '"more than a quarter: too coarse for this tolerance."))&" (A tenth to a quarter is practice.)"))'
+    Where they are many, TINV of LibreOffice is good to seven digits alone: there the series in their reciprocal about
+    the factor of the normal distribution (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5).
+    """
+    whole = xl.INT(freedom)
+    series = joined(
+        "+", normal, (normal**3 + normal) / (4 * whole), (5 * normal**5 + 16 * normal**3 + 3 * normal) / (96 * whole**2)
     )
-    + "))"
+    return when(freedom > MANY, series, xl.TINV(0.0455, xl.MAX(1, xl.INT(freedom + 1e-9))))
+
+
+STUDENT = (
+    Figure("budget_normal", "factor of a normal distribution for 95.45 %", xl.NORMSINV(0.97725)),
+    Figure(
+        "budget_student",
+        "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
+        when(known(the.budget_freedom), student(the.budget_freedom, the.budget_normal)),
+    ),
 )
+
+
+def combined() -> Node:
+    """The contributions as squares, once every source has one."""
+    return when(all_of(*(known(part) for part in PARTS)), xl.SQRT(joined("+", *(part**2 for part in PARTS))))
+
+
+def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Node:
+    """Degrees of freedom by Welch and Satterthwaite, the repeatability alone having few."""
+    few = xl.MIN(ENDLESS, (combined / repeatability) ** 4 * (repeats - 1))
+    return when(all_of(known(combined), known(repeats)), when(repeats >= 2, when(repeatability > 0, few, ENDLESS)))
+
+
+def coverage(agreed: Node) -> Node:
+    """The factor k that was agreed, or the computed one."""
+    return first(
+        (blank(agreed), when(known(the.budget_freedom), the.budget_student)),
+        (known(agreed), when(agreed > 0, agreed)),
+    )
+
+
+RESULTS = {
+    "Combined standard uncertainty": Figure(
+        "budget_combined", "combined standard uncertainty of the pitch diameter", combined(), "0.000000"),
+    "Effective degrees of freedom": Figure(
+        "budget_freedom", "effective degrees of freedom of the combined uncertainty",
+        effective_freedom(the.budget_combined, the.budget_repeatability_part, the.budget_repeats), "0"),
+    "Coverage factor k, used": Figure(
+        "budget_coverage", "coverage factor of the expanded uncertainty", coverage(the.budget_factor), "0.00"),
+    "Expanded uncertainty U": Figure(
+        "budget_expanded", "expanded uncertainty of a pitch diameter over three wires",
+        when(all_of(known(the.budget_combined), known(the.budget_coverage)), the.budget_coverage * the.budget_combined),
+        "wire"),
+    "Share of the tolerance": Figure(
+        "budget_share", "expanded uncertainty over the pitch diameter tolerance",
+        when(all_of(known(the.budget_expanded), known(the.pitch_tolerance)), the.budget_expanded / the.pitch_tolerance),
+        "0 %"),
+}  # fmt: skip
+"""By the label on the page."""
+
+
+def in_words() -> Node:
+    """The uncertainty in words, or what is missing first."""
+    expanded = say("Expanded uncertainty ", shown(the.budget_expanded, the.decimals + 1), " ", the.unit)
+    verdict = first(
+        (the.budget_share <= 0.1, "a tenth or less: fine enough."),
+        (the.budget_share <= 0.25, "between a tenth and a quarter: usable, mind the parts near a limit."),
+        otherwise="more than a quarter: too coarse for this tolerance.",
+    )
+    told = say(
+        expanded, " (k = ", xl.ROUND(the.budget_coverage, 2), "): ", xl.ROUND(100 * the.budget_share, 0),
+        " % of the pitch diameter tolerance, ", verdict, " (A tenth to a quarter is practice.)",
+    )  # fmt: skip
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
+        *((no(known(part)), _missing(one.label)) for one, part in zip(INPUTS, PARTS)),
+        (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
+        (no(known(the.budget_share)), say(expanded, ".")),
+        otherwise=told,
+    )
+
+
+def _missing(label: str) -> str:
+    return f"Next: fill in {label[:1].lower()}{label[1:]} and its kind; 0 only where it is known to be nothing."
 
 
 def build(book: Book, ws: Worksheet) -> int:
@@ -131,54 +216,49 @@ def build(book: Book, ws: Worksheet) -> int:
 
 
 def _row(book: Book, ws: Worksheet, row: int, one: Input) -> None:
-    name = f"budget_{one.name}"
+    name, label = one.stated.name, one.label.lower()
     ws.row_dimensions[row].height = 26
     blocks.write(book, ws, f"A{row}", row - FIRST + 1, "row", "0")
     blocks.write(book, ws, f"B{row}", one.label, "words")
     form = "entry" if one.unit == "unit" else PLAIN
     blocks.write(book, ws, f"C{row}", None, "input_number", form)
     blocks.name_input(
-        book, ws, f"C{row}", name, f"uncertainty: {one.label.lower()}", prompt=one.prompt, dimension=form,
-        check=NOT_NEGATIVE,
-    )  # fmt: skip
+        book, ws, f"C{row}", name, f"uncertainty: {label}", prompt=one.prompt, dimension=form, check=NOT_NEGATIVE
+    )
     if one.unit == "unit":
-        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {one.label.lower()}", 'unit&""', look="unit")
+        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {label}", the.unit & "", look="unit")
     else:
         blocks.write(book, ws, f"D{row}", one.unit, "unit")
     blocks.entry(
-        book, ws, f"E{row}", f"{name}_kind", f"kind of: {one.label.lower()}",
+        book, ws, f"E{row}", f"{name}_kind", f"kind of: {label}",
         prompt="rectangular, triangular, arcsine: the stated value is a half-width. standard: a standard uncertainty. "
         "expanded (k 2): an uncertainty with coverage factor 2, as certificates give it.",
         check=blocks.one_of(KINDS, "Choose the kind from the list."), value=one.kind,
     )  # fmt: skip
-    divided = (
-        f'IF({name}_kind="rectangular",{name}/SQRT(3),IF({name}_kind="triangular",{name}/SQRT(6),'
-        f'IF({name}_kind="arcsine",{name}/SQRT(2),IF({name}_kind="standard",{name},'
-        f'IF({name}_kind="expanded (k 2)",{name}/2,"")))))'
-    )
-    guarded = f'IF(ISNUMBER({name}),IF({name}>=0,{divided},""),"")'
-    label = one.label.lower()
-    blocks.result(
-        book, ws, f"F{row}", f"{name}_u", f"standard uncertainty: {label}", guarded, dimension="0.000000", look="row"
-    )
-    blocks.result(
-        book, ws, f"G{row}", f"{name}_c", f"sensitivity of the pitch diameter: {label}",
-        f'IF(AND({READY},ISNUMBER(wire_used)),{one.sensitivity},"")', dimension="0.0000##", look="row",
-    )  # fmt: skip
-    blocks.result(
-        book, ws, f"H{row}", f"{name}_part", f"contribution to the standard uncertainty: {label}",
-        f'IF(AND(ISNUMBER({name}_u),ISNUMBER({name}_c)),{name}_u*{name}_c,"")', dimension="0.000000", look="row",
-    )  # fmt: skip
-    blocks.result(
-        book, ws, f"I{row}", f"{name}_share", f"share of the variance: {label}",
-        f'IF(ISNUMBER(budget_combined),IF(budget_combined>0,{name}_part^2/budget_combined^2,""),"")',
-        dimension="0 %", look="row",
+    for letter, figure in zip("FGHI", _figures(one)):
+        blocks.result(
+            book, ws, f"{letter}{row}", figure.name, figure.meaning, figure.formula, dimension=figure.dimension,
+            look="row",
+        )  # fmt: skip
+
+
+def _figures(one: Input) -> tuple[Figure, ...]:
+    """What a source comes to, from the left."""
+    label, whole = one.label.lower(), the.budget_combined
+    u, c, part = one.its("u"), one.its("c"), one.its("part")
+    threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
+    share = when(known(whole), when(whole > 0, part**2 / whole**2))
+    return (
+        Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind")), "0.000000"),
+        Figure(c.name, f"sensitivity of the pitch diameter: {label}", when(threaded, one.sensitivity), "0.0000##"),
+        Figure(part.name, f"contribution to the standard uncertainty: {label}", when(all_of(known(u), known(c)), u * c),
+               "0.000000"),
+        Figure(one.its("share").name, f"share of the variance: {label}", share, "0 %"),
     )  # fmt: skip
 
 
 def _sum(book: Book, ws: Worksheet, row: int) -> int:
     """What the sources come to together, in figures and words; the last row of the block."""
-    squares = "+".join(f"budget_{one.name}_part^2" for one in INPUTS)
     settings = (
         ("budget_expansion", "Expansion of the part", "linear expansion of the part", STEEL,
          ("Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
@@ -194,40 +274,23 @@ def _sum(book: Book, ws: Worksheet, row: int) -> int:
         blocks.write(book, ws, f"C{at}", value, "input_number", form)
         blocks.name_input(book, ws, f"C{at}", name, meaning, prompt=prompt, dimension=form, check=POSITIVE)
     blocks.write(book, ws, f"D{row}:E{row}", "millionths per °C", "small")
-    results = (
-        ("budget_combined", "Combined standard uncertainty", "combined standard uncertainty of the pitch diameter",
-         f'IF({_COUNT}={len(INPUTS)},SQRT({squares}),"")', "0.000000"),
-        ("budget_freedom", "Effective degrees of freedom", "effective degrees of freedom of the combined uncertainty",
-         ('IF(AND(ISNUMBER(budget_combined),ISNUMBER(budget_repeats)),IF(budget_repeats>=2,IF(budget_repeatability_part>0,'
-         f'MIN({ENDLESS},(budget_combined/budget_repeatability_part)^4*(budget_repeats-1)),{ENDLESS}),""),"")'), "0"),
-        ("budget_coverage", "Coverage factor k, used", "coverage factor of the expanded uncertainty",
-         ('IF(ISBLANK(budget_factor),IF(ISNUMBER(budget_freedom),budget_student,""),'
-         'IF(ISNUMBER(budget_factor),IF(budget_factor>0,budget_factor,""),""))'), "0.00"),
-        ("budget_expanded", "Expanded uncertainty U", "expanded uncertainty of a pitch diameter over three wires",
-         'IF(AND(ISNUMBER(budget_combined),ISNUMBER(budget_coverage)),budget_coverage*budget_combined,"")', "wire"),
-        ("budget_share", "Share of the tolerance", "expanded uncertainty over the pitch diameter tolerance",
-         'IF(AND(ISNUMBER(budget_expanded),ISNUMBER(pitch_tolerance)),budget_expanded/pitch_tolerance,"")', "0 %"),
-    )  # fmt: skip
-    for offset, (name, label, meaning, formula, dimension) in enumerate(results):
-        blocks.write(book, ws, f"F{row + offset}:H{row + offset}", label, "label")
-        blocks.result(book, ws, f"I{row + offset}", name, meaning, formula, dimension=dimension)
-    for at, (name, meaning, formula) in enumerate(STUDENT, start=row):
-        blocks.write(book, ws, f"K{at}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"L{at}", name, meaning, formula, role="working")
-    for at in range(row, row + len(results)):
+    for at, (label, one) in enumerate(RESULTS.items(), start=row):
+        blocks.write(book, ws, f"F{at}:H{at}", label, "label")
+        blocks.result(book, ws, f"I{at}", one.name, one.meaning, one.formula, dimension=one.dimension)
         ws.row_dimensions[at].height = 24
-    row += len(results) - 3
+    blocks.working(book, ws, "K", "L", row, STUDENT)
+    row += len(RESULTS) + 1
     blocks.result(
-        book, ws, f"A{row + 4}:I{row + 4}", "budget_words", "the uncertainty in words, or what is missing", WORDS,
+        book, ws, f"A{row}:I{row}", "budget_words", "the uncertainty in words, or what is missing", in_words(),
         look="sentence",
     )  # fmt: skip
-    ws.row_dimensions[row + 4].height = 34
+    ws.row_dimensions[row].height = 34
     blocks.write(
-        book, ws, f"A{row + 5}:I{row + 6}",
+        book, ws, f"A{row + 1}:I{row + 2}",
         "Combined as JCGM 100:2008 (GUM) 5.1.2 does, inputs independent; half-widths by 4.3: divided by the root of 3 "
         "(rectangular), 6 (triangular) or 2 (arcsine). Sensitivities: how the pitch diameter moves with each input; "
         "3 for the wires of a 60 degree thread. k by Student's t at 95.45 %, Welch and Satterthwaite's degrees of "
         "freedom (G.4.1, G.6.4), where none is agreed. At the best wire a half angle error does nothing. Measuring "
         "force, the lead angle term and the form of the flanks are not in it.", "side",
     )  # fmt: skip
-    return row + 6
+    return row + 2

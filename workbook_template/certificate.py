@@ -6,74 +6,42 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, instruments, log, log_rows, styles
+from workbook_template import blocks, days, instruments, log, log_rows, styles
 from workbook_template.blocks import Book
-from workbook_template.plan import shown
+from workbook_template.certificate_figures import (
+    COUNTED,
+    FIELDS,
+    JUDGED,
+    SUMMARY,
+    others,
+    parts_that_are,
+    told,
+    verdict,
+)
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    at,
+    exactly,
+    given,
+    joined,
+    known,
+    length,
+    no,
+    node,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
 
 SHEET = "Certificate"
 GROUPS, DEEP = 3, 20
 LISTED = GROUPS * DEEP
 INSTRUMENTS, WIRES = 6, 3
-COUNTED = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
-JUDGED = COUNTED[:4]
-WORK = 15
-"""Column of the figures behind the page, O."""
-
-
-def _told(name: str) -> str:
-    return f'IF(LEN({name})>0,{name}&"","–")'
-
-
-FIELDS = (
-    ("Customer", "certificate_customer", "customer", _told("customer")),
-    ("Part", "certificate_part", "part", _told("part")),
-    ("Drawing, revision", "certificate_drawing", "drawing and revision",
-     f'{_told("drawing")}&", revision "&{_told("revision")}'),
-    ("Material", "certificate_material", "material", _told("material")),
-    ("Job", "certificate_job", "job number", _told("job_number")),
-    ("Ordered", "certificate_ordered", "parts ordered", 'IF(ISNUMBER(quantity),quantity&" parts","–")'),
-    ("Logged, measured", "certificate_made", "parts logged and measured",
-     '(certificate_logged-certificate_replaced-parts_again)&" parts logged, "&certificate_n&" judged"'),
-)  # fmt: skip
-"""Label, name, meaning, formula; the first four on the left, the rest on the right."""
-
-SUMMARY = (
-    ("certificate_n", "readings n", "pitch diameters that are judged", "COUNT(certificate_value)", "count"),
-    ("certificate_min", "smallest", "smallest pitch diameter",
-     'IF(certificate_n>0,MIN(certificate_value),"–")', "length"),
-    ("certificate_max", "largest", "largest pitch diameter",
-     'IF(certificate_n>0,MAX(certificate_value),"–")', "length"),
-    ("certificate_mean", "mean", "mean pitch diameter",
-     'IF(certificate_n>0,AVERAGE(certificate_value),"–")', "wire"),
-)  # fmt: skip
-
-RULE_WORDS = 'IF(LEN(decision_words)>0,decision_words,"No decision rule is chosen on the sheet Log.")'
-_COUNT_NAMES = {word: f"certificate_{word.replace(' ', '_')}" for word in COUNTED}
-_BAD = [word for word in COUNTED[1:] if word != "replaced"]
-
-
-def _listed(which: str, words: list[str]) -> str:
-    """2 high, 1 low: what is not in, as a formula that begins with a comma."""
-    return "&".join(f'IF({which}_{w.replace(" ", "_")}>0,", "&{which}_{w.replace(" ", "_")}&" {w}","")' for w in words)
-
-
-_MISSING = "+".join(_COUNT_NAMES[word] for word in _BAD)
-_CREST_MISSING, _RING_MISSING = "certificate_crest_others", "certificate_ring_others"
-VERDICT = (
-    'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
-    'IF(certificate_logged=0,"No part has been logged yet: this certifies nothing.",'
-    f'IF({_MISSING}+{_CREST_MISSING}+{_RING_MISSING}+parts_again=0,"","NOT ALL IN. ")&'
-    f'IF({_MISSING}=0,"Pitch diameter: all "&certificate_in&" parts logged are in.",'
-    f'"Pitch diameter: "&certificate_in&" in"&{_listed("certificate", _BAD)}&".")&" "&'
-    f'certificate_crest_title&": "&IF({_CREST_MISSING}=0,"all in.",certificate_crest_in&" in, "&'
-    f'{_CREST_MISSING}&" not.")&IF(certificate_ring_in+{_RING_MISSING}=0,"",'
-    f'" Gauges: "&IF({_RING_MISSING}=0,"all "&certificate_ring_in&" in.",'
-    f'certificate_ring_in&" in, "&{_RING_MISSING}&" not."))&'
-    'IF(parts_again=0,""," Rows that repeat a part and are not counted: "&parts_again&".")&'
-    'IF(certificate_unnamed=0,""," Rows that name no part: "&certificate_unnamed&".")&'
-    'IF(ISNUMBER(quantity),IF(certificate_in<quantity," "&(quantity-certificate_in)&" of "&quantity&'
-    '" ordered are still to be found in.",""),"")))'
-)
 
 
 def build(book: Book, ws: Worksheet) -> None:
@@ -85,14 +53,14 @@ def build(book: Book, ws: Worksheet) -> None:
         book, ws, "J1:L1", "certificate_number", "number of the certificate", prompt="Your number for this certificate."
     )
     blocks.result(
-        book, ws, "A2:G2", "callout_certificate", "the thread, as on the sheet Job", "callout", look="callout"
+        book, ws, "A2:G2", "callout_certificate", "the thread, as on the sheet Job", the.callout, look="callout"
     )
     blocks.write(book, ws, "H2:I2", "Lot", "label")
     blocks.entry(
         book, ws, "J2:L2", "certificate_lot", "lot that is certified", prompt="Number of the lot; one lot a file."
     )
     ws.row_dimensions[1].height = ws.row_dimensions[2].height = 31
-    blocks.result(book, ws, "A3:L3", "certificate_note", "the thread in words", "thread_note", look="words")
+    blocks.result(book, ws, "A3:L3", "certificate_note", "the thread in words", the.thread_note, look="words")
     _fields(book, ws, 4)
     _limits(book, ws, 9)
     _summary(book, ws, 14)
@@ -107,13 +75,14 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _fields(book: Book, ws: Worksheet, top: int) -> None:
     blocks.heading(book, ws, f"A{top}:L{top}", "The lot")
-    for number, (label, name, meaning, formula) in enumerate(FIELDS):
+    for number, (label, one) in enumerate(FIELDS.items()):
         row = top + 1 + number % 4
         label_at, value_at = ("A{0}:B{0}", "C{0}:G{0}") if number < 4 else ("H{0}:I{0}", "J{0}:L{0}")
         blocks.write(book, ws, label_at.format(row), label, "label")
-        blocks.result(book, ws, value_at.format(row), name, f"{meaning}, on the certificate", formula, look="words")
+        meaning = f"{one.meaning}, on the certificate"
+        blocks.result(book, ws, value_at.format(row), one.name, meaning, one.formula, look="words")
         ws.row_dimensions[row].height = 19
-    date_label = f'IF({blocks.day_words("certificate_date")}="","Date","Date? 1990 to 2099")'
+    date_label = when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099")
     blocks.result(
         book, ws, f"H{top + 4}:I{top + 4}", "certificate_date_label", "label of the date, and whether it is one",
         date_label, look="label",
@@ -128,7 +97,7 @@ def _fields(book: Book, ws: Worksheet, top: int) -> None:
 def _limits(book: Book, ws: Worksheet, top: int) -> None:
     blocks.result(
         book, ws, f"A{top}:F{top}", "certificate_unit", "unit of the lengths, in words",
-        '"Limits of size, "&unit_words', look="block",
+        say("Limits of size, ", the.unit_words), look="block",
     )  # fmt: skip
     blocks.heading(book, ws, f"G{top}:L{top}", "Decision rule and uncertainty")
     for ref, text in (("A{0}:B{0}", ""), ("C{0}:D{0}", "smallest"), ("E{0}:F{0}", "largest")):
@@ -137,39 +106,34 @@ def _limits(book: Book, ws: Worksheet, top: int) -> None:
         blocks.write(book, ws, f"A{row}:B{row}", f"{which.capitalize()} diameter", "label")
         for ref, end in (("C{0}:D{0}", "min"), ("E{0}:F{0}", "max")):
             name = f"{which}_{end}"
-            size = f'IF(ISNUMBER({name}),{shown(name)}&IF({name}_note="for reference"," ref.",""),"–")'
-            blocks.result(
-                book,
-                ws,
-                ref.format(row),
-                f"certificate_{name}",
-                f"{name.replace('_', ' ')}, as printed",
-                size,
-                look="row",
-            )
+            size, note = the[name], the[f"{name}_note"]
+            words = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
+            meaning = f"{name.replace('_', ' ')}, as printed"
+            blocks.result(book, ws, ref.format(row), f"certificate_{name}", meaning, words, look="row")
         ws.row_dimensions[row].height = 19
+    rule = when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log.")
     blocks.result(
-        book, ws, f"G{top + 1}:L{top + 4}", "certificate_rule", "decision rule and uncertainty, in words", RULE_WORDS,
+        book, ws, f"G{top + 1}:L{top + 4}", "certificate_rule", "decision rule and uncertainty, in words", rule,
         look="words",
     )  # fmt: skip
 
 
 def _summary(book: Book, ws: Worksheet, top: int) -> None:
     blocks.heading(book, ws, f"A{top}:L{top}", "Pitch diameter of the lot")
-    for number, (name, label, meaning, formula, dimension) in enumerate(SUMMARY):
-        left, right = get_column_letter(3 * number + 1), get_column_letter(3 * number + 2)
+    for number, (label, one) in enumerate(SUMMARY.items()):
+        left, middle, right = (get_column_letter(3 * number + place) for place in (1, 2, 3))
         blocks.write(book, ws, f"{left}{top + 1}", label, "label")
         blocks.result(
-            book, ws, f"{right}{top + 1}:{get_column_letter(3 * number + 3)}{top + 1}", name, meaning, formula,
-            dimension=dimension, look="row_bold",
+            book, ws, f"{middle}{top + 1}:{right}{top + 1}", one.name, one.meaning, one.formula,
+            dimension=one.dimension, look="row_bold",
         )  # fmt: skip
     for number, word in enumerate(COUNTED):
         row, column = top + 2 + number // 4, 3 * (number % 4) + 1
         left, middle, right = (get_column_letter(column + n) for n in range(3))
         blocks.write(book, ws, f"{left}{row}:{middle}{row}", word, "label")
         blocks.result(
-            book, ws, f"{right}{row}", _COUNT_NAMES[word], f"parts whose pitch diameter is: {word}",
-            f"count_pitch_{word.replace(' ', '_')}", dimension="count", look="row_bold",
+            book, ws, f"{right}{row}", parts_that_are(word).name, f"parts whose pitch diameter is: {word}",
+            the[f"count_pitch_{word.replace(' ', '_')}"], dimension="count", look="row_bold",
         )  # fmt: skip
     blocks.result(
         book,
@@ -177,7 +141,7 @@ def _summary(book: Book, ws: Worksheet, top: int) -> None:
         f"A{top + 4}:L{top + 4}",
         "certificate_words",
         "how the lot stands, in words",
-        VERDICT,
+        verdict(),
         look="sentence",
     )
     for row in range(top + 1, top + 4):
@@ -185,49 +149,46 @@ def _summary(book: Book, ws: Worksheet, top: int) -> None:
     ws.row_dimensions[top + 4].height = 36
 
 
-def _again(number: int) -> str:
+def _again(number: int) -> Node:
     """Whether a row of the log repeats a part, so that it is not counted."""
-    return f'LEFT(INDEX(log_words,{number}),{len(log_rows.AGAIN)})="{log_rows.AGAIN}"'
+    return xl.LEFT(xl.INDEX(the.log_words, number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
 
 
 def _parts(book: Book, ws: Worksheet, top: int) -> None:
     blocks.heading(book, ws, f"A{top}:L{top}", "Each part, in the order logged")
-    first, last = top + 2, top + 1 + DEEP
+    top_part, last = top + 2, top + 1 + DEEP
     for group in range(GROUPS):
         serial, size, word, end = (get_column_letter(4 * group + n) for n in (1, 2, 3, 4))
         for ref, text in ((serial, "part"), (size, "pitch dia.")):
             blocks.write(book, ws, f"{ref}{top + 1}", text, "head")
         blocks.write(book, ws, f"{word}{top + 1}:{end}{top + 1}", "result", "head")
-        for row in range(first, last + 1):
-            number = group * DEEP + row - first + 1
-            found, part = f"INDEX(log_pitch_result,{number})", f"INDEX(log_serial,{number})"
-            told = f'IF(LEN({found})>0,IF(LEN({part})>0,{part}&"","row {number + log.HEAD}"),"")'
-            reading = f'IF(ISNUMBER(INDEX(log_pitch,{number})),INDEX(log_pitch,{number}),"")'
-            blocks.write(book, ws, f"{serial}{row}", f"={told}", "row")
-            blocks.write(book, ws, f"{size}{row}", f"={reading}", "row", "length")
-            shown_word = f'=IF({_again(number)},"not counted",{found}&"")'
-            blocks.write(book, ws, f"{word}{row}:{end}{row}", shown_word, "row")
+        for row in range(top_part, last + 1):
+            number = group * DEEP + row - top_part + 1
+            found, part, reading = (
+                xl.INDEX(the[f"log_{what}"], number) for what in ("pitch_result", "serial", "pitch")
+            )
+            label = when(given(found), when(given(part), part & "", f"row {number + log.HEAD}"))
+            blocks.write(book, ws, f"{serial}{row}", label, "row")
+            blocks.write(book, ws, f"{size}{row}", when(known(reading), reading), "row", "length")
+            blocks.write(book, ws, f"{word}{row}:{end}{row}", when(_again(number), "not counted", found & ""), "row")
         for letter, name, meaning in (
             (serial, "serial", "part"), (size, "pitch", "pitch diameter"), (word, "result", "result"),
         ):  # fmt: skip
             unit = "working unit" if name == "pitch" else ""
             meaning = f"{meaning}, column {group + 1} of the list"
             blocks.define(
-                book, ws, f"{letter}{first}:{letter}{last}", f"certificate_{name}_{group + 1}", meaning, unit=unit
+                book, ws, f"{letter}{top_part}:{letter}{last}", f"certificate_{name}_{group + 1}", meaning, unit=unit
             )
         for sign in styles.RESULT_WORDS:
-            look, formula = styles.RESULT_WORDS[sign].look, [f'${word}{first}="{sign}"']
+            look, formula = styles.RESULT_WORDS[sign].look, [f'${word}{top_part}="{sign}"']
             rule = Rule(type="expression", dxf=look, formula=formula, stopIfTrue=True)
-            ws.conditional_formatting.add(f"{word}{first}:{end}{last}", rule)
-    rest = (
-        'IF(certificate_left>0,certificate_left&" more rows stand on the sheet Log, after its row '
-        f'{LISTED + log.HEAD}.",'
-        '"All rows of the log are listed.")'
-    )
+            ws.conditional_formatting.add(f"{word}{top_part}:{end}{last}", rule)
+    more = say(the.certificate_left, f" more rows stand on the sheet Log, after its row {LISTED + log.HEAD}.")
+    rest = when(the.certificate_left > 0, more, "All rows of the log are listed.")
     row = top + 2 + DEEP
     blocks.result(book, ws, f"A{row}:L{row}", "certificate_rest", "whether all rows are listed", rest, look="side")
-    for at in range(top + 2, row):
-        ws.row_dimensions[at].height = 16.5
+    for line in range(top + 2, row):
+        ws.row_dimensions[line].height = 16.5
 
 
 def _instruments(book: Book, ws: Worksheet, top: int) -> int:
@@ -249,29 +210,24 @@ def _instruments(book: Book, ws: Worksheet, top: int) -> int:
     for kind, rows, parts in columns:
         for ref, field in parts:
             cells = [ref.format(top + 2 + number) for number in range(rows)]
-            for number, at in enumerate(cells, start=1):
-                found = f"MATCH({number},certificate_{kind}_used,0)"
-                value = f"INDEX({kind}_{field},{found})"
-                shown_value = value if field == "mean" else f'IF(LEN({value})>0,{value}&"","–")'
-                formula = f'IF(ISNUMBER({found}),{shown_value},"")'
-                blocks.write(
-                    book, ws, at, f"={formula}", "table_number" if field == "mean" else "small",
-                    "wire" if field == "mean" else "words",
-                )  # fmt: skip
-            first, last = cells[0].split(":")[0], cells[-1].split(":")[0]
-            blocks.define(
-                book, ws, f"{first}:{last}", f"certificate_{kind}_{field}", f"{kind} used: {field}, one cell each"
-            )
-    for at in range(top + 2, top + 2 + INSTRUMENTS):
-        ws.row_dimensions[at].height = 16
+            for number, cell in enumerate(cells, start=1):
+                found = xl.MATCH(number, the[f"certificate_{kind}_used"], 0)
+                value = xl.INDEX(the[f"{kind}_{field}"], found)
+                formula = when(known(found), value if field == "mean" else told(value))
+                look, form = ("table_number", "wire") if field == "mean" else ("small", "words")
+                blocks.write(book, ws, cell, formula, look, form)
+            ref = f"{cells[0].split(':')[0]}:{cells[-1].split(':')[0]}"
+            blocks.define(book, ws, ref, f"certificate_{kind}_{field}", f"{kind} used: {field}, one cell each")
+    for line in range(top + 2, top + 2 + INSTRUMENTS):
+        ws.row_dimensions[line].height = 16
     row = top + 2 + WIRES
-    words = (
-        f"IF(MAX(certificate_instrument_used)>{INSTRUMENTS},(MAX(certificate_instrument_used)-{INSTRUMENTS})&"
-        '" more instruments are named in the log. ","")&'
-        'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Wire of the sheet Setup: "&FIXED(wire_used,decimals+1,TRUE)&" "&'
-        'unit&". ","")&'
-        f'IF(MAX(certificate_wires_used)>{WIRES},(MAX(certificate_wires_used)-{WIRES})&" more wire sets. ","")&'
-        'IF(certificate_unknown>0,"Rows of the log that name no listed instrument: "&certificate_unknown&".","")'
+    wire = say("Wire of the sheet Setup: ", shown(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
+    unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
+    words = say(
+        _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
+        when(all_of(known(the.wire_used), no(the.no_wires)), wire),
+        _not_listed(the.certificate_wires_used, WIRES, " more wire sets. "),
+        when(the.certificate_unknown > 0, unknown),
     )
     blocks.result(
         book, ws, f"H{row}:L{row + 2}", "certificate_instrument_words", "what is not listed here", words, look="side"
@@ -279,15 +235,21 @@ def _instruments(book: Book, ws: Worksheet, top: int) -> int:
     return top + 2 + INSTRUMENTS
 
 
+def _not_listed(numbers: Node, rows: int, words: str) -> Node:
+    """How many of those used have no row on the page."""
+    return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, words))
+
+
 def _close(book: Book, ws: Worksheet, top: int) -> None:
     """Versions, digest, signatures."""
     blocks.heading(book, ws, f"A{top}:L{top}", "Record")
-    versions = (
-        '"Workbook built "&built_on&" with sheetfuncs "&sheetfuncs_version&". "&IF(LEN(certificate_digest)>0,'
-        '"Digest as typed below: run python -m workbook_template certificate on this file to see whether it is that of '
-        'its data.",'
-        '"No digest yet: run python -m workbook_template certificate on this file and type what it prints.")'
-    )
+    on_this_file = "run python -m workbook_template certificate on this file"
+    versions = say(
+        "Workbook built ", the.built_on, " with sheetfuncs ", the.sheetfuncs_version, ". ",
+        when(given(the.certificate_digest),
+             f"Digest as typed below: {on_this_file} to see whether it is that of its data.",
+             f"No digest yet: {on_this_file} and type what it prints."),
+    )  # fmt: skip
     blocks.result(
         book, ws, f"A{top + 1}:L{top + 1}", "certificate_versions", "versions, in words", versions, look="words"
     )
@@ -319,52 +281,47 @@ def _close(book: Book, ws: Worksheet, top: int) -> None:
     )  # fmt: skip
     blocks.result(
         book, ws, f"A{top + 9}:L{top + 9}", "authority_certificate", "who governs pipe and flight threads",
-        "authority_words", look="side",
+        the.authority_words, look="side",
     )  # fmt: skip
     for row, height in ((1, 30), (2, 22), (3, 8), (4, 22), (5, 20), (6, 20), (7, 12), (8, 14), (9, 24)):
         ws.row_dimensions[top + row].height = height
 
 
-def _others(kind: str) -> str:
-    """How many results of a kind are neither in nor replaced."""
-    return "+".join(f"count_{kind}_{word.replace(' ', '_')}" for word in _BAD)
-
-
 def _behind(book: Book, ws: Worksheet) -> None:
     """Figures behind the page, to its right."""
     blocks.heading(book, ws, "O3:R3", "Working figures (not printed)")
-    listed = "-".join(f'COUNTIF(certificate_result_{group},"?*")' for group in range(1, GROUPS + 1))
-    rows = (
-        ("certificate_logged", "rows begun", 'COUNTIF(log_pitch_result,"?*")'),
-        ("certificate_left", "rows begun that the page does not list", f"certificate_logged-{listed}"),
-        ("certificate_crest_title", "which crest diameter is logged",
-         'IF(thread_side="internal","Bore","Major diameter")'),
-        ("certificate_crest_in", "crest diameters that are in", "count_crest_in"),
-        ("certificate_crest_others", "crest diameters that are not in", _others("crest")),
-        ("certificate_ring_in", "gaugings that are in", "count_ring_in"),
-        ("certificate_ring_others", "gaugings that are not in", _others("ring")),
-        ("certificate_unnamed", "rows begun that name no part",
-         'SUMPRODUCT((log_pitch_result<>"")*(log_serial=""))'),
-        ("certificate_unknown", "rows that name no instrument of the list",
-         "MAX(0,certificate_logged-SUM(certificate_instrument_rows))"),
+    listed = (xl.COUNTIF(the[f"certificate_result_{group}"], "?*") for group in range(1, GROUPS + 1))
+    unnamed = the.log_pitch_result.differs("") * the.log_serial.same("")
+    figures = (
+        Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_result, "?*")),
+        Figure("certificate_left", "rows begun that the page does not list",
+               joined("-", the.certificate_logged, *listed)),
+        Figure("certificate_crest_title", "which crest diameter is logged",
+               when(the.thread_side.same("internal"), "Bore", "Major diameter")),
+        Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
+        Figure("certificate_crest_others", "crest diameters that are not in", others("crest")),
+        Figure("certificate_ring_in", "gaugings that are in", the.count_ring_in),
+        Figure("certificate_ring_others", "gaugings that are not in", others("ring")),
+        Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
+        Figure("certificate_unknown", "rows that name no instrument of the list",
+               xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows))),
     )  # fmt: skip
-    for row, (name, meaning, formula) in enumerate(rows, start=4):
-        blocks.write(book, ws, f"O{row}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"P{row}", name, meaning, formula, role="working")
+    blocks.working(book, ws, "O", "P", 4, figures)
     _used(book, ws)
-    first, last = 4, 3 + log.ROWS
-    judged = ",".join(f'INDEX(log_pitch_result,{{0}})="{word}"' for word in JUDGED)
     blocks.write(book, ws, "S3", "value", "head")
     for number in range(1, log.ROWS + 1):
-        formula = f'IF(OR({judged.format(number)}),IF({_again(number)},"",INDEX(log_pitch,{number})),"")'
-        ws[f"S{number + 3}"] = f"={formula}"
+        result = xl.INDEX(the.log_pitch_result, number)
+        judged = any_of(*(result.same(word) for word in JUDGED))
+        value = when(judged, when(_again(number), "", xl.INDEX(the.log_pitch, number)))
+        ws[f"S{number + 3}"] = blocks.formula_text(book, value, number + 3, 19)
     blocks.define(
-        book, ws, f"S{first}:S{last}", "certificate_value", "pitch diameter that is judged, one cell a part",
+        book, ws, f"S4:S{3 + log.ROWS}", "certificate_value", "pitch diameter that is judged, one cell a part",
         unit="working unit", role="working",
     )  # fmt: skip
 
 
-_ANY_READING = "(" + "+".join(f'(log_{name}<>"")' for name in log_rows.READINGS) + ")"
+_READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.READINGS))
+"""How many readings each row of the log has."""
 
 
 def _used(book: Book, ws: Worksheet) -> None:
@@ -378,18 +335,19 @@ def _used(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, f"{count_letter}{top - 1}", f"{kind} rows", "head")
         for number in range(1, rows + 1):
             row = top + number - 1
-            own = f"INDEX({kind}_id,{number})"
-            named = f'SUMPRODUCT(({names}={own})*(log_pitch_result<>""))'
+            own = xl.INDEX(the[f"{kind}_id"], number)
+            named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_result.differs(""))
             if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-                named += f'+IF(wire_set={own},SUMPRODUCT((log_wires="")*({_ANY_READING}>0)),0)'
-            first = f"MATCH({blocks.exactly(own)},{kind}_id,0)={number}"  # of two with one number the first counts
-            counted = f"=IF(LEN({own})>0,IF({first},{named},0),0)"
+                named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
+            is_first = xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)  # of two with one number
+            counted = when(given(own), when(is_first, named, 0), 0)
             blocks.write(book, ws, f"{count_letter}{row}", counted, "small")
-            before = f"MAX({letter}{top - 1}:{letter}{row - 1})" if number > 1 else "0"
-            used = f"{count_letter}{row}>0"
+            before = xl.MAX(at(f"{letter}{top - 1}:{letter}{row - 1}")) if number > 1 else node(0)
+            used = at(f"{count_letter}{row}") > 0
             if kind == "instrument":
-                used = f"OR({used},IF(LEN({own})>0,AND({first},SUMPRODUCT((log_gauge={own})*1)>0),FALSE))"
-            blocks.write(book, ws, f"{letter}{row}", f'=IF({used},{before}+1,"")', "small")
+                gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
+                used = any_of(used, when(given(own), all_of(is_first, gauged), False))
+            blocks.write(book, ws, f"{letter}{row}", when(used, before + 1), "small")
         ref = f"{letter}{top}:{letter}{top + rows - 1}"
         blocks.define(book, ws, ref, f"certificate_{kind}_used", f"running number of the {kind} used", role="working")
         ref = f"{count_letter}{top}:{count_letter}{top + rows - 1}"

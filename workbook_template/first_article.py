@@ -8,61 +8,91 @@ that is listed under other.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, log_rows
+from workbook_template import blocks, days, log_rows
 from workbook_template.blocks import Book, Check
+from workbook_template.figures.notation import (
+    above,
+    all_of,
+    any_of,
+    blank,
+    exactly,
+    first,
+    given,
+    here,
+    in_table,
+    known,
+    no,
+    node,
+    say,
+    span,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
 
 OTHERS = 6
-NOISE = "0.0000001"
+NOISE = 1e-7
 METHODS = ("over wires", "micrometer", "gauge", "comparator", "thread micrometer", "caliper", "by eye", "other")
 PASSING = ("in", "passes", "recorded")
+FAILING = ("low", "high", "fails", "WRONG HAND")
+
+
+NONE = node("")
 
 
 class Row(NamedTuple):
-    """One characteristic of every thread; empty `low` and `high`: typed on the sheet."""
+    """One characteristic of every thread; `typed`: its limits are typed on the sheet."""
 
     key: str
     label: str
-    requirement: str
-    low: str
-    high: str
+    requirement: Node
+    low: Node = NONE
+    high: Node = NONE
     typed: bool = False
+
+
+def _where(figure: Node) -> Node:
+    """The figure once it is known."""
+    return when(known(figure), figure)
 
 
 def _limited(which: str) -> Row:
     """A diameter; a size that the standard gives for reference is no limit to judge by."""
-
-    def limit(end: str) -> str:
-        return f'IF(AND(ISNUMBER({which}_{end}),{which}_{end}_note=""),{which}_{end},"")'
-
-    words = (
-        f'IF(AND(ISNUMBER({which}_min),ISNUMBER({which}_max),{which}_min_note="",{which}_max_note=""),"limits of size",'
-        f'IF(OR({which}_min_note="for reference",{which}_max_note="for reference"),"for reference","by the standard"))'
+    least, most, least_note, most_note = (the[f"{which}_{end}"] for end in ("min", "max", "min_note", "max_note"))
+    both_bind = all_of(known(least), known(most), least_note.same(""), most_note.same(""))
+    one_is_told = any_of(least_note.same("for reference"), most_note.same("for reference"))
+    words = first((both_bind, "limits of size"), (one_is_told, "for reference"), otherwise="by the standard")
+    low, high = (
+        when(all_of(known(size), note.same("")), size) for size, note in ((least, least_note), (most, most_note))
     )
-    return Row(which, f"{which.capitalize()} diameter", words, limit("min"), limit("max"))
+    return Row(which, f"{which.capitalize()} diameter", words, low, high)
 
 
 ROWS = (
     _limited("major"),
     _limited("pitch"),
     _limited("minor"),
-    Row("lead", "Lead", '"lead "&ROUND(lead,decimals+2)', "", "", typed=True),
+    Row("lead", "Lead", say("lead ", xl.ROUND(the.lead, the.decimals + 2)), typed=True),
     Row("length", "Length of full thread",
-        'IF(ISNUMBER(thread_length),"at least, sheet Job","no length on the sheet Job")',
-        'IF(ISNUMBER(thread_length),thread_length,"")', '""'),
-    Row("hand", "Hand", "hand", '""', '""'),
-    Row("blank", "", '"before threading"', 'IF(ISNUMBER(blank_min),blank_min,"")',
-        'IF(ISNUMBER(blank_max),blank_max,"")'),
+        when(known(the.thread_length), "at least, sheet Job", "no length on the sheet Job"), _where(the.thread_length)),
+    Row("hand", "Hand", the.hand),
+    Row("blank", "", node("before threading"), _where(the.blank_min), _where(the.blank_max)),
 )  # fmt: skip
 ALL = len(ROWS) + OTHERS
 REFERENCE_ROWS = ("major", "pitch", "minor")
 BY_THREAD_GAUGE = ("pitch", "lead")
 """Characteristics that a thread gauge for the job may pass."""
 
-MOST = log_rows.MOST
+MOST = float(log_rows.MOST)
+_ON_THE_PAGE = ("number", "label", "requirement", "low", "high", "method", "instrument", "measured", "result")
+COLUMNS = dict(zip(_ON_THE_PAGE, range(1, 10))) | {"missing": 11, "failing": 12}
+"""The columns of the list by number."""
 
 
 def build(book: Book, ws: Worksheet, top: int) -> int:
@@ -89,9 +119,9 @@ def _row(book: Book, ws: Worksheet, row: int, one: Row) -> None:
     if one.label:
         blocks.write(book, ws, f"B{row}", one.label, "words")
     else:
-        title = 'IF(thread_side="internal","Bore","Blank")'
+        title = when(the.thread_side.same("internal"), "Bore", "Blank")
         blocks.result(book, ws, f"B{row}", "article_blank_title", "blank or bore", title, look="words")
-    requirement = f'IF(ISNUMBER(thread_row),{one.requirement},"")'
+    requirement = when(known(the.thread_row), one.requirement)
     meaning = f"requirement: {one.label.lower() or 'blank or bore'}"
     blocks.result(book, ws, f"C{row}", f"{name}_requirement", meaning, requirement, look="words")
     for letter, end, formula in (("D", "low", one.low), ("E", "high", one.high)):
@@ -103,8 +133,8 @@ def _row(book: Book, ws: Worksheet, row: int, one: Row) -> None:
                 "or write pass or fail after a GO gauge of full length.",
             )  # fmt: skip
         else:
-            guarded = f'IF(ISNUMBER(thread_row),{formula},"")'
-            blocks.result(book, ws, f"{letter}{row}", f"{name}_{end}", meaning, guarded, dimension="length", look="row")
+            limit = when(known(the.thread_row), formula)
+            blocks.result(book, ws, f"{letter}{row}", f"{name}_{end}", meaning, limit, dimension="length", look="row")
 
 
 def _others(book: Book, ws: Worksheet, first: int, last: int) -> None:
@@ -137,7 +167,7 @@ def _others(book: Book, ws: Worksheet, first: int, last: int) -> None:
         _input_range(book, ws, f"{letter}{first}:{letter}{last}", name, meaning, dimension, blocks.ANYTHING, prompt)
 
 
-def _shared(book: Book, ws: Worksheet, first: int, last: int) -> None:
+def _shared(book: Book, ws: Worksheet, top: int, last: int) -> None:
     """Method, instrument, measured and result of every row."""
     columns = (
         ("F", "article_method", "method", "text", blocks.one_of(METHODS, "Choose the method from the list."),
@@ -148,11 +178,12 @@ def _shared(book: Book, ws: Worksheet, first: int, last: int) -> None:
          "The value in the working unit; pass or fail where the method is gauge; right or left for the hand."),
     )  # fmt: skip
     for letter, name, meaning, dimension, check, prompt in columns:
-        ref = f"{letter}{first}:{letter}{last}"
+        ref = f"{letter}{top}:{letter}{last}"
         _input_range(book, ws, ref, name, f"{meaning}, one cell a characteristic", dimension, check, prompt)
-    for row in range(first, last + 1):
-        blocks.write(book, ws, f"I{row}", f"={result_formula(row, row - first)}", "row_bold")
-    blocks.define(book, ws, f"I{first}:I{last}", "article_result", "result, one cell a characteristic")
+    for row, key in enumerate((*(one.key for one in ROWS), *[""] * OTHERS), start=top):
+        formula = in_table(result(key), COLUMNS, COLUMNS["result"], top, last)
+        blocks.write(book, ws, f"I{row}", formula, "row_bold")
+    blocks.define(book, ws, f"I{top}:I{last}", "article_result", "result, one cell a characteristic")
 
 
 def _input_range(
@@ -163,102 +194,135 @@ def _input_range(
     blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
 
 
-_GAUGE_UNTIL = {
-    "": "INDEX(instrument_until,{0})",
-    **dict.fromkeys(BY_THREAD_GAUGE, "MAX(INDEX(gauge_until,{0},1),INDEX(gauge_until,{0},2))"),
+Finding = Callable[[Node], Node]
+"""Something that the sheet Instruments says of the instrument in a row of it."""
+
+
+def _of_instrument(name: str) -> Finding:
+    return lambda row: xl.INDEX(the[f"instrument_{name}"], row)
+
+
+def _thread_gauge_until(row: Node) -> Node:
+    return xl.MAX(*(xl.INDEX(the.gauge_until, row, member) for member in (1, 2)))
+
+
+def _plain_gauge_until(row: Node) -> Node:
+    other = (xl.INDEX(the.instrument_kind, row) & "").same("other")
+    return when(other, xl.INDEX(the.instrument_until, row), -1)
+
+
+_GAUGE_UNTIL: dict[str, Finding] = {
+    "": _of_instrument("until"),
+    **dict.fromkeys(BY_THREAD_GAUGE, _thread_gauge_until),
 }
-_PLAIN_UNTIL = 'IF(INDEX(instrument_kind,{0})&""="other",INDEX(instrument_until,{0}),-1)'
-"""Until when a pass or fail with the instrument in that row counts; for a size that no thread gauge passes."""
+"""Until when a pass or fail with an instrument counts, by characteristic; other sizes: with a plain gauge."""
 
 
-def _in_date(instrument: str, until: str, also: str = "TRUE") -> str:
-    """Whether an instrument is listed and counts on the day of the examination, and something more about it."""
-    found = f"MATCH({blocks.exactly(instrument)},instrument_id,0)"
-    return (
-        f"IF(AND(ISNUMBER({found}),ISNUMBER(article_day)),AND({until.format(found)}>=article_day,"
-        f"INDEX(instrument_since,{found})<=article_day,{also.format(found)}),FALSE)"
+def _fit(until: Finding, *also: Finding) -> Node:
+    """Whether the instrument is listed and counts on the day of the examination, and something more about it."""
+    row = xl.MATCH(exactly(here.instrument), the.instrument_id, 0)
+    counts = all_of(
+        until(row) >= the.article_day,
+        xl.INDEX(the.instrument_since, row) <= the.article_day,
+        *(finding(row) for finding in also),
+    )
+    return when(all_of(known(row), known(the.article_day)), counts, False)
+
+
+def _in_range(row: Node) -> Node:
+    """Whether the value is in the range of the instrument; over wires the value is not what the micrometer shows."""
+    value = here.measured
+    between = all_of(
+        value >= xl.INDEX(the.instrument_least, row) - NOISE, value <= xl.INDEX(the.instrument_most, row) + NOISE
+    )
+    return first((here.method.same("over wires"), True), (known(value), between), otherwise=True)
+
+
+_GAUGED = any_of(here.measured.same("pass"), here.measured.same("fail"))
+_NO_SIZE = (here.measured <= 0, here.measured > MOST)
+
+
+def _outside(limit: Node, beyond: Callable[[Node], Node]) -> Node:
+    """Whether the value is beyond a limit where there is one; `beyond` tells the side."""
+    return when(known(limit), beyond(xl.ROUND(limit, the.decimals)), False)
+
+
+def _judged_size(key: str) -> Node:
+    """What a number, or pass or fail, comes to."""
+    no_number = (all_of(given(limit), no(known(limit))) for limit in (here.low, here.high))
+    number = first(
+        (any_of(*_NO_SIZE, *no_number), "check entry"),
+        (all_of(no(known(here.low)), no(known(here.high))), "recorded" if key in REFERENCE_ROWS else "no limits"),
+        (_outside(here.low, lambda shown: here.measured < xl.MIN(here.low, shown) - NOISE), "low"),
+        (_outside(here.high, lambda shown: here.measured > xl.MAX(here.high, shown) + NOISE), "high"),
+        otherwise="in",
+    )
+    return first(
+        (here.measured.same("pass"), "passes"),
+        (here.measured.same("fail"), "fails"),
+        (known(here.measured), number),
+        otherwise="check entry",
     )
 
 
-def _in_range(method: str, value: str) -> str:
-    """Whether a value is in the range of an instrument; over wires the value is not what the micrometer shows."""
-    return (
-        f'IF({method}="over wires",TRUE,IF(ISNUMBER({value}),AND({value}>=INDEX(instrument_least,{{0}})-{NOISE},'
-        f"{value}<=INDEX(instrument_most,{{0}})+{NOISE}),TRUE))"
-    )
+def _judged_hand() -> Node:
+    is_hand = any_of(here.measured.same("right"), here.measured.same("left"))
+    return when(is_hand, when(here.measured.same(the.hand), "in", "WRONG HAND"), "check entry")
 
 
-def result_formula(row: int, number: int) -> str:
-    """The result of one characteristic; `number` counts from 0."""
-    key = ROWS[number].key if number < len(ROWS) else ""
-    low, high, method, instrument, value = (f"{letter}{row}" for letter in "DEFGH")
-    gauged = f'OR({value}="pass",{value}="fail")'
+def _trusted(key: str) -> Node:
+    """Whether the instrument serves for what was written; a size is not judged by eye."""
     if key == "hand":
-        fit = _in_date(instrument, "INDEX(instrument_until,{0})")
+        fit = _fit(_of_instrument("until"))
     else:
-        passing = _in_date(instrument, _GAUGE_UNTIL.get(key, _PLAIN_UNTIL))
-        reading = _in_date(instrument, "INDEX(instrument_reads_until,{0})", _in_range(method, value))
-        fit = f"IF({gauged},{passing},{reading})"
-    bare = '"recorded"' if key in REFERENCE_ROWS else '"no limits"'
-    no_number = ",".join(f"AND(LEN({end})>0,NOT(ISNUMBER({end})))" for end in (low, high))
-    sized = (
-        f'IF(OR({value}<=0,{value}>{MOST},{no_number}),"check entry",'
-        f"IF(AND(NOT(ISNUMBER({low})),NOT(ISNUMBER({high}))),{bare},"
-        f'IF(IF(ISNUMBER({low}),{value}<MIN({low},ROUND({low},decimals))-{NOISE},FALSE),"low",'
-        f'IF(IF(ISNUMBER({high}),{value}>MAX({high},ROUND({high},decimals))+{NOISE},FALSE),"high","in"))))'
-    )
-    judged = f'IF({value}="pass","passes",IF({value}="fail","fails",IF(ISNUMBER({value}),{sized},"check entry")))'
-    if key == "hand":
-        judged = f'IF(OR({value}="right",{value}="left"),IF({value}=hand,"in","WRONG HAND"),"check entry")'
-    by_eye = f'IF({instrument}="none",{method}="by eye",{fit})'
-    trusted = by_eye if key in ("", "hand") else fit  # a size is not judged by eye
-    decided = f'IF({trusted},{judged},"check instrument")'
+        until = _GAUGE_UNTIL.get(key, _plain_gauge_until)
+        fit = when(_GAUGED, _fit(until), _fit(_of_instrument("reads_until"), _in_range))
+    if key in ("", "hand"):
+        return when(here.instrument.same("none"), here.method.same("by eye"), fit)
+    return fit
+
+
+def result(key: str) -> Node:
+    """The result of a characteristic; those that the drawing adds have no key."""
+    judged = _judged_hand() if key == "hand" else _judged_size(key)
+    decided = when(_trusted(key), judged, "check instrument")
     if key not in ("", "hand"):
-        no_size = f'{value}<=0,{value}>{MOST},{method}="gauge",{method}="by eye"'
-        wrong = f'IF({gauged},{method}<>"gauge",IF(ISNUMBER({value}),OR({no_size}),FALSE))'
-        decided = f'IF({wrong},"check entry",{decided})'
-    complete = (
-        f'IF(ISBLANK({value}),"not measured",IF(ISBLANK({method}),"no method",IF(ISBLANK({instrument}),"no instrument",'
-        f"{decided})))"
+        not_a_size = any_of(*_NO_SIZE, here.method.same("gauge"), here.method.same("by eye"))
+        wrong = first((_GAUGED, here.method.differs("gauge")), (known(here.measured), not_a_size), otherwise=False)
+        decided = when(wrong, "check entry", decided)
+    complete = first(
+        (blank(here.measured), "not measured"),
+        (blank(here.method), "no method"),
+        (blank(here.instrument), "no instrument"),
+        otherwise=decided,
     )
     if key:
-        return f'IF(ISNUMBER(thread_row),{complete},"")'
-    return f'IF(COUNTA(B{row}:H{row})=0,"",IF(ISBLANK(B{row}),"no name",{complete}))'
+        return when(known(the.thread_row), complete)
+    nothing = xl.COUNTA(span(here.label, here.measured)).same(0)
+    return first((nothing, ""), (blank(here.label), "no name"), otherwise=complete)
 
 
-def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
+def _words(book: Book, ws: Worksheet, top: int, last: int) -> None:
     """The sentence under the list, from a running list beside it."""
-    blocks.write(book, ws, f"K{first - 1}", "article missing", "head")
-    blocks.write(book, ws, f"L{first - 1}", "article failing", "head")
-    passing = "".join(f',{{result}}="{word}"' for word in PASSING)
-    failing = ',{result}="low",{result}="high",{result}="fails",{result}="WRONG HAND"'
-    for row in range(first, last + 1):
-        tell = f'IF(LEN(B{row})>0,B{row},"number {row - first + 1}")&" ("&I{row}&")"'
-        fails = f"OR({failing[1:]})".format(result=f"I{row}")
-        passes = f"OR({passing[1:]})".format(result=f"I{row}")
-        for letter, wanted in (("K", f'AND(I{row}<>"",NOT({passes}),NOT({fails}))'), ("L", fails)):
-            so_far = '""' if row == first else f"{letter}{row - 1}"
-            formula = f'IF({wanted},{so_far}&IF(LEN({so_far})>0,", ","")&{tell},{so_far})'
-            blocks.write(book, ws, f"{letter}{row}", f"={formula}", "small")
-    for letter, name, meaning in (
-        ("K", "article_missing", "characteristics not complete, so far"),
-        ("L", "article_failing", "characteristics outside their requirement, so far"),
+    fails = any_of(*(here.result.same(word) for word in FAILING))
+    passes = any_of(*(here.result.same(word) for word in PASSING))
+    open_still = all_of(here.result.differs(""), no(passes), no(fails))
+    for letter, name, wanted, meaning in (
+        ("K", "missing", open_still, "characteristics not complete, so far"),
+        ("L", "failing", fails, "characteristics outside their requirement, so far"),
     ):
-        blocks.define(book, ws, f"{letter}{first}:{letter}{last}", name, meaning, role="working")
-    listed = f"INDEX(article_missing,{ALL})", f"INDEX(article_failing,{ALL})"
-    count = 'COUNTIF(article_result,"?*")'
-    words = (
-        'IF(NOT(ISNUMBER(thread_row)),"Choose the thread on the sheet Job first.",'
-        f'IF(LEN({listed[1]})>0,"NOT ACCEPTED. Outside the requirement: "&{listed[1]}&"."&'
-        f'IF(LEN({listed[0]})>0," Not complete: "&{listed[0]}&".",""),'
-        f'IF(LEN({listed[0]})>0,"NOT COMPLETE, so not accepted: "&{listed[0]}&".",'
-        'IF(COUNTA(article_serial,article_who)+COUNT(article_day)<3,"NOT COMPLETE, so not accepted: name the part, '
-        'who examined it and the day.",'
-        f'"ACCEPTED: all "&{count}&" characteristics are recorded and meet their requirement."))))'
-    )
+        blocks.write(book, ws, f"{letter}{top - 1}", f"article {name}", "head")
+        for row in range(top, last + 1):
+            before = NONE if row == top else above[name]
+            tell = say(when(given(here.label), here.label, say("number ", here.number)), " (", here.result, ")")
+            longer = say(before, when(given(before), ", "), tell)
+            formula = in_table(when(wanted, longer, before), COLUMNS, COLUMNS[name], top, last)
+            blocks.write(book, ws, f"{letter}{row}", formula, "small")
+        blocks.define(book, ws, f"{letter}{top}:{letter}{last}", f"article_{name}", meaning, role="working")
     row = last + 1
     blocks.result(
-        book, ws, f"A{row}:I{row + 1}", "article_words", "first article in words: accepted, or what is missing", words,
+        book, ws, f"A{row}:I{row + 1}", "article_words", "first article in words: accepted, or what is missing",
+        in_words(),
         look="sentence",
     )  # fmt: skip
     ws.row_dimensions[row].height = ws.row_dimensions[row + 1].height = 26
@@ -282,9 +346,25 @@ def _words(book: Book, ws: Worksheet, first: int, last: int) -> None:
         blocks.entry(book, ws, ref, name, f"first article: {meaning}", prompt=prompt, dimension=dimension, check=check)
     blocks.result(
         book, ws, f"H{row}:I{row}", "article_date_words", "whether the day of the examination is one",
-        blocks.day_words("article_date"), look="mark",
+        days.if_no_day(the.article_date), look="mark",
     )  # fmt: skip
     ws.row_dimensions[row].height = 24
-    blocks.write(book, ws, f"K{first - 2}", "article day", "small")
-    day = f'IF({blocks.is_day("article_date")},INT(article_date),"")'
-    blocks.result(book, ws, f"L{first - 2}", "article_day", "day that instruments must be in date", day, role="working")
+    blocks.write(book, ws, f"K{top - 2}", "article day", "small")
+    day = when(days.is_day(the.article_date), xl.INT(the.article_date))
+    blocks.result(book, ws, f"L{top - 2}", "article_day", "day that instruments must be in date", day, role="working")
+
+
+def in_words() -> Node:
+    """Accepted, or what is wrong or missing."""
+    missing, failing = xl.INDEX(the.article_missing, ALL), xl.INDEX(the.article_failing, ALL)
+    unsigned = xl.COUNTA(the.article_serial, the.article_who) + xl.COUNT(the.article_day) < 3
+    not_complete = "NOT COMPLETE, so not accepted: "
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (given(failing), say("NOT ACCEPTED. Outside the requirement: ", failing, ".",
+                             when(given(missing), say(" Not complete: ", missing, ".")))),
+        (given(missing), say(not_complete, missing, ".")),
+        (unsigned, f"{not_complete}name the part, who examined it and the day."),
+        otherwise=say("ACCEPTED: all ", xl.COUNTIF(the.article_result, "?*"),
+                      " characteristics are recorded and meet their requirement."),
+    )  # fmt: skip

@@ -6,135 +6,51 @@ and range and by analysis of variance; the formulas with their sources stand in 
 
 from __future__ import annotations
 
+from openpyxl.utils import column_index_from_string
 from openpyxl.worksheet.worksheet import Worksheet
 
-from sheetfuncs import gauge_study, tables
-from workbook_template import blocks, chart_drawing, styles
+from sheetfuncs import tables
+from workbook_template import blocks, chart_drawing, days, styles
 from workbook_template.blocks import Book
 from workbook_template.chart_drawing import Line, Stroke
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    blank,
+    first,
+    given,
+    here,
+    in_table,
+    known,
+    node,
+    say,
+    span,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+from workbook_template.gauge_study_figures import (
+    COUNTS,
+    FIRST,
+    HEAD,
+    LAST,
+    METHODS,
+    PARTS,
+    PEOPLE,
+    SOURCES,
+    TRIALS,
+    WORKING,
+    groups_apart,
+    guide,
+    in_words,
+    of_tolerance,
+    range_of,
+    when_ready,
+)
 
 SHEET = "GaugeStudy"
-PARTS, TRIALS = 10, 3
-PEOPLE = {"a": "BCD", "b": "EFG", "c": "HIJ"}
-"""Columns of the trials of each person."""
-HEAD = 9
-FIRST = HEAD + 2
-LAST = FIRST + PARTS - 1
 RESULTS = LAST + 5
-NOTHING = "0.000000000000000001"
-"""A share of the variance that is the arithmetic's own last bits."""
-
-GRID = f"B{FIRST}:J{LAST}"
-READY = "study_ready"
-
-
-def _typed(trial: int) -> str:
-    """How many cells of a trial, counted from 0, are filled in, of all people together."""
-    return "+".join(f"COUNTA({letters[trial]}{FIRST}:{letters[trial]}{LAST})" for letters in PEOPLE.values())
-
-
-COUNTS = (
-    ("study_parts", "parts read", "MAX(study_used)"),
-    ("study_people", "people who read",
-     f'IF(COUNTA(H{FIRST}:J{LAST})>0,3,IF(COUNTA(E{FIRST}:G{LAST})>0,2,IF(COUNTA(B{FIRST}:D{LAST})>0,1,0)))'),
-    ("study_trials", "readings of each part by each person",
-     f"IF({_typed(2)}>0,3,IF({_typed(1)}>0,2,IF(COUNTA({GRID})>0,1,0)))"),
-    ("study_ready", "whether the study is complete",
-     (f"AND(study_parts>1,study_people>1,study_trials>1,COUNT({GRID})=study_parts*study_people*study_trials,"
-      f"COUNTA({GRID})=COUNT({GRID}))")),
-    ("study_cells", "parts times people", "study_parts*study_people"),
-    ("study_resting", "height of points that are not to be seen",
-     'IF(COUNT(study_part_mean)>0,AVERAGE(study_part_mean),0)'),
-)  # fmt: skip
-"""Name, meaning, formula: how much was typed."""
-
-
-def _star(m: str, groups: str) -> str:
-    """The manual's K: 1 / d2* of m values over so many groups, to four places."""
-    d2, single = (f"INDEX({name},{m}-1)" for name in ("list_range_mean", "list_range_single"))
-    return f"ROUND(1/IF({groups}>{gauge_study.MANY_GROUPS},{d2},SQRT({d2}^2+({single}^2-{d2}^2)/{groups})),4)"
-
-
-def _when_ready(formula: str) -> str:
-    return f'IF({READY},{formula},"")'
-
-
-_PEOPLE_MEANS = "study_mean_all_a,study_mean_all_b,study_mean_all_c"
-_RANGES, _SQUARES, _WITHIN = (
-    ",".join(f"study_{what}_{person}" for person in PEOPLE) for what in ("range", "square", "within")
-)
-_PEOPLE_SQUARES = "+".join(
-    f"IF(ISNUMBER(study_mean_all_{person}),(study_mean_all_{person}-study_grand)^2,0)" for person in PEOPLE
-)
-WORKING = (
-    ("study_mean_range", "mean range of the trials", f"AVERAGE({_RANGES})"),
-    ("study_people_range", "range of the means of the people", f"MAX({_PEOPLE_MEANS})-MIN({_PEOPLE_MEANS})"),
-    ("study_parts_range", "range of the means of the parts", "MAX(study_part_mean)-MIN(study_part_mean)"),
-    ("study_k_trials", "K1, for the trials", _star("study_trials", "study_cells")),
-    ("study_k_people", "K2, for the people", _star("study_people", "1")),
-    ("study_k_parts", "K3, for the parts", _star("study_parts", "1")),
-    ("study_grand", "mean of all readings", "AVERAGE(study_part_mean)"),
-    ("study_squares_parts", "sum of squares, parts", "study_people*study_trials*SUM(study_part_square)"),
-    ("study_squares_people", "sum of squares, people", f"study_parts*study_trials*({_PEOPLE_SQUARES})"),
-    ("study_squares_cells", "sum of squares, parts and people together", f"study_trials*SUM({_SQUARES})"),
-    ("study_squares_error", "sum of squares, within", f"SUM({_WITHIN})"),
-    ("study_squares_both", "sum of squares, interaction",
-     "MAX(0,study_squares_cells-study_squares_parts-study_squares_people)"),
-    ("study_free_both", "degrees of freedom, interaction", "(study_parts-1)*(study_people-1)"),
-    ("study_free_within", "degrees of freedom, within", "study_cells*(study_trials-1)"),
-    ("study_chance", "chance of an interaction as large as this",
-     (f"IF(study_squares_error>{NOTHING}*study_squares_cells,FDIST(study_squares_both/study_free_both/"
-      "(study_squares_error/study_free_within),study_free_both,study_free_within),0)")),
-    ("study_pooled", "whether the interaction is pooled", f"study_chance>={gauge_study.POOL_OVER}"),
-    ("study_free_error", "degrees of freedom of the error",
-     "study_free_within+IF(study_pooled,study_free_both,0)"),
-    ("study_error_sum", "sum of squares of the error", "study_squares_error+IF(study_pooled,study_squares_both,0)"),
-    ("study_error", "mean square, error", "study_error_sum/study_free_error"),
-    ("study_both", "mean square, interaction",
-     "IF(study_pooled,study_error,study_squares_both/study_free_both)"),
-    ("study_ev_from", "lower 90 % limit of EV", "SQRT(study_error_sum/CHIINV(0.05,study_free_error))"),
-    ("study_ev_to", "upper 90 % limit of EV", "SQRT(study_error_sum/CHIINV(0.95,study_free_error))"),
-)  # fmt: skip
-"""Name, meaning, formula of what stands beside the page; blank until the study is complete."""
-
-_GUIDE = (
-    'IF(ISNUMBER({0}),IF({0}<=10,"up to 10 %: good",IF({0}>30,"over 30 %: not accepted",'
-    '"10 to 30 %: may do for some uses")),"")'
-)
-_LIMITS = '"90 % limits "&FIXED(study_ev_from,decimals+1,TRUE)&" to "&FIXED(study_ev_to,decimals+1,TRUE)'
-_CHANCE = '"F test: chance "&FIXED(study_chance,2,TRUE)&IF(study_pooled,", pooled with EV","")'
-SOURCES = (
-    ("ev", "Repeatability EV", "study_mean_range*study_k_trials", "SQRT(study_error)", _when_ready(_LIMITS)),
-    ("av", "Reproducibility AV",
-     "SQRT(MAX(0,(study_people_range*study_k_people)^2-study_ev_r^2/(study_parts*study_trials)))",
-     "SQRT(MAX(0,(study_squares_people/(study_people-1)-study_both)/(study_parts*study_trials)))",
-     '"between people"'),
-    ("both", "Interaction", "", "SQRT(MAX(0,(study_both-study_error)/study_trials))", _when_ready(_CHANCE)),
-    ("grr", "Gauge and people GRR", "SQRT(study_ev_r^2+study_av_r^2)",
-     "SQRT(study_ev_v^2+study_av_v^2+study_both_v^2)", _GUIDE.format("study_grr_v_share")),
-    ("pv", "Parts PV", "study_parts_range*study_k_parts",
-     "SQRT(MAX(0,(study_squares_parts/(study_parts-1)-study_both)/(study_people*study_trials)))", ""),
-    ("tv", "Total TV", "SQRT(study_grr_r^2+study_pv_r^2)", "SQRT(study_grr_v^2+study_pv_v^2)", ""),
-)  # fmt: skip
-"""Name, label, by average and range, by analysis of variance, remark."""
-
-WORDS = (
-    'IF(study_parts=0,"Next: type the readings, one row a part, every person the same number of times.",'
-    'IF(study_people<2,"Next: readings of a second person.",IF(study_trials<2,"Next: a second reading of each part.",'
-    'IF(study_parts<2,"Next: a second part.",'
-    f'IF(NOT({READY}),"Next: part "&MATCH(1,study_short,0)&" has "&INDEX(study_got,MATCH(1,study_short,0))&" of "&'
-    '(study_people*study_trials)&" readings as numbers; every person reads every part "&study_trials&" times.",'
-    'IF(NOT(ISNUMBER(study_grr_v_share)),"All readings are alike: no spread to compute from. Read finer, or check '
-    'them.",'
-    '"The gauge and the people take "&FIXED(study_grr_v_share,1,TRUE)&" % of the spread"&'
-    'IF(ISNUMBER(study_grr_v_tolerance)," and "&FIXED(study_grr_v_tolerance,1,TRUE)&" % of the tolerance","")&'
-    '": "&IF(MAX(study_grr_v_share,study_grr_v_tolerance)<=10,"good",'
-    'IF(MAX(study_grr_v_share,study_grr_v_tolerance)>30,"not accepted","may do for some uses"))&" by the manual. "&'
-    'IF(ISNUMBER(study_ndc_v),"It tells apart "&study_ndc_v&'
-    '" groups of parts"&IF(study_ndc_v<5,"; 5 or more are wanted.","."),"")&'
-    'IF(study_av_v>study_ev_v," More of it lies between the people than in the gauge: look at how they hold it.","")'
-    "))))))"
-)
 SOURCE = (
     "AIAG, Measurement Systems Analysis, 4th edition: average and range (chapter III, section B), analysis of "
     "variance (appendix A), the interaction pooled where its F test does not show it at 5 %; ndc = 1.41 PV / GRR. Per "
@@ -143,9 +59,6 @@ SOURCE = (
     "people and parts."
 )
 
-MEANS = dict(zip(PEOPLE, "RST"))
-"""Columns of the means of each part by person."""
-WITHIN = "({a}-{mean})^2+({b}-{mean})^2+IF(study_trials=3,({c}-{mean})^2,0)"
 ACROSS, UP = dict(zip("abc", ("AA", "AB", "AC"))), dict(zip("abc", ("AD", "AE", "AF")))
 MARKS = {"a": ("circle", "solid"), "b": ("square", "dash"), "c": ("triangle", "sysDot")}
 
@@ -154,10 +67,10 @@ def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
     blocks.widths(ws, {"A": 15, **dict.fromkeys("BCDEFGHIJ", 8.5), "K": 22, "L": 3, "M": 24, "N": 13})
     blocks.write(book, ws, "A1:K1", "Gauge study", "callout")
-    words = (
-        '"Readings in "&IF(unit="mm","millimetres","inches")&". Job "&IF(LEN(job_number)>0,job_number,"–")&'
-        'IF(LEN(part)>0,", "&part,"")&"."'
-    )
+    words = say(
+        "Readings in ", when(the.unit.same("mm"), "millimetres", "inches"), ". Job ",
+        when(given(the.job_number), the.job_number, "–"), when(given(the.part), say(", ", the.part)), ".",
+    )  # fmt: skip
     blocks.result(book, ws, "A2:K2", "study_job", "unit, job and part in words", words, look="note")
     _inputs(book, ws)
     blocks.heading(book, ws, f"A{HEAD - 1}:K{HEAD - 1}", "Readings: two or three by each person, of the same parts")
@@ -176,12 +89,12 @@ def _inputs(book: Book, ws: Worksheet) -> None:
          "For example: reading over wires, 3/4-16 UNF-2A."),
         ("A5", "Date", "B5:C5", "study_date", "day of the study", "date", "Day of the study, as 2024-03-05."),
     )  # fmt: skip
-    for at, label, ref, name, meaning, dimension, prompt in texts:
-        blocks.write(book, ws, at, label, "label")
+    for cell, label, ref, name, meaning, dimension, prompt in texts:
+        blocks.write(book, ws, cell, label, "label")
         check = blocks.DAY if dimension == "date" else blocks.ANYTHING
         blocks.entry(book, ws, ref, name, meaning, dimension=dimension, prompt=prompt, check=check)
     blocks.result(
-        book, ws, "D5:E5", "study_date_words", "whether the date is one", blocks.day_words("study_date"), look="mark"
+        book, ws, "D5:E5", "study_date_words", "whether the date is one", days.if_no_day(the.study_date), look="mark"
     )  # fmt: skip
     blocks.write(book, ws, "F3:J3", "Width of the tolerance, if not the thread's", "label_in")
     blocks.entry(
@@ -190,8 +103,8 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         check=blocks.LENGTH,
     )  # fmt: skip
     blocks.write(book, ws, "F4:J4", "Width of the tolerance, used", "label_in")
-    used = 'IF(ISBLANK(study_tolerance),IF(ISNUMBER(pitch_tolerance),pitch_tolerance,""),'
-    used += 'IF(ISNUMBER(study_tolerance),IF(study_tolerance>0,study_tolerance,""),""))'
+    typed, of_job = the.study_tolerance, the.pitch_tolerance
+    used = first((blank(typed), when(known(of_job), of_job)), (known(typed), when(typed > 0, typed)))
     meaning = "width of the tolerance that the study uses"
     blocks.result(book, ws, "K4", "study_tolerance_used", meaning, used, dimension="length")
     for row in (3, 4, 5):
@@ -207,10 +120,10 @@ def _readings(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, f"A{HEAD + 1}", "part", "head")
     blocks.write(book, ws, f"K{HEAD + 1}", "mean of the part", "head")
     for person, letters in PEOPLE.items():
-        shown = person.upper()
+        who = person.upper()
         blocks.entry(
-            book, ws, f"{letters[0]}{HEAD}:{letters[2]}{HEAD}", f"study_person_{person}", f"person {shown}",
-            prompt="Who reads: initials or shift.", value=shown,
+            book, ws, f"{letters[0]}{HEAD}:{letters[2]}{HEAD}", f"study_person_{person}", f"person {who}",
+            prompt="Who reads: initials or shift.", value=who,
         )  # fmt: skip
         for trial, letter in enumerate(letters, start=1):
             blocks.write(book, ws, f"{letter}{HEAD + 1}", f"{trial}.", "head")
@@ -219,73 +132,98 @@ def _readings(book: Book, ws: Worksheet) -> None:
                 blocks.write(book, ws, f"{letter}{row}", None, "log_number", styles.number_format("entry", book.unit))
             blocks.follow_unit(book, ws, ref, "entry")
             blocks.name_input(
-                book, ws, ref, f"study_{person}_{trial}", f"readings {trial} of person {shown}",
-                dimension="entry", prompt=f"What person {shown} read on this part, reading {trial}.",
+                book, ws, ref, f"study_{person}_{trial}", f"readings {trial} of person {who}",
+                dimension="entry", prompt=f"What person {who} read on this part, reading {trial}.",
             )  # fmt: skip
     for row in range(FIRST, LAST + 1):
         blocks.write(book, ws, f"A{row}", row - FIRST + 1, "row", "0")
-        formula = _when_ready(f'IF(A{row}<=study_parts,AVERAGE(B{row}:J{row}),"")')
-        blocks.write(book, ws, f"K{row}", f"={formula}", "log_result", "wire")
+    _column(book, ws, "K", when_ready(when(here.part <= the.study_parts, xl.AVERAGE(READ))), "log_result", "wire")
     blocks.define(book, ws, f"K{FIRST}:K{LAST}", "study_part_mean", "mean of each part")
     for offset, (what, label) in enumerate((("mean", "mean"), ("range", "mean range")), start=1):
         row = LAST + offset
         blocks.write(book, ws, f"A{row}", label, "label")
         for person, letters in PEOPLE.items():
-            own = f"study_{what}_{person}"
+            own = the[f"study_{what}_{person}"]
             blocks.result(
                 book, ws, f"{letters[0]}{row}:{letters[2]}{row}", f"study_{what}_all_{person}",
-                f"{label} of person {person.upper()}", f'IF(COUNT({own})>0,AVERAGE({own}),"")', dimension="wire",
+                f"{label} of person {person.upper()}", when(xl.COUNT(own) > 0, xl.AVERAGE(own)), dimension="wire",
                 look="row_bold",
             )  # fmt: skip
+
+
+def _column(book: Book, ws: Worksheet, letter: str, formula: Node, look: str, dimension: str = "words") -> None:
+    tree = in_table(formula, COLUMNS, column_index_from_string(letter), FIRST, LAST)
+    blocks.column(book, ws, letter, FIRST, LAST, tree, look, dimension)
+
+
+COLUMNS = {
+    name: column_index_from_string(letter)
+    for name, letter in {
+        "part": "A",
+        **{f"{person}{trial}": letter for person, own in PEOPLE.items() for trial, letter in enumerate(own, start=1)},
+        "part_mean": "K",
+        "got": "P",
+        **{f"mean_{person}": letter for person, letter in zip(PEOPLE, "RST")},
+    }.items()
+}
+"""Columns that others speak of."""
+READ = span(here.a1, here.c3)
+"""What was read on a part."""
+
+
+def _columns() -> dict[str, Figure]:
+    """The columns to the right of the page, by their letters."""
+    found = {
+        "O": Figure("study_used", "number of the part where it is read, else 0",
+                    when(xl.COUNTA(READ) > 0, here.part, 0)),
+        "P": Figure("study_got", "readings of the part as numbers", xl.COUNT(READ)),
+        "Q": Figure("study_short", "1 where readings of the part are missing",
+                    when(all_of(here.part <= the.study_parts,
+                                here.got.differs(the.study_people * the.study_trials)), 1, 0)),
+    }  # fmt: skip
+    for number, (person, letters) in enumerate(
+        zip(PEOPLE, (("R", "U", "X", "AJ"), ("S", "V", "Y", "AK"), ("T", "W", "Z", "AL"))), start=1
+    ):
+        who, mean = person.upper(), here[f"mean_{person}"]
+        one, two, three = (here[f"{person}{trial}"] for trial in range(1, TRIALS + 1))
+        third = when(the.study_trials.same(3), (three - mean) ** 2, 0)
+        reads = all_of(here.part <= the.study_parts, node(number) <= the.study_people)
+        for letter, name, meaning, formula in zip(
+            letters,
+            ("mean", "range", "within"),
+            ("mean of each part by person", "range of each part by person",
+             "squares about the mean of the part and person"),
+            (xl.AVERAGE(span(one, three)), range_of(span(one, three)), (one - mean) ** 2 + (two - mean) ** 2 + third),
+        ):  # fmt: skip
+            found[letter] = Figure(f"study_{name}_{person}", f"{meaning}: {who}", when_ready(when(reads, formula)))
+        found[letters[-1]] = Figure(f"study_square_{person}", f"square about the mean of all: {who}", _square(mean))
+        found[ACROSS[person]] = Figure(
+            f"study_across_{person}", f"across, means of {who}", when(known(mean), here.part, -1)
+        )
+        found[UP[person]] = Figure(
+            f"study_up_{person}", f"up, means of {who}", when(known(mean), mean, the.study_resting)
+        )
+    found["AM"] = Figure("study_part_square", "square of the mean of the part about the mean of all",
+                         _square(here.part_mean))  # fmt: skip
+    return found
+
+
+def _square(mean: Node) -> Node:
+    """The square of how far a mean is from that of all."""
+    return when(known(mean), (mean - the.study_grand) ** 2)
 
 
 def _behind(book: Book, ws: Worksheet) -> None:
     """The working figures, to the right of the page."""
     blocks.heading(book, ws, "M2:N2", "Working figures (not printed)")
-    row = 3
-    for name, meaning, formula in (*COUNTS, *((n, m, _when_ready(f)) for n, m, f in WORKING)):
-        blocks.write(book, ws, f"M{row}", name.removeprefix("study_").replace("_", " "), "small")
-        blocks.result(book, ws, f"N{row}", name, meaning, formula, role="working")
-        row += 1
-    columns = {
-        "study_used": ("O", "number of the part where it is read, else 0", "IF(COUNTA(B{r}:J{r})>0,A{r},0)"),
-        "study_got": ("P", "readings of the part as numbers", "COUNT(B{r}:J{r})"),
-        "study_short": ("Q", "1 where readings of the part are missing",
-                        "IF(AND(A{r}<=study_parts,P{r}<>study_people*study_trials),1,0)"),
-    }  # fmt: skip
-    letters = iter("RSTUVWXYZ")
-    for what, meaning, formula in (
-        ("mean", "mean of each part by person", "AVERAGE({a}:{c})"),
-        ("range", "range of each part by person", "MAX({a}:{c})-MIN({a}:{c})"),
-        ("within", "squares about the mean of the part and person", f"({WITHIN})"),
-    ):
-        for number, (person, own) in enumerate(PEOPLE.items(), start=1):
-            at = dict(zip("abc", (f"{letter}{{r}}" for letter in own)), mean=f"{MEANS[person]}{{r}}")
-            guarded = f'IF(AND(A{{r}}<=study_parts,{number}<=study_people),{formula.format(**at)},"")'
-            name = f"study_{what}_{person}"
-            columns[name] = (next(letters), f"{meaning}: {person.upper()}", _when_ready(guarded))
-    for person, letter, own in zip(PEOPLE, ("AJ", "AK", "AL"), MEANS.values()):
-        square = f'IF(ISNUMBER({own}{{r}}),({own}{{r}}-study_grand)^2,"")'
-        columns[f"study_square_{person}"] = (letter, f"square about the mean of all: {person.upper()}", square)
-    square = 'IF(ISNUMBER(K{r}),(K{r}-study_grand)^2,"")'
-    columns["study_part_square"] = ("AM", "square of the mean of the part about the mean of all", square)
-    for person, own in MEANS.items():
-        seen = f"ISNUMBER({own}{{r}})"
-        columns[f"study_across_{person}"] = (
-            ACROSS[person],
-            f"across, means of {person.upper()}",
-            f"IF({seen},A{{r}},-1)",
-        )
-        columns[f"study_up_{person}"] = (
-            UP[person],
-            f"up, means of {person.upper()}",
-            f"IF({seen},{own}{{r}},study_resting)",
-        )
-    for name, (letter, meaning, formula) in columns.items():
-        blocks.write(book, ws, f"{letter}{HEAD + 1}", name.removeprefix("study_").replace("_", " "), "head")
-        for row in range(FIRST, LAST + 1):
-            blocks.write(book, ws, f"{letter}{row}", f"={formula.format(r=row)}", "small")
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{LAST}", name, meaning, role="working")
+    ready = (one._replace(formula=when_ready(one.formula)) for one in WORKING)
+    for row, one in enumerate((*COUNTS, *ready), start=3):
+        blocks.write(book, ws, f"M{row}", one.name.removeprefix("study_").replace("_", " "), "small")
+        blocks.result(book, ws, f"N{row}", one.name, one.meaning, one.formula, role="working")
+    for letter, one in _columns().items():
+        blocks.write(book, ws, f"{letter}{HEAD + 1}", one.name.removeprefix("study_").replace("_", " "), "head")
+        _column(book, ws, letter, one.formula, "small")
+        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{LAST}", one.name, one.meaning, role="working")
     ranges = tables.rows("average_range")[: PARTS - 1]
     for letter, name, column, meaning in (
         ("AH", "list_range_mean", "d2", "mean range of 2 to 10 normal values in standard deviations"),
@@ -300,8 +238,8 @@ def _behind(book: Book, ws: Worksheet) -> None:
 def _results(book: Book, ws: Worksheet) -> int:
     """The table of results, words, chart and source; the last row."""
     row = LAST + 4
-    blocks.result(book, ws, f"A{row - 1}:K{row - 1}", "study_words", "the study in words, or what is missing", WORDS,
-                  look="sentence")  # fmt: skip
+    blocks.result(book, ws, f"A{row - 1}:K{row - 1}", "study_words", "the study in words, or what is missing",
+                  in_words(), look="sentence")  # fmt: skip
     ws.row_dimensions[row - 1].height = 40
     heads = {"A:C": "standard deviation", "D:E": "average and range", "F": "% of TV", "G:H": "analysis of variance",
              "I": "% of TV", "J:K": ""}  # fmt: skip
@@ -309,44 +247,36 @@ def _results(book: Book, ws: Worksheet) -> int:
         left, _, right = letters.partition(":")
         blocks.write(book, ws, f"{left}{row}:{right or left}{row}" if right else f"{left}{row}", text, "head")
     ws.row_dimensions[row].height = 17
-    for name, label, by_range, by_variance, remark in SOURCES:
+    for one in SOURCES:
         row += 1
-        blocks.write(book, ws, f"A{row}:C{row}", label, "label")
-        for ref, share, kind, formula, method in (
-            (f"D{row}:E{row}", f"F{row}", "r", by_range, "average and range"),
-            (f"G{row}:H{row}", f"I{row}", "v", by_variance, "analysis of variance"),
+        blocks.write(book, ws, f"A{row}:C{row}", one.label, "label")
+        for ref, share, kind, formula in (
+            (f"D{row}:E{row}", f"F{row}", "r", one.by_range),
+            (f"G{row}:H{row}", f"I{row}", "v", one.by_variance),
         ):
-            if not formula:
+            if formula is None:
                 continue
-            own = f"study_{name}_{kind}"
-            blocks.result(book, ws, ref, own, f"{label}, {method}", _when_ready(formula), dimension="wire")
-            part = f'IF(ISNUMBER({own}),IF(study_tv_{kind}>0,100*{own}/study_tv_{kind},""),"")'
-            meaning = f"{label} in per cent of TV, {method}"
-            blocks.result(book, ws, share, f"{own}_share", meaning, part, dimension="0.0", look="figure")
-        _remark(book, ws, row, name, remark)
-    for name, label, formula, form in (
-        ("ndc", "Groups of parts told apart, ndc", 'IF({grr}>0,INT(1.41*{pv}/{grr}),"")', "0"),
-        ("grr", "6 GRR in per cent of the tolerance",
-         'IF(ISNUMBER(study_tolerance_used),600*{grr}/study_tolerance_used,"")', "0.0"),
+            own, total, method = the[f"study_{one.name}_{kind}"], the[f"study_tv_{kind}"], METHODS[kind]
+            blocks.result(book, ws, ref, own.name, f"{one.label}, {method}", when_ready(formula), dimension="wire")
+            part = when(known(own), when(total > 0, 100 * own / total))
+            meaning = f"{one.label} in per cent of TV, {method}"
+            blocks.result(book, ws, share, f"{own.name}_share", meaning, part, dimension="0.0", look="figure")
+        _remark(book, ws, row, one.name, one.remark)
+    for name, own_name, label, rule, form, remark in (
+        ("ndc", "study_ndc_{}", "Groups of parts told apart, ndc", groups_apart, "0", "5 or more wanted"),
+        ("grr", "study_grr_{}_tolerance", "6 GRR in per cent of the tolerance", of_tolerance, "0.0",
+         guide(the.study_grr_v_tolerance)),
     ):  # fmt: skip
         row += 1
         blocks.write(book, ws, f"A{row}:C{row}", label, "label")
-        for ref, kind, method in (
-            (f"D{row}:E{row}", "r", "average and range"),
-            (f"G{row}:H{row}", "v", "analysis of variance"),
-        ):
-            own = f"study_ndc_{kind}" if name == "ndc" else f"study_grr_{kind}_tolerance"
-            text = formula.format(grr=f"study_grr_{kind}", pv=f"study_pv_{kind}")
-            blocks.result(book, ws, ref, own, f"{label}, {method}", _when_ready(text), dimension=form)
-        _remark(
-            book,
-            ws,
-            row,
-            f"{name}_more",
-            '"5 or more wanted"' if name == "ndc" else _GUIDE.format("study_grr_v_tolerance"),
-        )
-    for at in range(RESULTS, row + 1):
-        ws.row_dimensions[at].height = 19
+        for ref, kind in ((f"D{row}:E{row}", "r"), (f"G{row}:H{row}", "v")):
+            meaning = f"{label}, {METHODS[kind]}"
+            blocks.result(
+                book, ws, ref, own_name.format(kind), meaning, when_ready(rule(kind)), dimension=form
+            )  # fmt: skip
+        _remark(book, ws, row, f"{name}_more", remark)
+    for line in range(RESULTS, row + 1):
+        ws.row_dimensions[line].height = 19
     _draw(ws, row + 1, row + 17)
     row += 18
     blocks.write(book, ws, f"A{row}:K{row}", SOURCE, "side")
@@ -354,11 +284,11 @@ def _results(book: Book, ws: Worksheet) -> int:
     return row
 
 
-def _remark(book: Book, ws: Worksheet, row: int, name: str, formula: str) -> None:
-    if formula.startswith('"'):
-        blocks.write(book, ws, f"J{row}:K{row}", formula.strip('"'), "side")
-    elif formula:
-        blocks.result(book, ws, f"J{row}:K{row}", f"study_{name}_words", f"remark on {name}", formula, look="side")
+def _remark(book: Book, ws: Worksheet, row: int, name: str, remark: Node | str) -> None:
+    if isinstance(remark, Node):
+        blocks.result(book, ws, f"J{row}:K{row}", f"study_{name}_words", f"remark on {name}", remark, look="side")
+    elif remark:
+        blocks.write(book, ws, f"J{row}:K{row}", remark, "side")
 
 
 def _draw(ws: Worksheet, top: int, bottom: int) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.units import MM_PER_INCH
-from workbook_template import blocks, cautions, threads_table
+from workbook_template import blocks, cautions, days, threads_table
 from workbook_template.blocks import Book, Check, Input
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -166,8 +166,8 @@ def _choices(book: Book, ws: Worksheet) -> None:
     blocks.entry(
         book, ws, "F12:G12", "thread_length", "thread length", prompt=prompt, dimension="entry", check=blocks.LENGTH
     )
-    hint = '" Boxed and shaded: type or choose here. All else computes."'
-    hint = f"TRIM({blocks.day_words('job_date', 'The date of the job')}&{hint})"
+    wrong_day = days.if_no_day(the.job_date, "The date of the job")
+    hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
     blocks.result(book, ws, "E13:G14", "job_hint", "where to type, and whether the date is one", hint, look="words")
 
 

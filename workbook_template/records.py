@@ -6,6 +6,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, budget, first_article, sampling_sheet
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import given, say, the, when
 
 SHEET = "Records"
 COLUMNS = {"A": 4.5, "B": 27, "C": 19, "D": 12, "E": 14.5, "F": 16, "G": 13.5, "H": 12.5, "I": 15}
@@ -30,12 +31,13 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _title(book: Book, ws: Worksheet, row: int, name: str) -> None:
     """Thread, part and job over a page."""
-    words = (
-        'IF(LEN(part)>0,part,"no part named")&", drawing "&IF(LEN(drawing)>0,drawing,"–")&" revision "&'
-        'IF(LEN(revision)>0,revision,"–")&", job "&IF(LEN(job_number)>0,job_number,"–")&", "&unit_words'
-    )
+    drawing, revision, job = (when(given(one), one, "–") for one in (the.drawing, the.revision, the.job_number))
+    words = say(
+        when(given(the.part), the.part, "no part named"), ", drawing ", drawing, " revision ", revision, ", job ", job,
+        ", ", the.unit_words,
+    )  # fmt: skip
     meaning = "the thread, as on the sheet Job"
-    blocks.result(book, ws, f"A{row}:D{row}", f"callout_{name}", meaning, "callout", look="callout")
+    blocks.result(book, ws, f"A{row}:D{row}", f"callout_{name}", meaning, the.callout, look="callout")
     blocks.result(book, ws, f"E{row}:I{row}", f"{name}_job", "part, drawing, job and unit in words", words, look="note")
     ws.row_dimensions[row].height = 34
     ws.row_dimensions[row + 1].height = ws.row_dimensions[row + 2].height = 6

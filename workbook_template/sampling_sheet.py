@@ -15,6 +15,26 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import sampling
 from workbook_template import blocks
 from workbook_template.blocks import Book, Check
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    above,
+    all_of,
+    any_of,
+    blank,
+    first,
+    given,
+    here,
+    in_table,
+    joined,
+    known,
+    no,
+    node,
+    say,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Cell, Node
 
 LOTS = 20
 PERCENT = 10
@@ -45,60 +65,93 @@ INPUTS = (
 )  # fmt: skip
 """Name, label, meaning, dimension, check, message, value."""
 
-_PLACE = "MATCH(sample_letter,sample_letter_list,0),MATCH(sample_aql,sample_aql_list,0)"
+_AQL_PLACE = xl.MATCH(the.sample_aql, the.sample_aql_list, 0)
 
 
-def _plan(what: str) -> str:
-    normal, tightened = f"INDEX(sample_normal_{what},{_PLACE})", f"INDEX(sample_tight_{what},{_PLACE})"
-    return (
-        f"IF(AND(LEN(sample_letter)>0,ISNUMBER(sample_aql)),IF(ISNUMBER(MATCH(sample_aql,sample_aql_list,0)),"
-        f'IF(sample_used="normal",{normal},IF(sample_used="tightened",{tightened},"")),""),"")'
+def _is_state(word: Node) -> Node:
+    return any_of(*(word.same(state) for state in STATES))
+
+
+def _lot_used() -> Node:
+    typed, ordered = the.sample_lot, the.quantity
+    return first(
+        (blank(typed), when(known(ordered), when(ordered >= 2, ordered))),
+        (known(typed), when(all_of(typed >= 2, typed.same(xl.INT(typed))), typed)),
     )
 
 
-WORKING = (
-    ("sample_lot_used", "lot size used",
-     ('IF(ISBLANK(sample_lot),IF(ISNUMBER(quantity),IF(quantity>=2,quantity,""),""),IF(ISNUMBER(sample_lot),'
-     'IF(AND(sample_lot>=2,sample_lot=INT(sample_lot)),sample_lot,""),""))')),
-    ("sample_counted", "lots of the list that count", "COUNT(sample_rejected)"),
-    ("sample_plan_n", "sample size of the table", _plan("n")),
-)  # fmt: skip
-RESULTS = (
-    ("sample_state", "Inspection by the list", "what the switching rules demand now",
-     ('IF(sample_counted=0,IF(OR(sample_start="normal",sample_start="tightened"),sample_start,""),'
-     "INDEX(sample_states,sample_counted))")),
-    ("sample_used", "Inspection used", "severity that the sample is drawn by",
-     ('IF(OR(sample_severity="normal",sample_severity="tightened"),sample_severity,'
-     'IF(sample_severity="by the list",sample_state,""))')),
-    ("sample_letter", "Code letter", "code letter of the sample size",
-     ('IF(AND(ISNUMBER(sample_lot_used),ISNUMBER(MATCH(sample_level,sample_level_list,0))),'
-     'INDEX(sample_code_letters,MATCH(sample_lot_used,sample_lot_list,1),MATCH(sample_level,sample_level_list,0)),"")')),
-    ("sample_n", "Sample size n", "parts to inspect",
-     'IF(ISNUMBER(sample_plan_n),MIN(sample_plan_n,sample_lot_used),"")'),
-    ("sample_accept", "Accept up to Ac", "acceptance number", _plan("ac")),
-    ("sample_reject", "Reject from Re", "rejection number", 'IF(ISNUMBER(sample_accept),sample_accept+1,"")'),
-)  # fmt: skip
-"""Name, label, meaning, formula."""
+def _plan(what: str) -> Node:
+    """Sample size or acceptance number of the table in use."""
 
-WORDS = (
-    'IF(NOT(ISNUMBER(sample_lot_used)),"Next: the lot size, a whole number, 2 or more.",'
-    'IF(NOT(ISNUMBER(MATCH(sample_aql,sample_aql_list,0))),"Next: choose the AQL that was agreed.",'
-    'IF(LEN(sample_letter)=0,"Next: choose the inspection level.",'
-    'IF(COUNTA(sample_results)>sample_counted,"Next: fill in the list of lots without a gap, accepted or rejected.",'
-    'IF(sample_used="discontinue","STOP: five lots rejected under tightened inspection. No sampling until the cause is '
-    'found and mended; inspect every part.",'
-    'IF(NOT(ISNUMBER(sample_n)),"Next: choose by the list, normal or tightened.",'
-    'IF(sample_plan_n>=sample_lot_used,"INSPECT ALL "&sample_lot_used&" parts: the sample of "&sample_plan_n&'
-    '" reaches the lot. ","Inspect "&sample_n&" of "&sample_lot_used&" parts, drawn at random, "&sample_used&'
-    '" inspection. ")&IF(ISBLANK(sample_found),'
-    '"Accept the lot with up to "&sample_accept&" nonconforming, reject it from "&sample_reject&".",'
-    'IF(NOT(ISNUMBER(sample_found)),"The number found is no number.",'
-    "IF(OR(sample_found<0,sample_found>sample_n,sample_found<>INT(sample_found)),"
-    '"The number found does not fit the sample.",'
-    'IF(sample_found<=sample_accept,"ACCEPT the lot: ","REJECT the lot: ")&sample_found&" found, "&sample_accept&'
-    '" allowed.")))))))'
-    "))"
+    def of(severity: str) -> Node:
+        place = xl.MATCH(the.sample_letter, the.sample_letter_list, 0), _AQL_PLACE
+        return xl.INDEX(the[f"sample_{severity}_{what}"], *place)
+
+    used = the.sample_used
+    by_table = first((used.same("normal"), of("normal")), (used.same("tightened"), of("tight")))
+    return when(all_of(given(the.sample_letter), known(the.sample_aql)), when(known(_AQL_PLACE), by_table))
+
+
+def _code_letter() -> Node:
+    lot = the.sample_lot_used
+    level = xl.MATCH(the.sample_level, the.sample_level_list, 0)
+    letter = xl.INDEX(the.sample_code_letters, xl.MATCH(lot, the.sample_lot_list, 1), level)
+    return when(all_of(known(lot), known(level)), letter)
+
+
+WORKING = (
+    Figure("sample_lot_used", "lot size used", _lot_used()),
+    Figure("sample_counted", "lots of the list that count", xl.COUNT(the.sample_rejected)),
+    Figure("sample_plan_n", "sample size of the table", _plan("n")),
 )
+RESULTS = {
+    "Inspection by the list": Figure(
+        "sample_state", "what the switching rules demand now",
+        first((the.sample_counted.same(0), when(_is_state(the.sample_start), the.sample_start)),
+              otherwise=xl.INDEX(the.sample_states, the.sample_counted))),
+    "Inspection used": Figure(
+        "sample_used", "severity that the sample is drawn by",
+        first((_is_state(the.sample_severity), the.sample_severity),
+              (the.sample_severity.same("by the list"), the.sample_state))),
+    "Code letter": Figure("sample_letter", "code letter of the sample size", _code_letter()),
+    "Sample size n": Figure(
+        "sample_n", "parts to inspect", when(known(the.sample_plan_n), xl.MIN(the.sample_plan_n, the.sample_lot_used))),
+    "Accept up to Ac": Figure("sample_accept", "acceptance number", _plan("ac")),
+    "Reject from Re": Figure(
+        "sample_reject", "rejection number", when(known(the.sample_accept), the.sample_accept + 1)),
+}  # fmt: skip
+"""By the label on the page."""
+
+
+def in_words() -> Node:
+    """What to inspect and how the lot stands, or what is missing."""
+    lot, found, accept, used = the.sample_lot_used, the.sample_found, the.sample_accept, the.sample_used
+    to_draw = when(
+        the.sample_plan_n >= lot,
+        say("INSPECT ALL ", lot, " parts: the sample of ", the.sample_plan_n, " reaches the lot. "),
+        say("Inspect ", the.sample_n, " of ", lot, " parts, drawn at random, ", used, " inspection. "),
+    )
+    rule = say("Accept the lot with up to ", accept, " nonconforming, reject it from ", the.sample_reject, ".")
+    verdict = say(when(found <= accept, "ACCEPT the lot: ", "REJECT the lot: "), found, " found, ", accept, " allowed.")
+    does_not_fit = any_of(found < 0, found > the.sample_n, found.differs(xl.INT(found)))
+    stands = first(
+        (blank(found), rule),
+        (no(known(found)), "The number found is no number."),
+        (does_not_fit, "The number found does not fit the sample."),
+        otherwise=verdict,
+    )
+    return first(
+        (no(known(lot)), "Next: the lot size, a whole number, 2 or more."),
+        (no(known(_AQL_PLACE)), "Next: choose the AQL that was agreed."),
+        (xl.LEN(the.sample_letter).same(0), "Next: choose the inspection level."),
+        (xl.COUNTA(the.sample_results) > the.sample_counted,
+         "Next: fill in the list of lots without a gap, accepted or rejected."),
+        (used.same("discontinue"),
+         ("STOP: five lots rejected under tightened inspection. No sampling until the cause is found and mended; "
+          "inspect every part.")),
+        (no(known(the.sample_n)), "Next: choose by the list, normal or tightened."),
+        otherwise=say(to_draw, stands),
+    )  # fmt: skip
 
 
 def build(book: Book, ws: Worksheet, top: int) -> int:
@@ -111,18 +164,16 @@ def build(book: Book, ws: Worksheet, top: int) -> int:
         blocks.entry(book, ws, f"H{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value)
     blocks.write(book, ws, f"I{top + 2}", "percent", "unit")
     below = top + 1 + len(INPUTS)
-    for row, (name, label, meaning, formula) in enumerate(RESULTS, start=below):
+    for row, (label, one) in enumerate(RESULTS.items(), start=below):
         blocks.write(book, ws, f"F{row}:G{row}", label, "label")
-        blocks.result(book, ws, f"H{row}:I{row}", name, meaning, formula, dimension="words")
+        blocks.result(book, ws, f"H{row}:I{row}", one.name, one.meaning, one.formula)
     row = below + len(RESULTS)
     blocks.result(
-        book, ws, f"F{row}:I{row + 3}", "sample_words", "what to inspect and how the lot stands, in words", WORDS,
+        book, ws, f"F{row}:I{row + 3}", "sample_words", "what to inspect and how the lot stands, in words", in_words(),
         look="sentence",
     )  # fmt: skip
     blocks.write(book, ws, f"F{row + 4}:I{row + 8}", RULES, "side")
-    for offset, (name, meaning, formula) in enumerate(WORKING):
-        blocks.write(book, ws, f"K{top + 26 + offset}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"M{top + 26 + offset}", name, meaning, formula, role="working")
+    blocks.working(book, ws, "K", "M", top + 26, WORKING)
     return top + LOTS + 2
 
 
@@ -137,55 +188,79 @@ def _lots(book: Book, ws: Worksheet, top: int) -> None:
     )  # fmt: skip
     for letter, text in zip("ABCD", ("", "lot", "result", "then")):
         blocks.write(book, ws, f"{letter}{top + 2}", text, "head")
-    first = top + 3
+    top_lot = top + 3
     ws.row_dimensions[top + 1].height = ws.row_dimensions[top + 2].height = 19
-    last = first + LOTS - 1
-    for row in range(first, last + 1):
-        blocks.write(book, ws, f"A{row}", row - first + 1, "row", "0")
+    last = top_lot + LOTS - 1
+    for row in range(top_lot, last + 1):
+        blocks.write(book, ws, f"A{row}", row - top_lot + 1, "row", "0")
         for letter in "BC":
             blocks.write(book, ws, f"{letter}{row}", None, "input", "text")
         ws.row_dimensions[row].height = 19
-        for letter, formula in zip("DKLMN", lot_formulas(row, first)):
-            blocks.write(book, ws, f"{letter}{row}", f"={formula}", "row" if letter == "D" else "small")
+    for place in range(LOTS):
+        for name, formula in lot_figures(place).items():
+            at = f"{get_column_letter(COLUMNS[name])}{top_lot + place}"
+            look = "row" if name == "state" else "small"
+            blocks.write(book, ws, at, in_table(formula, COLUMNS, COLUMNS[name], top_lot, last), look)
     blocks.name_input(
-        book, ws, f"B{first}:B{last}", "sample_lots", "lots, one cell each", dimension="text",
+        book, ws, f"B{top_lot}:B{last}", "sample_lots", "lots, one cell each", dimension="text",
         prompt="Number of the lot, in the order inspected. Leave no row empty in between.",
     )  # fmt: skip
     blocks.name_input(
-        book, ws, f"C{first}:C{last}", "sample_results", "result of each lot", dimension="text",
+        book, ws, f"C{top_lot}:C{last}", "sample_results", "result of each lot", dimension="text",
         check=blocks.one_of(("accepted", "rejected"), "Choose accepted or rejected."),
         prompt="accepted or rejected, on the first inspection of the lot.",
     )  # fmt: skip
-    blocks.define(book, ws, f"D{first}:D{last}", "sample_states", "inspection after each lot")
+    blocks.define(book, ws, f"D{top_lot}:D{last}", "sample_states", "inspection after each lot")
     for letter, name, meaning in (
         ("K", "sample_rejected", "1 rejected, 0 accepted"),
         ("L", "sample_run", "lots under this inspection so far"),
         ("M", "sample_accepted_run", "accepted in a row under this inspection"),
         ("N", "sample_rejected_sum", "rejected under this inspection so far"),
     ):
-        blocks.write(book, ws, f"{letter}{first - 1}", name.replace("_", " "), "head")
-        blocks.define(book, ws, f"{letter}{first}:{letter}{last}", name, f"{meaning}, one cell a lot", role="working")
+        blocks.write(book, ws, f"{letter}{top_lot - 1}", name.replace("_", " "), "head")
+        blocks.define(book, ws, f"{letter}{top_lot}:{letter}{last}", name, f"{meaning}, one cell a lot", role="working")
 
 
-def lot_formulas(row: int, first: int) -> tuple[str, str, str, str, str]:
-    """State after the lot, rejected, lots under this inspection, accepted in a row, rejected under it."""
-    above = row - 1
-    start = row == first
-    before = "sample_start" if start else f"D{above}"
-    known = f'IF(C{row}="rejected",1,IF(C{row}="accepted",0,""))'
-    rejected = known if start else f'IF(ISNUMBER(K{above}),{known},"")'
-    earlier = "sample_start" if row == first + 1 else f"D{row - 2}"
-    same = "FALSE" if start else f"D{above}={earlier}"
-    recent = "+".join([f"K{row}"] + [f"IF(L{row}>{n},K{row - n},0)" for n in range(1, min(5, row - first + 1))])
-    state = (
-        f'IF(NOT(ISNUMBER(K{row})),IF(LEN(C{row})>0,"fill in order",""),'
-        f'IF({before}="normal",IF({recent}>=2,"tightened","normal"),'
-        f'IF({before}="tightened",IF(N{row}>=5,"discontinue",IF(M{row}>=5,"normal","tightened")),{before}&"")))'
+COLUMNS = {"result": 3, "state": 4, "rejected": 11, "run": 12, "accepted_run": 13, "rejected_sum": 14}
+"""The columns of the list by number."""
+
+
+def lot_figures(place: int) -> dict[str, Node]:
+    """State after the lot, rejected, lots under this inspection, accepted in a row, rejected under it.
+
+    `place` counts from 0. The first lot has none before it, the second and the next few not all of the last five.
+    """
+    is_first, counts = place == 0, known(here.rejected)
+    before = the.sample_start if is_first else above.state
+    told = first((here.result.same("rejected"), 1), (here.result.same("accepted"), 0))
+
+    def up(lots: int, name: str, own: str) -> Node:
+        """A column so many lots before, seen from another."""
+        return Cell(-lots, COLUMNS[name] - COLUMNS[own])
+
+    def kept(own: str) -> Node:
+        """What a count was after the lot before, where that lot was still inspected as the one before it."""
+        if is_first:
+            return node(0)
+        earlier = the.sample_start if place == 1 else up(2, "state", own)
+        return when(above.state.same(earlier), above[own], 0)
+
+    last_five = (when(here.run > lots, up(lots, "rejected", "state"), 0) for lots in range(1, min(4, place) + 1))
+    two_of_five = joined("+", here.rejected, *last_five) >= 2
+    stop, relax = here.rejected_sum >= 5, here.accepted_run >= 5
+    state = first(
+        (no(counts), when(given(here.result), "fill in order")),
+        (before.same("normal"), when(two_of_five, "tightened", "normal")),
+        (before.same("tightened"), first((stop, "discontinue"), (relax, "normal"), otherwise="tightened")),
+        otherwise=before & "",
     )
-    run = f'IF(ISNUMBER(K{row}),IF({same},{"0" if start else f"L{above}"},0)+1,"")'
-    accepted = f'IF(ISNUMBER(K{row}),IF(K{row}=1,0,IF({same},{"0" if start else f"M{above}"},0)+1),"")'
-    total = f'IF(ISNUMBER(K{row}),IF({same},{"0" if start else f"N{above}"},0)+K{row},"")'
-    return state, rejected, run, accepted, total
+    return {
+        "state": state,
+        "rejected": told if is_first else when(known(above.rejected), told),
+        "run": when(counts, kept("run") + 1),
+        "accepted_run": when(counts, when(here.rejected.same(1), 0, kept("accepted_run") + 1)),
+        "rejected_sum": when(counts, kept("rejected_sum") + here.rejected),
+    }
 
 
 def _tables(book: Book, ws: Worksheet, top: int) -> None:

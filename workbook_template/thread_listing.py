@@ -51,7 +51,7 @@ class SizeLine(NamedTuple):
 
 
 JOINERS = {"-": "dash", " ": "blank"}
-"""What stands between the parts of a callout, as a word: a stored text that is a blank alone does not outlast opening."""
+"""What stands between the parts of a callout, as a word: a stored text that is a blank alone is lost on opening."""
 
 
 class SystemLine(NamedTuple):

@@ -1,7 +1,7 @@
 """How formulas are written where a sheet is described: plain Python, read from left to right.
 
 `the` stands for the named figures of the workbook, `xl` for the functions of the spreadsheet. In a table `here` is the
-row of the formula, `above` and `below` the rows next to it, `every` a whole column.
+row of the formula, `above` and `below` the rows next to it, `every` a whole column, `so_far` a column down to here.
 
 >>> from workbook_template.figures.text import text
 >>> text(when(known(the.pitch_max), the.pitch_max - the.pitch_min))
@@ -55,6 +55,8 @@ __all__ = (
     "node",
     "say",
     "shown",
+    "so_far",
+    "span",
     "the",
     "when",
     "xl",
@@ -92,7 +94,7 @@ class _Column:
 
 
 the, xl = _The(), _Functions()
-here, above, below, every = (_Column(place) for place in ("here", "above", "below", "every"))
+here, above, below, every, so_far = (_Column(place) for place in ("here", "above", "below", "every", "so_far"))
 
 
 def at(address: str) -> Address:
@@ -159,6 +161,8 @@ def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom:
     >>> from workbook_template.figures.text import text
     >>> text(in_table(here.size - above.size + xl.SUM(every.size), {"size": 1}, 3, 12, 20), 13, 3)
     'A13-A12+SUM(A$12:A$20)'
+    >>> text(in_table(xl.SUM(so_far.size), {"size": 1}, 3, 12, 20), 13, 3)
+    'SUM(A$12:A13)'
     """
 
     def cells(part: Node) -> Node:
@@ -169,6 +173,8 @@ def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom:
             across = columns[name] - own
             if place == "every":
                 return Area(Cell(top, across, True), Cell(bottom, across, True))
+            if place == "so_far":
+                return Area(Cell(top, across, True), Cell(0, across))
             return Cell({"here": 0, "above": -1, "below": 1}[place], across)
         if isinstance(part, Call):
             return Call(part.function, tuple(None if one is None else cells(one) for one in part.arguments))
@@ -222,3 +228,13 @@ def exactly(wanted: Node) -> Node:
     for sign in "~*?":
         escaped = call("SUBSTITUTE", escaped, sign, f"~{sign}")
     return when(known(wanted), wanted, escaped)
+
+
+def span(start: Node, end: Node) -> Node:
+    """The cells from one to another.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(in_table(xl.COUNT(span(here.low, here.high)), {"low": 2, "high": 4}, 5, 12, 20), 12, 5)
+    'COUNT(B12:D12)'
+    """
+    return Operator(":", start, end)

@@ -7,7 +7,7 @@ from math import cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
 from sheetfuncs import quantiles, sampling, standards, uncertainty
-from workbook_template import budget, charts, gauge_study_sheet, sampling_sheet
+from workbook_template import budget, chart_figures, gauge_study_sheet, sampling_sheet
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
 
@@ -78,8 +78,8 @@ def _sensitivities(known: Figures, wire: float, expansion: float) -> dict[str, f
 def chart_results(inputs: Mapping[str, Any], known: Figures | None, judged: Mapping[int, Judged]) -> dict[str, Any]:
     """The figures under the charts; `judged` by the row of the log."""
     given = number(inputs.get("chart_first"))
-    start = 1.0 if inputs.get("chart_first") is None else None if given is None else given - charts.LOG_HEAD
-    rows = [] if start is None else range(int(start), int(start) + charts.WINDOW)
+    start = 1.0 if inputs.get("chart_first") is None else None if given is None else given - chart_figures.LOG_HEAD
+    rows = [] if start is None else range(int(start), int(start) + chart_figures.WINDOW)
     found = [judged[row] for row in rows if row in judged]
     readings = [
         one.pitch for one in found if one.pitch is not None and one.pitch_result not in ("replaced", "check entry")
@@ -93,9 +93,9 @@ def chart_results(inputs: Mapping[str, Any], known: Figures | None, judged: Mapp
     if steps:
         want["chart_s"] = sqrt(sum((one - mean) ** 2 for one in readings) / (len(readings) - 1))
         want["chart_range_mean"] = step = sum(steps) / len(steps)
-        want["chart_natural_high"] = mean + 3 * step / charts.MEAN_RANGE_OF_TWO
-        want["chart_natural_low"] = mean - 3 * step / charts.MEAN_RANGE_OF_TWO
-        want["chart_range_high"] = charts.RANGE_LIMIT * step
+        want["chart_natural_high"] = mean + 3 * step / chart_figures.MEAN_RANGE_OF_TWO
+        want["chart_natural_low"] = mean - 3 * step / chart_figures.MEAN_RANGE_OF_TWO
+        want["chart_range_high"] = chart_figures.RANGE_LIMIT * step
     if known is None or known.pitch_max is None or known.pitch_min is None or len(readings) < 2:
         return want
     table = answer("THREAD_CAPABILITY", readings, known.pitch_min, known.pitch_max)

@@ -1,0 +1,86 @@
+"""What the page of the sheet Certificate says of the lot."""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import first, given, joined, known, no, say, the, when, xl
+from workbook_template.figures.tree import Name, Node
+
+COUNTED = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
+JUDGED = COUNTED[:4]
+
+
+def told(value: Node) -> Node:
+    """A value as words, or a dash."""
+    return when(given(value), value & "", "–")
+
+
+def _of_readings(value: Node) -> Node:
+    """A figure of the readings, or a dash where there are none."""
+    return when(the.certificate_n > 0, value, "–")
+
+
+_LOGGED = the.certificate_logged - the.certificate_replaced - the.parts_again
+FIELDS = {
+    "Customer": Figure("certificate_customer", "customer", told(the.customer)),
+    "Part": Figure("certificate_part", "part", told(the.part)),
+    "Drawing, revision": Figure(
+        "certificate_drawing", "drawing and revision", say(told(the.drawing), ", revision ", told(the.revision))),
+    "Material": Figure("certificate_material", "material", told(the.material)),
+    "Job": Figure("certificate_job", "job number", told(the.job_number)),
+    "Ordered": Figure(
+        "certificate_ordered", "parts ordered", when(known(the.quantity), say(the.quantity, " parts"), "–")),
+    "Logged, measured": Figure(
+        "certificate_made", "parts logged and measured",
+        say(_LOGGED, " parts logged, ", the.certificate_n, " judged")),
+}  # fmt: skip
+"""By the label; the first four on the left, the rest on the right."""
+
+_VALUES = the.certificate_value
+SUMMARY = {
+    "readings n": Figure("certificate_n", "pitch diameters that are judged", xl.COUNT(_VALUES), "count"),
+    "smallest": Figure("certificate_min", "smallest pitch diameter", _of_readings(xl.MIN(_VALUES)), "length"),
+    "largest": Figure("certificate_max", "largest pitch diameter", _of_readings(xl.MAX(_VALUES)), "length"),
+    "mean": Figure("certificate_mean", "mean pitch diameter", _of_readings(xl.AVERAGE(_VALUES)), "wire"),
+}
+
+_BAD = [word for word in COUNTED[1:] if word != "replaced"]
+
+
+def parts_that_are(word: str) -> Name:
+    """How many parts have a pitch diameter with that result, on the certificate."""
+    return the[f"certificate_{word.replace(' ', '_')}"]
+
+
+def others(kind: str) -> Node:
+    """How many results of a kind are neither in nor replaced."""
+    return joined("+", *(the[f"count_{kind}_{word.replace(' ', '_')}"] for word in _BAD))
+
+
+def verdict() -> Node:
+    """How the lot stands."""
+    bad = [parts_that_are(word) for word in _BAD]
+    missing = joined("+", *bad)
+    crests, gauges = the.certificate_crest_others, the.certificate_ring_others
+    inside, again, unnamed, ordered = the.certificate_in, the.parts_again, the.certificate_unnamed, the.quantity
+    listed = say(*(when(count > 0, say(", ", count, f" {word}")) for word, count in zip(_BAD, bad)))
+    pitch = first(
+        (missing.same(0), say("Pitch diameter: all ", inside, " parts logged are in.")),
+        otherwise=say("Pitch diameter: ", inside, " in", listed, "."),
+    )
+    crest = when(crests.same(0), "all in.", say(the.certificate_crest_in, " in, ", crests, " not."))
+    ring = the.certificate_ring_in
+    gauged = say(" Gauges: ", when(gauges.same(0), say("all ", ring, " in."), say(ring, " in, ", gauges, " not.")))
+    short = say(" ", ordered - inside, " of ", ordered, " ordered are still to be found in.")
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (the.certificate_logged.same(0), "No part has been logged yet: this certifies nothing."),
+        otherwise=say(
+            when(joined("+", missing, crests, gauges, again).same(0), "", "NOT ALL IN. "),
+            pitch, " ", the.certificate_crest_title, ": ", crest,
+            when((ring + gauges).same(0), "", gauged),
+            when(again.same(0), "", say(" Rows that repeat a part and are not counted: ", again, ".")),
+            when(unnamed.same(0), "", say(" Rows that name no part: ", unnamed, ".")),
+            when(known(ordered), when(inside < ordered, short)),
+        ),
+    )  # fmt: skip

@@ -1,0 +1,216 @@
+"""What the sheet GaugeStudy computes; the formulas with their sources stand in `sheetfuncs.gauge_study`."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sheetfuncs import gauge_study
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, at, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.tree import Node, Part
+
+PARTS, TRIALS = 10, 3
+PEOPLE = {"a": "BCD", "b": "EFG", "c": "HIJ"}
+"""Columns of the trials of each person."""
+HEAD = 9
+FIRST = HEAD + 2
+LAST = FIRST + PARTS - 1
+NOTHING = 1e-18
+"""A share of the variance that is the arithmetic's own last bits."""
+
+GRID = at(f"B{FIRST}:J{LAST}")
+
+
+def _of_people(what: str) -> tuple[Node, ...]:
+    """A figure or column of each person."""
+    return tuple(the[f"study_{what}_{person}"] for person in PEOPLE)
+
+
+def _typed_by(person: str) -> Node:
+    """How many cells of a person are filled in."""
+    return xl.COUNTA(*(the[f"study_{person}_{trial}"] for trial in range(1, TRIALS + 1)))
+
+
+def _typed_in(trial: int) -> Node:
+    """How many cells of a trial are filled in, of all people together."""
+    return xl.COUNTA(*(the[f"study_{person}_{trial}"] for person in PEOPLE))
+
+
+def _highest(*counts: Node) -> Node:
+    """The number of the last count that is not 0."""
+    return first(*((count > 0, number) for number, count in reversed([*enumerate(counts, start=1)])), otherwise=0)
+
+
+_GRID_IS_FULL = all_of(
+    the.study_parts > 1,
+    the.study_people > 1,
+    the.study_trials > 1,
+    xl.COUNT(GRID).same(the.study_parts * the.study_people * the.study_trials),
+    xl.COUNTA(GRID).same(xl.COUNT(GRID)),
+)
+COUNTS = (
+    Figure("study_parts", "parts read", xl.MAX(the.study_used)),
+    Figure("study_people", "people who read", _highest(*(_typed_by(person) for person in PEOPLE))),
+    Figure("study_trials", "readings of each part by each person",
+           _highest(*(_typed_in(trial) for trial in range(1, TRIALS + 1)))),
+    Figure("study_ready", "whether the study is complete", _GRID_IS_FULL),
+    Figure("study_cells", "parts times people", the.study_parts * the.study_people),
+    Figure("study_resting", "height of points that are not to be seen",
+           when(xl.COUNT(the.study_part_mean) > 0, xl.AVERAGE(the.study_part_mean), 0)),
+)  # fmt: skip
+"""How much was typed."""
+
+
+def _star(values: Node, groups: Part) -> Node:
+    """The manual's K: 1 / d2* of so many values over so many groups, to four places."""
+    d2, single = (xl.INDEX(table, values - 1) for table in (the.list_range_mean, the.list_range_single))
+    over_few = xl.SQRT(d2**2 + (single**2 - d2**2) / groups)
+    return xl.ROUND(1 / when(node(groups) > gauge_study.MANY_GROUPS, d2, over_few), 4)
+
+
+def when_ready(formula: Node) -> Node:
+    """Nothing until the study is complete."""
+    return when(the.study_ready, formula)
+
+
+def _root(variance: Node) -> Node:
+    """A standard deviation; a variance that comes out under 0 is none."""
+    return xl.SQRT(xl.MAX(0, variance))
+
+
+def range_of(*values: Node) -> Node:
+    """From the smallest to the largest."""
+    return xl.MAX(*values) - xl.MIN(*values)
+
+
+def _if_pooled(pooled: Part, else_: Part) -> Node:
+    return when(the.study_pooled, pooled, else_)
+
+
+def _ev_limit(chance: float) -> Node:
+    return xl.SQRT(the.study_error_sum / xl.CHIINV(chance, the.study_free_error))
+
+
+_PEOPLE_SQUARES = joined("+", *(when(known(mean), (mean - the.study_grand) ** 2, 0) for mean in _of_people("mean_all")))
+_MEAN_SQUARE_BOTH = the.study_squares_both / the.study_free_both
+_F_TEST = xl.FDIST(
+    _MEAN_SQUARE_BOTH / (the.study_squares_error / the.study_free_within), the.study_free_both, the.study_free_within
+)
+WORKING = (
+    Figure("study_mean_range", "mean range of the trials", xl.AVERAGE(*_of_people("range"))),
+    Figure("study_people_range", "range of the means of the people", range_of(*_of_people("mean_all"))),
+    Figure("study_parts_range", "range of the means of the parts", range_of(the.study_part_mean)),
+    Figure("study_k_trials", "K1, for the trials", _star(the.study_trials, the.study_cells)),
+    Figure("study_k_people", "K2, for the people", _star(the.study_people, 1)),
+    Figure("study_k_parts", "K3, for the parts", _star(the.study_parts, 1)),
+    Figure("study_grand", "mean of all readings", xl.AVERAGE(the.study_part_mean)),
+    Figure("study_squares_parts", "sum of squares, parts",
+           the.study_people * the.study_trials * xl.SUM(the.study_part_square)),
+    Figure("study_squares_people", "sum of squares, people", the.study_parts * the.study_trials * _PEOPLE_SQUARES),
+    Figure("study_squares_cells", "sum of squares, parts and people together",
+           the.study_trials * xl.SUM(*_of_people("square"))),
+    Figure("study_squares_error", "sum of squares, within", xl.SUM(*_of_people("within"))),
+    Figure("study_squares_both", "sum of squares, interaction",
+           xl.MAX(0, the.study_squares_cells - the.study_squares_parts - the.study_squares_people)),
+    Figure("study_free_both", "degrees of freedom, interaction", (the.study_parts - 1) * (the.study_people - 1)),
+    Figure("study_free_within", "degrees of freedom, within", the.study_cells * (the.study_trials - 1)),
+    Figure("study_chance", "chance of an interaction as large as this",
+           when(the.study_squares_error > NOTHING * the.study_squares_cells, _F_TEST, 0)),
+    Figure("study_pooled", "whether the interaction is pooled", the.study_chance >= gauge_study.POOL_OVER),
+    Figure("study_free_error", "degrees of freedom of the error",
+           the.study_free_within + _if_pooled(the.study_free_both, 0)),
+    Figure("study_error_sum", "sum of squares of the error",
+           the.study_squares_error + _if_pooled(the.study_squares_both, 0)),
+    Figure("study_error", "mean square, error", the.study_error_sum / the.study_free_error),
+    Figure("study_both", "mean square, interaction", _if_pooled(the.study_error, _MEAN_SQUARE_BOTH)),
+    Figure("study_ev_from", "lower 90 % limit of EV", _ev_limit(0.05)),
+    Figure("study_ev_to", "upper 90 % limit of EV", _ev_limit(0.95)),
+)  # fmt: skip
+"""What stands beside the page; blank until the study is complete."""
+
+
+def guide(share: Node) -> Node:
+    """What the manual says of a share in per cent."""
+    words = first(
+        (share <= 10, "up to 10 %: good"),
+        (share > 30, "over 30 %: not accepted"),
+        otherwise="10 to 30 %: may do for some uses",
+    )
+    return when(known(share), words)
+
+
+class Source(NamedTuple):
+    """A source of spread: its standard deviation by average and range, by analysis of variance, a remark."""
+
+    name: str
+    label: str
+    by_range: Node | None
+    by_variance: Node
+    remark: Node | str = ""
+
+
+_EV_LIMITS = say("90 % limits ", shown(the.study_ev_from, the.decimals + 1), " to ",
+                 shown(the.study_ev_to, the.decimals + 1))  # fmt: skip
+_CHANCE = say("F test: chance ", shown(the.study_chance, 2), when(the.study_pooled, ", pooled with EV"))
+_BY_PERSON = the.study_parts * the.study_trials
+SOURCES = (
+    Source("ev", "Repeatability EV", the.study_mean_range * the.study_k_trials, xl.SQRT(the.study_error),
+           when_ready(_EV_LIMITS)),
+    Source("av", "Reproducibility AV",
+           _root((the.study_people_range * the.study_k_people) ** 2 - the.study_ev_r**2 / _BY_PERSON),
+           _root((the.study_squares_people / (the.study_people - 1) - the.study_both) / _BY_PERSON),
+           "between people"),
+    Source("both", "Interaction", None, _root((the.study_both - the.study_error) / the.study_trials),
+           when_ready(_CHANCE)),
+    Source("grr", "Gauge and people GRR", xl.SQRT(the.study_ev_r**2 + the.study_av_r**2),
+           xl.SQRT(the.study_ev_v**2 + the.study_av_v**2 + the.study_both_v**2), guide(the.study_grr_v_share)),
+    Source("pv", "Parts PV", the.study_parts_range * the.study_k_parts,
+           _root((the.study_squares_parts / (the.study_parts - 1) - the.study_both)
+                 / (the.study_people * the.study_trials))),
+    Source("tv", "Total TV", xl.SQRT(the.study_grr_r**2 + the.study_pv_r**2),
+           xl.SQRT(the.study_grr_v**2 + the.study_pv_v**2)),
+)  # fmt: skip
+
+METHODS = {"r": "average and range", "v": "analysis of variance"}
+
+
+def groups_apart(kind: str) -> Node:
+    """How many groups of parts the gauge tells apart, by one of the methods."""
+    grr, pv = the[f"study_grr_{kind}"], the[f"study_pv_{kind}"]
+    return when(grr > 0, xl.INT(1.41 * pv / grr))
+
+
+def of_tolerance(kind: str) -> Node:
+    """Six standard deviations of gauge and people in per cent of the tolerance."""
+    width = the.study_tolerance_used
+    return when(known(width), 600 * the[f"study_grr_{kind}"] / width)
+
+
+def in_words() -> Node:
+    """The study in words, or what is missing."""
+    short = xl.MATCH(1, the.study_short, 0)
+    not_complete = say(
+        "Next: part ", short, " has ", xl.INDEX(the.study_got, short), " of ", the.study_people * the.study_trials,
+        " readings as numbers; every person reads every part ", the.study_trials, " times.",
+    )  # fmt: skip
+    share, whole = the.study_grr_v_share, the.study_grr_v_tolerance
+    worst = xl.MAX(share, whole)
+    told = say(
+        "The gauge and the people take ", shown(share, 1), " % of the spread",
+        when(known(whole), say(" and ", shown(whole, 1), " % of the tolerance")), ": ",
+        first((worst <= 10, "good"), (worst > 30, "not accepted"), otherwise="may do for some uses"),
+        " by the manual. ",
+        when(known(the.study_ndc_v), say("It tells apart ", the.study_ndc_v, " groups of parts",
+                                         when(the.study_ndc_v < 5, "; 5 or more are wanted.", "."))),
+        when(the.study_av_v > the.study_ev_v,
+             " More of it lies between the people than in the gauge: look at how they hold it."),
+    )  # fmt: skip
+    return first(
+        (the.study_parts.same(0), "Next: type the readings, one row a part, every person the same number of times."),
+        (the.study_people < 2, "Next: readings of a second person."),
+        (the.study_trials < 2, "Next: a second reading of each part."),
+        (the.study_parts < 2, "Next: a second part."),
+        (no(the.study_ready), not_complete),
+        (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
+        otherwise=told,
+    )
