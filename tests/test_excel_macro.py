@@ -17,6 +17,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from sheetfuncs.catalog import RECORDS
 from workbook_template import __main__ as command
 from workbook_template import crosscheck, setup_figures
+from workbook_template.figures.text import text
 from workbook_template.macro import CONFIG_SHEET, SETTINGS, UDF_MODULE, add_macros, wrapper_text
 from workbook_template.office import Office
 
@@ -153,10 +154,10 @@ def test_the_words_of_the_ten_minute_check_are_those_of_the_sheets() -> None:
     page = (ROOT / "docs" / "install-excel.md").read_text(encoding="utf-8")
     words = "All is filled in. Check each input against the machine."
     assert f"*{words}*" in page
-    assert words in setup_figures.NEXT_STEP
-    for text in ("Cross-check with the functions", "agree", "no figure yet", "DIFFER", "not loaded"):
-        assert f"*{text}*" in page
-        assert f'"{text}' in inspect.getsource(crosscheck)
+    assert words in text(setup_figures.next_step())
+    for phrase in ("Cross-check with the functions", "agree", "no figure yet", "DIFFER", "not loaded"):
+        assert f"*{phrase}*" in page
+        assert f'"{phrase}' in inspect.getsource(crosscheck)
     assert "four lines" in page
     assert len(crosscheck.CHECKS) == 4 + 3
 

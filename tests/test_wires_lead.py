@@ -13,6 +13,8 @@ from workbook_cases import Case, first_cells, plain_book
 from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
 from workbook_template import contact
+from workbook_template.figures.notation import the
+from workbook_template.figures.text import text
 from workbook_template.office import Document, Office
 from workbook_template.thread_listing import AROUND_LEAD, listing
 
@@ -99,7 +101,7 @@ def test_a_reading_of_whatever_size_gives_a_number_or_a_sentence() -> None:
 
 def compiled(formula: str) -> Callable[[dict[str, Any]], Any]:
     """A formula of the block as Python, so that all threads can be put through it."""
-    text = formula.replace("^", "**").replace("$", "").replace('""', "None")
+    python = formula.replace("^", "**").replace('""', "None")
     names = {
         "IF": lambda test, yes, no: yes() if test else no(),
         "SQRT": sqrt,
@@ -108,7 +110,7 @@ def compiled(formula: str) -> Callable[[dict[str, Any]], Any]:
         "TAN": tan,
     }
     names["RADIANS"], names["ISNUMBER"], names["NOT"] = radians, lambda cell: cell is not None, lambda one: not one
-    code = compile(lazy(text), formula, "eval")
+    code = compile(lazy(python), formula, "eval")
     return lambda cells: eval(code, {**names, **cells})
 
 
@@ -138,7 +140,12 @@ def threads() -> Iterator[Thread]:
 
 def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
     """The largest error is a millionth of the tolerance where a fortieth was allowed; docs/wires.md says so."""
-    cells = [(letter, compiled(formula)) for letter, formula in contact._formulas(10, "wire_used", "max")]
+    formulas = {"wire": the.wire_used, "pitch_diameter": contact.limit("max"), **contact.touching()}
+    cells = [
+        (contact.LETTER[name], compiled(text(contact.in_row(name, formula), 10, contact.COLUMN[name])))
+        for name, formula in formulas.items()
+    ]
+    reading = f"{contact.LETTER['reading']}10"
     worst, seen = 0.0, 0
     for thread in threads():
         try:
@@ -164,9 +171,9 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
                 try:
                     want = wires._exact(thread, size, wire)
                 except CellError:
-                    assert values[f"{contact.READING}10"] is None, thread
+                    assert values[reading] is None, thread
                     continue
-                worst = max(worst, abs(values[f"{contact.READING}10"] - want) / tolerance)
+                worst = max(worst, abs(values[reading] - want) / tolerance)
                 seen += 1
     assert seen > 100_000
     assert worst < 1e-6

@@ -13,7 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
 from workbook_template import styles
-from workbook_template.figures.text import text
+from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
 
@@ -266,3 +266,10 @@ def switch_formats(book: Book) -> None:
             formula=[f'unit="{other}"'],
         )
         book.workbook[sheet].conditional_formatting.add(" ".join(refs), rule)
+
+
+def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) -> list[str]:
+    """The formula of a column as its cells from `top` to `bottom` hold it."""
+    formula_text(book, formula, top, column)
+    in_row = text_in_rows(formula, column)
+    return [f"={in_row(row)}" for row in range(top, bottom + 1)]

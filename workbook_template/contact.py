@@ -15,120 +15,157 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.wires import OFF_FLANK
 from workbook_template import blocks
 from workbook_template.blocks import Book
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import at, first, here, in_table, known, no, the, when, xl
+from workbook_template.figures.text import letters, text
+from workbook_template.figures.tree import Node
 
 STEPS = 3
 FIRST = 10
 """The first row, on the sheet Setup to the right of the page: the wire in use, then the sets of Instruments."""
 
-_COLUMN = 42
-
-
-def _letter(number: int) -> str:
-    return get_column_letter(_COLUMN + number)
-
-
-LABEL, WIRE, PITCH_DIAMETER = (_letter(number) for number in range(3))
-READING = _letter(3 + 3 * (STEPS + 1))
+COLUMNS = (
+    "label",
+    "wire",
+    "pitch_diameter",
+    *(f"{part}_{step}" for step in range(STEPS + 1) for part in ("radius", "root", "u")),
+    "reading",
+)
+"""The columns of a row; root is N above."""
+COLUMN = {name: number for number, name in enumerate(COLUMNS, start=column_index_from_string("AP"))}
+LETTER = {name: letters(number) for name, number in COLUMN.items()}
 ENDS = ("max", "min")
 OF_SETUP = {"max": FIRST, "mid": FIRST + 1, "min": FIRST + 2}
 SETS_FROM = FIRST + len(OF_SETUP)
 
 
-def of_setup(end: str) -> str:
+def of_setup(end: str) -> Node:
     """The cell of the reading over the wire in use at a limit."""
-    return f"${READING}${OF_SETUP[end]}"
+    return at(f"${LETTER['reading']}${OF_SETUP[end]}")
 
 
 def of_set(number: int, end: str) -> str:
     """The cell, with its sheet, of the reading over a wire set of Instruments, counted from 0."""
-    return f"Setup!${READING}${SETS_FROM + len(ENDS) * number + ENDS.index(end)}"
+    return f"Setup!${LETTER['reading']}${SETS_FROM + len(ENDS) * number + ENDS.index(end)}"
 
 
-def share(highest: str, lowest: str) -> str:
+def reading_share(highest: Node, lowest: Node) -> Node:
     """How much of a reading's change is not the pitch diameter's, from the readings at the two limits.
 
     With the lead in it a reading is not the pitch diameter and a constant. Between the limits it runs straight, so
-    reading less pitch diameter is `share` times the reading and `offset` more.
+    reading less pitch diameter is this share times the reading and `reading_offset` more.
     """
-    return f"1-pitch_tolerance/({highest}-{lowest})"
+    return 1 - the.pitch_tolerance / (highest - lowest)
+
+
+def reading_offset(lowest: Node, its_share: Node) -> Node:
+    """Reading less pitch diameter on that line where the reading is 0."""
+    return lowest * (1 - its_share) - the.pitch_min
+
+
+def share(highest: str, lowest: str) -> str:
+    """The text of reading_share; to go, once the figures of the instruments are trees."""
+    return text(reading_share(at(highest), at(lowest)))
 
 
 def offset(lowest: str, its_share: str) -> str:
-    """Reading less pitch diameter on that line where the reading is 0."""
-    return f"{lowest}*(1-{its_share})-pitch_min"
+    """The text of reading_offset; to go, once the figures of the instruments are trees."""
+    return text(reading_offset(at(lowest), at(its_share)))
+
+
+def from_axis(wire: Node) -> Node:
+    """How far out from the sharp bottoms a wire touches flanks without a lead; half a wire gives it on the radius."""
+    return wire * (1 / xl.SIN(the.half_angle) - xl.SIN(the.half_angle))
 
 
 WORKING = (
-    ("flank_tangent", "tangent of half the included angle", 'IF(ISNUMBER(half_angle),TAN(half_angle),"")'),
-    ("lead_turned", "lead in a radian of the turn", 'IF(ISNUMBER(lead),lead/RADIANS(360),"")'),
-    ("alike_flanks", "whether the flanks lean alike", "IF(ISNUMBER(thread_row),flank_leading=flank_trailing,FALSE)"),
-    ("wire_share", "how much of a reading's change is not the pitch diameter's",
-     f'IF(ISNUMBER(wire_constant),{share("over_wires_max", "over_wires_min")},"")'),
-    ("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
-     f'IF(ISNUMBER(wire_share),{offset("over_wires_min", "wire_share")},"")'),
-    ("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
-     ('IF(ISNUMBER(wire_largest),pitch_max-2*half_height+wire_largest*(1/SIN(half_angle)-SIN(half_angle)),"")')),
+    Figure("flank_tangent", "tangent of half the included angle", when(known(the.half_angle), xl.TAN(the.half_angle))),
+    Figure("lead_turned", "lead in a radian of the turn", when(known(the.lead), the.lead / xl.RADIANS(360))),
+    Figure("alike_flanks", "whether the flanks lean alike",
+           when(known(the.thread_row), the.flank_leading.same(the.flank_trailing), False)),
+    Figure("wire_share", "how much of a reading's change is not the pitch diameter's",
+           when(known(the.wire_constant), reading_share(the.over_wires_max, the.over_wires_min))),
+    Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
+           when(known(the.wire_share), reading_offset(the.over_wires_min, the.wire_share))),
+    Figure("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
+           when(known(the.wire_largest), the.pitch_max - 2 * the.half_height + from_axis(the.wire_largest))),
 )  # fmt: skip
-"""Name, meaning, formula of what all rows share."""
+"""What all rows share."""
 
 
 def build(book: Book, ws: Worksheet, sets: int) -> None:
     """The rows for the wire in use and so many wire sets, with a heading over them."""
     heads = ["for", "wire", "pitch dia.", *("radius", "N", "u") * (STEPS + 1), "reading"]
-    for number, head in enumerate(heads):
-        blocks.write(book, ws, f"{_letter(number)}{FIRST - 1}", head, "head")
-        ws.column_dimensions[_letter(number)].width = 10
-    last = FIRST - 1
-    for last, (label, wire, end) in enumerate(_rows(sets), start=FIRST):
-        blocks.write(book, ws, f"{LABEL}{last}", label, "small")
-        for letter, formula in _formulas(last, wire, end):
-            blocks.write(book, ws, f"{letter}{last}", f"={formula}", "row", "General")
-    for name, letters, meaning in (
-        ("wire", WIRE, "wires whose readings are worked: the wire in use three times, each set twice"),
-        ("pitch_diameter", PITCH_DIAMETER, "the limit of the pitch diameter that each is for"),
-        ("steps", f"{_letter(3)}:{_letter(2 + 3 * (STEPS + 1))}", "where they touch: radius, N and u, step by step"),
-        ("readings", READING, "the readings over them, with the lead angle"),
+    for letter, head in zip(LETTER.values(), heads):
+        blocks.write(book, ws, f"{letter}{FIRST - 1}", head, "head")
+        ws.column_dimensions[letter].width = 10
+    rows = list(_rows(sets))
+    last = FIRST + len(rows) - 1
+    for row, (label, wire, end) in enumerate(rows, start=FIRST):
+        blocks.write(book, ws, f"{LETTER['label']}{row}", label, "small")
+        blocks.write(book, ws, f"{LETTER['wire']}{row}", wire, "row", "General")
+        blocks.write(book, ws, f"{LETTER['pitch_diameter']}{row}", in_row("pitch_diameter", limit(end)), "row")
+    for name, formula in touching().items():
+        texts = blocks.column_texts(book, in_row(name, formula), COLUMN[name], FIRST, last)
+        for row, formula_text in enumerate(texts, start=FIRST):
+            blocks.write(book, ws, f"{LETTER[name]}{row}", formula_text, "row")
+    for name, left, right, meaning in (
+        ("wire", "wire", "wire", "wires whose readings are worked: the wire in use three times, each set twice"),
+        ("pitch_diameter", "pitch_diameter", "pitch_diameter", "the limit of the pitch diameter that each is for"),
+        ("steps", "radius_0", f"u_{STEPS}", "where they touch: radius, N and u, step by step"),
+        ("readings", "reading", "reading", "the readings over them, with the lead angle"),
     ):
-        left, _, right = letters.partition(":")
-        blocks.define(book, ws, f"{left}{FIRST}:{right or left}{last}", f"contact_{name}", meaning, role="working")
+        ref = f"{LETTER[left]}{FIRST}:{LETTER[right]}{last}"
+        blocks.define(book, ws, ref, f"contact_{name}", meaning, role="working")
 
 
-def _rows(sets: int) -> Iterator[tuple[str, str, str]]:
+def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
     """Label, formula of the wire, limit of the pitch diameter."""
     for end in OF_SETUP:
-        yield f"in use, {end}", 'IF(wire_serves,wire_used,"")', end
+        yield f"in use, {end}", when(the.wire_serves, the.wire_used), end
     for number in range(1, sets + 1):
+        serves = xl.INDEX(the.wires_words, number).same("yes")
         for end in ENDS:
-            wire = f'IF(INDEX(wires_words,{number})="yes",INDEX(wires_mean,{number}),"")'
-            yield f"set {number}, {end}", wire, end
+            yield f"set {number}, {end}", when(serves, xl.INDEX(the.wires_mean, number)), end
 
 
-def _formulas(row: int, wire: str, end: str) -> Iterator[tuple[str, str]]:
-    """The cells of one row: column, formula."""
-    w, pitch_diameter = f"${WIRE}{row}", f"${PITCH_DIAMETER}{row}"
-    h, t, k = f"{w}/2", "flank_tangent", "lead_turned"
-    limit = "(pitch_max+pitch_min)/2" if end == "mid" else f"pitch_{end}"
-    yield WIRE, wire
-    yield PITCH_DIAMETER, f'IF(ISNUMBER({w}),{limit},"")'
-    start = f"{pitch_diameter}/2-half_height+{h}*(1/SIN(half_angle)-SIN(half_angle))"
+def in_row(column: str, formula: Node) -> Node:
+    """The formula of a column as its cells hold it."""
+    return in_table(formula, COLUMN, COLUMN[column], FIRST, FIRST)
+
+
+def limit(end: str) -> Node:
+    """The pitch diameter that a row is for."""
+    size = (the.pitch_max + the.pitch_min) / 2 if end == "mid" else the[f"pitch_{end}"]
+    return when(known(here.wire), size)
+
+
+def touching() -> dict[str, Node]:
+    """The formulas by column: where the wire touches, step by step, and the reading there."""
+    formulas = {}
+    wire, size, half = here.wire, here.pitch_diameter, here.wire / 2
+    tangent, lead = the.flank_tangent, the.lead_turned
+    start = size / 2 - the.half_height + from_axis(half)
     for step in range(STEPS + 1):
-        radius, root, u = (f"{_letter(3 + 3 * step + part)}{row}" for part in range(3))
-        yield radius.rstrip("0123456789"), f'IF(ISNUMBER({pitch_diameter}),{start},"")'
-        yield root.rstrip("0123456789"), f'IF(ISNUMBER({radius}),SQRT(1+{t}^2+({k}/{radius})^2),"")'
-        yield u.rstrip("0123456789"), f'IF(ISNUMBER({root}),{h}*{k}/({radius}*({root}*{radius}+{h}*{t})),"")'
-        gap = f"pitch/4+({radius}-{pitch_diameter}/2)*{t}-{k}*ATAN2(1,{u})-{h}/{root}"
-        slope = (
-            f"{t}+{k}*{u}/(1+{u}^2)*(1/{radius}+(1+{t}^2)/({root}*({root}*{radius}+{h}*{t})))"
-            f"-{h}*({k}/{radius})^2/({radius}*{root}^3)"
-        )
-        start = f"{radius}-({gap})/({slope})"
-    exact = f"2*({radius}+{h}*({t}+{u}*{k}/{radius})/{root})/SQRT(1+{u}^2)+{w}"
-    plain = f"{pitch_diameter}+{w}*wire_rise-2*half_height"
-    off_flank = f"{radius}-flank_end/2>{OFF_FLANK}*pitch"
-    yield READING, f'IF(NOT(ISNUMBER({u})),"",IF(NOT(alike_flanks),{plain},IF({off_flank},"",{exact})))'
+        radius, root, u = (here[f"{part}_{step}"] for part in ("radius", "root", "u"))
+        formulas[f"radius_{step}"] = when(known(size), start)
+        formulas[f"root_{step}"] = when(known(radius), xl.SQRT(1 + tangent**2 + (lead / radius) ** 2))
+        formulas[f"u_{step}"] = when(known(root), half * lead / (radius * (root * radius + half * tangent)))
+        gap = the.pitch / 4 + (radius - size / 2) * tangent - lead * xl.ATAN2(1, u) - half / root
+        turns = 1 / radius + (1 + tangent**2) / (root * (root * radius + half * tangent))
+        slope = tangent + lead * u / (1 + u**2) * turns - half * (lead / radius) ** 2 / (radius * root**3)
+        start = radius - gap / slope
+    exact = 2 * (radius + half * (tangent + u * lead / radius) / root) / xl.SQRT(1 + u**2) + wire
+    formulas["reading"] = first(
+        (no(known(u)), ""),
+        (no(the.alike_flanks), size + wire * the.wire_rise - 2 * the.half_height),
+        (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, ""),
+        otherwise=exact,
+    )
+    return formulas

@@ -10,6 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, contact
 from workbook_template.blocks import Book
+from workbook_template.figures.text import text
 from workbook_template.plan import shown
 
 AT = 32
@@ -56,7 +57,7 @@ WORDS = (
 
 WORKING = (
     ("over_wires_mid", "reading at the middle of the limits",
-     f'IF(ISNUMBER(wire_constant),{contact.of_setup("mid")},"")'),
+     f'IF(ISNUMBER(wire_constant),{text(contact.of_setup("mid"))},"")'),
     ("feed_aim", "what is aimed at: max, mid or min", 'IF(OR(aim_limit="max",aim_limit="min"),aim_limit,"mid")'),
     ("feed_aim_reading", "reading at what is aimed at",
      'IF(feed_aim="max",over_wires_max,IF(feed_aim="min",over_wires_min,over_wires_mid))'),

@@ -17,8 +17,12 @@ from workbook_template import (
 )
 from workbook_template.blocks import Book, Check
 from workbook_template.plan import PASSES, SPRINGS, TRAVEL, shown
-from workbook_template.setup_figures import BLANK_WORDS, EXTERNAL, NEXT_STEP, RANGE_STEP, TIP_WORDS, WIRE_WORDS
+from workbook_template.setup_figures import EXTERNAL, blank_words, next_step, tip_words, wire_words
 from workbook_template.setup_figures import WORKING as FIGURES
+from workbook_template.figures.text import text
+
+EXTERNAL = text(EXTERNAL)
+RANGE_STEP = 'IF(unit="mm",25,1)'
 
 SHEET = "Setup"
 
@@ -120,7 +124,7 @@ def build(book: Book, ws: Worksheet) -> None:
 def _working(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "R7:S7", "Working figures (not printed)")
     figures = (*FIGURES, *contact.WORKING, *plan.WORKING, *last_passes.WORKING, *drawing.WORKING, *instructions.WORKING)
-    for row, (name, meaning, formula) in enumerate(figures, start=8):
+    for row, (name, meaning, formula, *_) in enumerate(figures, start=8):
         blocks.write(book, ws, f"R{row}", name.replace("_", " "), "small")
         blocks.result(book, ws, f"S{row}", name, meaning, formula, role="working")
 
@@ -129,8 +133,8 @@ BLANK_HEAD = (
     'IF(AND(ISNUMBER(radial_infeed),ISBLANK(blank_measured)),"Feed in, BLANK NOT MEASURED","Feed in on the radius")'
 )
 _AIMED = (
-    f'IF(aim_limit="max",{contact.of_setup("max")},IF(aim_limit="min",{contact.of_setup("min")},'
-    f'IF(aim_limit="mid",{contact.of_setup("mid")},"–")))'
+    f'IF(aim_limit="max",{text(contact.of_setup("max"))},IF(aim_limit="min",{text(contact.of_setup("min"))},'
+    f'IF(aim_limit="mid",{text(contact.of_setup("mid"))},"–")))'
 )
 """The reading at the limit aimed at; nothing while none is chosen."""
 
@@ -144,9 +148,9 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
         ("F4:H4", "F5:H5", "Over wires, aim", "micrometer_preset", "reading to set the micrometer to",
          f'IF(ISNUMBER(wire_constant),{_AIMED},"–")'),
         ("I4:L4", "I5:L5", "Over wires, max", "over_wires_max", "largest reading over wires",
-         f'IF(ISNUMBER(wire_constant),{contact.of_setup("max")},"–")'),
+         f'IF(ISNUMBER(wire_constant),{text(contact.of_setup("max"))},"–")'),
         ("M4:O4", "M5:O5", "Over wires, min", "over_wires_min", "smallest reading over wires",
-         f'IF(ISNUMBER(wire_constant),{contact.of_setup("min")},"–")'),
+         f'IF(ISNUMBER(wire_constant),{text(contact.of_setup("min"))},"–")'),
     )  # fmt: skip
     for head_at, at, label, name, meaning, formula in figures:
         if name == "radial_infeed":
@@ -159,7 +163,7 @@ def _main_figures(book: Book, ws: Worksheet) -> None:
 def _inputs(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A6:D6", "At the machine: fill in from top to bottom")
     defaults = {"aim_limit": "mid", "pass_rule": "equal area"}
-    blocks.result(book, ws, "A7:D7", "next_step", "what is still to fill in", NEXT_STEP, look="next")
+    blocks.result(book, ws, "A7:D7", "next_step", "what is still to fill in", next_step(), look="next")
     rows = {}
     for row, (name, label, meaning, dimension, check, prompt) in enumerate(INPUTS, start=BESIDE_FIRST):
         rows[name] = row
@@ -169,7 +173,7 @@ def _inputs(book: Book, ws: Worksheet) -> None:
     beside = (
         ("tip_size", "tip_words_short", "what the tip size is",
          'IF(tip_kind="flat","width of its flat",IF(tip_kind="nose radius","its radius",""))'),
-        ("blank_measured", "blank_words", "how the blank stands", BLANK_WORDS),
+        ("blank_measured", "blank_words", "how the blank stands", blank_words()),
         ("compound_angle", "angle_words", "which compound angle is used",
          ('IF(ISNUMBER(angle_used),IF(ISBLANK(compound_angle),"empty: "&ROUND(angle_used,2)&" is used",'
           '"from straight in"),IF(ISTEXT(compound_angle),"a text, no number",""))')),
@@ -205,7 +209,7 @@ def _depth(book: Book, ws: Worksheet) -> None:
     for ref, name, meaning, formula in figures:
         blocks.result(book, ws, ref, name, meaning, formula, dimension="length")
     ref = f"A{row + 2}:D{row + 4}"
-    blocks.result(book, ws, ref, "tip_words", "what the sharp figure would do", TIP_WORDS, look="sentence")
+    blocks.result(book, ws, ref, "tip_words", "what the sharp figure would do", tip_words(), look="sentence")
 
 
 def _wires(book: Book, ws: Worksheet) -> None:
@@ -221,7 +225,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
           f'*{spread},"")')),
         ("Reading less pitch dia.", f"C{row + 2}:D{row + 2}", "wire_constant",
          "reading less pitch diameter, for the wire in use", "wire",
-         f'IF(ISNUMBER({contact.of_setup("mid")}),{contact.of_setup("mid")}-(pitch_max+pitch_min)/2,"")'),
+         f'IF(ISNUMBER({text(contact.of_setup("mid"))}),{text(contact.of_setup("mid"))}-(pitch_max+pitch_min)/2,"")'),
         ("Micrometer", f"C{row + 3}:D{row + 3}", "micrometer_range", "range of the micrometer", "words",
          (f'IF(ISNUMBER(wire_constant),INT(over_wires_min/{RANGE_STEP})*{RANGE_STEP}&" to "&'
           f'-INT(-over_wires_max/{RANGE_STEP})*{RANGE_STEP}&" "&unit,"")')),
@@ -231,7 +235,7 @@ def _wires(book: Book, ws: Worksheet) -> None:
             blocks.write(book, ws, f"A{row + max(number, 1)}", label, "label")
         blocks.result(book, ws, ref, name, meaning, formula, dimension=dimension)
     ref = f"A{row + 4}:D{row + 6}"
-    blocks.result(book, ws, ref, "wire_words", "whether the wire in use serves", WIRE_WORDS, look="sentence")
+    blocks.result(book, ws, ref, "wire_words", "whether the wire in use serves", wire_words(), look="sentence")
 
 
 SIGNED = (

@@ -35,6 +35,7 @@ from workbook_template.figures.tree import (
 )
 
 __all__ = (
+    "Numbered",
     "above",
     "all_of",
     "any_of",
@@ -48,6 +49,7 @@ __all__ = (
     "in_table",
     "joined",
     "known",
+    "length",
     "no",
     "node",
     "say",
@@ -174,3 +176,35 @@ def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom:
         return replace(part, part=cells(part.part)) if isinstance(part, Sign) else part
 
     return cells(tree)
+
+
+class Numbered(_The):
+    """The figures of one of several alike: of lathe 2 those whose names end in _2.
+
+    >>> from workbook_template.figures.text import text
+    >>> my = Numbered(2)
+    >>> text(my.speed + my["pick_a"])
+    'speed_2+pick_a_2'
+    """
+
+    def __init__(self, number: int) -> None:
+        self._end = f"_{number}"
+
+    def __getattr__(self, name: str) -> Name:
+        return Name(name + self._end)
+
+    def __getitem__(self, name: str) -> Name:
+        return Name(name + self._end)
+
+
+def length(part: Part) -> Node:
+    """A length in words, with the decimals of the working unit.
+
+    It is rounded first: a half in the last place that is short of it by the last bit, as 0.33244999999999997, is
+    shown up by some programs and down by others.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(say("Cut ", length(the.pitch), "."))
+    '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
+    """
+    return shown(xl.ROUND(part, 9), the.decimals)

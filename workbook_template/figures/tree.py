@@ -203,18 +203,24 @@ def shown(part: Part, decimals: Part) -> Node:
 
 
 def say(*pieces: Part) -> Node:
-    """Pieces of a sentence joined; a text too long for a formula is split."""
+    """Pieces of a sentence joined; a text too long for a formula is split, a sentence within it joins as it stands."""
     parts: list[Node] = []
     for piece in pieces:
         if isinstance(piece, str):
             cuts = range(0, max(len(piece), 1), LONGEST_TEXT)
             parts += [Text(piece[at : at + LONGEST_TEXT]) for at in cuts]
         else:
-            parts.append(node(piece))
+            parts += _said(node(piece))
     joined = parts[0]
     for part in parts[1:]:
         joined = joined & part
     return joined
+
+
+def _said(part: Node) -> list[Node]:
+    if isinstance(part, Operator) and part.sign == "&":
+        return [*_said(part.left), *_said(part.right)]
+    return [part]
 
 
 def children(tree: Node) -> tuple[Node, ...]:
