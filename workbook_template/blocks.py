@@ -12,7 +12,9 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template import styles
+from workbook_template import days, styles
+from workbook_template.days import FIRST_DAY, LAST_DAY
+from workbook_template.figures.notation import at
 from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
@@ -65,11 +67,6 @@ class Check(NamedTuple):
         return self.type == "list" and not (self.formula1 or "").startswith('"')
 
 
-FIRST_DAY, LAST_DAY = 32874, 73050
-"""Days that are believed, as a spreadsheet counts them: 1990-01-01 to 2099-12-31. 20260131 is none."""
-
-NO_DAY = "is no day between 1990 and 2099"
-
 ANYTHING = Check()
 DAY = Check(
     "date", str(FIRST_DAY), str(LAST_DAY), "between",
@@ -86,13 +83,13 @@ def one_of(words: tuple[str, ...], refusal: str) -> Check:
 
 
 def is_day(cell: str) -> str:
-    """Whether a cell holds a day between sensible bounds, as a formula."""
-    return f"IF(ISNUMBER({cell}),AND({cell}>={FIRST_DAY},{cell}<{LAST_DAY + 1}),FALSE)"
+    """The text of days.is_day; to go, once all figures are trees."""
+    return text(days.is_day(at(cell)))
 
 
 def day_words(name: str, what: str = "This") -> str:
-    """What stands beside an input for a day that is filled with something else, as a formula."""
-    return f'IF(ISBLANK({name}),"",IF({is_day(name)},"","{what} {NO_DAY}."))'
+    """The text of days.if_no_day; to go, once all figures are trees."""
+    return text(days.if_no_day(at(name), what))
 
 
 def exactly(cell: str) -> str:

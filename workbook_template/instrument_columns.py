@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from workbook_template import blocks, contact, gauges
+from workbook_template import blocks, contact, days, gauges
 from workbook_template.blocks import Check
 
 INSTRUMENTS, WIRE_SETS = 16, 16
@@ -120,12 +120,12 @@ def _what_to_do(row: int, first: int, last: int) -> str:
     return (
         f'IF(ISBLANK(A{row}),IF(COUNTA(B{row}:H{row})>0,"Give it a number; without one no reading can name it.",""),'
         f'IF(SUMPRODUCT((A${first}:A${last}=A{row})*1)>1,"This number is there twice.",'
-        f'IF(T{row}="{_NEVER_CALIBRATED}","Its readings do not count: the day of calibration {blocks.NO_DAY}.",'
+        f'IF(T{row}="{_NEVER_CALIBRATED}","Its readings do not count: the day of calibration {days.NO_DAY}.",'
         f'IF(I{row}="overdue",as_of_used-INT(G{row})&" days overdue: calibrate it before use.",'
         f'IF(I{row}="due soon",INT(G{row})-as_of_used&" days left.",'
         f'IF(I{row}="unfit","Not to be used.",'
         f'IF(I{row}="no due date",IF(ISBLANK(G{row}),"Its readings do not count: type the due date.",'
-        f'"Its readings do not count: the due date {blocks.NO_DAY}."),"")))))))'
+        f'"Its readings do not count: the due date {days.NO_DAY}."),"")))))))'
     )
 
 

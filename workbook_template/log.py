@@ -114,6 +114,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, log_top, styles
 from workbook_template.blocks import Book
+from workbook_template.log_formulas import formulas, row_formulas
 from workbook_template.log_rows import (
     FIRST,
     GAP,
@@ -128,7 +129,6 @@ from workbook_template.log_rows import (
     ROWS,
     WORKING,
     column,
-    row_formulas,
 )
 from workbook_template.log_top import WORDS
 from workbook_template.prompt_titles import prompt_title
@@ -171,9 +171,9 @@ def _rows(book: Book, ws: Worksheet) -> None:
     looks = _row_looks(book, ws)
     empty = (None,) * len(INPUTS)
     gap = (None,) * GAP
-    for row in range(FIRST, LAST + 1):  # appended, as the headings are the last row so far
-        formulas = [f"={formula}" for formula in row_formulas(row)]
-        styles.append(ws, (*empty, *formulas[: len(RESULTS)], *gap, *formulas[len(RESULTS) :]), looks)
+    results, working = (zip(*(formulas(book, one.name) for one in columns)) for columns in (RESULTS, WORKING))
+    for row, (printed, hidden) in enumerate(zip(results, working), start=FIRST):
+        styles.append(ws, (*empty, *printed, *gap, *hidden), looks)  # the headings are the last row so far
         ws.row_dimensions[row].height = 30
     for one in INPUTS:
         ref, unit = column(one.name), blocks.IN_UNIT.get(one.dimension, "")

@@ -7,7 +7,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template import blocks, styles
 from workbook_template.blocks import Book, Check
 from workbook_template.instrument_columns import MATCH_LIMIT, SET_ROW, day_words
-from workbook_template.log_rows import AGAIN, HEAD, NOISE, column
+from workbook_template.log_rows import AGAIN, HEAD, column
+
+NOISE = "0.0000001"
 
 WORDS = tuple(styles.RESULT_WORDS)
 MOST_EXPANSION = "0.0001"

@@ -42,7 +42,9 @@ __all__ = (
     "at",
     "below",
     "blank",
+    "empty",
     "every",
+    "exactly",
     "first",
     "given",
     "here",
@@ -53,8 +55,11 @@ __all__ = (
     "no",
     "node",
     "say",
+    "sentences",
     "shown",
     "the",
+    "through",
+    "unwild",
     "when",
     "xl",
 )
@@ -208,3 +213,47 @@ def length(part: Part) -> Node:
     '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
     """
     return shown(xl.ROUND(part, 9), the.decimals)
+
+
+def unwild(wanted: Part) -> Node:
+    """A text without the signs that MATCH takes for any text."""
+    plain: Node = node(wanted) & ""
+    for sign in "~*?":
+        plain = call("SUBSTITUTE", plain, sign, f"~{sign}")
+    return plain
+
+
+def exactly(wanted: Node) -> Node:
+    """What is looked up as it stands: MATCH takes * and ? in a text for any signs.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(exactly(the.size))
+    'IF(ISNUMBER(size),size,SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(size&"","~","~~"),"*","~*"),"?","~?"))'
+    """
+    return when(known(wanted), wanted, unwild(wanted))
+
+
+def empty(part: Part) -> Node:
+    """Whether there is neither a text nor a number."""
+    return call("LEN", part).same(0)
+
+
+def through(start: Node, end: Node) -> Node:
+    """The cells from one to another.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(in_table(xl.SUM(through(here.first, here.last)), {"first": 1, "last": 4}, 5, 12, 20), 13, 5)
+    'SUM(A13:D13)'
+    """
+    return Operator(":", start, end)
+
+
+def sentences(*parts: Part) -> Node:
+    """Sentences with a blank between; those that may say nothing leave blanks too many, which TRIM takes out.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(xl.TRIM(sentences(when(the.pitch > 1, "Coarse."), "Cut it.")))
+    'TRIM(IF(pitch>1,"Coarse.","")&" "&"Cut it.")'
+    """
+    blanks = [piece for part in parts for piece in (" ", part)]
+    return say(*blanks[1:])
