@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from workbook_template import blocks, contact, days, gauges
 from workbook_template.blocks import Check
+from workbook_template.figures.notation import exactly, the, when, xl
 
 INSTRUMENTS, WIRE_SETS = 16, 16
 FIRST = 12
@@ -20,7 +21,7 @@ DUE_SOON_DAYS = 30
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = blocks.one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
 DAY = blocks.DAY
-MATCH_LIMIT = 'IF(unit="mm",0.0005,0.00002)'
+MATCH_LIMIT = when(the.unit.same("mm"), 0.0005, 0.00002)
 """Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
 
 Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched wires of this order (from memory).
@@ -29,7 +30,7 @@ MOST_WIRE = 1000
 """A wire thicker than this, in either unit, is none."""
 
 
-SET_ROW = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
+SET_ROW = xl.MATCH(exactly(the.wire_set), the.wires_id, 0)
 """The row of the list where the set chosen on Setup stands."""
 SET_LIST = Check(
     "list",

@@ -14,6 +14,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, gauges, styles
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import known, the, when
 from workbook_template.instrument_columns import (
     COLUMNS,
     DAY,
@@ -89,6 +90,7 @@ def build(book: Book, ws: Worksheet) -> None:
 
 def _settings(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A3:F3", "How due dates are read")
+    typed = the.wire_match_limit
     rows = (
         ("as_of", "As of this day", "day on which the states are read", "date", DAY, None,
          "Day that the states are for. Empty: today.", "as_of_used", "day used",
@@ -102,7 +104,7 @@ def _settings(book: Book, ws: Worksheet) -> None:
          blocks.LENGTH, None,
          "Working unit. Empty: 0.00002 in or 0.0005 mm, common practice for matched sets.",
          "wire_match_used", "limit used",
-         f"IF(ISNUMBER(wire_match_limit),IF(wire_match_limit>0,wire_match_limit,{MATCH_LIMIT}),{MATCH_LIMIT})", "wire"),
+         when(known(typed), when(typed > 0, typed, MATCH_LIMIT), MATCH_LIMIT), "wire"),
     )  # fmt: skip
     for row, (name, label, meaning, dimension, check, value, prompt, used, words, formula, form) in enumerate(rows, 4):
         blocks.write(book, ws, f"A{row}:B{row}", label, "label")

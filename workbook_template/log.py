@@ -114,6 +114,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, log_top, styles
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import say, the, when
 from workbook_template.log_formulas import formulas, row_formulas
 from workbook_template.log_rows import (
     FIRST,
@@ -160,9 +161,9 @@ def _rows(book: Book, ws: Worksheet) -> None:
     for one in WORKING:
         blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "head")
     for name, before, formula in (
-        ("pitch", "log_pitch_head", 'IF(log_expansion>0,"Pitch dia. at 20 °C","Pitch dia. as meas\'d")'),
-        ("crest", "log_crest_head", 'IF(thread_side="internal","Bore","Major dia.")'),
-        ("crest_result", "log_crest_result_head", '"Result: "&log_crest_title'),
+        ("pitch", "log_pitch_head", when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+        ("crest", "log_crest_head", when(the.thread_side.same("internal"), "Bore", "Major dia.")),
+        ("crest_result", "log_crest_result_head", say("Result: ", the.log_crest_title)),
     ):
         blocks.result(
             book, ws, f"{LETTERS[name]}{HEAD}", before, "heading of the column", formula, look="log_head"
@@ -194,8 +195,8 @@ def _rows(book: Book, ws: Worksheet) -> None:
             blocks.follow_unit(book, ws, column(one.name), one.dimension)
     for one in WORKING:
         blocks.define(book, ws, column(one.name), f"log_{one.name}", one.meaning, role="working")
-    when = f"${LETTERS['when']}{FIRST}"
-    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({when}),{when}>=as_of_used+1,FALSE)"])
+    day = f"${LETTERS['when']}{FIRST}"
+    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({day}),{day}>=as_of_used+1,FALSE)"])
     ws.conditional_formatting.add(column("when"), future)
     first, last = LETTERS["pitch_result"], LETTERS["ring_result"]
     for word, look in styles.RESULT_WORDS.items():
