@@ -7,6 +7,8 @@ nobody can say that it was in date.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles import Font
 from openpyxl.styles.differential import DifferentialStyle
@@ -14,10 +16,24 @@ from openpyxl.utils import column_index_from_string
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, gauges, styles
-from workbook_template.blocks import Book
+from workbook_template.blocks import Book, Check
 from workbook_template.days import if_no_day, is_day
-from workbook_template.figures.notation import any_of, at, first, in_table, joined, known, no, say, shown, the, when, xl
-from workbook_template.figures.tree import Node
+from workbook_template.figures.notation import (
+    any_of,
+    at,
+    first,
+    in_table,
+    joined,
+    known,
+    no,
+    node,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Text
 from workbook_template.instrument_columns import (
     COLUMNS,
     DAY,
@@ -91,35 +107,57 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.lock(ws)
 
 
+class Setting(NamedTuple):
+    """An input, and beside it what is used for it."""
+
+    name: str
+    label: str
+    meaning: str
+    dimension: str
+    check: Check
+    value: int | None
+    prompt: str
+    used: str
+    words: Node
+    formula: Node
+
+
 def _settings(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A3:F3", "How due dates are read")
-    typed = the.wire_match_limit
+    match = the.wire_match_limit
     rows = (
-        ("as_of", "As of this day", "day on which the states are read", "date", DAY, None,
-         "Day that the states are for. Empty: today.", "as_of_used", "day used",
-         when(is_day(the.as_of), xl.INT(the.as_of), xl.TODAY()), "date"),
-        ("due_soon_days", "Due soon means within, days", "days before the due date that count as soon", "count",
-         blocks.whole(0, 366), DUE_SOON_DAYS,
-         "Days before its due date from which an instrument is called due soon. Empty: 30 (our choice).",
-         "due_soon_used", "days used",
-         when(known(the.due_soon_days), the.due_soon_days, DUE_SOON_DAYS), "count"),
-        ("wire_match_limit", "Wires of a set alike within", "how far the wires of one set may differ", "wire",
-         blocks.LENGTH, None,
-         "Working unit. Empty: 0.00002 in or 0.0005 mm, common practice for matched sets.",
-         "wire_match_used", "limit used",
-         when(known(typed), when(typed > 0, typed, MATCH_LIMIT), MATCH_LIMIT), "wire"),
+        Setting(
+            "as_of", "As of this day", "day on which the states are read", "date", DAY, None,
+            "Day that the states are for. Empty: today.", "as_of_used",
+            when(if_no_day(the.as_of).same(""), "day used", "no date: today"),
+            when(is_day(the.as_of), xl.INT(the.as_of), xl.TODAY()),
+        ),
+        Setting(
+            "due_soon_days", "Due soon means within, days", "days before the due date that count as soon", "count",
+            blocks.whole(0, 366), DUE_SOON_DAYS,
+            "Days before its due date from which an instrument is called due soon. Empty: 30 (our choice).",
+            "due_soon_used", node("days used"), when(known(the.due_soon_days), the.due_soon_days, DUE_SOON_DAYS),
+        ),
+        Setting(
+            "wire_match_limit", "Wires of a set alike within", "how far the wires of one set may differ", "wire",
+            blocks.LENGTH, None,
+            "Working unit. Empty: 0.00002 in or 0.0005 mm, common practice for matched sets.",
+            "wire_match_used", node("limit used"), when(known(match), when(match > 0, match, MATCH_LIMIT), MATCH_LIMIT),
+        ),
     )  # fmt: skip
-    for row, (name, label, meaning, dimension, check, value, prompt, used, words, formula, form) in enumerate(rows, 4):
-        blocks.write(book, ws, f"A{row}:B{row}", label, "label")
+    for row, one in enumerate(rows, 4):
+        blocks.write(book, ws, f"A{row}:B{row}", one.label, "label")
         blocks.entry(
-            book, ws, f"C{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value
+            book, ws, f"C{row}", one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check,
+            value=one.value,
         )  # fmt: skip
-        if name == "as_of":
-            label = when(if_no_day(the.as_of).same(""), words, "no date: today")
-            blocks.result(book, ws, f"D{row}", "as_of_words", "whether the day is one", label, look="unit")
+        if isinstance(one.words, Text):
+            blocks.write(book, ws, f"D{row}", one.words.value, "unit")
         else:
-            blocks.write(book, ws, f"D{row}", words, "unit")
-        blocks.result(book, ws, f"E{row}:F{row}", used, f"{meaning}, as used", formula, dimension=form)
+            blocks.result(book, ws, f"D{row}", f"{one.name}_words", "whether the day is one", one.words, look="unit")
+        blocks.result(
+            book, ws, f"E{row}:F{row}", one.used, f"{one.meaning}, as used", one.formula, dimension=one.dimension
+        )  # fmt: skip
         ws.row_dimensions[row].height = 20
 
 

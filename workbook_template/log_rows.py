@@ -126,7 +126,7 @@ WORKING = (
 GAP = 1
 """Empty columns between what is printed and the working columns."""
 
-_PRINTED = (*INPUTS, *RESULTS)
+_PRINTED: tuple[Input | Result, ...] = (*INPUTS, *RESULTS)
 NUMBERS = {one.name: number for number, one in enumerate(_PRINTED, start=1)} | {
     one.name: number for number, one in enumerate(WORKING, start=len(_PRINTED) + GAP + 1)
 }
