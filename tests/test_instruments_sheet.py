@@ -12,7 +12,7 @@ import pytest
 from workbook_cases import Case, demo_book, plain_book
 
 from sheetfuncs import standards
-from workbook_template import instruments
+from workbook_template import instrument_columns, instruments
 from workbook_template.office import Document, Error, Office
 
 THREAD = "3/4-16 UNF-2A"
@@ -193,7 +193,7 @@ def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path:
 
 def test_the_list_of_sets_ends_with_the_last_one(sheet: Document) -> None:
     """A set may be crossed off in the middle; a number is a number of a set too. Nothing listed is one blank line."""
-    sheet.type({"quantity": f"=ROWS({instruments.SET_LIST.formula1})"})
+    sheet.type({"quantity": f"=ROWS({instrument_columns.SET_LIST.formula1})"})
     for listed, last in (([], 1), (["W-1"], 1), (["W-1", None, 36, None, "W-4"], 5), (["W-1"] * 16, 16)):
         fill(sheet, wires_id=listed)
         assert sheet["quantity"] == last

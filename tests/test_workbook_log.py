@@ -238,12 +238,14 @@ def test_guard_band_without_an_uncertainty_decides_nothing(log_sheet: Document) 
 
 def test_a_row_looks_at_itself_and_at_little_else() -> None:
     """So that a row costs the same however many there are; the two look-ups of corrections are behind their guards."""
-    parts = log_rows.LETTERS["part"]
-    guarded = {f"AA101:$AA${log.LAST + 1}", f"${parts}${log.FIRST}:${parts}${log.LAST}", "B81:B100", "H81:H100"}
+    guarded = {f"AA101:$AA${log.LAST + 1}", "B81:B100", "H81:H100"}
+    columns = {f"log_{name}" for name in log_rows.LETTERS}
     for one, text in zip((*log_rows.RESULTS, *log_rows.WORKING), log.row_formulas(100)):
         for found in re.findall(r"\$?[A-Z]+\$?[0-9]+:\$?[A-Z]+\$?[0-9]+", text):
             own = re.fullmatch(r"[A-Z]+100:[A-Z]+100", found)
             assert own or (found in guarded and one.name in ("status", "words")), (one.name, found)
+        named = columns & set(re.findall(r"[a-z_0-9]+", text))
+        assert named <= ({"log_part"} if one.name == "words" else set()), (one.name, named)
     assert "IF(log_corrections=0,1," in log.row_formulas(100)[len(log_rows.RESULTS)]
 
 

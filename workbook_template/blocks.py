@@ -13,11 +13,11 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template import days, styles
-from workbook_template.figures import notation
+from workbook_template import styles
+from workbook_template.days import FIRST_DAY, LAST_DAY
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import text, text_in_rows
-from workbook_template.figures.tree import Address, Name, Node, walk
+from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.prompt_titles import prompt_title
 
 IN_UNIT = {
@@ -68,8 +68,6 @@ class Check(NamedTuple):
         return self.type == "list" and not (self.formula1 or "").startswith('"')
 
 
-FIRST_DAY, LAST_DAY, NO_DAY = days.FIRST_DAY, days.LAST_DAY, days.NO_DAY
-
 ANYTHING = Check()
 DAY = Check(
     "date", str(FIRST_DAY), str(LAST_DAY), "between",
@@ -94,21 +92,6 @@ class Input(NamedTuple):
 def one_of(words: tuple[str, ...], refusal: str) -> Check:
     """A drop-down of fixed words."""
     return Check("list", f'"{",".join(words)}"', refusal=refusal)
-
-
-def is_day(cell: str) -> str:
-    """days.is_day as text, for formulas that are not trees yet."""
-    return text(days.is_day(Address(cell)))
-
-
-def day_words(name: str, what: str = "This") -> str:
-    """days.day_words as text, for formulas that are not trees yet."""
-    return text(days.if_no_day(Address(name), what))
-
-
-def exactly(cell: str) -> str:
-    """notation.exactly as text, for formulas that are not trees yet."""
-    return text(notation.exactly(Address(cell)))
 
 
 def whole(low: int, high: int) -> Check:

@@ -9,6 +9,24 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    blank,
+    empty,
+    first,
+    here,
+    known,
+    no,
+    node,
+    say,
+    span,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+
 
 class Gauge(NamedTuple):
     """A kind of thread gauge: a ring goes over an outside thread, a plug into an inside one."""
@@ -39,27 +57,29 @@ _AS = (("×", "X"), ("*", "X"), ("LEFTHAND", "LH"), ("RIGHTHAND", "RH"))
 _NOT_THREAD = ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH")
 
 
-def substituted(text: str, pairs: tuple[tuple[str, str], ...]) -> str:
-    """A text with each of some texts replaced, as a formula."""
+_MM = the.unit.same("mm")
+
+
+def _substituted(text: Node, pairs: tuple[tuple[str, str], ...]) -> Node:
+    """A text with each of some texts replaced."""
     for old, new in pairs:
-        text = f'SUBSTITUTE({text},"{old}","{new}")'
+        text = xl.SUBSTITUTE(text, old, new)
     return text
 
 
-def normal(text: str) -> str:
-    """A marking or callout in capitals without blanks and dashes, as a formula."""
-    return substituted(f'UPPER({text}&"")', (*((sign, "") for sign in _OUT), *_AS))
+def normal(text: Node) -> Node:
+    """A marking or callout in capitals without blanks and dashes."""
+    return _substituted(xl.UPPER(text & ""), (*((sign, "") for sign in _OUT), *_AS))
 
 
-def thread_alone(text: str) -> str:
-    """What is left of a normal text without GO, side and hand, as a formula."""
-    return substituted(text, tuple((word, "") for word in _NOT_THREAD))
+def thread_alone(text: Node) -> Node:
+    """What is left of a normal text without GO, side and hand."""
+    return _substituted(text, tuple((word, "") for word in _NOT_THREAD))
 
 
-def kind_is(row: int, kinds: tuple[str, ...]) -> str:
+def _kind_is(kinds: tuple[str, ...]) -> Node:
     """Whether the kind in this row is one of some."""
-    tests = (f'B{row}&""="{kind}"' for kind in kinds)
-    return f"OR({','.join(tests)})"
+    return any_of(*((here.kind & "").same(kind) for kind in kinds))
 
 
 def _kinds(**wanted: bool) -> tuple[str, ...]:
@@ -68,142 +88,144 @@ def _kinds(**wanted: bool) -> tuple[str, ...]:
     )
 
 
-def marking(row: int) -> str:
-    """The marking in column C, normal, up to the pitch diameter where one is marked."""
-    text = normal(f"C{row}")
-    return f'IFERROR(LEFT({text},FIND("PD",{text})-1),{text})'
+def _marking() -> Node:
+    """The marking, normal, up to the pitch diameter where one is marked."""
+    text = normal(here.thread)
+    return xl.IFERROR(xl.LEFT(text, xl.FIND("PD", text) - 1), text)
 
 
-def marked(row: int) -> str:
-    """The thread alone out of the marking in column U; HI and LO at its end are the NOT GO of a plug and a ring."""
-    return thread_alone(f'IF(OR(RIGHT(U{row},2)="HI",RIGHT(U{row},2)="LO"),LEFT(U{row},LEN(U{row})-2),U{row})')
+_PLUG_OR_RING_END = tuple(xl.RIGHT(here.marking, 2).same(end) for end in ("HI", "LO"))
+"""HI and LO at the end of a marking are the NOT GO of a plug and of a ring."""
 
 
-def _left(row: int) -> str:
-    return f'ISNUMBER(FIND("LH",U{row}))'
+def _marked() -> Node:
+    """The thread alone out of the marking."""
+    text = here.marking
+    return thread_alone(when(any_of(*_PLUG_OR_RING_END), xl.LEFT(text, xl.LEN(text) - 2), text))
 
 
-def _marked_not_go(row: int) -> str:
-    found = (f'ISNUMBER(FIND("{word}",U{row}))' for word in ("NOTGO", "NOGO"))
-    return f'OR({",".join(found)},RIGHT(U{row},2)="HI",RIGHT(U{row},2)="LO")'
+def _found(word: str) -> Node:
+    """Whether a word is in the marking."""
+    return known(xl.FIND(word, here.marking))
 
 
-def _tests(row: int) -> tuple[tuple[str, str, str], ...]:
-    """Why a gauge is none for the job, however it is used: a word for it, the test, what follows "Gauge G-1"."""
-    ring, plug = _kinds(ring=True), _kinds(ring=False)
-    left, not_go = _left(row), _marked_not_go(row)
+class Misfit(NamedTuple):
+    """Why a gauge is none for the job, however it is used: a word for it, when it is so, what follows "Gauge G-1"."""
+
+    word: str
+    holds: Node
+    sentence: Node
+
+
+def _misfits() -> tuple[Misfit, ...]:
+    left, not_go = _found("LH"), any_of(_found("NOTGO"), _found("NOGO"), *_PLUG_OR_RING_END)
+    marked_not_go = all_of(_kind_is(_kinds(go=True, not_go=False)), not_go)
+    marked_go = all_of(_kind_is(_kinds(go=False)), _found("GO"), no(not_go))
+    is_ring = all_of(_kind_is(_kinds(ring=True)), the.thread_side.differs("external"))
+    is_plug = all_of(_kind_is(_kinds(ring=False)), the.thread_side.differs("internal"))
     return (
-        ("no thread yet", "NOT(ISNUMBER(thread_row))", '"can\'t be compared: no thread is chosen on Job"'),
-        (
-            "outside only",
-            f'AND({kind_is(row, ring)},thread_side<>"external")',
-            '"is a ring, and this is an inside thread"',
-        ),
-        (
-            "inside only",
-            f'AND({kind_is(row, plug)},thread_side<>"internal")',
-            '"is a plug, and this is an outside thread"',
-        ),
-        ("no marking", f"LEN(V{row})=0", '"has no thread on Instruments"'),
-        ("other thread", f"V{row}<>gauge_thread", f'"is for "&C{row}&", not for "&callout'),
-        ("left hand", f'AND({left},hand<>"left")', '"is left hand, and this thread is right hand"'),
-        ("right hand", f'AND(NOT({left}),hand="left")', '"is right hand, and this thread is left hand"'),
-        (
-            "marked NOT GO",
-            f"AND({kind_is(row, _kinds(go=True, not_go=False))},{not_go})",
-            f'"is marked NOT GO, and listed as "&B{row}',
-        ),
-        (
-            "marked GO",
-            f'AND({kind_is(row, _kinds(go=False))},ISNUMBER(FIND("GO",U{row})),NOT({not_go}))',
-            f'"is marked GO, and listed as "&B{row}',
-        ),
-    )
+        Misfit("no thread yet", no(known(the.thread_row)), node("can't be compared: no thread is chosen on Job")),
+        Misfit("outside only", is_ring, node("is a ring, and this is an inside thread")),
+        Misfit("inside only", is_plug, node("is a plug, and this is an outside thread")),
+        Misfit("no marking", empty(here.marked), node("has no thread on Instruments")),
+        Misfit("other thread", here.marked.differs(the.gauge_thread),
+               say("is for ", here.thread, ", not for ", the.callout)),
+        Misfit("left hand", all_of(left, the.hand.differs("left")),
+               node("is left hand, and this thread is right hand")),
+        Misfit("right hand", all_of(no(left), the.hand.same("left")),
+               node("is right hand, and this thread is left hand")),
+        Misfit("marked NOT GO", marked_not_go, say("is marked NOT GO, and listed as ", here.kind)),
+        Misfit("marked GO", marked_go, say("is marked GO, and listed as ", here.kind)),
+    )  # fmt: skip
 
 
-def for_this_job(row: int) -> str:
+def for_this_job() -> Node:
     """Whether a gauge is for the job: yes, or why not in a word or two; nothing for what is no thread gauge."""
-    text = '"yes"'
-    for word, test, _ in reversed(_tests(row)):
-        text = f'IF({test},"{word}",{text})'
-    return f'IF(OR(ISBLANK(A{row}),NOT({kind_is(row, tuple(GAUGES))})),"",{text})'
+    none = any_of(blank(here.id), no(_kind_is(tuple(GAUGES))))
+    return first((none, ""), *((one.holds, one.word) for one in _misfits()), otherwise="yes")
 
 
-def thread_fault(row: int) -> str:
+def _thread_fault() -> Node:
     """The same in a sentence that follows the number of the gauge; empty where it is for the job."""
-    text = f'IF(LEN(B{row})=0,"has no kind on Instruments","is a "&B{row}&", no ring or plug gauge")'
-    for word, _, sentence in reversed(_tests(row)):
-        text = f'IF(M{row}="{word}",{sentence},{text})'
-    return f'IF(OR(ISBLANK(A{row}),M{row}="yes"),"",{text})'
-
-
-def until(row: int, *, go: bool) -> str:
-    """The last day on which a gauge counts as GO, or as NOT GO; -1 for never."""
-    asked = _kinds(go=True) if go else _kinds(not_go=True)
-    return f'IF(ISBLANK(A{row}),"",IF(W{row}<>"",-1,IF({kind_is(row, asked)},P{row},-1)))'
-
-
-def fault(row: int, *, go: bool) -> str:
-    """Why a gauge doesn't count as GO, or as NOT GO, after that day."""
-    asked = _kinds(go=True) if go else _kinds(not_go=True)
-    other = "is NOT GO: pass and go fails need the GO gauge" if go else "is GO: not go enters needs the NOT GO gauge"
-    return f'IF(ISBLANK(A{row}),"",IF(W{row}<>"",W{row},IF({kind_is(row, asked)},Q{row},"{other}")))'
-
-
-def reads_until(row: int) -> str:
-    """The last day on which a reading of a size counts; -1 for what reads none."""
-    return f'IF(ISBLANK(A{row}),"",IF({kind_is(row, NO_SIZE)},-1,P{row}))'
-
-
-def reads_fault(row: int) -> str:
-    """Why a reading of a size doesn't count after that day."""
-    return f'IF(ISBLANK(A{row}),"",IF({kind_is(row, NO_SIZE)},"is a "&B{row}&": it measures no size",Q{row}))'
-
-
-def _bound(row: int, letter: str, without: int) -> str:
-    factor = f'IF(L{row}&""="mm",IF(unit="mm",1,1/25.4),IF(L{row}&""="in",IF(unit="mm",25.4,1),1))'
-    return f'IF(ISBLANK(A{row}),"",IF(ISNUMBER({letter}{row}),MIN(MAX({letter}{row},0),{MOST})*{factor},{without}))'
-
-
-def least(row: int) -> str:
-    """Where the range of an instrument begins, working unit; 0 where nothing is typed."""
-    return _bound(row, "J", 0)
-
-
-def most(row: int) -> str:
-    """Where it ends."""
-    return _bound(row, "K", MOST)
-
-
-def to_type(row: int) -> str:
-    """What is still to be typed for a gauge or a range, as a formula that ends in a blank where there is anything."""
-    ends = f"J{row}:K{row}"
-    return (
-        f'IF(AND({kind_is(row, tuple(GAUGES))},LEN(C{row})=0),"Type its thread as it is marked. ",'
-        f"IF(OR(COUNT({ends})<COUNTA({ends}),IF(COUNT({ends})=2,J{row}>K{row},FALSE)),"
-        f'"From and to are numbers, the smaller first. ",""))'
+    no_gauge = when(
+        empty(here.kind), "has no kind on Instruments", say("is a ", here.kind, ", no ring or plug gauge")
+    )  # fmt: skip
+    return first(
+        (any_of(blank(here.id), here.serves.same("yes")), ""),
+        *((here.serves.same(one.word), one.sentence) for one in _misfits()),
+        otherwise=no_gauge,
     )
 
+
+def _until(asked: tuple[str, ...]) -> Node:
+    """The last day on which a gauge counts as one of some kinds; -1 for never."""
+    return first(
+        (blank(here.id), ""),
+        (here.thread_fault.differs(""), -1),
+        (_kind_is(asked), here.until),
+        otherwise=-1,
+    )
+
+
+def _fault(asked: tuple[str, ...], other: str) -> Node:
+    """Why a gauge doesn't count as one of some kinds after that day."""
+    return first(
+        (blank(here.id), ""),
+        (here.thread_fault.differs(""), here.thread_fault),
+        (_kind_is(asked), here.fault),
+        otherwise=other,
+    )
+
+
+def _reads_until() -> Node:
+    """The last day on which a reading of a size counts; -1 for what reads none."""
+    return first((blank(here.id), ""), (_kind_is(NO_SIZE), -1), otherwise=here.until)
+
+
+def _reads_fault() -> Node:
+    """Why a reading of a size doesn't count after that day."""
+    reads_none = say("is a ", here.kind, ": it measures no size")
+    return first((blank(here.id), ""), (_kind_is(NO_SIZE), reads_none), otherwise=here.fault)
+
+
+def _bound(end: Node, without: int) -> Node:
+    """An end of the range of an instrument, working unit."""
+    unit = here.unit & ""
+    factor = first(
+        (unit.same("mm"), when(_MM, 1, node(1) / 25.4)), (unit.same("in"), when(_MM, 25.4, 1)), otherwise=1
+    )  # fmt: skip
+    typed = xl.MIN(xl.MAX(end, 0), MOST) * factor
+    return first((blank(here.id), ""), (known(end), typed), otherwise=without)
+
+
+def to_type() -> Node:
+    """What is still to be typed for a gauge or a range."""
+    ends = span(here["from"], here.to)
+    turned = when(xl.COUNT(ends).same(2), here["from"] > here.to, False)
+    return first(
+        (all_of(_kind_is(tuple(GAUGES)), empty(here.thread)), "Type its thread as it is marked."),
+        (any_of(xl.COUNT(ends) < xl.COUNTA(ends), turned), "From and to are numbers, the smaller first."),
+    )
+
+
+_GO, _NOT_GO = _kinds(go=True), _kinds(not_go=True)
 
 WORKING = (
-    ("U", "marking", "marking of a gauge in capitals, without blanks and dashes", marking),
-    ("V", "marked", "thread of a gauge, out of its marking", marked),
-    ("W", "thread_fault", "why a gauge is none for the job", thread_fault),
-    (
-        "X",
-        "go_until",
-        "last day on which it counts as GO gauge, a day number, -1 for never",
-        lambda r: until(r, go=True),
-    ),
-    ("Y", "not_go_until", "last day on which it counts as NOT GO gauge", lambda r: until(r, go=False)),
-    ("Z", "go_fault", "why it doesn't count as GO gauge after that day", lambda r: fault(r, go=True)),
-    ("AA", "not_go_fault", "why it doesn't count as NOT GO gauge after that day", lambda r: fault(r, go=False)),
-    ("AB", "reads_until", "last day on which its readings of sizes count, -1 for never", reads_until),
-    ("AC", "reads_fault", "why its readings of sizes don't count after that day", reads_fault),
-    ("AD", "least", "where its range begins, working unit", least),
-    ("AE", "most", "where its range ends, working unit", most),
-)
-"""The working columns of the list of instruments: letter, name, meaning, formula of a row."""
+    ("U", "marking", "marking of a gauge in capitals, without blanks and dashes", _marking()),
+    ("V", "marked", "thread of a gauge, out of its marking", _marked()),
+    ("W", "thread_fault", "why a gauge is none for the job", _thread_fault()),
+    ("X", "go_until", "last day on which it counts as GO gauge, a day number, -1 for never", _until(_GO)),
+    ("Y", "not_go_until", "last day on which it counts as NOT GO gauge", _until(_NOT_GO)),
+    ("Z", "go_fault", "why it doesn't count as GO gauge after that day",
+     _fault(_GO, "is NOT GO: pass and go fails need the GO gauge")),
+    ("AA", "not_go_fault", "why it doesn't count as NOT GO gauge after that day",
+     _fault(_NOT_GO, "is GO: not go enters needs the NOT GO gauge")),
+    ("AB", "reads_until", "last day on which its readings of sizes count, -1 for never", _reads_until()),
+    ("AC", "reads_fault", "why its readings of sizes don't count after that day", _reads_fault()),
+    ("AD", "least", "where its range begins, working unit", _bound(here["from"], 0)),
+    ("AE", "most", "where its range ends, working unit", _bound(here.to, MOST)),
+)  # fmt: skip
+"""The working columns of the list of instruments: letter, name, meaning, formula."""
 
 UNTIL, FAULT = ("X", "Y"), ("Z", "AA")
 """The columns that a gauging looks up: the first of each for GO, the second for NOT GO."""

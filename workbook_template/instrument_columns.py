@@ -7,6 +7,28 @@ from typing import NamedTuple
 
 from workbook_template import blocks, contact, gauges
 from workbook_template.blocks import Check
+from workbook_template.days import NO_DAY, is_day, written
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    at,
+    blank,
+    every,
+    exactly,
+    first,
+    given,
+    here,
+    known,
+    no,
+    say,
+    sentences,
+    shown,
+    span,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
 
 INSTRUMENTS, WIRE_SETS = 16, 16
 FIRST = 12
@@ -20,7 +42,7 @@ DUE_SOON_DAYS = 30
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = blocks.one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
 DAY = blocks.DAY
-MATCH_LIMIT = 'IF(unit="mm",0.0005,0.00002)'
+MATCH_LIMIT = when(the.unit.same("mm"), 0.0005, 0.00002)
 """Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
 
 Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched wires of this order (from memory).
@@ -29,7 +51,7 @@ MOST_WIRE = 1000
 """A wire thicker than this, in either unit, is none."""
 
 
-SET_ROW = f"MATCH({blocks.exactly('wire_set')},wires_id,0)"
+SET_ROW = xl.MATCH(exactly(the.wire_set), the.wires_id, 0)
 """The row of the list where the set chosen on Setup stands."""
 SET_LIST = Check(
     "list",
@@ -37,6 +59,10 @@ SET_LIST = Check(
     refusal="Choose a wire set that is listed on the sheet Instruments.",
 )
 """The sets to choose from: the list down to the last one in it."""
+
+
+Formula = Node | Callable[[int], Node]
+"""What a column holds: one tree, or one that asks for the place of the row in the list, from 0."""
 
 
 class Column(NamedTuple):
@@ -49,142 +75,118 @@ class Column(NamedTuple):
     dimension: str = "text"
     prompt: str = ""
     check: Check = blocks.ANYTHING
-    formula: Callable[[int], str] | None = None
+    formula: Formula | None = None
     look: str = "log_verdict"
     role: str = "result"
 
 
-def _unfit(row: int) -> str:
-    """Whether it is marked as anything but fit."""
-    return f'AND(LEN(H{row})>0,H{row}<>"yes")'
+_WIRES = span(here.a, here.c)
+_UNFIT = all_of(xl.LEN(here.fit) > 0, here.fit.differs("yes"))
+_DUE_DAY = is_day(here.due)
 
 
-def state(row: int) -> str:
-    """in date, due soon, overdue, unfit, no due date: by the due date in G and the mark in H."""
-    return (
-        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"unfit",IF(NOT({blocks.is_day(f"G{row}")}),"no due date",'
-        f'IF(G{row}<as_of_used,"overdue",IF(G{row}-as_of_used<=due_soon_used,"due soon","in date")))))'
-    )
+def _listed(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
+    """The first that holds, in a row with a number."""
+    return first((blank(here.id), ""), *cases, otherwise=otherwise)
 
 
-def day_words(cell: str) -> str:
-    """A date as 2024-03-05 whatever the language of the program."""
-    return f'YEAR({cell})&"-"&RIGHT("0"&MONTH({cell}),2)&"-"&RIGHT("0"&DAY({cell}),2)'
-
-
-def until(row: int) -> str:
-    """The last day on which a measurement with it counts; -1 for never."""
-    return f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},-1,IF({blocks.is_day(f"G{row}")},INT(G{row}),-1)))'
-
-
-def fault(row: int) -> str:
-    """Why a measurement after that day does not count."""
-    return (
-        f'IF(ISBLANK(A{row}),"",IF({_unfit(row)},"is marked unfit",'
-        f'IF({blocks.is_day(f"G{row}")},"was due "&{day_words(f"G{row}")},"has no due date")))'
-    )
+STATE = _listed(
+    (_UNFIT, "unfit"),
+    (no(_DUE_DAY), "no due date"),
+    (here.due < the.as_of_used, "overdue"),
+    (here.due - the.as_of_used <= the.due_soon_used, "due soon"),
+    otherwise="in date",
+)
+"""By the due date and the mark."""
+UNTIL = _listed((_UNFIT, -1), (_DUE_DAY, xl.INT(here.due)), otherwise=-1)
+"""The last day on which a measurement with it counts; -1 for never."""
+FAULT = _listed(
+    (_UNFIT, "is marked unfit"), (_DUE_DAY, say("was due ", written(here.due))), otherwise="has no due date"
+)
+"""Why a measurement after that day does not count."""
 
 
 NEVER_SINCE = 2958465
 """The last day a spreadsheet knows (9999-12-31): what is calibrated from there on counts for no measurement."""
 
-
 _NEVER_CALIBRATED = "has no date as day of calibration"
 
 
-def since(row: int, letter: str) -> str:
-    """The first day on which a measurement with it counts, the day of calibration in that column; 0 for none typed."""
-    day = f"{letter}{row}"
-    return f'IF(ISBLANK(A{row}),"",IF(ISBLANK({day}),0,IF({blocks.is_day(day)},INT({day}),{NEVER_SINCE})))'
-
-
-def before(row: int, letter: str) -> str:
-    """Why a measurement before that day does not count."""
-    day = f"{letter}{row}"
-    known = f'"was calibrated only on "&{day_words(day)}'
-    return f'IF(ISBLANK({day}),"",IF({blocks.is_day(day)},{known},"{_NEVER_CALIBRATED}"))'
-
-
-def _from(kind: str, letter: str) -> tuple[Column, ...]:
+def _from(kind: str) -> tuple[Column, ...]:
     """The working columns for the day of the calibration."""
+    day = here.calibrated
+    since = _listed((blank(day), 0), (is_day(day), xl.INT(day)), otherwise=NEVER_SINCE)
+    only = say("was calibrated only on ", written(day))
+    before = first((blank(day), ""), (is_day(day), only), otherwise=_NEVER_CALIBRATED)
     return (
         Column("S", f"{kind}_since", "since", "first day on which readings count, a day number", "count",
-               formula=lambda row: since(row, letter), look="row", role="working"),
-        Column("T", f"{kind}_before", "before", "why readings before that day don't count",
-               formula=lambda row: before(row, letter), look="small", role="working"),
+               formula=since, look="row", role="working"),
+        Column("T", f"{kind}_before", "before", "why readings before that day don't count", formula=before,
+               look="small", role="working"),
     )  # fmt: skip
 
 
-def _what_to_do(row: int, first: int, last: int) -> str:
-    """What to do with the one in this row, by its state in column I and its day of calibration (column T)."""
-    return (
-        f'IF(ISBLANK(A{row}),IF(COUNTA(B{row}:H{row})>0,"Give it a number; without one no reading can name it.",""),'
-        f'IF(SUMPRODUCT((A${first}:A${last}=A{row})*1)>1,"This number is there twice.",'
-        f'IF(T{row}="{_NEVER_CALIBRATED}","Its readings do not count: the day of calibration {blocks.NO_DAY}.",'
-        f'IF(I{row}="overdue",as_of_used-INT(G{row})&" days overdue: calibrate it before use.",'
-        f'IF(I{row}="due soon",INT(G{row})-as_of_used&" days left.",'
-        f'IF(I{row}="unfit","Not to be used.",'
-        f'IF(I{row}="no due date",IF(ISBLANK(G{row}),"Its readings do not count: type the due date.",'
-        f'"Its readings do not count: the due date {blocks.NO_DAY}."),"")))))))'
+def _what_to_do(typed: Node) -> Node:
+    """What to do with the one in this row, by its state and its day of calibration."""
+    twice = xl.SUMPRODUCT(every.id.same(here.id) * 1) > 1
+    nothing = "Its readings do not count: "
+    no_due = when(blank(here.due), f"{nothing}type the due date.", f"{nothing}the due date {NO_DAY}.")
+    return first(
+        (blank(here.id), when(xl.COUNTA(typed) > 0, "Give it a number; without one no reading can name it.")),
+        (twice, "This number is there twice."),
+        (here.before.same(_NEVER_CALIBRATED), f"{nothing}the day of calibration {NO_DAY}."),
+        (
+            here.state.same("overdue"),
+            say(the.as_of_used - xl.INT(here.due), " days overdue: calibrate it before use."),
+        ),
+        (here.state.same("due soon"), say(xl.INT(here.due) - the.as_of_used, " days left.")),
+        (here.state.same("unfit"), "Not to be used."),
+        (here.state.same("no due date"), no_due),
     )
 
 
-def _mean(row: int) -> str:
-    wires = f"D{row}:F{row}"
-    return (
-        f'IF(ISBLANK(A{row}),"",IF(COUNT({wires})=0,"",IF(COUNT({wires})<COUNTA({wires}),"",'
-        f'IF(OR(MIN({wires})<=0,MAX({wires})>{MOST_WIRE}),"",AVERAGE({wires})))))'
-    )
-
-
-def unmatched(row: int) -> str:
+def unmatched(mean: Node, wires: Node) -> Node:
     """Whether the wires of a set differ by more than the limit."""
-    wires = f"D{row}:F{row}"
-    return f"IF(ISNUMBER(J{row}),MAX({wires})-MIN({wires})>wire_match_used+0.000000001,FALSE)"
+    return when(known(mean), xl.MAX(wires) - xl.MIN(wires) > the.wire_match_used + 1e-9, False)
 
 
-def _matched_until(row: int) -> str:
-    """The last day on which a reading over these wires counts; -1 for never."""
-    return f'IF(ISBLANK(A{row}),"",IF({unmatched(row)},-1,{until(row)}))'
+_UNMATCHED = unmatched(here.mean, _WIRES)
+_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), "is no matched set"), otherwise=FAULT)
+_SHARE = when(known(here.over_max), contact.reading_share(here.over_max, here.over_min))
+_CONSTANT = when(known(here.share), contact.reading_offset(here.over_min, here.share))
+_MEAN = _listed(
+    (xl.COUNT(_WIRES).same(0), ""),
+    (xl.COUNT(_WIRES) < xl.COUNTA(_WIRES), ""),
+    (any_of(xl.MIN(_WIRES) <= 0, xl.MAX(_WIRES) > MOST_WIRE), ""),
+    otherwise=xl.AVERAGE(_WIRES),
+)
+_SERVES = first(
+    (any_of(xl.COUNTA(here.id, _WIRES) < 2, no(known(the.thread_row))), ""),
+    (the.no_wires, "no wires"),
+    (no(known(here.mean)), when(blank(here.id), "", "not a number")),
+    (here.mean <= the.wire_smallest, "too small"),
+    (here.mean > the.wire_largest, "too large"),
+    otherwise="yes",
+)
 
 
-def _matched_fault(row: int) -> str:
-    """Why a reading over these wires after that day does not count."""
-    return f'IF(ISBLANK(A{row}),"",IF(AND(NOT({_unfit(row)}),{unmatched(row)}),"is no matched set",{fault(row)}))'
+def _over(end: str) -> Callable[[int], Node]:
+    """The reading over the set in row `number` of the list, from 0."""
 
-
-def _serves(row: int) -> str:
-    return (
-        f'IF(OR(COUNTA(A{row},D{row}:F{row})<2,NOT(ISNUMBER(thread_row))),"",IF(no_wires,"no wires",'
-        f'IF(NOT(ISNUMBER(J{row})),IF(ISBLANK(A{row}),"","not a number"),IF(J{row}<=wire_smallest,"too small",'
-        f'IF(J{row}>wire_largest,"too large","yes")))))'
-    )
-
-
-def _over(end: str) -> Callable[[int], str]:
-    def formula(row: int) -> str:
-        reading = contact.of_set(row - WIRES_FIRST, end)
-        return f'IF(ISNUMBER({reading}),{reading},"")'
+    def formula(number: int) -> Node:
+        reading = at(contact.of_set(number, end))
+        return when(known(reading), reading)
 
     return formula
 
 
-def _share(row: int) -> str:
-    return f'IF(ISNUMBER(L{row}),{contact.share(f"L{row}", f"M{row}")},"")'
-
-
-def _constant(row: int) -> str:
-    return f'IF(ISNUMBER(U{row}),{contact.offset(f"M{row}", f"U{row}")},"")'
-
-
-def _wire_note(row: int) -> str:
-    wires = f"D{row}:F{row}"
-    return (
-        f"TRIM(IF({unmatched(row)},"
-        f'"Differ by "&FIXED(MAX({wires})-MIN({wires}),decimals+2,TRUE)&": no matched set, readings do not count. ",'
-        f'IF(COUNT({wires})=2,"One wire is not given. ",""))&'
-        f"{_what_to_do(row, WIRES_FIRST, WIRES_LAST)})"
+def _wire_note() -> Node:
+    apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
+    matched = first(
+        (_UNMATCHED, say("Differ by ", apart, ": no matched set, readings do not count.")),
+        (xl.COUNT(_WIRES).same(2), "One wire is not given."),
     )
+    return xl.TRIM(sentences(matched, _what_to_do(span(here.certificate, here.fit))))
 
 
 _SHARED = (
@@ -210,7 +212,7 @@ COLUMNS = (
            DAY),
     *(one._replace(name=f"instrument_{one.name}") for one in _SHARED),
     Column("I", "instrument_state", "State", "in date, due soon, overdue, unfit, no due date",
-           formula=state),
+           formula=STATE),
     Column("J", "instrument_from", "Range from", "where the range of an instrument begins", "entry",
            "Smallest size it can measure, in the unit two columns on. Empty: no reading is too small for it."),
     Column("K", "instrument_to", "to", "where the range of an instrument ends", "entry",
@@ -219,14 +221,14 @@ COLUMNS = (
            "Unit of its range, in or mm. Empty: the working unit.",
            blocks.one_of(("in", "mm"), "Choose in or mm, or leave it empty for the working unit.")),
     Column("M", "instrument_serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not",
-           formula=gauges.for_this_job),
+           formula=gauges.for_this_job()),
     Column("N", "instrument_words", "What to do", "what to do with it", look="side",
-           formula=lambda row: f"TRIM({gauges.to_type(row)}&{_what_to_do(row, FIRST, LAST)})"),
+           formula=xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit))))),
     Column("P", "instrument_until", "until", "last day on which readings count, a day number, -1 for never", "count",
-           formula=until, look="row", role="working"),
-    Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=fault, look="small",
+           formula=UNTIL, look="row", role="working"),
+    Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=FAULT, look="small",
            role="working"),
-    *_from("instrument", "F"),
+    *_from("instrument"),
     *(
         Column(letter, f"instrument_{name}", name.replace("_", " "), meaning, look="small", formula=formula,
                role="working")
@@ -249,28 +251,28 @@ WIRE_COLUMNS = (
            "Certified diameter of the third wire, in the working unit.", blocks.LENGTH),
     *(one._replace(name=f"wires_{one.name}") for one in _SHARED),
     Column("I", "wires_state", "State", "in date, due soon, overdue, unfit, no due date",
-           formula=state),
-    Column("J", "wires_mean", "Mean", "mean of the certified diameters", "wire", formula=_mean, look="log_figure"),
+           formula=STATE),
+    Column("J", "wires_mean", "Mean", "mean of the certified diameters", "wire", formula=_MEAN, look="log_figure"),
     Column("K", "wires_words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires",
-           formula=_serves),
+           formula=_SERVES),
     Column("L", "wires_over_max", "Over wires, max", "reading over wires at the largest pitch diameter", "length",
            formula=_over("max"), look="log_figure"),
     Column("M", "wires_over_min", "Over wires, min", "reading over wires at the smallest pitch diameter", "length",
            formula=_over("min"), look="log_figure"),
-    Column("N", "wires_note", "What to do", "whether the wires match, and what to do", formula=_wire_note,
+    Column("N", "wires_note", "What to do", "whether the wires match, and what to do", formula=_wire_note(),
            look="side"),
     Column("O", "wires_calibrated", "Certified on", "day of the certificate of the wires", "date",
            "Day of the certificate. Readings before that day rest on an older one: list that by a number of its own.",
            DAY),
     Column("P", "wires_until", "until", "last day on which readings count, a day number, -1 for never", "count",
-           formula=_matched_until, look="row", role="working"),
-    Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=_matched_fault,
+           formula=_listed((_UNMATCHED, -1), otherwise=UNTIL), look="row", role="working"),
+    Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=_MATCHED_FAULT,
            look="small", role="working"),
-    Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_constant,
+    Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_CONSTANT,
            look="row", role="working"),
-    *_from("wires", "O"),
+    *_from("wires"),
     Column("U", "wires_share", "share", "what is added to that constant, as a share of the reading", "wire",
-           formula=_share, look="row", role="working"),
+           formula=_SHARE, look="row", role="working"),
     Column("V", "wires_at", "row", "row of the list, 0 where there is no set", "count",
-           formula=lambda row: f"IF(LEN(A{row})>0,{row - WIRES_FIRST + 1},0)", look="row", role="working"),
+           formula=lambda number: when(given(here.id), number + 1, 0), look="row", role="working"),
 )  # fmt: skip

@@ -114,6 +114,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, log_top, styles
 from workbook_template.blocks import Book
+from workbook_template.figures.notation import say, the, when
+from workbook_template.log_formulas import formulas, row_formulas
 from workbook_template.log_rows import (
     FIRST,
     GAP,
@@ -128,7 +130,6 @@ from workbook_template.log_rows import (
     ROWS,
     WORKING,
     column,
-    row_formulas,
 )
 from workbook_template.log_top import WORDS
 from workbook_template.prompt_titles import prompt_title
@@ -160,9 +161,9 @@ def _rows(book: Book, ws: Worksheet) -> None:
     for one in WORKING:
         blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "head")
     for name, before, formula in (
-        ("pitch", "log_pitch_head", 'IF(log_expansion>0,"Pitch dia. at 20 °C","Pitch dia. as meas\'d")'),
-        ("crest", "log_crest_head", 'IF(thread_side="internal","Bore","Major dia.")'),
-        ("crest_result", "log_crest_result_head", '"Result: "&log_crest_title'),
+        ("pitch", "log_pitch_head", when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+        ("crest", "log_crest_head", when(the.thread_side.same("internal"), "Bore", "Major dia.")),
+        ("crest_result", "log_crest_result_head", say("Result: ", the.log_crest_title)),
     ):
         blocks.result(
             book, ws, f"{LETTERS[name]}{HEAD}", before, "heading of the column", formula, look="log_head"
@@ -171,9 +172,9 @@ def _rows(book: Book, ws: Worksheet) -> None:
     looks = _row_looks(book, ws)
     empty = (None,) * len(INPUTS)
     gap = (None,) * GAP
-    for row in range(FIRST, LAST + 1):  # appended, as the headings are the last row so far
-        formulas = [f"={formula}" for formula in row_formulas(row)]
-        styles.append(ws, (*empty, *formulas[: len(RESULTS)], *gap, *formulas[len(RESULTS) :]), looks)
+    results, working = (zip(*(formulas(book, one.name) for one in columns)) for columns in (RESULTS, WORKING))
+    for row, (printed, hidden) in enumerate(zip(results, working), start=FIRST):
+        styles.append(ws, (*empty, *printed, *gap, *hidden), looks)  # the headings are the last row so far
         ws.row_dimensions[row].height = 30
     for one in INPUTS:
         ref, unit = column(one.name), blocks.IN_UNIT.get(one.dimension, "")
@@ -194,8 +195,8 @@ def _rows(book: Book, ws: Worksheet) -> None:
             blocks.follow_unit(book, ws, column(one.name), one.dimension)
     for one in WORKING:
         blocks.define(book, ws, column(one.name), f"log_{one.name}", one.meaning, role="working")
-    when = f"${LETTERS['when']}{FIRST}"
-    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({when}),{when}>=as_of_used+1,FALSE)"])
+    day = f"${LETTERS['when']}{FIRST}"
+    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({day}),{day}>=as_of_used+1,FALSE)"])
     ws.conditional_formatting.add(column("when"), future)
     first, last = LETTERS["pitch_result"], LETTERS["ring_result"]
     for word, look in styles.RESULT_WORDS.items():

@@ -2,15 +2,39 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import NamedTuple
+
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks, styles
+from workbook_template import blocks, days, styles, verdict
 from workbook_template.blocks import Book, Check
-from workbook_template.instrument_columns import MATCH_LIMIT, SET_ROW, day_words
-from workbook_template.log_rows import AGAIN, HEAD, NOISE, column
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    blank,
+    empty,
+    first,
+    given,
+    joined,
+    known,
+    no,
+    node,
+    say,
+    sentences,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+from workbook_template.instrument_columns import MATCH_LIMIT, SET_ROW
+from workbook_template.log_rows import AGAIN, HEAD
+
+NOISE = "0.0000001"
 
 WORDS = tuple(styles.RESULT_WORDS)
-MOST_EXPANSION = "0.0001"
+MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 
 HINT = (
@@ -24,8 +48,9 @@ TOO_ROUND = 10
 RULE = blocks.one_of(("simple", "guard"), "Choose simple or guard.")
 TEMPERATURE = Check("decimal", "0", "50", "between", "Type degrees Celsius, 0 to 50.")
 COEFFICIENT = Check(
-    "decimal", "0", MOST_EXPANSION, "between", "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths."
-)
+    "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
+    "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
+)  # fmt: skip
 FACTOR = Check("decimal", "1", "5", "between", "Type the coverage factor, 2 as a rule.")
 
 DECISION = (
@@ -55,83 +80,129 @@ Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Eng
 """
 
 
-def _limit(which: str, end: str, sign: str) -> str:
-    """A limit by the simple rule: as shown, rounded, it counts as in: it is what the person at the lathe was told."""
-    wider = "MAX" if end == "max" else "MIN"
-    return f'IF(ISNUMBER({which}_{end}),{wider}({which}_{end},ROUND({which}_{end},decimals)){sign}{NOISE},"")'
+class Working(NamedTuple):
+    """A single working figure."""
+
+    name: str
+    meaning: str
+    formula: Node
+    without_thread: bool = False  # it stands also where no thread is chosen
 
 
-def _guard(which: str, uncertainty: str, end: str, u: str, noise: str) -> str:
-    return f'IF(AND(ISNUMBER({which}_{end}),ISNUMBER({uncertainty})),{which}_{end}{u}{uncertainty}{noise}{NOISE},"")'
+_INTERNAL = the.thread_side.same("internal")
+_MM = the.unit.same("mm")
 
 
-_SAME_WIRE = MATCH_LIMIT
-"""How far a wire may differ from the mean of a set and still be of it; what is typed for matching is not asked."""
-
-
-def _working() -> tuple[tuple[str, str, str], ...]:
-    """Name, meaning, formula of single working cells."""
-    limits = [
-        (f"log_{which}_{word}", f"a {which} diameter {'over' if end == 'max' else 'under'} this is {word}",
-         _limit(which, end, sign))
-        for which in ("pitch", "crest") for end, word, sign in (("max", "high", "+"), ("min", "low", "-"))
-    ]  # fmt: skip
-    zones = [
-        (f"log_{which}_{what}_{word}", f"with a guard band: {meaning} for the {which} diameter",
-         _guard(which, uncertainty, end, u, noise))
-        for which, uncertainty in (("pitch", "uncertainty_used"), ("crest", "crest_uncertainty_used"))
-        for what, word, end, u, noise, meaning in (
-            ("accept", "high", "max", "-", "+", "up to this in"),
-            ("accept", "low", "min", "+", "-", "from this on in"),
-            ("reject", "high", "max", "+", "+", "over this high"),
-            ("reject", "low", "min", "-", "-", "under this low"),
-        )
-    ]  # fmt: skip
+def _limits_of(which: str) -> tuple[Working, ...]:
+    """Limits by the simple rule."""
+    highest, lowest = the[f"{which}_max"], the[f"{which}_min"]
     return (
-        *limits,
-        *zones,
-        ("log_reach", "how far from basic a size may be before it counts as another unit (our choice)", "2*pitch"),
-        ("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance (our choice)",
-         'IF(ISNUMBER(pitch_tolerance),pitch_tolerance/10,"")'),
-        ("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
-         'IF(ISNUMBER(pitch_tolerance),3*pitch_tolerance,1000000)'),
-        ("log_as_pitch_low", "a reading over wires from this on is believable as a pitch diameter",
-         'IF(ISNUMBER(pitch_tolerance),pitch_min-pitch_tolerance,0)'),
-        ("log_as_pitch_high", "a reading over wires up to this is believable as a pitch diameter",
-         'IF(ISNUMBER(pitch_tolerance),pitch_max+pitch_tolerance,0)'),
-        ("log_crest_basic", "middle of the crest's limits", 'IF(ISNUMBER(blank_aim),blank_aim,"")'),
-        ("log_guard", "0 for the simple rule, 1 for a guard band", 'IF(decision_rule="guard",1,0)'),
-        ("log_corrections", "rows that correct an earlier one", f"COUNTA({column('why')})"),
-        ("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
-         f'COUNTIF({column("words")},"{AGAIN}*")'),
-        ("log_other_unit", "the unit that is not the working unit", 'IF(unit="mm","in","mm")'),
-        ("log_other_factor", "from that unit to the working unit", 'IF(unit="mm",25.4,1/25.4)'),
-        ("log_scale", "last digits in a working unit", "10^decimals"),
-        ("log_expansion", "coefficient of the part used, 0 for no correction",
-         f"IF(ISNUMBER(expansion),IF(AND(expansion>0,expansion<={MOST_EXPANSION}),expansion,0),0)"),
-        ("log_room_factor", "expansion of the instrument",
-         ("IF(AND(log_expansion>0,ISNUMBER(instrument_expansion),ISNUMBER(room_temperature)),"
-         f"IF(AND(instrument_expansion>0,instrument_expansion<={MOST_EXPANSION}),"
-         "1+instrument_expansion*(room_temperature-20),1),1)")),
-        ("log_set_until", "last day on which the set chosen on Setup counts; -2 where its wires are not those used",
-         (f"IFERROR(IF(IF(ISBLANK(wire_in_use),TRUE,ABS(wire_used-INDEX(wires_mean,{SET_ROW}))<={_SAME_WIRE}),"
-          f"INDEX(wires_until,{SET_ROW}),-2),-2)")),
-        ("log_set_fault", "why the set chosen on Setup doesn't count",
-         (f'IF(LEN(wire_set)=0,"No wire set named. ",IF(ISNUMBER({SET_ROW}),IF(log_set_until=-2,'
-          '"The wire in use on Setup is not that of "&wire_set&". ","Wires "&wire_set&" "&'
-          f'INDEX(wires_fault,{SET_ROW})&". "),"Wires "&wire_set&" not on Instruments. "))')),
-        ("log_set_since", "first day on which the set chosen on Setup counts",
-         f"IFERROR(INDEX(wires_since,{SET_ROW}),0)"),
-        ("log_set_before", "why the set chosen on Setup doesn't count before that day",
-         f'IFERROR("Wires "&wire_set&" "&INDEX(wires_before,{SET_ROW})&". ","")'),
+        Working(f"log_{which}_high", f"a {which} diameter over this is high",
+                when(known(highest), verdict.highest_in(highest))),
+        Working(f"log_{which}_low", f"a {which} diameter under this is low",
+                when(known(lowest), verdict.lowest_in(lowest))),
+    )  # fmt: skip
+
+
+def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
+    """Limits with a guard band."""
+    for what, word, meaning in (
+        ("accept", "high", "up to this in"),
+        ("accept", "low", "from this on in"),
+        ("reject", "high", "over this high"),
+        ("reject", "low", "under this low"),
+    ):
+        limit = the[f"{which}_{'max' if word == 'high' else 'min'}"]
+        moved = verdict.with_band(limit, uncertainty, high=word == "high", accept=what == "accept")
+        yield Working(
+            f"log_{which}_{what}_{word}",
+            f"with a guard band: {meaning} for the {which} diameter",
+            when(all_of(known(limit), known(uncertainty)), moved),
+        )
+
+
+def _coefficient(given: Node) -> Node:
+    """Whether a coefficient of expansion is believed."""
+    return all_of(given > 0, given <= MOST_EXPANSION)
+
+
+def _room_factor() -> Node:
+    own = the.instrument_expansion
+    return when(
+        all_of(the.log_expansion > 0, known(own), known(the.room_temperature)),
+        when(_coefficient(own), 1 + own * (the.room_temperature - 20), 1),
+        1,
+    )
+
+
+def _of_set(column: str) -> Node:
+    """What the list of wire sets has of the set chosen on Setup."""
+    return xl.INDEX(the[f"wires_{column}"], SET_ROW)
+
+
+def _set_until() -> Node:
+    """What is typed for matching is not asked: how far a wire may differ from the mean and still be of the set."""
+    apart = xl.ABS(the.wire_used - _of_set("mean"))
+    of_the_set = when(blank(the.wire_in_use), True, apart <= MATCH_LIMIT)
+    return xl.IFERROR(when(of_the_set, _of_set("until"), -2), -2)
+
+
+def _set_fault() -> Node:
+    return first(
+        (empty(the.wire_set), "No wire set named."),
+        (no(known(SET_ROW)), say("Wires ", the.wire_set, " not on Instruments.")),
+        (the.log_set_until.same(-2), say("The wire in use on Setup is not that of ", the.wire_set, ".")),
+        otherwise=say("Wires ", the.wire_set, " ", _of_set("fault"), "."),
+    )
+
+
+def _working() -> tuple[Working, ...]:
+    tolerance, toleranced = the.pitch_tolerance, known(the.pitch_tolerance)
+    set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
+    return (
+        *_limits_of("pitch"),
+        *_limits_of("crest"),
+        *_zones_of("pitch", the.uncertainty_used),
+        *_zones_of("crest", the.crest_uncertainty_used),
+        Working("log_reach", "how far from basic a size may be before it counts as another unit (our choice)",
+                2 * the.pitch),
+        Working("log_agreement", "how far reading and direct value may differ: a tenth of the tolerance (our choice)",
+                when(toleranced, tolerance / 10)),
+        Working("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
+                when(toleranced, 3 * tolerance, 1000000)),
+        Working("log_as_pitch_low", "a reading over wires from this on is believable as a pitch diameter",
+                when(toleranced, the.pitch_min - tolerance, 0)),
+        Working("log_as_pitch_high", "a reading over wires up to this is believable as a pitch diameter",
+                when(toleranced, the.pitch_max + tolerance, 0)),
+        Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
+        Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
+                True),
+        Working("log_corrections", "rows that correct an earlier one", xl.COUNTA(the.log_why), True),
+        Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
+                xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
+        Working("log_other_unit", "the unit that is not the working unit", when(_MM, "in", "mm"), True),
+        Working("log_other_factor", "from that unit to the working unit", when(_MM, 25.4, node(1) / 25.4), True),
+        Working("log_scale", "last digits in a working unit", node(10) ** the.decimals, True),
+        Working("log_expansion", "coefficient of the part used, 0 for no correction",
+                when(known(the.expansion), when(_coefficient(the.expansion), the.expansion, 0), 0), True),
+        Working("log_room_factor", "expansion of the instrument", _room_factor(), True),
+        Working("log_set_until",
+                "last day on which the set chosen on Setup counts; -2 where its wires are not those used",
+                _set_until(), True),
+        Working("log_set_fault", "why the set chosen on Setup doesn't count", _set_fault(), True),
+        Working("log_set_since", "first day on which the set chosen on Setup counts",
+                xl.IFERROR(_of_set("since"), 0), True),
+        Working("log_set_before", "why the set chosen on Setup doesn't count before that day",
+                xl.IFERROR(set_before, ""), True),
     )  # fmt: skip
 
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the rows over the table."""
     blocks.banner(book, ws, "A1:X1", "left_hand_log", "left_hand_words")
-    blocks.result(book, ws, "A2:J2", "callout_log", "the thread, as on the sheet Job", "callout", look="callout")
-    words = 'IF(LEN(part)>0,part,"no part named")&", job "&IF(LEN(job_number)>0,job_number,"–")&", "&unit_words'
+    blocks.result(book, ws, "A2:J2", "callout_log", "the thread, as on the sheet Job", the.callout, look="callout")
+    part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
+    words = say(part, ", job ", job, ", ", the.unit_words)
     blocks.result(book, ws, "K2:X2", "log_title", "part, job and unit in words", words, look="note")
     ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 32
     _limits(book, ws)
@@ -145,18 +216,22 @@ def _limits(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A3:G3", "Limits")
     for ref, text in (("A4", ""), ("B4:C4", "over wires"), ("D4:E4", "pitch diameter")):
         blocks.write(book, ws, ref, text, "head")
-    title = 'IF(thread_side="internal","bore","major diameter")'
+    title = when(_INTERNAL, "bore", "major diameter")
     blocks.result(book, ws, "F4:G4", "log_crest_title", "which crest diameter is logged", title, look="head")
     for row, end in ((5, "max"), (6, "min")):
         blocks.write(book, ws, f"A{row}", end, "label")
         for ref, name in ((f"B{row}:C{row}", "over_wires"), (f"D{row}:E{row}", "pitch"), (f"F{row}:G{row}", "crest")):
             meaning = f"{name.replace('_', ' ')} {end}, as used here"
-            blocks.result(book, ws, ref, f"log_{name}_{end}", meaning, f"{name}_{end}", dimension="length")
+            blocks.result(book, ws, ref, f"log_{name}_{end}", meaning, the[f"{name}_{end}"], dimension="length")
+    wires = say(
+        "Over wires ", shown(the.wire_used, the.decimals + 1), when(given(the.wire_set), say(", set ", the.wire_set))
+    )
+    words = when(
+        all_of(known(the.wire_used), no(the.no_wires)),
+        say(wires, ". A row that names another set has limits of its own."),
+    )
     blocks.result(
-        book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for",
-        'IF(AND(ISNUMBER(wire_used),NOT(no_wires)),"Over wires "&FIXED(wire_used,decimals+1,TRUE)&'
-        'IF(LEN(wire_set)>0,", set "&wire_set,"")&". A row that names another set has limits of its own.","")',
-        look="small",
+        book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for", words, look="small"
     )  # fmt: skip
     blocks.write(book, ws, "A8:G10", HINT, "log_note")
 
@@ -171,18 +246,17 @@ def _decision(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, ref, value, "input_number" if numeric else "input", dimension)
         blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
     used = (
-        (5, "uncertainty_used", "expanded uncertainty used", "wire",
-         ('IF(ISBLANK(expanded_uncertainty),IF(ISNUMBER(budget_expanded),budget_expanded,""),'
-         'IF(ISNUMBER(expanded_uncertainty),IF(expanded_uncertainty>0,expanded_uncertainty,""),""))')),
-        (6, "coverage_used", "coverage factor used", "0.0#",
-         'IF(ISBLANK(coverage_factor),IF(ISNUMBER(budget_coverage),budget_coverage,""),coverage_factor)'),
-        (7, "crest_uncertainty_used", "expanded uncertainty used for the crest diameter", "wire",
-         ('IF(ISBLANK(crest_uncertainty),uncertainty_used,IF(ISNUMBER(crest_uncertainty),'
-         'IF(crest_uncertainty>0,crest_uncertainty,""),""))')),
+        Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
+            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
+        Figure("coverage_used", "coverage factor used", when(
+            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
+            "0.0#"),
+        Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter", _typed_or(
+            the.crest_uncertainty, the.uncertainty_used), "wire"),
     )  # fmt: skip
-    for row, name, meaning, dimension, formula in used:
+    for row, one in enumerate(used, start=5):
         blocks.result(
-            book, ws, f"N{row}:O{row}", name, meaning, formula, dimension=dimension, look="row_bold"
+            book, ws, f"N{row}:O{row}", one.name, one.meaning, one.formula, dimension=one.dimension, look="row_bold"
         )  # fmt: skip
     blocks.write(book, ws, "N8:O8", None, "input")
     blocks.name_input(
@@ -191,32 +265,55 @@ def _decision(book: Book, ws: Worksheet) -> None:
     )  # fmt: skip
 
 
-_SIZE = "FIXED(uncertainty_used,decimals+1,TRUE)"
-DECISION_WORDS = (
-    '"Decision rule: "&IF(log_guard=1,IF(ISNUMBER(uncertainty_used),"guard band w = U: in and out only where the '
-    'limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)","guard band, but there is no U: all is '
-    'undecided. Fill in U"),"simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")&'
-    f'IF(ISNUMBER(uncertainty_used),", U = "&{_SIZE}&" "&unit&IF(ISNUMBER(coverage_used),", k = "&coverage_used,""),"")'
-    '&". "&IF(log_expansion>0,"Sizes at 20 °C with "&expansion*1000000&" millionths per °C"&'
-    'IF(LEN(expansion_source)>0," ("&expansion_source&")","; name its source")&", rows without a temperature as at '
-    '20 °C.","Sizes as measured, not brought to 20 °C.")'
-)
-_FUTURE = f'COUNTIF({column("when")},">="&(as_of_used+1))'
-MARKS = (
-    'TRIM(IF(parts_again=0,"",parts_again&IF(parts_again=1," row repeats"," rows repeat")&" a part: not counted. ")&'
-    f'IF(MAX({column("when")})<as_of_used+1,"",{_FUTURE}&" dated after "&{day_words("as_of_used")}&". ")&'
-    f'IF(COUNT({column("digit")})<{TOO_ROUND},"",IF(MAX({column("digit")})=MIN({column("digit")}),'
-    f'"Look at this: all "&COUNT({column("digit")})&" readings end in "&MAX({column("digit")})&'
-    '". Were they rounded?","")))'
-)
+def _typed_or(typed: Node, otherwise: Node) -> Node:
+    """What is typed, where it is a number more than zero; where nothing is, the other one."""
+    return first((blank(typed), otherwise), (known(typed), when(typed > 0, typed)))
 
 
-def counted(kind: str, word: str) -> str:
+def _decision_words() -> Node:
+    """The decision rule and the temperature, as printed."""
+    uncertainty, factor, source = the.uncertainty_used, the.coverage_used, the.expansion_source
+    guard = when(
+        known(uncertainty),
+        "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
+        "guard band, but there is no U: all is undecided. Fill in U",
+    )
+    rule = when(the.log_guard.same(1), guard, "simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")
+    k = when(known(factor), say(", k = ", factor))
+    u = when(known(uncertainty), say(", U = ", shown(uncertainty, the.decimals + 1), " ", the.unit, k))
+    named = when(given(source), say(" (", source, ")"), "; name its source")
+    at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
+    sizes = when(
+        the.log_expansion > 0,
+        say(at_20, ", rows without a temperature as at 20 °C."),
+        "Sizes as measured, not brought to 20 °C.",
+    )
+    return say("Decision rule: ", rule, u, ". ", sizes)
+
+
+def _marks() -> Node:
+    """What is suspicious about the readings as a whole."""
+    tomorrow, again, digits = the.as_of_used + 1, the.parts_again, the.log_digit
+    repeats = say(again, when(again.same(1), " row repeats", " rows repeat"), " a part: not counted.")
+    later = say(xl.COUNTIF(the.log_when, ">=" & tomorrow), " dated after ", days.written(the.as_of_used), ".")
+    alike = say("Look at this: all ", xl.COUNT(digits), " readings end in ", xl.MAX(digits), ". Were they rounded?")
+    return xl.TRIM(
+        sentences(
+            when(again.same(0), "", repeats),
+            when(xl.MAX(the.log_when) < tomorrow, "", later),
+            first((xl.COUNT(digits) < TOO_ROUND, ""), (xl.MAX(digits).same(xl.MIN(digits)), alike)),
+        )
+    )
+
+
+def counted(kind: str, word: str) -> Node:
     """How many rows have a word; a part that was logged before is counted once."""
-    found = f'{column(f"{kind}_result")},"{word}"'
+    results = the[f"log_{kind}_result"]
+    found = xl.COUNTIF(results, word)
     if word == "replaced":
-        return f"COUNTIF({found})"
-    return f'COUNTIF({found})-IF(parts_again=0,0,COUNTIFS({found},{column("words")},"{AGAIN}*"))'
+        return found
+    again = xl.COUNTIFS(results, word, the.log_words, f"{AGAIN}*")
+    return found - when(the.parts_again.same(0), 0, again)
 
 
 def _summary(book: Book, ws: Worksheet) -> None:
@@ -235,7 +332,7 @@ def _summary(book: Book, ws: Worksheet) -> None:
         if label:
             blocks.write(book, ws, f"P{row}", label, "label")
         else:
-            short = 'IF(thread_side="internal","bore","major dia.")'
+            short = when(_INTERNAL, "bore", "major dia.")
             blocks.result(
                 book, ws, f"P{row}", "log_crest_label", "which crest diameter is counted", short, look="label"
             )
@@ -246,12 +343,12 @@ def _summary(book: Book, ws: Worksheet) -> None:
                 dimension="count", look="row_bold",
             )  # fmt: skip
     blocks.write(book, ws, "P8", "entered", "label")
-    entered = "+".join(f"count_pitch_{word.replace(' ', '_')}" for word in WORDS if word != "replaced")
+    entered = joined("+", *(the[f"count_pitch_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced"))
     blocks.result(
         book, ws, "Q8", "parts_entered", "rows that count", entered, dimension="count", look="row_bold"
     )  # fmt: skip
     blocks.write(book, ws, "R8", "to make", "label")
-    to_make = 'IF(ISNUMBER(quantity),quantity,"–")'
+    to_make = when(known(the.quantity), the.quantity, "–")
     blocks.result(
         book, ws, "S8", "parts_to_make", "parts to make, from the sheet Job", to_make, dimension="count",
         look="row_bold",
@@ -264,20 +361,13 @@ def _summary(book: Book, ws: Worksheet) -> None:
     )  # fmt: skip
     blocks.result(
         book, ws, "P9:X9", "decision_words", "the decision rule and the temperature, as printed on the record",
-        DECISION_WORDS, look="log_note",
+        _decision_words(), look="log_note",
     )  # fmt: skip
     blocks.result(
-        book, ws, "P10:X10", "log_marks", "what is suspicious about the readings as a whole", MARKS, look="next"
+        book, ws, "P10:X10", "log_marks", "what is suspicious about the readings as a whole", _marks(), look="next"
     )  # fmt: skip
     for row in range(4, HEAD):
         ws.row_dimensions[row].height = 28 if row in (4, 9, 10) else 20
-
-
-WITHOUT_THREAD = (
-    *("log_guard", "log_corrections", "log_set_until", "log_set_fault", "log_set_since", "log_set_before"),
-    *("log_room_factor", "log_other_unit", "log_other_factor", "log_scale", "log_expansion", "parts_again"),
-)
-"""Working figures that stand also where no thread is chosen."""
 
 
 def _working_cells(book: Book, ws: Worksheet) -> None:
@@ -288,7 +378,7 @@ def _working_cells(book: Book, ws: Worksheet) -> None:
         for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG"), ("AH", "AI"))
         for row in range(4, 11)
     ]
-    for ((left, right), row), (name, meaning, formula) in zip(places, _working(), strict=False):
-        guarded = formula if name in WITHOUT_THREAD else f'IF(ISNUMBER(thread_row),{formula},"")'
-        blocks.write(book, ws, f"{left}{row}", name.removeprefix("log_").replace("_", " "), "small")
-        blocks.result(book, ws, f"{right}{row}", name, meaning, guarded, role="working", look="row")
+    for ((left, right), row), one in zip(places, _working(), strict=False):
+        formula = one.formula if one.without_thread else when(known(the.thread_row), one.formula)
+        blocks.write(book, ws, f"{left}{row}", one.name.removeprefix("log_").replace("_", " "), "small")
+        blocks.result(book, ws, f"{right}{row}", one.name, one.meaning, formula, role="working", look="row")

@@ -166,7 +166,6 @@ def blank_words() -> Node:
 
 # ---- The wires
 
-_SET = parse(SET_ROW)  # to go, once the figures of the instruments are trees
 _NO_SET = xl.LEN(the.wire_set).same(0)
 
 
@@ -176,7 +175,7 @@ def _over_pitch_diameter() -> Node:
 
 
 def _wire_used() -> Node:
-    mean = xl.INDEX(the.wires_mean, _SET)
+    mean = xl.INDEX(the.wires_mean, SET_ROW)
     return first(
         (no(blank(the.wire_in_use)), when(known(the.wire_in_use), the.wire_in_use)),
         (_NO_SET, ""),
@@ -185,7 +184,7 @@ def _wire_used() -> Node:
 
 
 def _wire_state() -> Node:
-    state = xl.IFERROR(xl.INDEX(the.wires_state, _SET) & "", "")
+    state = xl.IFERROR(xl.INDEX(the.wires_state, SET_ROW) & "", "")
     return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
 
 

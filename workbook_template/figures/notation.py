@@ -42,6 +42,7 @@ __all__ = (
     "at",
     "below",
     "blank",
+    "empty",
     "every",
     "exactly",
     "first",
@@ -54,10 +55,12 @@ __all__ = (
     "no",
     "node",
     "say",
+    "sentences",
     "shown",
     "so_far",
     "span",
     "the",
+    "unwild",
     "when",
     "xl",
 )
@@ -217,6 +220,14 @@ def length(part: Part) -> Node:
     return shown(xl.ROUND(part, 9), the.decimals)
 
 
+def unwild(wanted: Part) -> Node:
+    """A text without the signs that MATCH takes for any text."""
+    plain: Node = node(wanted) & ""
+    for sign in "~*?":
+        plain = call("SUBSTITUTE", plain, sign, f"~{sign}")
+    return plain
+
+
 def exactly(wanted: Node) -> Node:
     """What is looked up as it stands: MATCH takes * and ? in a text for any signs.
 
@@ -224,10 +235,12 @@ def exactly(wanted: Node) -> Node:
     >>> text(exactly(the.size))
     'IF(ISNUMBER(size),size,SUBSTITUTE(SUBSTITUTE(SUBSTITUTE(size&"","~","~~"),"*","~*"),"?","~?"))'
     """
-    escaped: Node = wanted & ""
-    for sign in "~*?":
-        escaped = call("SUBSTITUTE", escaped, sign, f"~{sign}")
-    return when(known(wanted), wanted, escaped)
+    return when(known(wanted), wanted, unwild(wanted))
+
+
+def empty(part: Part) -> Node:
+    """Whether there is neither a text nor a number."""
+    return call("LEN", part).same(0)
 
 
 def span(start: Node, end: Node) -> Node:
@@ -238,3 +251,14 @@ def span(start: Node, end: Node) -> Node:
     'COUNT(B12:D12)'
     """
     return Operator(":", start, end)
+
+
+def sentences(*parts: Part) -> Node:
+    """Sentences with a blank between; those that may say nothing leave blanks too many, which TRIM takes out.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(xl.TRIM(sentences(when(the.pitch > 1, "Coarse."), "Cut it.")))
+    'TRIM(IF(pitch>1,"Coarse.","")&" "&"Cut it.")'
+    """
+    blanks = [piece for part in parts for piece in (" ", part)]
+    return say(*blanks[1:])

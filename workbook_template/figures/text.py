@@ -50,11 +50,9 @@ def text_in_rows(tree: Node, column: int) -> Callable[[int], str]:
     ('B7+step', 'B8+step')
     """
     pieces = list(_pieces(tree, column, 0))
-
-    def in_row(row: int) -> str:
-        return "".join([piece if isinstance(piece, str) else f"{piece[0]}{piece[1] + row}" for piece in pieces])
-
-    return in_row
+    form = "".join([piece.replace("%", "%%") if isinstance(piece, str) else f"{piece[0]}%d" for piece in pieces])
+    down = [piece[1] for piece in pieces if not isinstance(piece, str)]
+    return lambda row: form % tuple([row + rows for rows in down])
 
 
 def _pieces(tree: Node, column: int, loose: int) -> Iterator[Piece]:
