@@ -20,6 +20,10 @@ INSTRUMENTS = 3
 """Measurements of the example whose instrument doesn't count; they are meant."""
 
 
+BELIEVED = ("as_of_used", "functions_loaded")
+"""Taken from the file: the day that counts as today, where none is typed; whether the functions were there."""
+
+
 class Planted(NamedTuple):
     """A stored value that is changed alone."""
 
@@ -32,7 +36,7 @@ class Planted(NamedTuple):
 
 EXAMPLES = (
     Planted("the certificate's sentence", "certificate_words", 0, 0, "All parts conform."),
-    Planted("a part's result on the certificate", "certificate_result_1", 2, 0, "in"),
+    Planted("a part's result on the certificate", "certificate_result_1", 2, 0, "n/a"),
     Planted("an offer's price", "offer_prices", 0, 1, "1.0"),
     Planted("a quote's price", "quote_price", 0, 0, "1.0"),
     Planted("a lathe's words", "lathe_dial_words", 0, 0, "Any line of the dial."),
@@ -74,7 +78,7 @@ def _lie(cell: etree._Element, lie: str | None) -> None:
     held = cell.find(f"{MAIN}v")
     kind, text = cell.get("t", "n"), held.text or ""
     if lie is None and kind == "n":
-        held.text = repr(float(text) * 1.001 + 0.001)
+        held.text = repr(float(text) * 1.001 + 0.0015)
     elif lie is None and kind == "b":
         held.text = str(1 - int(text))
     elif lie is None:
@@ -127,8 +131,7 @@ def test_every_named_result_is_compared(built: dict[str, Path], tmp_path: Path) 
     for entry in book.entries:
         if entry.role in ("result", "working"):
             first = place(entry.name)
-            # the day that counts as today is taken from the file where none is typed
-            if book.workbook[first[0]][first[1]].data_type == "f" and entry.name != "as_of_used":
+            if book.workbook[first[0]][first[1]].data_type == "f" and entry.name not in BELIEVED:
                 wanted[first] = None
     assert len(wanted) > 950
     assert len({sheet for sheet, _ in wanted}) >= 15

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.functions import serial
 from workbook_template.read_back import columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Book, Place, Sheet, open_book, read_sheet, values_of
+from workbook_template.read_back.contents import Book, Place, Sheet, no_collection, open_book, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.judging import Judged
@@ -40,6 +40,7 @@ class Checked(NamedTuple):
     rows: int
 
 
+@no_collection()
 def check(path: str | Path) -> Checked:
     """Check one workbook; Unreadable where it can't be read."""
     book = open_book(path)

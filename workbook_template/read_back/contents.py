@@ -171,7 +171,7 @@ def read_sheet(book: Book, name: str, *, formulas: bool = True, columns: Contain
     if formulas and name in book.sheets:
         book.package.relations(book.sheets[name])  # links of the sheet that lead outside
     reader = _Reader(book, name, formulas, columns)
-    with _no_collection():
+    with no_collection():
         for element in _elements(book, name):
             reader.take(element)
     return reader.sheet
@@ -201,8 +201,8 @@ def _elements(book: Book, name: str) -> Iterator[etree._Element]:
 
 
 @contextlib.contextmanager
-def _no_collection() -> Iterator[None]:
-    """No garbage collection: a sheet makes many small records and drops none, and looking for some doubles the time."""
+def no_collection() -> Iterator[None]:
+    """No garbage collection: a sheet or tree is many small records and drops none; looking for some takes long."""
     was_on = gc.isenabled()
     gc.disable()
     try:
