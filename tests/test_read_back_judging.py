@@ -21,7 +21,7 @@ from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.thread_figures import NO_NUMBER
 
-ROWS = 160
+ROWS = 200
 DAY_ONE = date(1899, 12, 30)
 DUE = (date(2026, 6, 1) - DAY_ONE).days
 AS_OF = (date(2026, 3, 10) - DAY_ONE).days

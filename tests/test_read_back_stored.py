@@ -166,6 +166,17 @@ def test_files_do_not_mix(built: dict[str, Path], tmp_path: Path) -> None:
         assert differing(built["taper.xlsx"]) == {}
 
 
+def test_settings_that_change_what_formulas_give_are_named(built: dict[str, Path], tmp_path: Path) -> None:
+    content = built["demo.xlsx"].read_bytes()
+    root = etree.fromstring(part(content, "xl/workbook.xml"))
+    root.find(f"{MAIN}workbookPr").set("date1904", "1")
+    root.find(f"{MAIN}calcPr").set("fullPrecision", "0")
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {"xl/workbook.xml": etree.tostring(root)}))
+    words = [one.words for one in check.check(path).findings if one.kind == "setting"]
+    assert ["1904" in words[0], "precision as shown" in words[1], len(words)] == [True, True, 2]
+
+
 def test_of_long_texts_what_differs_is_shown() -> None:
     one, other = both_said("a" * 300 + "in" + "b" * 300, "a" * 300 + "high" + "b" * 300)
     assert "ain" in one

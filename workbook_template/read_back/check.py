@@ -52,6 +52,7 @@ def check(path: str | Path) -> Checked:
     unit = unit if unit in ("in", "mm") else "in"
     made = template.template(unit, special)
     findings = list(compare.compare(book, made, sheets))
+    findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
     values = values_of(book.names, sheets)
@@ -73,6 +74,14 @@ def check(path: str | Path) -> Checked:
     findings += _repeated(book, again)
     findings += _instruments(book, again)
     return Checked(findings, notes, compared, len(rows))
+
+
+def _calculation(book: Book) -> Iterator[Finding]:
+    """Settings of the whole workbook under which the same formulas give something else."""
+    if book.epoch.year == 1904:
+        yield Finding("setting", "", "", "", "days are counted from 1904, so each day is four years later than built")
+    if book.as_shown:
+        yield Finding("setting", "", "", "", "precision as shown is on: it computes with the rounded numbers")
 
 
 def refuse_other(book: Book) -> None:
@@ -100,7 +109,10 @@ def _verdicts(book: Book, own: Evaluated, again: Recomputed) -> Iterator[Finding
         kind = entry.name.removeprefix("log_")
         if kind not in VERDICTS or book.names.get(entry.name) != Place(entry.sheet, box(entry.ref)):
             continue
-        values = own.column(entry, max((row.number for row in again.rows), default=0))
+        try:
+            values = own.column(entry, max((row.number for row in again.rows), default=0))
+        except OverflowError:  # named among the stored values
+            return
         for row, judged in zip(again.rows, again.judged):
             formula, rule = values[row.number - 1], getattr(judged, kind)
             if formula != rule:

@@ -112,6 +112,8 @@ class Book:
             self._read_name(element)
         properties = root.find(f"{MAIN}workbookPr")
         self.epoch = date(1904, 1, 1) if _true(properties, "date1904") else date(1899, 12, 30)
+        calculation = root.find(f"{MAIN}calcPr")
+        self.as_shown = calculation is not None and calculation.get("fullPrecision") in ("0", "false")
         self._strings: list[str] | None = None
 
     def _read_name(self, element: etree._Element) -> None:

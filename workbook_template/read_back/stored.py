@@ -91,7 +91,12 @@ def differences(book: Book, own: Evaluated, sheets: Mapping[str, Sheet]) -> tupl
         if title not in sheets:
             continue
         cells, named = sheets[title].cells, template.names_of(own.made, title)
-        for place, value in own.computed.values(title).items():
+        try:
+            values = own.computed.values(title)
+        except OverflowError:
+            found.append(Finding("stored value", title, "", "", "a number typed is too large to compute with"))
+            continue
+        for place, value in values.items():
             cell = cells.get(place)
             stored = None if cell is None else cell.value
             if (title, place) in elsewhere:
