@@ -177,6 +177,19 @@ def test_settings_that_change_what_formulas_give_are_named(built: dict[str, Path
     assert ["1904" in words[0], "precision as shown" in words[1], len(words)] == [True, True, 2]
 
 
+def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, Path], tmp_path: Path) -> None:
+    content = built["demo.xlsx"].read_bytes()
+    name = f"xl/worksheets/sheet{demo_book()[0].workbook.sheetnames.index('GaugeStudy') + 1}.xml"
+    root = etree.fromstring(part(content, name))
+    for cell in root.iter(f"{MAIN}c"):
+        held = cell.find(f"{MAIN}v")
+        if held is not None and cell.find(f"{MAIN}f") is None and cell.get("t", "n") == "n":
+            held.text = "1E+308"
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {name: etree.tostring(root)}))
+    assert "GaugeStudy" in {one.sheet for one in check.check(path).findings if one.kind == "stored value"}
+
+
 def test_of_long_texts_what_differs_is_shown() -> None:
     one, other = both_said("a" * 300 + "in" + "b" * 300, "a" * 300 + "high" + "b" * 300)
     assert "ain" in one
