@@ -58,6 +58,8 @@ def alike(stored: Any, wanted: Any) -> bool:
         return False
     if wanted is NO_NUMBER or wanted == "":
         return number(stored) is None and (wanted is NO_NUMBER or stored in (None, ""))
+    if isinstance(wanted, bool):
+        return isinstance(stored, (bool, float)) and bool(stored) is wanted
     if isinstance(wanted, (int, float)):
         value = number(stored)
         return value is not None and math.isclose(value, wanted, rel_tol=CLOSE, abs_tol=TINY)
