@@ -1,10 +1,12 @@
-"""What `check` computes again of the sheet Lathe, and what the price makes of it: against the sheet in the office."""
+"""The sheet Lathe, and what the price makes of it, in the office against the functions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
+import lathe_by_functions
+import price_by_functions
 import pytest
 from workbook_cases import plain_book
 
@@ -12,12 +14,12 @@ from sheetfuncs import standards
 from workbook_template import demo_estimate, demo_lathe
 from workbook_template.build import chosen
 from workbook_template.office import Document, Office
-from workbook_template.read_back import lathe_figures, price_figures, recompute, thread_figures
+from workbook_template.read_back import recompute, thread_figures
 
-INPUTS = (*thread_figures.INPUTS, *price_figures.INPUTS)
+INPUTS = (*thread_figures.INPUTS, *price_by_functions.INPUTS)
 RESULTS = (
     *(f"lathe_{name}{mark}" for name in ("lead_error_ppm", "rpm") for mark in ("", "_1", "_2")),
-    *("lathe_half_nuts", *(f"estimate_{line}" for line in price_figures.LINES)),
+    *("lathe_half_nuts", *(f"estimate_{line}" for line in price_by_functions.LINES)),
 )
 
 
@@ -32,7 +34,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         cells = {
             name: [[one] for one in value] if isinstance(value, list) else value
             for name, value in given.items()
-            if name.startswith(("estimate_", "rack_")) or name in lathe_figures.INPUTS
+            if name.startswith(("estimate_", "rack_")) or name in lathe_by_functions.INPUTS
         }
         document.set({name: padded(names[name].ref, value) for name, value in cells.items()})
         document.set({"passes": 10, "thread_length": 1.25})
@@ -83,13 +85,13 @@ CASES: tuple[tuple[str, dict[str, Any]], ...] = (
 
 
 @pytest.mark.parametrize(("callout", "changes"), CASES)
-def test_check_computes_what_the_sheet_shows(sheet: Document, callout: str, changes: dict[str, Any]) -> None:
+def test_the_functions_give_what_the_sheet_shows(sheet: Document, callout: str, changes: dict[str, Any]) -> None:
     before = dict(zip(changes, sheet.get(list(changes))))
     sheet.set({**chosen(standards.read(callout)), "estimate_part_size": 0.75, **changes})
     inputs = typed(sheet)
     known = thread_figures.figures(inputs)
     assert known is not None
-    want = lathe_figures.lathe_results(inputs, known) | price_figures.price_results(inputs, known)
+    want = lathe_by_functions.lathe_results(inputs, known) | price_by_functions.price_results(inputs, known)
     for name, value in zip(RESULTS, sheet.get(list(RESULTS))):
         cells = value[0] if isinstance(value, list) else [value]
         wanted = want[name] if isinstance(want[name], list) else [want[name]]

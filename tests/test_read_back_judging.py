@@ -6,19 +6,22 @@ import random
 from collections import Counter
 from collections.abc import Iterator
 from datetime import date
+from statistics import fmean
 from typing import Any
 
 import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import standards
+from workbook_template import certificate
 from workbook_template.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns, judging, recompute
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import day_of
+from workbook_template.read_back.thread_figures import NO_NUMBER
 
-ROWS = 160
+ROWS = 200
 DAY_ONE = date(1899, 12, 30)
 DUE = (date(2026, 6, 1) - DAY_ONE).days
 AS_OF = (date(2026, 3, 10) - DAY_ONE).days
@@ -169,8 +172,8 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
     sentences = [row[0] for row in sheet[place("log_words", ROWS)]]
 
     rows = columns.rows_of({f"log_{name}": values for name, values in table.items()})
-    again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows, AS_OF)
-    want = recompute.results(again)
+    again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows)
+    want = results(again)
     for name in names:
         values = [row[0] for row in shown[name]]
         expected = want[name] + [""] * (ROWS - len(want[name]))
@@ -193,6 +196,31 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
         assert {"in", "high", "low", "check entry", "check instrument"} <= set(rings)
         judged = [one.pitch_result for one in again.judged]
         assert {"in", "high", "low", "check entry", "check instrument"} <= set(judged), Counter(judged)
+
+
+def results(again: recompute.Recomputed) -> dict[str, Any]:
+    """The columns and counts of the log, and those of the certificate, by name."""
+    length = again.rows[-1].number if again.rows else 0
+    want: dict[str, Any] = {}
+    for name in columns.RESULTS[:-1]:
+        values: list[Any] = [NO_NUMBER if name in ("pitch", "taper", "out_of_round") else ""] * length
+        for row, judged in zip(again.rows, again.judged):
+            value = getattr(judged, name)
+            values[row.number - 1] = NO_NUMBER if value is None else value
+        want[f"log_{name}"] = values
+    counted = [one for one in again.judged if not one.again]
+    for kind in ("pitch", "crest", "ring"):
+        found = [getattr(one, f"{kind}_result") for one in counted]
+        want |= {f"count_{kind}_{word.replace(' ', '_')}": found.count(word) for word in recompute.WORDS}
+    words = [one.pitch_result for one in counted]
+    want |= {f"certificate_{word.replace(' ', '_')}": words.count(word) for word in certificate.COUNTED}
+    sizes = [one.pitch for one in counted if one.pitch_result in certificate.JUDGED and one.pitch is not None]
+    found = {"min": min(sizes), "max": max(sizes), "mean": fmean(sizes)} if sizes else {}
+    want |= {f"certificate_{name}": found.get(name, NO_NUMBER) for name in ("min", "max", "mean")}
+    want["certificate_n"] = len(sizes)
+    want["parts_again"] = sum(one.again for one in again.judged)
+    want["parts_entered"] = sum(word != "replaced" for word in words)
+    return want
 
 
 def _in_date(row: Row, again: recompute.Recomputed) -> bool:

@@ -7,13 +7,14 @@ from collections.abc import Iterator
 from math import pi, radians, sin, sqrt, tan
 from typing import Any
 
+import article_by_hand
 import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import evaluate, standards
 from workbook_template import budget, first_article, sampling_sheet
 from workbook_template.office import Document, Error, Office
-from workbook_template.read_back import article_figures, recompute, thread_figures
+from workbook_template.read_back import recompute
 
 THREAD = "3/4-16 UNF-2A"
 ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expanded (k 2)": 4}
@@ -204,15 +205,14 @@ def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None
 
 
 def same_again(sheet: Document) -> None:
-    """The list as `check` judges it, from what was typed alone, is the list on the sheet."""
-    names = (*recompute.INPUTS, *article_figures.INPUTS)
+    """The list as the rule in words judges it is the list on the sheet."""
+    names = (*recompute.INPUTS, *article_by_hand.INPUTS)
     values = {
         name: [row[0] for row in value] if isinstance(value, list) else value
         for name, value in zip(names, sheet.get(names))
     }
-    again = recompute.recompute({name: None if value == "" else value for name, value in values.items()}, [], 0.0)
-    sizes = thread_figures.job_results(again.inputs)
-    want = article_figures.article_results(again.inputs, sizes, again.thread, again.equipment)
+    again = recompute.recompute({name: None if value == "" else value for name, value in values.items()}, [])
+    want = article_by_hand.article_results(again.inputs, again.thread, again.equipment)
     assert want.pop("article_result") == column(sheet, "article_result")
     assert want.pop("article_words") == sheet["article_words"]
     assert len(want) == 12

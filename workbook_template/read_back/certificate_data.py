@@ -11,7 +11,7 @@ from typing import Any
 
 import sheetfuncs
 from workbook_template.read_back import columns, recompute, records
-from workbook_template.read_back.check import refuse_other, today
+from workbook_template.read_back.check import refuse_other
 from workbook_template.read_back.contents import Book, open_book, read_names
 from workbook_template.read_back.equipment import Item, key
 
@@ -50,7 +50,7 @@ def certificate(path: Path) -> dict[str, Any]:
     refuse_other(book)
     listed = [f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names]
     values = read_names(book, (*records.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
-    again = recompute.recompute(values, columns.rows_of(values), today())
+    again = recompute.recompute(values, columns.rows_of(values))
     rows = []
     for row, judged in zip(again.rows, again.judged):
         one = records.record(again, row, judged, "", "", _date(book, row.inputs.get("when")))

@@ -1,4 +1,7 @@
-"""`check`: a filled workbook against what was built, and every figure and verdict once more."""
+"""`check`: a filled workbook against what was built, and every stored value against what its inputs give.
+
+The verdicts are judged a second time by the rule in words (`judging`), which knows no formula of the sheet.
+"""
 
 from __future__ import annotations
 
@@ -8,22 +11,24 @@ from math import inf
 from pathlib import Path
 from typing import NamedTuple
 
-from workbook_template.read_back import columns, compare, recompute, template
-from workbook_template.read_back.contents import Book, Sheet, open_book, read_sheet, values_of
+from workbook_template.figures.functions import serial
+from workbook_template.read_back import columns, compare, recompute, stored, template
+from workbook_template.read_back.contents import Book, Place, Sheet, no_collection, open_book, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
+from workbook_template.read_back.stored import Evaluated
+from workbook_template.rules.parts import box
 
 NEEDED = ("callout", "unit", "log_reading", "class_list")
 """Names without which a workbook is none of these."""
 
+VERDICTS = ("pitch_result", "crest_result", "ring_result")
+
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
 """Kinds of differences, and how many of them no hand makes."""
-
-DAY_ONE = 693594
-"""Ordinal of the day before the first of a spreadsheet's calendar."""
 
 
 class Checked(NamedTuple):
@@ -35,6 +40,7 @@ class Checked(NamedTuple):
     rows: int
 
 
+@no_collection()
 def check(path: str | Path) -> Checked:
     """Check one workbook; Unreadable where it can't be read."""
     book = open_book(path)
@@ -43,29 +49,39 @@ def check(path: str | Path) -> Checked:
     threads = book.names["class_list"].sheet
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
     unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
-    made = template.template(unit if unit in ("in", "mm") else "in", special)
+    unit = unit if unit in ("in", "mm") else "in"
+    made = template.template(unit, special)
     findings = list(compare.compare(book, made, sheets))
+    findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
-    again = recompute.recompute(
-        {name: values.get(name) for name in (*recompute.INPUTS, *recompute.OTHERS)}, rows, today()
-    )
+    again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
+    own = stored.evaluated(unit, special, sheets, _day_counted(values))
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")
     if book.package.has_macros:
         notes.append("it holds macros; they were not run and not read")
     if _computed(sheets):
-        differing, compared = recompute.differences(book, made, sheets, again)
+        differing, compared = stored.differences(book, own, sheets)
         findings += differing
     else:
         compared = 0
         notes.append("it holds no computed values, so none was compared; open and save it in a spreadsheet program")
+    findings += _verdicts(book, own, again)
     findings += _repeated(book, again)
     findings += _instruments(book, again)
     return Checked(findings, notes, compared, len(rows))
+
+
+def _calculation(book: Book) -> Iterator[Finding]:
+    """Settings of the whole workbook under which the same formulas give something else."""
+    if book.epoch.year == 1904:
+        yield Finding("setting", "", "", "", "days are counted from 1904, so each day is four years later than built")
+    if book.as_shown:
+        yield Finding("setting", "", "", "", "precision as shown is on: it computes with the rounded numbers")
 
 
 def refuse_other(book: Book) -> None:
@@ -75,15 +91,34 @@ def refuse_other(book: Book) -> None:
         raise Unreadable(f"{book.package.path} is no workbook of a threading job: it has no cells named {missing[0]}")
 
 
-def today() -> float:
-    """Today as a spreadsheet counts days."""
-    return float(date.today().toordinal() - DAY_ONE)
+def _day_counted(values: Mapping[str, object]) -> float:
+    """The day that counted as today when the workbook was computed; today where it doesn't say."""
+    stored_day = recompute.number(values.get("as_of_used"))
+    return serial(date.today()) if stored_day is None else stored_day
 
 
 def _computed(sheets: Mapping[str, Sheet]) -> bool:
     """Whether the formulas have stored values at all."""
     cells = (cell for sheet in sheets.values() for cell in sheet.cells.values())
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
+
+
+def _verdicts(book: Book, own: Evaluated, again: Recomputed) -> Iterator[Finding]:
+    """Rows that the sheet's formulas judge otherwise than the rule in words does."""
+    for entry in own.made.entries:
+        kind = entry.name.removeprefix("log_")
+        if kind not in VERDICTS or book.names.get(entry.name) != Place(entry.sheet, box(entry.ref)):
+            continue
+        try:
+            values = own.column(entry, max((row.number for row in again.rows), default=0))
+        except OverflowError:  # named among the stored values
+            return
+        for row, judged in zip(again.rows, again.judged):
+            formula, rule = values[row.number - 1], getattr(judged, kind)
+            if formula != rule:
+                where = address((box(entry.ref)[1] + row.number - 1, box(entry.ref)[0]))
+                words = f"the formula gives {said(formula)}, the rule in words {said(rule)}: a fault of the workbook"
+                yield Finding("verdict", entry.sheet, where, entry.name, words)
 
 
 def _repeated(book: Book, again: Recomputed) -> Iterator[Finding]:

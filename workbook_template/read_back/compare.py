@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.contents import Book, Cell, Formula, Place, Sheet, Validation
-from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.findings import Finding, address, both_said, said
 from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.template import Made
 from workbook_template.rules.parts import Box, box, overlap
@@ -79,8 +79,7 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, found: Sheet, open_looks: fr
     named = template.names_of(made, title)
 
     def name(place: tuple[int, int]) -> str:
-        row, column = place
-        return next((text for (a, b, c, d), text in named if a <= column <= c and b <= row <= d), "")
+        return template.name_at(named, place)
 
     seen = set()
     inputs = set()
@@ -123,7 +122,10 @@ def _differs(
     if cell.formula is not None:
         typed = stored is None or stored.formula is None
         kind = "typed over" if typed else "changed formula"
-        words = f"the formula is gone, {held} stands in its place" if typed else f"the formula is now {held}"
+        words = f"the formula is gone, {held} stands in its place"
+        if stored is not None and stored.formula is not None:
+            now, _ = both_said(f"={stored.formula.text}", f"={cell.formula.text}")
+            words = f"the formula is now {now}"
     elif cell.is_input:
         kind, words = "formula as input", f"a typed value belongs here, not a formula: {held}"
     elif cell.value is None:

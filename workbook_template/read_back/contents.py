@@ -112,6 +112,8 @@ class Book:
             self._read_name(element)
         properties = root.find(f"{MAIN}workbookPr")
         self.epoch = date(1904, 1, 1) if _true(properties, "date1904") else date(1899, 12, 30)
+        calculation = root.find(f"{MAIN}calcPr")
+        self.as_shown = calculation is not None and calculation.get("fullPrecision") in ("0", "false")
         self._strings: list[str] | None = None
 
     def _read_name(self, element: etree._Element) -> None:
@@ -171,7 +173,7 @@ def read_sheet(book: Book, name: str, *, formulas: bool = True, columns: Contain
     if formulas and name in book.sheets:
         book.package.relations(book.sheets[name])  # links of the sheet that lead outside
     reader = _Reader(book, name, formulas, columns)
-    with _no_collection():
+    with no_collection():
         for element in _elements(book, name):
             reader.take(element)
     return reader.sheet
@@ -201,8 +203,8 @@ def _elements(book: Book, name: str) -> Iterator[etree._Element]:
 
 
 @contextlib.contextmanager
-def _no_collection() -> Iterator[None]:
-    """No garbage collection: a sheet makes many small records and drops none, and looking for some doubles the time."""
+def no_collection() -> Iterator[None]:
+    """No garbage collection: a sheet or tree is many small records and drops none; looking for some takes long."""
     was_on = gc.isenabled()
     gc.disable()
     try:

@@ -1,4 +1,4 @@
-"""Instruments and wire sets of a filled workbook: the state of each, and until which day its readings count."""
+"""Instruments and wire sets of a filled workbook: from which day until which day their readings count."""
 
 from __future__ import annotations
 
@@ -6,12 +6,11 @@ from collections.abc import Mapping
 from math import floor, inf
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number, over_wires
+from workbook_template.read_back.thread_figures import number
 
 FIRST_DAY, LAST_DAY = 32874, 73050
 """1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
 
-DUE_SOON_DAYS = 30
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
 """How far a wire may differ from the mean of a set and still be of it (common practice)."""
 
@@ -20,7 +19,7 @@ NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
 INPUTS = (
-    "as_of", "due_soon_days", "wire_match_limit", "instrument_id", "instrument_kind", "instrument_thread",
+    "wire_match_limit", "instrument_id", "instrument_kind", "instrument_thread",
     "instrument_from", "instrument_to", "instrument_unit", "instrument_calibrated", "instrument_due", "instrument_fit",
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
@@ -34,7 +33,6 @@ class Item(NamedTuple):
 
     id: str
     until: int
-    state: str
     mean: float | None = None
     since: float = 0  # endless where the day of the calibration is none
     kind: str = ""
@@ -48,11 +46,10 @@ class Item(NamedTuple):
 
 
 class Equipment(NamedTuple):
-    """What the sheet Instruments lists, by number in small letters, and the day that counts as today."""
+    """What the sheet Instruments lists, by number in small letters."""
 
     instruments: dict[str, Item]
     wires: dict[str, Item]
-    today: float
 
 
 def key(value: Any) -> str:
@@ -74,36 +71,28 @@ def day_of(value: Any) -> int | None:
     return floor(found) if found is not None and FIRST_DAY <= found < LAST_DAY + 1 else None
 
 
-def equipment(inputs: Mapping[str, Any], today: float) -> Equipment:
-    """The lists; `today` is the day used where the input `as_of` is empty. The first of two with one number counts."""
-    as_of = day_of(inputs.get("as_of"))
-    day = today if as_of is None else as_of
-    soon = number(inputs.get("due_soon_days"))
-    soon = DUE_SOON_DAYS if soon is None else soon
-    instruments = _items(inputs, "instrument", day, soon)
-    wires = _items(inputs, "wires", day, soon)
-    return Equipment(_by_key(instruments), _by_key(wires), day)
+def equipment(inputs: Mapping[str, Any]) -> Equipment:
+    """The lists. The first of two with one number counts."""
+    return Equipment(_by_key(_items(inputs, "instrument")), _by_key(_items(inputs, "wires")))
 
 
-def _by_key(items: list[Item | None]) -> dict[str, Item]:
+def _by_key(items: list[Item]) -> dict[str, Item]:
     found: dict[str, Item] = {}
     for one in items:
-        if one is not None:
-            found.setdefault(key(one.id), one)
+        found.setdefault(key(one.id), one)
     return found
 
 
-def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> list[Item | None]:
-    """The rows of a list from the top, None for an empty one."""
+def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
+    """The rows of a list from the top, without empty ones."""
 
     def cell(name: str, at: int) -> Any:
         values = inputs.get(f"{kind}_{name}") or []
         return values[at] if at < len(values) else None
 
-    found: list[Item | None] = []
+    found = []
     for at, name in enumerate(inputs.get(f"{kind}_id") or []):
         if name is None:
-            found.append(None)
             continue
         given, unfit = cell("due", at), key(cell("fit", at)) not in ("", "yes")
         due = None if day_of(given) is None else number(given)
@@ -114,7 +103,7 @@ def _items(inputs: Mapping[str, Any], kind: str, day: float, soon: float) -> lis
         calibrated = cell("calibrated", at)
         first = day_of(calibrated)
         start = 0 if calibrated is None else inf if first is None else first
-        item = Item(name, until, _state(due, unfit, day, soon), mean, start)
+        item = Item(name, until, mean, start)
         if kind == "instrument":
             least, most = (_end(cell(end, at), cell("unit", at), inputs.get("unit")) for end in ("from", "to"))
             item = item._replace(
@@ -152,14 +141,6 @@ def _allowed(inputs: Mapping[str, Any]) -> float:
     return typed if typed is not None and typed > 0 else MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"])
 
 
-def _state(due: float | None, unfit: bool, day: float, soon: float) -> str:
-    if unfit:
-        return "unfit"
-    if due is None:
-        return "no due date"
-    return "overdue" if due < day else "due soon" if due - day <= soon else "in date"
-
-
 def _mean(cells: list[Any]) -> float | None:
     """The mean of the filled cells; None where one of them is no number more than zero, or more than 1000."""
     filled = [number(cell) for cell in cells if cell is not None]
@@ -183,28 +164,3 @@ def wire_used(inputs: Mapping[str, Any], known: Equipment) -> float | None:
         return number(inputs["wire_in_use"])
     chosen = known.wires.get(key(inputs.get("wire_set")))
     return None if chosen is None else chosen.mean
-
-
-def results(inputs: Mapping[str, Any], known: Equipment, thread: Figures | None) -> dict[str, Any]:
-    """The columns of results on the sheet Instruments, from the top; one value for each row of its list."""
-    soon = number(inputs.get("due_soon_days"))
-    soon = DUE_SOON_DAYS if soon is None else soon
-    instruments = _items(inputs, "instrument", known.today, soon)
-    wires = _items(inputs, "wires", known.today, soon)
-    want: dict[str, Any] = {
-        "as_of_used": known.today,
-        "instrument_state": ["" if one is None else one.state for one in instruments],
-        "wires_state": ["" if one is None else one.state for one in wires],
-        "wires_mean": [NO_NUMBER if one is None or one.mean is None else one.mean for one in wires],
-    }
-    want["due_soon_used"] = soon
-    for end in ("max", "min"):
-        want[f"wires_over_{end}"] = [_over(one, thread, end) for one in wires]
-    return want
-
-
-def _over(wires: Item | None, thread: Figures | None, end: str) -> Any:
-    if wires is None or wires.mean is None or thread is None:
-        return NO_NUMBER
-    found = over_wires(thread, wires.mean, end)
-    return NO_NUMBER if found is None else found

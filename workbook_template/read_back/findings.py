@@ -12,6 +12,9 @@ from workbook_template.read_back.contents import Error
 SHOWN = 8
 """Lines of one kind on one sheet, unless all are asked for."""
 
+LONGEST, BEFORE = 90, 40
+"""Letters of a text that are shown, and how many of them stand before the one that matters."""
+
 
 class Finding(NamedTuple):
     """One difference: its kind, the place (a sheet, a cell or "", a name or ""), and what is wrong, in words."""
@@ -32,8 +35,8 @@ def address(place: tuple[int, int]) -> str:
     return f"{get_column_letter(place[1])}{place[0]}"
 
 
-def said(value: Any) -> str:
-    """A value as it stands in a sentence.
+def said(value: Any, at: int = 0) -> str:
+    """A value as it stands in a sentence; of a long text what is around its letter `at`.
 
     >>> said(0.7061), said("in"), said(None), said(True)
     ('0.7061', '"in"', 'nothing', 'TRUE')
@@ -47,7 +50,22 @@ def said(value: Any) -> str:
     if isinstance(value, (int, float)):
         return f"{value:.12g}"
     text = str(value)
-    return f'"{text if len(text) <= 90 else text[:87] + "..."}"'
+    if len(text) <= LONGEST:
+        return f'"{text}"'
+    start = 0 if at < LONGEST - BEFORE else at - BEFORE
+    end = start + LONGEST - 3
+    return f'"{"..." if start else ""}{text[start:end]}{"..." if end < len(text) else ""}"'
+
+
+def both_said(one: Any, other: Any) -> tuple[str, str]:
+    """Two values that differ; long texts are cut so that the first letter that differs is seen.
+
+    >>> both_said("x" * 200 + "1", "x" * 200 + "2")[0].endswith('xxx1"'), both_said(1.0, None)
+    (True, ('1', 'nothing'))
+    """
+    texts = isinstance(one, str) and isinstance(other, str)
+    at = next((at for at, (a, b) in enumerate(zip(one, other)) if a != b), 0) if texts else 0
+    return said(one, at), said(other, at)
 
 
 def lines(findings: Iterable[Finding], *, every: bool = False) -> Iterator[str]:

@@ -117,7 +117,7 @@ def _with_mean(before: Recomputed, wires: str, mean: str, file: str) -> Recomput
             f"a mean of {mean} is nowhere near the {plain(round(known, 6))} {unit} that {file} has for {wires}; "
             f'give it with its unit, as in --mean "0.03612 in"'
         )
-    item = listed._replace(mean=true) if listed else Item(wires, NEVER, "", true)
+    item = listed._replace(mean=true) if listed else Item(wires, NEVER, true)
     equipment = before.equipment._replace(wires={**before.equipment.wires, key(wires): item})
     job = before.job._replace(equipment=equipment)
     if key(job.wire_set) == key(wires):

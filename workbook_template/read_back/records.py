@@ -5,12 +5,11 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Mapping
-from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.read_back import columns, recompute
-from workbook_template.read_back.check import refuse_other, today
+from workbook_template.read_back.check import refuse_other
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Book, Error, open_book, read_names
 from workbook_template.read_back.equipment import key
@@ -100,7 +99,7 @@ def collected(path: Path, name: str) -> Collected:
     refuse_other(book)
     values = read_names(book, (*SETTINGS, *columns.NAMES))
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
-    again = recompute.recompute(values, columns.rows_of(values), today())
+    again = recompute.recompute(values, columns.rows_of(values))
     readings = [
         record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")))
         for row, judged in zip(again.rows, again.judged)
@@ -110,7 +109,7 @@ def collected(path: Path, name: str) -> Collected:
         "file": name,
         "readings": len(readings),
         "differing": sum(one["agrees"] == "no" for one in readings),
-        "settings": canonical(settings | {"day_one": book.epoch.isoformat()}),
+        "settings": canonical(settings),
     }
     return Collected(workbook, readings)
 
@@ -219,8 +218,7 @@ def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]
     """A workbook of the register judged again from what the register holds of it."""
     settings = json.loads(workbook["settings"])
     rows = [Row(int(one["log_row"]), _typed(one["typed"]), {}) for one in readings]
-    first = date.fromisoformat(settings.pop("day_one"))
-    return recompute.recompute(_floats(settings), rows, float((date.today() - first).days))
+    return recompute.recompute(_floats(settings), rows)
 
 
 def _typed(content: str) -> dict[str, Any]:

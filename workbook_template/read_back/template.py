@@ -87,3 +87,9 @@ def names_of(book: blocks.Book, sheet: str) -> list[tuple[tuple[int, int, int, i
     """The boxes of a sheet that have a name, single cells first."""
     found = [(corners, entry.name) for entry in book.entries if entry.sheet == sheet and (corners := box(entry.ref))]
     return sorted(found, key=lambda one: one[0][:2] != one[0][2:])
+
+
+def name_at(named: list[tuple[tuple[int, int, int, int], str]], place: tuple[int, int]) -> str:
+    """The name of a cell out of the boxes of its sheet, or nothing."""
+    row, column = place
+    return next((text for (a, b, c, d), text in named if a <= column <= c and b <= row <= d), "")

@@ -139,29 +139,3 @@ def wire_constant(known: Figures, wire: float, reading: float | None = None) -> 
     if highest is None or lowest is None:
         return None
     return reading - known.pitch_min - (reading - lowest) * known.tolerance / (highest - lowest)
-
-
-def job_results(inputs: Mapping[str, Any]) -> dict[str, Any]:
-    """The results of the sheet Job by name: numbers, NO_NUMBER, and the words that decide something."""
-    known = figures(inputs)
-    if known is None:
-        return dict.fromkeys(("pitch_max", "pitch_min", "blank_aim", "pitch", "lead", "pitch_tolerance"), NO_NUMBER)
-    text, unit, thread = known.callout, known.unit, known.thread
-    found = standards.limits(thread)
-    want: dict[str, Any] = {"callout": text, "left_hand_words": "LEFT HAND THREAD" if thread.left_hand else ""}
-    for which, *ends in evaluate("THREAD_LIMITS", text, unit)[1:]:
-        for end, value in zip(("max", "min"), ends):
-            name = f"{which}_{end}"
-            want[name] = NO_NUMBER if value == "" else value
-            reference = "for reference" if end in getattr(found, which).reference.split() else ""
-            want[f"{name}_note"] = "not set by the standard" if value == "" else reference
-    blank = answer("THREAD_BLANK", text, unit)
-    sizes = (NO_NUMBER,) * 3 if blank is NO_NUMBER else blank[0]
-    want |= dict(zip(("blank_max", "blank_min", "blank_aim"), sizes))
-    want["pitch"], want["lead"] = evaluate("THREAD_PITCH", text, unit), evaluate("THREAD_LEAD", text, unit)
-    want["threads_per_inch"] = round(1 / evaluate("THREAD_PITCH", text, "in"), 4)
-    want["allowance"] = answer("THREAD_ALLOWANCE", text, unit)
-    want["pitch_tolerance"] = answer("THREAD_TOLERANCE", text, unit)
-    want["unit_words"] = f"lengths in {'millimetres' if unit == 'mm' else 'inches'}"
-    want["blank_title"] = "Bore to make" if thread.side == "internal" else "Blank to turn"
-    return want

@@ -1,4 +1,4 @@
-"""The figures of the sheet Lathe that a price or a hand rests on, from its inputs through the functions."""
+"""The figures of the sheet Lathe that a price or a hand rests on, from its inputs through the functions: no formula."""
 
 from __future__ import annotations
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from sheetfuncs import evaluate, standards
 from workbook_template.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 from workbook_template.read_back import gauge_fit
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
@@ -22,12 +23,11 @@ GAUGED = {"pass": "passes", "fail": "fails"}
 FAILING = ("low", "high", "fails", "WRONG HAND")
 
 
-def article_results(
-    inputs: Mapping[str, Any], sizes: Mapping[str, Any], known: Figures | None, equipment: Equipment
-) -> dict[str, Any]:
-    """Limits, results and the sentence of the first article list; `sizes` are the results of the sheet Job."""
+def article_results(inputs: Mapping[str, Any], known: Figures | None, equipment: Equipment) -> dict[str, Any]:
+    """Limits, results and the sentence of the first article list."""
     if known is None:
         return {"article_words": "Choose the thread on the sheet Job first."}
+    sizes = _sizes(known)
     limits = {one.key: tuple(_limit(inputs, sizes, one.key, end) for end in ("low", "high")) for one in ROWS}
     want: dict[str, Any] = {
         f"article_{name}_{end}": NO_NUMBER if limit is None else limit
@@ -51,6 +51,18 @@ def article_results(
             results.append(_result(inputs, len(ROWS) + at, "", (low, high), known, equipment))
     want["article_result"] = results
     return want | {"article_words": _words(inputs, names, results)}
+
+
+def _sizes(known: Figures) -> dict[str, Any]:
+    """Limits by name in the working unit; a reference value has a note."""
+    found = standards.limits(known.thread)
+    sizes: dict[str, Any] = {}
+    for which, *ends in evaluate("THREAD_LIMITS", known.callout, known.unit)[1:]:
+        for end, value in zip(("max", "min"), ends):
+            sizes[f"{which}_{end}"] = value
+            sizes[f"{which}_{end}_note"] = end in getattr(found, which).reference.split()
+    blank = evaluate("THREAD_BLANK", known.callout, known.unit)[0]
+    return sizes | dict(zip(("blank_max", "blank_min"), blank))
 
 
 def _cell(inputs: Mapping[str, Any], name: str, at: int) -> Any:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+import lathe_by_functions
+
 from sheetfuncs.catalog import find
 from sheetfuncs.units import convert_length
 from workbook_template import estimate, estimate_inputs
-from workbook_template.read_back import lathe_figures
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
 
 INPUTS = (
@@ -16,7 +17,7 @@ INPUTS = (
     *(f"estimate_{item.name}" for item in (*estimate_inputs.BY_JOB, *estimate_inputs.MATERIAL, *estimate_inputs.MONEY)),
     *(f"estimate_quantity_{n}" for n in range(1, len(estimate.BREAKS) + 1)),
     *(f"rack_{item.name}" for item in estimate_inputs.RACK),
-    *lathe_figures.INPUTS,
+    *lathe_by_functions.INPUTS,
     *("passes", "spring_passes", "thread_length", "starts"),
 )
 LINES = {
@@ -83,7 +84,7 @@ _BY_LATHE = ("approach", "overrun", "return_seconds", "setup", "turning", "handl
 
 def _from_lathe(inputs: Mapping[str, Any], known: Figures) -> tuple[float | None, str | None]:
     """Speed, and whether it comes back under power: as typed, else by the sheet Lathe; None where that can not be."""
-    found = lathe_figures.setting(inputs, known, 1)
+    found = lathe_by_functions.setting(inputs, known, 1)
     typed, said = inputs.get("estimate_rpm_1"), inputs.get("estimate_power_return_1")
     if said is None:
         back = {True: "no", False: "yes", None: None}[found.may_open]

@@ -1,0 +1,148 @@
+"""Every stored value of a filled workbook against what its inputs give.
+
+The formulas and constants are those of the template, what was typed is the file's; the values of all formulas are
+computed by Excel's rules (`workbook_template.figures`). So a value that was changed alone, and one that was not
+computed again after an input changed, differ, on whatever sheet they stand.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+from workbook_template import blocks, store
+from workbook_template.crosscheck import CHECKS
+from workbook_template.figures.book import Problem, Value
+from workbook_template.figures.value import Computed
+from workbook_template.read_back import template
+from workbook_template.read_back.compare import FREE
+from workbook_template.read_back.contents import Book, Error, Sheet, values_of
+from workbook_template.read_back.findings import Finding, address, both_said
+from workbook_template.rules.parts import box
+
+CLOSE, TINY = 1e-9, 1e-12
+"""Share of a number, and size, by which programs may differ in the last digits."""
+
+LOADED = "functions_loaded"
+"""TRUE where the file was saved by a program that has the functions: its cross-check is then theirs, not compared."""
+
+CROSS_CHECK = (LOADED, "functions_words", *(f"{of}_{name}" for name, *_ in CHECKS for of in ("function", "check")))
+
+
+class Evaluated(NamedTuple):
+    """A template with the inputs of a file in it."""
+
+    made: blocks.Book
+    computed: Computed
+
+    def column(self, entry: blocks.Entry, count: int) -> list[Value]:
+        """The values of the first cells of a named column."""
+        left, top, *_ = box(entry.ref) or (0, 0)
+        return [self.computed.value(entry.sheet, top + at, left) for at in range(count)]
+
+
+class _Template(NamedTuple):
+    """What all workbooks of one version share: the formulas, made ready once, and the cells that a file fills."""
+
+    computed: Computed
+    filled: list[tuple[str, tuple[int, int]]]
+
+
+@lru_cache(maxsize=4)
+def _template(unit: str, special: tuple[str, ...]) -> _Template:
+    made = template.template(unit, special)
+    filled = [
+        (ws.title, place)
+        for ws in made.workbook.worksheets
+        for place, cell in template.made_cells(made, ws)
+        if cell.is_input and cell.formula is None and not cell.covered
+    ]
+    for entry in made.entries:
+        if entry.name in FREE and (corners := box(entry.ref)):
+            filled.append((entry.sheet, (corners[1], corners[0])))
+    return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), filled)
+
+
+def evaluated(unit: str, special: tuple[str, ...], sheets: Mapping[str, Sheet], today: float) -> Evaluated:
+    """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
+
+    It counts until the next file is put into the same template.
+    """
+    computed, filled = _template(unit, special)
+    computed.today = today
+    for title, place in filled:
+        sheet = sheets.get(title)
+        cell = None if sheet is None else sheet.cells.get(place)
+        computed.put(title, *place, None if cell is None else _typed(cell.value))
+    return Evaluated(template.template(unit, special), computed)
+
+
+def _typed(value: Any) -> Value:
+    return Problem(value.text) if isinstance(value, Error) else value
+
+
+def differences(book: Book, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
+    """Stored values that are not what comes out again, and how many were compared."""
+    found, seen = [], 0
+    elsewhere = _cross_check(book, own.made, sheets)
+    for title in own.made.workbook.sheetnames:
+        if title not in sheets:
+            continue
+        cells, named = sheets[title].cells, template.names_of(own.made, title)
+        try:
+            values = own.computed.values(title)
+        except OverflowError:
+            found.append(Finding("stored value", title, "", "", "a number typed is too large to compute with"))
+            continue
+        for place, value in values.items():
+            cell = cells.get(place)
+            stored = None if cell is None else cell.value
+            if (title, place) in elsewhere:
+                continue
+            seen += 1
+            # what holds of nearly all cells is looked at first
+            if not (type(stored) is type(value) and stored == value) and not alike(stored, value):
+                found.append(_finding(title, place, template.name_at(named, place), stored, value))
+    return found, seen
+
+
+def _finding(title: str, place: tuple[int, int], name: str, stored: Any, value: Value) -> Finding:
+    wanted = Error(value.code) if isinstance(value, Problem) else value
+    held, computed = both_said(stored, wanted)
+    nothing = wanted is None or wanted == ""
+    words = f"stored is {held}; computed again " + ("there is nothing to show" if nothing else f"it is {computed}")
+    return Finding("stored value", title, address(place), name, words)
+
+
+def alike(stored: Any, value: Value) -> bool:
+    """Whether a stored value is the computed one.
+
+    LibreOffice drops blanks at the end of a text when it saves, so they don't count.
+    A yes or no may be stored as a number.
+
+    >>> alike(0.70560000000001, 0.7056), alike("in ", "in"), alike(None, ""), alike(Error("#N/A"), Problem("#N/A"))
+    (True, True, True, True)
+    >>> alike("0.7056", 0.7056), alike(0.0, ""), alike("in", "high")
+    (False, False, False)
+    """
+    if isinstance(value, Problem):
+        return isinstance(stored, Error) and stored.text == value.code
+    if isinstance(value, bool):
+        return isinstance(stored, (bool, float)) and stored == value
+    if isinstance(value, float):
+        is_number = isinstance(stored, float) and not isinstance(stored, bool)
+        return is_number and math.isclose(stored, value, rel_tol=CLOSE, abs_tol=TINY)
+    if value is None or value == "":
+        return stored in (None, "")
+    return isinstance(stored, str) and stored.rstrip() == value.rstrip()
+
+
+def _cross_check(book: Book, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
+    """The cells of the cross-check, where the functions have computed them."""
+    place = book.names.get(LOADED)
+    if place is None or values_of({LOADED: place}, sheets).get(LOADED) not in (True, 1.0):
+        return set()
+    boxes = ((one.sheet, box(one.ref)) for one in made.entries if one.name in CROSS_CHECK)
+    return {(sheet, (corners[1], corners[0])) for sheet, corners in boxes if corners}
