@@ -118,13 +118,13 @@ def test_no_for_back_under_power_is_refused_where_the_half_nuts_stay_shut(sheet:
 
 
 def test_the_return_follows_the_gears_in_use(sheet: Document) -> None:
-    """1/2-13: exact levers open the half-nuts, 20/44 x 50/37 do not; the carriage then goes the way twice."""
-    sheet.set({**chosen(standards.read("1/2-13 UNC-2A")), "estimate_part_size": 0.75})
+    """3/4-16: exact levers open the half-nuts, 50/101 do not; the carriage then goes the way twice."""
+    sheet.set({**chosen(standards.read("3/4-16 UNF-2A")), "estimate_part_size": 0.75})
     assert sheet["estimate_power_used_1"] == "no"
     rpm, seconds, by_hand = sheet.get(["estimate_rpm_used_1", "estimate_return_seconds_1", "estimate_thread_minutes_1"])
-    one_way = (1.25 + 0.2 + 0.12) * 13 / rpm
+    one_way = (1.25 + 0.2 + 0.12) * 16 / rpm
     assert by_hand == pytest.approx(10 * (one_way + seconds / 60))
-    train = {"use_a_1": 20, "use_b_1": 44, "use_c_1": 50, "use_d_1": 37}
+    train = {"use_a_1": 50, "use_b_1": 101}
     sheet.set(train)
     assert sheet["lathe_half_nuts_1"] in (False, 0)
     assert sheet["estimate_power_used_1"] == "yes"
