@@ -23,7 +23,7 @@ from workbook_template import blocks
 from workbook_template.blocks import Book
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import at, first, here, in_table, known, no, the, when, xl
-from workbook_template.figures.text import letters, text
+from workbook_template.figures.text import letters
 from workbook_template.figures.tree import Node
 from workbook_template.threads_table import CHOSEN
 
@@ -73,16 +73,6 @@ def reading_share(highest: Node, lowest: Node) -> Node:
 def reading_offset(lowest: Node, its_share: Node) -> Node:
     """Reading less pitch diameter on that line where the reading is 0."""
     return lowest * (1 - its_share) - the.pitch_min
-
-
-def share(highest: str, lowest: str) -> str:
-    """The text of reading_share; to go, once the figures of the instruments are trees."""
-    return text(reading_share(at(highest), at(lowest)))
-
-
-def offset(lowest: str, its_share: str) -> str:
-    """The text of reading_offset; to go, once the figures of the instruments are trees."""
-    return text(reading_offset(at(lowest), at(its_share)))
 
 
 def from_axis(wire: Node) -> Node:

@@ -23,11 +23,9 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.parse import parse
-from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Part
-from workbook_template.lathe_formulas import HANDLE_GEARS, TOO_MUCH, whole
-from workbook_template.setup_figures import of_lathe
+from workbook_template.lathe_formulas import TOO_MUCH
+from workbook_template.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.threads_table import CHOSEN, INSIDE
 
 WORKING_CLEARANCE = 3
@@ -104,7 +102,7 @@ def _tool() -> Node:
 
 
 def _reads_diameters(dial: str) -> Node:
-    return of_lathe(f"{dial}_dial_reads").same("diameter")
+    return in_use(f"{dial}_dial_reads").same("diameter")
 
 
 def _each_pass() -> Node:
@@ -140,8 +138,9 @@ def _gears() -> Node:
     gears, train = the.lathe_gear_words, the.lathe_train_words
     has_train = given(train)
     described = say(
-        when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(has_train, say(". ", train)),
-        when(the.lead_too_much, f" {TOO_MUCH}."), when(has_train, "", f" {HANDLE_GEARS}"),
+        when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(xl.RIGHT(gears, 1).same("."), "", "."),
+        when(has_train, say(" ", train)), when(the.lead_too_much, f" {TOO_MUCH}."),
+        when(has_train, "", f" {HANDLE_GEARS}"),
     )  # fmt: skip
     by_the_chart = say(
         "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
@@ -216,14 +215,13 @@ def _index_ratio() -> Node:
 
 
 def _index_line_words() -> Node:
-    gear = of_lathe("dial_gear")
-    lines = the.index_threads * of_lathe("dial_lines") / gear
-    is_whole = parse(whole(text(lines)))  # to go, once the figures of the lathe are trees
+    gear = in_use("dial_gear")
+    lines = the.index_threads * in_use("dial_lines") / gear
     count = xl.ROUND(lines, 0)
     further = say(" Or close the half-nuts ", count, when(count.same(1), " line", " lines"),
                   " of the dial further on.")  # fmt: skip
     asked = all_of(the.starts > 1, known(the.index_threads), known(gear))
-    return when(asked, when(all_of(the.lathe_half_nuts.same(True), is_whole), further))
+    return when(asked, when(all_of(the.lathe_half_nuts.same(True), whole(lines)), further))
 
 
 _SMALLEST, _LARGEST = _lead_angles()

@@ -25,24 +25,10 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.parse import parse
-from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node
-from workbook_template.lathe_terms import HANDLE_GEARS, least, length, most
-
-__all__ = ("HANDLE_GEARS", "TOO_MUCH", "compared", "each", "in_use", "job", "whole")
+from workbook_template.lathe_terms import least, length, most
 
 TOO_MUCH = "The lead error takes more than the whole tolerance"
-
-
-def in_use(name: str) -> str:
-    """The text of lathe_terms.in_use, for formulas that are still text."""
-    return text(lathe_terms.in_use(name))
-
-
-def whole(value: str) -> str:
-    """The text of lathe_terms.whole, for formulas that are still text."""
-    return text(lathe_terms.whole(parse(value)))
 
 
 def each(my: Numbered) -> tuple[Figure, ...]:

@@ -10,19 +10,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, plan_figures, styles
 from workbook_template.blocks import Book, Check
-from workbook_template.figures.notation import at, given, in_table, known, length, say, the, when, xl
-from workbook_template.figures.parse import parse
-from workbook_template.figures.text import text
+from workbook_template.figures.notation import at, given, in_table, known, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.plan_figures import PASSES, SPRINGS
 
 FIRST = 10
 LAST = FIRST + PASSES + SPRINGS - 1
-
-
-def shown(value: str) -> str:
-    """The text of notation.length; to go, once nothing is text any more."""
-    return text(length(parse(value)))
 
 
 HALF = (PASSES + SPRINGS) // 2

@@ -21,10 +21,9 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.parse import parse
 from workbook_template.figures.tree import Node, Part
 from workbook_template.instruments import SET_ROW
-from workbook_template.lathe_formulas import in_use
+from workbook_template.lathe_terms import in_use
 from workbook_template.threads_table import CHOSEN, INSIDE
 
 BITS = 0.0000001
@@ -37,11 +36,6 @@ EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
     """What belongs to the limit aimed at, max, min or mid."""
     return first(*((the.aim_limit.same(end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
-
-
-def of_lathe(name: str) -> Node:
-    """What holds for the lathe in use."""
-    return parse(in_use(name))  # to go, once the figures of the lathe are trees
 
 
 def wire(part: Part) -> Node:
@@ -302,14 +296,14 @@ def _blank_used() -> Node:
 
 
 def _dial_own() -> Node:
-    dial = of_lathe("compound_dial")
+    dial = in_use("compound_dial")
     return when(all_of(blank(the.dial_division), known(the.dial_used)), when(known(dial), dial))
 
 
 _DIAL_USED = first(
     (blank(the.dial_division), when(known(the.compound_division), the.compound_division)), otherwise=the.dial_division
 )
-_READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), of_lathe("compound_dial_reads").same("diameter"))
+_READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_dial_reads").same("diameter"))
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
@@ -336,7 +330,7 @@ WORKING = (
     Figure("dial_used", "division of the compound dial that the plan uses, of the lathe in use where none is typed",
            _DIAL_USED),
     Figure("dial_own", "division of the compound dial of the lathe in use as its dial reads", _dial_own()),
-    Figure("dial_own_unit", "unit of that dial", of_lathe("dial_unit") & ""),
+    Figure("dial_own_unit", "unit of that dial", in_use("dial_unit") & ""),
     Figure("dial_differs", "whether it reads in another unit, or diameters",
            when(known(the.dial_own), _READS_OTHERWISE, False)),
     Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
