@@ -162,7 +162,7 @@ def test_formulas_are_written_in_python() -> None:
     pitch, side = Name("pitch"), Name("side")
     assert text(1 + pitch * 2 - 3 / pitch**2) == "1+pitch*2-3/pitch^2"
     assert text(-(pitch**2)) == "-(pitch^2)"
-    assert text((-pitch) ** 2) == "-pitch^2"
+    assert text((-pitch) ** 2) == "(-pitch)^2"
     assert text(2 - pitch) == "2-pitch"
     assert text("x" & (pitch & "y")) == '"x"&(pitch&"y")'
     assert text(call("IF", pitch >= -1, pitch < 2, pitch <= True)) == "IF(pitch>=-1,pitch<2,pitch<=TRUE)"

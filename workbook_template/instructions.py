@@ -163,7 +163,7 @@ def _speed() -> Node:
 
 def _reverse() -> Node:
     direction = the.lathe_reverse_words
-    return when(CHOSEN, say(when(given(direction), say(direction, " ")), the.lathe_chuck_words))
+    return when(CHOSEN, xl.TRIM(say(when(given(direction), say(direction, " ")), the.lathe_chuck_words)))
 
 
 class Line(NamedTuple):

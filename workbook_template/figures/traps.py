@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
@@ -25,11 +26,16 @@ class Finding(NamedTuple):
     about: Node
 
 
+DEEP = 20_000
+"""Python's own limit stops at a column of some ninety rows that each look at the row above."""
+
+
 class Traps(Judge):
     """A workbook whose formulas are looked through."""
 
     def findings(self, cells: Iterable[tuple[str, Place]]) -> Iterator[Finding]:
         """The traps in the formulas of some cells."""
+        sys.setrecursionlimit(max(sys.getrecursionlimit(), DEEP))
         for sheet, place in cells:
             tree = self.tree(self.place(sheet, *place))
             if tree is None:
