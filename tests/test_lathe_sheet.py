@@ -167,11 +167,12 @@ def test_gears_of_another_lead_have_no_dial_line(demo: Document) -> None:
 
 def test_trial_cases_of_the_dial(demo: Document) -> None:
     """11 1/2 threads per inch: on 4 tpi with 16 teeth and 8 lines, on 6 tpi with 18 teeth; metric on inch."""
-    drivers = demo["train_a_1"]
-    none = [[None]] * len(drivers)  # its gears for this lead are not exact
-    choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8, train_a_1=none)
+    charts = ["train_a_1", "box_tpi_1"]  # what they list for this lead is not exact
+    listed = dict(zip(charts, demo.get(charts)))
+    none = {name: [[None]] * len(rows) for name, rows in listed.items()}
+    choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8, **none)
     opposite, shut = demo.get(["lathe_dial_words_1", "lathe_dial_words_2"])
-    demo.set({"train_a_1": drivers})
+    demo.set(listed)
     assert "at the line you began on or the one opposite: half a turn is 23 threads" in opposite
     assert shut.startswith("keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads")
     choose(demo, "M20x2.5-6g")
