@@ -12,7 +12,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, first, here, in_table, known, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.lathe_gears import PER_MILLION, lead_cut
-from workbook_template.lathe_inputs import BOX, PLAIN, SHELF, SPEEDS, TRAIN, Input
+from workbook_template.lathe_inputs import BOX, PLAIN, SHELF, SPEEDS, TRAIN, Input, of_lathe
 from workbook_template.lathe_terms import GEARS, LATHES, NEAR
 
 FIRST_COLUMN = 11
@@ -90,7 +90,7 @@ class _Columns:
             column = self._next(one.label, one.name)
             look = "log_input" if one.dimension == "text" else "log_number"
             ref = self._write(column, [None] * rows, look, one.dimension)
-            name, _, meaning, dimension, check, prompt = one.of(self.lathe)
+            name, _, meaning, dimension, check, prompt = of_lathe(one, self.lathe)
             blocks.name_input(self.book, self.ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
 
     def results(self, label: str, figure: Figure, role: str = "working", rows: int = ROWS) -> None:

@@ -2,25 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from workbook_template.blocks import ANYTHING, LENGTH, Check, one_of, whole
+from workbook_template.blocks import ANYTHING, LENGTH, Check, Input, one_of, whole
 from workbook_template.lathe_terms import GEARS
 
 
-class Input(NamedTuple):
-    """An input: its name, what stands beside it, what it means (# is the lathe), dimension, check, message."""
-
-    name: str
-    label: str
-    meaning: str
-    dimension: str
-    check: Check
-    prompt: str
-
-    def of(self, lathe: int) -> Input:
-        """The input of one lathe."""
-        return self._replace(name=f"{self.name}_{lathe}", meaning=self.meaning.replace("#", str(lathe)))
+def of_lathe(one: Input, lathe: int) -> Input:
+    """The input of one lathe; # in its meaning is the lathe."""
+    return one._replace(name=f"{one.name}_{lathe}", meaning=one.meaning.replace("#", str(lathe)))
 
 
 PLAIN = "General"

@@ -8,10 +8,10 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template import blocks, cautions, lathe_charts, lathe_formulas, lathe_speed
-from workbook_template.blocks import Book
+from workbook_template.blocks import Book, Input
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, given, node, say, the, when
-from workbook_template.lathe_inputs import DESCRIPTION, DIAL_GEARS, NEEDS, USE, USE_LEVERS, Input
+from workbook_template.lathe_inputs import DESCRIPTION, DIAL_GEARS, NEEDS, USE, USE_LEVERS, of_lathe
 from workbook_template.lathe_terms import LATHES, in_use, of_chosen
 
 SHEET = "Lathe"
@@ -127,8 +127,8 @@ def _gears_in_use(book: Book, ws: Worksheet, row: int) -> int:
     for lathe in LATHES:
         for letter, one in zip(COLUMNS[lathe], USE):
             blocks.write(book, ws, f"{letter}{row + 1}", one.label, "head")
-            _input(book, ws, f"{letter}{row + 2}", one.of(lathe))
-        _input(book, ws, _across(lathe, row + 3), USE_LEVERS.of(lathe))
+            _input(book, ws, f"{letter}{row + 2}", of_lathe(one, lathe))
+        _input(book, ws, _across(lathe, row + 3), of_lathe(USE_LEVERS, lathe))
     blocks.write(book, ws, f"A{row + 2}", "Teeth", "label")
     blocks.write(book, ws, f"A{row + 3}", USE_LEVERS.label, "label")
     return row + 3
@@ -161,13 +161,13 @@ def _descriptions(book: Book, ws: Worksheet, row: int) -> int:
         row += 1
         blocks.write(book, ws, f"A{row}", one.label, "label")
         for lathe in LATHES:
-            _input(book, ws, _across(lathe, row), one.of(lathe))
+            _input(book, ws, _across(lathe, row), of_lathe(one, lathe))
         if one.name == "leadscrew_unit":
             row += 1
             blocks.write(book, ws, f"A{row}", DIAL_GEARS[0].label, "label")
             for lathe in LATHES:
                 for letter, gear in zip(COLUMNS[lathe], DIAL_GEARS):
-                    _input(book, ws, f"{letter}{row}", gear.of(lathe))
+                    _input(book, ws, f"{letter}{row}", of_lathe(gear, lathe))
     return row
 
 
