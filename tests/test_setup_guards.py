@@ -170,3 +170,15 @@ def test_the_sheet_has_the_passes_of_the_function(sheet: Document) -> None:
         thread = standards.read(text)
         sheet.set(Case(thread, "in", {}).sheet())
         assert tuple(sheet.get(["usual_fewest", "usual_most"])) == usual_passes(thread), text
+
+
+def test_a_set_that_does_not_match_is_told_on_setup(sheet: Document) -> None:
+    """Its readings do not count in the log, so the machine must know before it cuts by them."""
+    wires = {first_cells(f"wires_{letter}", 1).partition(":")[0]: 0.0361 for letter in "abc"}
+    number = first_cells("wires_id", 1).partition(":")[0]
+    set_up(sheet, wire_in_use=None)
+    sheet.set({**wires, number: "W-1", "wire_set": "W-1"})
+    assert "no matched set" not in sheet["wire_words"]
+    sheet.set({next(iter(wires)): 0.0363})
+    assert "BUT THE SET: is no matched set." in sheet["wire_words"]
+    sheet.set({**dict.fromkeys(wires), number: None, "wire_set": None})

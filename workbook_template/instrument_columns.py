@@ -151,7 +151,8 @@ def unmatched(mean: Node, wires: Node) -> Node:
 
 
 _UNMATCHED = unmatched(here.mean, _WIRES)
-_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), "is no matched set"), otherwise=FAULT)
+NO_MATCH = "is no matched set"
+_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), NO_MATCH), otherwise=FAULT)
 _SHARE = when(known(here.over_max), contact.reading_share(here.over_max, here.over_min))
 _CONSTANT = when(known(here.share), contact.reading_offset(here.over_min, here.share))
 _MEAN = _listed(

@@ -42,7 +42,6 @@ from workbook_template.instrument_columns import (
     INSTRUMENTS,
     LAST,
     MATCH_LIMIT,
-    SET_ROW,
     WIRE_COLUMNS,
     WIRE_SETS,
     WIRES_FIRST,
@@ -52,7 +51,7 @@ from workbook_template.instrument_columns import (
     unmatched,
 )
 
-__all__ = ["COLUMNS", "INSTRUMENTS", "SET_ROW", "SHEET", "STATES", "WIRES_LAST", "WIRE_COLUMNS", "WIRE_SETS", "build"]
+__all__ = ["COLUMNS", "INSTRUMENTS", "SHEET", "STATES", "WIRES_LAST", "WIRE_COLUMNS", "WIRE_SETS", "build"]
 
 SHEET = "Instruments"
 STATES = ("in date", "due soon", "overdue", "unfit", "no due date")

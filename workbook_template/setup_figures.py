@@ -22,7 +22,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.instruments import SET_ROW
+from workbook_template.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.lathe_terms import in_use
 from workbook_template.threads_table import CHOSEN, INSIDE
 
@@ -178,7 +178,8 @@ def _wire_used() -> Node:
 
 
 def _wire_state() -> Node:
-    state = xl.IFERROR(xl.INDEX(the.wires_state, SET_ROW) & "", "")
+    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(NO_MATCH)
+    state = xl.IFERROR(when(unmatched, NO_MATCH, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
     return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
 
 
