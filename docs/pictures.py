@@ -10,8 +10,9 @@ import tempfile
 from pathlib import Path
 
 from sheetfuncs import standards
-from workbook_template import demo, store
-from workbook_template.build import build
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Office, pdf_pages
 
 FOLDER = Path(__file__).parent / "pictures"

@@ -1,4 +1,4 @@
-"""The first article list judged again: the rule of `workbook_template.first_article`, programmed a second time."""
+"""The first article list judged again: the rule of `sheets.first_article`, programmed a second time."""
 
 from __future__ import annotations
 
@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from typing import Any
 
 from sheetfuncs import evaluate, standards
-from workbook_template.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 from workbook_template.read_back import gauge_fit
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
 from workbook_template.read_back.judging import MOST, N, rounded
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
+from workbook_template.sheets.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 
 _COLUMNS = ("method", "instrument", "measured")
 _OTHER = ("other", "other_requirement", "other_low", "other_high")

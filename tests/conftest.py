@@ -30,7 +30,7 @@ FILES = {
 def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The files that the command makes: empty workbooks for some threads, and the example, also with macros."""
     from workbook_template.__main__ import main  # takes the whole workbook along
-    from workbook_template.macro import add_macros
+    from workbook_template.file.macro import add_macros
 
     folder = tmp_path_factory.mktemp("built")
     files = {name: folder / name for name in (*FILES, "demo.xlsx", "demo.xlsm")}

@@ -10,8 +10,8 @@ from typing import Any
 from workbook_cases import Case
 
 from sheetfuncs import standards
-from workbook_template import instruments, log, log_rows
 from workbook_template.office import Document
+from workbook_template.sheets import instruments, log, log_rows
 
 WIRE = 0.0361
 LEAD = 0.75 * WIRE * (1 / 16 / (pi * 0.7054)) ** 2

@@ -9,8 +9,8 @@ import lathe_by_functions
 
 from sheetfuncs.catalog import find
 from sheetfuncs.units import convert_length
-from workbook_template import estimate, estimate_inputs
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
+from workbook_template.sheets import estimate, estimate_inputs
 
 INPUTS = (
     *(f"estimate_{item.name}_1" for item in estimate_inputs.BY_LATHE),

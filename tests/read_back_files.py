@@ -11,10 +11,10 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from sheetfuncs import standards
-from workbook_template import store
-from workbook_template.blocks import Book
-from workbook_template.build import build
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Office
+from workbook_template.paper.blocks import Book
 
 THREAD = "3/4-16 UNF-2A"
 SPECIAL = "0.9-14 UNS-2A"

@@ -17,7 +17,7 @@ from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.call import answer
 from sheetfuncs.registry import Record, is_length
 from sheetfuncs.terms import TERMS
-from workbook_template.thread_listing import listing
+from workbook_template.sheets.thread_listing import listing
 
 IN_CI = settings(
     deadline=None, derandomize=True, database=None, suppress_health_check=list(HealthCheck), max_examples=200

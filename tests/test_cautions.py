@@ -11,8 +11,8 @@ import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import lathe, standards
-from workbook_template import cautions
 from workbook_template.office import Document, Office
+from workbook_template.sheets import cautions
 
 AT_THE_MACHINE = ("Job", "Setup", "Lathe", "Diagnosis", "Guide")
 REVERSING = re.compile(r"reverse under power|in reverse|revers\w+ under power|back under power\.", re.IGNORECASE)

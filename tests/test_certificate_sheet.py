@@ -14,9 +14,9 @@ from openpyxl.utils.datetime import to_excel
 from workbook_cases import demo_book, first_cells, plain_book
 
 from sheetfuncs import standards
-from workbook_template import certificate
-from workbook_template.build import chosen
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
+from workbook_template.sheets import certificate
 
 
 @pytest.fixture(scope="module")

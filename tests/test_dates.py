@@ -9,8 +9,9 @@ import pytest
 from log_cases import cells, change, day
 from workbook_cases import plain_book
 
-from workbook_template import blocks, instruments
 from workbook_template.office import Document
+from workbook_template.paper import blocks
+from workbook_template.sheets import instruments
 
 BESIDE = {
     "job_date": "job_hint",

@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from workbook_template import demo, demo_lathe
+from workbook_template.demo import job as demo
+from workbook_template.demo import lathe as demo_lathe
 
 VALUES = demo.values()
 

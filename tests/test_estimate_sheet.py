@@ -9,10 +9,11 @@ import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import evaluate, standards
-from workbook_template import costing, demo_estimate
-from workbook_template.build import chosen
-from workbook_template.estimate import LABELS
+from workbook_template.demo import estimate as demo_estimate
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
+from workbook_template.sheets import costing
+from workbook_template.sheets.estimate import LABELS
 
 COLUMNS = {
     "make": "make",

@@ -10,7 +10,7 @@ from sheetfuncs import cutting, limits, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
-from workbook_template.thread_listing import listing
+from workbook_template.sheets.thread_listing import listing
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ import xlwings
 
 from sheetfuncs.hosts import excel_check
 from sheetfuncs.hosts.excel_check import Finding, Machine, check, report
-from workbook_template.macro import add_macros
+from workbook_template.file.macro import add_macros
 
 PACKAGE = Path(xlwings.__file__).parent
 SECURITY = r"Software\Microsoft\Office\16.0\Excel\Security"

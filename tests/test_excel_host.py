@@ -15,7 +15,7 @@ from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.call import find
 from sheetfuncs.registry import Example, Param, Record
 from sheetfuncs.terms import TERMS
-from workbook_template.macro import UDF_MODULE, wrapper_text
+from workbook_template.file.macro import UDF_MODULE, wrapper_text
 
 EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name)
 EXAMPLES = [(record, example) for record in RECORDS for example in record.examples]

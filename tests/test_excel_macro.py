@@ -16,10 +16,10 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from sheetfuncs.catalog import RECORDS
 from workbook_template import __main__ as command
-from workbook_template import crosscheck, setup_figures
 from workbook_template.figures.text import text
-from workbook_template.macro import CONFIG_SHEET, SETTINGS, UDF_MODULE, add_macros, wrapper_text
+from workbook_template.file.macro import CONFIG_SHEET, SETTINGS, UDF_MODULE, add_macros, wrapper_text
 from workbook_template.office import Office
+from workbook_template.sheets import crosscheck, setup_figures
 
 ROOT = Path(__file__).parent.parent
 CHANGED = {"[Content_Types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/worksheets/sheet1.xml"}
@@ -116,7 +116,7 @@ def test_another_ending_is_refused(pair: tuple[Path, Path], tmp_path: Path) -> N
 def test_without_xlwings_the_command_says_so_before_it_builds(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("workbook_template.macro.find_spec", lambda name: None)
+    monkeypatch.setattr("workbook_template.file.macro.find_spec", lambda name: None)
     monkeypatch.setattr(command, "build", None)  # a call of it would end in another error
     with pytest.raises(SystemExit) as ended:
         command.main(["new", str(tmp_path / "job.xlsm")])
@@ -165,7 +165,7 @@ def test_the_words_of_the_ten_minute_check_are_those_of_the_sheets() -> None:
 def test_without_xlwings_it_says_what_to_install(
     pair: tuple[Path, Path], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("workbook_template.macro.find_spec", lambda name: None)
+    monkeypatch.setattr("workbook_template.file.macro.find_spec", lambda name: None)
     with pytest.raises(ModuleNotFoundError, match="python -m pip install xlwings"):
         add_macros(pair[0], tmp_path / "new.xlsm")
     assert not list(tmp_path.iterdir())

@@ -11,11 +11,11 @@ import pytest
 from engines import Cell, Formualizer, Formulon
 from openpyxl import Workbook
 
-from workbook_template import store
 from workbook_template.figures.book import Book, Problem, Sheet
 from workbook_template.figures.functions import NUMBERS, RANGES, TESTS, VALUES
 from workbook_template.figures.parse import Columns, parse
 from workbook_template.figures.value import Circular, Computed
+from workbook_template.file import store
 from workbook_template.office import Error, Office
 
 FIRST, COLUMN = 20, 10

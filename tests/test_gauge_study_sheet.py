@@ -10,8 +10,8 @@ from published_rows import agrees, rows
 from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
-from workbook_template.gauge_study_sheet import PARTS, PEOPLE
 from workbook_template.office import Document, Office
+from workbook_template.sheets.gauge_study import PARTS, PEOPLE
 
 Readings = dict[str, list[list[object]]]
 """By person, the trials; each a column of parts."""

@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from sheetfuncs import evaluate, lathe, standards
 from sheetfuncs.errors import CellError
-from workbook_template.thread_listing import listing
+from workbook_template.sheets.thread_listing import listing
 
 MM = 25.4
 SLIP, SHARE = 1000, 1 / 2000

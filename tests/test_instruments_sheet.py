@@ -12,8 +12,8 @@ import pytest
 from workbook_cases import Case, demo_book, plain_book
 
 from sheetfuncs import standards
-from workbook_template import instrument_columns, instruments
 from workbook_template.office import Document, Error, Office
+from workbook_template.sheets import instrument_columns, instruments
 
 THREAD = "3/4-16 UNF-2A"
 ZERO = date(1899, 12, 30)

@@ -10,8 +10,10 @@ import pytest
 from sheetfuncs import standards
 from sheetfuncs.gears import Quadrant, Train, can_mount
 from workbook_template import __main__ as command
-from workbook_template import demo_lathe, lathe_file, lathe_trains
-from workbook_template.lathe_file import Lathe, LatheError, Position
+from workbook_template.demo import lathe as demo_lathe
+from workbook_template.file import lathe_toml
+from workbook_template.file.lathe_toml import Lathe, LatheError, Position
+from workbook_template.sheets import lathe_trains
 
 PAGE = Path(__file__).parent.parent / "docs" / "lathe.md"
 GOOD = """\
@@ -41,13 +43,13 @@ quadrant = [100, 200]
 
 
 def test_a_whole_file() -> None:
-    lathe = lathe_file.read(GOOD)
+    lathe = lathe_toml.read(GOOD)
     assert lathe == Lathe(
         "Old one", 6.0, "tpi", (28, 46), dial_teeth=(14, 15), dial_lines=8, dial_unit="mm", compound=0.02,
         end_gears=(1200, 2880), chart=(Position("A 1", 11.5, "tpi", 0.1), Position("A 2", 1.5, "mm", None)),
         shelf=(20, 20, 40, 127), quadrant=Quadrant(100, 200),
     )  # fmt: skip
-    values = lathe_file.values(lathe, 2, [(4, None, "A 1", 20, 40, None, None)])
+    values = lathe_toml.values(lathe, 2, [(4, None, "A 1", 20, 40, None, None)])
     assert (values["leadscrew_2"], values["leadscrew_unit_2"], values["dial_b_2"]) == (6.0, "tpi", 15)
     assert values["box_tpi_2"] == [11.5, None]
     assert values["box_pitch_2"] == [None, 1.5]
@@ -60,7 +62,7 @@ def test_a_whole_file() -> None:
     [('"8 tpi"', 8, "tpi"), ("8", 8, "tpi"), ('"6mm"', 6, "mm"), ('"0.25 in"', 6.35, "mm"), ('"1/4 in"', 6.35, "mm")],
 )
 def test_leadscrews(text: str, number: float, unit: str) -> None:
-    lathe = lathe_file.read(f'name = "x"\nleadscrew = {text}\n')
+    lathe = lathe_toml.read(f'name = "x"\nleadscrew = {text}\n')
     assert (lathe.leadscrew, lathe.leadscrew_unit) == (pytest.approx(number), unit)
 
 
@@ -98,7 +100,7 @@ BAD = (
 def test_a_bad_file_gets_a_sentence_and_the_line(before: str, after: str, line: int, sentence: str) -> None:
     assert before in GOOD
     with pytest.raises(LatheError) as raised:
-        lathe_file.read(GOOD.replace(before, after, 1), "mine.toml")
+        lathe_toml.read(GOOD.replace(before, after, 1), "mine.toml")
     assert str(raised.value).startswith(f"mine.toml, line {line}: {sentence}")
     assert "\n" not in str(raised.value)
 
@@ -114,15 +116,15 @@ def test_a_bad_file_gets_a_sentence_and_the_line(before: str, after: str, line: 
 )
 def test_what_is_missing(text: str, sentence: str) -> None:
     with pytest.raises(LatheError, match=re.escape(sentence)):
-        lathe_file.read(text, "mine.toml")
+        lathe_toml.read(text, "mine.toml")
 
 
 def test_a_file_that_is_not_there_or_no_text(tmp_path: Path) -> None:
     with pytest.raises(LatheError, match="can't be read: No such file"):
-        lathe_file.read_file(tmp_path / "none.toml")
+        lathe_toml.read_file(tmp_path / "none.toml")
     (tmp_path / "picture.toml").write_bytes(b"\xff\xd8\xff")
     with pytest.raises(LatheError, match="is not a text file"):
-        lathe_file.read_file(tmp_path / "picture.toml")
+        lathe_toml.read_file(tmp_path / "picture.toml")
 
 
 def test_the_command_refuses_with_one_sentence(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -140,7 +142,7 @@ def test_the_command_refuses_with_one_sentence(tmp_path: Path, capsys: pytest.Ca
 
 def test_the_example_of_the_page_is_read() -> None:
     (example,) = re.findall(r"```toml\n(.*?)```", PAGE.read_text(encoding="utf-8"), re.DOTALL)
-    lathe = lathe_file.read(example)
+    lathe = lathe_toml.read(example)
     assert lathe.chart
     assert {field for field, value in lathe._asdict().items() if value in (None, ())} == {
         "fixed_ratio"
@@ -149,7 +151,7 @@ def test_the_example_of_the_page_is_read() -> None:
 
 def test_every_entry_is_on_the_page() -> None:
     page = PAGE.read_text(encoding="utf-8")
-    for table, keys in lathe_file.KEYS.items():
+    for table, keys in lathe_toml.KEYS.items():
         assert not table or f"[{table}]" in page
         assert [key for key in keys if f"`{key}`" not in page] == []
 

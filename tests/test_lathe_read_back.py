@@ -11,8 +11,9 @@ import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import standards
-from workbook_template import demo_estimate, demo_lathe
-from workbook_template.build import chosen
+from workbook_template.demo import estimate as demo_estimate
+from workbook_template.demo import lathe as demo_lathe
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import recompute, thread_figures
 

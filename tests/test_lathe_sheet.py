@@ -13,9 +13,12 @@ from workbook_cases import plain_book
 
 from sheetfuncs import CellError, evaluate, lathe, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo_lathe, lathe_charts, lathe_file, lathe_sheet
-from workbook_template.build import chosen
+from workbook_template.demo import lathe as demo_lathe
+from workbook_template.file import lathe_toml
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
+from workbook_template.sheets import lathe as lathe_sheet
+from workbook_template.sheets import lathe_charts
 
 NAMES = [entry for entry in plain_book()[0].entries if entry.sheet == lathe_sheet.SHEET]
 INPUTS = {entry.name: entry.ref for entry in NAMES if entry.role == "input"}
@@ -398,5 +401,5 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path
 def test_the_file_fills_the_sheet() -> None:
     assert set(BOTH) <= set(INPUTS)
     assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
-    assert all(len(one.chart) <= lathe_file.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
-    assert lathe_file.LIST_ROWS == lathe_charts.SHELF_ROWS
+    assert all(len(one.chart) <= lathe_toml.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
+    assert lathe_toml.LIST_ROWS == lathe_charts.SHELF_ROWS

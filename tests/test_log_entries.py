@@ -9,8 +9,8 @@ import pytest
 from log_cases import BLANK, COLUMNS, NOTHING, THREAD, choose, day, judge, words
 from workbook_cases import plain_book
 
-from workbook_template import log, log_rows
 from workbook_template.office import Document, Error, Office
+from workbook_template.sheets import log, log_rows
 
 
 def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:

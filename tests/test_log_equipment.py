@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 from log_cases import LEAD, WIRE, cells, change, day, judge, words
 
-from workbook_template import instruments
 from workbook_template.office import Document
+from workbook_template.sheets import instruments
 
 INSTRUMENTS = (
     ({"instrument": None}, "No instrument named."),

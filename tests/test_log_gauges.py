@@ -7,9 +7,10 @@ from typing import Any
 import pytest
 from log_cases import cells, change, choose, day, judge, words
 
-from workbook_template import gauges, instruments, log
 from workbook_template.office import Document
 from workbook_template.read_back import gauge_fit
+from workbook_template.sheets import instruments, log
+from workbook_template.trade import gauges
 
 
 def listed(sheet: Document, *rows: dict[str, Any]) -> None:

@@ -11,7 +11,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
-from workbook_template.quote import FIRST, INPUTS
+from workbook_template.sheets.quote import FIRST, INPUTS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),

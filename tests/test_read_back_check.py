@@ -22,7 +22,7 @@ from read_back_files import (
 
 import sheetfuncs
 from workbook_template import __main__ as command
-from workbook_template import store
+from workbook_template.file import store
 from workbook_template.read_back import check, columns, compare, contents, findings, recompute
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula

@@ -29,7 +29,8 @@ from read_back_files import (
 )
 
 from workbook_template import __main__ as command
-from workbook_template import placing, rules
+from workbook_template import rules
+from workbook_template.file import placing
 from workbook_template.read_back import register
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.register import NoRegister

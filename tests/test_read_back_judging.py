@@ -13,13 +13,13 @@ import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import standards
-from workbook_template import certificate
-from workbook_template.build import chosen
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns, judging, recompute
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.thread_figures import NO_NUMBER
+from workbook_template.sheets import certificate
 
 ROWS = 200
 DAY_ONE = date(1899, 12, 30)

@@ -12,9 +12,10 @@ import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import evaluate, standards
-from workbook_template import budget, first_article, sampling_sheet
 from workbook_template.office import Document, Error, Office
 from workbook_template.read_back import recompute
+from workbook_template.sheets import budget, first_article
+from workbook_template.sheets import sampling as sampling_sheet
 
 THREAD = "3/4-16 UNF-2A"
 ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expanded (k 2)": 4}

@@ -21,7 +21,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from workbook_cases import demo_book
 
-from workbook_template import store
+from workbook_template.file import store
 from workbook_template.office import Document, Error, Office
 from workbook_template.rules.parts import cell_place
 

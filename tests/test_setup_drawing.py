@@ -13,8 +13,8 @@ from lxml import etree
 from workbook_cases import answer, cases, plain_book
 
 from sheetfuncs import standards
-from workbook_template import drawing
 from workbook_template.office import Document, Office
+from workbook_template.sheets import drawing
 
 Point = tuple[float, float]
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"

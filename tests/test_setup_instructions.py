@@ -9,8 +9,8 @@ import pytest
 from workbook_cases import Case, plain_book
 
 from sheetfuncs import standards
-from workbook_template import cautions, diagnosis, instructions
 from workbook_template.office import Document, Office
+from workbook_template.sheets import cautions, diagnosis, instructions
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
 

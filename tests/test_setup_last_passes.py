@@ -135,9 +135,9 @@ def test_the_list_goes_from_over_the_limit_down_to_the_low_one(sheet: Document) 
 def test_dial_and_wire_come_from_where_they_are_typed(sheet: Document) -> None:
     usual(sheet, wire_in_use=None)
     assert sheet["next_step"] == "Next: choose a wire set or enter the wire in use."
-    sheet.set({"wires_id": [["W-9"]] + [[None]] * 15, "wires_a": [[0.0362]] + [[None]] * 15})
-    sheet.set({"wires_b": [[0.0360]] + [[None]] * 15, "wires_c": [[0.0361]] + [[None]] * 15, "wire_set": "W-9"})
-    assert sheet["wire_used"] == pytest.approx(0.0361)
+    sheet.set({"wires_id": [["W-9"]] + [[None]] * 15, "wires_a": [[0.03612]] + [[None]] * 15})
+    sheet.set({"wires_b": [[0.0361]] + [[None]] * 15, "wires_c": [[0.03611]] + [[None]] * 15, "wire_set": "W-9"})
+    assert sheet["wire_used"] == pytest.approx(0.03611)
     assert "BUT THE SET: no due date." in sheet["wire_words"]
     sheet.set({"wire_in_use": 0.036})
     assert sheet["wire_used"] == 0.036

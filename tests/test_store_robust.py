@@ -19,7 +19,8 @@ import pytest
 from workbook_cases import demo_book
 
 from workbook_template import __main__ as command
-from workbook_template import demo, placing, store
+from workbook_template.demo import job as demo
+from workbook_template.file import placing, store
 
 ROOT = Path(__file__).parent.parent
 OLD, NEW = b"old " * 5000, b"new " * 5000

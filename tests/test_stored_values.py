@@ -13,13 +13,13 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from test_second_engine import CHANGES
 from workbook_cases import demo_book, plain_book
 
-from workbook_template import store
-from workbook_template.blocks import Book
-from workbook_template.build import built_on
 from workbook_template.figures.book import Problem
 from workbook_template.figures.functions import serial
 from workbook_template.figures.value import Computed
+from workbook_template.file import store
+from workbook_template.file.build import built_on
 from workbook_template.office import Document, Error, Office
+from workbook_template.paper.blocks import Book
 
 RELATIVE = 1e-12
 FEWEST = 53_000

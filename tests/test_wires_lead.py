@@ -12,11 +12,11 @@ from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
-from workbook_template import contact
 from workbook_template.figures.notation import the
 from workbook_template.figures.text import text
 from workbook_template.office import Document, Office
-from workbook_template.thread_listing import listing
+from workbook_template.sheets import contact
+from workbook_template.sheets.thread_listing import listing
 
 STARTS = (1, 2, 3, 4, 5, 8, 12)
 

@@ -17,10 +17,11 @@ from openpyxl.utils import range_boundaries
 from workbook_cases import demo_book, plain_book
 
 from sheetfuncs import CellError, standards
-from workbook_template import costing, estimate_inputs, names, placing, store, thread_listing, threads_table
-from workbook_template.build import build
-from workbook_template.prompt_titles import LONGEST, TITLES, prompt_title
+from workbook_template.file import names, placing, store
+from workbook_template.file.build import build
 from workbook_template.read_back.template import template
+from workbook_template.sheets import costing, estimate_inputs, thread_listing, threads_table
+from workbook_template.sheets.prompt_titles import LONGEST, TITLES, prompt_title
 
 ROOT = Path(__file__).parent.parent
 SAFE = frozenset(

@@ -10,9 +10,9 @@ from calc_office import extended
 from workbook_cases import demo_book
 
 from sheetfuncs import standards
-from workbook_template.build import chosen
-from workbook_template.crosscheck import CHECKS
+from workbook_template.file.build import chosen
 from workbook_template.office import Error, Office
+from workbook_template.sheets.crosscheck import CHECKS
 
 WORDS = [f"check_{name}" for name, _, _ in CHECKS]
 EVERY_CELL = ("Guide", "A1:D90")

@@ -14,8 +14,8 @@ from lxml import etree
 from workbook_cases import changed, demo_book
 
 from sheetfuncs import standards
-from workbook_template import store
-from workbook_template.build import chosen
+from workbook_template.file import store
+from workbook_template.file.build import chosen
 from workbook_template.office import Office
 
 SEEN_ROWS = 80

@@ -8,7 +8,7 @@ import pytest
 from workbook_cases import SPECIALS, Case, cases, expected, plain_book
 
 from sheetfuncs import standards
-from workbook_template.build import chosen
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
 
 CASES = 400

@@ -10,8 +10,9 @@ import pytest
 from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, words
 
 from sheetfuncs import CellError, evaluate, helix
-from workbook_template import demo, instruments, log, log_rows
+from workbook_template.demo import job as demo
 from workbook_template.office import Document, Office
+from workbook_template.sheets import instruments, log, log_rows
 
 # ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391. Over wires .0361: .7621/.7571 (+ 3W - .866025P).
 EXTERNAL_INCH = (

@@ -15,10 +15,13 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
-from workbook_template import demo, instruments, setup_sheet, store
-from workbook_template.blocks import Book
-from workbook_template.build import build, chosen
-from workbook_template.thread_listing import listing
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build, chosen
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets import instruments
+from workbook_template.sheets import setup as setup_sheet
+from workbook_template.sheets.thread_listing import listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
 SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS]

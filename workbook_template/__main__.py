@@ -11,12 +11,14 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from workbook_template import demo, lathe_file, lathe_terms, macro, placing, store
-from workbook_template.blocks import Book
-from workbook_template.build import build
-from workbook_template.lathe_file import Lathe
+from workbook_template.demo import job as demo
+from workbook_template.file import lathe_toml, macro, placing, store
+from workbook_template.file.build import build
+from workbook_template.file.lathe_toml import Lathe
+from workbook_template.paper.blocks import Book
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
+from workbook_template.sheets import lathe_terms
 
 BAD_ARGUMENT = 2
 
@@ -94,8 +96,8 @@ def checked_lathes(files: list[str]) -> list[Lathe]:
     if len(files) > len(lathe_terms.LATHES):
         refuse("--lathe is given more than twice; the sheet Lathe holds two lathes")
     try:
-        return [lathe_file.read_file(Path(file)) for file in files]
-    except lathe_file.LatheError as error:
+        return [lathe_toml.read_file(Path(file)) for file in files]
+    except lathe_toml.LatheError as error:
         refuse(str(error))
 
 

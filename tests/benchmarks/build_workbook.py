@@ -13,8 +13,8 @@ import time
 
 from openpyxl import Workbook
 
-from workbook_template import store
-from workbook_template.build import build
+from workbook_template.file import store
+from workbook_template.file.build import build
 
 ROUNDS = 5
 

@@ -22,8 +22,8 @@ from pathlib import Path
 import openpyxl
 
 from sheetfuncs import standards
-from workbook_template import store
-from workbook_template.build import build
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.read_back.collect import collect
 
 READINGS, USUAL, BASELINE = 200, 24, 4

@@ -13,10 +13,11 @@ import time
 from pathlib import Path
 
 from sheetfuncs import standards
-from workbook_template import demo, store
-from workbook_template.build import build
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Office
-from workbook_template.quote import INPUTS, ROWS
+from workbook_template.sheets.quote import INPUTS, ROWS
 
 LINE = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)
 

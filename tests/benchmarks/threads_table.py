@@ -13,9 +13,11 @@ import time
 from pathlib import Path
 
 from sheetfuncs import standards
-from workbook_template import demo, store, thread_listing, threads_table
-from workbook_template.build import build, chosen
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build, chosen
 from workbook_template.office import Office
+from workbook_template.sheets import thread_listing, threads_table
 
 SHORT, LONG = 500, 5000
 REPEATS = 15

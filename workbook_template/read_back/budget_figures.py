@@ -7,8 +7,8 @@ from math import cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
 from sheetfuncs import quantiles, standards, uncertainty
-from workbook_template import budget
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
+from workbook_template.sheets import budget
 
 INPUTS = (
     *(f"budget_{one.name}{end}" for one in budget.INPUTS for end in ("", "_kind")),

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from workbook_template import placing
+from workbook_template.file import placing
 from workbook_template.read_back import register, server
 from workbook_template.read_back.opening import LARGEST_FILE, READABLE, Unreadable
 from workbook_template.read_back.records import Collected, collected

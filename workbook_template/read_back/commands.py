@@ -11,7 +11,7 @@ from collections.abc import Callable
 from datetime import date
 from pathlib import Path
 
-from workbook_template import placing
+from workbook_template.file import placing
 from workbook_template.read_back import certificate_data, collect, recall, tables
 from workbook_template.read_back.check import check
 from workbook_template.read_back.findings import lines

@@ -9,7 +9,7 @@ from typing import Any
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template import blocks
+from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.contents import Book, Cell, Formula, Place, Sheet, Validation
 from workbook_template.read_back.findings import Finding, address, both_said, said

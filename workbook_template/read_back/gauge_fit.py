@@ -1,6 +1,6 @@
 """Whether a ring or plug is for a thread and for what is asked of it, from its kind and its marking.
 
-The words of the rule at the top of `workbook_template.log`, programmed a second time.
+The words of the rule at the top of `workbook_template.sheets.log`, programmed a second time.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Judges the rows of a log again, from what was typed alone. The rule is written at the top of `workbook_template.log`.
+"""Judges the rows of a log again, from what was typed alone. The rule is written at the top of `sheets.log`.
 
 Nothing here is translated from a formula of the sheet: the words of the rule were programmed a second time.
 """

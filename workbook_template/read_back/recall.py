@@ -14,12 +14,12 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError
 from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
-from workbook_template.log_rows import HEAD
 from workbook_template.read_back import collect, judging, records, register
 from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import NoRegister
+from workbook_template.sheets.log_rows import HEAD
 
 DATABASES = (".sqlite", ".sqlite3", ".db")
 LIKELY = 0.1

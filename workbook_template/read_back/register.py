@@ -14,7 +14,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
-from workbook_template import placing
+from workbook_template.file import placing
 from workbook_template.read_back import contents, tables
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.records import FIELDS, WORKBOOK_FIELDS, Collected, Field

@@ -12,15 +12,16 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from workbook_template import blocks, store
-from workbook_template.crosscheck import CHECKS
 from workbook_template.figures.book import Problem, Value
 from workbook_template.figures.value import Computed
+from workbook_template.file import store
+from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.compare import FREE
 from workbook_template.read_back.contents import Book, Error, Sheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.rules.parts import box
+from workbook_template.sheets.crosscheck import CHECKS
 
 CLOSE, TINY = 1e-9, 1e-12
 """Share of a number, and size, by which programs may differ in the last digits."""

@@ -11,10 +11,11 @@ from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import CellError, standards
-from workbook_template import blocks, thread_listing
-from workbook_template.build import build
+from workbook_template.file.build import build
+from workbook_template.paper import blocks
 from workbook_template.read_back.contents import MOST_NAMED, Book, Formula, Sheet
 from workbook_template.rules.parts import box
+from workbook_template.sheets import thread_listing
 
 
 class Made(NamedTuple):

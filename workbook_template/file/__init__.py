@@ -1,0 +1,1 @@
+"""From the sheets to a finished file."""

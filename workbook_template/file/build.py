@@ -1,0 +1,130 @@
+"""Puts the workbook together."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from datetime import date, datetime, timezone
+from typing import Any
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Font
+from openpyxl.utils import range_boundaries
+from openpyxl.utils.indexed_list import IndexedList
+
+from sheetfuncs import standards
+from sheetfuncs.designations import Thread
+from workbook_template.file.lathe_toml import Lathe
+from workbook_template.paper import blocks, styles
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets import (
+    certificate,
+    charts,
+    costing,
+    diagnosis,
+    estimate,
+    guide,
+    instruments,
+    job,
+    lathe_trains,
+    log,
+    offer,
+    quote,
+    records,
+    threads_table,
+)
+from workbook_template.sheets import gauge_study as gauge_study_sheet
+from workbook_template.sheets import lathe as lathe_sheet
+from workbook_template.sheets import setup as setup_sheet
+
+SHEETS = (
+    *(job, setup_sheet, log, estimate, costing, quote, offer),
+    *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
+)
+"""The modules of the sheets, in the order of their tabs."""
+
+Values = Mapping[str, Any]
+"""Inputs by their defined name; a list fills the cells of a range from the top."""
+
+
+def build(
+    *,
+    unit: str = "in",
+    threads: Iterable[Thread] = (),
+    values: Values | None = None,
+    lathes: Iterable[Lathe] = (),
+) -> Book:
+    """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
+
+    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears.
+
+    Computed values are not in it yet; `store.finish` adds them.
+    """
+    threads = list(threads)
+    workbook = Workbook()
+    workbook.remove(workbook.active)
+    _measure_by(workbook, Font(name=styles.FACE, size=11))
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {})
+    for module in SHEETS:
+        module.build(book, workbook.create_sheet(module.SHEET))
+    blocks.refuse_unknown(book)
+    blocks.switch_formats(book)
+    fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})
+    workbook.properties.title = "Thread job"
+    workbook.properties.creator = "workbook_template"
+    workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
+    return book
+
+
+def _measure_by(workbook: Workbook, font: Font) -> None:
+    """Make a font the workbook's own: its digits are the measure of column widths.
+
+    openpyxl's is one that a computer without an office of its maker lacks; columns then come out a third wider there
+    than in Excel, and what fits on one machine is cut on the other.
+    """
+    workbook._fonts = IndexedList([font])  # first, so that it is the one with the number 0
+    workbook._named_styles["Normal"].font = font
+
+
+def built_on() -> date:
+    """The date of the build: from SOURCE_DATE_EPOCH where it is set, so that a build can be repeated."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    return datetime.fromtimestamp(int(epoch), timezone.utc).date() if epoch else date.today()
+
+
+def chosen(thread: Thread) -> dict[str, Any]:
+    """The inputs of the sheet Job that choose a thread.
+
+    >>> chosen(standards.read("5/8-11 UNC-2A-LH"))["thread_size"]
+    '5/8-11 UNC'
+    """
+    system = standards.system(thread)
+    return {
+        "thread_system": system.title,
+        "thread_size": system.write(thread.size),
+        "thread_class": system.class_of(thread) or None,
+        "hand": "left" if thread.left_hand else "right",
+        "starts": thread.starts,
+    }
+
+
+def fill(book: Book, values: Values) -> None:
+    """Put values into inputs. Text stays text, also where it begins with = ."""
+    places = {entry.name: entry for entry in book.entries if entry.role == "input"}
+    for name, value in values.items():
+        entry = places[name]
+        left, top, _, bottom = range_boundaries(entry.ref)
+        cells = [book.workbook[entry.sheet].cell(row, left) for row in range(top, bottom + 1)]
+        for cell, one in zip(cells, value if isinstance(value, list) else [value]):
+            put(cell, one)
+
+
+def put(cell: Cell, value: Any) -> None:
+    """One value into one cell, keeping the cell's look."""
+    form = cell.number_format
+    cell.value = value
+    if isinstance(value, str) and cell.data_type != "s":
+        cell.data_type = "s"
+    if cell.number_format != form:  # openpyxl gives dates a format of its own
+        cell.number_format = form

@@ -1,0 +1,346 @@
+"""Reads `lathe.toml`, the description of one lathe, and turns it into inputs of the sheet Lathe.
+
+A file that can't be used gets one sentence with the line that is wrong.
+"""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from sheetfuncs.errors import CellError
+from sheetfuncs.gears import Quadrant
+from sheetfuncs.lathe import read_leadscrew
+from sheetfuncs.units import MM_PER_INCH, read_number
+
+
+class LatheError(ValueError):
+    """What is wrong with a lathe file, in one sentence."""
+
+
+class Position(NamedTuple):
+    """One lever position: as the shop writes it, what it cuts (number and `tpi` or `mm`), the feed a turn or None."""
+
+    levers: str
+    cuts: float
+    unit: str
+    feed: float | None
+
+    @property
+    def lead_mm(self) -> float:
+        """Lead that this position cuts with the usual end gears."""
+        return MM_PER_INCH / self.cuts if self.unit == "tpi" else self.cuts
+
+
+class Lathe(NamedTuple):
+    """One lathe as its file describes it; what a file leaves out is None or empty."""
+
+    name: str
+    leadscrew: float
+    leadscrew_unit: str
+    speeds: tuple[float, ...] = ()
+    feed_reverse: str | None = None
+    chuck: str | None = None
+    dial_teeth: tuple[int, ...] = ()
+    dial_lines: int | None = None
+    dial_unit: str | None = None
+    compound: float | None = None
+    compound_reads: str | None = None
+    cross_slide: float | None = None
+    cross_slide_reads: str | None = None
+    end_gears: tuple[int, int] | None = None
+    chart: tuple[Position, ...] = ()
+    shelf: tuple[int, ...] = ()
+    fixed_ratio: float | None = None
+    quadrant: Quadrant | None = None
+
+    @property
+    def leadscrew_mm(self) -> float:
+        """Lead of the leadscrew."""
+        return MM_PER_INCH / self.leadscrew if self.leadscrew_unit == "tpi" else self.leadscrew
+
+
+class _Wrong(Exception):
+    """What is wrong with one value, and a text that stands on its line where the key's own line is not it."""
+
+    def __init__(self, sentence: str, beside: str = "", time: int = 1) -> None:
+        super().__init__(sentence)
+        self.beside, self.time = beside, time  # the text stands there for the first time, or the second
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value < float("inf")
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise _Wrong("must be a text in quotation marks")
+    return value.strip()
+
+
+def _one_of(*words: str) -> Callable[[Any], str]:
+    def read(value: Any) -> str:
+        if value not in words:
+            raise _Wrong(f"is {value!r}; it must be one of {', '.join(words)}")
+        return value
+
+    return read
+
+
+def _number(value: Any) -> float:
+    if not _is_number(value):
+        raise _Wrong(f"is {value!r}; it must be a number more than zero")
+    return value
+
+
+def _numbers(most: int) -> Callable[[Any], tuple[float, ...]]:
+    def read(value: Any) -> tuple[float, ...]:
+        if not isinstance(value, list) or not value:
+            raise _Wrong("must be a list of numbers, as in [70, 115, 190]")
+        for one in value:
+            if not _is_number(one):
+                raise _Wrong(f"has {one!r} in it; every entry must be a number more than zero", str(one))
+        if len(value) > most:
+            raise _Wrong(f"has {len(value)} entries; the sheet has room for {most}")
+        return tuple(value)
+
+    return read
+
+
+def _teeth(fewest: int, most: int) -> Callable[[Any], tuple[int, ...]]:
+    def read(value: Any) -> tuple[int, ...]:
+        found = _numbers(most)(value if isinstance(value, list) else [value])
+        for one in found:
+            if one != int(one) or not fewest <= one <= 300:
+                raise _Wrong(f"has {one!r} in it; gears have a whole number of teeth, {fewest} to 300", str(one))
+        return tuple(int(one) for one in found)
+
+    return read
+
+
+def _lines(value: Any) -> int:
+    if not _is_number(value) or value != int(value) or value > 40:
+        raise _Wrong(f"is {value!r}; count the lines on the dial, 1 to 40")
+    return int(value)
+
+
+def _leadscrew(value: Any) -> tuple[float, str]:
+    text = str(value) if _is_number(value) else _text(value)
+    try:
+        screw = read_leadscrew(text)
+    except CellError as error:
+        raise _Wrong(error.sentence.removeprefix("leadscrew ")) from None
+    if text.lower().rstrip().endswith(("mm", "in", "inch")):
+        return screw.value, "mm"
+    return MM_PER_INCH / screw.value, "tpi"
+
+
+def _end_gears(value: Any) -> tuple[int, int]:
+    top = bottom = 1
+    for pair in _text(value).replace("×", "x").split("x"):
+        found = re.fullmatch(r"\s*(\d+)\s*/\s*(\d+)\s*", pair)
+        if not found or "0" in found.groups():
+            raise _Wrong(f"is {value!r}; write driver over driven, as in 40/40 or 24/48 x 50/60")
+        top, bottom = top * int(found[1]), bottom * int(found[2])
+    return top, bottom
+
+
+def _quadrant(value: Any) -> Quadrant:
+    if not isinstance(value, list) or len(value) != 2 or not all(map(_is_number, value)) or value[0] > value[1]:
+        raise _Wrong("must be the least and the greatest sum of teeth that it takes, as in [130, 260]")
+    return Quadrant(*value)
+
+
+def _chart(value: Any) -> tuple[Position, ...]:
+    how = 'a row is [levers, thread, feed a turn], as in ["L6", "8 tpi", 0.0143], the feed may be left out'
+    if not isinstance(value, list) or not value:
+        raise _Wrong(f"must be a list of rows; {how}")
+    if len(value) > CHART_ROWS:
+        raise _Wrong(f"has {len(value)} rows; the sheet has room for {CHART_ROWS}")
+    rows: list[Position] = []
+    for row in value:
+        if not isinstance(row, list) or len(row) not in (2, 3) or not all(isinstance(one, str) for one in row[:2]):
+            first = row[0] if isinstance(row, list) and row and isinstance(row[0], str) else ""
+            raise _Wrong(f"has the row {row!r}; {how}", f'"{first}"' if first else "")
+        levers, beside = row[0].strip(), f'"{row[0]}"'
+        if not levers or levers in [one.levers for one in rows]:
+            raise _Wrong(
+                f"has the levers {levers!r} {'twice' if levers else 'without a name'}", beside, 2 if levers else 1
+            )
+        number, _, unit = row[1].lower().replace("tpi", " tpi").replace("mm", " mm").strip().rpartition(" ")
+        cuts = read_number(number.strip())
+        if unit not in ("tpi", "mm") or cuts is None or cuts <= 0:
+            raise _Wrong(f"has {row[1]!r} at {levers}; write threads per inch or a pitch: 11 1/2 tpi, 1.5 mm", beside)
+        if len(row) == 3 and not _is_number(row[2]):
+            raise _Wrong(f"has the feed {row[2]!r} at {levers}; it must be a number more than zero", beside)
+        rows.append(Position(levers, cuts, unit, row[2] if len(row) == 3 else None))
+    return tuple(rows)
+
+
+CHART_ROWS, LIST_ROWS = 60, 40
+_READS = _one_of("radius", "diameter")
+KEYS: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
+    "": {
+        "name": ("name", _text),
+        "leadscrew": ("leadscrew", _leadscrew),
+        "speeds": ("speeds", _numbers(LIST_ROWS)),
+        "feed_reverse": ("feed_reverse", _one_of("lever", "tumbler", "idler gear", "none")),
+        "chuck": ("chuck", _one_of("screwed on", "cam lock", "bolted", "other")),
+    },
+    "thread_dial": {"gear_teeth": ("dial_teeth", _teeth(1, 4)), "lines": ("dial_lines", _lines)},
+    "dials": {
+        "unit": ("dial_unit", _one_of("in", "mm")),
+        "compound": ("compound", _number),
+        "compound_reads": ("compound_reads", _READS),
+        "cross_slide": ("cross_slide", _number),
+        "cross_slide_reads": ("cross_slide_reads", _READS),
+    },
+    "gearbox": {"end_gears": ("end_gears", _end_gears), "chart": ("chart", _chart)},
+    "change_gears": {
+        "shelf": ("shelf", _teeth(8, LIST_ROWS)),
+        "fixed_ratio": ("fixed_ratio", _number),
+        "quadrant": ("quadrant", _quadrant),
+    },
+}
+"""Table and key of the file -> field of `Lathe` and how it is read."""
+TOGETHER = (
+    ("thread_dial", "gear_teeth", "lines"),
+    ("gearbox", "end_gears", "chart"),
+)
+"""Keys that mean nothing without each other."""
+
+
+def read_file(path: Path) -> Lathe:
+    """The lathe of a file."""
+    try:
+        content = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise LatheError(f"{path.name} is not a text file in UTF-8") from None
+    except OSError as error:
+        raise LatheError(f"{path} can't be read: {error.strerror}") from None
+    return read(content, path.name)
+
+
+def read(text: str, name: str = "lathe.toml") -> Lathe:
+    """The lathe of a file's text.
+
+    >>> read('name = "Old one"\\nleadscrew = "6 tpi"').leadscrew_mm
+    4.233333333333333
+    >>> read('name = "Old one"\\nleadscrew = "6 th"')
+    Traceback (most recent call last):
+    workbook_template.file.lathe_toml.LatheError: lathe.toml, line 2: leadscrew is '6 th'; write it as in 8 tpi or 3 mm
+    """
+    data = _parse(text, name)
+    fields: dict[str, Any] = {}
+    for table, keys in KEYS.items():
+        found = data if not table else data.get(table, {})
+        if not isinstance(found, dict):
+            raise LatheError(f"{name}, line {_line(text, '', table)}: {table} is a table, written as [{table}]")
+        known = [*keys, *(KEYS if not table else ())]
+        for key, value in found.items():
+            if key not in known:
+                near = difflib.get_close_matches(key, known, 1, 0.5)
+                meant = f"; did you mean {near[0]}?" if near else f"; it knows {', '.join(filter(None, known))}"
+                place = f" of [{table}]" if table else ""
+                raise LatheError(f"{name}, line {_line(text, table, key)}: '{key}' is no entry{place}{meant}")
+            if key in keys:
+                field, reader = keys[key]
+                try:
+                    fields[field] = reader(value)
+                except _Wrong as wrong:
+                    line = _line(text, table, key, wrong.beside, wrong.time)
+                    raise LatheError(f"{name}, line {line}: {key} {wrong}") from None
+    for field in ("name", "leadscrew"):
+        if field not in fields:
+            raise LatheError(f"{name} has no {field}; a lathe needs a name and a leadscrew")
+    for table, *keys in TOGETHER:
+        given = [key for key in keys if key in data.get(table, {})]
+        if len(given) == 1:
+            missing = next(key for key in keys if key not in given)
+            line = _line(text, table, given[0])
+            raise LatheError(f"{name}, line {line}: {given[0]} of [{table}] needs {missing} beside it")
+    if fields.get("dial_unit") is None:
+        for table, key, given in (
+            *(("dials", key, fields.get(key)) for key in ("compound", "cross_slide")),
+            ("gearbox", "chart", any(position.feed for position in fields.get("chart", ()))),
+        ):
+            if given:
+                sentence = 'dials and feeds need their unit; write unit = "in" or "mm" under [dials]'
+                raise LatheError(f"{name}, line {_line(text, table, key)}: {sentence}")
+    if "fixed_ratio" in fields and "chart" in fields:
+        line = _line(text, "change_gears", "fixed_ratio")
+        raise LatheError(f"{name}, line {line}: fixed_ratio is for a lathe without a gearbox; here the chart holds it")
+    fields["leadscrew"], fields["leadscrew_unit"] = fields["leadscrew"]
+    return Lathe(**fields)
+
+
+def _parse(text: str, name: str) -> dict[str, Any]:
+    try:
+        import tomllib
+    except ModuleNotFoundError:
+        raise LatheError("reading a lathe file needs Python 3.11 or newer") from None
+    try:
+        return tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        said, _, place = str(error).partition(" (at ")
+        line = re.search(r"line (\d+)", place)
+        at = line[1] if line else len(text.splitlines())
+        raise LatheError(f"{name}, line {at}: not written as TOML wants it: {said[:1].lower()}{said[1:]}") from None
+
+
+def _line(text: str, table: str, key: str, beside: str = "", time: int = 1) -> int:
+    """The line of a key in its table; of the text in its value where that stands there so many times."""
+    lines = text.splitlines()
+    now, at = "", 0
+    for number, line in enumerate(lines, start=1):
+        heading = re.match(r"\s*\[\s*([^\[\]]+?)\s*\]\s*(#.*)?$", line)
+        if heading:
+            now = heading[1].strip("\"'")
+            if key == now and not table:
+                return number
+        elif now == table and re.match(rf"\s*[\"']?{re.escape(key)}[\"']?\s*[=.]", line):
+            at = number
+            break
+    if not at:
+        return next((number for number, line in enumerate(lines, start=1) if (table or key) in line), 1)
+    token = rf"(?<![\w.-]){re.escape(beside)}(?![\w.])"
+    found = [number for number, line in enumerate(lines[at - 1 :], start=at) for _ in re.findall(token, line)]
+    return found[time - 1] if beside and len(found) >= time else at
+
+
+def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Any]]) -> dict[str, Any]:
+    """Inputs of the sheet Lathe by their names, for lathe 1 or 2; `trains` are the rows of its gear chart."""
+    end_driver, end_driven = lathe.end_gears or (None, None)
+    least, greatest = lathe.quadrant or (None, None)
+    single = {
+        "lathe_name": lathe.name,
+        "leadscrew": round(lathe.leadscrew, 9),
+        "leadscrew_unit": lathe.leadscrew_unit,
+        "dial_lines": lathe.dial_lines,
+        **{f"dial_{letter}": teeth for letter, teeth in zip("abcd", lathe.dial_teeth)},
+        "end_driver": end_driver,
+        "end_driven": end_driven,
+        "fixed_ratio": lathe.fixed_ratio,
+        "quadrant_min": least,
+        "quadrant_max": greatest,
+        "dial_unit": lathe.dial_unit,
+        "compound_dial": lathe.compound,
+        "compound_dial_reads": lathe.compound_reads,
+        "cross_dial": lathe.cross_slide,
+        "cross_dial_reads": lathe.cross_slide_reads,
+        "feed_reverse": lathe.feed_reverse,
+        "chuck_mount": lathe.chuck,
+        "box_position": [position.levers for position in lathe.chart],
+        "box_tpi": [position.cuts if position.unit == "tpi" else None for position in lathe.chart],
+        "box_pitch": [position.cuts if position.unit == "mm" else None for position in lathe.chart],
+        "box_feed": [position.feed for position in lathe.chart],
+        "shelf": list(lathe.shelf),
+        "speed_list": list(lathe.speeds),
+    }
+    names = ("train_tpi", "train_pitch", "train_levers", "train_a", "train_b", "train_c", "train_d")
+    columns: Iterable[list[Any]] = map(list, zip(*trains)) if trains else [[] for _ in names]
+    filled = {**single, **dict(zip(names, columns))}
+    return {f"{name}_{number}": value for name, value in filled.items() if value not in (None, [])}

@@ -1,0 +1,1 @@
+"""Writing with openpyxl: cells, looks, charts."""

@@ -1,0 +1,285 @@
+"""What every sheet is made of: a heading, input cells, result cells; each value cell with its defined name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+from openpyxl import Workbook
+from openpyxl.formatting.rule import Rule
+from openpyxl.utils import absolute_coordinate, column_index_from_string, range_boundaries
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs.designations import Thread
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.text import text, text_in_rows
+from workbook_template.figures.tree import Name, Node, walk
+from workbook_template.paper import styles
+from workbook_template.sheets.prompt_titles import prompt_title
+from workbook_template.trade.days import FIRST_DAY, LAST_DAY
+
+IN_UNIT = {
+    "length": "working unit",
+    "entry": "working unit",
+    "wire": "working unit",
+    "angle": "degrees",
+    "feed": "working unit",
+}
+
+
+class Entry(NamedTuple):
+    """One defined name: where it is, what it means; `role` is input, result, working or list."""
+
+    name: str
+    sheet: str
+    ref: str
+    meaning: str
+    unit: str
+    role: str
+
+
+class Book(NamedTuple):
+    """A workbook while it is built."""
+
+    workbook: Workbook
+    unit: str
+    entries: list[Entry]
+    lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
+    known: dict[tuple[str, str], Any]  # finished styles
+    threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
+    built_on: str
+    used: dict[str, str]  # names that formulas ask for, each with a formula that does
+
+
+class Check(NamedTuple):
+    """What an input accepts: openpyxl's validation in short, and the sentence when it is something else."""
+
+    type: str | None = None
+    formula1: str | None = None
+    formula2: str | None = None
+    operator: str | None = None
+    refusal: str = ""
+
+    @property
+    def from_cells(self) -> bool:
+        """Whether it is a list out of cells: while one of them is blank, Excel takes anything unless blanks count."""
+        return self.type == "list" and not (self.formula1 or "").startswith('"')
+
+
+ANYTHING = Check()
+DAY = Check(
+    "date", str(FIRST_DAY), str(LAST_DAY), "between",
+    "Type a date between 1990 and 2099, as your spreadsheet program takes dates.",
+)  # fmt: skip
+LENGTH = Check(
+    "decimal", "0", operator="greaterThan", refusal="Type a length as a number more than zero, in the working unit."
+)
+
+
+class Input(NamedTuple):
+    """What is typed: its name, what stands beside it, what it means, its dimension, check and message."""
+
+    name: str
+    label: str
+    meaning: str
+    dimension: str
+    check: Check
+    prompt: str
+
+
+def one_of(words: tuple[str, ...], refusal: str) -> Check:
+    """A drop-down of fixed words."""
+    return Check("list", f'"{",".join(words)}"', refusal=refusal)
+
+
+def whole(low: int, high: int) -> Check:
+    """A whole number in a range."""
+    return Check("whole", str(low), str(high), "between", f"Type a whole number from {low} to {high}.")
+
+
+def define(
+    book: Book, ws: Worksheet, ref: str, name: str, meaning: str, *, unit: str = "", role: str = "result"
+) -> None:
+    """Name a cell or range of the workbook."""
+    book.workbook.defined_names[name] = DefinedName(name, attr_text=f"{ws.title}!{absolute_coordinate(ref)}")
+    book.entries.append(Entry(name, ws.title, ref, meaning, unit, role))
+
+
+def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension: str = "words") -> None:
+    """A value with its look, in a cell or across a merged range."""
+    left, top, right, bottom = range_boundaries(ref)
+    form = styles.number_format(dimension, book.unit)
+    for row in range(top, bottom + 1):
+        for column in range(left, right + 1):
+            styles.apply(book.known, ws.cell(row, column), look, form)
+    ws.cell(top, left).value = formula_text(book, value, top, left) if isinstance(value, Node) else value
+    if ":" in ref:
+        ws.merge_cells(ref)
+    if dimension in styles.FORMATS:
+        follow_unit(book, ws, ref, dimension)
+
+
+def formula_text(book: Book, formula: Node, row: int, column: int) -> str:
+    """A formula as its cell holds it; its names are remembered, so that the build can refuse one that is not there."""
+    for part in walk(formula):
+        if isinstance(part, Name):
+            book.used.setdefault(part.name, text(formula, row, column))
+    return f"={text(formula, row, column)}"
+
+
+def refuse_unknown(book: Book) -> None:
+    """Stop the build where a formula asks for a figure that nobody defines."""
+    known = set(book.workbook.defined_names)
+    for name, formula in book.used.items():
+        if name not in known:
+            raise ValueError(f"no figure is called {name}; it is asked for in {formula}")
+
+
+def follow_unit(book: Book, ws: Worksheet, ref: str, dimension: str) -> None:
+    """Remember that the number format of these cells follows the working unit."""
+    book.lengths.setdefault((ws.title, dimension), []).append(ref)
+
+
+def heading(book: Book, ws: Worksheet, ref: str, text: str) -> None:
+    """The title of a block."""
+    write(book, ws, ref, text, "block")
+
+
+def entry(
+    book: Book,
+    ws: Worksheet,
+    ref: str,
+    name: str,
+    meaning: str,
+    *,
+    prompt: str,
+    dimension: str = "text",
+    check: Check = ANYTHING,
+    value: Any = None,
+) -> None:
+    """An input cell: unlocked, with the message that shows when it is chosen."""
+    numeric = dimension in ("length", "entry", "wire", "count", "angle")
+    write(book, ws, ref, value, "input_number" if numeric else "input", dimension)
+    name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
+
+
+def name_input(
+    book: Book,
+    ws: Worksheet,
+    ref: str,
+    name: str,
+    meaning: str,
+    *,
+    prompt: str,
+    dimension: str = "text",
+    check: Check = ANYTHING,
+) -> None:
+    """Name input cells that are written already, and give them their message and check."""
+    top_left = ref.split(":")[0] if ref in ws.merged_cells else ref
+    define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role="input")
+    rule = DataValidation(
+        type=check.type,
+        operator=check.operator,
+        formula1=check.formula1,
+        formula2=check.formula2,
+        allow_blank=not check.from_cells,
+        showInputMessage=True,
+        showErrorMessage=check.type is not None,
+        promptTitle=prompt_title(name, meaning),
+        prompt=prompt,
+        errorTitle="Please check" if check.type else None,
+        error=check.refusal or None,
+    )
+    rule.add(top_left)
+    ws.add_data_validation(rule)
+
+
+def result(
+    book: Book,
+    ws: Worksheet,
+    ref: str,
+    name: str,
+    meaning: str,
+    formula: str | Node,
+    *,
+    dimension: str = "words",
+    look: str = "result",
+    role: str = "result",
+) -> None:
+    """A locked cell with a formula."""
+    write(book, ws, ref, formula if isinstance(formula, Node) else f"={formula}", look, dimension)
+    top_left = ref.split(":")[0]
+    define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role=role)
+
+
+def banner(book: Book, ws: Worksheet, ref: str, name: str, formula: str | Node) -> None:
+    """Words across the page that stand white on black when there are any."""
+    result(book, ws, ref, name, "words for a left-hand thread", formula, look="banner")
+    top_left = ref.split(":")[0]
+    rule = Rule(type="expression", dxf=styles.BANNER, formula=[f"LEN({absolute_coordinate(top_left)})>0"])
+    ws.conditional_formatting.add(ref, rule)
+
+
+def page(ws: Worksheet, area: str, *, landscape: bool = False, rows: int = 1) -> None:
+    """One page wide (and `rows` pages high, 0 for as many as it takes), on A4 as on Letter; footer with sheet name."""
+    ws.print_area = area
+    ws.page_setup.orientation = "landscape" if landscape else "portrait"
+    ws.page_setup.paperSize = ws.PAPERSIZE_A4
+    ws.page_setup.fitToWidth, ws.page_setup.fitToHeight = 1, rows
+    ws.sheet_properties.pageSetUpPr.fitToPage = True
+    ws.page_margins.left = ws.page_margins.right = 0.5
+    ws.page_margins.top, ws.page_margins.bottom = 0.45, 0.65
+    ws.page_margins.header = ws.page_margins.footer = 0.3
+    ws.print_options.horizontalCentered = True
+    ws.oddFooter.left.text, ws.oddFooter.right.text = "&A", "page &P of &N"
+    ws.sheet_view.showGridLines = False
+
+
+def lock(ws: Worksheet) -> None:
+    """Protect the sheet without a password: a guard against slips, not against people."""
+    ws.protection.sheet = True
+    ws.protection.formatColumns = ws.protection.formatRows = False
+    ws.protection.autoFilter = ws.protection.sort = False
+
+
+def widths(ws: Worksheet, columns: dict[str, float]) -> None:
+    """Column widths in characters."""
+    for letter, width in columns.items():
+        ws.column_dimensions[letter].width = width
+
+
+def switch_formats(book: Book) -> None:
+    """Make the number formats of lengths follow the cell named unit."""
+    other = "mm" if book.unit == "in" else "in"
+    for (sheet, dimension), refs in book.lengths.items():
+        rule = Rule(
+            type="expression",
+            dxf=styles.unit_rule(styles.FORMATS[dimension][other]),
+            formula=[f'unit="{other}"'],
+        )
+        book.workbook[sheet].conditional_formatting.add(" ".join(refs), rule)
+
+
+def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) -> list[str]:
+    """The formula of a column as its cells from `top` to `bottom` hold it."""
+    formula_text(book, formula, top, column)
+    in_row = text_in_rows(formula, column)
+    return [f"={in_row(row)}" for row in range(top, bottom + 1)]
+
+
+def column(
+    book: Book, ws: Worksheet, letter: str, top: int, bottom: int, formula: Node, look: str, dimension: str = "words"
+) -> None:
+    """One formula in the cells of a column."""
+    texts = column_texts(book, formula, column_index_from_string(letter), top, bottom)
+    for row, value in enumerate(texts, start=top):
+        write(book, ws, f"{letter}{row}", value, look, dimension)
+
+
+def working(book: Book, ws: Worksheet, labels: str, values: str, top: int, figures: Iterable[Figure]) -> None:
+    """Figures beside the page, one a row; each has its name as its label."""
+    for row, one in enumerate(figures, start=top):
+        write(book, ws, f"{labels}{row}", one.name.replace("_", " "), "small")
+        result(book, ws, f"{values}{row}", one.name, one.meaning, one.formula, dimension=one.dimension, role="working")

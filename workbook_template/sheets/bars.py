@@ -1,0 +1,193 @@
+"""The bars of the sheet Estimate: the list of those that the shop can have, and which of them makes the part."""
+
+from __future__ import annotations
+
+from openpyxl.utils import column_index_from_string
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    blank,
+    first,
+    given,
+    here,
+    in_table,
+    known,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+from workbook_template.paper import blocks, styles
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, RACK, too_small
+from workbook_template.trade.prices import pieces_a_bar, pieces_to_make, whole_bars
+
+RACK_ROW, RACK_LINES = 7, 12
+FEW = 4
+"""Under one in so many of the pieces of a whole bar is few for the last one."""
+
+CORNERS = 1 / xl.COS(xl.RADIANS(30))
+"""Across the corners of a hexagon over across its flats."""
+
+
+PART_IS_HEXAGON = the.estimate_part_shape_used.same("hexagon")
+
+
+def is_shape(shape: Node) -> Node:
+    """Whether a shape of bar is named."""
+    return any_of(shape.same("round"), shape.same("hexagon"))
+
+
+def least(shape: Node) -> Node:
+    """The least size of a bar of a shape that makes the part."""
+    around_corners = all_of(PART_IS_HEXAGON, shape.same("round"))
+    return the.estimate_part_used * when(around_corners, CORNERS, 1)
+
+
+def area(shape: Node, size: Node) -> Node:
+    """The section of a bar."""
+    return size**2 * when(shape.same("hexagon"), xl.SQRT(3) / 2, xl.PI() / 4)
+
+
+def from_rack(name: str, own: str) -> Node:
+    """What counts of an input of the bar: that of the line of the list, or what is typed."""
+    typed, line = the[f"estimate_{name}"], xl.INDEX(the[f"rack_{own}"], the.estimate_bar_line)
+    listed = xl.IFERROR(when(line.same(""), "", line), "")
+    return when(blank(the.estimate_bar_line), when(blank(typed), "", typed), listed)
+
+
+def bar_words() -> Node:
+    """Whether the bar makes the part, what comes off, and its weight."""
+    shape, size, needed = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_needed
+    length, density = the.estimate_bar_length_used, the.estimate_density
+    hexagon = shape.same("hexagon")
+    where = when(hexagon, " across the flats.", " in diameter.")
+    a_side = say("; ", shown((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
+    weight = say(" A bar weighs ", shown(the.estimate_bar_area * length * density, 2), ".")
+    return first(
+        (no(all_of(known(size), known(needed), is_shape(shape))), ""),
+        (too_small(size, needed), say("The bar is too small: the part needs ", shown(needed, the.decimals), where)),
+        otherwise=say(
+            "Bar, ", shape, " ", shown(size, the.decimals), ": makes the part",
+            when(the.estimate_part_shape_used.same(shape), a_side, "."),
+            when(hexagon, say(" Across its corners ", shown(size * CORNERS, the.decimals), ".")),
+            when(known(density), when(known(length), weight)),
+        ),
+    )  # fmt: skip
+
+
+def few() -> Node:
+    """The quantities whose last bar makes few pieces, with commas between."""
+    pieces = the.estimate_per_bar
+
+    def one(number: int, quantity: Node) -> Node:
+        bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("bars", "on_last_bar"))
+        is_few = all_of(bars > 1, FEW * on_last < pieces)
+        named = say(", ", quantity, " (", on_last, " of ", pieces, ")")
+        return when(known(bars), when(is_few, named))
+
+    listed = say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1)))
+    return xl.MID(listed, 3, 255)
+
+
+CLIFF_WORDS = when(
+    given(the.estimate_few),
+    say("The last bar makes few pieces at a quantity of ", the.estimate_few, ", so many fewer would save a bar."),
+)
+
+
+def support_words() -> Node:
+    """How far the part stands out of the chuck, and what holds it then."""
+    out, across = the.estimate_each, xl.MIN(the.estimate_part_used, the.diameter)
+    return first(
+        (no(all_of(known(out), known(the.estimate_part_used), known(the.diameter))), ""),
+        (out > 6 * across, "Stands out more than 6 diameters: centre and steady rest (practice)."),
+        (out > 3 * across, "Stands out more than 3 diameters: use the centre (practice)."),
+        otherwise="Stands out 3 diameters at most.",
+    )
+
+
+def build(book: Book, ws: Worksheet) -> None:
+    """The list of bars that the shop can have, to the right of the page; each with what it would come to."""
+    rows = range(RACK_ROW, RACK_ROW + RACK_LINES)
+    top, bottom = rows[0], rows[-1]
+    blocks.widths(ws, {"K": 6, "L": 12, "M": 13, "N": 12, "O": 12, "P": 11, "Q": 13, "R": 11})
+    blocks.heading(book, ws, "K5:R5", "Bars that the shop can have (not printed)")
+    heads = ("line", *(item.label for item in RACK), "pieces a bar", "bars, first quantity, in money", "section")
+    for letter, text in zip("KLMNOPQR", heads):
+        blocks.write(book, ws, f"{letter}6", text, "head")
+    ws.row_dimensions[6].height = 26
+    for letter, item in zip("LMNO", RACK):
+        for row in rows:
+            blocks.write(book, ws, f"{letter}{row}", None, "log_input" if item.dimension == "text" else "log_number",
+                         styles.number_format(item.dimension, book.unit))  # fmt: skip
+        ref = f"{letter}{top}:{letter}{bottom}"
+        if item.dimension == "entry":
+            blocks.follow_unit(book, ws, ref, "entry")
+        blocks.name_input(book, ws, ref, f"rack_{item.name}", item.meaning, prompt=item.prompt, check=item.check,
+                          dimension=item.dimension)  # fmt: skip
+    for row in rows:
+        blocks.write(book, ws, f"K{row}", row - top + 1, "row", "0")
+    for name, letter, meaning, formula, form in _results():
+        formula = in_table(formula, COLUMNS, column_index_from_string(letter), top, bottom)
+        for row in rows:
+            blocks.write(book, ws, f"{letter}{row}", formula, "log_result", form)
+        blocks.define(book, ws, f"{letter}{top}:{letter}{bottom}", f"rack_{name}", meaning)
+    blocks.result(
+        book, ws, f"K{bottom + 2}:R{bottom + 3}", "rack_words", "which bar of the list makes the part", _rack_words(),
+        look="sentence",
+    )  # fmt: skip
+
+
+COLUMNS = {"shape": 12, "size": 13, "length": 14, "price": 15, "pieces": 16}
+"""Columns of the list, by number."""
+
+
+def _results() -> tuple[tuple[str, str, str, Node, str], ...]:
+    """What a bar of the list comes to: name, column, meaning, formula, number format."""
+    usable, enough = here.length - the.estimate_stub, xl.COUNT(here.length, the.estimate_stub, the.estimate_each)
+    typed = all_of(known(here.size), is_shape(here.shape), enough.same(3), known(the.estimate_part_used))
+    fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
+    pieces = when(typed, when(fits, pieces_a_bar(usable, the.estimate_each)))
+    priced = all_of(
+        known(here.pieces), known(here.price), xl.COUNT(the.estimate_quantity_1, the.estimate_scrap).same(2)
+    )
+    bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.pieces)
+    return (
+        ("pieces", "P", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
+        ("money", "Q", "what the bars for the first quantity cost", when(priced, bars * here.price), "0.00"),
+        ("section", "R", "section of each bar that makes the part",
+         when(known(here.pieces), area(here.shape, here.size)), "0.0000"),
+    )  # fmt: skip
+
+
+def _line_where_least(column: Node) -> Node:
+    """A line of the list, in words."""
+    line = xl.MATCH(xl.MIN(column), column, 0)
+    shape, size = xl.INDEX(the.rack_shape, line), xl.INDEX(the.rack_size, line)
+    return say("line ", line, ", ", shape, " ", shown(size, the.decimals))
+
+
+def _rack_words() -> Node:
+    """Which bar of the list makes the part."""
+    part = the.estimate_part_used
+    a_round = shown(part * when(PART_IS_HEXAGON, CORNERS, 1), the.decimals)
+    none_makes_it = say(
+        "No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", shown(part, the.decimals),
+        " across flats.",
+    )  # fmt: skip
+    least_money = say(_line_where_least(the.rack_money), ", ", shown(xl.MIN(the.rack_money), 2))
+    priced = say(" Least money for the first quantity: ", least_money, ".")
+    no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "pieces", "money"))
+    return first(
+        (no_bars, "List the bars that the shop can have; the line to use goes into Bar, line of the list."),
+        (no(all_of(known(part), known(the.estimate_each), known(the.estimate_stub))),
+         "Next: part length, facing, part-off and bar stub."),
+        (none_makes, none_makes_it),
+        otherwise=say("Least cut away: ", _line_where_least(the.rack_section), ".", when(none_priced, "", priced)),
+    )  # fmt: skip

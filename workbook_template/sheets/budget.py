@@ -1,0 +1,296 @@
+"""The uncertainty budget of a pitch diameter measured over three wires, combined as the GUM does.
+
+The pitch diameter over wires is E = M - W (1 + 1/sin a) + P/2 cot a (for flanks alike; M the reading, W the wire, a
+half the included angle, P the pitch). Each sensitivity is the derivative of E by that input; the standard uncertainties
+times these are added as squares (JCGM 100:2008, 5.1.2, 4.3 for the half-widths). The same inputs for thread gauges:
+EURAMET cg-10.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs import uncertainty
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.tree import Name, Node
+from workbook_template.paper import blocks
+from workbook_template.paper.blocks import Book, Check
+
+FIRST = 6
+PLAIN = "0.0##"
+NOT_NEGATIVE = Check(
+    "decimal",
+    "0",
+    operator="greaterThanOrEqual",
+    refusal="Type a number, zero or more; 0 only where it is known to be nothing.",
+)
+POSITIVE = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
+STEEL = uncertainty.STEEL * 1e6
+"""Linear expansion of steel, millionths per degree Celsius."""
+ENDLESS = 1000000
+"""Degrees of freedom that count as infinite."""
+
+DIVISORS = {
+    "rectangular": xl.SQRT(3),
+    "triangular": xl.SQRT(6),
+    "arcsine": xl.SQRT(2),
+    "standard": node(1),
+    "expanded (k 2)": node(2),
+}
+"""What makes a standard uncertainty of a stated value, by its kind."""
+KINDS = tuple(DIVISORS)
+
+
+def standard_uncertainty(stated: Node, kind: Node) -> Node:
+    """Of a stated value that is not negative."""
+    divided = first(*((kind.same(word), stated / divisor) for word, divisor in DIVISORS.items()))
+    return when(known(stated), when(stated >= 0, divided))
+
+
+def moved_by_angle() -> Node:
+    """How far the pitch diameter moves with a degree by which both half angles are off; nothing at the best wire.
+
+    The derivative of W cos((f - g)/2) / sin a less that of P / (tan f + tan g), f and g the angles of the flanks, a
+    half their sum.
+    """
+    leading, trailing = xl.RADIANS(the.flank_leading), xl.RADIANS(the.flank_trailing)
+    wire = the.wire_used * xl.COS((leading - trailing) / 2) * xl.COS(the.half_angle) / xl.SIN(the.half_angle) ** 2
+    groove = the.pitch * (1 / xl.COS(leading) ** 2 + 1 / xl.COS(trailing) ** 2) / the.flank_spread**2
+    return xl.ABS(wire - groove) * xl.PI() / 180
+
+
+class Input(NamedTuple):
+    """One source of uncertainty."""
+
+    name: str
+    label: str
+    unit: str
+    kind: str
+    sensitivity: Node
+    prompt: str
+
+    @property
+    def stated(self) -> Name:
+        """The cell where its value is typed."""
+        return the[f"budget_{self.name}"]
+
+    def its(self, what: str) -> Name:
+        """Another of its cells: kind, u, c, part or share."""
+        return the[f"budget_{self.name}_{what}"]
+
+
+INPUTS = (
+    Input("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", the.wire_rise,
+          "What the certificate of the wires states for their mean diameter, in the working unit."),
+    Input("micrometer", "Micrometer", "unit", "rectangular", node(1),
+          "Largest error of the micrometer over its range, from its calibration, in the working unit."),
+    Input("temperature", "Temperature, part against micrometer", "°C", "rectangular",
+          when(known(the.budget_expansion), the.pitch_basic * the.budget_expansion / 1_000_000),
+          "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
+    Input("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
+          "Standard deviation of repeated readings of one part, in the working unit."),
+    Input("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
+          "How far the pitch of the part may be off, in the working unit."),
+    Input("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
+          "How far half the thread angle may be off, in degrees."),
+)  # fmt: skip
+
+PARTS = tuple(one.its("part") for one in INPUTS)
+"""What each source contributes to the standard uncertainty."""
+
+MANY = 2000
+
+
+def student(freedom: Node, normal: Node) -> Node:
+    """Student's t for 95.45 % and so many degrees of freedom, cut to a whole number.
+
+    Where they are many, TINV of LibreOffice is good to seven digits alone: there the series in their reciprocal about
+    the factor of the normal distribution (Abramowitz and Stegun, Handbook of Mathematical Functions, 26.7.5).
+    """
+    whole = xl.INT(freedom)
+    series = joined(
+        "+", normal, (normal**3 + normal) / (4 * whole), (5 * normal**5 + 16 * normal**3 + 3 * normal) / (96 * whole**2)
+    )
+    return when(freedom > MANY, series, xl.TINV(0.0455, xl.MAX(1, xl.INT(freedom + 1e-9))))
+
+
+STUDENT = (
+    Figure("budget_normal", "factor of a normal distribution for 95.45 %", xl.NORMSINV(0.97725)),
+    Figure(
+        "budget_student",
+        "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
+        when(known(the.budget_freedom), student(the.budget_freedom, the.budget_normal)),
+    ),
+)
+
+
+def combined() -> Node:
+    """The contributions as squares, once every source has one."""
+    return when(all_of(*(known(part) for part in PARTS)), xl.SQRT(joined("+", *(part**2 for part in PARTS))))
+
+
+def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Node:
+    """Degrees of freedom by Welch and Satterthwaite, the repeatability alone having few."""
+    few = xl.MIN(ENDLESS, (combined / repeatability) ** 4 * (repeats - 1))
+    return when(all_of(known(combined), known(repeats)), when(repeats >= 2, when(repeatability > 0, few, ENDLESS)))
+
+
+def coverage(agreed: Node) -> Node:
+    """The factor k that was agreed, or the computed one."""
+    return first(
+        (blank(agreed), when(known(the.budget_freedom), the.budget_student)),
+        (known(agreed), when(agreed > 0, agreed)),
+    )
+
+
+RESULTS = {
+    "Combined standard uncertainty": Figure(
+        "budget_combined", "combined standard uncertainty of the pitch diameter", combined(), "0.000000"),
+    "Effective degrees of freedom": Figure(
+        "budget_freedom", "effective degrees of freedom of the combined uncertainty",
+        effective_freedom(the.budget_combined, the.budget_repeatability_part, the.budget_repeats), "0"),
+    "Coverage factor k, used": Figure(
+        "budget_coverage", "coverage factor of the expanded uncertainty", coverage(the.budget_factor), "0.00"),
+    "Expanded uncertainty U": Figure(
+        "budget_expanded", "expanded uncertainty of a pitch diameter over three wires",
+        when(all_of(known(the.budget_combined), known(the.budget_coverage)), the.budget_coverage * the.budget_combined),
+        "wire"),
+    "Share of the tolerance": Figure(
+        "budget_share", "expanded uncertainty over the pitch diameter tolerance",
+        when(all_of(known(the.budget_expanded), known(the.pitch_tolerance)), the.budget_expanded / the.pitch_tolerance),
+        "0 %"),
+}  # fmt: skip
+"""By the label on the page."""
+
+
+def in_words() -> Node:
+    """The uncertainty in words, or what is missing first."""
+    expanded = say("Expanded uncertainty ", shown(the.budget_expanded, the.decimals + 1), " ", the.unit)
+    verdict = first(
+        (the.budget_share <= 0.1, "a tenth or less: fine enough."),
+        (the.budget_share <= 0.25, "between a tenth and a quarter: usable, mind the parts near a limit."),
+        otherwise="more than a quarter: too coarse for this tolerance.",
+    )
+    told = say(
+        expanded, " (k = ", xl.ROUND(the.budget_coverage, 2), "): ", xl.ROUND(100 * the.budget_share, 0),
+        " % of the pitch diameter tolerance, ", verdict, " (A tenth to a quarter is practice.)",
+    )  # fmt: skip
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
+        *((no(known(part)), _missing(one.label)) for one, part in zip(INPUTS, PARTS)),
+        (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
+        (no(known(the.budget_share)), say(expanded, ".")),
+        otherwise=told,
+    )
+
+
+def _missing(label: str) -> str:
+    return f"Next: fill in {label[:1].lower()}{label[1:]} and its kind; 0 only where it is known to be nothing."
+
+
+def build(book: Book, ws: Worksheet) -> int:
+    """Write the block from row 4; the last row it takes."""
+    blocks.heading(book, ws, "A4:I4", "Uncertainty of a pitch diameter over three wires")
+    heads = (
+        "",
+        "source",
+        "stated value",
+        "unit",
+        "kind",
+        "standard uncertainty",
+        "sensitivity",
+        "contribution",
+        "share",
+    )
+    for letter, text in zip("ABCDEFGHI", heads):
+        blocks.write(book, ws, f"{letter}5", text, "head")
+    ws.row_dimensions[5].height = 28
+    for row, one in enumerate(INPUTS, start=FIRST):
+        _row(book, ws, row, one)
+    row = FIRST + len(INPUTS) + 1
+    return _sum(book, ws, row)
+
+
+def _row(book: Book, ws: Worksheet, row: int, one: Input) -> None:
+    name, label = one.stated.name, one.label.lower()
+    ws.row_dimensions[row].height = 26
+    blocks.write(book, ws, f"A{row}", row - FIRST + 1, "row", "0")
+    blocks.write(book, ws, f"B{row}", one.label, "words")
+    form = "entry" if one.unit == "unit" else PLAIN
+    blocks.write(book, ws, f"C{row}", None, "input_number", form)
+    blocks.name_input(
+        book, ws, f"C{row}", name, f"uncertainty: {label}", prompt=one.prompt, dimension=form, check=NOT_NEGATIVE
+    )
+    if one.unit == "unit":
+        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {label}", the.unit & "", look="unit")
+    else:
+        blocks.write(book, ws, f"D{row}", one.unit, "unit")
+    blocks.entry(
+        book, ws, f"E{row}", f"{name}_kind", f"kind of: {label}",
+        prompt="rectangular, triangular, arcsine: the stated value is a half-width. standard: a standard uncertainty. "
+        "expanded (k 2): an uncertainty with coverage factor 2, as certificates give it.",
+        check=blocks.one_of(KINDS, "Choose the kind from the list."), value=one.kind,
+    )  # fmt: skip
+    for letter, figure in zip("FGHI", _figures(one)):
+        blocks.result(
+            book, ws, f"{letter}{row}", figure.name, figure.meaning, figure.formula, dimension=figure.dimension,
+            look="row",
+        )  # fmt: skip
+
+
+def _figures(one: Input) -> tuple[Figure, ...]:
+    """What a source comes to, from the left."""
+    label, whole = one.label.lower(), the.budget_combined
+    u, c, part = one.its("u"), one.its("c"), one.its("part")
+    threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
+    share = when(known(whole), when(whole > 0, part**2 / whole**2))
+    return (
+        Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind")), "0.000000"),
+        Figure(c.name, f"sensitivity of the pitch diameter: {label}", when(threaded, one.sensitivity), "0.0000##"),
+        Figure(part.name, f"contribution to the standard uncertainty: {label}", when(all_of(known(u), known(c)), u * c),
+               "0.000000"),
+        Figure(one.its("share").name, f"share of the variance: {label}", share, "0 %"),
+    )  # fmt: skip
+
+
+def _sum(book: Book, ws: Worksheet, row: int) -> int:
+    """What the sources come to together, in figures and words; the last row of the block."""
+    settings = (
+        ("budget_expansion", "Expansion of the part", "linear expansion of the part", STEEL,
+         ("Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
+         "aluminium about 23.")),
+        ("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", None,
+         "How many readings of one part the standard deviation was computed from, 2 or more."),
+        ("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", None,
+         "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."),
+    )  # fmt: skip
+    for at, (name, label, meaning, value, prompt) in enumerate(settings, start=row):
+        form = "0" if name == "budget_repeats" else PLAIN
+        blocks.write(book, ws, f"A{at}:B{at}", label, "label")
+        blocks.write(book, ws, f"C{at}", value, "input_number", form)
+        blocks.name_input(book, ws, f"C{at}", name, meaning, prompt=prompt, dimension=form, check=POSITIVE)
+    blocks.write(book, ws, f"D{row}:E{row}", "millionths per °C", "small")
+    for at, (label, one) in enumerate(RESULTS.items(), start=row):
+        blocks.write(book, ws, f"F{at}:H{at}", label, "label")
+        blocks.result(book, ws, f"I{at}", one.name, one.meaning, one.formula, dimension=one.dimension)
+        ws.row_dimensions[at].height = 24
+    blocks.working(book, ws, "K", "L", row, STUDENT)
+    row += len(RESULTS) + 1
+    blocks.result(
+        book, ws, f"A{row}:I{row}", "budget_words", "the uncertainty in words, or what is missing", in_words(),
+        look="sentence",
+    )  # fmt: skip
+    ws.row_dimensions[row].height = 34
+    blocks.write(
+        book, ws, f"A{row + 1}:I{row + 2}",
+        "Combined as JCGM 100:2008 (GUM) 5.1.2 does, inputs independent; half-widths by 4.3: divided by the root of 3 "
+        "(rectangular), 6 (triangular) or 2 (arcsine). Sensitivities: how the pitch diameter moves with each input; "
+        "3 for the wires of a 60 degree thread. k by Student's t at 95.45 %, Welch and Satterthwaite's degrees of "
+        "freedom (G.4.1, G.6.4), where none is agreed. At the best wire a half angle error does nothing. Measuring "
+        "force, the lead angle term and the form of the flanks are not in it.", "side",
+    )  # fmt: skip
+    return row + 2

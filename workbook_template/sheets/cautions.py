@@ -1,0 +1,50 @@
+"""The cautions of the sheets that are used at the machine, and who governs threads that people's lives hang on."""
+
+from __future__ import annotations
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs import standards
+from workbook_template.figures.notation import any_of, first, the, when
+from workbook_template.figures.tree import Node
+from workbook_template.paper import blocks
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.threads_table import CHOSEN
+
+CAUTIONS = (
+    "Eye protection on. No gloves, rings, watch, loose sleeves or loose long hair at a turning spindle.",
+    "Chuck key out of the chuck before the spindle starts. Guards in place.",
+    "Stop the spindle before measuring, before reaching near the work, and before clearing chips.",
+    "Power off and locked before change gears, belts or their guards are handled.",
+    "Never handle chips by hand: hook or brush. Never hold abrasive cloth by hand on turning work.",
+    (
+        "The machine's manual, local rules and trained supervision come first. "
+        "The figures here are a calculation, they judge no machine, tool or set-up."
+    ),
+)
+TITLE = "Before the spindle turns, and while it does"
+LINE = 12.5
+"""Height of a line, in points."""
+
+
+def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int) -> int:
+    """The cautions from a row on, where a line has room for so many letters; the last row they take."""
+    blocks.heading(book, ws, f"{first}{row}:{last}{row}", TITLE)
+    for text in CAUTIONS:
+        row += 1
+        blocks.write(book, ws, f"{first}{row}:{last}{row}", f"•  {text}", "aid_left")
+        ws.row_dimensions[row].height = LINE * -(-len(text) // width)
+    return row
+
+
+def authority() -> Node:
+    """The sentence of the thread system in use, empty where none stands with it."""
+    titles: dict[str, list[str]] = {}
+    for system in standards.SYSTEMS.values():
+        if system.authority:
+            titles.setdefault(system.authority, []).append(system.title)
+    cases = [
+        (any_of(*(the.thread_system.same(title) for title in systems)), sentence)
+        for sentence, systems in titles.items()
+    ]
+    return when(CHOSEN, first(*cases))

@@ -1,0 +1,166 @@
+"""Readings over wires with the lead angle in them, as formulas: sheetfuncs.helix, one row for a wire and a limit.
+
+The radius at which the wire touches the flank comes by Newton's steps from where it would touch without a lead; each
+step is a radius r, N = sqrt(1 + tan^2 a + (k / r)^2) and u = tan(-phi). With g(r) what still parts wire and flank,
+
+    g = P/4 + (r - E/2) tan a - k atan u - (W/2) / N
+    g' = tan a + k u / (1 + u^2) (1/r + (1 + tan^2 a) / (N (N r + (W/2) tan a))) - (W/2) (k/r)^2 / (r N^3)
+
+and the reading is 2 C + W, C = (r + (W/2) (tan a + u k/r) / N) / sqrt(1 + u^2). Three steps leave nothing that shows:
+docs/wires.md has the largest error over all threads, starts and wires. Between unlike flanks the rule of
+sheetfuncs.wires stands, without the lead.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from openpyxl.utils import column_index_from_string
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs.wires import OFF_FLANK
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import at, first, here, in_table, known, no, the, when, xl
+from workbook_template.figures.text import letters
+from workbook_template.figures.tree import Node
+from workbook_template.paper import blocks
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.threads_table import CHOSEN
+
+STEPS = 3
+FIRST = 10
+"""The first row, on the sheet Setup to the right of the page: the wire in use, then the sets of Instruments."""
+
+COLUMNS = (
+    "label",
+    "wire",
+    "pitch_diameter",
+    *(f"{part}_{step}" for step in range(STEPS + 1) for part in ("radius", "root", "u")),
+    "reading",
+)
+"""The columns of a row; root is N above."""
+COLUMN = {name: number for number, name in enumerate(COLUMNS, start=column_index_from_string("AP"))}
+LETTER = {name: letters(number) for name, number in COLUMN.items()}
+ENDS = ("max", "min")
+OF_SETUP = {"max": FIRST, "mid": FIRST + 1, "min": FIRST + 2}
+SETS_FROM = FIRST + len(OF_SETUP)
+
+
+def pitch_diameter(end: str) -> Node:
+    """The pitch diameter at a limit, or at the middle of both."""
+    return (the.pitch_max + the.pitch_min) / 2 if end == "mid" else the[f"pitch_{end}"]
+
+
+def of_setup(end: str) -> Node:
+    """The cell of the reading over the wire in use at a limit."""
+    return at(f"${LETTER['reading']}${OF_SETUP[end]}")
+
+
+def of_set(number: int, end: str) -> str:
+    """The cell, with its sheet, of the reading over a wire set of Instruments, counted from 0."""
+    return f"Setup!${LETTER['reading']}${SETS_FROM + len(ENDS) * number + ENDS.index(end)}"
+
+
+def reading_share(highest: Node, lowest: Node) -> Node:
+    """How much of a reading's change is not the pitch diameter's, from the readings at the two limits.
+
+    With the lead in it a reading is not the pitch diameter and a constant. Between the limits it runs straight, so
+    reading less pitch diameter is this share times the reading and `reading_offset` more.
+    """
+    return 1 - the.pitch_tolerance / (highest - lowest)
+
+
+def reading_offset(lowest: Node, its_share: Node) -> Node:
+    """Reading less pitch diameter on that line where the reading is 0."""
+    return lowest * (1 - its_share) - the.pitch_min
+
+
+def from_axis(wire: Node) -> Node:
+    """How far out from the sharp bottoms a wire touches flanks without a lead; half a wire gives it on the radius."""
+    return wire * (1 / xl.SIN(the.half_angle) - xl.SIN(the.half_angle))
+
+
+WORKING = (
+    Figure("flank_tangent", "tangent of half the included angle", when(known(the.half_angle), xl.TAN(the.half_angle))),
+    Figure("lead_turned", "lead in a radian of the turn", when(known(the.lead), the.lead / xl.RADIANS(360))),
+    Figure("alike_flanks", "whether the flanks lean alike",
+           when(CHOSEN, the.flank_leading.same(the.flank_trailing), False)),
+    Figure("wire_share", "how much of a reading's change is not the pitch diameter's",
+           when(known(the.wire_constant), reading_share(the.over_wires_max, the.over_wires_min))),
+    Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
+           when(known(the.wire_share), reading_offset(the.over_wires_min, the.wire_share))),
+    Figure("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
+           when(known(the.wire_largest), the.pitch_max - 2 * the.half_height + from_axis(the.wire_largest))),
+)  # fmt: skip
+"""What all rows share."""
+
+
+def build(book: Book, ws: Worksheet, sets: int) -> None:
+    """The rows for the wire in use and so many wire sets, with a heading over them."""
+    heads = ["for", "wire", "pitch dia.", *("radius", "N", "u") * (STEPS + 1), "reading"]
+    for letter, head in zip(LETTER.values(), heads):
+        blocks.write(book, ws, f"{letter}{FIRST - 1}", head, "head")
+        ws.column_dimensions[letter].width = 10
+    rows = list(_rows(sets))
+    last = FIRST + len(rows) - 1
+    for row, (label, wire, end) in enumerate(rows, start=FIRST):
+        blocks.write(book, ws, f"{LETTER['label']}{row}", label, "small")
+        blocks.write(book, ws, f"{LETTER['wire']}{row}", wire, "row", "General")
+        blocks.write(book, ws, f"{LETTER['pitch_diameter']}{row}", in_row("pitch_diameter", limit(end)), "row")
+    for name, formula in touching().items():
+        texts = blocks.column_texts(book, in_row(name, formula), COLUMN[name], FIRST, last)
+        for row, formula_text in enumerate(texts, start=FIRST):
+            blocks.write(book, ws, f"{LETTER[name]}{row}", formula_text, "row")
+    for name, left, right, meaning in (
+        ("wire", "wire", "wire", "wires whose readings are worked: the wire in use three times, each set twice"),
+        ("pitch_diameter", "pitch_diameter", "pitch_diameter", "the limit of the pitch diameter that each is for"),
+        ("steps", "radius_0", f"u_{STEPS}", "where they touch: radius, N and u, step by step"),
+        ("readings", "reading", "reading", "the readings over them, with the lead angle"),
+    ):
+        ref = f"{LETTER[left]}{FIRST}:{LETTER[right]}{last}"
+        blocks.define(book, ws, ref, f"contact_{name}", meaning, role="working")
+
+
+def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
+    """Label, formula of the wire, limit of the pitch diameter."""
+    for end in OF_SETUP:
+        yield f"in use, {end}", when(the.wire_serves, the.wire_used), end
+    for number in range(1, sets + 1):
+        serves = xl.INDEX(the.wires_words, number).same("yes")
+        for end in ENDS:
+            yield f"set {number}, {end}", when(serves, xl.INDEX(the.wires_mean, number)), end
+
+
+def in_row(column: str, formula: Node) -> Node:
+    """The formula of a column as its cells hold it."""
+    return in_table(formula, COLUMN, COLUMN[column], FIRST, FIRST)
+
+
+def limit(end: str) -> Node:
+    """The pitch diameter that a row is for."""
+    return when(known(here.wire), pitch_diameter(end))
+
+
+def touching() -> dict[str, Node]:
+    """The formulas by column: where the wire touches, step by step, and the reading there."""
+    formulas = {}
+    wire, size, half = here.wire, here.pitch_diameter, here.wire / 2
+    tangent, lead = the.flank_tangent, the.lead_turned
+    start = size / 2 - the.half_height + from_axis(half)
+    for step in range(STEPS + 1):
+        radius, root, u = (here[f"{part}_{step}"] for part in ("radius", "root", "u"))
+        formulas[f"radius_{step}"] = when(known(size), start)
+        formulas[f"root_{step}"] = when(known(radius), xl.SQRT(1 + tangent**2 + (lead / radius) ** 2))
+        formulas[f"u_{step}"] = when(known(root), half * lead / (radius * (root * radius + half * tangent)))
+        gap = the.pitch / 4 + (radius - size / 2) * tangent - lead * xl.ATAN2(1, u) - half / root
+        turns = 1 / radius + (1 + tangent**2) / (root * (root * radius + half * tangent))
+        slope = tangent + lead * u / (1 + u**2) * turns - half * (lead / radius) ** 2 / (radius * root**3)
+        start = radius - gap / slope
+    exact = 2 * (radius + half * (tangent + u * lead / radius) / root) / xl.SQRT(1 + u**2) + wire
+    formulas["reading"] = first(
+        (no(known(u)), ""),
+        (no(the.alike_flanks), size + wire * the.wire_rise - 2 * the.half_height),
+        (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, ""),
+        otherwise=exact,
+    )
+    return formulas

@@ -1,0 +1,151 @@
+"""The figures of the sheet Estimate: what counts of its inputs, what stands against a price, the terms of the price."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import Numbered, all_of, blank, first, given, known, say, shown, the, when, xl
+from workbook_template.figures.tree import Name, Node
+from workbook_template.sheets import bars
+from workbook_template.sheets.estimate_inputs import FROM_RACK, clashes, faults, mistakes, used
+from workbook_template.trade.prices import Terms, minutes_of_threading, pieces_a_bar
+
+MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
+"""What stands behind the unit where money is shown."""
+
+WORDS = say(
+    when(given(the.part), the.part, "no part named"), when(given(the.revision), say(", revision ", the.revision)),
+    ", ", the.unit_words, MONEY_WORDS,
+)  # fmt: skip
+"""Part, unit and money."""
+
+BACK_UNDER_POWER = say(
+    " Half-nuts stay shut: every pass comes back under power.",
+    when(the.lathe_chuck_words_1.differs(""), " Mind the screwed-on chuck in reverse."),
+)
+NEXT = first(
+    (the.estimate_fault_1.differs(""), the.estimate_fault_1),
+    otherwise=say(
+        "All is filled in for lathe 1. Threading ", shown(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
+        the.estimate_per_bar, " pieces a bar.", when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
+    ),
+)  # fmt: skip
+"""What is still to fill in."""
+
+
+def terms(quantity: Node, number: int) -> Terms:
+    """What makes the price of a quantity on a lathe."""
+    my = Numbered(number)
+    return Terms(
+        quantity, scrap=the.estimate_scrap, setup=my.estimate_setup, turning=my.estimate_turning,
+        threading=my.estimate_thread_minutes, handling=my.estimate_handling, gauging=the.estimate_gauge_each,
+        rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
+        tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside,
+        overhead=the.estimate_overhead, profit=the.estimate_profit,
+    )  # fmt: skip
+
+
+def at_quantity(quantity: Node, number: int, line: Node) -> Node:
+    """A line of the price at a quantity, once nothing stands against the price on that lathe."""
+    ready = all_of(Numbered(number).estimate_fault.same(""), known(quantity))
+    return when(ready, when(quantity >= 1, line))
+
+
+def thread_minutes(number: int) -> Figure:
+    """Minutes of threading a piece."""
+    my, length = Numbered(number), the.estimate_length_used
+    rpm, passes = my.estimate_rpm_used, my.estimate_passes_used
+    approach, overrun, return_seconds = my.estimate_approach, my.estimate_overrun, my.estimate_return_seconds
+    travel, under_power = length + approach + overrun, my.estimate_power_used.same("yes")
+    minutes = minutes_of_threading(the.starts * passes, travel, the.lead, rpm, under_power, return_seconds)
+    numbers = xl.COUNT(the.lead, rpm, approach, overrun, return_seconds).same(5)
+    formula = when(all_of(known(passes), known(length), numbers), when(rpm > 0, minutes))
+    return Figure(f"estimate_thread_minutes_{number}", f"minutes of threading a piece, lathe {number}", formula, "0.00")
+
+
+def reckoned_with(number: int) -> Figure:
+    """Speed and return, in words."""
+    my = Numbered(number)
+    back = when(my.estimate_power_used.same("yes"), "under power", "by hand")
+    words = when(known(my.estimate_thread_minutes), say(xl.ROUND(my.estimate_rpm_used, 0), " rpm, back ", back))
+    return Figure(f"estimate_used_words_{number}", f"speed and return that lathe {number} is reckoned with", words)
+
+
+def per_bar() -> Figure:
+    """Whole pieces a bar."""
+    each, usable = the.estimate_each, the.estimate_usable
+    pieces = first((usable < each, ""), otherwise=pieces_a_bar(usable, each))
+    return Figure("estimate_per_bar", "whole pieces a bar", when(all_of(known(each), known(usable)), pieces), "count")
+
+
+def working() -> tuple[Figure, ...]:
+    """Figures that are not printed, in order."""
+    diameter = when(all_of(known(the.diameter), the.thread_side.differs("internal")), the.diameter)
+    shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
+    part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
+    gauging, gauged, learning = the.estimate_gauging, the.estimate_gauged, the.estimate_learning
+    return (
+        *_of_both(_used),
+        Figure("estimate_length_used", "thread length used",
+               _typed(the.estimate_length, when(known(the.thread_length), the.thread_length))),
+        Figure("estimate_part_used", "size of the part used", _typed(the.estimate_part_size, diameter)),
+        Figure("estimate_part_shape_used", "shape of the part used",
+               when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
+        *(Figure(used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own))
+          for name, own in FROM_RACK.items()),
+        Figure("estimate_bar_needed", "least size of a bar of this shape",
+               when(known(the.estimate_part_used), bars.least(shape))),
+        Figure("estimate_bar_area", "section of the bar", when(known(size), bars.area(shape, size))),
+        Figure("estimate_each", "length of bar a piece takes",
+               _once_typed(part_length + facing + part_off, part_length, facing, part_off)),
+        Figure("estimate_usable", "length of a bar that makes pieces",
+               _once_typed(length - the.estimate_stub, length, the.estimate_stub)),
+        Figure("estimate_gauge_each", "minutes of gauging, the average piece",
+               _once_typed(gauging * gauged, gauging, gauged)),
+        Figure("estimate_power", "power of the quantity in Wright's rule",
+               when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
+        Figure("estimate_few", "quantities whose last bar makes few", bars.few()),
+        *_of_both(_against),
+    )  # fmt: skip
+
+
+def _of_both(figures: Callable[[int], tuple[Figure, ...]]) -> tuple[Figure, ...]:
+    """Each figure for lathe 1, then for lathe 2."""
+    return tuple(figure for pair in zip(figures(1), figures(2)) for figure in pair)
+
+
+def _used(number: int) -> tuple[Figure, ...]:
+    """What counts of the inputs of a lathe that may be empty."""
+    my = Numbered(number)
+    with_spring = the.passes + when(known(the.spring_passes), the.spring_passes, 0)
+    rpm, power, may_open = my.estimate_rpm, my.estimate_power_return, my.lathe_half_nuts
+    return (
+        Figure(f"estimate_passes_used_{number}", f"passes used, lathe {number}",
+               _typed(my.estimate_passes, when(known(the.passes), with_spring))),
+        Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
+               first((blank(rpm), my.lathe_rpm), (rpm > 0, rpm))),
+        Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
+               first((given(power), power), (may_open.same(True), "no"), (may_open.same(False), "yes"))),
+    )  # fmt: skip
+
+
+def _against(number: int) -> tuple[Figure, ...]:
+    """What stands against a price on a lathe: each the first sentence that holds."""
+    missing, mistake = the[f"estimate_missing_{number}"], the[f"estimate_mistake_{number}"]
+    fault = first((missing.differs(""), missing), (mistake.differs(""), mistake), *clashes(number))
+    return (
+        Figure(missing.name, f"what is not filled in, lathe {number}", first(*faults(number))),
+        Figure(mistake.name, f"what is typed and can not be, lathe {number}", first(*mistakes(number))),
+        Figure(f"estimate_fault_{number}", f"what is missing or wrong, lathe {number}", fault),
+    )
+
+
+def _typed(cell: Name, otherwise: Node) -> Node:
+    """The number that is typed, or the other one where the cell is empty."""
+    return first((blank(cell), otherwise), (known(cell), cell))
+
+
+def _once_typed(formula: Node, *cells: Node) -> Node:
+    """The result once all of the cells are numbers."""
+    return when(xl.COUNT(*cells).same(len(cells)), formula)

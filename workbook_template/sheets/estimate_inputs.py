@@ -1,0 +1,225 @@
+"""What the sheet Estimate asks for: its inputs as tables, and the sentence for the first one that is missing."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from workbook_template.figures.notation import Numbered, all_of, any_of, blank, given, known, no, the, when, xl
+from workbook_template.figures.tree import Name, Node
+from workbook_template.paper import blocks
+from workbook_template.paper.blocks import Check
+from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
+
+NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
+MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
+SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
+SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
+YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
+
+
+QUANTITIES = 5
+QUANTITY_CELLS = tuple(the[f"estimate_quantity_{n}"] for n in range(1, QUANTITIES + 1))
+
+
+class Input(NamedTuple):
+    """One input: name after `estimate_`, label, what it is, dimension, check, message, whether it may be empty."""
+
+    name: str
+    label: str
+    meaning: str
+    dimension: str
+    check: Check
+    prompt: str
+    may_be_empty: bool = False
+
+
+QUANTITY = Input(
+    "",
+    "Quantity",
+    "quantity to price",
+    "count",
+    blocks.whole(1, 100000),
+    "How many good pieces. Five quantities, rising for the chart; empty ones stay empty.",
+    True,
+)
+
+BY_LATHE = (
+    Input("lathe", "Lathe", "name of the lathe", "text", blocks.ANYTHING,
+          "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
+    Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", MORE_THAN_ZERO,
+          "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
+    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", blocks.whole(1, 200),
+          "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
+    Input("approach", "Approach", "run before the thread", "entry", NOT_NEGATIVE,
+          "Run of the tool before the thread begins, working unit; 0 for none."),
+    Input("overrun", "Overrun", "run past the thread", "entry", NOT_NEGATIVE,
+          "Run of the tool past the end of the thread, working unit; 0 for none."),
+    Input("return_seconds", "By hand a pass, seconds", "seconds by hand at each pass", "0.0#", NOT_NEGATIVE,
+          "Winding back and setting the dial, seconds a pass. With power return: setting the dial alone."),
+    Input("power_return", "Back under power?", "whether the half-nuts stay shut", "text", YES_NO,
+          "yes where the dial rule of this lathe and thread forbids opening the half-nuts. Empty: by the sheet Lathe.",
+          True),
+    Input("setup", "Set up, minutes a job", "minutes to set up", "0.0#", NOT_NEGATIVE,
+          "Minutes to set up, once a job."),
+    Input("turning", "Turn, minutes a piece", "minutes of turning a piece", "0.0#", NOT_NEGATIVE,
+          "Minutes a piece to face, turn, chamfer and part off, threading not."),
+    Input("handling", "Handle, minutes a piece", "minutes of handling a piece", "0.0#", NOT_NEGATIVE,
+          "Minutes a piece by hand: load, unload, deburr."),
+)  # fmt: skip
+"""Inputs that each of the two lathes has, from row 7 on."""
+
+BY_JOB = (
+    Input("length", "Thread length", "length of thread to cut", "entry", blocks.LENGTH,
+          "Length of full thread, working unit. Empty: that of the sheet Job.", True),
+    Input("gauging", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
+          "Minutes to measure one piece; 0 where that is in the handling."),
+    Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%",
+          Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
+          "100% where every piece is measured."),
+)  # fmt: skip
+
+MATERIAL = (
+    Input("part_shape", "Part", "shape of the part at its largest", "text",
+          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
+    Input("part_size", "Its diameter, or across flats", "largest diameter of the part, or across its flats", "entry",
+          blocks.LENGTH, "Largest diameter, or across the flats. Empty: that of an external thread.", True),
+    Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", blocks.whole(1, 12),
+          "Number of the bar in the list to the right of the page. Empty: type the bar in the next four cells.", True),
+    Input("bar_shape", "Bar", "shape of the bar", "text",
+          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon."),
+    Input("bar_size", "Size, or across flats", "diameter or size across flats", "entry", blocks.LENGTH,
+          "Diameter of the bar, or its size across flats, working unit."),
+    Input("bar_length", "Bar length", "length of a bar", "entry", blocks.LENGTH, "Length of a bar as bought."),
+    Input("bar_price", "Price of a bar", "price of a bar", "0.00", NOT_NEGATIVE, "What one bar costs."),
+    Input("part_length", "Part length", "length of the part", "entry", blocks.LENGTH, "Length of the finished part."),
+    Input("facing", "Facing", "length faced off a piece", "entry", NOT_NEGATIVE,
+          "Faced off a piece, both ends; 0 for none."),
+    Input("part_off", "Part-off", "width of the part-off tool", "entry", NOT_NEGATIVE,
+          "Width of the part-off tool or saw."),
+    Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", NOT_NEGATIVE,
+          "What the chuck holds at the end."),
+    Input("density", "Weight per volume", "weight per cube of the working unit", "0.0000###", MORE_THAN_ZERO,
+          "Weight of a cubic inch or cubic millimetre of the material, for the weight of a bar. May be empty.", True),
+)  # fmt: skip
+"""Inputs of the bar, from row 7 on, on the right."""
+
+MONEY = (
+    Input("currency", "Money", "name of the money", "text", blocks.ANYTHING,
+          "What the prices are in; it heads them.", True),
+    Input("rate", "Rate an hour", "rate an hour of machine and operator", "0.00", NOT_NEGATIVE,
+          "Your shop's rate an hour."),
+    Input("scrap", "Scrap, share of pieces", "share of the pieces that is scrap", "0.0%", SHARE, "As 5%; 0 for none."),
+    Input("overhead", "Overhead on labour", "overhead as a share of labour", "0.0%", SURCHARGE, "As 50%; 0 for none."),
+    Input("profit_kind", "Profit is a", "margin or markup", "text",
+          blocks.one_of(("margin", "markup"), "Choose margin or markup."),
+          "margin: a share of the price. markup: a share of the cost. 20% margin is 25% markup."),
+    Input("profit", "Margin or markup", "margin or markup", "0.0%", SURCHARGE, "As 20%; 0 for none."),
+    Input("tooling", "Tooling for the job", "tooling", "0.00", NOT_NEGATIVE, "Tools for this job; 0 for none."),
+    Input("gauges", "Gauges for the job", "gauges bought or hired", "0.00", NOT_NEGATIVE,
+          "Bought or hired; 0 for none."),
+    Input("outside", "Outside work a piece", "outside work a piece", "0.00", NOT_NEGATIVE,
+          "As plating, a piece; 0 for none."),
+    Input("learning", "Learning", "average hand time at twice the quantity", "0%",
+          Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
+          "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
+          "then those of the first piece. Empty: none.", True),
+)  # fmt: skip
+"""Inputs of money, below the material."""
+
+RACK = (
+    Input("shape", "Shape", "shape of a bar of the list", "text", MATERIAL[3].check, "round, or hexagon."),
+    Input("size", "Size, across flats", "its diameter or size across flats", "entry", blocks.LENGTH,
+          "Diameter, or size across flats, working unit."),
+    Input("length", "Bar length", "its length", "entry", blocks.LENGTH, "Length of a bar as bought."),
+    Input("price", "Price of a bar", "its price", "0.00", NOT_NEGATIVE, "What one bar costs."),
+)  # fmt: skip
+"""Inputs of a line of the list of bars that the shop can have."""
+
+FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "bar_price": "price"}
+"""Inputs of the bar that a line of the list answers."""
+
+
+Objection = tuple[Node, str]
+"""What stands against a price: a condition, and what to say where it holds."""
+
+
+def used(name: str) -> str:
+    """The cell that holds what counts of an input: typed, or from elsewhere in the workbook."""
+    return f"estimate_{name}_used" if name in FROM_RACK else f"estimate_{name}"
+
+
+def faults(number: int) -> list[Objection]:
+    """What must be filled in for one of the lathes."""
+    missing = [_asked(item, cell) for item, cell in _items(number) if not item.may_be_empty]
+    return [(no(known(the.thread_row)), "Choose the thread on the sheet Job first."), *missing]
+
+
+def mistakes(number: int) -> list[Objection]:
+    """What is typed and can't be, for one of the lathes."""
+    quantities = [(QUANTITY, cell) for cell in QUANTITY_CELLS]
+    return [_wrong(item, cell) for item, cell in (*_items(number), *quantities) if item.dimension != "text"]
+
+
+def clashes(number: int) -> list[Objection]:
+    """What does not go together, or comes from nowhere, for one of the lathes."""
+    my, shape = Numbered(number), the.estimate_part_shape
+    power, may_open = my.estimate_power_used, my.lathe_half_nuts
+    speed_lacks = all_of(blank(my.estimate_rpm), no(blank(the.surface_speed)), the.speed_fault.differs(""))
+    return [
+        (all_of(given(shape), *_none_of(shape, "round", "hexagon")), "Part: choose round or hexagon."),
+        (speed_lacks, "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks."),
+        (no(known(my.estimate_rpm_used)),
+         "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
+        (all_of(*_none_of(power, "yes", "no")),
+         "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe."),
+        (all_of(may_open.same(False), power.same("no")),
+         f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
+        (no(known(my.estimate_passes_used)), "Next: enter the passes here or on the sheet Setup."),
+        (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
+        (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
+        (no(known(the.estimate_part_used)), "Next: enter the part's largest diameter, or across its flats."),
+        (MARGIN_OF_ALL, "A margin is a share of the price, less than 100 %."),
+        (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
+        (the.estimate_usable < the.estimate_each,
+         "The bar less its stub is shorter than one piece with facing and part-off."),
+    ]  # fmt: skip
+
+
+def too_small(size: Node, needed: Node) -> Node:
+    """Whether a bar is too small for the part, and not by the last bits of the arithmetic alone."""
+    return size < needed - NOISE
+
+
+def _items(number: int) -> list[tuple[Input, Name]]:
+    lathe = [(item, the[f"estimate_{item.name}_{number}"]) for item in BY_LATHE]
+    return lathe + [(item, the[used(item.name)]) for item in (*BY_JOB, *MATERIAL, *MONEY)]
+
+
+def _none_of(cell: Node, *words: str) -> list[Node]:
+    return [cell.differs(word) for word in words]
+
+
+def _asked(item: Input, cell: Node) -> Objection:
+    """An input that is missing."""
+    if item.dimension == "text":
+        words = (item.check.formula1 or "").strip('"').split(",")
+        refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
+        return all_of(*_none_of(cell, *words)), f"Next, {item.label.lower().rstrip('?')}: {refusal}"
+    where = ", here or in its line of the list" if item.name in FROM_RACK else ""
+    return no(known(cell)), f"Next: enter {item.label.lower()} ({item.meaning}){where}."
+
+
+def _wrong(item: Input, cell: Node) -> Objection:
+    """A number that is typed and out of range, or no number at all."""
+    limits = [float(limit) for limit in (item.check.formula1, item.check.formula2) if limit]
+    low, high = limits[0], limits[-1]
+    if item.check.operator == "greaterThan":
+        outside: Node = cell <= low
+    elif item.check.operator == "greaterThanOrEqual":
+        outside = cell < low
+    else:
+        outside = any_of(cell < low, cell > high)
+    if item.check.type == "whole":
+        outside = any_of(outside, cell.differs(xl.INT(cell)))
+    no_number = no(blank(cell)) if item.may_be_empty else False
+    return when(known(cell), outside, no_number), f"{item.label.strip()}: {item.check.refusal}"

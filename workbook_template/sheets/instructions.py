@@ -1,0 +1,280 @@
+"""The block "How to cut it" on the sheet Setup: sentences that change with the thread and with the lathe in use."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs.units import MM_PER_INCH
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    first,
+    given,
+    known,
+    length,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
+from workbook_template.paper import blocks
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.lathe_formulas import TOO_MUCH
+from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
+from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+
+WORKING_CLEARANCE = 3
+"""Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
+
+LEFT = the.hand.same("left")
+
+
+def by_case(external_right: Part, external_left: Part, internal_right: Part, internal_left: Part) -> Node:
+    """One of four texts, by side and hand of the thread."""
+    return when(INSIDE, when(LEFT, internal_left, internal_right), when(LEFT, external_left, external_right))
+
+
+# ---- The sentences
+
+
+def _carriage() -> Node:
+    at_the_end = when(
+        the.lathe_half_nuts.same(False),
+        "draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come back in "
+        "reverse, tool clear.",
+        say("draw the tool back, then open the half-nuts",
+            when(the.own_taper > 0, "; the last threads may run out.", " in the relief.")),
+    )  # fmt: skip
+    toward = "Moves toward the headstock, spindle forward. "
+    away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
+    draw_back = "To draw the tool back move it away from you."
+    words = by_case(
+        say(f"{toward}Start clear of the tailstock end of the thread; at its end ", at_the_end),
+        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end.",
+        f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief there. "
+        f"{draw_back}",
+        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back}",
+    )
+    return when(CHOSEN, words)
+
+
+def _compound() -> Node:
+    angle = the.angle_used
+    headstock, tailstock = "headstock (swung to the left)", "tailstock (swung to the right)"
+    handle = by_case(tailstock, headstock, headstock, tailstock)
+    feed = when(INSIDE, "toward you", "away from you")
+    return first(
+        (no(known(the.angle_cosine)), when(CHOSEN, "Correct the compound angle.")),
+        (angle.same(0), say("Straight in: both edges cut. Feed ", feed, ", take light passes.")),
+        otherwise=say(
+            xl.ROUND(angle, 2), " degrees from straight in, handle end toward the ", handle, "; feed with it ", feed,
+            ". The leading edge then cuts, the other only cleans. A scale that counts from the lathe's axis shows ",
+            xl.ROUND(90 - angle, 2), ".",
+        ),
+    )  # fmt: skip
+
+
+def _degrees(angle: Node) -> Node:
+    return shown(angle, 1)
+
+
+def _tool() -> Node:
+    taper = when(
+        the.own_taper > 0,
+        say("Taper 1 in ", xl.ROUND(1 / the.own_taper, 0), " on the diameter: set the taper attachment, prove it with "
+            "an indicator; tool square to the axis, not to the cone. Blank and diameters: at the hand-tight plane. "),
+    )  # fmt: skip
+    trailing = the.clearance_trailing
+    clearance = say(
+        "Side toward the ", when(LEFT, "tailstock", "headstock"), " (it leads): ", _degrees(the.clearance_leading),
+        " degrees of side clearance or more; other side: ",
+        when(trailing > 0, say(_degrees(trailing), " or more"), "none needed, upright"),
+        ". Lead angle ", _degrees(the.lead_angle), " at the pitch diameter, up to ", _degrees(the.lead_angle_root),
+        f"; the {WORKING_CLEARANCE} degrees beyond it are usual practice. On centre height, square by the gauge",
+        when(INSIDE, ", heel of the bar clear of the bore.", "."),
+    )  # fmt: skip
+    return say(when(CHOSEN, taper), when(known(the.clearance_leading), clearance))
+
+
+def _reads_diameters(dial: str) -> Node:
+    return in_use(f"{dial}_dial_reads").same("diameter")
+
+
+def _each_pass() -> Node:
+    one = say(
+        "Touch the ",
+        the.blank_word,
+        ", set compound and cross-slide dials to zero. Every pass: tool back, return, "
+        "cross-slide to zero, compound on to the next reading of the plan, always turned the same way so that no play "
+        "is left. Stop and measure before the last passes, with the thread clean.",
+    )
+    divisions = when(
+        known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
+    )
+    several = say(
+        "Every pass as for one start: tool back, return, next reading; all starts to one depth, then deeper. Next "
+        "start, one way of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
+        "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
+        length(the.pitch), divisions,
+        "; the depth is then fed with the cross-slide: type the compound angle 0 for its plan",
+        when(_reads_diameters("cross"), " (its dial shows twice the readings)"),
+        ". Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
+        " of its teeth (their number must divide by ", the.starts, ").", the.index_line_words,
+    )  # fmt: skip
+    of_dial = say(
+        "The readings of the plan are what the dial of the compound shows, in ",
+        when(the.dial_own_unit.same("in"), "inches", "mm"),
+        when(_reads_diameters("compound"), " on the diameter"), ". ",
+    )  # fmt: skip
+    return when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+
+
+def _gears() -> Node:
+    gears, train = the.lathe_gear_words, the.lathe_train_words
+    has_train = given(train)
+    described = say(
+        when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(xl.RIGHT(gears, 1).same("."), "", "."),
+        when(has_train, say(" ", train)), when(the.lead_too_much, f" {TOO_MUCH}."),
+        when(has_train, "", f" {HANDLE_GEARS}"),
+    )  # fmt: skip
+    by_the_chart = say(
+        "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
+        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here.",
+    )  # fmt: skip
+    return when(CHOSEN, when(given(gears), described, by_the_chart))
+
+
+def _half_nuts() -> Node:
+    by_the_chart = "No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."
+    return when(CHOSEN, when(given(the.lathe_dial_words), the.lathe_dial_words, by_the_chart))
+
+
+def _speed() -> Node:
+    rpm, words = the.lathe_rpm, the.lathe_rpm_words
+    none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
+    speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
+    return when(CHOSEN, xl.TRIM(say(speed, when(given(words), say(words, " ")), the.lathe_relief_words)))
+
+
+def _reverse() -> Node:
+    direction = the.lathe_reverse_words
+    return when(CHOSEN, xl.TRIM(say(when(given(direction), say(direction, " ")), the.lathe_chuck_words)))
+
+
+class Line(NamedTuple):
+    """A line of the block: what stands before it, its figure, its height in points."""
+
+    label: str
+    figure: Figure
+    height: float
+
+
+EACH = ""
+"""The label of the line whose label is a figure itself."""
+
+LINES = (
+    Line("Carriage",
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 26),
+    Line("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 26),
+    Line("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 50),
+    Line(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 74),
+    Line("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 38),
+    Line("Half-nuts", Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()), 25),
+    Line("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 50),
+    Line("Reverse, chuck",
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 38),
+)  # fmt: skip
+
+
+# ---- The figures behind them
+
+
+def _lead_angle(diameter: Node) -> Node:
+    return xl.DEGREES(xl.ATAN2(xl.RADIANS(180) * diameter, the.lead))
+
+
+def _lead_angles() -> tuple[Node, Node]:
+    """The lead angle at the smallest and at the largest diameter that the tool's edge touches."""
+    deep = 2 * (the.half_height - the.tip_shortening)
+    smallest = when(INSIDE, the.blank_used, the.pitch_aimed - deep)
+    largest = when(INSIDE, the.pitch_aimed + deep, the.blank_used)
+    cut = known(the.radial_infeed)
+    return when(cut, _lead_angle(smallest)), when(cut, _lead_angle(largest))
+
+
+def _index_ratio() -> Node:
+    pitch_mm = the.pitch * when(the.unit.same("in"), MM_PER_INCH, 1)
+    error = when(known(the.lathe_lead_error_ppm), the.lathe_lead_error_ppm, 0)
+    ratio = the.lathe_leadscrew_mm / pitch_mm / (1 + error / 1000000)
+    return when(all_of(known(the.pitch), known(the.lathe_leadscrew_mm)), ratio)
+
+
+def _index_line_words() -> Node:
+    gear = in_use("dial_gear")
+    lines = the.index_threads * in_use("dial_lines") / gear
+    count = xl.ROUND(lines, 0)
+    further = say(" Or close the half-nuts ", count, when(count.same(1), " line", " lines"),
+                  " of the dial further on.")  # fmt: skip
+    asked = all_of(the.starts > 1, known(the.index_threads), known(gear))
+    return when(asked, when(all_of(the.lathe_half_nuts.same(True), whole(lines)), further))
+
+
+_SMALLEST, _LARGEST = _lead_angles()
+
+WORKING = (
+    Figure("lead_angle", "lead angle at the pitch diameter, degrees",
+           when(known(the.pitch_aimed), _lead_angle(the.pitch_aimed))),
+    Figure("lead_angle_root", "lead angle at the smallest diameter that the tool's edge touches", _SMALLEST),
+    Figure("lead_angle_crest", "lead angle at the largest", _LARGEST),
+    Figure("clearance_leading", "side clearance of the side that leads, degrees",
+           when(known(the.lead_angle_root), the.lead_angle_root + WORKING_CLEARANCE)),
+    Figure("clearance_trailing", "side clearance of the other side, degrees",
+           when(known(the.lead_angle_crest), WORKING_CLEARANCE - the.lead_angle_crest)),
+    Figure("index_ratio", "pitches of the work, as really cut, to a thread of the leadscrew", _index_ratio()),
+    Figure("index_threads", "threads of the leadscrew to the next start, where that can be",
+           xl.IFERROR(xl.MATCH(1, the.index_marks, 0), "")),
+    Figure("index_line_words", "dial from start to start, in words", _index_line_words()),
+)  # fmt: skip
+
+
+MOST_THREADS = 24
+"""How many threads of the leadscrew are tried for the next start."""
+
+
+def _index(book: Book, ws: Worksheet) -> None:
+    """Which numbers of leadscrew threads lead to the next start: whole pitches, one over a multiple of the starts."""
+    blocks.write(book, ws, "AK9", "to the next start", "head")
+    for number in range(1, MOST_THREADS + 1):
+        pitches = number * the.index_ratio
+        nearest = xl.ROUND(pitches, 0)
+        is_whole = xl.ABS(pitches - nearest) < 0.00000001
+        one_over = (nearest - the.starts * xl.INT(nearest / the.starts)).same(1)
+        mark = when(all_of(the.starts > 1, is_whole), when(one_over, 1, 0), 0)
+        blocks.write(book, ws, f"AJ{9 + number}", number, "row", "0")
+        blocks.write(book, ws, f"AK{9 + number}", when(known(the.index_ratio), mark), "row", "0")
+    ref = f"AK10:AK{9 + MOST_THREADS}"
+    blocks.define(
+        book, ws, ref, "index_marks", "1 where so many leadscrew threads lead to the next start", role="working"
+    )
+
+
+def build(book: Book, ws: Worksheet, row: int) -> int:
+    """The block across the page from a row on; the last row it takes."""
+    _index(book, ws)
+    blocks.heading(book, ws, f"A{row}:O{row}", "How to cut it")
+    each_label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
+    for label, (name, meaning, formula, _), height in LINES:
+        row += 1
+        if label == EACH:
+            ref = f"A{row}"
+            blocks.result(book, ws, ref, "each_label", "what the line is about", each_label, look="order_label")
+        else:
+            blocks.write(book, ws, f"A{row}", label, "order_label")
+        blocks.result(book, ws, f"B{row}:O{row}", name, meaning, formula, look="order")
+        ws.row_dimensions[row].height = height
+    return row

@@ -1,0 +1,97 @@
+"""Speed of the spindle for the job: the limits by cutting speed and by relief, and what to do where neither serves."""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, blank, first, known, no, say, the, when, xl
+from workbook_template.figures.tree import Node
+from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
+
+MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
+PI = xl.RADIANS(180)
+
+
+def figures() -> tuple[Figure, ...]:
+    """The figures behind the speed of the job."""
+    by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_limit
+    no_fault = the.speed_fault.same("")
+    mm_a_minute = the.surface_speed * when(the.surface_speed_unit.same("m/min"), MM_PER_METRE, MM_PER_FOOT)
+    relief = all_of(no_fault, known(the.relief_usable), known(the.reaction_spread), known(the.lead))
+    return (
+        Figure("speed_fault", "why there is no speed, in a sentence", _fault()),
+        Figure("rpm_by_speed", "speed limit by the cutting speed, rpm",
+               when(all_of(no_fault, known(the.diameter)), mm_a_minute / (PI * the.diameter * MM_PER_WORKING_UNIT))),
+        Figure("rpm_by_relief", "speed limit by relief and reaction, rpm",
+               when(relief, the.relief_usable * 60 / (the.lead * the.reaction_spread))),
+        Figure("rpm_limit", "the lower of the limits, rpm",
+               when(known(by_speed), when(known(by_relief), xl.MIN(by_speed, by_relief), by_speed))),
+        Figure("rpm_governs", "which limit governs",
+               when(known(lower), when(lower.same(by_speed), "cutting speed", "relief"))),
+    )  # fmt: skip
+
+
+def _fault() -> Node:
+    speed, unit = the.surface_speed, the.surface_speed_unit
+    relief, reaction = the.relief_usable, the.reaction_spread
+    together = "they go together, or leave both empty."
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
+        (blank(speed), "Type the cutting speed on the sheet Lathe."),
+        (no(known(speed)), "The cutting speed is a number more than zero; its unit stands beside it."),
+        (speed <= 0, "The cutting speed is a number more than zero."),
+        (
+            all_of(unit.differs("ft/min"), unit.differs("m/min")),
+            "Choose the unit of the cutting speed beside it, ft/min or m/min.",
+        ),
+        (all_of(blank(relief), blank(reaction)), ""),
+        (blank(reaction), f"Relief is given without reaction: type the reaction spread too; {together}"),
+        (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
+        (no(known(relief)), "The usable relief is a length, a number more than zero."),
+        (relief <= 0, "The usable relief is a length more than zero."),
+        (no(known(reaction)), "The reaction spread is a number of seconds, more than zero."),
+        (reaction <= 0, "The reaction spread is more than zero seconds."),
+    )
+
+
+def words() -> Node:
+    """Which limit governs, and what the other allows; the listed speed."""
+    by_speed, by_relief = xl.ROUND(the.rpm_by_speed, 0), xl.ROUND(the.rpm_by_relief, 0)
+    slowest = in_use("slowest")
+    relief_allows = when(known(the.rpm_by_relief), say(" Relief allows ", by_relief, "."))
+    governs = when(
+        the.rpm_governs.same("relief"),
+        say("Relief governs: ", by_relief, " rpm. Cutting speed allows ", by_speed, "."),
+        say("Cutting speed governs: ", by_speed, " rpm.", relief_allows),
+    )
+    listed = first(
+        (known(the.lathe_rpm), " The next listed speed at or under it is shown."),
+        (known(slowest), say(" The lathe has no speed that slow: its slowest is ", slowest, ".")),
+        otherwise=" No speeds are listed.",
+    )
+    return first(
+        (the.speed_fault.differs(""), the.speed_fault),
+        (no(known(the.rpm_limit)), ""),
+        otherwise=say(governs, listed, when(blank(the.relief_usable), " No relief given: not looked at.")),
+    )
+
+
+def relief_words() -> Node:
+    """What to do where the relief is too short for the slowest speed."""
+    slowest = in_use("slowest")
+    away = (
+        "Turn the last threads by hand with the power off, or cut away from the shoulder: spindle in reverse, tool "
+        "upside down or at the back; start, compound and clearances are then the other way round. Reversing under "
+        "power the spindle runs on: draw the tool out before the shoulder."
+    )
+    by_hand = (
+        "It cuts away from the shoulder already: turn the first turns out of the relief by hand with the power off."
+    )
+    chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
+    return when(
+        all_of(known(the.rpm_by_relief), known(slowest)),
+        when(
+            the.rpm_by_relief >= slowest,
+            "",
+            say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
+        ),
+    )

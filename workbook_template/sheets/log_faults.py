@@ -1,0 +1,193 @@
+"""What is wrong in a row of the sheet Log, in sentences: its entries, instrument, wires and gauge.
+
+A sentence ends without a blank: a program may lose the last blank of a text that it reads from a file.
+"""
+
+from __future__ import annotations
+
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    blank,
+    empty,
+    exactly,
+    first,
+    here,
+    known,
+    length,
+    no,
+    node,
+    say,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.log_rows import MOST, NOT_GO_ENTERS
+from workbook_template.sheets.log_sizes import (
+    A_TEXT,
+    ANY_READ,
+    COLDEST,
+    DATED,
+    HOTTEST,
+    MEASURED,
+    NO_SIZE,
+    NONE_READ,
+    READ_COUNT,
+    READ_LEAST,
+    READ_MOST,
+    SIZES,
+)
+from workbook_template.trade.days import NO_DAY
+from workbook_template.trade.verdict import NOISE
+
+_Cases = tuple[tuple[Part, Part], ...]
+
+# ---- What is wrong with an entry
+
+_NO_TEMPERATURE = f"Part temperature: {COLDEST} to {HOTTEST} degrees C."
+
+
+def _text_fault(cells: Node, what: str) -> Node:
+    """A text with the other decimal sign: the words show the one that this program reads."""
+    half = node(1) / 2
+    other = when(known(xl.SEARCH(",", half & "")), ".", ",")
+    return when(
+        xl.COUNTIF(cells, "*" & other & "*") > 0,
+        say("Decimal sign? One half is ", half, f" here: type the {what} like that."),
+        f"A {what} is a text: retype it as a number.",
+    )
+
+
+def _far(size: Node, basic: Node, over: Part = 0) -> Node:
+    """What a size far from the thread would be in the other unit, where that is believable."""
+    other, unit = size * the.log_other_factor, the.log_other_unit
+    return when(
+        xl.ABS(other - over - basic) <= the.log_reach,
+        say(unit, "? ", size, " ", unit, " is ", length(other), " ", the.unit, "."),
+        "Far from this thread.",
+    )
+
+
+def entry_fault() -> Node:
+    over = when(known(here.constant), here.constant, 0)
+    farthest = when(the.unit.same("mm"), xl.MIN(SIZES), xl.MAX(SIZES))
+    # readings that are believable as pitch diameters, where the two are too far apart to be mixed up
+    as_pitch = first(
+        (NONE_READ, False),
+        (
+            here.constant > the.log_apart,
+            all_of(the.log_as_pitch_low <= READ_LEAST, the.log_as_pitch_high >= READ_MOST),
+        ),
+        otherwise=False,
+    )
+    disagree = any_of(
+        here.direct > READ_MOST - here.constant + the.log_agreement,
+        here.direct < READ_LEAST - here.constant - the.log_agreement,
+    )
+    return first(
+        (NO_SIZE, ""),
+        (A_TEXT, _text_fault(SIZES, "reading")),
+        (xl.MIN(SIZES) <= 0, "A reading is zero or less."),
+        (xl.MAX(SIZES) > MOST, "A reading is no size of a part."),
+        (here.factor.same(""), _NO_TEMPERATURE),
+        (no(known(the.log_pitch_high)), "No limits yet: choose the thread on Job."),
+        (all_of(ANY_READ, the.no_wires), "No wires on this thread: fill the pitch diameter."),
+        (here.constant.same("unknown"), ""),
+        (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
+        (as_pitch, say("Is ", READ_MOST, " the pitch diameter? Then type it under Pitch dia. meas'd.")),
+        (
+            xl.MAX(here.high - the.pitch_basic, the.pitch_basic - here.low) > the.log_reach,
+            _far(farthest, the.pitch_basic, over),
+        ),
+        ((xl.COUNT(here.direct) * READ_COUNT).same(0), ""),
+        (disagree, "Reading and pitch diameter disagree."),
+    )
+
+
+def crest_fault() -> Node:
+    return first(
+        (blank(here.crest), ""),
+        (no(known(here.crest)), _text_fault(here.crest, "diameter")),
+        (here.crest <= 0, "The diameter is zero or less."),
+        (here.crest > MOST, "The diameter is no size of a part."),
+        (here.factor.same(""), _NO_TEMPERATURE),
+        (no(known(the.log_crest_high)), "No limits for this diameter."),
+        (xl.ABS(here.crest - the.log_crest_basic) > the.log_reach, _far(here.crest, the.log_crest_basic)),
+    )
+
+
+# ---- Why an instrument, gauge or wire set doesn't count
+
+
+def listed(number: Node, table: str) -> Node:
+    """The row of a number in its list; 0 where it is not there."""
+    return when(empty(number), "", xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
+
+
+def _not_counted(label: str, number: Node, at: Node, table: str, until: Node, fault: Node) -> _Cases:
+    """Why what has this number, in row `at` of its list, doesn't count on the day of the measurement.
+
+    Its last day is `until`, and `fault` why it doesn't count after it.
+    """
+    named = say(f"{label} ", number)
+    return (
+        (at.same(0), say(named, " not on Instruments.")),
+        (here.day > until, say(named, " ", fault, ".")),
+        (here.day < xl.INDEX(the[f"{table}_since"], at), say(named, " ", xl.INDEX(the[f"{table}_before"], at), ".")),
+    )
+
+
+def instrument_fault() -> Node:
+    at = here.instrument_at
+    until, fault = xl.INDEX(the.instrument_reads_until, at), xl.INDEX(the.instrument_reads_fault, at)
+    no_day = first(
+        (blank(here.when), "No date."), (known(here.when), f"The date {NO_DAY}."), otherwise="The date is a text."
+    )
+    return first(
+        (xl.COUNTA(MEASURED).same(0), ""),
+        (no(DATED), no_day),
+        (empty(here.instrument), "No instrument named."),
+        *_not_counted("Instrument", here.instrument, at, "instrument", until, fault),
+        otherwise=_out_of_range(),
+    )
+
+
+def _out_of_range() -> Node:
+    """The row's instrument is the one for the pitch diameter; alone, the crest diameter is asked."""
+    least, most = (xl.INDEX(the[f"instrument_{end}"], here.instrument_at) for end in ("least", "most"))
+
+    def outside(smallest: Node, largest: Node) -> Node:
+        beyond = any_of(smallest < least - NOISE, largest > most + NOISE)
+        return when(beyond, say("Outside the range of ", here.instrument, "."))
+
+    of_pitch = when(here.entry_fault.differs(""), "", outside(xl.MIN(SIZES), xl.MAX(SIZES)))
+    of_crest = first(
+        (blank(here.crest), ""), (here.crest_fault.differs(""), ""), otherwise=outside(here.crest, here.crest)
+    )
+    return when(xl.COUNT(SIZES) > 0, of_pitch, of_crest)
+
+
+def wires_fault() -> Node:
+    at = here.wires_at
+    of_setup = first(
+        (here.day > the.log_set_until, the.log_set_fault), (here.day < the.log_set_since, the.log_set_before)
+    )
+    until, fault = xl.INDEX(the.wires_until, at), xl.INDEX(the.wires_fault, at)
+    return first(
+        (NONE_READ, ""),
+        (no(DATED), ""),
+        (empty(here.wires), of_setup),
+        *_not_counted("Wires", here.wires, at, "wires", until, fault),
+    )
+
+
+def gauge_fault() -> Node:
+    at, used_as = here.gauge_at, when(here.ring.same(NOT_GO_ENTERS), 2, 1)
+    until, fault = (xl.INDEX(the[f"gauge_{what}"], at, used_as) for what in ("until", "fault"))
+    return first(
+        (empty(here.ring), ""),
+        (no(DATED), "Gauge: no date."),
+        (empty(here.gauge), "No gauge named."),
+        *_not_counted("Gauge", here.gauge, at, "instrument", until, fault),
+    )

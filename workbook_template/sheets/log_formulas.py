@@ -1,0 +1,246 @@
+"""The formulas of the sheet Log: what each column holds in a row. How a row is judged: `sheets.log`."""
+
+from __future__ import annotations
+
+from workbook_template.figures.notation import (
+    all_of,
+    blank,
+    empty,
+    first,
+    here,
+    in_table,
+    known,
+    no,
+    say,
+    sentences,
+    span,
+    the,
+    unwild,
+    when,
+    xl,
+)
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Cell, Node, Part
+from workbook_template.paper.blocks import Book, column_texts
+from workbook_template.sheets.log_faults import (
+    crest_fault,
+    entry_fault,
+    gauge_fault,
+    instrument_fault,
+    listed,
+    wires_fault,
+)
+from workbook_template.sheets.log_rows import (
+    AGAIN,
+    FIRST,
+    GO_FAILS,
+    HEAD,
+    LAST,
+    NOT_GO_ENTERS,
+    NUMBERS,
+    PASS,
+    RESULTS,
+    ROWS,
+    WORKING,
+)
+from workbook_template.sheets.log_sizes import (
+    DATED,
+    GAUGED,
+    NO_SIZE,
+    NONE_READ,
+    SPACED,
+    constant,
+    digit,
+    factor,
+    high,
+    low,
+    out_of_round,
+    pitch,
+    status,
+    taper,
+)
+from workbook_template.trade import verdict
+from workbook_template.trade.days import is_day
+from workbook_template.trade.verdict import NOISE
+
+IDENTICAL = 20
+"""So many identical readings in a row are marked."""
+_INSIDE = the.thread_side.same("internal")
+
+# ---- Results
+
+
+def _judged(missing: Node, unmeasured: str, entry: Node, equipment: Node, word: Node) -> Node:
+    """The order of the tests, the same for every result."""
+    return first(
+        (here.status.same(0), ""),
+        (here.status > 1, "replaced"),
+        (missing, unmeasured),
+        (SPACED, "check entry"),
+        (entry, "check entry"),
+        (equipment, "check instrument"),
+        otherwise=word,
+    )
+
+
+def _by_rule(value: Node, which: str, simple: Node) -> Node:
+    """The word by the decision rule."""
+
+    def limits(zone: str) -> tuple[Node, Node]:
+        return the[f"log_{which}_{zone}_low"], the[f"log_{which}_{zone}_high"]
+
+    accept, reject = limits("accept"), limits("reject")
+    banded = when(known(reject[1]), verdict.by_guard_band(value, accept, reject), "undecided")
+    return when(the.log_guard.same(0), simple, banded)
+
+
+def _pitch_result() -> Node:
+    constant = here.constant
+    over_wires = verdict.by_limits(
+        here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
+    )
+    direct = verdict.by_limits(here.pitch, the.log_pitch_low, the.log_pitch_high)
+    direct_decides = first(
+        (NONE_READ, True), (known(here.direct), here.pitch.same(here.direct * here.factor)), otherwise=False
+    )
+    return _judged(
+        NO_SIZE,
+        "not measured",
+        here.entry_fault.differs(""),
+        xl.LEN(here.instrument_fault & here.wires_fault) > 0,
+        _by_rule(here.pitch, "pitch", when(direct_decides, direct, over_wires)),
+    )
+
+
+def _crest_result() -> Node:
+    size = here.crest * here.factor
+    word = _by_rule(size, "crest", verdict.by_limits(size, the.log_crest_low, the.log_crest_high))
+    faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
+    return _judged(blank(here.crest), "not measured", *faults, word)
+
+
+_NO_RING_WORD = all_of(*(here.ring.differs(word) for word in (PASS, GO_FAILS, NOT_GO_ENTERS)))
+
+
+def _ring_result() -> Node:
+    word = first(
+        (here.ring.same(PASS), "in"),
+        (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
+        otherwise=when(_INSIDE, "high", "low"),
+    )
+    return _judged(blank(here.ring), "", _NO_RING_WORD, here.gauge_fault.differs(""), word)
+
+
+# ---- The words
+
+
+def _words(identical: tuple[Part, ...]) -> Node:
+    return when(here.status.same(0), "", xl.TRIM(sentences(_part_words(), *_entry_words(), *identical)))
+
+
+def _part_words() -> Node:
+    before, row = xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), ROWS), xl.ROW()
+    again = say(AGAIN, before + HEAD, ": not counted. To correct that row say why.")
+    no_why = empty(here.why)
+    of_part = first(
+        (empty(here.serial), "No part number."),
+        (before < row - HEAD, when(no_why, again)),
+        otherwise=when(no_why, "", "No earlier row of this part."),
+    )
+    return when(
+        here.status > 1,
+        say("Replaced by row ", here.status, "."),
+        sentences(of_part, when(SPACED, "Blanks in the part number: retype it without.")),
+    )
+
+
+def _entry_words() -> tuple[Node, ...]:
+    no_why = empty(here.why)
+    who = when(empty(here.who), when(no_why, "Who measured?", "Who corrected?"))
+    corrected = first((no_why, ""), (DATED, ""), otherwise="Corrected when?")
+    early = when(all_of(DATED, known(the.job_date)), when(here.when < the.job_date, "Dated before the job."))
+    cold = all_of(the.log_expansion.same(0), here.temperature.differs(20))
+    ring = f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}."
+    return (
+        when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
+        here.entry_fault,
+        when(here.crest_fault.same(here.entry_fault), "", here.crest_fault),
+        here.instrument_fault,
+        here.wires_fault,
+        first((empty(here.ring), ""), (_NO_RING_WORD, ring), otherwise=here.gauge_fault),
+        when(xl.COUNTA(GAUGED).same(0), "", early),
+        when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
+        when(
+            no(known(the.pitch_tolerance)),
+            "",
+            sentences(_share("Taper", here.taper), _share("Out of round", here.out_of_round)),
+        ),
+    )
+
+
+def _share(what: str, size: Node) -> Node:
+    """A difference as a part of the tolerance."""
+    too_much = when(size > the.pitch_tolerance + NOISE, ": too much.", ".")
+    percent = xl.ROUND(100 * size / the.pitch_tolerance, 0)
+    return when(known(size), say(f"{what} ", percent, " % of the tolerance", too_much))
+
+
+def _identical(name: str) -> Node:
+    """Words where so many readings that end in this row are the same."""
+    size, start = here[name], Cell(1 - IDENTICAL, NUMBERS[name] - NUMBERS["words"])
+    all_same = xl.COUNTIF(span(start, size), size).same(IDENTICAL)
+    return when(all_of(known(size), size.same(start)), when(all_same, f"{IDENTICAL} identical readings in a row."))
+
+
+# ---- The columns
+
+_WORDS_FROM = FIRST + IDENTICAL - 1
+"""The first row that may be the last of so many; rows before it don't look for them."""
+_FIRST_WORDS = _words(())
+_FORMULAS = {
+    "pitch": pitch(),
+    "taper": taper(),
+    "out_of_round": out_of_round(),
+    "pitch_result": _pitch_result(),
+    "crest_result": _crest_result(),
+    "ring_result": _ring_result(),
+    "words": _words((_identical("reading"), _identical("direct"))),
+    "status": status(),
+    "key": when(blank(here.why), "", here.serial & ""),
+    "factor": factor(),
+    "constant": constant(),
+    "high": high(),
+    "low": low(),
+    "entry_fault": entry_fault(),
+    "crest_fault": crest_fault(),
+    "instrument_fault": instrument_fault(),
+    "wires_fault": wires_fault(),
+    "gauge_fault": gauge_fault(),
+    "digit": digit(),
+    "day": when(is_day(here.when), xl.INT(here.when)),
+    "instrument_at": listed(here.instrument, "instrument"),
+    "gauge_at": listed(here.gauge, "instrument"),
+    "wires_at": listed(here.wires, "wires"),
+    "part": when(blank(here.serial), "", here.serial & ""),
+}
+
+
+def in_cells(name: str, row: int = LAST) -> Node:
+    """The formula of a column as its cells hold it."""
+    tree = _FIRST_WORDS if name == "words" and row < _WORDS_FROM else _FORMULAS[name]
+    return in_table(tree, NUMBERS, NUMBERS[name], FIRST, LAST)
+
+
+def row_formulas(row: int) -> list[str]:
+    """The formulas of one row: results, then working columns."""
+    return [text(in_cells(one.name, row), row, NUMBERS[one.name]) for one in (*RESULTS, *WORKING)]
+
+
+def formulas(book: Book, name: str) -> list[str]:
+    """The formulas of a column, from its first row to the last."""
+    if name != "words":
+        return column_texts(book, in_cells(name), NUMBERS[name], FIRST, LAST)
+    return [
+        *column_texts(book, in_cells(name, FIRST), NUMBERS[name], FIRST, _WORDS_FROM - 1),
+        *column_texts(book, in_cells(name), NUMBERS[name], _WORDS_FROM, LAST),
+    ]

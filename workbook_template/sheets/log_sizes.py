@@ -1,0 +1,124 @@
+"""The cells of a row of the sheet Log, and the sizes that come of them. How, exactly: `sheets.log`."""
+
+from __future__ import annotations
+
+from workbook_template.figures.notation import (
+    any_of,
+    below,
+    blank,
+    empty,
+    first,
+    here,
+    joined,
+    known,
+    no,
+    span,
+    the,
+    unwild,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Cell, Node
+from workbook_template.sheets.log_rows import LAST, MOST, NUMBERS, READINGS
+
+COLDEST, HOTTEST = 0, 50
+"""Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
+
+ALL = span(here.serial, here.why)
+READ = span(here.reading, here.reading_3b)
+SIZES = span(here.reading, here.direct)
+MEASURED = span(here.reading, here.crest)
+GAUGED = span(here.reading, here.ring)
+STATIONS = tuple((here[one], here[other]) for one, other in zip(READINGS[::2], READINGS[1::2]))
+
+READ_COUNT, READ_MOST, READ_LEAST = xl.COUNT(READ), xl.MAX(READ), xl.MIN(READ)
+NONE_READ, ANY_READ = READ_COUNT.same(0), READ_COUNT > 0
+NO_SIZE, A_TEXT = xl.COUNTA(SIZES).same(0), xl.COUNT(SIZES) < xl.COUNTA(SIZES)
+SPACED = xl.LEN(xl.TRIM(here.serial)) < xl.LEN(here.serial)
+DATED = known(here.day)
+
+
+def status() -> Node:
+    """The correction looked for is the first below this row; one more row, so that the last has a range below it."""
+    end = Cell(LAST + 1, NUMBERS["key"], True, True)
+    corrected = xl.ROW() + xl.MATCH(unwild(here.serial), span(below.key, end), 0)
+    return first(
+        (xl.COUNTA(ALL).same(0), 0),
+        (the.log_corrections.same(0), 1),
+        (empty(here.serial), 1),
+        otherwise=xl.IFERROR(corrected, 1),
+    )
+
+
+def factor() -> Node:
+    warm = here.temperature
+    return first(
+        (blank(warm), the.log_room_factor),
+        (no(known(warm)), ""),
+        (any_of(warm < COLDEST, warm > HOTTEST), ""),
+        otherwise=the.log_room_factor / (1 + the.log_expansion * (warm - 20)),
+    )
+
+
+def constant() -> Node:
+    def at_mean(share: Node, offset: Node) -> Node:
+        """Reading less pitch diameter at the mean of the readings (workbook_template.sheets.contact)."""
+        return when(known(share), offset + share * xl.AVERAGE(READ))
+
+    return first(
+        (NONE_READ, ""),
+        (empty(here.wires), at_mean(the.wire_share, the.wire_offset)),
+        (here.wires_at.same(0), "unknown"),
+        otherwise=at_mean(xl.INDEX(the.wires_share, here.wires_at), xl.INDEX(the.wires_constant, here.wires_at)),
+    )
+
+
+def high() -> Node:
+    nothing = any_of(xl.COUNT(SIZES).same(0), A_TEXT, xl.MAX(SIZES) > MOST, here.factor.same(""))
+    return first(
+        (nothing, ""),
+        (NONE_READ, here.direct * here.factor),
+        (known(here.constant), xl.MAX(READ_MOST - here.constant, here.direct) * here.factor),
+    )
+
+
+def low() -> Node:
+    return first(
+        (no(known(here.high)), ""),
+        (NONE_READ, here.high),
+        otherwise=xl.MIN(READ_LEAST - here.constant, here.direct) * here.factor,
+    )
+
+
+def pitch() -> Node:
+    """The worst violation, or the one nearest to a limit."""
+    nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
+    high_decides = the.pitch_max - here.high <= here.low - the.pitch_min
+    return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
+
+
+def _of_stations(enough: Node, largest: Node) -> Node:
+    """A difference between readings, where there are enough and all are sizes."""
+    no_sizes = any_of(xl.COUNTA(READ) > READ_COUNT, READ_MOST > MOST, READ_LEAST < -MOST)
+    return first((READ_COUNT < 2, ""), (no_sizes, ""), (enough, ""), otherwise=largest)
+
+
+def taper() -> Node:
+    stations = [span(*pair) for pair in STATIONS]
+    measured = joined("+", *(xl.MIN(xl.COUNT(one), 1) for one in stations))
+    means = [when(xl.COUNT(one) > 0, xl.AVERAGE(one), xl.AVERAGE(READ)) for one in stations]
+    return _of_stations(measured < 2, xl.MAX(*means) - xl.MIN(*means))
+
+
+def out_of_round() -> Node:
+    both = joined("+", *(xl.INT(xl.COUNT(span(*pair)) / 2) for pair in STATIONS))
+    apart = (when(xl.COUNT(span(a, b)).same(2), xl.ABS(a - b), 0) for a, b in STATIONS)
+    return _of_stations(both.same(0), xl.MAX(*apart))
+
+
+def digit() -> Node:
+    def last(size: Node) -> tuple[Node, Node]:
+        return known(size), xl.MOD(xl.ROUND(size * the.log_scale, 0), 10)
+
+    nothing = any_of(here.status.differs(1), here.entry_fault.differs(""))
+    return first((nothing, ""), last(here.reading), last(here.direct))

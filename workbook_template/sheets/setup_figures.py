@@ -1,0 +1,353 @@
+"""The figures behind the sheet Setup: what the depth and the wires come from, and the sentences about them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from sheetfuncs.cutting import FAR_BLANK, ROUNDING
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    blank,
+    first,
+    known,
+    length,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets import contact
+from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
+from workbook_template.sheets.lathe_terms import in_use
+from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+
+BITS = 0.0000001
+"""A length over a limit by less is on it: the last bits of the arithmetic."""
+
+EXTERNAL = all_of(CHOSEN, no(the.no_wires))
+"""Whether the thread in use is measured over wires."""
+
+
+def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
+    """What belongs to the limit aimed at, max, min or mid."""
+    return first(*((the.aim_limit.same(end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
+
+
+def wire(part: Part) -> Node:
+    """A wire in words: one decimal more than a length."""
+    return shown(part, the.decimals + 1)
+
+
+# ---- The tip and the blank
+
+
+_HALF_SUM = xl.RADIANS((the.flank_leading + the.flank_trailing) / 2)
+_HALF_DIFFERENCE = xl.RADIANS((the.flank_leading - the.flank_trailing) / 2)
+
+
+def _tip_shortening() -> Node:
+    nose = the.tip_size * (xl.COS(_HALF_DIFFERENCE) / xl.SIN(_HALF_SUM) - 1)
+    return first(
+        (the.tip_kind.same("sharp"), 0),
+        (no(known(the.tip_size)), ""),
+        (any_of(the.tip_size <= 0, no(known(the.flank_spread))), ""),
+        (the.tip_kind.same("flat"), the.tip_size / the.flank_spread),
+        otherwise=nose,
+    )
+
+
+def _tip_room() -> Node:
+    at_root = when(the.own_taper > 0, the.pitch_basic, the.pitch_aimed)
+    rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
+    room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
+    return when(known(the.pitch_aimed), room)
+
+
+def _radius_wrong() -> Node:
+    outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
+    no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
+    return when(known(the.root_radius_min), when(no_radius, True, outside), False)
+
+
+def _blank_fault() -> Node:
+    size, aimed = the.blank_used, the.pitch_aimed
+    over, under = size - the.crest_max, the.crest_min - size
+    far = FAR_BLANK * the.pitch
+    the_blank = say("The ", the.blank_word, " ", length(size))
+    another = ": made for another thread? Check size and unit."
+    return first(
+        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero.")),
+        (no(known(aimed)), "Next: choose what to aim at, max, mid or min."),
+        (
+            the.outward * (size - aimed) <= 0,
+            say(the_blank, " is ", when(the.outward > 0, "below", "above"), " the pitch diameter aimed at, ",
+                length(aimed), ": this thread can't be cut on it."),
+        ),
+        (blank(the.blank_measured), ""),
+        (over > far, say(the_blank, " is over its largest size by ", length(over), another)),
+        (under > far, say(the_blank, " is under its smallest size by ", length(under), another)),
+    )  # fmt: skip
+
+
+def _setup_fault() -> Node:
+    kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
+    bluntest = the.tip_room / the.tip_shortening * the.tip_size
+    return first(
+        (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (all_of(*kinds), "Next: choose the tool tip."),
+        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero."),
+        (
+            the.radius_wrong,
+            say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
+                length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
+        ),
+        (the.blank_fault.differs(""), the.blank_fault),
+        (
+            the.tip_shortening > the.tip_room + 0.000000001,
+            say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
+                "the mating thread; at this size ", length(bluntest), " ", the.unit, " is the most."),
+        ),
+        (
+            the.infeed_raw <= 0,
+            say("The ", the.blank_word, " ", length(the.blank_used), " ", the.unit,
+                " is already past the thread; check its size and unit."),
+        ),
+        (
+            the.another_lead.same(True),
+            "The lathe in use does not cut this lead: see Gears below, and the sheet Lathe.",
+        ),
+    )  # fmt: skip
+
+
+def tip_words() -> Node:
+    """What the figure for a sharp tip would do with the tip in use."""
+    cut = the.pitch_if_sharp
+    scrap_in, scrap_out = when(INSIDE, ": scrap.", "."), when(INSIDE, ".", ": scrap.")
+    judged = first(
+        (cut < the.pitch_min, say(": under its minimum by ", length(the.pitch_min - cut), scrap_out)),
+        (cut > the.pitch_max, say(": over its maximum by ", length(cut - the.pitch_max), scrap_in)),
+        otherwise=", still inside its limits.",
+    )
+    return first(
+        (no(known(the.radial_infeed)), the.setup_fault),
+        (
+            the.tip_shortening.same(0),
+            "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
+        ),
+        otherwise=say("With this tip, the figure for a sharp one would cut a pitch diameter of ", length(cut), " ",
+                      the.unit, judged),
+    )  # fmt: skip
+
+
+def blank_words() -> Node:
+    """How the blank stands to its limits."""
+    size, largest, smallest = the.blank_used, the.crest_max, the.crest_min
+    the_blank = say("The ", the.blank_word)
+    return first(
+        (no(CHOSEN), ""),
+        (blank(the.blank_measured), "Not measured: the middle is used."),
+        (any_of(no(known(size)), the.blank_fault.differs("")), ""),
+        (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
+        (size < smallest - BITS, say(the_blank, " is under its minimum by ", length(smallest - size), ".")),
+        otherwise=say(the_blank, " is inside its limits."),
+    )
+
+
+# ---- The wires
+
+_NO_SET = xl.LEN(the.wire_set).same(0)
+
+
+def _over_pitch_diameter() -> Node:
+    """What a reading is over the pitch diameter where the lead adds nothing."""
+    return the.wire_used * the.wire_rise - 2 * the.half_height
+
+
+def _wire_used() -> Node:
+    mean = xl.INDEX(the.wires_mean, SET_ROW)
+    return first(
+        (no(blank(the.wire_in_use)), when(known(the.wire_in_use), the.wire_in_use)),
+        (_NO_SET, ""),
+        otherwise=xl.IFERROR(when(known(mean), mean), ""),
+    )
+
+
+def _wire_state() -> Node:
+    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(NO_MATCH)
+    state = xl.IFERROR(when(unmatched, NO_MATCH, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
+    return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
+
+
+def _wire_best() -> Node:
+    leading, trailing = (xl.COS(xl.RADIANS(flank)) for flank in (the.flank_leading, the.flank_trailing))
+    squares = leading**2 + trailing**2
+    return when(EXTERNAL, the.pitch * squares / (leading + trailing) / (2 * xl.COS(the.half_angle) ** 2))
+
+
+def _too(otherwise: Part) -> Node:
+    """Why the wire in use does not serve, in words."""
+    return first(
+        (the.wire_used <= the.wire_smallest, "too small: not proud of the crest"),
+        (the.wire_used > the.wire_largest, "too large: rests on the crest's edge"),
+        otherwise=otherwise,
+    )
+
+
+def _lead_in_wires() -> Node:
+    """What the lead angle adds to the reading; between unlike flanks how far it may be off, where that matters.
+
+    Between unlike flanks no exact rule is known here, so that what it would add between alike ones of this included
+    angle serves as a measure (Machinery's Handbook, 31st ed., p. 2130).
+    """
+    slope = the.lead / (xl.RADIANS(180) * the.pitch_basic)
+    left_out = the.wire_used * slope**2 / 2 * xl.COS(the.half_angle) / xl.TAN(the.half_angle)
+    added, tolerance = the.wire_correction, the.pitch_tolerance
+    unlike = when(
+        left_out > tolerance / 10,
+        say(" UNLIKE FLANKS: the lead angle is left out, about ", length(left_out), "; judge by the gauge."),
+    )
+    alike = first(
+        (
+            added > tolerance / 10,
+            say(" LEAD ANGLE adds ", length(added), ", ", xl.ROUND(100 * added / tolerance, 0),
+                " % of the tolerance: included here, not in handbook constants."),
+        ),
+        (xl.ROUND(added, the.decimals) > 0, say(" With the lead angle correction of ", length(added), ".")),
+    )  # fmt: skip
+    return when(the.alike_flanks, alike, unlike)
+
+
+def wire_words() -> Node:
+    """Whether the wire in use serves, and what its reading holds."""
+    used = the.wire_used
+    below = say(
+        "May sit below the crest: it reads ", length(the.pitch_min + used * the.wire_rise - 2 * the.half_height),
+        " at the smallest pitch diameter, and the crest may be ", length(the.major_max),
+        ". Measure the crest, or take a wire over ",
+        wire((the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), ".",
+    )  # fmt: skip
+    proud = when(
+        _over_pitch_diameter() > the.major_max - the.pitch_min,
+        "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
+        below,
+    )
+    fit = [the.wire_state.same(state) for state in ("", "in date", "due soon")]
+    serves = say(proud, when(any_of(*fit), "", say(" BUT THE SET: ", the.wire_state, ".")), _lead_in_wires())
+    return first(
+        (no(CHOSEN), ""),
+        (the.no_wires, when(
+            the.own_taper > 0,
+            "Taper thread: gauge it with a ring or plug; for wires on a taper use the functions.",
+            "Internal thread: no wires. Measure with a plug gauge.",
+        )),
+        (
+            all_of(blank(the.wire_in_use), _NO_SET),
+            say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.wire_best), " ", the.unit,
+                "."),
+        ),
+        (no(known(used)), when(
+            blank(the.wire_in_use),
+            say("The sheet Instruments has no diameter for the wire set ", the.wire_set, "."),
+            "The wire in use is not a number.",
+        )),
+        otherwise=_too(when(
+            known(the.wire_constant), serves, "too large at this lead angle: it touches past the crests"
+        )),
+    )  # fmt: skip
+
+
+def next_step() -> Node:
+    """What is still to fill in, in the order of the page."""
+    no_reading = when(
+        known(the.wire_used),
+        say("The wire ", wire(the.wire_used), " is ", _too("too large at this lead angle"), "."),
+        "Next: choose a wire set or enter the wire in use.",
+    )
+    return first(
+        (the.setup_fault.differs(""), the.setup_fault),
+        (the.plan_fault.differs(""), the.plan_fault),
+        (all_of(no(the.no_wires), no(known(the.wire_constant))), no_reading),
+        (the.ticks_old > 0, "Ticks of another thread stand in the plan (old): clear them."),
+        (
+            blank(the.blank_measured),
+            say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
+        ),
+        otherwise="All is filled in. Check each input against the machine.",
+    )
+
+
+# ---- The figures in the order of their cells
+
+_SHARP_KNOWN = all_of(known(the.infeed_start), known(the.tip_shortening))
+
+
+def _radius(end: str) -> Node:
+    demanded = the[f"own_radius_{end}"]
+    return when(known(demanded), demanded * the.own_to_working)
+
+
+def _blank_used() -> Node:
+    measured = the.blank_measured
+    return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured))
+
+
+def _dial_own() -> Node:
+    dial = in_use("compound_dial")
+    return when(all_of(blank(the.dial_division), known(the.dial_used)), when(known(dial), dial))
+
+
+_DIAL_USED = first(
+    (blank(the.dial_division), when(known(the.compound_division), the.compound_division)), otherwise=the.dial_division
+)
+_READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_dial_reads").same("diameter"))
+_SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
+_DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
+_INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
+_ON_FLANKS = all_of(the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest)
+
+WORKING = (
+    Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
+    Figure("blank_word", "blank or bore", when(INSIDE, "bore", "blank")),
+    Figure("flank_spread", "how much the groove widens per unit of depth", when(CHOSEN, _SPREAD)),
+    Figure("half_height", "sharp bottom of the groove below the pitch line",
+           when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
+    Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
+    Figure("blank_used", "the blank that the depth starts from", _blank_used()),
+    Figure("pitch_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
+    Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
+    Figure("infeed_start", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
+    Figure("infeed_raw", "infeed of this tip before it is judged",
+           when(_SHARP_KNOWN, the.infeed_start - the.tip_shortening)),
+    Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
+    Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
+    Figure("radius_wrong", "whether the tip is not the root radius that is demanded", _radius_wrong()),
+    Figure("blank_fault", "what is wrong with the blank, in a sentence", _blank_fault()),
+    Figure("setup_fault", "why there is no infeed, in a sentence", _setup_fault()),
+    Figure("dial_used", "division of the compound dial that the plan uses, of the lathe in use where none is typed",
+           _DIAL_USED),
+    Figure("dial_own", "division of the compound dial of the lathe in use as its dial reads", _dial_own()),
+    Figure("dial_own_unit", "unit of that dial", in_use("dial_unit") & ""),
+    Figure("dial_differs", "whether it reads in another unit, or diameters",
+           when(known(the.dial_own), _READS_OTHERWISE, False)),
+    Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
+    Figure("wire_state", "state of the wire set, where the wire comes from it", _wire_state()),
+    Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
+           when(all_of(known(the.wire_used), known(the.wire_smallest)), _ON_FLANKS, False)),
+    Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
+           when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
+    Figure("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
+           when(known(the.radial_infeed), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
+    Figure("wire_best", "wire that touches at the pitch line", _wire_best()),
+    Figure("no_wires", "whether wires are no use: an internal or a taper thread",
+           when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
+    Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),
+    Figure("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
+           when(known(the.half_angle), 1 + xl.COS(_HALF_DIFFERENCE) / xl.SIN(the.half_angle))),
+    Figure("flank_steeper", "the steeper of the two flanks, degrees",
+           when(CHOSEN, xl.MIN(the.flank_leading, the.flank_trailing))),
+)  # fmt: skip

@@ -1,0 +1,308 @@
+"""The sheet Threads: the table of every standard thread, the lists beside it, and the thread in use.
+
+No standard is worked in cell formulas: the sheet only looks up. Rows of a size stand together, and sizes of a
+system stand together, so a first row and a count find them. Row 4 shows what is in use, over each column.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.table import Table
+from openpyxl.worksheet.worksheet import Worksheet
+
+from sheetfuncs.units import MM_PER_INCH
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, at, given, known, say, the, when, xl
+from workbook_template.figures.tree import Area, Cell, Node
+from workbook_template.paper import blocks, styles
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.thread_listing import CHANGES, NOT_SET, Listing, listing
+
+SHEET = "Threads"
+HINT = (
+    "Filled when the workbook was built, by the Python functions. Row 4 is the thread in use; filter by size or class. "
+    f"A dash ({NOT_SET}): the standard sets no such size. Empty allowance: none. Group: its line in the groups beside."
+)
+HEAD, FIRST, IN_USE = 6, 7, 4
+
+
+CHOSEN = known(the.thread_row)
+"""Whether a thread is chosen on the sheet Job."""
+JOINER = when(the.class_joiner.same("dash"), "-", " ")
+"""What stands before class and hand in the callout."""
+INSIDE, OUTSIDE = the.thread_side.same("internal"), the.thread_side.same("external")
+
+READ: dict[str, Callable[[Node], Node]] = {
+    "": lambda cell: cell,
+    "text": lambda cell: cell & "",
+    "zero": lambda cell: cell + 0,
+    "none": lambda cell: when(known(cell), cell),
+}
+"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number.
+
+A formula that ends on an empty cell would be the number 0 in Excel and half a number in LibreOffice.
+"""
+
+
+class Column(NamedTuple):
+    """One column: its heading, the name of the cell in use, what it is, and how it is shown.
+
+    `empty` says what an empty cell stands for, one of READ: nothing written there keeps the file small.
+    """
+
+    heading: str
+    name: str
+    meaning: str
+    unit: str = ""
+    width: float = 9
+    empty: str = ""
+
+    @property
+    def form(self) -> str:
+        """Its number format; empty for text."""
+        return "0" if self.unit == "count" else "0.0####" if self.unit else ""
+
+    def form_in(self, unit: str) -> str:
+        """Its number format in a row of that unit: sizes as the standard prints them, the rest as they are."""
+        return styles.FORMATS["length"][unit] if self.unit == "own unit" else self.form
+
+    def looked_up(self, cells: Node, row: Node) -> Node:
+        """The formula of the cell in use."""
+        return when(CHOSEN, READ[self.empty](xl.INDEX(cells, row)))
+
+
+COLUMNS = (
+    Column("size", "row_size", "size of the row in use", width=22),
+    Column("class", "row_class", "class of the row in use", width=12),
+    Column("side", "thread_side", "external or internal"),
+    Column("major max", "own_major_max", "largest major diameter", "own unit"),
+    Column("major min", "own_major_min", "smallest major diameter", "own unit"),
+    Column("pitch max", "own_pitch_max", "largest pitch diameter, one start", "own unit"),
+    Column("pitch min", "own_pitch_min", "smallest pitch diameter, one start", "own unit"),
+    Column("minor max", "own_minor_max", "largest minor diameter", "own unit"),
+    Column("minor min", "own_minor_min", "smallest minor diameter", "own unit"),
+    Column("for reference", "reference_sizes", "which sizes the standard gives for reference only", "", 20, "text"),
+    Column("root clears", "own_root", "diameter that the root must clear", "own unit"),
+    Column("allowance", "own_allowance", "allowance or fundamental deviation", "own unit", 10, "zero"),
+    Column("group", "row_group", "line of the row in use in the list of groups", "count", 7),
+)
+"""The table of limits, one row a size and class."""
+
+SIZES = (
+    Column("sizes", "size_list", "every size", width=22),
+    Column("first", "size_firsts", "for each size, its first row"),
+    Column("count", "size_counts", "for each size, how many rows"),
+    Column("diameter", "own_diameter", "nominal diameter", "own unit"),
+    Column("pitch", "own_pitch", "pitch", "own unit"),
+    Column("basic pitch diameter", "own_pitch_basic", "basic pitch diameter", "own unit"),
+    Column("several starts", "lead_callout", "callout of several starts, * for the lead", "", 24, "text"),
+)
+SYSTEMS = (
+    Column("systems", "system_list", "every system", width=18),
+    Column("first", "system_firsts", "for each system, its first size"),
+    Column("count", "system_counts", "for each system, how many sizes"),
+    Column("unit", "own_unit", "the thread's own unit", width=6),
+    Column("leading flank", "flank_leading", "angle of the leading flank", "degrees", 8),
+    Column("trailing flank", "flank_trailing", "angle of the trailing flank", "degrees", 8),
+    Column("before class", "class_joiner", "what stands before class and hand in a callout: dash or blank"),
+    Column("bare class", "bare_class", "class that a callout does not write", empty="text"),
+    Column("taper", "own_taper", "change of diameter per length", "per length", 8),
+    Column("least radius", "root_share_min", "smallest root radius demanded, per pitch", "per pitch", 8, "none"),
+    Column("most radius", "root_share_max", "largest root radius demanded, per pitch", "per pitch", 8, "none"),
+    Column(
+        "crest rounding",
+        "crest_rounding",
+        "how far a rounded crest reaches down the flanks, as a share of what is cut off it; 0 where it has edges",
+        "per length",
+        8,
+    ),
+)
+GROUPS = (
+    Column("standing", "standing", "how this size stands in its standard", width=44),
+    Column("from memory", "row_memory", "figures not seen in print; THREAD_SOURCE says what was", "", 44, "text"),
+    *(
+        Column(
+            f"{'wider' if name.startswith('wider') else 'root lower'}, {name[-1]} starts",
+            name,
+            f"what {name[-1]} starts "
+            + ("add to the pitch diameter tolerance" if name.startswith("wider") else "take off the smallest root"),
+            "own unit",
+        )
+        for name in CHANGES
+    ),
+)
+
+PARTS = ((COLUMNS, "thread_row"), (SYSTEMS, "system_row"), (SIZES, "size_row"), (GROUPS, "row_group"))
+"""The table and the lists from left to right, an empty column between them; each with the row in use."""
+
+LIST_NAMES = ("size_list", "size_firsts", "size_counts", "system_list", "system_firsts", "system_counts")
+"""Columns whose name is that of the whole list, not of a cell in use."""
+
+
+def starts_at(part: tuple[Column, ...]) -> int:
+    """The column of the sheet in which a part begins."""
+    before = next(number for number, (columns, _) in enumerate(PARTS) if columns is part)
+    return 1 + sum(len(columns) + 1 for columns, _ in PARTS[:before])
+
+
+def in_use_of(stem: str) -> Node:
+    """What the group of the thread in use has for 2, 3 ... starts: the cells side by side."""
+    numbers = [
+        number for number, column in enumerate(GROUPS, start=starts_at(GROUPS)) if column.name.startswith(f"{stem}_")
+    ]
+    first_cell, last_cell = (Cell(IN_USE, number, True, True, sheet=SHEET) for number in (numbers[0], numbers[-1]))
+    return Area(first_cell, last_cell)
+
+
+CLASSES_AT = 1 + sum(len(columns) + 1 for columns, _ in PARTS)
+FOUND_AT = CLASSES_AT + 3
+
+
+def _place(wanted: Node, among: Node) -> Node:
+    return xl.IFERROR(xl.MATCH(wanted, among, 0), "")
+
+
+def _of(row: Node, cells: Node) -> Node:
+    """What stands in a row of a list, where there is one."""
+    return when(known(row), xl.INDEX(cells, row))
+
+
+def _size_row() -> Node:
+    place, start = the.size_place, the.size_start
+    in_system = all_of(place >= start, place < start + the.size_number)
+    return when(all_of(known(place), known(start)), when(in_system, place))
+
+
+def _threads_per_inch() -> Node:
+    pitch = the.own_pitch
+    return when(known(pitch), when(the.own_unit.same("in"), xl.ROUND(1 / pitch, 9), MM_PER_INCH / pitch))
+
+
+def _root_radius(end: str) -> Node:
+    share = the[f"root_share_{end}"]
+    return when(all_of(known(share), OUTSIDE), share * the.own_pitch)
+
+
+FOUND = (
+    Figure("system_row", "place of the chosen system in its list", _place(the.thread_system, the.system_list)),
+    Figure("size_start", "first size of the system", _of(the.system_row, the.system_firsts)),
+    Figure("size_number", "number of sizes of the system", _of(the.system_row, the.system_counts)),
+    Figure("size_place", "where the chosen size stands among all", _place(the.thread_size, the.size_list)),
+    Figure("size_row", "the same, if it is a size of the chosen system", _size_row()),
+    Figure("class_start", "first row of the size", _of(the.size_row, the.size_firsts)),
+    Figure("class_number", "number of classes of the size", _of(the.size_row, the.size_counts)),
+    Figure("class_place",
+           "place of the chosen class among them, or 0; 6h is not taken for 6H, an outside thread for an inside one",
+           xl.IFERROR(xl.MATCH(1, the.size_classes_chosen, 0), 0)),
+    Figure("class_row", "row of the chosen class of the size, or 0",
+           when(the.class_place > 0, the.class_start + the.class_place - 1, 0)),
+    Figure("thread_row", "row of the chosen thread in the table",
+           when(all_of(the.thread_fault.same(""), the.class_row > 0), the.class_row)),
+    Figure("row_system", "thread system of the row in use", when(CHOSEN, xl.INDEX(the.system_list, the.system_row))),
+    Figure("row_callout", "callout of the row in use (one start, right hand)",
+           when(CHOSEN, say(the.row_size, when(xl.EXACT(the.row_class, the.bare_class), "",
+                                               say(JOINER, the.row_class))))),
+    Figure("row_threads_per_inch", "threads per inch", _threads_per_inch()),
+    Figure("own_radius_min", "smallest root radius that the standard demands", _root_radius("min")),
+    Figure("own_radius_max", "largest root radius that the standard demands", _root_radius("max")),
+)  # fmt: skip
+"""Where the chosen thread stands, and what follows from it; formulas in order, each using the ones before it."""
+
+
+def build(book: Book, ws: Worksheet) -> None:
+    """Fill the sheet."""
+    found = listing(book.threads)
+    ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
+    styles.apply(book.known, ws["A1"], "callout")
+    ws.row_dimensions[1].height = 32
+    blocks.write(book, ws, "A2", HINT, "label")
+    blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
+    last = HEAD + len(found.rows)
+    _table(book, ws, found)
+    rows = (found.rows, found.systems, found.sizes, found.groups)
+    for (columns, row_in_use), lines in zip(PARTS, rows):
+        _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
+    for part, lines in ((SYSTEMS, found.systems), (SIZES, found.sizes), (GROUPS, found.groups)):
+        _list(book, ws, part, lines)
+    blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
+    _classes(book, ws, max(size.count for size in found.sizes))
+    for offset, (name, meaning, formula, _) in enumerate(FOUND):
+        letter = get_column_letter(FOUND_AT + offset)
+        blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
+        blocks.result(book, ws, f"{letter}{IN_USE}", name, meaning, formula, role="working")
+        ws.column_dimensions[letter].width = 12
+    ws.freeze_panes = f"C{FIRST}"
+    ws.print_title_rows = f"{HEAD}:{HEAD}"
+    blocks.page(ws, f"A1:{get_column_letter(len(COLUMNS))}{last}", landscape=True, rows=0)
+    blocks.lock(ws)
+
+
+def _table(book: Book, ws: Worksheet, found: Listing) -> None:
+    """The table itself; styles are shared, so that thousands of cells cost little more than their values."""
+    looks = {
+        unit: [
+            styles.ready(book.known, ws, *(("table_number", column.form_in(unit)) if column.form else ("table",)))
+            for column in COLUMNS
+        ]
+        for unit in ("in", "mm")
+    }
+    ws.row_dimensions[HEAD].height = 28
+    for number, column in enumerate(COLUMNS, start=1):  # so that the rows are appended below it
+        styles.apply(book.known, ws.cell(HEAD, number, column.heading), "head")
+    for row in found.rows:
+        styles.append(ws, row.values, looks[row.unit])
+    last = get_column_letter(len(COLUMNS))
+    ws.add_table(Table(displayName="thread_table", ref=f"A{HEAD}:{last}{HEAD + len(found.rows)}"))
+
+
+def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: str, last: int) -> None:
+    """Over each column what is in use, and its name; the columns that find the rows are named as a whole."""
+    for number, column in enumerate(columns, start=starts_at(columns)):
+        letter = get_column_letter(number)
+        cells = f"{letter}{FIRST}:{letter}{last}"
+        styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
+        ws[f"{letter}{HEAD}"] = column.heading
+        ws.column_dimensions[letter].width = column.width
+        if column.name in LIST_NAMES:
+            blocks.define(book, ws, cells, column.name, column.meaning, role="list")
+            continue
+        formula = column.looked_up(at(f"${letter}${FIRST}:${letter}${last}"), the[row_in_use])
+        look = "result" if column.form else "plain"
+        blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
+        unit = "" if column.unit == "count" else column.unit
+        blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=unit, role="working")
+
+
+def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[tuple]) -> None:
+    """A list beside the table; nothing is written where there is nothing to say."""
+    looks = [
+        styles.ready(book.known, ws, *(("table_number", column.form) if column.form else ("table",))) for column in part
+    ]
+    for row, line in enumerate(lines, start=FIRST):
+        for number, value, look in zip(range(starts_at(part), CLASSES_AT), line, looks):
+            if value is not None:
+                ws.cell(row, number, value)._style = look
+
+
+def _classes(book: Book, ws: Worksheet, most: int) -> None:
+    """The classes of the chosen size, one below the other, so that a look-up need not go through the whole table."""
+    listed, chosen = get_column_letter(CLASSES_AT), get_column_letter(CLASSES_AT + 1)
+    for letter, title in ((listed, "classes of the size"), (chosen, "is chosen")):
+        styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
+        ws[f"{letter}{HEAD}"] = title
+        ws.column_dimensions[letter].width = 12
+    for number in range(1, most + 1):
+        row = HEAD + number
+        its_class = at(f"{listed}{row}")
+        there = when(the.class_number >= number, xl.INDEX(the.class_list, the.class_start + (number - 1)))
+        is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class), 1, 0), 0)
+        blocks.write(book, ws, f"{listed}{row}", when(known(the.class_number), there), "table")
+        blocks.write(book, ws, f"{chosen}{row}", is_chosen, "table")
+    for letter, name, meaning in (
+        (listed, "size_classes", "the classes of the chosen size"),
+        (chosen, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),
+    ):
+        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{HEAD + most}", name, meaning, role="working")

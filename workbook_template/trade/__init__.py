@@ -1,0 +1,1 @@
+"""Rules of the trade that more than one sheet goes by, as formulas."""
