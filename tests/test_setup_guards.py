@@ -54,10 +54,10 @@ def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
 def test_a_blank_that_was_not_measured_is_marked(sheet: Document) -> None:
     set_up(sheet, blank_measured=None)
     assert sheet["next_step"] == "BLANK NOT MEASURED: the middle of its limits is used. Measure the blank."
-    assert sheet["Setup!A4"] == "Feed in, BLANK NOT MEASURED"
+    assert sheet["radial_head"] == "Feed in, BLANK NOT MEASURED"
     assert round(sheet["radial_infeed"], 4) == 0.0383  # half a .0001 less than with .7440: the middle is .7438
     sheet.set({"blank_measured": 0.744})
-    assert sheet["Setup!A4"] == "Feed in on the radius"
+    assert sheet["radial_head"] == "Feed in on the radius"
 
 
 def test_a_tick_is_for_its_thread_and_shows_as_old_for_any_other(sheet: Document) -> None:

@@ -21,7 +21,7 @@ from workbook_template.file import names, placing, store
 from workbook_template.file.build import build
 from workbook_template.read_back.template import template
 from workbook_template.sheets import costing, estimate_inputs, thread_listing, threads_table
-from workbook_template.sheets.prompt_titles import LONGEST, TITLES, prompt_title
+from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
 
 ROOT = Path(__file__).parent.parent
 SAFE = frozenset(

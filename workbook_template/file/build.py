@@ -16,9 +16,10 @@ from openpyxl.utils.indexed_list import IndexedList
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
 from workbook_template.file.lathe_toml import Lathe
-from workbook_template.paper import blocks, styles
+from workbook_template.paper import blocks, styles, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
+    card,
     certificate,
     charts,
     costing,
@@ -37,9 +38,10 @@ from workbook_template.sheets import (
 from workbook_template.sheets import gauge_study as gauge_study_sheet
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import setup as setup_sheet
+from workbook_template.sheets.layout import Made
 
 SHEETS = (
-    *(job, setup_sheet, log, estimate, costing, quote, offer),
+    *(job, setup_sheet, card, log, estimate, costing, quote, offer),
     *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
 )
 """The modules of the sheets, in the order of their tabs."""
@@ -65,9 +67,18 @@ def build(
     workbook = Workbook()
     workbook.remove(workbook.active)
     _measure_by(workbook, Font(name=styles.FACE, size=11))
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {})
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [])
+    made = Made(unit, tuple(threads), book.built_on)
+    described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
-        module.build(book, workbook.create_sheet(module.SHEET))
+        ws = workbook.create_sheet(module.SHEET)
+        if module.SHEET in described:
+            write.write(book, ws, described[module.SHEET])
+        else:
+            module.build(book, ws)
+    write.working(book, workbook.create_sheet(write.WORKING), described.values())
+    write.links(book, list(described))
+    write.draw(book)
     blocks.refuse_unknown(book)
     blocks.switch_formats(book)
     fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import Rule
-from openpyxl.utils import absolute_coordinate, column_index_from_string, range_boundaries
+from openpyxl.utils import absolute_coordinate, column_index_from_string, quote_sheetname, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
@@ -17,8 +17,8 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.paper import styles
-from workbook_template.sheets.prompt_titles import prompt_title
-from workbook_template.trade.days import FIRST_DAY, LAST_DAY
+from workbook_template.paper.prompt_titles import prompt_title
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole  # noqa: F401
 
 IN_UNIT = {
     "length": "working unit",
@@ -51,59 +51,21 @@ class Book(NamedTuple):
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
+    charts: list[tuple[Worksheet, str, Any]]  # with their cells; they are drawn last, when every name is there
 
 
-class Check(NamedTuple):
-    """What an input accepts: openpyxl's validation in short, and the sentence when it is something else."""
-
-    type: str | None = None
-    formula1: str | None = None
-    formula2: str | None = None
-    operator: str | None = None
-    refusal: str = ""
-
-    @property
-    def from_cells(self) -> bool:
-        """Whether it is a list out of cells: while one of them is blank, Excel takes anything unless blanks count."""
-        return self.type == "list" and not (self.formula1 or "").startswith('"')
-
-
-ANYTHING = Check()
-DAY = Check(
-    "date", str(FIRST_DAY), str(LAST_DAY), "between",
-    "Type a date between 1990 and 2099, as your spreadsheet program takes dates.",
-)  # fmt: skip
-LENGTH = Check(
-    "decimal", "0", operator="greaterThan", refusal="Type a length as a number more than zero, in the working unit."
-)
-
-
-class Input(NamedTuple):
-    """What is typed: its name, what stands beside it, what it means, its dimension, check and message."""
-
-    name: str
-    label: str
-    meaning: str
-    dimension: str
-    check: Check
-    prompt: str
-
-
-def one_of(words: tuple[str, ...], refusal: str) -> Check:
-    """A drop-down of fixed words."""
-    return Check("list", f'"{",".join(words)}"', refusal=refusal)
-
-
-def whole(low: int, high: int) -> Check:
-    """A whole number in a range."""
-    return Check("whole", str(low), str(high), "between", f"Type a whole number from {low} to {high}.")
+def on_sheet(title: str) -> str:
+    """A sheet's title as it stands before !, in quotes where it has a blank."""
+    return quote_sheetname(title) if " " in title else title
 
 
 def define(
     book: Book, ws: Worksheet, ref: str, name: str, meaning: str, *, unit: str = "", role: str = "result"
 ) -> None:
     """Name a cell or range of the workbook."""
-    book.workbook.defined_names[name] = DefinedName(name, attr_text=f"{ws.title}!{absolute_coordinate(ref)}")
+    book.workbook.defined_names[name] = DefinedName(
+        name, attr_text=f"{quote_sheetname(ws.title) if ' ' in ws.title else ws.title}!{absolute_coordinate(ref)}"
+    )
     book.entries.append(Entry(name, ws.title, ref, meaning, unit, role))
 
 

@@ -6,7 +6,7 @@ in a line chart stands at zero in Excel, and an error value, the usual way out, 
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any
 
 from openpyxl.chart import Reference, ScatterChart, Series
 from openpyxl.chart.layout import Layout, ManualLayout
@@ -14,60 +14,46 @@ from openpyxl.chart.legend import LegendEntry
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText
 from openpyxl.drawing.line import LineProperties
-from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
+from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor, TwoCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties
+from openpyxl.drawing.xdr import XDRPositiveSize2D
 from openpyxl.utils import range_boundaries
+from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.xml.functions import Element
 
-INK, GREY = "000000", "555555"
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets import chart
+from workbook_template.sheets.chart import INK, Stretch
+
 POINT = 12700  # the file format counts lines in this part of a point
-
-
-class Stroke(NamedTuple):
-    """How a series is drawn; `width` in points, 0 for marks alone."""
-
-    width: float
-    dash: str = "solid"
-    ink: str = INK
-    mark: str = "none"
-    mark_size: int = 5
-    mark_filled: bool = True
-
-
-READINGS = Stroke(1.0, mark="circle")
-OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
-SIZE_LIMIT = Stroke(2.25, "dash")
-NATURAL_LIMIT = Stroke(1.25, "sysDot")
-MEAN = Stroke(0.75, "lgDashDot", GREY)
-
-
-class Line(NamedTuple):
-    """One series: its name in the legend, cells of x and y, how it is drawn."""
-
-    title: str
-    x: str
-    y: str
-    stroke: Stroke
 
 
 def untitled() -> ScatterChart:
     """A chart that says it has no title: without that word Excel puts the name of a lone series over it."""
-    chart = ScatterChart()
-    written = chart._write  # openpyxl knows the element, but has no attribute of a chart for it
+    drawn = ScatterChart()
+    written = drawn._write  # openpyxl knows the element, but has no attribute of a chart for it
 
     def with_the_word() -> Any:
         space = written()
         space.find("chart").insert(0, Element("autoTitleDeleted", val="1"))
         return space
 
-    chart._write = with_the_word
-    return chart
+    drawn._write = with_the_word
+    return drawn
 
 
-def _cells(ws: Worksheet, ref: str) -> Reference:
-    left, top, right, bottom = range_boundaries(ref)
-    return Reference(ws, min_col=left, min_row=top, max_col=right, max_row=bottom)
+def _cells(book: Book, ws: Worksheet, stretch: Stretch | str) -> Reference:
+    """The cells of a named column that a series takes; an address is one of the chart's own sheet."""
+    if isinstance(stretch, str):
+        left, top, right, bottom = range_boundaries(stretch)
+        return Reference(ws, min_col=left, min_row=top, max_col=right, max_row=bottom)
+    entry = next(one for one in book.entries if one.name == stretch.name)
+    left, top, right, bottom = range_boundaries(entry.ref)
+    last = top + stretch.last - 1 if stretch.last else bottom
+    return Reference(
+        book.workbook[entry.sheet], min_col=left, min_row=top + stretch.first - 1, max_col=right, max_row=last
+    )
 
 
 def _look(size: float, *, bold: bool = False) -> ParagraphProperties:
@@ -80,8 +66,8 @@ def _text(size: float) -> RichText:
     return RichText(p=[Paragraph(pPr=look, endParaRPr=look.defRPr)])
 
 
-def _series(ws: Worksheet, line: Line) -> Series:
-    series = Series(_cells(ws, line.y), _cells(ws, line.x), title=line.title)
+def _series(book: Book, ws: Worksheet, line: chart.Series) -> Series:
+    series = Series(_cells(book, ws, line.y), _cells(book, ws, line.x), title=line.title)
     stroke = line.stroke
     series.smooth = False
     if stroke.width:
@@ -100,21 +86,18 @@ def _series(ws: Worksheet, line: Line) -> Series:
     return series
 
 
-def add(ws: Worksheet, ref: str, lines: tuple[Line, ...], *, across: str, up: str, form: str, deep: float) -> None:
-    """Put a chart over the cells of `ref`; `form` is the number format of the axis that goes up, `deep` how much of the
-    height is for the lines.
-
-    Of series with the same title the first alone stands in the legend.
-    """
-    chart = untitled()
-    chart.style, chart.scatterStyle = None, "lineMarker"
+def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
+    """Put a chart over the cells of `ref`."""
+    lines, across, up, form, deep = wanted
+    drawn = untitled()
+    drawn.style, drawn.scatterStyle = None, "lineMarker"
     seen: set[str] = set()
     for number, line in enumerate(lines):
-        chart.series.append(_series(ws, line))
+        drawn.series.append(_series(book, ws, line))
         if line.title in seen:
-            chart.legend.legendEntry.append(LegendEntry(idx=number, delete=True))
+            drawn.legend.legendEntry.append(LegendEntry(idx=number, delete=True))
         seen.add(line.title)
-    for axis, title in ((chart.x_axis, across), (chart.y_axis, up)):
+    for axis, title in ((drawn.x_axis, across), (drawn.y_axis, up)):
         axis.delete = False
         axis.title = title
         axis.title.overlay = False
@@ -125,20 +108,47 @@ def add(ws: Worksheet, ref: str, lines: tuple[Line, ...], *, across: str, up: st
         axis.txPr = _text(9)
         axis.majorTickMark, axis.tickLblPos = "out", "low"
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(w=POINT, solidFill=INK))
-    chart.x_axis.scaling.min = 0  # what must not be seen has an x of less
-    chart.x_axis.number_format = "0"
-    chart.x_axis.majorGridlines = None
-    chart.y_axis.number_format = form
-    chart.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
-    chart.y_axis.crosses = "min"
-    chart.legend.position = "b"
-    chart.legend.txPr = _text(9)
-    chart.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.11, y=0.04,
+    drawn.x_axis.scaling.min = 0  # what must not be seen has an x of less
+    drawn.x_axis.number_format = "0"
+    drawn.x_axis.majorGridlines = None
+    drawn.y_axis.number_format = form
+    drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
+    drawn.y_axis.crosses = "min"
+    drawn.legend.position = "b"
+    drawn.legend.txPr = _text(9)
+    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.11, y=0.04,
                                                     w=0.86, h=deep))  # fmt: skip
     left, top, right, bottom = range_boundaries(ref)
-    chart.anchor = TwoCellAnchor(
+    drawn.anchor = TwoCellAnchor(
         editAs="oneCell",
         _from=AnchorMarker(col=left - 1, row=top - 1),
         to=AnchorMarker(col=right, row=bottom),  # counted from 0: the far edge of the last cell
     )
-    ws.add_chart(chart)
+    ws.add_chart(drawn)
+
+
+def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) -> None:
+    """Put a drawing to scale with its corner at the first cell of `ref`; it keeps its own size."""
+    drawn = untitled()
+    drawn.style, drawn.scatterStyle = None, "lineMarker"
+    for line in wanted.series:
+        drawn.series.append(_series(book, ws, line))
+    for axis, top in ((drawn.x_axis, wanted.frame_wide), (drawn.y_axis, wanted.frame_high)):
+        axis.delete = False  # a deleted axis loses its range in some programs
+        axis.scaling.min, axis.scaling.max = 0, top
+        axis.majorGridlines = None
+        axis.number_format, axis.txPr = ";;;", _text(1)  # no figures: they would count scaled units
+        axis.majorTickMark = axis.minorTickMark = "none"
+        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(noFill=True))
+    drawn.legend.position = "b"
+    drawn.legend.txPr = _text(9)
+    side = (1 - wanted.plot_wide) / 2
+    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=side, y=0.01,
+                                                    w=wanted.plot_wide, h=wanted.plot_high))  # fmt: skip
+    drawn.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))
+    column, row, _, _ = range_boundaries(ref)
+    drawn.anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program
+        _from=AnchorMarker(col=column - 1, row=row - 1),
+        ext=XDRPositiveSize2D(cm_to_EMU(wanted.wide_cm), cm_to_EMU(wanted.high_cm)),
+    )
+    ws.add_chart(drawn)

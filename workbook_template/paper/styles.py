@@ -20,6 +20,8 @@ FACE = "Arial"
 INK, SHADE, ENTRY, BLACK, WHITE = "FF1A1A1A", "FFE4E4E4", "FFFFF6D6", "FF000000", "FFFFFFFF"
 LINE, HAIR, HEAVY = Side("thin", "FF666666"), Side("hair", "FF888888"), Side("medium", BLACK)
 BOX = Border(LINE, LINE, LINE, LINE)
+ACCENT = Side("medium", "FF1F4E79")
+UNDER, UNDER_HAIR = Border(bottom=LINE), Border(bottom=HAIR)
 
 FORMATS: dict[str, dict[str, str]] = {
     "length": {"in": "0.0000", "mm": "0.000"},
@@ -57,13 +59,51 @@ class Look(NamedTuple):
 
 
 LOOKS: dict[str, Look] = {
+    # Five sizes: 9 notes, 11 the body, 14 heads of blocks and the pass plan, 20 the thread, 32 figures at the machine.
+    "link": Look(9, ink="FF1F4E79", across="center"),
+    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
+    "left_hand": Look(20, bold=True, across="center"),
+    "thread": Look(20, bold=True),
+    "thread_centred": Look(20, bold=True, across="center"),
+    "section": Look(14, border=Border(bottom=ACCENT), wrap=False),
+    "column_head": Look(9, across="center", border=UNDER, wrap=True, down="bottom"),
+    "column_head_left": Look(9, border=UNDER, wrap=True, down="bottom"),
+    "column_head_right": Look(9, across="right", border=UNDER, wrap=True, down="bottom"),
+    "title": Look(11, wrap=True),
+    "step": Look(14, bold=True, wrap=True),
+    "body": Look(11, wrap=True),
+    "body_top": Look(11, wrap=True, down="top"),
+    "note_9": Look(9, wrap=True),
+    "aside": Look(9, wrap=True, indent=1),
+    "said": Look(11, bold=True, wrap=True, border=BOX, indent=1),
+    "at_machine": Look(32, bold=True, across="center", border=BOX),
+    "at_machine_words": Look(14, bold=True, across="center", border=BOX, wrap=True),
+    "plan": Look(14, across="center"),
+    "plan_bold": Look(14, bold=True, across="center"),
+    "plan_words": Look(14),
+    "listed": Look(11, across="center"),
+    "listed_bold": Look(11, bold=True, across="center"),
+    "pen": Look(11, border=BOX),
+    "cell_text": Look(11, fill=ENTRY, border=BOX, locked=False, wrap=True, indent=1),
+    "cell_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
+    "tick": Look(11, locked=True, across="center"),
+    "tick_typed": Look(11, locked=False, across="center"),
+    "cell_tick": Look(11, fill=ENTRY, border=BOX, locked=False, across="center"),
+    "row_words": Look(11, border=UNDER_HAIR, wrap=True, indent=1),
+    "row_note": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
+    "row_number": Look(11, border=UNDER_HAIR, across="right"),
+    "row_number_bold": Look(11, bold=True, border=UNDER_HAIR, across="right"),
+    "row_centred": Look(11, border=UNDER_HAIR, across="center"),
+    "limit": Look(20, bold=True, across="right"),
+    "main_20": Look(20, bold=True, across="center", border=BOX),
+    "figure_right": Look(11, across="right"),
     "plain": Look(),
     "banner": Look(18, bold=True, across="center"),
     "callout": Look(24, bold=True),
     "note": Look(11, wrap=True),
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
     "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
-    "label": Look(10.5),
+    "label": Look(11),
     "offered": Look(11, bold=True, wrap=True),
     "label_in": Look(10.5, indent=1),
     "unit": Look(9, across="center"),
@@ -98,7 +138,7 @@ LOOKS: dict[str, Look] = {
     "table": Look(9, indent=1),
     "table_number": Look(9, across="right"),
     "setup_main": Look(22, bold=True, across="center", border=BOX),
-    "aid": Look(9.5, wrap=True, indent=1),
+    "aid": Look(9, wrap=True, indent=1),
     "aid_left": Look(9.5, wrap=True),
     "list": Look(10, across="center", border=Border(bottom=HAIR)),
     "list_figure": Look(10.5, bold=True, across="center", border=Border(bottom=HAIR)),
@@ -240,3 +280,13 @@ BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin"
 
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""
+
+MARKS: dict[str, DifferentialStyle] = {
+    "left_hand": BANNER,
+    "boxed": BOXED,
+    "row_used": USED_ROW,
+    "tick_used": USED_TICK,
+    "tick_old": OLD_TICK,
+    **{word: one.look for word, one in RESULT_WORDS.items()},
+}
+"""The looks that cells take while a condition holds, by the names that the sheets use."""

@@ -12,8 +12,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.notation import in_table, the
 from workbook_template.paper import blocks, chart_drawing
 from workbook_template.paper.blocks import Book
-from workbook_template.paper.chart_drawing import Line
-from workbook_template.sheets import log_rows
+from workbook_template.sheets import chart, log_rows
+from workbook_template.sheets.chart import Series
 from workbook_template.sheets.chart_figures import (
     ENOUGH,
     FIGURES,
@@ -79,7 +79,7 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.heading(book, ws, "A4:G4", "Pitch diameter of each part, in the order logged")
     blocks.heading(book, ws, f"A{RANGE_AT - 1}:G{RANGE_AT - 1}", "Moving range: the step from the part before")
     _behind(book, ws)
-    _draw(ws)
+    _draw(book, ws)
     _figures(book, ws)
     blocks.page(ws, f"A1:G{FIGURES_AT + len(FIGURES) + 5}")
     blocks.lock(ws)
@@ -106,7 +106,7 @@ def _behind(book: Book, ws: Worksheet) -> None:
         blocks.define(book, ws, f"{letter}{FIRST}:{letter}{FIRST + 1}", one.name, one.meaning, role="working")
 
 
-def _draw(ws: Worksheet) -> None:
+def _draw(book: Book, ws: Worksheet) -> None:
     def cells(name: str, last: int) -> str:
         letter = get_column_letter(NUMBER[name])
         return f"{letter}{FIRST}:{letter}{last}"
@@ -119,26 +119,26 @@ def _draw(ws: Worksheet) -> None:
         return cells("chart_line_x" if of_size else "chart_line_own_x", FIRST + 1), cells(name, FIRST + 1)
 
     individuals = (
-        Line("reading", *points("chart_x", "chart_y"), chart_drawing.READINGS),
-        Line("outside the natural limits", *points("chart_out_x", "chart_resting_y"), chart_drawing.OUTSIDE),
-        Line("limits of size", *level("chart_line_max"), chart_drawing.SIZE_LIMIT),
-        Line("limits of size", *level("chart_line_min"), chart_drawing.SIZE_LIMIT),
-        Line("mean", *level("chart_line_mean"), chart_drawing.MEAN),
-        Line("natural limits", *level("chart_line_high"), chart_drawing.NATURAL_LIMIT),
-        Line("natural limits", *level("chart_line_low"), chart_drawing.NATURAL_LIMIT),
+        Series("reading", *points("chart_x", "chart_y"), chart.READINGS),
+        Series("outside the natural limits", *points("chart_out_x", "chart_resting_y"), chart.OUTSIDE),
+        Series("limits of size", *level("chart_line_max"), chart.SIZE_LIMIT),
+        Series("limits of size", *level("chart_line_min"), chart.SIZE_LIMIT),
+        Series("mean", *level("chart_line_mean"), chart.MEAN),
+        Series("natural limits", *level("chart_line_high"), chart.NATURAL_LIMIT),
+        Series("natural limits", *level("chart_line_low"), chart.NATURAL_LIMIT),
     )
     ranges = (
-        Line("moving range", *points("chart_range_x", "chart_range_y"), chart_drawing.READINGS),
-        Line("over its limit", *points("chart_out_range_x", "chart_range_y"), chart_drawing.OUTSIDE),
-        Line("mean", *level("chart_line_range"), chart_drawing.MEAN),
-        Line("limit of the range", *level("chart_line_range_high"), chart_drawing.NATURAL_LIMIT),
+        Series("moving range", *points("chart_range_x", "chart_range_y"), chart.READINGS),
+        Series("over its limit", *points("chart_out_range_x", "chart_range_y"), chart.OUTSIDE),
+        Series("mean", *level("chart_line_range"), chart.MEAN),
+        Series("limit of the range", *level("chart_line_range_high"), chart.NATURAL_LIMIT),
     )
     across, form = "readings in the order logged", "0.0000"
     for ref, lines, up, deep in (
         (f"A{CHART_AT}:G{RANGE_AT - 2}", individuals, "pitch diameter", 0.72),
         (f"A{RANGE_AT}:G{FIGURES_AT - 1}", ranges, "moving range", 0.64),
     ):
-        chart_drawing.add(ws, ref, lines, across=across, up=up, form=form, deep=deep)
+        chart_drawing.add(book, ws, ref, chart.Chart(lines, across, up, form, deep))
     for row in range(CHART_AT, FIGURES_AT):
         ws.row_dimensions[row].height = 15.5
 

@@ -15,35 +15,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from openpyxl.utils import column_index_from_string
-from openpyxl.worksheet.worksheet import Worksheet
-
 from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import at, first, here, in_table, known, no, the, when, xl
-from workbook_template.figures.text import letters
+from workbook_template.figures.notation import first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
+from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.threads_table import CHOSEN
 
 STEPS = 3
-FIRST = 10
-"""The first row, on the sheet Setup to the right of the page: the wire in use, then the sets of Instruments."""
 
-COLUMNS = (
-    "label",
-    "wire",
-    "pitch_diameter",
-    *(f"{part}_{step}" for step in range(STEPS + 1) for part in ("radius", "root", "u")),
-    "reading",
-)
-"""The columns of a row; root is N above."""
-COLUMN = {name: number for number, name in enumerate(COLUMNS, start=column_index_from_string("AP"))}
-LETTER = {name: letters(number) for name, number in COLUMN.items()}
 ENDS = ("max", "min")
-OF_SETUP = {"max": FIRST, "mid": FIRST + 1, "min": FIRST + 2}
-SETS_FROM = FIRST + len(OF_SETUP)
+OF_SETUP = {"max": 1, "mid": 2, "min": 3}
+"""Rows of the wire in use."""
 
 
 def pitch_diameter(end: str) -> Node:
@@ -52,13 +35,13 @@ def pitch_diameter(end: str) -> Node:
 
 
 def of_setup(end: str) -> Node:
-    """The cell of the reading over the wire in use at a limit."""
-    return at(f"${LETTER['reading']}${OF_SETUP[end]}")
+    """The reading over the wire in use at a limit."""
+    return xl.INDEX(the.contact_reading, OF_SETUP[end])
 
 
-def of_set(number: int, end: str) -> str:
-    """The cell, with its sheet, of the reading over a wire set of Instruments, counted from 0."""
-    return f"Setup!${LETTER['reading']}${SETS_FROM + len(ENDS) * number + ENDS.index(end)}"
+def of_set(number: int, end: str) -> Node:
+    """The reading over a wire set of Instruments, counted from 0."""
+    return xl.INDEX(the.contact_reading, len(OF_SETUP) + len(ENDS) * number + ENDS.index(end) + 1)
 
 
 def reading_share(highest: Node, lowest: Node) -> Node:
@@ -95,30 +78,23 @@ WORKING = (
 """What all rows share."""
 
 
-def build(book: Book, ws: Worksheet, sets: int) -> None:
-    """The rows for the wire in use and so many wire sets, with a heading over them."""
-    heads = ["for", "wire", "pitch dia.", *("radius", "N", "u") * (STEPS + 1), "reading"]
-    for letter, head in zip(LETTER.values(), heads):
-        blocks.write(book, ws, f"{letter}{FIRST - 1}", head, "head")
-        ws.column_dimensions[letter].width = 10
+def worked(sets: int) -> Table:
+    """A row for each limit of the wire in use, then two for each of so many wire sets."""
     rows = list(_rows(sets))
-    last = FIRST + len(rows) - 1
-    for row, (label, wire, end) in enumerate(rows, start=FIRST):
-        blocks.write(book, ws, f"{LETTER['label']}{row}", label, "small")
-        blocks.write(book, ws, f"{LETTER['wire']}{row}", wire, "row", "General")
-        blocks.write(book, ws, f"{LETTER['pitch_diameter']}{row}", in_row("pitch_diameter", limit(end)), "row")
+    heads = {"wire": "wires whose readings are worked: the wire in use three times, each set twice",
+             "pitch_diameter": "the limit of the pitch diameter that each is for",
+             "reading": "the readings over them, with the lead angle"}  # fmt: skip
+    columns = [
+        Column("for", "for", "what the row is for", formula=lambda row: say(rows[row - 1][0]), named=False),
+        Column("wire", "wire", heads["wire"], formula=lambda row: rows[row - 1][1], dimension="General",
+               role="working"),
+        Column("pitch_diameter", "pitch diameter", heads["pitch_diameter"], formula=lambda row: limit(rows[row - 1][2]),
+               role="working"),
+    ]  # fmt: skip
     for name, formula in touching().items():
-        texts = blocks.column_texts(book, in_row(name, formula), COLUMN[name], FIRST, last)
-        for row, formula_text in enumerate(texts, start=FIRST):
-            blocks.write(book, ws, f"{LETTER[name]}{row}", formula_text, "row")
-    for name, left, right, meaning in (
-        ("wire", "wire", "wire", "wires whose readings are worked: the wire in use three times, each set twice"),
-        ("pitch_diameter", "pitch_diameter", "pitch_diameter", "the limit of the pitch diameter that each is for"),
-        ("steps", "radius_0", f"u_{STEPS}", "where they touch: radius, N and u, step by step"),
-        ("readings", "reading", "reading", "the readings over them, with the lead angle"),
-    ):
-        ref = f"{LETTER[left]}{FIRST}:{LETTER[right]}{last}"
-        blocks.define(book, ws, ref, f"contact_{name}", meaning, role="working")
+        meaning = heads.get(name, f"where they touch: {name.replace('_', ' ')} of the step")
+        columns.append(Column(name, name.replace("_", " "), meaning, formula=formula, role="working"))
+    return Table("contact", tuple(columns), len(rows))
 
 
 def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
@@ -129,11 +105,6 @@ def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
         serves = xl.INDEX(the.wires_words, number).same("yes")
         for end in ENDS:
             yield f"set {number}, {end}", when(serves, xl.INDEX(the.wires_mean, number)), end
-
-
-def in_row(column: str, formula: Node) -> Node:
-    """The formula of a column as its cells hold it."""
-    return in_table(formula, COLUMN, COLUMN[column], FIRST, FIRST)
 
 
 def limit(end: str) -> Node:

@@ -8,26 +8,16 @@ groove: along the axis (the headstock on the left), and up out of the material.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
-from openpyxl.chart import Reference, Series
-from openpyxl.chart.layout import Layout, ManualLayout
-from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText
-from openpyxl.drawing.line import LineProperties
-from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor
-from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties
-from openpyxl.drawing.xdr import XDRPositiveSize2D
-from openpyxl.utils import column_index_from_string, range_boundaries
-from openpyxl.utils.units import cm_to_EMU
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import all_of, here, in_table, known, node, say, the, when, xl
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, here, known, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
-from workbook_template.paper import blocks, chart_drawing
-from workbook_template.paper.blocks import Book
+from workbook_template.sheets.chart import ScaleDrawing, Series, Stretch, Stroke
+from workbook_template.sheets.layout import Column, Table
 
-WIDE_CM, HIGH_CM = 12.9, 5.4
+WIDE_CM, HIGH_CM = 12.9, 4.6
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.84
 """The plot as a share of the chart; below it stands the legend."""
 
@@ -38,8 +28,6 @@ FRAME_HIGH = round(FRAME_WIDE * HIGH_CM * PLOT_HIGH / (WIDE_CM * PLOT_WIDE), 4)
 MARGIN = 1.5
 ARC, CIRCLE = 8, 24
 """Pieces of the tip's arc and of the wire's circle."""
-
-FIRST = 10
 
 Point = tuple[Node, Node]
 """Along and up, as formulas."""
@@ -124,36 +112,37 @@ def _tip(kind: str) -> Node:
     return when(all_of(the.tip_kind.same(kind), known(the.tip_size)), the.tip_size, 0)
 
 
-def _working() -> tuple[tuple[str, str, Node], ...]:
+def _working() -> tuple[Figure, ...]:
     nose, wire = _touching(the.tip_round), _touching(the.wire_used / 2)
     leaning = the.crest_up * (xl.TAN(TRAILING) - xl.TAN(LEADING)) / 2
     top = xl.MAX(the.tool_up, when(the.wire_drawn, the.wire_up + the.wire_used / 2, 0))
     scale = xl.MIN(FRAME_WIDE / (3.2 * the.pitch), (FRAME_HIGH - 2 * MARGIN) / top)
     return (
-        ("drawing_on", "whether there is a thread to draw", known(the.radial_infeed)),
-        ("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
-        ("crest_up", "crest over the sharp bottom", _drawn(xl.MIN(the.infeed_start, the.pitch / the.flank_spread))),
-        ("tool_up", "top of the tool as drawn", _drawn(the.crest_up + 0.22 * the.pitch)),
-        ("tip_round", "nose radius of the tip, 0 where it has none",
+        Figure("drawing_on", "whether there is a thread to draw", known(the.radial_infeed)),
+        Figure("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
+        Figure("crest_up", "crest over the sharp bottom",
+               _drawn(xl.MIN(the.infeed_start, the.pitch / the.flank_spread))),
+        Figure("tool_up", "top of the tool as drawn", _drawn(the.crest_up + 0.22 * the.pitch)),
+        Figure("tip_round", "nose radius of the tip, 0 where it has none",
          _tip("nose radius")),
-        ("tip_flat", "flat of the tip, 0 where it has none", _tip("flat")),
-        ("tip_along", "centre of the nose, along", _drawn(nose[0])),
-        ("tip_up", "centre of the nose or height of the flat, over the sharp bottom",
+        Figure("tip_flat", "flat of the tip, 0 where it has none", _tip("flat")),
+        Figure("tip_along", "centre of the nose, along", _drawn(nose[0])),
+        Figure("tip_up", "centre of the nose or height of the flat, over the sharp bottom",
          _drawn(the.tip_flat / the.flank_spread + nose[1])),
-        ("wire_along", "centre of the wire, along", when(the.wire_drawn, wire[0])),
-        ("wire_up", "centre of the wire over the sharp bottom", when(the.wire_drawn, wire[1])),
-        ("drawing_middle", "middle of the drawing, along", _drawn(leaning)),
-        ("drawing_scale", "frame units per length, the same along and up", _drawn(scale)),
+        Figure("wire_along", "centre of the wire, along", when(the.wire_drawn, wire[0])),
+        Figure("wire_up", "centre of the wire over the sharp bottom", when(the.wire_drawn, wire[1])),
+        Figure("drawing_middle", "middle of the drawing, along", _drawn(leaning)),
+        Figure("drawing_scale", "frame units per length, the same along and up", _drawn(scale)),
     )  # fmt: skip
 
 
 WORKING = _working()
-"""Name, meaning, formula of the figures behind the drawing."""
+"""The figures behind the drawing."""
 
-TITLE = say(
+TITLE = Figure("drawing_title", "heading of the drawing", say(
     "Thread, tool and wire to scale, headstock on the left",
     _drawn(when(the.thread_side.same("internal"), "; axis below")),
-)
+))  # fmt: skip
 
 UP = MARGIN + the.drawing_scale * here.up
 IN_FRAME = {
@@ -162,72 +151,37 @@ IN_FRAME = {
 }
 """A point in the frame. What must not be seen rests in the corner, a line without length."""
 
-COLUMNS = {"line": "AD", "along": "AE", "up": "AF", "x": "AG", "y": "AH"}
-MEANINGS = {
-    "along": "along the axis from the sharp bottom of the middle groove",
-    "up": "out of the material from the sharp bottom",
-    "x": "in the frame, to the right",
-    "y": "in the frame, up",
-}
+
+def _points() -> list[tuple[Drawn, Point]]:
+    return [(one, point) for one in LINES for point in one.points]
 
 
-def build(book: Book, ws: Worksheet, corner: str, heading: str) -> None:
-    """The heading, the chart with its corner at a cell, and the points in columns AD to AH."""
-    blocks.result(book, ws, heading, "drawing_title", "heading of the drawing", TITLE, look="block")
-    for name, letter in COLUMNS.items():
-        blocks.write(book, ws, f"{letter}{FIRST - 1}", name, "head")
-    row, places = FIRST, []
-    for line in LINES:
-        places.append((row, row + len(line.points) - 1))
-        for along, up in line.points:
-            blocks.write(book, ws, f"{COLUMNS['line']}{row}", line.key, "small")
-            for name, part in (("along", along), ("up", up)):
-                blocks.write(book, ws, f"{COLUMNS[name]}{row}", when(line.needs, part), "row", "0.0000")
-            row += 1
-    numbers = {name: column_index_from_string(letter) for name, letter in COLUMNS.items()}
-    for name, tree in IN_FRAME.items():
-        formula = in_table(tree, numbers, numbers[name], FIRST, row - 1)
-        texts = blocks.column_texts(book, formula, numbers[name], FIRST, row - 1)
-        for at, text in enumerate(texts, start=FIRST):
-            blocks.write(book, ws, f"{COLUMNS[name]}{at}", text, "row", "0.0000")
-    for name, meaning in MEANINGS.items():
-        ref = f"{COLUMNS[name]}{FIRST}:{COLUMNS[name]}{row - 1}"
-        blocks.define(book, ws, ref, f"drawing_{name}", f"points of the drawing: {meaning}", role="working")
-    _chart(ws, corner, places)
+def worked() -> Table:
+    """The points of every line, one under another."""
+    points = _points()
+
+    def of(part: int) -> Callable[[int], Node]:
+        return lambda row: when(points[row - 1][0].needs, points[row - 1][1][part])
+
+    meaning = "points of the drawing: "
+    return Table("drawing", (
+        Column("line", "line", "the line", formula=lambda row: say(points[row - 1][0].key), named=False),
+        Column("along", "along", f"{meaning}along the axis from the sharp bottom of the middle groove", formula=of(0),
+               dimension="0.0000", role="working"),
+        Column("up", "up", f"{meaning}out of the material from the sharp bottom", formula=of(1), dimension="0.0000",
+               role="working"),
+        Column("x", "x", f"{meaning}in the frame, to the right", formula=IN_FRAME["x"], dimension="0.0000",
+               role="working"),
+        Column("y", "y", f"{meaning}in the frame, up", formula=IN_FRAME["y"], dimension="0.0000", role="working"),
+    ), len(points))  # fmt: skip
 
 
-def _text(size: float) -> RichText:
-    look = CharacterProperties(sz=int(size * 100), solidFill="000000", latin=Font(typeface="Arial"))
-    return RichText(p=[Paragraph(pPr=ParagraphProperties(defRPr=look), endParaRPr=look)])
-
-
-def _chart(ws: Worksheet, at: str, places: list[tuple[int, int]]) -> None:
-    chart = chart_drawing.untitled()
-    chart.style, chart.scatterStyle = None, "lineMarker"
-    for line, (top, bottom) in zip(LINES, places):
-        x, y = (Reference(ws, range_string=f"{ws.title}!${c}${top}:${c}${bottom}") for c in ("AG", "AH"))
-        series = Series(y, x, title=line.title)
-        series.smooth = False
-        series.marker.symbol = "none"
-        width = int(line.width * 12700)  # the file format counts lines in this part of a point
-        series.graphicalProperties.line = LineProperties(w=width, solidFill=line.ink, prstDash=line.dash)
-        chart.series.append(series)
-    for axis, top in ((chart.x_axis, FRAME_WIDE), (chart.y_axis, FRAME_HIGH)):
-        axis.delete = False  # a deleted axis loses its range in some programs
-        axis.scaling.min, axis.scaling.max = 0, top
-        axis.majorGridlines = None
-        axis.number_format, axis.txPr = ";;;", _text(1)  # no figures: they would count scaled units
-        axis.majorTickMark = axis.minorTickMark = "none"
-        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(noFill=True))
-    chart.legend.position = "b"
-    chart.legend.txPr = _text(9.5)
-    side = (1 - PLOT_WIDE) / 2
-    chart.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=side, y=0.01,
-                                                    w=PLOT_WIDE, h=PLOT_HIGH))  # fmt: skip
-    chart.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))
-    column, row, _, _ = range_boundaries(at)
-    chart.anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program
-        _from=AnchorMarker(col=column - 1, row=row - 1),
-        ext=XDRPositiveSize2D(cm_to_EMU(WIDE_CM), cm_to_EMU(HIGH_CM)),
-    )
-    ws.add_chart(chart)
+def drawn() -> ScaleDrawing:
+    """The chart over those points."""
+    series, start = [], 1
+    for one in LINES:
+        last = start + len(one.points) - 1
+        x, y = (Stretch(f"drawing_{axis}", start, last) for axis in "xy")
+        series.append(Series(one.title, x, y, Stroke(one.width, one.dash, one.ink)))
+        start = last + 1
+    return ScaleDrawing(tuple(series), FRAME_WIDE, FRAME_HIGH, WIDE_CM, HIGH_CM, PLOT_WIDE, PLOT_HIGH)

@@ -11,7 +11,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import at, known, the, when
 from workbook_template.paper import blocks, chart_drawing
 from workbook_template.paper.blocks import Book
-from workbook_template.sheets import bars
+from workbook_template.sheets import bars, chart
 from workbook_template.sheets.estimate_figures import (
     NEXT,
     WORDS,
@@ -156,8 +156,6 @@ def _breaks(book: Book, ws: Worksheet) -> None:
         name = f"estimate_chart_{what.replace(' ', '_')}"
         blocks.define(book, ws, ref, name, f"{what}, as the chart shows it", role="working")
     points = f"{CHART_ROW}:{{}}{CHART_ROW + len(BREAKS) - 1}"
-    chart_drawing.add(
-        ws, f"A{CHART_ROW}:F{CHART_LAST}",
-        (chart_drawing.Line("price each", "H" + points.format("H"), "I" + points.format("I"), chart_drawing.READINGS),),
-        across="quantity ordered", up="price each", form="0.00", deep=0.6,
-    )  # fmt: skip
+    line = chart.Series("price each", "H" + points.format("H"), "I" + points.format("I"), chart.READINGS)
+    wanted = chart.Chart((line,), "quantity ordered", "price each", "0.00", 0.6)
+    chart_drawing.add(book, ws, f"A{CHART_ROW}:F{CHART_LAST}", wanted)

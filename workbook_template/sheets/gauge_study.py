@@ -29,7 +29,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import Book
-from workbook_template.paper.chart_drawing import Line, Stroke
+from workbook_template.sheets.chart import Chart, Series, Stroke
 from workbook_template.sheets.gauge_study_figures import (
     COUNTS,
     FIRST,
@@ -278,7 +278,7 @@ def _results(book: Book, ws: Worksheet) -> int:
         _remark(book, ws, row, f"{name}_more", remark)
     for line in range(RESULTS, row + 1):
         ws.row_dimensions[line].height = 19
-    _draw(ws, row + 1, row + 17)
+    _draw(book, ws, row + 1, row + 17)
     row += 18
     blocks.write(book, ws, f"A{row}:K{row}", SOURCE, "side")
     ws.row_dimensions[row].height = 52
@@ -292,10 +292,10 @@ def _remark(book: Book, ws: Worksheet, row: int, name: str, remark: Node | str) 
         blocks.write(book, ws, f"J{row}:K{row}", remark, "side")
 
 
-def _draw(ws: Worksheet, top: int, bottom: int) -> None:
+def _draw(book: Book, ws: Worksheet, top: int, bottom: int) -> None:
     """Means of each part, a line for each person: side by side they tell of the people, crossing of an interaction."""
     lines = tuple(
-        Line(
+        Series(
             f"mean of person {person.upper()}",
             f"{ACROSS[person]}{FIRST}:{ACROSS[person]}{LAST}",
             f"{UP[person]}{FIRST}:{UP[person]}{LAST}",
@@ -305,4 +305,4 @@ def _draw(ws: Worksheet, top: int, bottom: int) -> None:
     )
     for row in range(top, bottom + 1):
         ws.row_dimensions[row].height = 15
-    chart_drawing.add(ws, f"A{top}:K{bottom}", lines, across="part", up="mean reading", form="General", deep=0.66)
+    chart_drawing.add(book, ws, f"A{top}:K{bottom}", Chart(lines, "part", "mean reading", "General", 0.66))

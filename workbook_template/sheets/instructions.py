@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -15,17 +13,17 @@ from workbook_template.figures.notation import (
     known,
     length,
     no,
+    node,
     say,
-    shown,
     the,
     when,
     xl,
 )
+from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
+from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
 WORKING_CLEARANCE = 3
@@ -80,7 +78,7 @@ def _compound() -> Node:
 
 
 def _degrees(angle: Node) -> Node:
-    return shown(angle, 1)
+    return fixed(angle, 1)
 
 
 def _tool() -> Node:
@@ -166,7 +164,7 @@ def _reverse() -> Node:
     return when(CHOSEN, xl.TRIM(say(when(given(direction), say(direction, " ")), the.lathe_chuck_words)))
 
 
-class Line(NamedTuple):
+class Told(NamedTuple):
     """A line of the block: what stands before it, its figure, its height in points."""
 
     label: str
@@ -178,16 +176,16 @@ EACH = ""
 """The label of the line whose label is a figure itself."""
 
 LINES = (
-    Line("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 26),
-    Line("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 26),
-    Line("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 50),
-    Line(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 74),
-    Line("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 38),
-    Line("Half-nuts", Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()), 25),
-    Line("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 50),
-    Line("Reverse, chuck",
-         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 38),
+    Told("Carriage",
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 31.5),
+    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 40.5),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 54),
+    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 81),
+    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 45),
+    Told("Half-nuts", Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()), 36),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 45),
+    Told("Reverse, chuck",
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 49.5),
 )  # fmt: skip
 
 
@@ -246,35 +244,34 @@ MOST_THREADS = 24
 """How many threads of the leadscrew are tried for the next start."""
 
 
-def _index(book: Book, ws: Worksheet) -> None:
+def index_table() -> Table:
     """Which numbers of leadscrew threads lead to the next start: whole pitches, one over a multiple of the starts."""
-    blocks.write(book, ws, "AK9", "to the next start", "head")
-    for number in range(1, MOST_THREADS + 1):
+
+    def mark(number: int) -> Node:
         pitches = number * the.index_ratio
         nearest = xl.ROUND(pitches, 0)
         is_whole = xl.ABS(pitches - nearest) < 0.00000001
         one_over = (nearest - the.starts * xl.INT(nearest / the.starts)).same(1)
-        mark = when(all_of(the.starts > 1, is_whole), when(one_over, 1, 0), 0)
-        blocks.write(book, ws, f"AJ{9 + number}", number, "row", "0")
-        blocks.write(book, ws, f"AK{9 + number}", when(known(the.index_ratio), mark), "row", "0")
-    ref = f"AK10:AK{9 + MOST_THREADS}"
-    blocks.define(
-        book, ws, ref, "index_marks", "1 where so many leadscrew threads lead to the next start", role="working"
+        leads = when(all_of(the.starts > 1, is_whole), when(one_over, 1, 0), 0)
+        return when(known(the.index_ratio), leads)
+
+    meaning = "1 where so many leadscrew threads lead to the next start"
+    return Table("index", (
+        Column("threads", "threads", "threads of the leadscrew", formula=lambda row: node(row), dimension="0",
+               named=False),
+        Column("marks", "to the next start", meaning, formula=mark, dimension="0", role="working"),
+    ), MOST_THREADS)  # fmt: skip
+
+
+def lines() -> tuple[Line, ...]:
+    """How to cut it: a line each, twelve columns wide."""
+    label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
+    each = Figure("each_label", "what the line is about", label)
+    return tuple(
+        line(
+            shown(2, each, "row_words") if one.label == EACH else words(2, one.label, "row_words"),
+            shown(10, one.figure, "row_words"),
+            height=one.height,
+        )
+        for one in LINES
     )
-
-
-def build(book: Book, ws: Worksheet, row: int) -> int:
-    """The block across the page from a row on; the last row it takes."""
-    _index(book, ws)
-    blocks.heading(book, ws, f"A{row}:O{row}", "How to cut it")
-    each_label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
-    for label, (name, meaning, formula, _), height in LINES:
-        row += 1
-        if label == EACH:
-            ref = f"A{row}"
-            blocks.result(book, ws, ref, "each_label", "what the line is about", each_label, look="order_label")
-        else:
-            blocks.write(book, ws, f"A{row}", label, "order_label")
-        blocks.result(book, ws, f"B{row}:O{row}", name, meaning, formula, look="order")
-        ws.row_dimensions[row].height = height
-    return row

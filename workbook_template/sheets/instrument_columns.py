@@ -8,7 +8,6 @@ from typing import NamedTuple
 from workbook_template.figures.notation import (
     all_of,
     any_of,
-    at,
     blank,
     every,
     exactly,
@@ -177,7 +176,7 @@ def _over(end: str) -> Callable[[int], Node]:
     """The reading over the set in row `number` of the list, from 0."""
 
     def formula(number: int) -> Node:
-        reading = at(contact.of_set(number, end))
+        reading = contact.of_set(number, end)
         return when(known(reading), reading)
 
     return formula

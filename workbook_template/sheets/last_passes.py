@@ -6,34 +6,44 @@ radius, and the compound travels that over the cosine of its angle.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
-
-from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
-    at,
     blank,
     first,
+    here,
     known,
     length,
     no,
     say,
-    shown,
     the,
     when,
     xl,
 )
+from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
 from workbook_template.sheets import contact
+from workbook_template.sheets.inputs import LENGTH, Input
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Line,
+    Table,
+    block,
+    entry,
+    line,
+    shown,
+    table,
+    words,
+)
 from workbook_template.sheets.setup_figures import BITS
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
-AT = 32
 DIVISION_KNOWN = known(the.feed_fall)
 """Whether a division of the dial is a number more than zero."""
 
@@ -69,7 +79,7 @@ def _words() -> Node:
     highest, lowest = the.over_wires_max, the.over_wires_min
     highest_in = xl.MAX(highest, xl.ROUND(highest, the.decimals)) + BITS
     lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
-    divisions = when(DIVISION_KNOWN, say(" (", shown(the.feed_to_aim / the.dial_used, 1), " div.)"))
+    divisions = when(DIVISION_KNOWN, say(" (", fixed(the.feed_to_aim / the.dial_used, 1), " div.)"))
     feed = say(length(the.feed_to_aim), divisions, " to ", aim)
     return first(
         (the.feed_fault.differs(""), the.feed_fault),
@@ -131,7 +141,7 @@ WORKING = (
 LEFT = (("max", "to the high limit"), ("mid", "to mid"), ("min", "to the low limit"))
 
 
-class Line(NamedTuple):
+class Listed(NamedTuple):
     """A line of the list: what it reads in words, and the reading."""
 
     words: Part
@@ -139,70 +149,96 @@ class Line(NamedTuple):
 
 
 LIST = (
-    *(Line(when(DIVISION_KNOWN, f"{n} div. over"), when(DIVISION_KNOWN, the.over_wires_max + n * the.feed_fall))
+    *(Listed(when(DIVISION_KNOWN, f"{n} div. over"), when(DIVISION_KNOWN, the.over_wires_max + n * the.feed_fall))
       for n in (8, 4, 2)),
-    Line("high limit", the.over_wires_max), Line("mid", the.over_wires_mid), Line("low limit", the.over_wires_min),
+    Listed("high limit", the.over_wires_max), Listed("mid", the.over_wires_mid),
+    Listed("low limit", the.over_wires_min),
 )  # fmt: skip
 
-LIST_AT = AT + 8
-LAST = LIST_AT + 1 + len(LIST)
+READING = Input(
+    "reading_now", "Reading now", "reading over wires now", "entry", LENGTH,
+    "What the micrometer shows over the wires now, in the working unit. Spindle stopped.",
+)  # fmt: skip
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """The block in columns A to D."""
-    blocks.heading(book, ws, f"A{AT}:D{AT}", "Last passes: measure, then feed")
-    blocks.write(book, ws, f"A{AT + 1}", "Reading now", "label")
-    blocks.entry(
-        book, ws, f"B{AT + 1}", "reading_now", "reading over wires now", dimension="entry", check=blocks.LENGTH,
-        prompt="What the micrometer shows over the wires now, in the working unit. Spindle stopped.",
+def _limit(end: str, label: str) -> Line:
+    limit, feed = the[f"over_wires_{end}"], the[f"feed_to_{end}"]
+    return line(
+        words(2, label, "row_words"),
+        shown(1, Figure(f"feed_reads_{end}", f"reading at {end}", when(known(limit), limit), "length"), "row_centred"),
+        shown(2, Figure(
+            f"feed_to_{end}", f"infeed on the compound from the reading now {label}; negative when past it",
+            when(the.feed_fault.same(""), _feed(the.reading_now, limit)), "feed",
+        ), "row_number_bold"),
+        shown(1, Figure(f"feed_divisions_{end}", f"the same in divisions of the dial, {label}", _divisions(feed),
+                        "divisions"), "row_number_bold"),
     )  # fmt: skip
-    blocks.write(book, ws, f"C{AT + 1}:D{AT + 1}", "over the wires", "aid")
-    for letter, text in zip("ABCD", ("", "limit reads", "still to feed", "divisions")):
-        blocks.write(book, ws, f"{letter}{AT + 2}", text, "head")
-    for row, (end, label) in enumerate(LEFT, start=AT + 3):
-        limit, feed = the[f"over_wires_{end}"], the[f"feed_to_{end}"]
-        blocks.write(book, ws, f"A{row}", label, "list_left")
-        blocks.result(
-            book, ws, f"B{row}", f"feed_reads_{end}", f"reading at {end}", when(known(limit), limit),
-            dimension="length", look="list",
-        )  # fmt: skip
-        blocks.result(
-            book, ws, f"C{row}", f"feed_to_{end}",
-            f"infeed on the compound from the reading now {label}; negative when past it",
-            when(the.feed_fault.same(""), _feed(the.reading_now, limit)), dimension="feed", look="list_figure",
-        )  # fmt: skip
-        blocks.result(
-            book, ws, f"D{row}", f"feed_divisions_{end}", f"the same in divisions of the dial, {label}",
-            _divisions(feed), dimension="divisions", look="list_figure",
-        )  # fmt: skip
-    ref = f"A{AT + 6}:D{AT + 7}"
-    blocks.result(book, ws, ref, "feed_words", "what to do at this reading", _words(), look="sentence")
-    _list(book, ws)
 
 
-def _list(book: Book, ws: Worksheet) -> None:
-    """If you read this, feed that: rows from over the high limit down to the low limit, to the limit aimed at."""
-    title = say("If you read this, feed that", when(known(the.pitch_aimed), say(" to ", the.aim_limit)))
-    blocks.result(book, ws, f"A{LIST_AT}:D{LIST_AT}", "feed_list_title", "heading of the list", title, look="block")
-    for letter, text in zip("ABCD", ("", "reading", "feed", "divisions")):
-        blocks.write(book, ws, f"{letter}{LIST_AT + 1}", text, "head")
-    first_row = LIST_AT + 2
+def reading_block() -> Block:
+    """From the reading now to what is left, six columns wide."""
+    heads = (("", 2, "_left"), ("limit", 1, ""), ("still to feed", 2, "_right"), ("divisions", 1, "_right"))
+    return block(
+        "Last passes: measure, then feed",
+        line(words(2, "Reading now"), entry(2, READING), words(2, "over the wires", "aside")),
+        line(*(words(columns, text, f"column_head{look}") for text, columns, look in heads), height=NOTE),
+        *(_limit(end, label) for end, label in LEFT),
+        line(shown(6, Figure("feed_words", "what to do at this reading", _words()), "said", lines=2)),
+        line(),
+    )
+
+
+TITLE = say("If you read this, feed that", when(known(the.pitch_aimed), say(" to ", the.aim_limit)))
+
+
+def _listed() -> dict[str, Callable[[int], Node]]:
     ready = all_of(known(the.wire_constant), known(the.angle_cosine), known(the.micrometer_preset))
-    for row, (words, reading) in enumerate(LIST, start=first_row):
-        its_reading, feed = at(f"B{row}"), at(f"C{row}")
-        on = when(known(reading), when(reading > the.reading_crest, "", when(ready, reading)))
-        cells = (
-            ("A", when(known(its_reading), words), "list_left", "words"),
-            ("B", on, "list_figure", "length"),
-            ("C", when(known(its_reading), _feed(its_reading, the.micrometer_preset)), "list", "feed"),
-            ("D", _divisions(feed), "list", "divisions"),
-        )
-        for letter, formula, look, dimension in cells:
-            blocks.write(book, ws, f"{letter}{row}", formula, look, dimension)
-    for letter, name, meaning, unit in (
-        ("A", "words", "what the reading is", ""),
-        ("B", "reading", "a reading over wires", "working unit"),
-        ("C", "feed", "compound infeed from there to the limit aimed at; negative when past it", "working unit"),
-        ("D", "divisions", "the same in divisions", ""),
-    ):
-        blocks.define(book, ws, f"{letter}{first_row}:{letter}{LAST}", f"feed_list_{name}", meaning, unit=unit)
+
+    def reading(row: int) -> Node:
+        its = LIST[row - 1].reading
+        return when(known(its), when(its > the.reading_crest, "", when(ready, its)))
+
+    return {
+        "words": lambda row: when(known(here.reading), LIST[row - 1].words),
+        "reading": reading,
+        "feed": lambda _: when(known(here.reading), _feed(here.reading, the.micrometer_preset)),
+        "divisions": lambda _: _divisions(here.feed),
+    }
+
+
+TITLE_FIGURE = Figure("feed_list_title", "heading of the list", TITLE)
+
+
+def list_block() -> Block:
+    """If you read this, feed that: from over the high limit down to the low limit; six columns wide."""
+    formula = _listed()
+    return table(Table("feed_list", (
+        Column("words", "", "what the reading is", 2, formula["words"], look="row_words"),
+        Column("reading", "reading", "a reading over wires", 1, formula["reading"], "length", "row_number_bold"),
+        Column("feed", "feed", "compound infeed from there to the limit aimed at; negative when past it", 2,
+               formula["feed"], "feed", "row_number"),
+        Column("divisions", "divisions", "the same in divisions", 1, formula["divisions"], "divisions", "row_number"),
+    ), len(LIST)), TITLE_FIGURE)  # fmt: skip
+
+
+def list_on_card(height: float) -> Block:
+    """The same, large: the feed in divisions where the dial is known."""
+
+    def of(name: str) -> Callable[[int], Node]:
+        return lambda row: xl.INDEX(the[f"feed_list_{name}"], row) & ""
+
+    def feed(row: int) -> Node:
+        divisions, travel = (xl.INDEX(the[f"feed_list_{name}"], row) for name in ("divisions", "feed"))
+        past = say("past ", fixed(-divisions, 1))
+        in_divisions = when(divisions < 0, past, say(fixed(divisions, 1), " div."))
+        return first((known(divisions), in_divisions), (known(travel), length(travel)))
+
+    def reading(row: int) -> Node:
+        its = xl.INDEX(the.feed_list_reading, row)
+        return when(known(its), its)
+
+    return table(Table("card_feed", (
+        Column("words", "", "", 2, of("words"), look="row_words", named=False),
+        Column("reading", "reading", "", 2, reading, "length", "plan_bold", named=False),
+        Column("feed", "feed", "", 2, feed, look="plan", named=False),
+    ), len(LIST), height, page=("card_feed", "what to feed, on the card")), the.feed_list_title & "")  # fmt: skip

@@ -115,6 +115,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.notation import say, the, when
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets import log_top
 from workbook_template.sheets.log_formulas import formulas, row_formulas
 from workbook_template.sheets.log_rows import (
@@ -133,7 +134,6 @@ from workbook_template.sheets.log_rows import (
     column,
 )
 from workbook_template.sheets.log_top import WORDS
-from workbook_template.sheets.prompt_titles import prompt_title
 
 __all__ = ["FIRST", "HEAD", "LAST", "ROWS", "SHEET", "WORDS", "build", "row_formulas"]
 

@@ -25,9 +25,9 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
-from workbook_template.sheets.prompt_titles import prompt_title
 from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, charged, lines, minutes_of_threading
 
 SHEET = "Quote"

@@ -1,0 +1,276 @@
+"""Writes sheets that are described as data (`sheets.layout`) into a workbook, working figures on a hidden one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from openpyxl.formatting.rule import Rule
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.pagebreak import Break
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, in_table, the
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Node
+from workbook_template.paper import blocks, chart_drawing, styles
+from workbook_template.paper.blocks import IN_UNIT, Book
+from workbook_template.paper.prompt_titles import prompt_title
+from workbook_template.sheets.chart import Chart, ScaleDrawing
+from workbook_template.sheets.inputs import Check
+from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Piece, Sheet, Table, place
+
+TOP = 2
+"""The first row of a page; over it stand the links, which are not printed."""
+
+PORTRAIT, LANDSCAPE = 7.13, 10.0
+"""Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
+
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
+TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959"}
+WORKING = "Working"
+
+
+class Spot(NamedTuple):
+    """Where something stands: rows and columns counted from 1."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+    @property
+    def ref(self) -> str:
+        """As a spreadsheet writes it."""
+        first = f"{get_column_letter(self.left)}{self.top}"
+        last = f"{get_column_letter(self.right)}{self.bottom}"
+        return first if first == last else f"{first}:{last}"
+
+
+def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
+    """Everything of a sheet but its working figures."""
+    widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
+    for number, width in enumerate(widths, start=1):
+        ws.column_dimensions[get_column_letter(number)].width = width
+    row = TOP
+    for page in sheet.pages:
+        _block(book, ws, page, row, 1, sheet)
+        row += len(page.lines)
+        ws.row_breaks.append(Break(id=row - 1))
+    ws.row_breaks.brk.pop()  # none after the last page
+    if sheet.beside:
+        _panel(book, ws, sheet.beside, len(widths) + 2, row)
+    printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
+    _page(ws, f"A{TOP}:{get_column_letter(len(widths))}{printed}", sheet)
+    blocks.lock(ws)
+
+
+def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
+    for number, one in enumerate(page.lines):
+        ws.row_dimensions[top + number].height = one.height
+    for row, column, piece in place((page,), top, left):
+        _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
+    for at, before, table in page.tables:
+        _table(book, ws, table, top + at, left + before)
+        if sheet.frozen == table.prefix:
+            ws.freeze_panes = f"{get_column_letter(left + before + 1)}{top + at}"
+    if page.repeated >= 0:
+        ws.print_title_rows = f"{top + page.repeated}:{top + page.repeated}"
+
+
+def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> None:
+    """A block beside the page; its rows have the heights that the page gives them."""
+    ws.column_dimensions[get_column_letter(left - 1)].width = 3
+    for number in range(left, left + panel.columns):
+        ws.column_dimensions[get_column_letter(number)].width = PORTRAIT
+    for row, column, piece in place((panel,), TOP, left):
+        _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
+    for at, before, table in panel.tables:
+        _table(book, ws, table, TOP + at, left + before)
+    for row in range(last, TOP + len(panel.lines)):
+        ws.row_dimensions[row].height = panel.lines[row - TOP].height
+
+
+def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
+    content, ref = piece.content, spot.ref
+    if isinstance(content, Entry):
+        one = content.input
+        look = piece.look or ("input_number" if one.dimension in NUMBERS else "input")
+        blocks.write(book, ws, ref, content.value, look, one.dimension)
+        blocks.name_input(
+            book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
+        )
+    elif isinstance(content, Figure):
+        blocks.result(
+            book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
+            look=piece.look, role=piece.role,
+        )  # fmt: skip
+        if piece.look == "left_hand":
+            _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
+    elif isinstance(content, (Chart, ScaleDrawing)):
+        book.charts.append((ws, ref, content))
+    else:
+        blocks.write(book, ws, ref, content, piece.look, piece.dimension)
+
+
+def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None:
+    """The rows of a table and the names of its columns."""
+    bottom, at = top + table.rows - 1, left
+    starts: dict[str, int] = {}
+    for column in table.columns:
+        starts[column.name] = at
+        at += column.columns
+    for column in table.columns:
+        first = starts[column.name]
+        wide = column.columns - 1
+        look = _look(column)
+        for row in range(top, bottom + 1):
+            value = column.value
+            if column.formula is not None:
+                tree = column.formula if isinstance(column.formula, Node) else column.formula(row - top + 1)
+                value = in_table(tree, starts, first, top, bottom)
+            blocks.write(book, ws, Spot(row, first, row, first + wide).ref, value, look, column.dimension)
+        if column.named:
+            _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        if column.hidden:
+            ws.column_dimensions[get_column_letter(first)].hidden = True
+        if column.typed:
+            _message(ws, table, column, Spot(top, first, bottom, first).ref)
+    if table.page[0]:
+        shown = [column for column in table.columns if not column.typed]
+        last = starts[shown[-1].name] + shown[-1].columns - 1
+        blocks.define(book, ws, Spot(top - 1, left, bottom, last).ref, *table.page)
+    for mark in table.marks:
+        _table_mark(book, ws, table, mark, starts, top, bottom)
+    if table.filtered:
+        ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+
+
+def _look(column: Column) -> str:
+    numeric = column.dimension in NUMBERS
+    if column.look:
+        return column.look
+    if column.typed:
+        return "cell_number" if numeric else "cell_text"
+    return "row_number" if numeric else "row_words"
+
+
+def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
+    role = "input" if column.typed else column.role
+    unit = IN_UNIT.get(column.dimension, "")
+    blocks.define(book, ws, ref, f"{table.prefix}_{column.name}", column.meaning, unit=unit, role=role)
+
+
+def _message(ws: Worksheet, table: Table, column: Column, ref: str) -> None:
+    check: Check = column.check
+    rule = DataValidation(
+        type=check.type, operator=check.operator, formula1=check.formula1, formula2=check.formula2,
+        allow_blank=not check.from_cells, showInputMessage=True, showErrorMessage=check.type is not None,
+        promptTitle=prompt_title(f"{table.prefix}_{column.name}", column.meaning), prompt=column.prompt,
+        errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=ref,
+    )  # fmt: skip
+    ws.add_data_validation(rule)
+
+
+def _marks(book: Book, ws: Worksheet, ref: str, marks: Iterable[Mark]) -> None:
+    for mark in marks:
+        _rule(ws, ref, styles.MARKS[mark.look], text(mark.condition), mark.last)
+
+
+def _rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last: bool) -> None:
+    ws.conditional_formatting.add(ref, Rule(type="expression", dxf=look, formula=[condition], stopIfTrue=last))
+
+
+def _table_mark(
+    book: Book, ws: Worksheet, table: Table, mark: Mark, starts: dict[str, int], top: int, bottom: int
+) -> None:
+    """A mark over columns of a table. LibreOffice applies one rule a cell: number format and look are one rule."""
+    other = "mm" if book.unit == "in" else "in"
+    for column in table.columns:
+        if mark.columns and column.name not in mark.columns:
+            continue
+        first = starts[column.name]
+        spot = Spot(top, first, bottom, first + column.columns - 1)
+        condition = in_table(mark.condition, starts, first, top, bottom)
+        look = styles.MARKS[mark.look]
+        if column.dimension in styles.FORMATS and look.numFmt is None:
+            turned = styles.unit_rule(styles.FORMATS[column.dimension][other])
+            turned.font, turned.fill, turned.border = look.font, look.fill, look.border
+            also = all_of(condition, the.unit.same(other))
+            _rule(ws, spot.ref, turned, text(also, top, first), mark.last)
+        _rule(ws, spot.ref, look, text(condition, top, first), mark.last)
+
+
+def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
+    """Printed as it is, at 100 per cent, on A4 as on Letter."""
+    ws.print_area = area
+    ws.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
+    ws.page_setup.paperSize = ws.PAPERSIZE_A4
+    ws.page_setup.scale = 100
+    ws.page_margins.left = ws.page_margins.right = 0.45
+    ws.page_margins.top, ws.page_margins.bottom = 0.45, 0.6
+    ws.page_margins.header = ws.page_margins.footer = 0.3
+    ws.print_options.horizontalCentered = True
+    numbered = any(page.repeated >= 0 for page in sheet.pages)
+    ws.oddFooter.left.text, ws.oddFooter.center.text = "&A", "&D"
+    if numbered:
+        ws.oddFooter.right.text = "page &P of &N"
+    ws.sheet_view.showGridLines = False
+    ws.sheet_properties.tabColor = TABS[sheet.user]
+    if sheet.hidden:
+        ws.sheet_state = "hidden"
+
+
+def links(book: Book, sheets: Sequence[str]) -> None:
+    """A row of links to every sheet over each page."""
+    for title in sheets:
+        ws = book.workbook[title]
+        ws.row_dimensions[1].height = 16
+        for number, other in enumerate(sheets, start=1):
+            cell = ws.cell(1, number)
+            styles.apply(book.known, cell, "link_here" if other == title else "link")
+            cell.value = other
+            if other != title:
+                cell.hyperlink = f"#'{other}'!A{TOP}"
+                styles.apply(book.known, cell, "link")
+
+
+def draw(book: Book) -> None:
+    """The charts, once every name that they draw is there."""
+    for ws, ref, wanted in book.charts:
+        if isinstance(wanted, Chart):
+            chart_drawing.add(book, ws, ref, wanted)
+        else:
+            chart_drawing.to_scale(book, ws, ref, wanted)
+
+
+def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
+    """The hidden sheet: working figures by sheet, one a row, and the working tables under them."""
+    for letter, width in (("A", 60), ("B", 24), ("C", 30)):
+        ws.column_dimensions[letter].width = width
+    row = 1
+    for sheet in sheets:
+        if not sheet.working and not sheet.working_tables:
+            continue
+        blocks.write(book, ws, f"A{row}", sheet.title, "block")
+        row += 1
+        for one in sheet.working:
+            blocks.write(book, ws, f"A{row}", one.meaning, "note")
+            blocks.write(book, ws, f"B{row}", one.name, "note")
+            blocks.result(
+                book, ws, f"C{row}", one.name, one.meaning, one.formula, dimension=one.dimension, role="working"
+            )
+            row += 1
+        for table in sheet.working_tables:
+            column = 1
+            for one in table.columns:
+                head = one.head if isinstance(one.head, (str, Node)) else one.head.formula
+                blocks.write(book, ws, Spot(row, column, row, column + one.columns - 1).ref, head, "head")
+                column += one.columns
+            _table(book, ws, table, row + 1, 1)
+            row += table.rows + 2
+    ws.sheet_state = "hidden"
+    blocks.lock(ws)

@@ -1,0 +1,131 @@
+"""The sheet Card: what goes to the machine on paper. No entries: all of it is read, at arm's length."""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import given, known, say, the, when, xl
+from workbook_template.figures.tree import Node
+from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    MAIN,
+    NOTE,
+    Block,
+    Line,
+    Made,
+    Piece,
+    Sheet,
+    block,
+    box,
+    deep,
+    line,
+    picture,
+    shown,
+    stack,
+    words,
+)
+from workbook_template.sheets.threads_table import CHOSEN
+
+SHEET = "Card"
+PLAN_LINE = 16.5
+"""Height of a line of the plan: type of 14 points, so that thirty-six passes go on the page."""
+
+FIRST_PASSES = 22
+
+
+def _again(name: str) -> Node:
+    """A figure of another sheet; nothing where that says nothing."""
+    return the[name] & ""
+
+
+def _head() -> Block:
+    hand = Figure("left_hand_card", "words for a left-hand thread", _again("left_hand_setup"))
+    callout = Figure("callout_card", "the thread, as on the sheet Job", _again("callout"))
+    title = Figure("card_title", "part, job, drawing and unit in words", _again("setup_title"))
+    state = Figure("card_state", "what is still to fill in on Setup", _again("next_step"))
+    return block(
+        None,
+        line(shown(12, hand, "left_hand"), height=CALLOUT),
+        line(shown(12, callout, "thread"), height=CALLOUT),
+        line(shown(12, title, "note_9"), height=NOTE),
+        line(shown(12, state, "body")),
+    )
+
+
+def _main() -> Block:
+    """The main figures at 32 points, in two lines of three."""
+    rpm = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    figures = (
+        (the.radial_head, the.radial_infeed, "length"),
+        ("Turn the compound", the.compound_travel, "length"),
+        ("Turns a minute", rpm, "0"),
+        ("Over wires, max", the.over_wires_max, "length"),
+        ("Over wires, aim", the.micrometer_preset, "length"),
+        ("Over wires, min", the.over_wires_min, "length"),
+    )
+
+    def row(part: tuple[tuple[str | Node, Node, str], ...]) -> tuple[Line, Line]:
+        return (
+            line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
+            line(*(words(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
+        )
+
+    return block(None, *row(figures[:3]), *row(figures[3:]))
+
+
+def _gearing() -> Block:
+    """Levers or gears, half-nuts and compound in a line each."""
+    angle = when(
+        known(the.angle_cosine),
+        say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
+        "Compound angle: see Setup.",
+    )
+    gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
+    half_nuts = when(CHOSEN, say("Half-nuts: ", the.half_nuts_words))
+    figures = (
+        (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), 31.5),
+        (
+            Figure("card_half_nuts", "when the half-nuts may be closed", half_nuts),
+            31.5,
+        ),
+        (Figure("card_compound", "the compound angle in words", when(CHOSEN, angle)), 18),
+    )
+    return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))
+
+
+CHECKED = ("tool, tip, centre height", "gears, levers, hand", "half-nuts, dial line", "speed, chuck, guards")
+SIGNED = ("Set up by", "First piece checked by", "Date")
+
+
+def _signed() -> Block:
+    """Boxes for pen and ink."""
+    ticks: list[Piece] = []
+    for what in CHECKED:
+        ticks += [box(1), words(2, what, "aside")]
+    return block(
+        None,
+        line(*ticks, height=22.5),
+        line(*(words(4, sign, "note_9") for sign in SIGNED), height=NOTE),
+        line(*(box(4) for _ in SIGNED), height=CALLOUT),
+        line(words(12, "Cautions: on the second page. Read them before the spindle turns.", "note_9"), height=NOTE),
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """Two pages: the figures with the whole plan, and how to cut it with the drawing."""
+    feeds = stack(last_passes.list_on_card(PLAN_LINE), block(None, line(height=PLAN_LINE)))
+    title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
+    authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
+    second = stack(
+        block(
+            None,
+            line(words(12, _again("callout"), "thread"), height=CALLOUT),
+            line(shown(12, title, "note_9"), height=NOTE),
+        ),
+        block("How to cut it", *instructions.lines()),
+        block(_again("drawing_title"), *deep(picture(12, drawing.drawn(), 8), 16.5)),
+        cautions.cautions("note_9", letters=120, height=NOTE),
+        block(None, line(shown(12, authority, "body"), height=31.5)),
+    )
+    first = stack(_head(), _main(), _gearing(), plan.on_card(FIRST_PASSES, feeds, PLAN_LINE), _signed())
+    return Sheet(SHEET, (first, second))

@@ -1,0 +1,68 @@
+"""Charts as data: which named cells they draw and how; `paper.chart_drawing` draws them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+INK, GREY = "000000", "555555"
+
+
+class Stroke(NamedTuple):
+    """How a series is drawn; `width` in points, 0 for marks alone."""
+
+    width: float
+    dash: str = "solid"
+    ink: str = INK
+    mark: str = "none"
+    mark_size: int = 5
+    mark_filled: bool = True
+
+
+READINGS = Stroke(1.0, mark="circle")
+OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
+SIZE_LIMIT = Stroke(2.25, "dash")
+NATURAL_LIMIT = Stroke(1.25, "sysDot")
+MEAN = Stroke(0.75, "lgDashDot", GREY)
+
+
+class Stretch(NamedTuple):
+    """Cells of a named column, from the `first` of them to the `last`, counted from 1; 0 is its end."""
+
+    name: str
+    first: int = 1
+    last: int = 0
+
+
+class Series(NamedTuple):
+    """One line: its name, its points across and up, how it is drawn."""
+
+    title: str
+    x: Stretch | str
+    y: Stretch | str
+    stroke: Stroke
+
+
+class Chart(NamedTuple):
+    """Lines over axes with figures; `form` is the number format of the axis that goes up, `deep` how much of the height
+    is for the lines.
+
+    Of series with the same title the first alone stands in the legend.
+    """
+
+    series: tuple[Series, ...]
+    across: str
+    up: str
+    form: str
+    deep: float
+
+
+class ScaleDrawing(NamedTuple):
+    """Lines to scale without axes: a frame of fixed size, in the lengths and shares that the points were made for."""
+
+    series: tuple[Series, ...]
+    frame_wide: float
+    frame_high: float
+    wide_cm: float
+    high_cm: float
+    plot_wide: float
+    plot_high: float
