@@ -125,14 +125,7 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         at += column.columns
     for column in table.columns:
         first = starts[column.name]
-        wide = column.columns - 1
-        look = _look(column)
-        for row in range(top, bottom + 1):
-            value = column.value
-            if column.formula is not None:
-                tree = column.formula if isinstance(column.formula, Node) else column.formula(row - top + 1)
-                value = in_table(tree, starts, first, top, bottom)
-            blocks.write(book, ws, Spot(row, first, row, first + wide).ref, value, look, column.dimension)
+        _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
         if column.hidden:
@@ -147,6 +140,31 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+
+
+def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bottom: int) -> list[str | float | None]:
+    """What stands in each cell of a column. One tree for all rows is written out row by row, which is quick."""
+    first, formula = starts[column.name], column.formula
+    if formula is None:
+        return [column.value] * (bottom - top + 1)
+    if isinstance(formula, Node):
+        return [*blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)]
+    trees = (in_table(formula(number), starts, first, top, bottom) for number in range(1, bottom - top + 2))
+    return [blocks.formula_text(book, tree, row, first) for row, tree in enumerate(trees, start=top)]
+
+
+def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float | None], spot: Spot) -> None:
+    """The cells of a column, each over all its columns of the grid; looks are made once."""
+    style = styles.ready(book.known, ws, _look(column), styles.number_format(column.dimension, book.unit))
+    last = spot.left + column.columns - 1
+    for row, value in enumerate(values, start=spot.top):
+        for across in range(spot.left, last + 1):
+            ws.cell(row, across)._style = style
+        ws.cell(row, spot.left).value = value
+        if last > spot.left:
+            ws.merge_cells(start_row=row, end_row=row, start_column=spot.left, end_column=last)
+    if column.dimension in styles.FORMATS:
+        blocks.follow_unit(book, ws, Spot(spot.top, spot.left, spot.bottom, last).ref, column.dimension)
 
 
 def _look(column: Column) -> str:

@@ -83,6 +83,7 @@ class Column(NamedTuple):
     role: str = "result"
     named: bool = True
     hidden: bool = False
+    head_look: str = "column_head"
 
     @property
     def typed(self) -> bool:
@@ -230,7 +231,7 @@ def table(one: Table, head: str | Node | Figure | None = None) -> Block:
 
 
 def _headed(column: Column) -> Piece:
-    return Piece(column.columns, column.head, "column_head")
+    return Piece(column.columns, column.head, column.head_look)
 
 
 class Placed(NamedTuple):

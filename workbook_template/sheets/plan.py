@@ -86,7 +86,7 @@ def _on_setup(start: int, rows: int, ticks: str, meaning: str, page: str) -> Blo
 
 
 def on_setup() -> Block:
-    """The plan in two halves side by side, with the words over it."""
+    """The plan in two halves side by side."""
     half = ROWS // 2
     return beside(
         _on_setup(1, half, "done", "first passes", "plan_page"),
@@ -108,7 +108,5 @@ def _on_card(start: int, rows: int, height: float, page: str) -> Block:
 
 def on_card(first: int, later_over: Block, height: float) -> Block:
     """The whole plan: the first rows on the left; on the right another block, and under it the rest."""
-    return beside(
-        _on_card(1, first, height, "card_plan"),
-        stack(later_over, _on_card(first + 1, ROWS - first, height, "card_plan_more")),
-    )
+    later = _on_card(first + 1, ROWS - first, height, "card_plan_more")
+    return beside(_on_card(1, first, height, "card_plan"), stack(later_over, later))
