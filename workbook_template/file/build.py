@@ -33,6 +33,7 @@ from workbook_template.sheets import (
     offer,
     quote,
     records,
+    start,
     threads_table,
 )
 from workbook_template.sheets import gauge_study as gauge_study_sheet
@@ -41,7 +42,7 @@ from workbook_template.sheets import setup as setup_sheet
 from workbook_template.sheets.layout import Made
 
 SHEETS = (
-    *(job, setup_sheet, card, log, estimate, costing, quote, offer),
+    *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
     *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
 )
 """The modules of the sheets, in the order of their tabs."""

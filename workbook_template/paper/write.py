@@ -21,7 +21,7 @@ from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import GRID, Block, Column, Entry, Link, Mark, Piece, Sheet, Table, place
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
@@ -110,6 +110,10 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         )  # fmt: skip
         if piece.look == "left_hand":
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
+    elif isinstance(content, Link):
+        blocks.write(book, ws, ref, content.words, piece.look)
+        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         book.charts.append((ws, ref, content))
     else:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import given, known, say, the, when, xl
+from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
 from workbook_template.sheets.layout import (
@@ -54,20 +54,21 @@ def _head() -> Block:
 
 def _main() -> Block:
     """The main figures at 32 points, in two lines of three."""
-    rpm = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    turns = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
         (the.radial_head, the.radial_infeed, "length"),
         ("Turn the compound", the.compound_travel, "length"),
-        ("Turns a minute", rpm, "0"),
+        ("Turns a minute", rpm, ""),
         ("Over wires, max", the.over_wires_max, "length"),
         ("Over wires, aim", the.micrometer_preset, "length"),
         ("Over wires, min", the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[str | Node, Node, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
             line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
-            line(*(words(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
+            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
         )
 
     return block(None, *row(figures[:3]), *row(figures[3:]))
@@ -80,9 +81,12 @@ def _gearing() -> Block:
         say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
         "Compound angle: see Setup.",
     )
+    blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
+                length(the.blank_max), " ", the.unit, ".")  # fmt: skip
     gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
     half_nuts = when(CHOSEN, say("Half-nuts: ", the.half_nuts_words))
     figures = (
+        (Figure("card_blank", "the blank or bore in words", when(known(the.blank_aim), blank)), 18),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), 31.5),
         (
             Figure("card_half_nuts", "when the half-nuts may be closed", half_nuts),

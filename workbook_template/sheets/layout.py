@@ -37,7 +37,14 @@ class Entry(NamedTuple):
     value: str | float | None = None
 
 
-Content = str | Node | Entry | Figure | Chart | ScaleDrawing | None
+class Link(NamedTuple):
+    """Words that lead to another sheet."""
+
+    words: str
+    sheet: str
+
+
+Content = Link | str | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -155,6 +162,11 @@ def entry(columns: int, one: Input, value: str | float | None = None, look: str 
 def shown(columns: int, figure: Figure, look: str = "result", lines: int = 1, role: str = "result") -> Piece:
     """A figure under its name."""
     return Piece(columns, figure, look, lines, role=role)
+
+
+def link(columns: int, text: str, sheet: str, look: str = "linked") -> Piece:
+    """Words that lead to another sheet."""
+    return Piece(columns, Link(text, sheet), look)
 
 
 def picture(columns: int, drawn: Chart | ScaleDrawing, lines: int) -> Piece:
