@@ -25,14 +25,15 @@ from workbook_template.sheets import (
     costing,
     diagnosis,
     estimate,
-    guide,
     instruments,
     job,
+    lathe_charts,
     lathe_trains,
     log,
     offer,
     quote,
     records,
+    sources,
     start,
     threads_table,
 )
@@ -43,7 +44,18 @@ from workbook_template.sheets.layout import Made
 
 SHEETS = (
     *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
-    *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
+    *(
+        charts,
+        records,
+        certificate,
+        gauge_study_sheet,
+        lathe_sheet,
+        lathe_charts,
+        instruments,
+        threads_table,
+        diagnosis,
+        sources,
+    ),
 )
 """The modules of the sheets, in the order of their tabs."""
 

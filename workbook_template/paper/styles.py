@@ -93,6 +93,7 @@ LOOKS: dict[str, Look] = {
     "tick_typed": Look(11, locked=False, across="center"),
     "cell_tick": Look(11, fill=ENTRY, border=BOX, locked=False, across="center"),
     "row_words": Look(11, border=UNDER_HAIR, wrap=True, indent=1),
+    "row_bold_words": Look(11, bold=True, border=UNDER_HAIR, wrap=True),
     "row_note": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
     "row_number": Look(11, border=UNDER_HAIR, across="right"),
     "row_number_bold": Look(11, bold=True, border=UNDER_HAIR, across="right"),

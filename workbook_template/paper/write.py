@@ -15,7 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, in_table, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
@@ -103,6 +103,9 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.name_input(
             book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
         )
+    elif isinstance(content, Figure) and isinstance(content.formula, Text):
+        blocks.write(book, ws, ref, content.formula.value, piece.look)
+        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
     elif isinstance(content, Figure):
         blocks.result(
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
@@ -183,7 +186,7 @@ def _look(column: Column) -> str:
 def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
     role = "input" if column.typed else column.role
     unit = IN_UNIT.get(column.dimension, "")
-    blocks.define(book, ws, ref, f"{table.prefix}_{column.name}", column.meaning, unit=unit, role=role)
+    blocks.define(book, ws, ref, table.name_of(column), column.meaning, unit=unit, role=role)
 
 
 def _message(ws: Worksheet, table: Table, column: Column, ref: str) -> None:
@@ -191,7 +194,7 @@ def _message(ws: Worksheet, table: Table, column: Column, ref: str) -> None:
     rule = DataValidation(
         type=check.type, operator=check.operator, formula1=check.formula1, formula2=check.formula2,
         allow_blank=not check.from_cells, showInputMessage=True, showErrorMessage=check.type is not None,
-        promptTitle=prompt_title(f"{table.prefix}_{column.name}", column.meaning), prompt=column.prompt,
+        promptTitle=prompt_title(table.name_of(column), column.meaning), prompt=column.prompt,
         errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=ref,
     )  # fmt: skip
     ws.add_data_validation(rule)

@@ -46,8 +46,7 @@ def _head() -> Block:
     return block(
         None,
         line(shown(12, hand, "left_hand"), height=CALLOUT),
-        line(shown(12, callout, "thread"), height=CALLOUT),
-        line(shown(12, title, "note_9"), height=NOTE),
+        line(shown(6, callout, "thread"), shown(6, title, "note_9"), height=CALLOUT),
         line(shown(12, state, "body")),
     )
 
@@ -82,18 +81,15 @@ def _gearing() -> Block:
         "Compound angle: see Setup.",
     )
     blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
-                length(the.blank_max), " ", the.unit, ".")  # fmt: skip
+                length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
     gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
-    half_nuts = when(CHOSEN, say("Half-nuts: ", the.half_nuts_words))
+    half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
-        (Figure("card_blank", "the blank or bore in words", when(known(the.blank_aim), blank)), 18),
-        (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), 31.5),
-        (
-            Figure("card_half_nuts", "when the half-nuts may be closed", half_nuts),
-            31.5,
-        ),
-        (Figure("card_compound", "the compound angle in words", when(CHOSEN, angle)), 18),
-    )
+        (Figure("card_blank", "the blank or bore, and the compound angle, in words",
+                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), 18),
+        (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
+        (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
+    )  # fmt: skip
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))
 
 
@@ -117,7 +113,7 @@ def _signed() -> Block:
 
 def sheet(_: Made) -> Sheet:
     """Two pages: the figures with the whole plan, and how to cut it with the drawing."""
-    feeds = stack(last_passes.list_on_card(PLAN_LINE), block(None, line(height=PLAN_LINE)))
+    feeds = last_passes.list_on_card(PLAN_LINE)
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(

@@ -110,6 +110,10 @@ class Table(NamedTuple):
     filtered: bool = False
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
 
+    def name_of(self, column: Column) -> str:
+        """The defined name of a column; without a prefix it is the column's own."""
+        return f"{self.prefix}_{column.name}" if self.prefix else column.name
+
 
 class Block(NamedTuple):
     """Lines over so many columns. `tables` says at which line a table begins, and in which column."""

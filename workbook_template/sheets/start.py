@@ -97,7 +97,7 @@ def _overdue(states: Node) -> Node:
 
 UNDONE = (
     ("parts", "verdicts of logged parts that are still open", _OPEN, "Log",
-     "Verdicts still open: not measured, undecided, or an entry or instrument to check."),
+     "Verdicts still open: not measured, undecided, or to be checked."),
     ("repeats", "rows that repeat a part", the.parts_again, "Log", "Rows that repeat a part and are not counted."),
     ("instruments", "instruments and wire sets overdue, unfit or without a due date",
      _overdue(the.instrument_state) + _overdue(the.wires_state), "Instruments",
