@@ -66,12 +66,7 @@ def _set_up() -> Block:
     lead = Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words())
     lines = (
         ("Gear for it", _chosen("lathe_gear_words", "levers or gears, or the nearest"), 31.5, "row_bold_words"),
-        (
-            "Lead",
-            Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words()),
-            31.5,
-            "row_words",
-        ),
+        ("Lead", lead, 31.5, "row_words"),
         ("Gears", _chosen("lathe_train_words", "idlers and room for the gears"), 31.5, "row_words"),
         ("Half-nuts", _chosen("lathe_dial_words", "which lines are legal"), 45, "row_bold_words"),
         ("Direction", _chosen("lathe_reverse_words", "how to get the direction"), 45, "row_words"),
