@@ -30,7 +30,7 @@ PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
-TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959"}
+TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
 
@@ -125,6 +125,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         at += column.columns
     for column in table.columns:
         first = starts[column.name]
+        if column.elsewhere:
+            continue
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
@@ -148,7 +150,10 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     if formula is None:
         return [column.value] * (bottom - top + 1)
     if isinstance(formula, Node):
-        return [*blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)]
+        texts = blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)
+        if column.top is not None:
+            texts[0] = blocks.formula_text(book, in_table(column.top, starts, first, top, bottom), top, first)
+        return [*texts]
     trees = (in_table(formula(number), starts, first, top, bottom) for number in range(1, bottom - top + 2))
     return [blocks.formula_text(book, tree, row, first) for row, tree in enumerate(trees, start=top)]
 

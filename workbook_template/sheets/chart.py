@@ -33,20 +33,30 @@ class Stretch(NamedTuple):
     last: int = 0
 
 
+class Label(NamedTuple):
+    """A series' name beside one of its points, counted from 1 (0: the last): r, l, t or b of it."""
+
+    side: str = "r"
+    point: int = 0
+
+
 class Series(NamedTuple):
-    """One line: its name, its points across and up, how it is drawn."""
+    """One line: its name, its points across and up, how it is drawn, where its name stands beside it."""
 
     title: str
     x: Stretch | str
     y: Stretch | str
     stroke: Stroke
+    label: Label | None = None
 
 
 class Chart(NamedTuple):
     """Lines over axes with figures; `form` is the number format of the axis that goes up, `deep` how much of the height
     is for the lines.
 
-    Of series with the same title the first alone stands in the legend.
+    Of series with the same title the first alone stands in the legend. A bare chart has neither legend nor axes but
+    their figures, and is seen through: with nothing to draw and formats that hide its figures then, the words in the
+    cells under it are read.
     """
 
     series: tuple[Series, ...]
@@ -54,6 +64,9 @@ class Chart(NamedTuple):
     up: str
     form: str
     deep: float
+    form_across: str = "0"
+    bare: bool = False
+    wide: float = 0.86
 
 
 class ScaleDrawing(NamedTuple):

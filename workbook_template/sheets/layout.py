@@ -84,6 +84,8 @@ class Column(NamedTuple):
     named: bool = True
     hidden: bool = False
     head_look: str = "column_head"
+    elsewhere: bool = False  # its cells are written by the lines, or by another table over the same rows
+    top: Node | None = None  # the formula of the first row, where that is another
 
     @property
     def typed(self) -> bool:
@@ -133,7 +135,7 @@ class Sheet(NamedTuple):
     beside: Block | None = None  # a panel to the right of the page, not printed
     printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
     hidden: bool = False
-    user: str = "lathe"  # whose tab: lathe, office or shop
+    user: str = "lathe"  # whose tab: lathe, office, shop or record
     frozen: str = ""  # a table's prefix: its head and first column stay in sight
 
 
