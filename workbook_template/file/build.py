@@ -19,12 +19,14 @@ from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
+    budget,
     card,
     certificate,
     charts,
     costing,
     diagnosis,
     estimate,
+    first_article,
     guide,
     instruments,
     job,
@@ -32,7 +34,7 @@ from workbook_template.sheets import (
     log,
     offer,
     quote,
-    records,
+    sampling,
     threads_table,
 )
 from workbook_template.sheets import gauge_study as gauge_study_sheet
@@ -42,7 +44,8 @@ from workbook_template.sheets.layout import Made
 
 SHEETS = (
     *(job, setup_sheet, card, log, estimate, costing, quote, offer),
-    *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
+    *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
+    *(lathe_sheet, instruments, threads_table, diagnosis, guide),
 )
 """The modules of the sheets, in the order of their tabs."""
 

@@ -117,7 +117,7 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         axis.majorTickMark, axis.tickLblPos = "none" if wanted.bare else "out", "low"
         ink = {"noFill": True} if wanted.bare else {"w": POINT, "solidFill": INK}
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(**ink))
-    drawn.x_axis.scaling.min = 0  # what must not be seen has an x of less
+    drawn.x_axis.scaling.min, drawn.x_axis.scaling.max = wanted.ends or (0, None)  # unseen points have an x of less
     drawn.x_axis.number_format = wanted.form_across
     drawn.x_axis.majorGridlines = None
     drawn.y_axis.number_format = wanted.form
@@ -130,7 +130,7 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
         drawn.legend.position = "b"
         drawn.legend.txPr = _text(9)
-    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.11, y=0.04,
+    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=wanted.left, y=0.04,
                                                     w=wanted.wide, h=wanted.deep))  # fmt: skip
     left, top, right, bottom = range_boundaries(ref)
     drawn.anchor = TwoCellAnchor(

@@ -21,7 +21,7 @@ from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Matrix, Piece, Sheet, Table, place
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
@@ -111,6 +111,8 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         if piece.look == "left_hand":
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, (Chart, ScaleDrawing)):
+        if isinstance(content, Chart) and content.under is not None:
+            blocks.write(book, ws, ref, content.under, "body_top")
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -261,6 +263,23 @@ def links(book: Book, sheets: Sequence[str]) -> None:
                 styles.apply(book.known, cell, "link")
 
 
+def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:
+    """Constants with their head in row `top`, and their names."""
+    bottom, right = top + len(matrix.side), 1 + len(matrix.head)
+    rows = ((matrix.meaning, *matrix.head), *((one, *row) for one, row in zip(matrix.side, matrix.body)))
+    for row, values in enumerate(rows, start=top):
+        for column, value in enumerate(values, start=1):
+            blocks.write(book, ws, Spot(row, column, row, column).ref, value, "note_9")
+    body = Spot(top + 1, 2, bottom, right)
+    blocks.define(book, ws, body.ref, matrix.name, matrix.meaning, role="list")
+    for name, spot, what in (
+        (matrix.side_name, Spot(top + 1, 1, bottom, 1), "rows"),
+        (matrix.head_name, Spot(top, 2, top, right), "columns"),
+    ):
+        if name:
+            blocks.define(book, ws, spot.ref, name, f"{matrix.meaning}: {what}", role="list")
+
+
 def draw(book: Book) -> None:
     """The charts, once every name that they draw is there."""
     for ws, ref, wanted in book.charts:
@@ -276,7 +295,7 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
         ws.column_dimensions[letter].width = width
     row = 1
     for sheet in sheets:
-        if not sheet.working and not sheet.working_tables:
+        if not (sheet.working or sheet.working_tables or sheet.matrices):
             continue
         blocks.write(book, ws, f"A{row}", sheet.title, "block")
         row += 1
@@ -295,5 +314,8 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
                 column += one.columns
             _table(book, ws, table, row + 1, 1)
             row += table.rows + 2
+        for matrix in sheet.matrices:
+            _matrix(book, ws, matrix, row)
+            row += len(matrix.side) + 2
     ws.sheet_state = "hidden"
     blocks.lock(ws)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from workbook_template.figures.tree import Node
+
 INK, GREY = "000000", "555555"
 
 
@@ -20,7 +22,7 @@ class Stroke(NamedTuple):
 
 READINGS = Stroke(1.0, mark="circle")
 OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
-SIZE_LIMIT = Stroke(2.25, "dash")
+SIZE_LIMIT = Stroke(2.25, "dash", "8C8C8C")
 NATURAL_LIMIT = Stroke(1.25, "sysDot")
 MEAN = Stroke(0.75, "lgDashDot", GREY)
 
@@ -66,7 +68,10 @@ class Chart(NamedTuple):
     deep: float
     form_across: str = "0"
     bare: bool = False
+    left: float = 0.11
     wide: float = 0.86
+    ends: tuple[float, float] | None = None  # of the axis across; none: from zero to what the program finds
+    under: Node | None = None  # words in the cells under it, for when there is nothing to draw
 
 
 class ScaleDrawing(NamedTuple):

@@ -44,6 +44,8 @@ FIELDS = (
           "How many good parts are ordered, a whole number."),
     Input("material", "Material", "material", "text", blocks.ANYTHING,
           "Material and condition, as on the drawing."),
+    Input("material_certificate", "Material certificate", "material certificate", "text", blocks.ANYTHING,
+          "Number of the maker's certificate of the material, or of the melt."),
     Input("made_by", "Prepared by", "who prepared the sheet", "text", blocks.ANYTHING,
           "Who filled in this sheet."),
     Input("job_date", "Date", "date of the sheet", "date", blocks.DAY,

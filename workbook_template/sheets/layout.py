@@ -37,7 +37,7 @@ class Entry(NamedTuple):
     value: str | float | None = None
 
 
-Content = str | Node | Entry | Figure | Chart | ScaleDrawing | None
+Content = str | float | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -106,6 +106,18 @@ class Table(NamedTuple):
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
 
 
+class Matrix(NamedTuple):
+    """Constants by row and column on the hidden sheet, with names for the body, and for its side and head if wanted."""
+
+    name: str
+    meaning: str
+    side: tuple[str | float, ...]
+    head: tuple[str | float, ...]
+    body: tuple[tuple[str | float, ...], ...]
+    side_name: str = ""
+    head_name: str = ""
+
+
 class Block(NamedTuple):
     """Lines over so many columns. `tables` says at which line a table begins, and in which column."""
 
@@ -136,6 +148,7 @@ class Sheet(NamedTuple):
     printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
+    matrices: tuple[Matrix, ...] = ()
     frozen: str = ""  # a table's prefix: its head and first column stay in sight
 
 
