@@ -1,4 +1,4 @@
-"""The sheets Records, Certificate and GaugeStudy of the filled example; all invented."""
+"""The sheets Uncertainty, First article, Sampling, Gauge study and Certificate of the filled example; all invented."""
 
 from __future__ import annotations
 
@@ -6,13 +6,13 @@ from datetime import date
 from typing import Any
 
 # method, instrument, measured value
-_ARTICLE: tuple[tuple[str, str, Any], ...] = (
+_ARTICLE: tuple[tuple[str, str | None, Any], ...] = (
     ("micrometer", "M-1", 0.7441),
     ("over wires", "M-1", 0.7058),
     ("comparator", "M-2", 0.6692),
     ("gauge", "G-1", "pass"),
     ("caliper", "D-2", 1.262),
-    ("by eye", "none", "right"),
+    ("by eye", None, "right"),
     ("micrometer", "M-1", 0.744),
     ("caliper", "D-1", 2.128),
 )

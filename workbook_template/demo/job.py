@@ -23,6 +23,7 @@ def values() -> dict[str, Any]:
         "job_number": "J-2031",
         "quantity": 25,
         "material": "4140 steel, pre-hardened",
+        "material_certificate": "MC-7731",
         "made_by": "turner",
         "job_date": date(2024, 3, 4),
         "thread_length": 1.25,

@@ -19,12 +19,14 @@ from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
+    budget,
     card,
     certificate,
     charts,
     costing,
     diagnosis,
     estimate,
+    first_article,
     instruments,
     job,
     lathe_charts,
@@ -32,7 +34,7 @@ from workbook_template.sheets import (
     log,
     offer,
     quote,
-    records,
+    sampling,
     sources,
     start,
     threads_table,
@@ -44,18 +46,8 @@ from workbook_template.sheets.layout import Made
 
 SHEETS = (
     *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
-    *(
-        charts,
-        records,
-        certificate,
-        gauge_study_sheet,
-        lathe_sheet,
-        lathe_charts,
-        instruments,
-        threads_table,
-        diagnosis,
-        sources,
-    ),
+    *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
+    *(lathe_sheet, lathe_charts, instruments, threads_table, diagnosis, sources),
 )
 """The modules of the sheets, in the order of their tabs."""
 

@@ -21,7 +21,7 @@ from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, Block, Column, Entry, Link, Mark, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import GRID, Block, Column, Entry, Link, Mark, Matrix, Piece, Sheet, Table, place
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
@@ -30,7 +30,7 @@ PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
-TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959"}
+TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
 
@@ -118,6 +118,8 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
+        if isinstance(content, Chart) and content.under is not None:
+            blocks.write(book, ws, ref, content.under, "body_top")
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -132,6 +134,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         at += column.columns
     for column in table.columns:
         first = starts[column.name]
+        if column.elsewhere:
+            continue
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
@@ -155,7 +159,10 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     if formula is None:
         return [column.value] * (bottom - top + 1)
     if isinstance(formula, Node):
-        return [*blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)]
+        texts = blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)
+        if column.top is not None:
+            texts[0] = blocks.formula_text(book, in_table(column.top, starts, first, top, bottom), top, first)
+        return [*texts]
     trees = (in_table(formula(number), starts, first, top, bottom) for number in range(1, bottom - top + 2))
     return [blocks.formula_text(book, tree, row, first) for row, tree in enumerate(trees, start=top)]
 
@@ -263,6 +270,23 @@ def links(book: Book, sheets: Sequence[str]) -> None:
                 styles.apply(book.known, cell, "link")
 
 
+def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:
+    """Constants with their head in row `top`, and their names."""
+    bottom, right = top + len(matrix.side), 1 + len(matrix.head)
+    rows = ((matrix.meaning, *matrix.head), *((one, *row) for one, row in zip(matrix.side, matrix.body)))
+    for row, values in enumerate(rows, start=top):
+        for column, value in enumerate(values, start=1):
+            blocks.write(book, ws, Spot(row, column, row, column).ref, value, "note_9")
+    body = Spot(top + 1, 2, bottom, right)
+    blocks.define(book, ws, body.ref, matrix.name, matrix.meaning, role="list")
+    for name, spot, what in (
+        (matrix.side_name, Spot(top + 1, 1, bottom, 1), "rows"),
+        (matrix.head_name, Spot(top, 2, top, right), "columns"),
+    ):
+        if name:
+            blocks.define(book, ws, spot.ref, name, f"{matrix.meaning}: {what}", role="list")
+
+
 def draw(book: Book) -> None:
     """The charts, once every name that they draw is there."""
     for ws, ref, wanted in book.charts:
@@ -278,7 +302,7 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
         ws.column_dimensions[letter].width = width
     row = 1
     for sheet in sheets:
-        if not sheet.working and not sheet.working_tables:
+        if not (sheet.working or sheet.working_tables or sheet.matrices):
             continue
         blocks.write(book, ws, f"A{row}", sheet.title, "block")
         row += 1
@@ -297,5 +321,8 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
                 column += one.columns
             _table(book, ws, table, row + 1, 1)
             row += table.rows + 2
+        for matrix in sheet.matrices:
+            _matrix(book, ws, matrix, row)
+            row += len(matrix.side) + 2
     ws.sheet_state = "hidden"
     blocks.lock(ws)

@@ -44,7 +44,7 @@ class Link(NamedTuple):
     sheet: str
 
 
-Content = Link | str | Node | Entry | Figure | Chart | ScaleDrawing | None
+Content = Link | str | float | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -91,6 +91,8 @@ class Column(NamedTuple):
     named: bool = True
     hidden: bool = False
     head_look: str = "column_head"
+    elsewhere: bool = False  # its cells are written by the lines, or by another table over the same rows
+    top: Node | None = None  # the formula of the first row, where that is another
 
     @property
     def typed(self) -> bool:
@@ -113,6 +115,18 @@ class Table(NamedTuple):
     def name_of(self, column: Column) -> str:
         """The defined name of a column; without a prefix it is the column's own."""
         return f"{self.prefix}_{column.name}" if self.prefix else column.name
+
+
+class Matrix(NamedTuple):
+    """Constants by row and column on the hidden sheet, with names for the body, and for its side and head if wanted."""
+
+    name: str
+    meaning: str
+    side: tuple[str | float, ...]
+    head: tuple[str | float, ...]
+    body: tuple[tuple[str | float, ...], ...]
+    side_name: str = ""
+    head_name: str = ""
 
 
 class Block(NamedTuple):
@@ -144,7 +158,8 @@ class Sheet(NamedTuple):
     beside: Block | None = None  # a panel to the right of the page, not printed
     printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
     hidden: bool = False
-    user: str = "lathe"  # whose tab: lathe, office or shop
+    user: str = "lathe"  # whose tab: lathe, office, shop or record
+    matrices: tuple[Matrix, ...] = ()
     frozen: str = ""  # a table's prefix: its head and first column stay in sight
 
 
