@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.notation import in_table, the
 from workbook_template.paper import blocks, chart_drawing
 from workbook_template.paper.blocks import Book
-from workbook_template.sheets import chart, log_rows
+from workbook_template.sheets import chart
 from workbook_template.sheets.chart import Series
 from workbook_template.sheets.chart_figures import (
     ENOUGH,
@@ -66,7 +66,8 @@ def build(book: Book, ws: Worksheet) -> None:
         book, ws, "B3", "chart_first", "log row that the charts start with",
         prompt=f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
         "After a regrind or a new set-up, type the row of the first part after it.", dimension="count",
-        check=blocks.whole(LOG_HEAD + 1, log_rows.LAST),
+        check=blocks.Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+                           f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
     )  # fmt: skip
     blocks.write(
         book,

@@ -52,7 +52,7 @@ class Piece(NamedTuple):
 
 
 class Line(NamedTuple):
-    """Pieces side by side."""
+    """Pieces side by side; a height of 0 is the program's own, which grows with the words."""
 
     pieces: tuple[Piece, ...]
     height: float = BODY
@@ -83,6 +83,7 @@ class Column(NamedTuple):
     role: str = "result"
     named: bool = True
     hidden: bool = False
+    grouped: bool = False  # in an outline group that is closed until somebody opens it
     head_look: str = "column_head"
 
     @property
@@ -102,6 +103,7 @@ class Table(NamedTuple):
     marks: tuple[Mark, ...] = ()
     filtered: bool = False
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
+    asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
 
 
 class Block(NamedTuple):
@@ -111,14 +113,20 @@ class Block(NamedTuple):
     lines: tuple[Line, ...]
     tables: tuple[tuple[int, int, Table], ...] = ()
     repeated: int = -1  # the line that is printed on every page of a list
+    repeated_lines: int = 1  # so many lines that end with it
 
 
 class Made(NamedTuple):
-    """What a workbook is made for: the working unit at first, the threads its table must hold, the day."""
+    """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
+
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built.
+    """
 
     unit: str
     threads: tuple[Thread, ...]
     built_on: str
+    rows: int = 200
+    quantity: int = 0
 
 
 class Sheet(NamedTuple):
@@ -131,10 +139,11 @@ class Sheet(NamedTuple):
     widths: tuple[float, ...] = ()  # of columns, in characters; none for the grid
     landscape: bool = False
     beside: Block | None = None  # a panel to the right of the page, not printed
-    printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
+    printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office or shop
-    frozen: str = ""  # a table's prefix: its head and first column stay in sight
+    frozen: str = ""  # a table's prefix: its head and first columns stay in sight
+    frozen_columns: int = 1
 
 
 def gap(columns: int) -> Piece:
