@@ -22,13 +22,16 @@ from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import GRID, OWN_HEIGHT, Block, Column, Entry, Mark, Piece, Sheet, Table, place
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
 
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
+
+BY_ITSELF = 14.25
+"""The height of a row of 11 points that nobody has set."""
 
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959"}
@@ -74,7 +77,9 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        if one.height:
+        if one.height == OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        else:
             ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)

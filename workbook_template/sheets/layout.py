@@ -30,6 +30,10 @@ NOTE, BODY, HEAD, CALLOUT, MAIN = 13.5, 18, 22.5, 27, 45
 """Heights of lines in points, each a multiple of one module of 4.5: for type of 9, 11, 14, 20 and 32 points."""
 
 
+OWN_HEIGHT = 0
+"""The height of a line that the program sets by itself, so that it grows with the words in it."""
+
+
 class Entry(NamedTuple):
     """What is typed: the input, and what stands there at first."""
 
@@ -52,7 +56,7 @@ class Piece(NamedTuple):
 
 
 class Line(NamedTuple):
-    """Pieces side by side; a height of 0 is the program's own, which grows with the words."""
+    """Pieces side by side."""
 
     pieces: tuple[Piece, ...]
     height: float = BODY

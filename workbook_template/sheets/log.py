@@ -110,7 +110,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, here, known, no, say, the, when
 from workbook_template.paper.styles import RESULT_WORDS
 from workbook_template.sheets import log_top
-from workbook_template.sheets.layout import Column, Made, Mark, Sheet, Table, stack, table
+from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_top import WORDS
@@ -129,10 +129,15 @@ HEADS = {
 """Heads that depend on the job."""
 
 
-def _columns(rows: int) -> tuple[Column, ...]:
+def columns(rows: int) -> tuple[Column, ...]:
+    """The columns with their formulas."""
     formulas = FORMULAS | {"words": words(rows)}
     return tuple(
-        one._replace(formula=formulas.get(one.name), head=HEADS.get(one.name, one.head), head_look="part_head")
+        one._replace(
+            formula=formulas.get(one.name),
+            head=HEADS.get(one.name, one.head),
+            head_look="part_head_right" if one.dimension in ("entry", "length", "0.0#") else "part_head",
+        )
         for one in COLUMNS
     )
 
@@ -158,7 +163,7 @@ def printed(made: Made) -> int:
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", _columns(made.rows), made.rows, height=0, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows, printed(made)), table(rows))

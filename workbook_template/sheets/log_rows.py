@@ -85,7 +85,7 @@ READ = (
 )  # fmt: skip
 """From the first size to the temperature; sizes side by side, so that a formula can take several at once."""
 OWN = (
-    _typed("instrument", "Other instru- ment", "instrument used", "text",
+    _typed("instrument", "Other instrument", "instrument used", "text",
            "Number of the micrometer or other instrument that the pitch diameter was measured with, as on Instruments "
            "(of the other diameter, where only that was measured). Empty: the one at the top.", closed=True),
     _typed("who", "Other person", "who measured", "text", "Who measured this part. Empty: the one at the top.",
@@ -114,7 +114,7 @@ REASON = _shown("reason", "Why, and what to look at", "which results are not in,
 PITCH = _shown("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
                "length", "part_figure")  # fmt: skip
 USED = (
-    _shown("instrument_used", "Instru- ment", "instrument of the row, its own or the one typed once", look="part_used"),
+    _shown("instrument_used", "Instrument", "instrument of the row, its own or the one typed once", look="part_used"),
     _shown("who_used", "Measured by", "who measured, the row's own or the one typed once", look="part_used"),
     _shown("when_used", "When", "day of the measurement, the row's own or the one typed once", "date", "part_used"),
 )
@@ -169,8 +169,8 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
 
 _WIDE = {
-    "serial": 8, "worst": 16.5, "reason": 31.4, "ring": 11, "gauge": 9, "wires": 9, "temperature": 7,
-    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 8.5, "who_used": 9, "when_used": 10,
+    "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
+    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.3, "who_used": 9.3, "when_used": 9.2,
     "pitch_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
 }  # fmt: skip
 WIDTHS = tuple(_WIDE.get(one.name, 8.7) for one in PRINTED)

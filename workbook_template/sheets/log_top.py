@@ -29,13 +29,13 @@ from workbook_template.paper import styles
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
+    NOTE,
     Block,
     Column,
     Line,
     Piece,
     Table,
     block,
-    deep,
     entry,
     gap,
     line,
@@ -203,6 +203,7 @@ def _working() -> tuple[Working, ...]:
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
+        Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_begun", "rows in which something is typed", xl.COUNTIF(the.log_status, ">0"), True),
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
@@ -244,7 +245,7 @@ def head(rows: int, printed: int) -> Block:
                 shown(3, step, "part_step", lines=2),
                 *_limit("max"),
                 gap(len(OWN)),
-                *(words(1, one.label, "column_head") for one in ONCE),
+                *(words(1, one.label, "part_end") for one in ONCE),
                 height=13.5,
             ),
             line(gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one) for one in ONCE), height=13.5),
@@ -358,12 +359,12 @@ def decision() -> Block:
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
-        return line(words(3, one.label, "label_right"), entry(where, one, value), *beside)
+        return line(words(3, one.label, "label_right"), entry(where, one, value), *beside, height=15)
 
     return block(
         "How results are decided, and brought to 20 °C",
         *(asked(one) for one in DECISION),
-        *deep(shown(len(PRINTED), said, "body", lines=3)),
+        line(shown(len(PRINTED), said, "body"), height=27),
         columns=len(PRINTED),
     )
 
@@ -379,7 +380,7 @@ def counts() -> Block:
 
     def row(label: str, *pieces: Piece) -> Line:
         spread = [pieces[0], gap(wide("reading_1b", "direct")), *pieces[1:]]
-        return line(words(3, label, "label_right"), *spread)
+        return line(words(3, label, "label_right"), *spread, height=NOTE)
 
     short = when(_INTERNAL, "bore", "major dia.")
     heads = (
@@ -389,7 +390,6 @@ def counts() -> Block:
     )
     entered = joined("+", *(the[f"count_pitch_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced"))
     to_make = when(known(the.quantity), the.quantity, "–")
-    title = Figure("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"))
     wires = say(
         "Over wires ", shown_with(the.wire_used, the.decimals + 1),
         when(given(the.wire_set), say(", set ", the.wire_set)),
@@ -407,9 +407,9 @@ def counts() -> Block:
         row("entered", shown(1, Figure("parts_entered", "rows that count", entered, "count"), "row_number_bold")),
         row("to make", shown(1, Figure("parts_to_make", "parts to make, from the sheet Job", to_make, "count"),
                              "row_number_bold")),
-        row("crest diameter logged here", shown(wide("reading", "crest"), title, "figure_right")),
-        line(shown(wide_all, Figure("log_wires_used", "the wires the limits over wires are for", of_wires), "body")),
-        line(shown(wide_all, marks, "said")),
+        line(shown(wide_all, Figure("log_wires_used", "the wires the limits over wires are for", of_wires), "note_9"),
+             height=NOTE),
+        line(shown(wide_all, marks, "part_step"), height=27),
         columns=wide_all,
     )  # fmt: skip
 
