@@ -193,7 +193,7 @@ def accepts(system: standards.System, text: str) -> bool:
 
 def test_header_rows_stay_in_view_and_repeat_in_print() -> None:
     book = plain_book()[0].workbook
-    assert (book["Log"].freeze_panes, book["Log"].print_title_rows) == ("B12", "$11:$11")
+    assert (book["Log"].freeze_panes, book["Log"].print_title_rows) == ("D6", "$2:$5")
     assert (book["Threads"].freeze_panes, book["Threads"].print_title_rows) == ("C7", "$6:$6")
 
 

@@ -32,6 +32,7 @@ from workbook_template.sheets import (
     lathe_charts,
     lathe_trains,
     log,
+    log_rows,
     offer,
     quote,
     sampling,
@@ -61,10 +62,12 @@ def build(
     threads: Iterable[Thread] = (),
     values: Values | None = None,
     lathes: Iterable[Lathe] = (),
+    rows: int = 0,
 ) -> Book:
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
 
-    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears.
+    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears. The log has so many
+    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made.
 
     Computed values are not in it yet; `store.finish` adds them.
     """
@@ -72,8 +75,9 @@ def build(
     workbook = Workbook()
     workbook.remove(workbook.active)
     _measure_by(workbook, Font(name=styles.FACE, size=11))
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [])
-    made = Made(unit, tuple(threads), book.built_on)
+    rows, quantity = _log_of(rows, values or {})
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows)
+    made = Made(unit, tuple(threads), book.built_on, rows, quantity)
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)
@@ -91,6 +95,15 @@ def build(
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
     return book
+
+
+def _log_of(rows: int, values: Values) -> tuple[int, int]:
+    """The rows of the log, and how many of them are for parts that are to be made."""
+    typed = values.get("quantity")
+    wanted = int(typed) if isinstance(typed, (int, float)) and 0 < typed < log_rows.MOST_ROWS else 0
+    if rows:
+        return rows, max(wanted, rows)
+    return min(max(log_rows.ROWS, log_rows.with_spare(wanted)), log_rows.MOST_ROWS), wanted
 
 
 def _measure_by(workbook: Workbook, font: Font) -> None:

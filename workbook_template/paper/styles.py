@@ -145,6 +145,18 @@ LOOKS: dict[str, Look] = {
     "log_figure": Look(12, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
     "log_verdict": Look(11.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True),
     "log_text": Look(10.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True, indent=1),
+    "part_head": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
+    "part_head_right": Look(9, border=UNDER, across="right", wrap=True, down="bottom"),
+    "part_callout": Look(11, bold=True, wrap=True),
+    "part_step": Look(11, bold=True, wrap=True),
+    "part_end": Look(9, indent=1),
+    "part_typed": Look(11, fill=ENTRY, border=BOX, locked=False, wrap=True),
+    "part_size": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
+    "part_figure": Look(11, border=UNDER_HAIR, across="right"),
+    "part_verdict": Look(11, border=UNDER_HAIR),
+    "part_words": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
+    "part_used": Look(9, border=UNDER_HAIR, indent=1),
+    "label_right": Look(11, across="right", indent=1),
     "log_note": Look(11, wrap=True, indent=1),
     "table": Look(9, indent=1),
     "table_number": Look(9, across="right"),
@@ -279,12 +291,16 @@ OLD_TICK = DifferentialStyle(
 BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
 """The look of what wants to be seen to, less loud than the banner."""
 
+TYPED_ONCE = DifferentialStyle(font=Font(i=True, color="FF707070"))
+"""The look of what a row uses although it was typed elsewhere, once for all."""
+
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""
 
 MARKS: dict[str, DifferentialStyle] = {
     "left_hand": BANNER,
     "boxed": BOXED,
+    "typed_once": TYPED_ONCE,
     "row_used": USED_ROW,
     "tick_used": USED_TICK,
     "tick_old": OLD_TICK,

@@ -50,7 +50,8 @@ def check(path: str | Path) -> Checked:
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
     unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
     unit = unit if unit in ("in", "mm") else "in"
-    made = template.template(unit, special)
+    length = template.rows_of_log(book)
+    made = template.template(unit, special, length)
     findings = list(compare.compare(book, made, sheets))
     findings += _calculation(book)
     for one in no_threads:
@@ -58,7 +59,7 @@ def check(path: str | Path) -> Checked:
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
-    own = stored.evaluated(unit, special, sheets, _day_counted(values))
+    own = stored.evaluated(unit, special, length, sheets, _day_counted(values))
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")

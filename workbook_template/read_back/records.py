@@ -83,7 +83,7 @@ WORKBOOK_FIELDS = (
 PLACES = ("digest", "file", "workbook", "replaced_by")
 """Fields that say where a record is, not what it is."""
 
-SETTINGS = (*recompute.INPUTS, *JOB)
+SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 
 class Collected(NamedTuple):
@@ -193,7 +193,7 @@ def record(again: Recomputed, row: Row, judged: Judged, file: str, workbook: str
         "out_of_round": judged.out_of_round,
         "stored_pitch": number(stored.get("pitch")),
         "agrees": "yes" if agrees(stored, judged) else "no",
-        "typed": canonical({name: plain(value) for name, value in given.items()}),
+        "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
     for end in ("pitch_max", "pitch_min", "crest_max", "crest_min"):
@@ -217,8 +217,9 @@ def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:
     """A workbook of the register judged again from what the register holds of it."""
     settings = json.loads(workbook["settings"])
-    rows = [Row(int(one["log_row"]), _typed(one["typed"]), {}) for one in readings]
-    return recompute.recompute(_floats(settings), rows)
+    values = _floats(settings)
+    rows = [columns.row(int(one["log_row"]), _typed(one["typed"]), {}, values) for one in readings]
+    return recompute.recompute(values, rows)
 
 
 def _typed(content: str) -> dict[str, Any]:

@@ -52,8 +52,8 @@ class _Template(NamedTuple):
 
 
 @lru_cache(maxsize=4)
-def _template(unit: str, special: tuple[str, ...]) -> _Template:
-    made = template.template(unit, special)
+def _template(unit: str, special: tuple[str, ...], rows: int) -> _Template:
+    made = template.template(unit, special, rows)
     filled = [
         (ws.title, place)
         for ws in made.workbook.worksheets
@@ -66,18 +66,18 @@ def _template(unit: str, special: tuple[str, ...]) -> _Template:
     return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), filled)
 
 
-def evaluated(unit: str, special: tuple[str, ...], sheets: Mapping[str, Sheet], today: float) -> Evaluated:
+def evaluated(unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.
     """
-    computed, filled = _template(unit, special)
+    computed, filled = _template(unit, special, rows)
     computed.today = today
     for title, place in filled:
         sheet = sheets.get(title)
         cell = None if sheet is None else sheet.cells.get(place)
         computed.put(title, *place, None if cell is None else _typed(cell.value))
-    return Evaluated(template.template(unit, special), computed)
+    return Evaluated(template.template(unit, special, rows), computed)
 
 
 def _typed(value: Any) -> Value:

@@ -311,13 +311,13 @@ def _behind(book: Book, ws: Worksheet) -> None:
     blocks.working(book, ws, "O", "P", 4, figures)
     _used(book, ws)
     blocks.write(book, ws, "S3", "value", "head")
-    for number in range(1, log.ROWS + 1):
+    for number in range(1, book.rows + 1):
         result = xl.INDEX(the.log_pitch_result, number)
         judged = any_of(*(result.same(word) for word in JUDGED))
         value = when(judged, when(_again(number), "", xl.INDEX(the.log_pitch, number)))
         ws[f"S{number + 3}"] = blocks.formula_text(book, value, number + 3, 19)
     blocks.define(
-        book, ws, f"S4:S{3 + log.ROWS}", "certificate_value", "pitch diameter that is judged, one cell a part",
+        book, ws, f"S4:S{3 + book.rows}", "certificate_value", "pitch diameter that is judged, one cell a part",
         unit="working unit", role="working",
     )  # fmt: skip
 
@@ -330,7 +330,7 @@ def _used(book: Book, ws: Worksheet) -> None:
     """Beside each instrument and wire set: in how many rows it is named, and its running number among those."""
     top = 16
     for letter, count_letter, kind, names, rows in (
-        ("P", "O", "instrument", "log_instrument", instruments.INSTRUMENTS),
+        ("P", "O", "instrument", "log_instrument_used", instruments.INSTRUMENTS),
         ("Q", "R", "wires", "log_wires", instruments.WIRE_SETS),
     ):
         blocks.write(book, ws, f"{letter}{top - 1}", f"{kind} used", "head")

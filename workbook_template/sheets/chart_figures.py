@@ -151,7 +151,8 @@ def _at_reading(count: int, column: Node, otherwise: Part) -> Node:
     return when(the.chart_n > count - 1, xl.INDEX(column, xl.MATCH(count, the.chart_count, 0)), otherwise)
 
 
-_IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= log_rows.LAST, _TYPED.same(xl.INT(_TYPED)))
+LOG_LAST = xl.ROWS(the.log_pitch) + LOG_HEAD
+_IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= LOG_LAST, _TYPED.same(xl.INT(_TYPED)))
 UNSEEN = node(-1)
 """Height of all points where there is nothing to draw: the figures of an axis show from zero up alone."""
 _FREE = _N - 1
@@ -235,7 +236,7 @@ TREND = {
 
 _NO_READINGS = (
     (no(known(the.chart_start)),
-     f"The first log row is a whole number, {LOG_HEAD + 1} to {log_rows.LAST}, or empty."),
+     say(f"The first log row is a whole number, {LOG_HEAD + 1} to ", LOG_LAST, ", or empty.")),
     (_N.same(0), "No pitch diameter in these rows of the log yet."),
 )  # fmt: skip
 _OUT = the.chart_out + the.chart_range_out
@@ -314,7 +315,7 @@ def nothing_of_ranges() -> Node:
 
 def page_words() -> Node:
     """Part, job, unit and rows."""
-    last = xl.MIN(the.chart_start + (LOG_HEAD + WINDOW - 1), log_rows.LAST)
+    last = xl.MIN(the.chart_start + (LOG_HEAD + WINDOW - 1), LOG_LAST)
     rows = say(". Rows ", the.chart_start + LOG_HEAD, " to ", last, " of the Log")
     return say(
         when(given(the.part), the.part, "no part named"), ", job ", when(given(the.job_number), the.job_number, "–"),

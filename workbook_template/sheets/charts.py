@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import chart, log_rows, record_head
+from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
     ENOUGH,
@@ -30,7 +30,7 @@ from workbook_template.sheets.chart_figures import (
     stability_words,
     trend_words,
 )
-from workbook_template.sheets.inputs import Input, whole
+from workbook_template.sheets.inputs import Check, Input
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -60,7 +60,8 @@ SOURCE = (
 
 FIRST = Input(
     "chart_first", "First log row on the charts", "log row that the charts start with", "count",
-    whole(LOG_HEAD + 1, log_rows.LAST),
+    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+          f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
     f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
     "After a regrind or a new set-up, type the row of the first part after it.",
 )  # fmt: skip

@@ -30,6 +30,10 @@ NOTE, BODY, HEAD, CALLOUT, MAIN = 13.5, 18, 22.5, 27, 45
 """Heights of lines in points, each a multiple of one module of 4.5: for type of 9, 11, 14, 20 and 32 points."""
 
 
+OWN_HEIGHT = 0
+"""The height of a line that the program sets by itself, so that it grows with the words in it."""
+
+
 class Entry(NamedTuple):
     """What is typed: the input, and what stands there at first."""
 
@@ -90,6 +94,7 @@ class Column(NamedTuple):
     role: str = "result"
     named: bool = True
     hidden: bool = False
+    grouped: bool = False  # in an outline group that is closed until somebody opens it
     head_look: str = "column_head"
     elsewhere: bool = False  # its cells are written by the lines, or by another table over the same rows
     top: Node | None = None  # the formula of the first row, where that is another
@@ -111,6 +116,7 @@ class Table(NamedTuple):
     marks: tuple[Mark, ...] = ()
     filtered: bool = False
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
+    asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
 
     def name_of(self, column: Column) -> str:
         """The defined name of a column; without a prefix it is the column's own."""
@@ -136,14 +142,20 @@ class Block(NamedTuple):
     lines: tuple[Line, ...]
     tables: tuple[tuple[int, int, Table], ...] = ()
     repeated: int = -1  # the line that is printed on every page of a list
+    repeated_lines: int = 1  # so many lines that end with it
 
 
 class Made(NamedTuple):
-    """What a workbook is made for: the working unit at first, the threads its table must hold, the day."""
+    """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
+
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built.
+    """
 
     unit: str
     threads: tuple[Thread, ...]
     built_on: str
+    rows: int = 200
+    quantity: int = 0
 
 
 class Sheet(NamedTuple):
@@ -156,11 +168,12 @@ class Sheet(NamedTuple):
     widths: tuple[float, ...] = ()  # of columns, in characters; none for the grid
     landscape: bool = False
     beside: Block | None = None  # a panel to the right of the page, not printed
-    printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
+    printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
     matrices: tuple[Matrix, ...] = ()
-    frozen: str = ""  # a table's prefix: its head and first column stay in sight
+    frozen: str = ""  # a table's prefix: its head and first columns stay in sight
+    frozen_columns: int = 1
 
 
 def gap(columns: int) -> Piece:
