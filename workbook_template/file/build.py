@@ -16,7 +16,7 @@ from openpyxl.utils.indexed_list import IndexedList
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
 from workbook_template.file.lathe_toml import Lathe
-from workbook_template.paper import blocks, styles, write
+from workbook_template.paper import blocks, styles, threads, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
     budget,
@@ -38,7 +38,7 @@ from workbook_template.sheets import (
     sampling,
     sources,
     start,
-    threads_table,
+    wire_sets,
 )
 from workbook_template.sheets import gauge_study as gauge_study_sheet
 from workbook_template.sheets import lathe as lathe_sheet
@@ -48,7 +48,7 @@ from workbook_template.sheets.layout import Made
 SHEETS = (
     *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
     *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
-    *(lathe_sheet, lathe_charts, instruments, threads_table, diagnosis, sources),
+    *(lathe_sheet, lathe_charts, instruments, wire_sets, diagnosis, sources, threads),
 )
 """The modules of the sheets, in the order of their tabs."""
 

@@ -300,6 +300,7 @@ BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgCo
 MARKS: dict[str, DifferentialStyle] = {
     "left_hand": BANNER,
     "boxed": BOXED,
+    "bold": DifferentialStyle(font=Font(b=True)),
     "typed_once": TYPED_ONCE,
     "row_used": USED_ROW,
     "tick_used": USED_TICK,
