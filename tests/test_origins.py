@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+from published_rows import PUBLISHED
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import CellError
@@ -60,6 +63,21 @@ def test_every_row_of_the_table_names_a_source_and_holds_for_some_thread() -> No
 
 def test_what_is_from_memory_names_what_would_confirm_it() -> None:
     assert [origin.figures for origin in origins.every() if origin.memory and not origin.confirm] == []
+
+
+PRINT = re.compile(r"(?:GOST|STAS|GB/T|JIS B|MIL-S-) ?[\dC]+|(?:MH\d\d pp?\.|(?<=and)) (?P<page>\d{4})")
+"""A standard by its number, or a page of a handbook."""
+
+RULE_ALONE = "1855"
+"""Of this page a rule was read, in words and no row of figures."""
+
+
+def test_every_print_that_was_seen_lies_among_the_published_rows() -> None:
+    """Each page and standard that the table calls seen is named by a file whose rows are compared."""
+    there = " ".join(path.read_text(encoding="utf-8") for path in PUBLISHED.glob("*.csv"))
+    named = {match["page"] or match[0] for origin in origins.every() for match in PRINT.finditer(origin.seen)}
+    assert len(named) > 25
+    assert {text for text in named if text not in there} == {RULE_ALONE}
 
 
 def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:
