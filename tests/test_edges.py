@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from published_rows import rows
 
+import sheetfuncs
 from sheetfuncs import evaluate, passes, standards
 from sheetfuncs.__main__ import main
 from sheetfuncs.errors import CellError, in_one_line
@@ -86,3 +91,64 @@ def test_expansions_printed_once_a_length_and_once_a_volume() -> None:
         found = expansions()[row["material"]] * 1e6 / 1.8  # per degree Fahrenheit
         assert found == pytest.approx(float(row["linear"]), abs=1e-9), row
         assert 3 * found == pytest.approx(float(row["cubic"]), abs=1e-9), row
+
+
+ENDS = [
+    # the last that is taken, the first that is not
+    ("1/8-40 ACME", "0.1249-40 ACME"),
+    ("24-2 ACME", "24.001-2 ACME"),
+    ("1-40 STUB ACME", "1-40.1 STUB ACME"),
+    ("24-6P-24L ACME", "24-6.01P-24.04L ACME"),
+    ("0.5-20 BUTT", "0.4999-20 BUTT"),
+    ("24-4 BUTT", "24.001-4 BUTT"),
+    ("2-1 BUTT", "1.999-1 BUTT"),
+    ("24-1 BUTT", "24-0.99 BUTT"),
+    ("M0.99x0.2", "M0.989x0.2"),
+    ("M355x6", "M355.1x6"),
+    ("M10x5", "M10x5.001"),
+    ("MJ1.6x0.35", "MJ1.599x0.35"),
+    ("Tr5.6x1.5", "Tr5.599x1.5"),
+    ("Tr1120x44", "Tr1120.1x44"),
+    ("Tr20x1.5", "Tr20x1.499"),
+    ("Tr300x44", "Tr300x44.01"),
+    ("Tr20x10", "Tr20x10.01"),
+    ("0.06-80 UNS", "0.0599-80 UNS"),
+    ("24-4 UN", "24.001-4 UNS"),
+    ("1-2 UNS", "1-1.999 UNS"),
+    ("1-160 UNS", "1-160.1 UNS"),
+    ("1-0.05P-1L UNS", "1-0.05P-1.05L UNS"),
+    ("24-2 WHIT", "24.001-2 WHIT"),
+    ("1-2 WHIT", "1-1.999 WHIT"),
+    ("1-160 WHIT", "1-160.1 WHIT"),
+    ("10 BA close", "11 BA close"),
+]
+
+
+@pytest.mark.parametrize(("taken", "refused"), ENDS)
+def test_the_last_size_that_is_taken_and_the_first_that_is_not(taken: str, refused: str) -> None:
+    """The ends that docs/standards.md names, and a screw that keeps no core: a pitch over half the diameter."""
+    thread = standards.read(taken)
+    assert standards.basic(thread).minor > 0
+    with pytest.raises(CellError):
+        standards.read(refused)
+
+
+def test_the_ends_of_what_has_limits() -> None:
+    """ISO 2903 to 355 mm; Whitworth bolts have an allowance to 3/4 in; temperatures of a shop."""
+    assert standards.limits(standards.read("Tr355x12-7e")).pitch.max > 0
+    with pytest.raises(CellError):
+        standards.limits(standards.read("Tr355.1x12-7e"))
+    assert standards.limits(standards.read("3/4-10 BSW free bolt")).allowance > 0
+    assert standards.limits(standards.read("7/8-9 BSW free bolt")).allowance == 0
+    for taken, refused in ((5, 4.999), (50, 50.001)):
+        assert evaluate("THREAD_AT_20C", 1, taken, "steel") > 0.99
+        with pytest.raises(CellError, match="5 to 50"):
+            evaluate("THREAD_AT_20C", 1, refused, "steel")
+
+
+def test_the_core_starts_without_what_makes_it_slow() -> None:
+    """`typing` alone would double the start of a host that carries the functions with it."""
+    core = Path(sheetfuncs.__file__).parent.parent
+    words = f"import sys; sys.path.insert(0, {str(core)!r}); import sheetfuncs.catalog; print('typing' in sys.modules)"
+    done = subprocess.run([sys.executable, "-I", "-S", "-c", words], capture_output=True, text=True, check=True)
+    assert done.stdout == "False\n"
