@@ -137,7 +137,7 @@ SWAPPED = {
     ast.Or: ("or", "and"),
 }
 OTHER_END = {"min": "max", "max": "min"}
-SAME_EITHER_WAY = {"min", "max", "isinstance", "getattr", "zip"}
+SAME_EITHER_WAY = {"min", "max", "gcd", "times", "isinstance", "getattr", "zip"}
 """Calls whose arguments are not swapped: it makes no difference, or none that a figure shows."""
 PROVENANCE = {
     *("confirmed", "TD1_confirmed", "trust", "source", "note"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from math import nextafter
 from pathlib import Path
 
 import pytest
@@ -12,8 +13,9 @@ from hypothesis import strategies as st
 from published_rows import rows
 
 import sheetfuncs
-from sheetfuncs import evaluate, passes, standards
+from sheetfuncs import evaluate, passes, standards, tables
 from sheetfuncs.__main__ import main
+from sheetfuncs.designations import read_inch_size
 from sheetfuncs.errors import CellError, in_one_line
 from sheetfuncs.inspection import expansions
 
@@ -131,6 +133,28 @@ def test_the_last_size_that_is_taken_and_the_first_that_is_not(taken: str, refus
     assert standards.basic(thread).minor > 0
     with pytest.raises(CellError):
         standards.read(refused)
+
+
+def test_ranges_of_acme_allowances_are_the_printed_ones_and_leave_no_gap() -> None:
+    ours = [(float(row["above_in"]), float(row["to_in"])) for row in tables.rows("acme_pitch_allowances")]
+    printed = [tuple(read_inch_size(row[end]) or 0.0 for end in ("above", "to_incl")) for row in PRINTED_ALLOWANCES]
+    assert ours[: len(printed)] == printed
+    assert [above for above, _ in ours[1:]] == [to for _, to in ours[:-1]]
+
+
+PRINTED_ALLOWANCES = rows("acme_pd_allowances")
+
+
+@pytest.mark.parametrize("callout", ["#10-32 UNJF-3A", "1/2-20 UNJF-3A", "MJ10x1.25-4h6h", "MJ20x1.5-4h6h"])
+def test_the_smallest_and_the_largest_root_radius_are_taken_to_their_last_bits(callout: str) -> None:
+    """0.150 11 P to 0.180 42 P (MIL-S-8879C, SAE MA1370), worked by hand with other roundings than the program's."""
+    pitch = standards.read(callout).pitch
+    for radius in (15011 * pitch / 1e5, 18042 * pitch / 1e5):
+        for size in (nextafter(radius, 0.0), radius, nextafter(radius, 1.0)):
+            assert evaluate("THREAD_DEPTH", callout, f"radius {size!r}", "mid") > 0
+    for radius in (15010 * pitch / 1e5, 18043 * pitch / 1e5):
+        with pytest.raises(CellError, match="must have a root radius"):
+            evaluate("THREAD_DEPTH", callout, f"radius {radius!r}", "mid")
 
 
 def test_the_ends_of_what_has_limits() -> None:
