@@ -61,7 +61,7 @@ TESTS = {
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
     "passes.py": f"geometry tip {BY_OTHER_MEANS} call edges",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
-    "records.py": "designations call layers",
+    "records.py": "designations call layers edges",
     "registry.py": "call command_line",
     "sampling.py": "sampling published_files call",
     "sources.py": "call command_line",
