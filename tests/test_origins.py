@@ -65,6 +65,32 @@ def test_what_is_from_memory_names_what_would_confirm_it() -> None:
     assert [origin.figures for origin in origins.every() if origin.memory and not origin.confirm] == []
 
 
+def test_a_row_that_names_positions_holds_for_threads_of_those_positions() -> None:
+    """'allowance e' for class 7e and not for 8c, 'deviation g or G' for 6g and 6G: the words and the pattern agree."""
+    named = {}
+    for thread in [thread for key in SYSTEMS for thread in classed(key)] + [standards.read(text) for text in EXTRA]:
+        for origin in standards.system(thread).origins(thread):
+            words = re.search(r"(?:allowance|deviation) (?P<letters>.*)", origin.figures)
+            letters = re.findall(r"\b[a-hA-H]\b", words["letters"]) if words else []
+            if letters:
+                assert set(re.findall(r"[a-hA-H]", thread.thread_class)) & set(letters), (thread, origin)
+                named[origin] = letters
+    assert len(named) >= 9
+
+
+SIDES = {
+    # small letters are the screw's and capitals the nut's (ISO 965-1); a screw has the allowance, a nut the bore
+    "external": r"Td|allowance|deviation [a-f]|UNR|for reference|root radius|major diameter tolerance|grades|10c",
+    "internal": r"TD|minor diameter limits|nuts|tolerance of the major diameter|grades",
+}
+
+
+def test_a_row_of_one_side_names_a_figure_of_that_side() -> None:
+    for origin in origins.every():
+        if origin.side:
+            assert re.search(SIDES[origin.side], origin.figures), origin
+
+
 PRINT = re.compile(r"(?:GOST|STAS|GB/T|JIS B|MIL-S-) ?[\dC]+|(?:MH\d\d pp?\.|(?<=and)) (?P<page>\d{4})")
 """A standard by its number, or a page of a handbook."""
 
