@@ -64,7 +64,7 @@ def test_a_lead_of_one_pitch_is_a_single_start_and_none_is_no_thread(with_lead: 
             standards.read(with_lead.format(lead))
 
 
-@given(st.text(alphabet="ab \n\t\0", max_size=1500), st.integers(20, 260))
+@given(st.text(alphabet="abcdefgh \n\0", min_size=12, max_size=120), st.integers(10, 40))
 def test_a_text_is_cut_in_its_middle_and_nowhere_else(text: str, longest: int) -> None:
     whole = " ".join("".join(sign if sign.isprintable() else " " for sign in text).split())
     said = in_one_line(text, longest)
