@@ -78,6 +78,15 @@ def test_a_row_that_names_positions_holds_for_threads_of_those_positions() -> No
     assert len(named) >= 9
 
 
+@pytest.mark.parametrize("key", [key for key, system in SYSTEMS.items() if system.widening_starts])
+def test_limits_that_several_starts_widen_say_where_the_factors_are_from(key: str) -> None:
+    said = "factors for several starts"
+    for thread in classed(key):
+        for starts in (1, 2, 3):
+            figures = [origin.figures for origin in SYSTEMS[key].origins(thread._replace(starts=starts))]
+            assert (said in figures) == (starts > 1 and bool(thread.thread_class)), (thread, starts)
+
+
 SIDES = {
     # small letters are the screw's and capitals the nut's (ISO 965-1); a screw has the allowance, a nut the bore
     "external": r"Td|allowance|deviation [a-f]|UNR|for reference|root radius|major diameter tolerance|grades|10c",
