@@ -38,7 +38,7 @@ PATIENCE_S = 60.0
 
 BY_OTHER_MEANS = "tables_by_other_means by_other_means"
 EVERY_THREAD = (
-    f"{BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations every_system"
+    f"every_system {BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations"
 )
 INCH = f"published unj_mj {EVERY_THREAD}"
 PIPE = f"pipe_threads pipe_reprints {EVERY_THREAD}"
