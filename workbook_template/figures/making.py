@@ -94,7 +94,7 @@ class Maker:
 
             def fixed(row: int, column: int) -> Value:
                 value = held[down]
-                return get(down, across) if value is WAITING else value  # type: ignore[return-value]
+                return get(down, across) if value is WAITING else value
 
             return fixed
         if cell.row_fixed:
@@ -107,7 +107,7 @@ class Maker:
                 value = columns[column + across][row + down]
             except (KeyError, IndexError):
                 return get(row + down, column + across)
-            return get(row + down, column + across) if value is WAITING else value  # type: ignore[return-value]
+            return get(row + down, column + across) if value is WAITING else value
 
         return moving
 

@@ -197,7 +197,8 @@ def read_book(trees: dict[str, etree._Element], related: dict[str, list[Relation
 
 def text_of(item: etree._Element) -> str:
     """The text of a shared or inline string, without its phonetic runs."""
-    return "".join(piece.text or "" for piece in item.iter(f"{MAIN}t") if piece.getparent().tag != f"{MAIN}rPh")
+    pieces = (piece for piece in item.iter(f"{MAIN}t") if next(piece.iterancestors(f"{MAIN}rPh"), None) is None)
+    return "".join(piece.text or "" for piece in pieces)
 
 
 def _target(related: dict[str, list[Relation]], part: str, kind: str) -> str:

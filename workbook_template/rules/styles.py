@@ -20,12 +20,10 @@ def style_faults(book: Book) -> Iterator[Fault]:
     root = book.styles
     if root is None:
         return
-    own = {}
     for form in root.iter(f"{MAIN}numFmt"):
         code = form.get("formatCode", "")
         yield from (Fault(book.styles_part, code, sentence) for sentence in number_format_faults(code))
-        if form.getparent().tag == f"{MAIN}numFmts":
-            own[int(form.get("numFmtId", 0))] = code
+    own = {int(form.get("numFmtId", 0)) for form in root.iterfind(f"{MAIN}numFmts/{MAIN}numFmt")}
     counts = {
         "fontId": len(root.findall(f"{MAIN}fonts/{MAIN}font")),
         "fillId": len(root.findall(f"{MAIN}fills/{MAIN}fill")),

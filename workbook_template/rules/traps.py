@@ -60,8 +60,8 @@ def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
     sheets, inputs = {}, {}
     for sheet in book.sheets:
         sheets[sheet.name], typed = _sheet(sheet, book.texts, unlocked)
-        for place, kinds in typed.items():
-            inputs[(sheet.name, *place)] = kinds
+        for (row, column), kinds in typed.items():
+            inputs[sheet.name, row, column] = kinds
     names: dict[str, Node] = {}
     for element in book.root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
         if element.get("localSheetId") is None:
