@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from sheetfuncs import standards
-from workbook_template.file import lathe_toml
-from workbook_template.sheets import lathe_trains
+from workbook_template.file import lathe_toml, lathe_trains
 from workbook_template.trade.typed import Inputs
 
 FILES = ("quick_change_8tpi.toml", "change_gear_6tpi.toml")

@@ -14,6 +14,7 @@ from openpyxl.utils.indexed_list import IndexedList
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
+from workbook_template.file import lathe_trains
 from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
@@ -26,7 +27,6 @@ from workbook_template.sheets import (
     guide,
     instruments,
     job,
-    lathe_trains,
     log,
     offer,
     quote,

@@ -14,7 +14,7 @@ from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.traps import Finding, Traps
 from workbook_template.figures.tree import Node, YesNo
-from workbook_template.rules.parts import MAIN, Book, Fault, Sheet, box, cell_place, text_of
+from workbook_template.rules.parts import MAIN, Fault, Parts, Sheet, box, cell_place, text_of
 
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
 
@@ -25,7 +25,7 @@ MIDDLE = 10_000
 """A row and column from which all relative places are on the sheet."""
 
 
-def trap_faults(book: Book) -> Iterator[Fault]:
+def trap_faults(book: Parts) -> Iterator[Fault]:
     """A sentence for each trap, the first cell of those that have the same formula."""
     cells, inputs = read(book)
     parts = {sheet.name: sheet.part for sheet in book.sheets}
@@ -52,7 +52,7 @@ def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
                     yield name, place
 
 
-def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
+def read(book: Parts) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
     """The cells of a file, and what may stand in its inputs: the cells that are not locked."""
     formats = [] if book.styles is None else book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf")
     locks = [one.find(f"{MAIN}protection") for one in formats]
