@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 
 from lxml import etree
@@ -13,7 +13,7 @@ from workbook_template.figures.facts import BLANK, NUMBER, TEXT, TYPED, Kinds
 from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.traps import Finding, Traps
-from workbook_template.figures.tree import Node, YesNo
+from workbook_template.figures.tree import Area, Cell, Node, YesNo
 from workbook_template.rules.parts import MAIN, Fault, Parts, Sheet, box, cell_place, text_of
 
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
@@ -36,7 +36,25 @@ def trap_faults(book: Parts) -> Iterator[Fault]:
     for finding in found:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
         about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
-        yield Fault(parts[finding.sheet], place, f"the formula {finding.trap}: {about[:60]}")
+        name = figure_at(cells.names, finding.sheet, finding.place)
+        formula = f"the formula of {name}" if name else "the formula"
+        yield Fault(parts[finding.sheet], place, f"{formula} {finding.trap}: {about[:60]}")
+
+
+def figure_at(names: Mapping[str, Node], sheet: str, place: figures.Place) -> str:
+    """The defined name that a cell is, or is one of; "" where it has none.
+
+    >>> figure_at({"wire": parse("Job!$B$3"), "sizes": parse("Job!$C$3:$C$9")}, "Job", (4, 3))
+    'sizes'
+    """
+    for name, where in names.items():
+        if isinstance(where, Cell):
+            where = Area(where, where)
+        if isinstance(where, Area) and where.start.sheet == sheet:
+            start, end = where.start, where.end
+            if start.row <= place[0] <= end.row and start.column <= place[1] <= end.column:
+                return name
+    return ""
 
 
 def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
