@@ -37,8 +37,8 @@ def trap_faults(book: Parts) -> Iterator[Fault]:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
         about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
         name = figure_at(cells.names, finding.sheet, finding.place)
-        formula = f"the formula of {name}" if name else "the formula"
-        yield Fault(parts[finding.sheet], place, f"{formula} {finding.trap}: {about[:60]}")
+        named = f" of {name}" if name else ""
+        yield Fault(parts[finding.sheet], place, f"the formula{named} {finding.trap}: {about[:60]}")
 
 
 def figure_at(names: Mapping[str, Node], sheet: str, place: figures.Place) -> str:
