@@ -53,7 +53,7 @@ def seen(book: Book) -> Iterator[Worksheet]:
     return (ws for ws in book.workbook if ws.sheet_state == "visible")
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def face(size: float, bold: bool) -> ImageFont.FreeTypeFont:
     """Liberation Sans has the widths of Arial."""
     name = "LiberationSans-Bold.ttf" if bold else "LiberationSans-Regular.ttf"
@@ -132,7 +132,7 @@ LONG = {
 }
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def filled(callout: str) -> Book:
     """The example with long names, for a thread."""
     values = {**demo.values(), **LONG}
