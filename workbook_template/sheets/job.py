@@ -22,7 +22,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.paper import blocks
 from workbook_template.paper.blocks import Book, Check, Input
-from workbook_template.sheets import cautions, threads_table
+from workbook_template.sheets import cautions, coating, threads_table
 from workbook_template.sheets.thread_listing import LEAD
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 from workbook_template.trade import days
@@ -168,6 +168,12 @@ def _choices(book: Book, ws: Worksheet) -> None:
     blocks.entry(
         book, ws, "F12:G12", "thread_length", "thread length", prompt=prompt, dimension="entry", check=blocks.LENGTH
     )
+    blocks.write(book, ws, "A15", "Coating, thickness", "label")
+    for ref, (name, _, meaning, dimension, check, words) in zip(("B15", "C15"), coating.INPUTS):
+        blocks.entry(book, ws, ref, name, meaning, prompt=words, dimension=dimension, check=check)
+    blocks.result(
+        book, ws, "A21:G21", "coating_words", "limits before coating, in words", coating.words(), look="words"
+    )
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
     hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
     blocks.result(book, ws, "E13:G14", "job_hint", "where to type, and whether the date is one", hint, look="words")
@@ -195,10 +201,13 @@ def _working(book: Book, ws: Worksheet) -> None:
         Figure("crest_min", "smallest major diameter outside, smallest bore inside",
                when(INSIDE, the.minor_min, the.major_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
+        *coating.figures(),
+        *coating.results(),
     )  # fmt: skip
     for row, (name, meaning, formula, dimension) in enumerate(figures, start=6):
         blocks.write(book, ws, f"I{row}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"J{row}", name, meaning, formula, dimension=dimension, role="working")
+        role = "result" if name.startswith("uncoated_") else "working"
+        blocks.result(book, ws, f"J{row}", name, meaning, formula, dimension=dimension, role=role)
 
 
 def _of_starts(name: str) -> Node:

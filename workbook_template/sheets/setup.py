@@ -140,6 +140,9 @@ def build(book: Book, ws: Worksheet) -> None:
         look="aid_left",
     )  # fmt: skip
     ws.row_dimensions[last].height = 2 * cautions.LINE
+    last += 1
+    meaning = "limits before coating, as on the sheet Job"
+    blocks.result(book, ws, f"A{last}:O{last}", "coating_setup", meaning, the.coating_words, look="aid_left")
     _working(book, ws)
     blocks.page(ws, f"A1:O{last}")
     ws.page_margins.left = ws.page_margins.right = 0.4
