@@ -17,6 +17,7 @@ from workbook_template.figures.notation import (
     no,
     node,
     say,
+    shown,
     the,
     when,
     xl,
@@ -48,8 +49,9 @@ ON_FLANKS = (
 
 
 def thickness() -> Node:
-    """Its range, in words."""
-    return say(THIN, " to ", THICK, " ", the.unit)
+    """Its range, in words; a digit more than sizes have."""
+    digits = the.decimals + 1
+    return say(shown(THIN, digits), " to ", shown(THICK, digits), " ", the.unit)
 
 
 def figures() -> tuple[Figure, ...]:

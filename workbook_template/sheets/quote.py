@@ -149,7 +149,7 @@ MISSING = (
             "No class ",
             here["class"],
             " of this size; it has",
-            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, ", ", 1), BAR, ", "),
+            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, " ", 1), BAR, ", "),
             "or is left to be agreed.",
         ),
     ),
