@@ -24,6 +24,7 @@ from workbook_template.paper import blocks
 from workbook_template.paper.blocks import Book, Check, Input
 from workbook_template.sheets import (
     cautions,
+    coating,
     contact,
     drawing,
     instructions,
@@ -107,6 +108,7 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
+        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits at the foot of this page."),
     )  # fmt: skip
 
 
