@@ -24,8 +24,8 @@ BLOCK = 60  # rows for each table
 
 
 @pytest.fixture(scope="module")
-def addin(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
-    with extended(tmp_path_factory.mktemp("addin")) as office:
+def addin(new_office: type[Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(new_office(), tmp_path_factory.mktemp("addin")) as office:
         yield office
 
 

@@ -8,6 +8,7 @@ import re
 import subprocess
 import sys
 import zipfile
+from collections.abc import Mapping
 from pathlib import Path
 
 import openpyxl
@@ -267,7 +268,7 @@ def test_bad_arguments_get_one_sentence(arguments: list[str], sentence: str) -> 
     assert not done.stdout
 
 
-def test_command_writes_a_file_and_never_over_another(built: dict[str, Path]) -> None:
+def test_command_writes_a_file_and_never_over_another(built: Mapping[str, Path]) -> None:
     path = built["new.xlsx"]
     sheet = openpyxl.load_workbook(path, data_only=True)["Job"]
     assert (sheet["A2"].value, sheet["F11"].value) == ("0.9-14 UNS-2A", "mm")

@@ -19,8 +19,8 @@ EVERY_CELL = ("Guide", "A1:D90")
 
 
 @pytest.fixture(scope="module")
-def with_functions(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
-    with extended(tmp_path_factory.mktemp("addin")) as running:
+def with_functions(new_office: type[Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(new_office(), tmp_path_factory.mktemp("addin")) as running:
         yield running
 
 
