@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import ast
+import ctypes
 import fcntl
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -14,36 +18,85 @@ OFFICE = {"office", "new_office"}
 """Fixtures that start LibreOffice."""
 
 
-@pytest.hookimpl(tryfirst=True)  # xdist reads the mark afterwards
-def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Of several workers one has all tests with an office, and begins with them; the others share the rest by file."""
-    if not hasattr(config, "workerinput"):
-        return
-    for item in items:
-        with_office = not OFFICE.isdisjoint(getattr(item, "fixturenames", ()))
-        item.add_marker(pytest.mark.xdist_group("office" if with_office else item.path.name))
-    items.sort(key=lambda item: item.get_closest_marker("xdist_group").args != ("office",))
+def arguments(path: Path) -> dict[str, set[str]]:
+    """What each function of a file asks for."""
+    functions = [node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.FunctionDef)]
+    return {one.name: {argument.arg for argument in one.args.args} for one in functions}
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_runtest_logreport(report: pytest.TestReport) -> None:
-    """A test is told by its own name, without the group that xdist adds to it."""
-    name, mark, group = report.nodeid.rpartition("@")
-    if mark and "]" not in group:
-        report.nodeid = name
+@cache
+def with_office(file: str) -> set[str]:
+    """The functions of a file of tests that need LibreOffice, themselves or by what they ask for."""
+    asked = arguments(Path(__file__)) | arguments(Path(__file__).with_name(file))
+    found = set(OFFICE)
+    while more := {name for name, needs in asked.items() if not found.isdisjoint(needs)} - found:
+        found |= more
+    return found
+
+
+def group(nodeid: str) -> str:
+    """What one worker gets as a whole: every test that needs LibreOffice, or the others of a file."""
+    file, _, test = nodeid.partition("::")
+    is_test = file.startswith("tests/") and file.endswith(".py")
+    return "office" if is_test and test.partition("[")[0] in with_office(Path(file).name) else file
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item], config: pytest.Config) -> None:
+    """A worker begins with the tests that need LibreOffice, as they take longest."""
+    if hasattr(config, "workerinput"):
+        items.sort(key=lambda item: group(item.nodeid) != "office")
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Tests are shared among workers by their groups."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByGroup(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return group(nodeid)
+
+    return ByGroup(config, log)
 
 
 @pytest.fixture(scope="session")
-def office() -> Iterator[Office]:
+def shared(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of this run that all its workers have."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if hasattr(request.config, "workerinput") else own) / "shared"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def one_worker(shared: Path) -> Iterator[None]:
+    """Held by the worker that runs LibreOffice, until the end."""
+    with (shared / "office.lock").open("w") as lock:
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            pytest.fail("another worker runs LibreOffice; `group` in tests/conftest.py did not see that this test does")
+        yield
+
+
+@pytest.fixture(scope="session")
+def office(one_worker: None) -> Iterator[Office]:
     """The one LibreOffice of the test session."""
     with Office() as running:
         yield running
 
 
 @pytest.fixture(scope="session")
-def new_office() -> type[Office]:
+def new_office(one_worker: None) -> type[Office]:
     """What makes one more office, of another kind or to be ended; no test makes one without asking for this."""
     return Office
+
+
+@pytest.fixture(scope="module", autouse=True)
+def memory_returned() -> Iterator[None]:
+    """After each file the C library gives back what was freed: trees of whole workbooks lie scattered over the heap."""
+    yield
+    ctypes.CDLL(None).malloc_trim(0)
 
 
 FILES = {
@@ -89,12 +142,9 @@ class Built(Mapping[str, Path]):
 
 
 @pytest.fixture(scope="session")
-def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Built:
+def built(shared: Path) -> Built:
     """Empty workbooks for some threads, and the example, also with macros."""
-    own = tmp_path_factory.getbasetemp()
-    folder = (own.parent if hasattr(request.config, "workerinput") else own) / "built"
-    folder.mkdir(exist_ok=True)
-    return Built(folder)
+    return Built(shared)
 
 
 @pytest.fixture(scope="session")
