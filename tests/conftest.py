@@ -41,10 +41,16 @@ def group(nodeid: str) -> str:
     return "office" if is_test and test.partition("[")[0] in with_office(Path(file).name) else file
 
 
+@pytest.hookimpl(trylast=True)
 def pytest_collection_modifyitems(items: list[pytest.Item], config: pytest.Config) -> None:
-    """A worker begins with the tests that need LibreOffice, as they take longest."""
+    """The tests that need LibreOffice take longest and come first; the others meanwhile build the files for both."""
+
+    def order(item: pytest.Item) -> tuple[bool, bool]:
+        office = group(item.nodeid) == "office"
+        return not office, ("built" in getattr(item, "fixturenames", ())) == office
+
     if hasattr(config, "workerinput"):
-        items.sort(key=lambda item: group(item.nodeid) != "office")
+        items.sort(key=order)
 
 
 @pytest.hookimpl(optionalhook=True)
