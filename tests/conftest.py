@@ -5,8 +5,8 @@ from __future__ import annotations
 import ast
 import ctypes
 import fcntl
-from collections.abc import Iterator, Mapping
-from functools import cache
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +16,8 @@ from workbook_template.office import Document, Office
 
 OFFICE = {"office", "new_office"}
 """Fixtures that start LibreOffice."""
+PATIENCE_S = 600.0
+"""A busy machine is no fault: how long an answer of LibreOffice may take."""
 
 
 def arguments(path: Path) -> dict[str, set[str]]:
@@ -88,14 +90,14 @@ def one_worker(shared: Path) -> Iterator[None]:
 @pytest.fixture(scope="session")
 def office(one_worker: None) -> Iterator[Office]:
     """The one LibreOffice of the test session."""
-    with Office() as running:
+    with Office(timeout=PATIENCE_S) as running:
         yield running
 
 
 @pytest.fixture(scope="session")
-def new_office(one_worker: None) -> type[Office]:
+def new_office(one_worker: None) -> Callable[..., Office]:
     """What makes one more office, of another kind or to be ended; no test makes one without asking for this."""
-    return Office
+    return partial(Office, timeout=PATIENCE_S)
 
 
 @pytest.fixture(scope="module", autouse=True)

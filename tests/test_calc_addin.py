@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -24,7 +24,7 @@ BLOCK = 60  # rows for each table
 
 
 @pytest.fixture(scope="module")
-def addin(new_office: type[Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+def addin(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
     with extended(new_office(), tmp_path_factory.mktemp("addin")) as office:
         yield office
 

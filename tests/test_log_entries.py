@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -59,7 +60,9 @@ def test_suspicious_entries_are_marked_and_kept(log_sheet: Document) -> None:
     assert words(judge(log_sheet, [{"direct": 0.7187}]), "words") == ["in? 0.7187 in is 18.255 mm."]
 
 
-def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(new_office: type[Office], tmp_path: Path) -> None:
+def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(
+    new_office: Callable[..., Office], tmp_path: Path
+) -> None:
     """Where numbers have a decimal comma the point is the wrong sign, and what is typed with it becomes a text."""
     path = tmp_path / "new.xlsx"
     path.write_bytes(plain_book()[1])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -19,7 +19,7 @@ EVERY_CELL = ("Guide", "A1:D90")
 
 
 @pytest.fixture(scope="module")
-def with_functions(new_office: type[Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+def with_functions(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
     with extended(new_office(), tmp_path_factory.mktemp("addin")) as running:
         yield running
 
