@@ -125,9 +125,10 @@ class Built(Mapping[str, Path]):
         self._folder = folder
 
     def __getitem__(self, name: str) -> Path:
-        path = self._folder / name
-        with path.with_suffix(f"{path.suffix}.lock").open("w") as lock:
+        path = self._folder / name.partition(".")[0] / name
+        with (self._folder / f"{name}.lock").open("w") as lock:
             fcntl.flock(lock, fcntl.LOCK_EX)
+            path.parent.mkdir(exist_ok=True)
             if not path.exists():
                 self._make(name, path)
         return path
