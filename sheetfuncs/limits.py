@@ -34,7 +34,8 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
-    Where that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
+    Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken. Where
+    all that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
 
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
@@ -51,7 +52,7 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
-    words = f"{', '.join(parts)}; {system.standing(thread)}"
+    words = "; ".join(part for part in (", ".join(parts), system.standing(thread), thread.note) if part)
     named = f"{standards.write(thread)}: {words}"
     return named if len(named) <= LONGEST_TEXT else in_one_line(words, LONGEST_TEXT)
 

@@ -45,8 +45,10 @@ can't hold.
 def read_number(text: str) -> float | None:
     """A decimal, a fraction or a mixed number; None where the text is none of them, or larger than any in use.
 
-    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5"), read_number("0,5"), read_number("1e999")
-    (1.25, 1.25, 0.5, None, None)
+    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5")
+    (1.25, 1.25, 0.5)
+    >>> read_number("0,5"), read_number("1 5/4"), read_number("1e999")
+    (None, None, None)
     """
     text = text.strip()
     if "/" not in text:
@@ -57,7 +59,7 @@ def read_number(text: str) -> float | None:
     parts = [*whole, top, bottom]
     if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts):
         return None
-    if not 0 < float(bottom) <= LARGEST:
+    if not 0 < float(bottom) <= LARGEST or (whole and float(top) >= float(bottom)):
         return None
     return in_reach(sign * (float(whole[0] if whole else 0) + float(top) / float(bottom)))
 

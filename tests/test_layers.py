@@ -32,6 +32,7 @@ MAY_IMPORT = {
     "standards.origins": [RECORDS, "sheetfuncs.designations", "sheetfuncs.tables"],
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", STANDARDS],
     "standards.callouts": CORE,
+    "standards.unnamed": STANDARD,
     "standards.taper": [RECORDS],
     **{f"standards.{key}": STANDARD for key in standards.KEYS},
     "standards": [*CORE, "sheetfuncs.designations", STANDARDS],

@@ -38,8 +38,9 @@ _TOLD_BY = {
 """The modules of the standards, each of which holds one `SYSTEM`, and what tells their callouts from others.
 
 One letter: a callout that begins with it. A word: a callout that begins with a size and has this word behind it.
-After a size just one of the words leaves the systems that can't do without it; no word or several leave all that have
-words, in this order. So a standard is loaded when a thread of it is first met.
+After a size just one of the words leaves the systems that can't do without it; several leave all that have words, in
+this order; no word leaves none, and `unnamed` says what may be meant. So a standard is loaded when a thread of it is
+first met.
 """
 
 KEYS = tuple(_TOLD_BY)
@@ -87,10 +88,14 @@ def read(text: str) -> Thread:
     """
     tidied = tidy(text)
     _refuse_unwritable(tidied)
-    for key in _may_be(tidied):
+    keys = _may_be(tidied)
+    for key in keys:
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
+    meant = (None if keys else _unnamed(tidied)) or _name_behind(tidied)
+    if meant is not None:
+        return meant
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
 
 
@@ -100,7 +105,27 @@ def _may_be(text: str) -> tuple[str, ...]:
     if by_letter:
         return by_letter
     words = set(_words()(text.upper().replace(".", "")))
-    return _BY_WORD[words.pop()] if len(words) == 1 else _BY_SIZE
+    if len(words) == 1:
+        return _BY_WORD[words.pop()]
+    return _BY_SIZE if words else ()
+
+
+def _name_behind(text: str) -> Thread | None:
+    """What a callout means whose words stand before the size, as in NPT 3/8 or LH 3/4-16 UNF, if it means anything."""
+    import re  # seldom needed
+
+    match = re.fullmatch(r"([A-Za-z][A-Za-z. ]*?)[\s-]*((?:#|\.?\d).*)", text)
+    try:
+        return read(f"{match[2]} {match[1]}") if match else None
+    except NotUnderstood:
+        return None
+
+
+def _unnamed(text: str) -> Thread | None:
+    """What a callout without the name of a thread means; see `unnamed`."""
+    from sheetfuncs.standards import unnamed  # seldom needed
+
+    return unnamed.read(text, map(_load, _BY_SIZE))
 
 
 @lru_cache(maxsize=1)
@@ -112,17 +137,28 @@ def _words() -> Callable[[str], list[str]]:
 
 
 def _refuse_unwritable(text: str) -> None:
-    """No callout is so long, and none has a number that would not be written back as it was read."""
+    """No callout is so long, and none has a number that would not be written back as it was read, or a comma in it."""
     if len(text) > LONGEST_CALLOUT:
         raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
     if "/" in text:
         refuse_odd_fractions(text)
+    if "," in text:
+        _refuse_commas(text)
     if len(text) - len(text.translate(_NO_DIGITS)) > MOST_DIGITS:
         import re
 
         for number in re.findall(r"[\d.]+", text):
             if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
                 raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
+
+
+def _refuse_commas(text: str) -> None:
+    import re
+
+    number = re.search(r"\d*,\d+", text)
+    if number:
+        with_point = number[0].replace(",", ".")
+        raise NotUnderstood(f"{text}: write the numbers of a thread with a point, {with_point} for {number[0]}")
 
 
 def system(thread: Thread) -> System:

@@ -81,6 +81,9 @@ class System(NamedTuple):
     the size, `joiner`, the class, `joiner` and LH; the class `bare_class` is not written. `with_lead` writes the size
     of several starts around the text of their lead, None where the standard has one start. `widening_starts` are the
     numbers of starts with limits of their own, the last for so many and more.
+
+    `names` may be meant where a callout has a size, or size and threads per inch, and no name; `by_custom` are the
+    series that are meant before all others then.
     """
 
     key: str
@@ -101,6 +104,8 @@ class System(NamedTuple):
     bare_class: str = ""
     joiner: str = "-"
     with_lead: Callable[[Thread, str], str] | None = None
+    names: tuple[str, ...] = ()
+    by_custom: tuple[str, ...] = ()
     widening_starts: tuple[int, ...] = ()
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None

@@ -11,7 +11,7 @@ from bisect import bisect_left
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
-from sheetfuncs.designations import Thread, plain, split_hand
+from sheetfuncs.designations import Thread, noted, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import (
     Basic,
@@ -24,6 +24,7 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
+from sheetfuncs.standards.callouts import unsettled
 from sheetfuncs.units import read_number
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
@@ -66,21 +67,26 @@ def read(text: str) -> Thread | None:
 
     `M20x2.5-6g`, `M20-6g` (the coarse pitch is meant), `M20xPh5P2.5-6g` (two starts), `-S -N -L` for the
     length of engagement, `LH` for left hand. The class is the only part whose case matters: 6g is an
-    external thread, 6G an internal one.
+    external thread, 6G an internal one. `M6-1` is taken for M6x1, as drawings from inch offices write it, where
+    ISO 261 has the pair; `M12 coarse` and `M6 fine` where the series has one pitch.
 
     >>> read("M20-6g").pitch, read("M10x1.25-6H LH").left_hand, read("M20xPh5P2.5-6g").starts
     (2.5, True, 2)
+    >>> read("M6-1.0").note, read("M20").note
+    ('1.0 taken as the pitch', 'pitch not written: coarse taken')
     """
     rest, left_hand = split_hand(text)
     size, thread_class, engagement = _parts(rest[1:])
-    diameter = read_number(size.partition("x")[0])
+    behind = size.lstrip(_DIGITS)
+    diameter = read_number(size[: len(size) - len(behind)])
     if text[:1] not in "Mm" or diameter is None:
         return None
     if not SMALLEST_MM <= diameter <= LARGEST_MM:
         raise OutOfRange(f"{text}: ISO 965-1 covers diameters from {SMALLEST_MM:g} to {LARGEST_MM:g} mm")
-    pitch, starts = _pitch_and_starts(size, diameter, text)
+    pitch, starts, note = _pitch_and_starts(behind, diameter, text)
     thread_class, side = _read_class(thread_class, text)
-    return Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
+    thread = Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
+    return noted(thread, note) if note else thread
 
 
 def write(thread: Thread) -> str:
@@ -270,6 +276,9 @@ def _deviation(pitch: float, position: str) -> float:
     return round_half_even(formula[position], 0)
 
 
+_DIGITS = "0123456789."
+
+
 def _parts(text: str) -> tuple[str, str, str]:
     """Size, class and length group of a designation without its M and hand, whatever stands between them.
 
@@ -278,20 +287,41 @@ def _parts(text: str) -> tuple[str, str, str]:
     """
     words = text.replace("-", " ").split()
     engagement = words.pop().upper() if words and words[-1].upper() in ("S", "N", "L") else ""
-    thread_class = words.pop() if words and words[-1][:1].isdigit() and words[-1][-1:].isalpha() else ""
+    last = words[-1] if len(words) > 1 else ""
+    has_class = last[:1].isdigit() and last[-1:].isalpha() and last[-2:].lower() != "mm"
+    thread_class = words.pop() if has_class else ""
     # M20 x 2.5 is one size in three words; 1.5 and 6 in M10x1.5-6 are two numbers, not a pitch of 1.56
-    apart = any({before[-1], after[0]} <= set("0123456789.") for before, after in zip(words, words[1:]))
+    apart = any({before[-1], after[0]} <= set(_DIGITS) for before, after in zip(words, words[1:]))
     return (" " if apart else "").join(words).lower(), thread_class, engagement
 
 
-def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int]:
-    _, given, pitch_text = size.partition("x")
-    if not given:
-        coarse = [pair[1] for pair, series in _series().items() if pair[0] == diameter and series == "coarse"]
-        if not coarse:
-            name = f"M{plain(diameter)}"
-            raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
-        return coarse[0], 1
+def _pitch_of_series(series: str, diameter: float, text: str) -> float:
+    """The pitch of a size whose series alone is written, or neither: the coarse one is meant then (ISO 965-1:2013)."""
+    pitches = {pair[1]: name for pair, name in _series().items() if pair[0] == diameter}
+    found = [pitch for pitch, name in pitches.items() if name == (series or "coarse")]
+    if len(found) == 1:
+        return found[0]
+    size = f"M{plain(diameter)}"
+    listed = [f"{size}x{plain(pitch)}" for pitch in found or pitches]
+    if found:
+        raise unsettled(text, listed)
+    as_in = ", ".join(listed) or f"{size}x1.5"
+    raise NotUnderstood(f"{text}: ISO 261 has no {series or 'coarse'} pitch for {size}; write the pitch, as in {as_in}")
+
+
+def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, int, str]:
+    """Pitch and starts from what is written behind the diameter, and a note of what was taken for granted."""
+    if behind in ("", "coarse", "fine"):
+        return _pitch_of_series(behind, diameter, text), 1, "" if behind else "pitch not written: coarse taken"
+    number = behind[1:] if behind[0] == " " else ""
+    if not number.strip(_DIGITS) and (diameter, read_number(number)) in _series():
+        return float(number), 1, f"{number} taken as the pitch"
+    if behind[0] != "x":
+        raise NotUnderstood(
+            f"{text}: '{behind.strip()}' is neither a pitch that ISO 261 has for this size nor a class; write both, as "
+            f"in M20x2.5-6g"
+        )
+    pitch_text = behind[1:-2] if behind.endswith("mm") else behind[1:]
     has_lead = pitch_text.startswith("ph")
     lead_text, behind, each = pitch_text[2 * has_lead :].partition("p")
     several = has_lead and behind != ""
@@ -303,7 +333,7 @@ def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int
     starts = round(lead / pitch)
     if starts < 1 or abs(starts * pitch - lead) > 1e-9:
         raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
-    return pitch, starts
+    return pitch, starts, ""
 
 
 def _read_class(text: str, callout: str) -> tuple[str, str]:

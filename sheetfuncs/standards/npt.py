@@ -20,7 +20,7 @@ from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, t
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, class_and_side
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side
 from sheetfuncs.standards.taper import TAPER, Plane, plane_at
 from sheetfuncs.units import read_number
 
@@ -78,8 +78,8 @@ def read(text: str) -> Thread | None:
 def read_pipe(text: str, name: str, system: str, table: dict[str, dict[str, float]]) -> Thread | None:
     """A designation size-threads-name of ASME B1.20.1, by the sizes of its table."""
     rest, left_hand = split_hand(text)
-    number = rf"(?P<size>{NUMBER})\s*\"?(?:\s*-\s*(?P<tpi>{NUMBER}))?"
-    match = re.fullmatch(rf"(?i){number}\s*-?\s*{name}\b(?P<words>.*)", rest)
+    number = rf"(?P<size>{NUMBER})(?:{BEHIND_SIZE}(?P<tpi>{NUMBER}))?"
+    match = re.fullmatch(rf"(?i){number}{INCHES}\s*-?\s*{name}\b(?P<words>.*)", rest)
     if not match:
         return None
     nominal = read_inch_size(match["size"])
@@ -228,6 +228,7 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("external", "internal"),
     joiner=" ",
+    names=("NPT",),
     taper=TAPER,
     pitch_diameter_at=pitch_diameter_at,
     root_form=root_form,
