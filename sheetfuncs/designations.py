@@ -90,7 +90,7 @@ _HANDS = {
     **dict.fromkeys(("RH", "R.H.", "(RH)", "RIGHT HAND", "RIGHT-HAND", "RIGHT"), False),
 }
 """Words at the end of a callout that say its hand."""
-_HAND_ENDS = tuple(_HANDS)
+_LAST_OF_A_HAND = {letter for word in _HANDS for letter in (word[-1], word[-1].lower())}
 FIRST_NUMBERED_SIZE = 0.060
 """Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
 NUMBERED_SIZE_STEP = 0.013
@@ -121,8 +121,8 @@ def split_hand(text: str) -> Tail:
     >>> split_hand("M10x1.25-6H LH"), split_hand("3/4-16 UNF-2A (LH)")
     (Tail(rest='M10x1.25-6H', left_hand=True), Tail(rest='3/4-16 UNF-2A', left_hand=True))
     """
-    upper = text.upper()
-    if upper.endswith(_HAND_ENDS):
+    if text[-1:] in _LAST_OF_A_HAND:
+        upper = text.upper()
         for word, left_hand in _HANDS.items():
             before = text[: -len(word)]
             if upper.endswith(word) and not before[-1:].isalnum():

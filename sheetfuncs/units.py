@@ -52,7 +52,7 @@ def read_number(text: str) -> float | None:
     """
     text = text.strip()
     if "/" not in text:
-        return in_reach(float(text)) if _is_decimal(text) else None
+        return _decimal(text)
     sign = -1 if text[0] == "-" else 1
     *whole, fraction = text.lstrip("+-").replace("-", " ").split(" ")
     top, _, bottom = fraction.partition("/")
@@ -75,15 +75,14 @@ def in_reach(value: float) -> float | None:
     return 0.0 if -NEXT_TO_ZERO < value < NEXT_TO_ZERO else float(value)
 
 
-def _is_decimal(text: str) -> bool:
-    """Whether it is a plain decimal (3, 3.5, .5, 1e-3) and none of the other texts that `float` takes."""
+def _decimal(text: str) -> float | None:
+    """A plain decimal (3, 3.5, .5, 1e-3); None for the other texts that `float` takes."""
     if not text or text.strip("0123456789+-.eE"):
-        return False
+        return None
     try:
-        float(text)
+        return in_reach(float(text))
     except ValueError:
-        return False
-    return True
+        return None
 
 
 def read_length(text: str, name: str, unit: str) -> float:

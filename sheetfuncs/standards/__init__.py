@@ -61,7 +61,7 @@ LONGEST_CALLOUT = 80
 MOST_DIGITS = 10
 """Digits with which a callout's numbers are written."""
 
-_NO_DIGITS = str.maketrans("", "", "0123456789")
+_SHAPE = str.maketrans("123456789", "0" * 9)
 
 _FROM_THE_AXIS = tuple(
     f"{end} {size} diameter" for size in ("minor", "pitch", "major") for end in ("least", "greatest")
@@ -87,8 +87,9 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
-    _refuse_unwritable(tidied)
-    keys = _may_be(tidied)
+    shape = tidied.translate(_SHAPE)
+    _refuse_unwritable(tidied, shape)
+    keys = _may_be(shape)
     for key in keys:
         thread = _load(key).read(tidied)
         if thread is not None:
@@ -99,12 +100,13 @@ def read(text: str) -> Thread:
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
 
 
-def _may_be(text: str) -> tuple[str, ...]:
-    """The systems whose readers are worth asking."""
-    by_letter = _BY_FIRST_LETTER.get(text[:1].upper())
+@lru_cache(maxsize=1024)
+def _may_be(shape: str) -> tuple[str, ...]:
+    """The systems whose readers are worth asking, by the callout or by its shape, which has 0 for each digit."""
+    by_letter = _BY_FIRST_LETTER.get(shape[:1].upper())
     if by_letter:
         return by_letter
-    words = set(_words()(text.upper().replace(".", "")))
+    words = set(_words()(shape.upper().replace(".", "")))
     if len(words) == 1:
         return _BY_WORD[words.pop()]
     return _BY_SIZE if words else ()
@@ -136,7 +138,7 @@ def _words() -> Callable[[str], list[str]]:
     return re.compile("|".join(sorted(_BY_WORD, key=len, reverse=True))).findall
 
 
-def _refuse_unwritable(text: str) -> None:
+def _refuse_unwritable(text: str, shape: str) -> None:
     """No callout is so long, and none has a number that would not be written back as it was read, or a comma in it."""
     if len(text) > LONGEST_CALLOUT:
         raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
@@ -144,7 +146,7 @@ def _refuse_unwritable(text: str) -> None:
         refuse_odd_fractions(text)
     if "," in text:
         _refuse_commas(text)
-    if len(text) - len(text.translate(_NO_DIGITS)) > MOST_DIGITS:
+    if shape.count("0") > MOST_DIGITS:
         import re
 
         for number in re.findall(r"[\d.]+", text):
@@ -196,6 +198,9 @@ def _refuse_disorder(thread: Thread, found: Limits) -> None:
     """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
     minor, pitch, major = found.minor, found.pitch, found.major
     places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
+    set_ones = [size for size in places if size is not None]
+    if set_ones == sorted(set_ones):
+        return
     known = [(name, size) for name, size in zip(_FROM_THE_AXIS, places) if size is not None]
     for (low_name, low), (high_name, high) in zip(known, known[1:]):
         if low > high:

@@ -82,7 +82,7 @@ def read(text: str) -> Thread | None:
         raise OutOfRange(f"{text}: {plain(1 / pitch)} threads per inch can't be cut on {plain(diameter)} in")
     thread_class = (match["class"] or "").upper()
     side = {"A": "external", "B": "internal"}.get(thread_class[-1:], "")
-    series = _place(diameter, pitch, series, text)
+    series = _place(diameter, threads_per_inch(pitch), series, text)
     if series.startswith("UNR") and side == "internal":
         raise NotUnderstood(f"{text}: UNR is an external thread with a rounded root; internal threads are UN")
     thread = Thread("unified", "in", diameter, pitch, starts, series, thread_class, side, left_hand)
@@ -251,28 +251,26 @@ def _rounded_root_depth(pitch: float) -> float:
 def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float, float, int, str]:
     """Diameter, pitch, starts, and a note where a bare number could be inches or a numbered size."""
     written = match["size"]
-    sizes = [read_inch_size(written)]
+    diameter, numbered, note = read_inch_size(written), None, ""
     if written.isdigit() and int(written) in NUMBERED_SIZES:
-        sizes.append(numbered_diameter(int(written)))
+        numbered = numbered_diameter(int(written))
     if match["tpi"] or match["pitch"]:
         pitch, starts = _pitch_and_starts(match, text)
     else:
-        pitch, starts = _pitch_of_series(sizes, series, text), 1
-    names = [_pairs().get((size or 0.0, threads_per_inch(pitch))) for size in sizes]
-    taken = names.index(series) if series in names else 0
-    diameter, note = sizes[taken], ""
+        pitch, starts = _pitch_of_series((diameter, numbered), series, text), 1
+    if numbered is not None:
+        tpi = threads_per_inch(pitch)
+        by_number, by_inches = _pairs().get((numbered, tpi)), _pairs().get((diameter or 0.0, tpi))
+        if by_number == series != by_inches:
+            diameter, note = numbered, f"{written} taken as #{written}"
+        elif by_number and not by_inches:
+            note = f"{written} taken as inches; #{written}-{plain(tpi)} {by_number} is written with its #"
     if diameter is None or not SMALLEST_IN <= diameter <= LARGEST_IN:
         raise OutOfRange(f"{text}: '{written}' is no Unified size; #0 to #12 (no 7, 9, 11), or inches")
-    if taken:
-        note = f"{written} taken as #{written}"
-    elif not names[0] and names[-1]:
-        note = (
-            f"{written} taken as inches; #{written}-{plain(threads_per_inch(pitch))} {names[-1]} is written with its #"
-        )
     return diameter, pitch, starts, note
 
 
-def _pitch_of_series(sizes: list[float | None], series: str, text: str) -> float:
+def _pitch_of_series(sizes: tuple[float | None, ...], series: str, text: str) -> float:
     """The pitch that a series has on a size, where the callout leaves it off."""
     found = [pair for pair, name in _pairs().items() if name == series and pair[0] in sizes]
     if len(found) == 1:
@@ -297,9 +295,8 @@ def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     return 1 / tpi, 1
 
 
-def _place(diameter: float, pitch: float, written: str, text: str) -> str:
+def _place(diameter: float, tpi: float, written: str, text: str) -> str:
     """The series that the standard gives this pair; refused where the callout names another."""
-    tpi = threads_per_inch(pitch)
     rounded = "R" * written.startswith("UNR")
     asked = written.replace("UNR", "UN")
     listed = _pairs().get((diameter, tpi))
