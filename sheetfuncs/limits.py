@@ -218,24 +218,6 @@ def tolerance(thread: Thread) -> float:
     return round(largest - smallest, standards.system(thread).decimals)
 
 
-@sheet_function(
-    category=CATEGORY,
-    returns="pitch_diameter",
-    sources=("ASME B1.20.1", "ISO 7-1"),
-    examples=(Example(("3/4-14 NPT", 0.339), "0.98887", "ASME B1.20.1-2013, Table 2: E1 at L1 = .339"),),
-)
-def taper_diameter(thread: Thread, distance: float) -> float:
-    """Pitch diameter of a taper thread at a distance from its small end, square to the axis.
-
-    >>> round(taper_diameter(standards.read("3/4-14 NPT"), 0.339), 5)
-    0.98887
-    """
-    system = standards.system(thread)
-    if system.pitch_diameter_at is None:
-        raise NotGiven(f"{standards.write(thread)} is a parallel thread; its pitch diameter is the same all along")
-    return system.pitch_diameter_at(thread, distance)
-
-
 def _at(thread: Thread, which: str, limit: str) -> float:
     """One of major, pitch or minor at max, min, mid or basic; NotGiven where the standard sets no such limit."""
     if limit == "basic":

@@ -69,6 +69,7 @@ TESTS = {
     "units.py": "by_other_means designations call lathe inspection",
     "wires.py": f"helix wires_rounded_crests wires_unlike_flanks acme {EVERY_THREAD} unj_mj whitworth ba uncertainty",
     "standards/__init__.py": f"designations callouts_as_typed {EVERY_THREAD}",
+    "tapers.py": "tapers geometry",
     "standards/unnamed.py": "callouts_as_typed",
     "standards/acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",

@@ -179,7 +179,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_TOLERANCE": "thread [unit]",
         "THREAD_BEST_WIRE": "thread [unit]",
         "THREAD_WIRE_RANGE": "thread [unit]",
-        "THREAD_OVER_WIRES": "thread wire limit [unit] [method]",
+        "THREAD_OVER_WIRES": "thread wire limit [unit] [method] [place]",
         "THREAD_PD_FROM_WIRES": "thread wire reading [unit] [method]",
         "THREAD_WIRE_CONSTANT": "thread wire [unit]",
         "THREAD_WIRE_CORRECTION": "thread wire [unit]",

@@ -21,7 +21,7 @@ from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
 from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side
-from sheetfuncs.standards.taper import TAPER, Plane, plane_at
+from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import read_number
 
 CLASSES = {"external": "without a class; write external", "internal": "without a class; write internal"}
@@ -158,13 +158,29 @@ def planes(thread: Thread) -> GaugePlanes:
     return GaugePlanes(small_end, *(plane_at(small_end, distance) for distance in distances))
 
 
-def pitch_diameter_at(thread: Thread, distance: float) -> float:
-    """Basic pitch diameter at a distance from the small end of the pipe, inches: E0 + distance / 16.
+def gauging(thread: Thread) -> Gauging:
+    """The planes as a pipe or a fitting has them; the crests beyond L5 are the pipe itself, beyond L2 threads vanish.
 
-    >>> round(pitch_diameter_at(read("3/4-14 NPT"), 0.339), 5)
-    0.98887
+    >>> [name for name, _ in gauging(read("3/4-14 NPT internal")).named]
+    ['face, hand-tight plane, L1', 'small end of the pipe, by hand', 'small end of the pipe, by wrench, L3']
     """
-    return plane_at(planes(thread).small_end, distance).pitch_diameter
+    found = planes(thread)
+    face = found.hand_tight.distance
+    if thread.side == "internal":
+        named: tuple[tuple[str, float], ...] = (
+            ("face, hand-tight plane, L1", face),
+            ("small end of the pipe, by hand", 0.0),
+            ("small end of the pipe, by wrench, L3", found.wrench.distance),
+        )
+        return Gauging(found.hand_tight, named, found.wrench.distance, face, face)
+    named = (
+        ("small end, E0", 0.0),
+        ("hand-tight plane, L1", face),
+        ("last perfect thread, L5", found.perfect.distance),
+        ("effective thread ends, L2", found.effective.distance),
+        ("vanish threads end, L4", found.overall.distance),
+    )
+    return Gauging(found.hand_tight, named, 0.0, found.perfect.distance, found.effective.distance)
 
 
 def root_form(thread: Thread) -> Root:
@@ -230,7 +246,7 @@ SYSTEM = System(
     joiner=" ",
     names=("NPT",),
     taper=TAPER,
-    pitch_diameter_at=pitch_diameter_at,
+    gauging=gauging,
     root_form=root_form,
     authority=PRESSURE_TIGHT,
 )
