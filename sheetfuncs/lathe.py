@@ -334,6 +334,25 @@ def rpm(
 
 @sheet_function(
     category=CATEGORY,
+    returns="carriage_speed",
+    sources=("geometry",),
+    examples=(
+        Example(("3/4-16 UNF-2A", 160), "10", "by hand: 160 turns of 1/16 in"),
+        Example(("M20xPh5P2.5-6g", 100), "500", "its own designation: Ph 5, 100 turns a minute"),
+    ),
+)
+def carriage_speed(thread: Thread, rpm: float) -> float:
+    """How far the carriage runs in a minute while threading: rpm times lead. A sixtieth of it is what a second takes.
+
+    >>> from sheetfuncs import standards
+    >>> carriage_speed(standards.read("3/4-16 UNF-2A"), 160)
+    10.0
+    """
+    return rpm * thread.lead
+
+
+@sheet_function(
+    category=CATEGORY,
     returns="feed_left",
     unit_before="method",
     sources=("geometry",),
