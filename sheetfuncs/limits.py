@@ -250,12 +250,14 @@ def source(thread: Thread) -> list[tuple[str, str, str, str]]:
     """Where each figure of this thread comes from: standard, edition, table, and what of it is from memory.
 
     One row a kind of figure; those of the limits stand only where the thread has a class. Under trust, FROM MEMORY
-    says what was written from knowledge of the standard and not yet seen in print, and seen which text was.
+    says what was written from knowledge of the standard and not yet seen in print, and seen which text was. Where the
+    callout left something open, the last row says what was taken.
 
     >>> [row[0] for row in source(standards.read("Tr40x7-7H")) if "FROM MEMORY" in row[3]]
     ['minor diameter tolerance TD1']
     """
+    left_open = [("left open in the callout", "", "", thread.note)] if thread.note else []
     return [
         (origin.figures, SOURCES[origin.source], origin.place, origin.trust)
         for origin in standards.system(thread).origins(thread)
-    ]
+    ] + left_open

@@ -72,6 +72,9 @@ def test_what_was_taken_is_said(typed: str, written: str, note: str) -> None:
     found = standards.read(typed)
     assert (standards.write(found), found.note) == (written, note)
     assert evaluate("THREAD_DESCRIBE", typed).endswith(f"; {note}")
+    *rows, last = evaluate("THREAD_SOURCE", typed)
+    assert last == ["left open in the callout", "", "", note]
+    assert typed == written or rows == evaluate("THREAD_SOURCE", written)
     assert standards.read(written) == found
     assert hash(standards.read(written)) == hash(found)
 
