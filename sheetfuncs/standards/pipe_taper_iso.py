@@ -15,7 +15,7 @@ from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, root_to_clear
 from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
 
@@ -55,7 +55,7 @@ def read(text: str) -> Thread | None:
 def read_jointing(text: str, kinds: dict[str, tuple[str, str]]) -> Thread | None:
     """A designation of ISO 7-1 that begins with one of `kinds`, which says the system and side of each."""
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER})\s*\"?", rest)
+    match = re.fullmatch(rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER}){INCHES}", rest)
     if not match:
         return None
     diameter = read_inch_size(match["size"])
