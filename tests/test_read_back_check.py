@@ -245,5 +245,5 @@ def test_a_formula_shared_by_a_column_is_that_of_each_cell(tmp_path: Path, fille
     path.write_bytes(with_parts(content, {where: text.encode()}))
     book = contents.open_book(path)
     sheet = contents.read_sheet(book, title)
-    found = list(compare.compare_sheet(filled.book, filled.book.workbook[title], sheet, book.unlocked_styles()))
+    found = list(compare.compare_sheet(filled.book, filled.book.workbook[title], sheet, book.styles.unlocked()))
     assert [(one.kind, one.cell) for one in found] == [("changed formula", wrong)]

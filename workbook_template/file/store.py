@@ -72,13 +72,14 @@ def cells_of(book: Book) -> figures.Book:
             if cell.data_type == "f":
                 formulas[row, column] = read(cell.value[1:], row, column)
             elif cell.value not in (None, ""):
-                values[row, column] = _value(cell.value)
+                values[row, column] = value_of(cell.value)
         sheets[sheet.title] = figures.Sheet(values, formulas)
     names = {name.lower(): parse(one.attr_text) for name, one in book.workbook.defined_names.items()}
     return figures.Book(sheets, names)
 
 
-def _value(value: Any) -> figures.Value:
+def value_of(value: Any) -> figures.Value:
+    """A constant as formulas see it."""
     if isinstance(value, (str, bool)):
         return value
     return float(to_excel(value) if isinstance(value, date) else value)

@@ -79,10 +79,14 @@ def _check_one(text: str, every: bool) -> int:
         return UNREADABLE
     for line in lines(found.findings, every=every):
         print(f"{text}: {line}")
+    for line in lines(found.remarks, every=every):
+        print(f"{text}: remark: {line}")
     for note in found.notes:
         print(f"{text}: note: {note}")
     count = len(found.findings)
     told = f"{count} difference{'' if count == 1 else 's'}" if count else "nothing differs"
+    remarks = len(found.remarks)
+    told += f", {remarks} remark{'' if remarks == 1 else 's'}" if remarks else ""
     print(f"{text}: {told}; {found.rows} rows of the log, {found.compared} results computed again")
     return DIFFERENT if count else CLEAN
 
