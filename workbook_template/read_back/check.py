@@ -9,22 +9,20 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from math import inf
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
-from workbook_template.read_back import columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Book, Place, Sheet, no_collection, open_book, read_sheet, values_of
+from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
+from workbook_template.read_back.contents import Book, Place, Sheet, no_collection, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.moved import Moves, moves_of
-from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
+from workbook_template.read_back.renamed import names_back
 from workbook_template.read_back.stored import Evaluated
 from workbook_template.rules.parts import box
-
-NEEDED = ("callout", "unit", "log_reading", "class_list")
-"""Names without which a workbook is none of these."""
 
 VERDICTS = ("pitch_result", "crest_result", "ring_result")
 
@@ -48,16 +46,16 @@ class Checked(NamedTuple):
 @no_collection()
 def check(path: str | Path) -> Checked:
     """Check one workbook; Unreadable where it can't be read."""
-    book = open_book(path)
-    refuse_other(book)
+    book = open_job(path, sheets=False)
     sheets = {title: read_sheet(book, title) for title in book.sheets}
     threads = book.names["class_list"].sheet
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
     unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
     unit = unit if unit in ("in", "mm") else "in"
     made = template.template(unit, special)
+    findings = list(names_back(book, made, sheets))
     moves = moves_of(book, made, sheets)
-    findings = list(compare.compare(book, made, sheets, moves))
+    findings += compare.compare(book, made, sheets, moves)
     findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
@@ -79,6 +77,7 @@ def check(path: str | Path) -> Checked:
     findings += _verdicts(book, own, again, moves)
     findings += _repeated(book, again)
     findings += _instruments(book, again)
+    findings += _digest(book, values, again)
     differing, remarks = ([one for one in findings if one.is_remark is kind] for kind in (False, True))
     return Checked(differing, remarks, notes, compared, len(rows))
 
@@ -93,13 +92,6 @@ def _calculation(book: Book) -> Iterator[Finding]:
         yield Finding("calculation", "", "", "", "it computes only when asked: what is typed next leaves old results")
     if book.iterates:
         yield Finding("calculation", "", "", "", "circular formulas are allowed: one that is typed in goes unnoticed")
-
-
-def refuse_other(book: Book) -> None:
-    """Unreadable for a workbook of another kind."""
-    missing = [name for name in NEEDED if name not in book.names]
-    if missing:
-        raise Unreadable(f"{book.package.path} is no workbook of a threading job: it has no cells named {missing[0]}")
 
 
 def _day_counted(values: Mapping[str, object]) -> float:
@@ -129,6 +121,19 @@ def _verdicts(book: Book, own: Evaluated, again: Recomputed, moves: Moves) -> It
             if formula != rule and (moved is None or moved.row_back(number) is not None):
                 words = f"the formula gives {said(formula)}, the rule in words {said(rule)}: a fault of the workbook"
                 yield Finding("verdict", entry.sheet, address((number, left)), entry.name, words)
+
+
+def _digest(book: Book, values: Mapping[str, Any], again: Recomputed) -> Iterator[Finding]:
+    """The digest that is typed on the certificate, where it is not that of the data."""
+    place = book.names.get("certificate_digest")
+    typed = certificate_data.written_digest(values)
+    if place is None or typed is None:
+        return
+    digest = certificate_data.digest(certificate_data.data(book, values, again))
+    if typed.strip().lower() != digest:
+        where = address((place.box[1], place.box[0]))
+        words = f"typed is {said(typed)}; that of the data is {digest}: they were changed since, or it was mistyped"
+        yield Finding("digest", place.sheet, where, "certificate_digest", words)
 
 
 def _repeated(book: Book, again: Recomputed) -> Iterator[Finding]:

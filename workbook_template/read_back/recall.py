@@ -19,7 +19,6 @@ from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import NoRegister
-from workbook_template.sheets.log_rows import HEAD
 
 DATABASES = (".sqlite", ".sqlite3", ".db")
 LIKELY = 0.1
@@ -145,7 +144,7 @@ def lines(found: list[Affected]) -> Iterator[str]:
         digits = judging_digits(one.unit)
         rows.append(
             (
-                one.file, one.job_number or "–", one.serial or f"row {one.log_row + HEAD}",
+                one.file, one.job_number or "–", one.serial or f"row {one.log_row}",
                 one.measured_on or "no date",
                 _shown(one.old_pitch, digits), _shown(one.new_pitch, digits), one.old_result, one.new_result,
                 one.change and "<- " + one.change,

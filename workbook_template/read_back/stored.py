@@ -31,6 +31,9 @@ from workbook_template.sheets.crosscheck import CHECKS
 CLOSE, TINY = 1e-9, 1e-12
 """Share of a number, and size, by which programs may differ in the last digits."""
 
+OTHERWISE = ("#VALUE!", "#REF!")
+"""INDEX beyond its range, as LibreOffice stores it and as Excel does."""
+
 LOADED = "functions_loaded"
 """TRUE where the file was saved by a program that has the functions: its cross-check is then theirs, not compared."""
 
@@ -164,7 +167,7 @@ def alike(stored: Any, value: Value) -> bool:
     (False, False, False)
     """
     if isinstance(value, Problem):
-        return isinstance(stored, Error) and stored.text == value.code
+        return isinstance(stored, Error) and (stored.text, value.code) in ((value.code, value.code), OTHERWISE)
     if isinstance(value, bool):
         return isinstance(stored, (bool, float)) and stored == value
     if isinstance(value, float):
