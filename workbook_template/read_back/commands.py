@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import csv
-import io
 import json
 import sys
 from collections.abc import Callable
@@ -130,7 +128,8 @@ def _recall(asked: argparse.Namespace) -> int:
     print(f"{len(found)} records rest on {asked.wires}; {told}")
     if asked.out:
         path = Path(asked.out)
-        content = _csv(found) if path.suffix.lower() == ".csv" else tables.workbook([_listed(found)])
+        is_csv = path.suffix.lower() == ".csv"
+        content = tables.csv_file(recall.Affected._fields, found) if is_csv else tables.workbook([_listed(found)])
         print(f"wrote {_place(content, path)}")
     return DIFFERENT if changed else CLEAN
 
@@ -148,14 +147,6 @@ def _day(text: str | None, otherwise: date) -> date:
 
 def _listed(found: list[recall.Affected]) -> tables.Table:
     return tables.Table("Affected", recall.HEADS, found)
-
-
-def _csv(found: list[recall.Affected]) -> bytes:
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream)
-    writer.writerow(recall.Affected._fields)
-    writer.writerows(found)
-    return stream.getvalue().encode("utf-8", "replace")
 
 
 def _place(content: bytes, path: Path) -> Path:

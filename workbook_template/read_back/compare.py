@@ -15,7 +15,7 @@ from workbook_template.read_back.contents import Book, Cell, Formula, Place, She
 from workbook_template.read_back.findings import Finding, address, both_said, said
 from workbook_template.read_back.formulas import first_difference, normal
 from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
-from workbook_template.read_back.moved import Moves, moved_cells, moved_text, names_now
+from workbook_template.read_back.moved import Moves, moved_cells, moved_text, names_now, torn_alike
 from workbook_template.read_back.page import PROTECTED
 from workbook_template.read_back.styles import Shown, Style
 from workbook_template.read_back.template import Made
@@ -123,10 +123,11 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, book: Book, found: Sheet, mo
             for one in differs:
                 wrong.setdefault(one, []).append(place)
     for place, stored in found.cells.items():
-        row = moved.row_back(place[0]) if moved is not None else place[0]
-        if row is not None and place not in seen and (stored.formula or stored.value not in (None, "")):
+        if moved is not None and moved.place_back(place) is None:  # inserted
+            continue
+        if place not in seen and (stored.formula or stored.value not in (None, "")):
             yield Finding("added", title, address(place), "", f"this cell was empty; {_held(stored)} stands in it")
-        if stored.style in open_looks and place not in inputs and row is not None:
+        if stored.style in open_looks and place not in inputs:
             yield Finding("unlocked", title, address(place), name(place), "this cell is no input, and its lock is off")
     for where, style in found.bands:
         if style in open_looks:
@@ -143,6 +144,8 @@ def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:
     if stored.formula is None or stored.formula.array != cell.formula.array:
         return False
     if stored.formula.text == cell.formula.text and (stored.formula.row, stored.formula.column) == place:
+        return True
+    if torn_alike(cell.formula.text, stored.formula.text):
         return True
     return normal(cell.formula, *place, title) == normal(stored.formula, *place, title)
 

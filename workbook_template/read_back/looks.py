@@ -177,7 +177,7 @@ def _printed(ws: Worksheet, book: Book, found: Sheet, moved: Moved | None) -> It
     }
     for name, (what, text) in wanted.items():
         built = _areas(text)
-        if moved is not None and moved.rows:
+        if moved is not None:
             built = {moved.reference(one) for one in built}
         now = _areas(book.local_names.get((found.name, name), ""))
         if built != now:

@@ -34,6 +34,9 @@ MOST = 500
 MOST_TORN = 30
 """Formulas with a reference to a deleted cell that are looked at to find the place."""
 
+MOST_LIKELY = 12
+"""Places where something may have been deleted that are looked at closely."""
+
 ENOUGH = 3
 """Ends of named ranges that must have moved alike."""
 
@@ -112,6 +115,8 @@ class Moved(NamedTuple):
 
     def reference(self, text: str) -> str:
         """A range of the sheet as it is called now."""
+        if self.rows and text.replace(":", "").isdecimal():  # whole rows
+            return ":".join(str(self.where(int(one)) or one) for one in text.split(":"))
         corners = box(text)
         found = None if corners is None else self.box(corners)
         if corners is None or found is None:
@@ -261,9 +266,25 @@ def _best(
     found = [Moved(title, axis, at, count, places[-1]) for at in places]
     torn = [one for one in cells.items() if one[1].formula is not None and GONE in one[1].formula.text][:MOST_TORN]
     if len(found) > 1 and torn:
-        closest = max(found, key=lambda one: sum(_is_torn(one, place, cell, made) for place, cell in torn))
+        likely = _likely(found, [place for place, _ in torn], made)
+        closest = max(likely, key=lambda one: sum(_is_torn(one, place, cell, made) for place, cell in torn))
         return closest._replace(last=closest.at)
     return found[0]
+
+
+def _likely(found: list[Moved], torn: list[At], made: Mapping[At, Made]) -> list[Moved]:
+    """Of many places the few where the formulas that are torn had their references."""
+    votes: Counter[int] = Counter()
+    one = found[0]
+    for row, column in torn:
+        for back in (0, -one.count):
+            was = made.get((row + back, column) if one.rows else (row, column + back))
+            for named in _REFERENCE.finditer("" if was is None or was.formula is None else was.formula.text):
+                if named[1] or named[7]:
+                    continue
+                number = int(named[5]) if one.rows else column_number(named[3])
+                votes.update(range(number + one.count + 1, number + 1))
+    return sorted(found, key=lambda one: votes[one.at], reverse=True)[:MOST_LIKELY]
 
 
 def _is_torn(moved: Moved, place: At, cell: Cell, made: Mapping[At, Made]) -> bool:
@@ -282,6 +303,11 @@ def _fits(built: Made, cell: Cell | None) -> bool:
     if built.formula is None:
         return cell.formula is None and (built.value == cell.value or {built.value, cell.value} <= {None, ""})
     return cell.formula is not None and _shape(built.formula.text) == _shape(cell.formula.text)
+
+
+def torn_alike(built: str, found: str) -> bool:
+    """Whether a deletion has torn both; programs differ in what becomes of the ranges beside that."""
+    return GONE in built and GONE in found and _shape(built) == _shape(found)
 
 
 def _shape(text: str) -> str:

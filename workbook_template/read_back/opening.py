@@ -133,7 +133,7 @@ def open_package(path: Path, times: int = 1) -> Package:
 
     `times` widens the limits of size, for a register.
     """
-    content = _content(path, times)
+    content = content_of(path, times)
     if content.startswith(OLD_FORMAT):
         raise Unreadable(f"{path} is protected by a password or of the old kind .xls; save it as .xlsx without one")
     if not content.startswith(b"PK"):
@@ -155,7 +155,8 @@ def open_package(path: Path, times: int = 1) -> Package:
     return package
 
 
-def _content(path: Path, times: int) -> bytes:
+def content_of(path: Path, times: int = 1) -> bytes:
+    """The bytes of a file; Unreadable where it is no file, or too large. A pipe or a device is never opened."""
     if path.suffix.lower() not in READABLE:
         raise Unreadable(f"{path} does not end in .xlsx; the records are read from the workbook itself")
     try:

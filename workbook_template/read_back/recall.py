@@ -57,7 +57,10 @@ def affected(
     """The records of a register or a folder that rest on the set, measured on these days; also those without a day."""
     with register.opened(source if source.suffix.lower() in DATABASES and source.exists() else None) as connection:
         if source.is_dir():
-            for one in collect.outcomes(source, collect.workbooks(source), set()):
+            listed = collect.workbooks(source)
+            for sentence in listed.passed_over:
+                say(sentence)
+            for one in collect.outcomes(source, listed.files, set()):
                 say(one.sentence) if one.sentence else None
                 if one.found is not None:
                     register.add(connection, one.found)
