@@ -136,7 +136,8 @@ def value(name: str, text: str, kind: str = "n", down: int = 0, across: int = 0)
     def plant(file: File) -> None:
         cell = file.cell(name, down, across)
         held = cell.find(f"{MAIN}v")
-        assert cell.find(f"{MAIN}f") is not None and held is not None
+        assert cell.find(f"{MAIN}f") is not None
+        assert held is not None
         assert held.text != text
         cell.set("t", kind)
         held.text = text
@@ -289,6 +290,15 @@ def validation(name: str, change: Callable[[etree._Element], None]) -> Callable[
     return plant
 
 
+def part_text(at: int, text: str) -> Callable[[etree._Element], None]:
+    """The text of an element's child."""
+
+    def change(one: etree._Element) -> None:
+        one[at].text = text
+
+    return change
+
+
 def rules_of(file: File, name: str, words: str) -> etree._Element:
     """The first conditional format of a sheet whose formula holds some words."""
     found = (
@@ -335,7 +345,7 @@ def merged(name: str, *, less: bool = False, with_next: bool = False) -> Callabl
             return
         one = next(one for one in cells if one.get("ref").split(":")[0] == address)
         if less:
-            left, top, right, bottom = range_boundaries(one.get("ref"))
+            _, _, right, bottom = range_boundaries(one.get("ref"))
             one.set("ref", f"{address}:{get_column_letter(right - 1)}{bottom}")
         else:
             cells.remove(one)

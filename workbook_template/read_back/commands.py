@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from workbook_template.file import placing
-from workbook_template.read_back import certificate_data, collect, recall, tables
+from workbook_template.read_back import certificate_data, collect, recall, tables, undone
 from workbook_template.read_back.check import check
 from workbook_template.read_back.findings import lines
 from workbook_template.read_back.opening import Unreadable
@@ -28,6 +28,7 @@ def add(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     one = commands.add_parser("check", help=about, description=about)
     one.add_argument("files", nargs="+", metavar="FILE.xlsx")
     one.add_argument("--all", action="store_true", help="list every difference, not the first of each kind")
+    one.add_argument("--undone", action="store_true", help="list what is still to do instead, with sheet and cell")
 
     about = "bring the logs of a folder's workbooks into one register; only what is new is added"
     one = commands.add_parser("collect", help=about, description=about)
@@ -66,7 +67,24 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _check(asked: argparse.Namespace) -> int:
+    if asked.undone:
+        return max([_undone(text) for text in asked.files])
     return max([_check_one(text, asked.all) for text in asked.files])
+
+
+def _undone(text: str) -> int:
+    """List what is still to do: 1 where there is something."""
+    try:
+        found = undone.undone(Path(text))
+    except Unreadable as error:
+        print(error.sentence, file=sys.stderr)
+        return UNREADABLE
+    for one in found:
+        print(f"{text}: {one.line()}")
+    count = len(found)
+    told = f"{count} thing{'' if count == 1 else 's'} to do" if count else "nothing left to do"
+    print(f"{text}: {told}")
+    return DIFFERENT if found else CLEAN
 
 
 def _check_one(text: str, every: bool) -> int:
