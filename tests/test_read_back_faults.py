@@ -6,7 +6,6 @@ Independent faults are planted in one file together, as a check takes seconds; e
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -48,7 +47,6 @@ from file_faults import (
 )
 from workbook_cases import demo_book
 
-from workbook_template.file import store
 from workbook_template.read_back import check
 from workbook_template.read_back.findings import Finding
 from workbook_template.read_back.job_file import open_job
@@ -562,18 +560,17 @@ REFUSED = (
 """What no command opens."""
 
 
-@lru_cache(maxsize=1)
-def example() -> bytes:
+@pytest.fixture(scope="module")
+def example(built: dict[str, Path]) -> bytes:
     """The filled example with its stored values."""
-    book = demo_book()[0]
-    return store.finish(demo_book()[1], book.workbook.sheetnames, store.compute(book))
+    return built["demo.xlsx"].read_bytes()
 
 
 class Tried:
     """A file with faults in it, and what the check says."""
 
-    def __init__(self, faults: tuple[Fault, ...], folder: Path) -> None:
-        self.file = File(demo_book()[0], example())
+    def __init__(self, faults: tuple[Fault, ...], content: bytes, folder: Path) -> None:
+        self.file = File(demo_book()[0], content)
         for one in faults:
             one.plant(self.file)
         path = folder / "job.xlsx"
@@ -594,13 +591,13 @@ class Tried:
 
 
 @pytest.fixture(scope="module")
-def tried(tmp_path_factory: pytest.TempPathFactory) -> Tried:
-    return Tried(FAULTS, tmp_path_factory.mktemp("faults"))
+def tried(example: bytes, tmp_path_factory: pytest.TempPathFactory) -> Tried:
+    return Tried(FAULTS, example, tmp_path_factory.mktemp("faults"))
 
 
 @pytest.fixture(scope="module")
-def tried_loud(tmp_path_factory: pytest.TempPathFactory) -> Tried:
-    return Tried(LOUD, tmp_path_factory.mktemp("loud"))
+def tried_loud(example: bytes, tmp_path_factory: pytest.TempPathFactory) -> Tried:
+    return Tried(LOUD, example, tmp_path_factory.mktemp("loud"))
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.what)
@@ -626,8 +623,10 @@ def test_nothing_else_is_named(tried: Tried) -> None:
 
 
 @pytest.mark.parametrize(("what", "plant", "words"), REFUSED, ids=[one[0] for one in REFUSED])
-def test_what_no_command_opens(tmp_path: Path, what: str, plant: Callable[[File], None], words: str) -> None:
-    file = File(demo_book()[0], example())
+def test_what_no_command_opens(
+    tmp_path: Path, example: bytes, what: str, plant: Callable[[File], None], words: str
+) -> None:
+    file = File(demo_book()[0], example)
     plant(file)
     path = tmp_path / "job.xlsx"
     path.write_bytes(file.content())
@@ -635,9 +634,7 @@ def test_what_no_command_opens(tmp_path: Path, what: str, plant: Callable[[File]
         open_job(path, sheets=False)
 
 
-def test_the_example_itself_has_no_difference(tmp_path: Path) -> None:
-    path = tmp_path / "job.xlsx"
-    path.write_bytes(example())
-    found = check.check(path)
+def test_the_example_itself_has_no_difference(built: dict[str, Path]) -> None:
+    found = check.check(built["demo.xlsx"])
     assert found.findings == []
     assert {one.kind for one in found.remarks} == {"instrument"}
