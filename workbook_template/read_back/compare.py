@@ -103,7 +103,7 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, book: Book, found: Sheet, mo
     open_looks = book.styles.unlocked()
     known: dict[tuple[int, int], tuple[Difference, ...]] = {}
     wrong: dict[Difference, list[tuple[int, int]]] = {}
-    forms = styles.built_forms(made)
+    forms = styles.built_forms(made.workbook)
     looks, plain = book.styles.cells, Style(Shown(), True, False)
     for place, cell in moved_cells(made, ws, moves):
         seen.add(place)

@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from lxml import etree
+from openpyxl import Workbook
 from openpyxl.styles.numbers import BUILTIN_FORMATS
 
 from workbook_template.paper import blocks
@@ -130,11 +131,13 @@ def built_style(made: blocks.Book, number: int) -> Style:
     return Style(shown, bool(lock.locked), bool(lock.hidden))
 
 
-def built_forms(made: blocks.Book) -> frozenset[Form]:
-    """The number formats of a template."""
-    own = made.workbook._number_formats
-    used = {BUILTIN_FORMATS.get(one.numFmtId, GENERAL) for one in made.workbook._cell_styles}
-    return frozenset(pieces(one) for one in (*own, *used))
+@lru_cache(maxsize=4)
+def built_forms(workbook: Workbook) -> frozenset[Form]:
+    """The number formats of a template's cells."""
+    looks = (cell._style for sheet in workbook for cell in sheet._cells.values() if cell._style is not None)
+    own = workbook._number_formats
+    numbers = {one.numFmtId for one in looks}
+    return frozenset(pieces(own[one - 164] if one >= 164 else BUILTIN_FORMATS.get(one, GENERAL)) for one in numbers)
 
 
 def _built_colour(colour: Any, otherwise: str) -> str:
