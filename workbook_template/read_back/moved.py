@@ -14,13 +14,14 @@ from typing import NamedTuple
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from workbook_template.figures.parse import column_number
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.contents import Book, Cell, Formula, Place, Sheet
 from workbook_template.read_back.findings import Finding
 from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.template import Made
-from workbook_template.rules.parts import Box, box, column_number
+from workbook_template.rules.parts import Box, box
 
 At = tuple[int, int]
 """Row and column."""
@@ -49,7 +50,7 @@ GONE = "#REF!"
 
 
 class Moved(NamedTuple):
-    """Rows (or columns) of a sheet that were inserted before `at`, or deleted from `at` on: then `count` is negative.
+    """Rows (or columns) of a sheet that were inserted before `at`, or deleted from `at` on: then `by` is negative.
 
     `last` is the last place that `at` may as well be: in a table all rows are alike.
     """
@@ -57,7 +58,7 @@ class Moved(NamedTuple):
     sheet: str
     axis: int
     at: int
-    count: int
+    by: int
     last: int
 
     @property
@@ -69,13 +70,13 @@ class Moved(NamedTuple):
         """Where a row (or column) of the built sheet is now; None for a deleted one."""
         if number < self.at:
             return number
-        return None if number < self.at - self.count else number + self.count
+        return None if number < self.at - self.by else number + self.by
 
     def back(self, number: int) -> int | None:
         """Which one of the built sheet it was; None for an inserted one."""
         if number < self.at:
             return number
-        return None if number < self.at + self.count else number - self.count
+        return None if number < self.at + self.by else number - self.by
 
     def place(self, at: At) -> At | None:
         """Where a cell of the built sheet is now."""
@@ -150,13 +151,13 @@ class Moved(NamedTuple):
 
     def finding(self) -> Finding:
         """What is said of it."""
-        number, size = (str, abs(self.count))
+        number, size = (str, abs(self.by))
         what = "row" if self.rows else "column"
         shown = number if self.rows else get_column_letter
         first, last = shown(self.at), shown(self.last)
         between = f"at {first}" if first == last else f"somewhere from {first} to {last}"
         some = f"a {what} was" if size == 1 else f"{size} {what}s were"
-        kind, verb = ("removed", "deleted") if self.count < 0 else ("added", "inserted")
+        kind, verb = ("removed", "deleted") if self.by < 0 else ("added", "inserted")
         cell = f"A{self.at}" if self.rows else f"{first}1"
         return Finding(kind, self.sheet, cell, "", f"{some} {verb} {between}; what comes after has moved")
 
@@ -277,13 +278,13 @@ def _likely(found: list[Moved], torn: list[At], made: Mapping[At, Made]) -> list
     votes: Counter[int] = Counter()
     one = found[0]
     for row, column in torn:
-        for back in (0, -one.count):
+        for back in (0, -one.by):
             was = made.get((row + back, column) if one.rows else (row, column + back))
             for named in _REFERENCE.finditer("" if was is None or was.formula is None else was.formula.text):
                 if named[1] or named[7]:
                     continue
                 number = int(named[5]) if one.rows else column_number(named[3])
-                votes.update(range(number + one.count + 1, number + 1))
+                votes.update(range(number + one.by + 1, number + 1))
     return sorted(found, key=lambda one: votes[one.at], reverse=True)[:MOST_LIKELY]
 
 

@@ -11,9 +11,10 @@ from typing import NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.parse import LAST_COLUMN
 from workbook_template.read_back.opening import Package
 from workbook_template.read_back.styles import Shown, Styles
-from workbook_template.rules.parts import LAST_COLUMN, MAIN, Box, box
+from workbook_template.rules.parts import MAIN, Box, box
 
 COLUMN, MERGED, RULES = f"{MAIN}col", f"{MAIN}mergeCell", f"{MAIN}conditionalFormatting"
 MARGINS = {f"{MAIN}{place}": place for place in ("oddHeader", "oddFooter")}

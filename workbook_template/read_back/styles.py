@@ -73,7 +73,8 @@ class Styles:
 
     def conditional(self, number: str | None) -> Shown:
         """The look of a conditional format."""
-        return _at(self._conditional, number, Shown())
+        found: Shown = _at(self._conditional, number, Shown())
+        return found
 
     def unlocked(self) -> frozenset[int]:
         """The looks whose cells may be typed over on a protected sheet."""
