@@ -25,15 +25,17 @@ from workbook_template.sheets import (
     costing,
     diagnosis,
     estimate,
-    guide,
     instruments,
     job,
+    lathe_charts,
     lathe_trains,
     log,
     log_rows,
     offer,
     quote,
     records,
+    sources,
+    start,
     threads_table,
 )
 from workbook_template.sheets import gauge_study as gauge_study_sheet
@@ -42,8 +44,19 @@ from workbook_template.sheets import setup as setup_sheet
 from workbook_template.sheets.layout import Made
 
 SHEETS = (
-    *(job, setup_sheet, card, log, estimate, costing, quote, offer),
-    *(charts, records, certificate, gauge_study_sheet, lathe_sheet, instruments, threads_table, diagnosis, guide),
+    *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
+    *(
+        charts,
+        records,
+        certificate,
+        gauge_study_sheet,
+        lathe_sheet,
+        lathe_charts,
+        instruments,
+        threads_table,
+        diagnosis,
+        sources,
+    ),
 )
 """The modules of the sheets, in the order of their tabs."""
 

@@ -16,13 +16,25 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, in_table, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, OWN_HEIGHT, Block, Column, Entry, Mark, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import (
+    GRID,
+    OWN_HEIGHT,
+    Block,
+    Column,
+    Entry,
+    Link,
+    Mark,
+    Piece,
+    Sheet,
+    Table,
+    place,
+)
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
@@ -114,6 +126,9 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.name_input(
             book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
         )
+    elif isinstance(content, Figure) and isinstance(content.formula, Text):
+        blocks.write(book, ws, ref, content.formula.value, piece.look)
+        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
     elif isinstance(content, Figure):
         blocks.result(
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
@@ -121,6 +136,10 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         )  # fmt: skip
         if piece.look == "left_hand":
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
+    elif isinstance(content, Link):
+        blocks.write(book, ws, ref, content.words, piece.look)
+        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         book.charts.append((ws, ref, content))
     else:
@@ -205,14 +224,14 @@ def _look(column: Column) -> str:
 def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
     role = "input" if column.typed else column.role
     unit = IN_UNIT.get(column.dimension, "")
-    blocks.define(book, ws, ref, f"{table.prefix}_{column.name}", column.meaning, unit=unit, role=role)
+    blocks.define(book, ws, ref, table.name_of(column), column.meaning, unit=unit, role=role)
 
 
 def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int) -> None:
     """What the column takes, and the message that tells it: at its cells, or at its head alone."""
     check: Check = column.check
     at_head = table.asked_at_heads
-    title = prompt_title(f"{table.prefix}_{column.name}", column.meaning)
+    title = prompt_title(table.name_of(column), column.meaning)
     if at_head:
         on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
         on_head.add(f"{get_column_letter(spot.left)}{head}")

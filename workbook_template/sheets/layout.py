@@ -41,7 +41,14 @@ class Entry(NamedTuple):
     value: str | float | None = None
 
 
-Content = str | Node | Entry | Figure | Chart | ScaleDrawing | None
+class Link(NamedTuple):
+    """Words that lead to another sheet."""
+
+    words: str
+    sheet: str
+
+
+Content = Link | str | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -109,6 +116,10 @@ class Table(NamedTuple):
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
 
+    def name_of(self, column: Column) -> str:
+        """The defined name of a column; without a prefix it is the column's own."""
+        return f"{self.prefix}_{column.name}" if self.prefix else column.name
+
 
 class Block(NamedTuple):
     """Lines over so many columns. `tables` says at which line a table begins, and in which column."""
@@ -168,6 +179,11 @@ def entry(columns: int, one: Input, value: str | float | None = None, look: str 
 def shown(columns: int, figure: Figure, look: str = "result", lines: int = 1, role: str = "result") -> Piece:
     """A figure under its name."""
     return Piece(columns, figure, look, lines, role=role)
+
+
+def link(columns: int, text: str, sheet: str, look: str = "linked") -> Piece:
+    """Words that lead to another sheet."""
+    return Piece(columns, Link(text, sheet), look)
 
 
 def picture(columns: int, drawn: Chart | ScaleDrawing, lines: int) -> Piece:

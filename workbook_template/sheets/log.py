@@ -108,12 +108,12 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, here, known, no, say, the, when
-from workbook_template.paper.styles import RESULT_WORDS
 from workbook_template.sheets import log_top
 from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_top import WORDS
+from workbook_template.sheets.log_words import RESULT_WORDS
 
 __all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
 

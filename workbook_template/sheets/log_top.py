@@ -25,7 +25,6 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.paper import styles
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -43,11 +42,12 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
 NOISE = "0.0000001"
 
-WORDS = tuple(styles.RESULT_WORDS)
+WORDS = tuple(RESULT_WORDS)
 MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 
