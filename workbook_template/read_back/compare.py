@@ -17,7 +17,7 @@ from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.template import Made
 from workbook_template.rules.parts import Box, box, overlap
 
-FREE = ("built_on", "sheetfuncs_version")
+FREE = ("built_on", "sheetfuncs_version", "log_printed")
 """Constants that differ from one build to the next; another version is told apart."""
 
 ONE_LIMIT = ("list", "custom")

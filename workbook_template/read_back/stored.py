@@ -66,9 +66,7 @@ def _template(unit: str, special: tuple[str, ...], rows: int) -> _Template:
     return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), filled)
 
 
-def evaluated(
-    unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float
-) -> Evaluated:
+def evaluated(unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.

@@ -16,7 +16,6 @@ A_PAGE = 30
 """Rows on a sheet of paper."""
 
 
-
 def with_spare(parts: int) -> int:
     """Rows for so many parts and a tenth more, for those that are made or logged again: whole pages.
 
@@ -129,9 +128,7 @@ SINGLE = (
     _shown("ring_result", "Result: ring or plug", "result of the gauges; empty where none was used",
            look="part_verdict", closed=True),
 )  # fmt: skip
-WORDS = _shown(
-    "words", "In words", "why the result is what it is, and what to look at", look="part_words", closed=True
-)
+WORDS = _shown("words", "In words", "why the result is what it is, and what to look at", look="part_words", closed=True)
 
 RESULTS = (PITCH, *SHAPE, *SINGLE, WORDS, WORST, REASON, *USED)
 

@@ -224,13 +224,13 @@ def _working() -> tuple[Working, ...]:
     )  # fmt: skip
 
 
-def head(rows: int, printed: int) -> Block:
+def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
     title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
-    step = Figure("log_step", "what to do next, or how the log stands", _step(rows, printed))
+    step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
     return Block(
         len(PRINTED),
         (
@@ -268,13 +268,16 @@ def _limit(end: str) -> tuple[Piece, ...]:
     )
 
 
-def _step(rows: int, printed: int) -> Node:
+def _step(rows: int) -> Node:
     """How the log stands, and what to do next, in a sentence or two."""
     begun, worst = the.log_begun, the.log_worst
     out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
     asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
     of_so_many = when(known(the.quantity), say(" of ", the.quantity), "")
-    beyond = when(begun > printed, f" The first {printed} rows are printed: for more build it with --rows.")
+    beyond = when(
+        begun > the.log_printed,
+        say(" The first ", the.log_printed, " rows are printed: for more build it with --rows."),
+    )
     stands = say(
         the.parts_entered, of_so_many, " parts logged",
         when(out > 0, say(", ", out, " out")), when(asked > 0, say(", ", asked, " to check")), ".",
@@ -430,9 +433,14 @@ def fixes(rows: int) -> Table:
     ), rows)  # fmt: skip
 
 
-def working() -> tuple[Figure, ...]:
-    """The single working figures."""
-    return tuple(
-        Figure(one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula))
-        for one in _working()
+def working(printed: int) -> tuple[Figure, ...]:
+    """The single working figures; so many rows are `printed`."""
+    return (
+        Figure("log_printed", "rows of the log that are printed", node(printed)),
+        *(
+            Figure(
+                one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula)
+            )
+            for one in _working()
+        ),
     )
