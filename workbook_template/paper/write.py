@@ -233,7 +233,7 @@ def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int)
     at_head = table.asked_at_heads
     title = prompt_title(table.name_of(column), column.meaning)
     if at_head:
-        on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
         on_head.add(f"{get_column_letter(spot.left)}{head}")
         ws.add_data_validation(on_head)
         if check.type is None:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    above,
     all_of,
     blank,
     empty,
@@ -19,13 +20,14 @@ from workbook_template.figures.notation import (
     node,
     say,
     sentences,
+    span,
     the,
     when,
     xl,
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
@@ -98,7 +100,7 @@ ONCE = (
           "another one later, leave this and name that one in the rows."),
     Input("log_once_who", "Person", "who measured the rows that name nobody", "text", ANYTHING,
           "Who measures. It counts for every row measured that names nobody else."),
-    Input("log_once_when", "Day", "day of the rows that have none", "date", DAY,
+    Input("log_once_when", "Day", "day of the rows that have none", "date", ANYTHING,
           "Day of the measurements. It counts for every row measured that has no day of its own: on another day leave "
           "this and type that day in the rows."),
 )  # fmt: skip
@@ -204,6 +206,8 @@ def _working() -> tuple[Working, ...]:
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
+        Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
+        Working("log_corrected_last", "the last of them", xl.MAX(the.log_corrects), True),
         Working("log_begun", "rows in which something is typed", xl.COUNTIF(the.log_status, ">0"), True),
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
@@ -425,9 +429,12 @@ def end(rows: int) -> Line:
 
 def fixes(rows: int) -> Table:
     """The short list of corrections, in their order: which row, of which part."""
+    first = when(the.log_corrections > 0, the.log_corrected_first)
+    rest = span(xl.INDEX(the.log_corrects, above.row - HEAD + 1), xl.INDEX(the.log_corrects, rows))
+    following = when(known(above.row), when(above.row < the.log_corrected_last, xl.MIN(rest)))
     return Table("log_fix", (
         Column("row", "row", "rows that correct an earlier one, in their order", role="working",
-               formula=lambda number: when(the.log_corrections < number, "", xl.SMALL(the.log_corrects, number))),
+               formula=lambda number: first if number == 1 else following),
         Column("serial", "part", "their parts", role="working",
                formula=when(known(here.row), xl.INDEX(the.log_part, here.row - HEAD), "")),
     ), rows)  # fmt: skip
