@@ -53,6 +53,7 @@ class Book(NamedTuple):
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
     charts: list[tuple[Worksheet, str, Any]]  # with their cells; they are drawn last, when every name is there
     rows: int  # of the log
+    growing: list[tuple[Worksheet, str]]  # columns of words whose rows set their own height
 
 
 def on_sheet(title: str) -> str:

@@ -158,6 +158,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        if table.height == OWN_HEIGHT and column.dimension == "words" and not (column.hidden or column.grouped):
+            book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True
         if column.grouped:

@@ -252,7 +252,9 @@ def head(rows: int) -> Block:
                 *(words(1, one.label, "part_end") for one in ONCE),
                 height=13.5,
             ),
-            line(gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one) for one in ONCE), height=13.5),
+            line(
+                gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one, look="part_typed") for one in ONCE), height=13.5
+            ),
         ),
     )
 
