@@ -92,15 +92,15 @@ def _result(
         return "not measured"
     if method is None:
         return "no method"
-    if instrument is None:
-        return "no instrument"
     gauged, value = key(measured) in GAUGED, number(measured)
     is_size = name not in ("", "hand")
+    if instrument is None and (is_size or key(method) != "by eye"):
+        return "no instrument"
     if is_size and gauged and key(method) != "gauge":
         return "check entry"
     if is_size and value is not None and (not 0 < value <= MOST or key(method) in ("gauge", "by eye")):
         return "check entry"
-    if key(instrument) == "none" and name in ("", "hand"):
+    if not is_size and (instrument is None or key(instrument) == "none"):
         trusted = key(method) == "by eye"
     else:
         item, day = equipment.instruments.get(key(instrument)), day_of(inputs.get("article_date"))

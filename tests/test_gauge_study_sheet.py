@@ -1,4 +1,4 @@
-"""The sheet GaugeStudy against the printed results of AIAG's data and against THREAD_GAUGE_STUDY."""
+"""The sheet Gauge study against the printed results of AIAG's data and against THREAD_GAUGE_STUDY."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
-from workbook_template.sheets.gauge_study import PARTS, PEOPLE
+from workbook_template.sheets.gauge_study import PARTS, PEOPLE, SHEET
 
 Readings = dict[str, list[list[object]]]
 """By person, the trials; each a column of parts."""
@@ -130,7 +130,7 @@ def test_words_say_what_is_next(sheet: Document, readings: Readings, words: str)
     read_in(sheet, readings)
     assert sheet["study_words"].startswith(words)
     shown = sheet.shown(
-        [entry.name for entry in plain_book()[0].entries if entry.sheet == "GaugeStudy" and ":" not in entry.ref]
+        [entry.name for entry in plain_book()[0].entries if entry.sheet == SHEET and ":" not in entry.ref]
     )
     assert not [text for text in shown if text.startswith("#")]
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from published_rows import rows
 from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
@@ -159,16 +158,6 @@ def test_a_heavy_cut_is_told_by_the_recommended_passes(sheet: Document) -> None:
     set_up(sheet, "1-8 UNC-2A", passes=2, tip_size=0.012, blank_measured=0.992, wire_in_use=None)
     assert sheet["plan_words"].startswith("HEAVY: first pass 0.05")
     assert "12 to 15 are usual" in sheet["plan_words"]
-
-
-@pytest.mark.parametrize("row", rows("usual_passes"), ids=lambda row: f"{row['form']}-{row['unit']}-{row['fine']}")
-def test_usual_passes_are_the_published_ones(row: dict[str, str]) -> None:
-    system = {"V": "unified", "Acme": "acme", "Stub Acme": "stub_acme", "buttress": "buttress"}[row["form"]]
-    for end in (row["fine"], row["coarse"]):
-        unit = "mm" if row["unit"] == "mm" else "in"
-        pitch = float(end) if unit == "mm" else 1 / float(end)
-        thread = standards.read("3/4-16 UNF-2A")._replace(system=system, unit=unit, pitch=pitch)
-        assert usual_passes(thread) == (int(row["fewest"]), int(row["most"]))
 
 
 def test_the_sheet_has_the_passes_of_the_function(sheet: Document) -> None:

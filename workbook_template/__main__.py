@@ -41,7 +41,7 @@ def refuse(sentence: str) -> NoReturn:
 def arguments() -> argparse.ArgumentParser:
     """The commands and what they take."""
     about = "Makes the workbook of a threading job, and reads filled ones back."
-    parser = Sentences(prog="python -m workbook_template", description=about)
+    parser: argparse.ArgumentParser = Sentences(prog="python -m workbook_template", description=about)
     known = "|".join(("new", "demo", *reading.COMMANDS))
     commands = parser.add_subparsers(dest="command", required=True, metavar=known)
     for name, help_text in (("new", "an empty workbook for a job"), ("demo", "a filled example")):

@@ -3,26 +3,27 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.demo import inspection as demo_records
 from workbook_template.demo import lathe as demo_lathe
 from workbook_template.demo import log as demo_log
+from workbook_template.trade.typed import Inputs
 
 THREAD = "3/4-16 UNF-2A"
 
 
-def values() -> dict[str, Any]:
+def values() -> Inputs:
     """Every input of the example by its name."""
     return {
         "customer": "Quarry repair shop (invented)",
         "part": "Part 104-B spindle nut stud",
         "drawing": "104-B",
-        "revision": "C",
+        "revision": demo_estimate.REVISION,
         "job_number": "J-2031",
         "quantity": 25,
         "material": "4140 steel, pre-hardened",
+        "material_certificate": "MC-7731",
         "made_by": "turner",
         "job_date": date(2024, 3, 4),
         "thread_length": 1.25,

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from openpyxl.chart import Reference, ScatterChart, Series
+from openpyxl.chart.label import DataLabel, DataLabelList
 from openpyxl.chart.layout import Layout, ManualLayout
 from openpyxl.chart.legend import LegendEntry
 from openpyxl.chart.shapes import GraphicalProperties
@@ -67,7 +68,8 @@ def _text(size: float) -> RichText:
 
 
 def _series(book: Book, ws: Worksheet, line: chart.Series) -> Series:
-    series = Series(_cells(book, ws, line.y), _cells(book, ws, line.x), title=line.title)
+    y = _cells(book, ws, line.y)
+    series = Series(y, _cells(book, ws, line.x), title=line.title)
     stroke = line.stroke
     series.smooth = False
     if stroke.width:
@@ -83,41 +85,53 @@ def _series(book: Book, ws: Worksheet, line: chart.Series) -> Series:
         series.marker.graphicalProperties = GraphicalProperties(
             ln=LineProperties(w=int(1.5 * POINT), solidFill=stroke.ink), **fill
         )
+    if line.label:
+        series.dLbls = _named(line.label, y.max_row - y.min_row + 1)
     return series
+
+
+def _named(label: chart.Label, points: int) -> DataLabelList:
+    """The series' name beside one of its points, and nothing beside the others."""
+    hidden = dict.fromkeys(("showLegendKey", "showVal", "showCatName", "showPercent", "showBubbleSize"), False)
+    place = (label.point or points) - 1
+    one = DataLabel(idx=place, dLblPos=label.side, txPr=_text(9), showSerName=True, **hidden)
+    return DataLabelList(dLbl=[one], showSerName=False, **hidden)
 
 
 def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
     """Put a chart over the cells of `ref`."""
-    lines, across, up, form, deep = wanted
     drawn = untitled()
     drawn.style, drawn.scatterStyle = None, "lineMarker"
+    drawn.visible_cells_only = False  # points may stand in hidden columns
     seen: set[str] = set()
-    for number, line in enumerate(lines):
+    for number, line in enumerate(wanted.series):
         drawn.series.append(_series(book, ws, line))
         if line.title in seen:
             drawn.legend.legendEntry.append(LegendEntry(idx=number, delete=True))
         seen.add(line.title)
-    for axis, title in ((drawn.x_axis, across), (drawn.y_axis, up)):
+    for axis, title in ((drawn.x_axis, wanted.across), (drawn.y_axis, wanted.up)):
         axis.delete = False
-        axis.title = title
-        axis.title.overlay = False
-        for paragraph in axis.title.tx.rich.p:
-            paragraph.pPr = _look(9, bold=True)
-            for run in paragraph.r:
-                run.rPr = _look(9, bold=True).defRPr
+        if title:
+            _entitle(axis, title)
         axis.txPr = _text(9)
-        axis.majorTickMark, axis.tickLblPos = "out", "low"
-        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(w=POINT, solidFill=INK))
-    drawn.x_axis.scaling.min = 0  # what must not be seen has an x of less
-    drawn.x_axis.number_format = "0"
+        axis.majorTickMark, axis.tickLblPos = "none" if wanted.bare else "out", "low"
+        ink = {"noFill": True} if wanted.bare else {"w": POINT, "solidFill": INK}
+        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(**ink))
+    drawn.x_axis.scaling.min, drawn.x_axis.scaling.max = wanted.ends or (0, None)  # unseen points have an x of less
+    drawn.x_axis.number_format = wanted.form_across
     drawn.x_axis.majorGridlines = None
-    drawn.y_axis.number_format = form
-    drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
+    drawn.y_axis.number_format = wanted.form
     drawn.y_axis.crosses = "min"
-    drawn.legend.position = "b"
-    drawn.legend.txPr = _text(9)
-    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=0.11, y=0.04,
-                                                    w=0.86, h=deep))  # fmt: skip
+    if wanted.bare:
+        drawn.legend = drawn.y_axis.majorGridlines = None
+        drawn.graphical_properties = GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
+        drawn.plot_area.graphicalProperties = GraphicalProperties(noFill=True)
+    else:
+        drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
+        drawn.legend.position = "b"
+        drawn.legend.txPr = _text(9)
+    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=wanted.left, y=0.04,
+                                                    w=wanted.wide, h=wanted.deep))  # fmt: skip
     left, top, right, bottom = range_boundaries(ref)
     drawn.anchor = TwoCellAnchor(
         editAs="oneCell",
@@ -125,6 +139,15 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         to=AnchorMarker(col=right, row=bottom),  # counted from 0: the far edge of the last cell
     )
     ws.add_chart(drawn)
+
+
+def _entitle(axis: Any, title: str) -> None:
+    axis.title = title
+    axis.title.overlay = False
+    for paragraph in axis.title.tx.rich.p:
+        paragraph.pPr = _look(9, bold=True)
+        for run in paragraph.r:
+            run.rPr = _look(9, bold=True).defRPr
 
 
 def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) -> None:

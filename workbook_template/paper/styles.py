@@ -17,6 +17,7 @@ from openpyxl.styles.numbers import NumberFormat
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.sheets import log_words
+from workbook_template.sheets.threads_table import LENGTHS
 
 FACE = "Arial"
 INK, SHADE, ENTRY, BLACK, WHITE = "FF1A1A1A", "FFE4E4E4", "FFFFF6D6", "FF000000", "FFFFFFFF"
@@ -26,7 +27,7 @@ ACCENT = Side("medium", "FF1F4E79")
 UNDER, UNDER_HAIR = Border(bottom=LINE), Border(bottom=HAIR)
 
 FORMATS: dict[str, dict[str, str]] = {
-    "length": {"in": "0.0000", "mm": "0.000"},
+    "length": LENGTHS,
     "entry": {"in": "0.0000##", "mm": "0.000##"},
     "wire": {"in": "0.00000", "mm": "0.0000"},
     "feed": {"in": '0.0000;"past "0.0000', "mm": '0.000;"past "0.000'},
@@ -95,10 +96,15 @@ LOOKS: dict[str, Look] = {
     "row_words": Look(11, border=UNDER_HAIR, wrap=True, indent=1),
     "row_bold_words": Look(11, bold=True, border=UNDER_HAIR, wrap=True),
     "row_note": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
+    "row_result": Look(11, bold=True, border=UNDER_HAIR, wrap=True, indent=1),
     "row_number": Look(11, border=UNDER_HAIR, across="right"),
     "row_number_bold": Look(11, bold=True, border=UNDER_HAIR, across="right"),
     "row_centred": Look(11, border=UNDER_HAIR, across="center"),
     "blank": Look(14, bold=True, across="right"),
+    "letter_name": Look(20),
+    "letter_right": Look(9, across="right", wrap=True),
+    "letter_rule": Look(9, border=Border(bottom=ACCENT)),
+    "letter_rule_right": Look(9, across="right", border=Border(bottom=ACCENT)),
     "limit": Look(20, bold=True, across="right"),
     "main_20": Look(20, bold=True, across="center", border=BOX),
     "figure_right": Look(11, across="right"),
@@ -295,6 +301,7 @@ BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgCo
 MARKS: dict[str, DifferentialStyle] = {
     "left_hand": BANNER,
     "boxed": BOXED,
+    "bold": DifferentialStyle(font=Font(b=True)),
     "typed_once": TYPED_ONCE,
     "row_used": USED_ROW,
     "tick_used": USED_TICK,

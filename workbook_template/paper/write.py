@@ -30,6 +30,7 @@ from workbook_template.sheets.layout import (
     Entry,
     Link,
     Mark,
+    Matrix,
     Piece,
     Sheet,
     Table,
@@ -46,7 +47,7 @@ BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
-TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959"}
+TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
 
@@ -141,6 +142,8 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
+        if isinstance(content, Chart) and content.under is not None:
+            blocks.write(book, ws, ref, content.under, "body_top")
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -155,6 +158,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         at += column.columns
     for column in table.columns:
         first = starts[column.name]
+        if column.elsewhere:
+            continue
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
@@ -166,6 +171,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
             _group(ws, first, first + column.columns - 1)
         if column.typed:
             _message(ws, table, column, Spot(top, first, bottom, first), top - 1)
+    for name, meaning, first_of, last_of in table.spans:
+        blocks.define(book, ws, Spot(top, starts[first_of], bottom, starts[last_of]).ref, name, meaning, role="working")
     if table.page[0]:
         shown = [column for column in table.columns if not column.typed]
         last = starts[shown[-1].name] + shown[-1].columns - 1
@@ -190,7 +197,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     first, formula = starts[column.name], column.formula
     if formula is None:
         return [column.value] * (bottom - top + 1)
-    trees = [formula] * (bottom - top + 1) if isinstance(formula, Node) else map(formula, range(1, bottom - top + 2))
+    trees = [formula] * (bottom - top + 1) if isinstance(formula, Node) else [*map(formula, range(1, bottom - top + 2))]
+    if column.top is not None:
+        trees[0] = column.top
     texts: list[str | float | None] = []
     for _, alike in groupby(trees, key=id):
         here = [*alike]
@@ -314,6 +323,23 @@ def links(book: Book, sheets: Sequence[str]) -> None:
                 styles.apply(book.known, cell, "link")
 
 
+def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:
+    """Constants with their head in row `top`, and their names."""
+    bottom, right = top + len(matrix.side), 1 + len(matrix.head)
+    rows = ((matrix.meaning, *matrix.head), *((one, *row) for one, row in zip(matrix.side, matrix.body)))
+    for row, values in enumerate(rows, start=top):
+        for column, value in enumerate(values, start=1):
+            blocks.write(book, ws, Spot(row, column, row, column).ref, value, "note_9")
+    body = Spot(top + 1, 2, bottom, right)
+    blocks.define(book, ws, body.ref, matrix.name, matrix.meaning, role="list")
+    for name, spot, what in (
+        (matrix.side_name, Spot(top + 1, 1, bottom, 1), "rows"),
+        (matrix.head_name, Spot(top, 2, top, right), "columns"),
+    ):
+        if name:
+            blocks.define(book, ws, spot.ref, name, f"{matrix.meaning}: {what}", role="list")
+
+
 def draw(book: Book) -> None:
     """The charts, once every name that they draw is there."""
     for ws, ref, wanted in book.charts:
@@ -329,7 +355,7 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
         ws.column_dimensions[letter].width = width
     row = 1
     for sheet in sheets:
-        if not sheet.working and not sheet.working_tables:
+        if not (sheet.working or sheet.working_tables or sheet.matrices):
             continue
         blocks.write(book, ws, f"A{row}", sheet.title, "block")
         row += 1
@@ -348,5 +374,8 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
                 column += one.columns
             _table(book, ws, table, row + 1, 1)
             row += table.rows + 2
+        for matrix in sheet.matrices:
+            _matrix(book, ws, matrix, row)
+            row += len(matrix.side) + 2
     ws.sheet_state = "hidden"
     blocks.lock(ws)

@@ -11,7 +11,7 @@ from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, numbe
 from workbook_template.sheets import budget
 
 INPUTS = (
-    *(f"budget_{one.name}{end}" for one in budget.INPUTS for end in ("", "_kind")),
+    *(f"budget_{one.name}{end}" for one in budget.SOURCES for end in ("", "_kind")),
     *("budget_expansion", "budget_repeats", "budget_factor"),
 )
 
@@ -24,8 +24,8 @@ BUDGET = ("budget_combined", "budget_freedom", "budget_coverage", "budget_expand
 def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None) -> dict[str, Any]:
     """The uncertainty of a pitch diameter over wires: combined, degrees of freedom, k, expanded."""
     nothing: dict[str, Any] = dict.fromkeys(BUDGET, NO_NUMBER)
-    values = {one.name: number(inputs.get(f"budget_{one.name}")) for one in budget.INPUTS}
-    divisors = {one.name: DIVISORS.get(inputs.get(f"budget_{one.name}_kind")) for one in budget.INPUTS}
+    values = {one.name: number(inputs.get(f"budget_{one.name}")) for one in budget.SOURCES}
+    divisors = {one.name: DIVISORS.get(inputs.get(f"budget_{one.name}_kind")) for one in budget.SOURCES}
     expansion, repeats = (number(inputs.get(f"budget_{name}")) for name in ("expansion", "repeats"))
     if known is None or wire is None or expansion is None or None in divisors.values():
         return nothing

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.contents import Book, read_names
+from workbook_template.read_back.contents import Filled, read_names
 
 INPUTS = (
     "serial", "reading", "reading_1b", "reading_2a", "reading_2b", "reading_3a", "reading_3b", "direct", "crest",
@@ -54,7 +54,7 @@ def row(number: int, typed: dict[str, Any], stored: dict[str, Any], values: Mapp
     return Row(number, used, stored, typed)
 
 
-def rows(book: Book) -> list[Row]:
+def rows(book: Filled) -> list[Row]:
     """The rows in which anything is typed."""
     return rows_of(read_names(book, NAMES))
 

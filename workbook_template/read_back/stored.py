@@ -18,7 +18,7 @@ from workbook_template.file import store
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.compare import FREE
-from workbook_template.read_back.contents import Book, Error, Sheet, values_of
+from workbook_template.read_back.contents import Error, Filled, Sheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.rules.parts import box
 from workbook_template.sheets.crosscheck import CHECKS
@@ -84,7 +84,7 @@ def _typed(value: Any) -> Value:
     return Problem(value.text) if isinstance(value, Error) else value
 
 
-def differences(book: Book, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
+def differences(book: Filled, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
     elsewhere = _cross_check(book, own.made, sheets)
@@ -140,7 +140,7 @@ def alike(stored: Any, value: Value) -> bool:
     return isinstance(stored, str) and stored.rstrip() == value.rstrip()
 
 
-def _cross_check(book: Book, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
+def _cross_check(book: Filled, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
     """The cells of the cross-check, where the functions have computed them."""
     place = book.names.get(LOADED)
     if place is None or values_of({LOADED: place}, sheets).get(LOADED) not in (True, 1.0):

@@ -1,4 +1,4 @@
-"""The uncertainty budget of a pitch diameter measured over three wires, combined as the GUM does.
+"""The sheet Uncertainty: the budget of a pitch diameter measured over three wires, combined as the GUM does.
 
 The pitch diameter over wires is E = M - W (1 + 1/sin a) + P/2 cot a (for flanks alike; M the reading, W the wire, a
 half the included angle, P the pitch). Each sensitivity is the derivative of E by that input; the standard uncertainties
@@ -10,16 +10,31 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from sheetfuncs import uncertainty
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
 from workbook_template.figures.tree import Name, Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book, Check
+from workbook_template.sheets import record_head
+from workbook_template.sheets.inputs import Check, Input, one_of
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Line,
+    Made,
+    Piece,
+    Sheet,
+    beside,
+    block,
+    deep,
+    entry,
+    gap,
+    line,
+    stack,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 
-FIRST = 6
+SHEET = "Uncertainty"
 PLAIN = "0.0##"
 NOT_NEGATIVE = Check(
     "decimal",
@@ -62,7 +77,7 @@ def moved_by_angle() -> Node:
     return xl.ABS(wire - groove) * xl.PI() / 180
 
 
-class Input(NamedTuple):
+class Source(NamedTuple):
     """One source of uncertainty."""
 
     name: str
@@ -82,23 +97,23 @@ class Input(NamedTuple):
         return the[f"budget_{self.name}_{what}"]
 
 
-INPUTS = (
-    Input("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", the.wire_rise,
+SOURCES = (
+    Source("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", the.wire_rise,
           "What the certificate of the wires states for their mean diameter, in the working unit."),
-    Input("micrometer", "Micrometer", "unit", "rectangular", node(1),
+    Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
-    Input("temperature", "Temperature, part against micrometer", "°C", "rectangular",
+    Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
           when(known(the.budget_expansion), the.pitch_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
-    Input("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
+    Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
-    Input("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
+    Source("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
           "How far the pitch of the part may be off, in the working unit."),
-    Input("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
+    Source("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
           "How far half the thread angle may be off, in degrees."),
 )  # fmt: skip
 
-PARTS = tuple(one.its("part") for one in INPUTS)
+PARTS = tuple(one.its("part") for one in SOURCES)
 """What each source contributes to the standard uncertainty."""
 
 MANY = 2000
@@ -181,7 +196,7 @@ def in_words() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
-        *((no(known(part)), _missing(one.label)) for one, part in zip(INPUTS, PARTS)),
+        *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
         (no(known(the.budget_share)), say(expanded, ".")),
         otherwise=told,
@@ -192,57 +207,44 @@ def _missing(label: str) -> str:
     return f"Next: fill in {label[:1].lower()}{label[1:]} and its kind; 0 only where it is known to be nothing."
 
 
-def build(book: Book, ws: Worksheet) -> int:
-    """Write the block from row 4; the last row it takes."""
-    blocks.heading(book, ws, "A4:I4", "Uncertainty of a pitch diameter over three wires")
-    heads = (
-        "",
-        "source",
-        "stated value",
-        "unit",
-        "kind",
-        "standard uncertainty",
-        "sensitivity",
-        "contribution",
-        "share",
-    )
-    for letter, text in zip("ABCDEFGHI", heads):
-        blocks.write(book, ws, f"{letter}5", text, "head")
-    ws.row_dimensions[5].height = 28
-    for row, one in enumerate(INPUTS, start=FIRST):
-        _row(book, ws, row, one)
-    row = FIRST + len(INPUTS) + 1
-    return _sum(book, ws, row)
+HEADS = (
+    ("source", 3), ("stated value", 1), ("unit", 1), ("kind", 2), ("standard uncertainty", 1), ("sensitivity", 1),
+    ("contribution", 2), ("share", 1),
+)  # fmt: skip
+"""Of the list of sources, with their columns."""
+
+_HEAD_LOOKS = {"source": "_left", "unit": "", "kind": "_left"}
+
+KIND_PROMPT = (
+    "rectangular, triangular, arcsine: the stated value is a half-width. standard: a standard uncertainty. expanded "
+    "(k 2): an uncertainty with coverage factor 2, as certificates give it."
+)
 
 
-def _row(book: Book, ws: Worksheet, row: int, one: Input) -> None:
+def _row(one: Source) -> Line:
+    """A source: what is typed of it, and what it comes to."""
     name, label = one.stated.name, one.label.lower()
-    ws.row_dimensions[row].height = 26
-    blocks.write(book, ws, f"A{row}", row - FIRST + 1, "row", "0")
-    blocks.write(book, ws, f"B{row}", one.label, "words")
-    form = "entry" if one.unit == "unit" else PLAIN
-    blocks.write(book, ws, f"C{row}", None, "input_number", form)
-    blocks.name_input(
-        book, ws, f"C{row}", name, f"uncertainty: {label}", prompt=one.prompt, dimension=form, check=NOT_NEGATIVE
-    )
+    stated = Input(name, one.label, f"uncertainty: {label}", "entry" if one.unit == "unit" else PLAIN, NOT_NEGATIVE,
+                   one.prompt)  # fmt: skip
+    kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
+                 one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
     if one.unit == "unit":
-        blocks.result(book, ws, f"D{row}", f"{name}_unit", f"unit of: {label}", the.unit & "", look="unit")
+        unit: Piece = piece(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
     else:
-        blocks.write(book, ws, f"D{row}", one.unit, "unit")
-    blocks.entry(
-        book, ws, f"E{row}", f"{name}_kind", f"kind of: {label}",
-        prompt="rectangular, triangular, arcsine: the stated value is a half-width. standard: a standard uncertainty. "
-        "expanded (k 2): an uncertainty with coverage factor 2, as certificates give it.",
-        check=blocks.one_of(KINDS, "Choose the kind from the list."), value=one.kind,
+        unit = words(1, one.unit, "row_centred")
+    return line(
+        words(3, one.label, "row_words"), entry(1, stated, look="input_number"), unit,
+        entry(2, kind, one.kind),
+        *(piece(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
+        height=ROW,
     )  # fmt: skip
-    for letter, figure in zip("FGHI", _figures(one)):
-        blocks.result(
-            book, ws, f"{letter}{row}", figure.name, figure.meaning, figure.formula, dimension=figure.dimension,
-            look="row",
-        )  # fmt: skip
 
 
-def _figures(one: Input) -> tuple[Figure, ...]:
+ROW = 27
+"""Height of a source: two lines, where its name is long."""
+
+
+def _figures(one: Source) -> tuple[Figure, ...]:
     """What a source comes to, from the left."""
     label, whole = one.label.lower(), the.budget_combined
     u, c, part = one.its("u"), one.its("c"), one.its("part")
@@ -257,40 +259,56 @@ def _figures(one: Input) -> tuple[Figure, ...]:
     )  # fmt: skip
 
 
-def _sum(book: Book, ws: Worksheet, row: int) -> int:
-    """What the sources come to together, in figures and words; the last row of the block."""
-    settings = (
-        ("budget_expansion", "Expansion of the part", "linear expansion of the part", STEEL,
-         ("Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
-         "aluminium about 23.")),
-        ("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", None,
-         "How many readings of one part the standard deviation was computed from, 2 or more."),
-        ("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", None,
-         "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."),
-    )  # fmt: skip
-    for at, (name, label, meaning, value, prompt) in enumerate(settings, start=row):
-        form = "0" if name == "budget_repeats" else PLAIN
-        blocks.write(book, ws, f"A{at}:B{at}", label, "label")
-        blocks.write(book, ws, f"C{at}", value, "input_number", form)
-        blocks.name_input(book, ws, f"C{at}", name, meaning, prompt=prompt, dimension=form, check=POSITIVE)
-    blocks.write(book, ws, f"D{row}:E{row}", "millionths per °C", "small")
-    for at, (label, one) in enumerate(RESULTS.items(), start=row):
-        blocks.write(book, ws, f"F{at}:H{at}", label, "label")
-        blocks.result(book, ws, f"I{at}", one.name, one.meaning, one.formula, dimension=one.dimension)
-        ws.row_dimensions[at].height = 24
-    blocks.working(book, ws, "K", "L", row, STUDENT)
-    row += len(RESULTS) + 1
-    blocks.result(
-        book, ws, f"A{row}:I{row}", "budget_words", "the uncertainty in words, or what is missing", in_words(),
-        look="sentence",
-    )  # fmt: skip
-    ws.row_dimensions[row].height = 34
-    blocks.write(
-        book, ws, f"A{row + 1}:I{row + 2}",
-        "Combined as JCGM 100:2008 (GUM) 5.1.2 does, inputs independent; half-widths by 4.3: divided by the root of 3 "
-        "(rectangular), 6 (triangular) or 2 (arcsine). Sensitivities: how the pitch diameter moves with each input; "
-        "3 for the wires of a 60 degree thread. k by Student's t at 95.45 %, Welch and Satterthwaite's degrees of "
-        "freedom (G.4.1, G.6.4), where none is agreed. At the best wire a half angle error does nothing. Measuring "
-        "force, the lead angle term and the form of the flanks are not in it.", "side",
-    )  # fmt: skip
-    return row + 2
+SETTINGS = (
+    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, POSITIVE,
+           "Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
+           "aluminium about 23."), STEEL, "millionths per °C"),
+    (Input("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", "0",
+           POSITIVE, "How many readings of one part the standard deviation was computed from, 2 or more."), None, ""),
+    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, POSITIVE,
+           "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."), None,
+     "empty: computed"),
+)  # fmt: skip
+"""What else is typed, the value at first, and a remark."""
+
+NOTES = (
+    "Combined as JCGM 100:2008 (GUM) 5.1.2 does, inputs independent; half-widths by 4.3: divided by the root of 3 "
+    "(rectangular), 6 (triangular) or 2 (arcsine). Sensitivities: how the pitch diameter moves with each input; "
+    "3 for the wires of a 60 degree thread. k by Student's t at 95.45 %, Welch and Satterthwaite's degrees of "
+    "freedom (G.4.1, G.6.4), where none is agreed. At the best wire a half angle error does nothing. Measuring "
+    "force, the lead angle term and the form of the flanks are not in it."
+)
+
+
+def _sources() -> Block:
+    heads = (words(wide, text, f"column_head{_HEAD_LOOKS.get(text, '_right')}") for text, wide in HEADS)
+    return block("Where it comes from", line(*heads, height=2 * NOTE), *(_row(one) for one in SOURCES))
+
+
+def _sum() -> Block:
+    """What is typed beside the sources, and what all comes to."""
+    typed = block(
+        "Over all of them",
+        *(
+            line(words(3, one.label), entry(1, one, value, "input_number"), words(2, remark, "aside"))
+            for one, value, remark in SETTINGS
+        ),
+    )
+    found = block("Together", *(line(words(3, label), piece(2, one)) for label, one in RESULTS.items()))
+    return beside(typed, gap(1), found)
+
+
+def sheet(_: Made) -> Sheet:
+    """The sheet: sources in rows, the sum under them."""
+    told = Figure("budget_words", "the uncertainty in words, or what is missing", in_words())
+    page = stack(
+        record_head.head("budget", 12),
+        block(TITLE, *deep(piece(12, told, "said", lines=2))),
+        _sources(),
+        _sum(),
+        block(None, line(), line(words(12, NOTES, "note_9"), height=3 * NOTE)),
+    )
+    return Sheet(SHEET, (page,), working=STUDENT, landscape=True, user="record")
+
+
+TITLE = "Uncertainty of a pitch diameter over three wires"

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from workbook_template.figures.tree import Node
+
 INK, GREY = "000000", "555555"
 
 
@@ -20,7 +22,7 @@ class Stroke(NamedTuple):
 
 READINGS = Stroke(1.0, mark="circle")
 OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
-SIZE_LIMIT = Stroke(2.25, "dash")
+SIZE_LIMIT = Stroke(2.25, "dash", "8C8C8C")
 NATURAL_LIMIT = Stroke(1.25, "sysDot")
 MEAN = Stroke(0.75, "lgDashDot", GREY)
 
@@ -33,20 +35,30 @@ class Stretch(NamedTuple):
     last: int = 0
 
 
+class Label(NamedTuple):
+    """A series' name beside one of its points, counted from 1 (0: the last): r, l, t or b of it."""
+
+    side: str = "r"
+    point: int = 0
+
+
 class Series(NamedTuple):
-    """One line: its name, its points across and up, how it is drawn."""
+    """One line: its name, its points across and up, how it is drawn, where its name stands beside it."""
 
     title: str
     x: Stretch | str
     y: Stretch | str
     stroke: Stroke
+    label: Label | None = None
 
 
 class Chart(NamedTuple):
     """Lines over axes with figures; `form` is the number format of the axis that goes up, `deep` how much of the height
     is for the lines.
 
-    Of series with the same title the first alone stands in the legend.
+    Of series with the same title the first alone stands in the legend. A bare chart has neither legend nor axes but
+    their figures, and is seen through: with nothing to draw and formats that hide its figures then, the words in the
+    cells under it are read.
     """
 
     series: tuple[Series, ...]
@@ -54,6 +66,12 @@ class Chart(NamedTuple):
     up: str
     form: str
     deep: float
+    form_across: str = "0"
+    bare: bool = False
+    left: float = 0.11
+    wide: float = 0.86
+    ends: tuple[float, float] | None = None  # of the axis across; none: from zero to what the program finds
+    under: Node | None = None  # words in the cells under it, for when there is nothing to draw
 
 
 class ScaleDrawing(NamedTuple):

@@ -111,33 +111,38 @@ def columns(top: bool) -> tuple[Figure, ...]:
 
 
 class Level(NamedTuple):
-    """A line from end to end of a chart, or its place across."""
+    """A line from end to end of a chart, or its place across: its left end, a place near it, its right end."""
 
     name: str
     meaning: str
-    left: Node
-    right: Node
+    points: tuple[Node, Node, Node]
+
+
+NEAR_THE_LEFT = 0.15
+"""Where the names of the limits of size stand, as a share of the width."""
 
 
 def _across(name: str, meaning: str, drawn: Node) -> Level:
-    return Level(name, meaning, when(drawn, 0, -1), when(drawn, the.chart_end, -1))
+    places = (node(0), NEAR_THE_LEFT * the.chart_end, the.chart_end)
+    left, near, right = (when(drawn, place, -1) for place in places)
+    return Level(name, meaning, (left, near, right))
 
 
 def _level(name: str, meaning: str, height: Node, resting: Part = the.chart_resting) -> Level:
-    up = when(known(height), height, resting)
-    return Level(name, meaning, up, up)
+    up = when(all_of(known(height), _N > 0), height, resting)
+    return Level(name, meaning, (up, up, up))
 
 
 LEVELS = (
-    _across("chart_line_x", "across, ends of the limits of size", the.chart_limits),
-    _across("chart_line_own_x", "across, ends of the lines that the readings give", _N > 1),
+    _across("chart_line_x", "across, points of the limits of size", all_of(the.chart_limits, _N > 0)),
+    _across("chart_line_own_x", "across, points of the lines that the readings give", _N > 1),
     _level("chart_line_max", "up, largest pitch diameter", the.pitch_max),
     _level("chart_line_min", "up, smallest pitch diameter", the.pitch_min),
     _level("chart_line_mean", "up, mean", _MEAN),
     _level("chart_line_high", "up, upper natural limit", the.chart_natural_high),
     _level("chart_line_low", "up, lower natural limit", the.chart_natural_low),
-    _level("chart_line_range", "up, mean moving range", the.chart_range_mean, 0),
-    _level("chart_line_range_high", "up, limit of the moving range", the.chart_range_high, 0),
+    _level("chart_line_range", "up, mean moving range", the.chart_range_mean, the.chart_range_resting),
+    _level("chart_line_range_high", "up, limit of the moving range", the.chart_range_high, the.chart_range_resting),
 )
 
 
@@ -148,7 +153,8 @@ def _at_reading(count: int, column: Node, otherwise: Part) -> Node:
 
 LOG_LAST = xl.ROWS(the.log_pitch) + LOG_HEAD
 _IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= LOG_LAST, _TYPED.same(xl.INT(_TYPED)))
-_MIDDLE = when(known(the.pitch_max), (the.pitch_max + the.pitch_min) / 2, 0)
+UNSEEN = node(-1)
+"""Height of all points where there is nothing to draw: the figures of an axis show from zero up alone."""
 _FREE = _N - 1
 _ABOUT_LINE = _FREE * _S**2 - the.trend_slope**2 * the.trend_spread
 _STEEP = xl.ABS(the.trend_slope) * xl.SQRT(the.trend_spread)
@@ -157,8 +163,8 @@ _AHEAD = when(the.trend_slope > 0, the.pitch_max - the.trend_now, the.trend_now 
 STATISTICS = (
     Figure("chart_start", "log row that the charts start with, counted from the first of the log",
            first((blank(_TYPED), 1), (known(_TYPED), when(_IN_LOG, _TYPED - LOG_HEAD)))),
-    Figure("chart_resting", "height of points that are not to be seen", _at_reading(1, the.chart_value, _MIDDLE)),
-    Figure("chart_range_resting", "height of ranges that are not to be seen", _at_reading(2, the.chart_range, 0)),
+    Figure("chart_resting", "height of points that are not to be seen", _at_reading(1, the.chart_value, UNSEEN)),
+    Figure("chart_range_resting", "height of ranges that are not to be seen", _at_reading(2, the.chart_range, UNSEEN)),
     Figure("chart_end", "right end of the lines", xl.MAX(10, _N + 1)),
     Figure("chart_out", "readings outside the natural limits", xl.SUM(the.chart_out_mark)),
     Figure("chart_range_out", "ranges over their limit", xl.SUM(the.chart_range_mark)),
@@ -295,6 +301,16 @@ def trend_words() -> Node:
             " parts: then the trend comes ", near,
         ),
     )  # fmt: skip
+
+
+def nothing_words() -> Node:
+    """What stands in the cells of the first chart while it has no point."""
+    return first(*_NO_READINGS)
+
+
+def nothing_of_ranges() -> Node:
+    """What stands in the cells of the second chart while it has no point."""
+    return when(_N < 2, "The step from one part to the next shows from the second reading on.")
 
 
 def page_words() -> Node:

@@ -6,14 +6,10 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 
 from __future__ import annotations
 
-from openpyxl.utils import column_index_from_string, get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import in_table, the
-from workbook_template.paper import blocks, chart_drawing
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets import chart
-from workbook_template.sheets.chart import Series
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.tree import Node
+from workbook_template.sheets import chart, record_head
+from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
     ENOUGH,
     FIGURES,
@@ -28,156 +24,148 @@ from workbook_template.sheets.chart_figures import (
     WINDOW,
     capability_words,
     columns,
+    nothing_of_ranges,
+    nothing_words,
     page_words,
     stability_words,
     trend_words,
 )
-
-SHEET = "Charts"
-HEAD = 5
-FIRST = HEAD + 1
-LAST = FIRST + WINDOW - 1
-CHART_AT, RANGE_AT, FIGURES_AT = 5, 25, 37
-
-SOURCE = (
-    "Natural limits: mean and three standard deviations, from the mean moving range divided by 1.128 (2.66 mean "
-    "ranges); 3.267 mean ranges for the range (W. A. Shewhart; NIST/SEMATECH e-Handbook 6.3.2.2). They say what the "
-    "process does, the limits of size what the drawing wants. Cp, Cpk and their 95 % intervals: e-Handbook 6.1.6; at "
-    f"least {ENOUGH} readings: practice, {WANTED} or more by 6.1.6. {ONE_SIDE} in a row on one side: 6.3.2. "
-    "Trend: straight line by least squares (4.1.4.1), counted where its slope differs from zero at 99 % by Student's "
-    f"t and there are {TREND_ENOUGH} readings; a limit counts as reached when the line comes within three standard "
-    "deviations of it: practice."
+from workbook_template.sheets.inputs import Check, Input
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Made,
+    Sheet,
+    Table,
+    beside,
+    block,
+    deep,
+    entry,
+    line,
+    picture,
+    shown,
+    stack,
+    words,
 )
 
-NUMBER = {
-    one.name: number for number, one in enumerate((*columns(top=True), *LEVELS), start=column_index_from_string("K"))
-}
-"""The columns to the right of the page, and where."""
+SHEET = "Charts"
+
+SOURCE = (
+    "Natural limits: mean and 2.66 mean moving ranges; 3.267 mean ranges for the range (W. A. Shewhart; NIST/SEMATECH "
+    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}. "
+    f"{ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), where the slope differs from zero at 99 % "
+    f"and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line (practice)."
+)
+
+FIRST = Input(
+    "chart_first", "First log row on the charts", "log row that the charts start with", "count",
+    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+          f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
+    f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
+    "After a regrind or a new set-up, type the row of the first part after it.",
+)  # fmt: skip
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 25, "B": 13, "C": 11, "D": 11, "E": 2.5, "F": 20, "G": 12, "H": 3, "I": 24, "J": 12})
-    blocks.result(book, ws, "A1:G1", "callout_charts", "the thread, as on the sheet Job", the.callout, look="callout")
-    blocks.result(book, ws, "A2:G2", "charts_words", "part, job, unit and rows in words", page_words(), look="note")
-    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 32, 30
-    blocks.write(book, ws, "A3", "First log row on the charts", "label")
-    blocks.entry(
-        book, ws, "B3", "chart_first", "log row that the charts start with",
-        prompt=f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
-        "After a regrind or a new set-up, type the row of the first part after it.", dimension="count",
-        check=blocks.Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
-                           f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
+def _behind() -> tuple[Table, Table]:
+    """The columns behind the charts, a row of the log each, and the points of the level lines."""
+    of_rows = (
+        Column(below.name.removeprefix("chart_"), below.name, below.meaning, formula=below.formula, top=top.formula,
+               dimension=below.dimension, look="note_9", role="working")
+        for top, below in zip(columns(top=True), columns(top=False))
     )  # fmt: skip
-    blocks.write(
-        book,
-        ws,
-        "C3:G3",
-        f"Empty: {LOG_HEAD + 1}, the first row. After a regrind or a new set-up: that of the next part.",
-        "side",
-    )
-    ws.row_dimensions[3].height = 20
-    blocks.heading(book, ws, "A4:G4", "Pitch diameter of each part, in the order logged")
-    blocks.heading(book, ws, f"A{RANGE_AT - 1}:G{RANGE_AT - 1}", "Moving range: the step from the part before")
-    _behind(book, ws)
-    _draw(book, ws)
-    _figures(book, ws)
-    blocks.page(ws, f"A1:G{FIGURES_AT + len(FIGURES) + 5}")
-    blocks.lock(ws)
+    levels = (
+        Column(one.name.removeprefix("chart_"), one.name, one.meaning, look="note_9", role="working",
+               formula=lambda number, points=one.points: points[number - 1])
+        for one in LEVELS
+    )  # fmt: skip
+    return Table("chart", tuple(of_rows), WINDOW), Table("chart", tuple(levels), 3)
 
 
-def _behind(book: Book, ws: Worksheet) -> None:
-    """The figures behind the page, to the right of it."""
-    blocks.heading(book, ws, f"I{HEAD - 1}:J{HEAD - 1}", "Working figures (not printed)")
-    blocks.working(book, ws, "I", "J", FIRST, STATISTICS)
-    places = {name.removeprefix("chart_"): number for name, number in NUMBER.items()}
-    for top, below in zip(columns(top=True), columns(top=False)):
-        number, letter = NUMBER[top.name], get_column_letter(NUMBER[top.name])
-        blocks.write(book, ws, f"{letter}{HEAD}", top.name.removeprefix("chart_").replace("_", " "), "head")
-        for first, last, figure in ((FIRST, FIRST, top), (FIRST + 1, LAST, below)):
-            formula = in_table(figure.formula, places, number, FIRST, LAST)
-            blocks.column(book, ws, letter, first, last, formula, "small")
-        unit = blocks.IN_UNIT.get(top.dimension, "")
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{LAST}", top.name, top.meaning, unit=unit, role="working")
-    for one in LEVELS:
-        letter = get_column_letter(NUMBER[one.name])
-        blocks.write(book, ws, f"{letter}{HEAD}", one.name.removeprefix("chart_line_").replace("_", " "), "head")
-        blocks.write(book, ws, f"{letter}{FIRST}", one.left, "small")
-        blocks.write(book, ws, f"{letter}{FIRST + 1}", one.right, "small")
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{FIRST + 1}", one.name, one.meaning, role="working")
+def _points(title: str, x: str, y: str, stroke: chart.Stroke) -> Series:
+    return Series(title, Stretch(x), Stretch(y), stroke)
 
 
-def _draw(book: Book, ws: Worksheet) -> None:
-    def cells(name: str, last: int) -> str:
-        letter = get_column_letter(NUMBER[name])
-        return f"{letter}{FIRST}:{letter}{last}"
-
-    def points(x: str, y: str) -> tuple[str, str]:
-        return cells(x, LAST), cells(y, LAST)
-
-    def level(name: str) -> tuple[str, str]:
-        of_size = name in ("chart_line_max", "chart_line_min")
-        return cells("chart_line_x" if of_size else "chart_line_own_x", FIRST + 1), cells(name, FIRST + 1)
-
-    individuals = (
-        Series("reading", *points("chart_x", "chart_y"), chart.READINGS),
-        Series("outside the natural limits", *points("chart_out_x", "chart_resting_y"), chart.OUTSIDE),
-        Series("limits of size", *level("chart_line_max"), chart.SIZE_LIMIT),
-        Series("limits of size", *level("chart_line_min"), chart.SIZE_LIMIT),
-        Series("mean", *level("chart_line_mean"), chart.MEAN),
-        Series("natural limits", *level("chart_line_high"), chart.NATURAL_LIMIT),
-        Series("natural limits", *level("chart_line_low"), chart.NATURAL_LIMIT),
-    )
-    ranges = (
-        Series("moving range", *points("chart_range_x", "chart_range_y"), chart.READINGS),
-        Series("over its limit", *points("chart_out_range_x", "chart_range_y"), chart.OUTSIDE),
-        Series("mean", *level("chart_line_range"), chart.MEAN),
-        Series("limit of the range", *level("chart_line_range_high"), chart.NATURAL_LIMIT),
-    )
-    across, form = "readings in the order logged", "0.0000"
-    for ref, lines, up, deep in (
-        (f"A{CHART_AT}:G{RANGE_AT - 2}", individuals, "pitch diameter", 0.72),
-        (f"A{RANGE_AT}:G{FIGURES_AT - 1}", ranges, "moving range", 0.64),
-    ):
-        chart_drawing.add(book, ws, ref, chart.Chart(lines, across, up, form, deep))
-    for row in range(CHART_AT, FIGURES_AT):
-        ws.row_dimensions[row].height = 15.5
+def _of_size(title: str, y: str, side: str) -> Series:
+    """A limit of size: its name stands over or under it near the left, so that it is told from a natural limit there."""
+    return Series(title, Stretch("chart_line_x"), Stretch(y), chart.SIZE_LIMIT, Label(side, 2))
 
 
-def _figures(book: Book, ws: Worksheet) -> None:
-    row = FIGURES_AT
-    blocks.heading(book, ws, f"A{row}:D{row}", "What the readings do")
-    for at, (label, one) in enumerate(FIGURES.items(), start=row + 1):
-        blocks.write(book, ws, f"A{at}", label, "label")
-        blocks.result(book, ws, f"B{at}", one.name, one.meaning, one.formula, dimension=one.dimension)
-    row += len(FIGURES) + 1
-    for letter, text in zip("ABCD", ("Against the limits of size", "", "95 % from", "to")):
-        blocks.write(book, ws, f"{letter}{row}", text, "head")
-    for at, (label, figures) in enumerate(INDICES.items(), start=row + 1):
-        blocks.write(book, ws, f"A{at}", label, "label")
-        for letter, one in zip("BCD", figures):
-            blocks.result(book, ws, f"{letter}{at}", one.name, one.meaning, one.formula, dimension="0.00")
-    _words(book, ws)
-    row += 4
-    blocks.write(book, ws, f"A{row}:G{row}", SOURCE, "side")  # one row: LibreOffice prints to the last filled
-    ws.row_dimensions[row].height = 72
-    for at in range(FIGURES_AT + 1, row):
-        ws.row_dimensions[at].height = 17
+def _own(title: str, y: str, stroke: chart.Stroke) -> Series:
+    """A line that the readings give: its name stands where it ends."""
+    return Series(title, Stretch("chart_line_own_x"), Stretch(y), stroke, Label("r"))
 
 
-def _words(book: Book, ws: Worksheet) -> None:
-    """The sentences on the right of the figures."""
-    row = FIGURES_AT
-    blocks.heading(book, ws, f"F{row}:G{row}", "In words")
-    for at, (name, meaning, formula) in zip(
-        range(row + 1, row + 10, 3),
-        (
-            ("stability_words", "parts outside the natural limits, in words", stability_words()),
-            ("capability_words", "capability, or why there is none", capability_words()),
-            ("trend_words", "trend: regrind, reset, or none", trend_words()),
+INDIVIDUALS = (
+    _of_size("largest size", "chart_line_max", "t"),
+    _of_size("smallest size", "chart_line_min", "b"),
+    _own("mean", "chart_line_mean", chart.MEAN),
+    _own("natural limit", "chart_line_high", chart.NATURAL_LIMIT),
+    _own("natural limit", "chart_line_low", chart.NATURAL_LIMIT),
+    _points("reading", "chart_x", "chart_y", chart.READINGS),
+    _points("outside the natural limits", "chart_out_x", "chart_resting_y", chart.OUTSIDE),
+)
+RANGES = (
+    _own("mean", "chart_line_range", chart.MEAN),
+    _own("limit", "chart_line_range_high", chart.NATURAL_LIMIT),
+    _points("moving range", "chart_range_x", "chart_range_y", chart.READINGS),
+    _points("over its limit", "chart_out_range_x", "chart_range_y", chart.OUTSIDE),
+)
+LINES, RANGE_LINES, LINE = 11, 7, 15.75
+
+
+def _drawn(series: tuple[Series, ...], nothing: Node, deep_by: float) -> Chart:
+    """A chart without axes of its own: figures that only show from zero up, and lines with names."""
+    return Chart(series, "", "", '[>0]0.000#;""', deep_by, '[<2]"";0', bare=True, wide=0.75, under=nothing)
+
+
+def _figures() -> Block:
+    """What the readings do, and how that stands against the limits of size."""
+    own = block("What the readings do", *(line(words(4, label), shown(2, one)) for label, one in FIGURES.items()))
+    heads = (("", 2, ""), ("", 2, ""), ("95 % from", 1, "_right"), ("to", 1, "_right"))
+    against = block(
+        "Against the limits of size",
+        line(*(words(wide, text, f"column_head{look}") for text, wide, look in heads), height=NOTE),
+        *(
+            line(words(2, label), *(shown(wide, one._replace(dimension="0.00"), look)
+                                    for one, wide, look in zip(figures, (2, 1, 1), ("result", *["figure_right"] * 2))))
+            for label, figures in INDICES.items()
         ),
-    ):
-        blocks.result(book, ws, f"F{at}:G{at + 2}", name, meaning, formula, look="sentence")
-    for at, (label, one) in enumerate(TREND.items(), start=row + 10):
-        blocks.write(book, ws, f"F{at}", label, "label")
-        blocks.result(book, ws, f"G{at}", one.name, one.meaning, one.formula, dimension=one.dimension)
+        *(line(words(4, label), shown(2, one)) for label, one in TREND.items()),
+    )  # fmt: skip
+    return beside(own, against)
+
+
+def sheet(_: Made) -> Sheet:
+    """One page: two charts, what they say, the figures."""
+    told = Figure("charts_words", "part, job, unit and rows in words", page_words())
+    sentences = (
+        (Figure("stability_words", "parts outside the natural limits, in words", stability_words()), 3),
+        (Figure("capability_words", "capability, or why there is none", capability_words()), 3),
+        (Figure("trend_words", "trend: regrind, reset, or none", trend_words()), 2),
+    )
+    page = stack(
+        block(None, *record_head.lines("callout_charts", told, 12)),
+        block(
+            None,
+            line(
+                words(4, FIRST.label),
+                entry(2, FIRST, look="cell_number"),
+                words(6, f"empty: {LOG_HEAD + 1}. After a regrind or a new set-up: that of the next part.", "aside"),
+            ),
+        ),
+        block(
+            "Pitch diameter of each part, in the order logged",
+            *deep(picture(12, _drawn(INDIVIDUALS, nothing_words(), 0.86), LINES), LINE),
+        ),
+        block(
+            "Moving range: the step from the part before",
+            *deep(picture(12, _drawn(RANGES, nothing_of_ranges(), 0.8), RANGE_LINES), LINE),
+        ),
+        block(
+            None, *(one for figure, lines in sentences for one in deep(shown(12, figure, "said", lines=lines), LINE))
+        ),
+        _figures(),
+        block(None, line(words(12, SOURCE, "note_9"), height=3 * NOTE)),
+    )
+    return Sheet(SHEET, (page,), STATISTICS, _behind(), user="record")

@@ -1,4 +1,4 @@
-"""The first article list: every characteristic with its requirement, method, instrument and result.
+"""The sheet First article: every characteristic with its requirement, method, instrument and result.
 
 A characteristic that is not measured, or whose method or instrument is not named, does not pass, and the words under
 the list name it. A size needs a number, by an instrument that measures sizes and has it in its range; pass and fail are
@@ -11,8 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from openpyxl.worksheet.worksheet import Worksheet
-
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     above,
     all_of,
@@ -22,7 +21,6 @@ from workbook_template.figures.notation import (
     first,
     given,
     here,
-    in_table,
     known,
     no,
     node,
@@ -33,11 +31,29 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book, Check
-from workbook_template.sheets import log_rows
+from workbook_template.sheets import log_rows, record_head
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, one_of
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Made,
+    Mark,
+    Piece,
+    Sheet,
+    Table,
+    block,
+    deep,
+    entry,
+    gap,
+    line,
+    shown,
+    stack,
+    words,
+)
 from workbook_template.trade import days
 
+SHEET = "First article"
 OTHERS = 6
 NOISE = 1e-7
 METHODS = ("over wires", "micrometer", "gauge", "comparator", "thread micrometer", "caliper", "by eye", "other")
@@ -90,110 +106,111 @@ ALL = len(ROWS) + OTHERS
 REFERENCE_ROWS = ("major", "pitch", "minor")
 BY_THREAD_GAUGE = ("pitch", "lead")
 """Characteristics that a thread gauge for the job may pass."""
+BY_EYE = ("", "hand")
+"""Characteristics that can be judged by eye, which needs no instrument: the hand, and those of the drawing."""
 
 MOST = float(log_rows.MOST)
-_ON_THE_PAGE = ("number", "label", "requirement", "low", "high", "method", "instrument", "measured", "result")
-COLUMNS = dict(zip(_ON_THE_PAGE, range(1, 10))) | {"missing": 11, "failing": 12}
-"""The columns of the list by number."""
+
+WIDE = 24
+"""Columns of the page: the twelve of the grid, halved."""
 
 
-def build(book: Book, ws: Worksheet, top: int) -> int:
-    """Write the block with its heading in row `top`; the last row it takes."""
-    blocks.heading(book, ws, f"A{top}:I{top}", "First article: every characteristic")
-    heads = ("no.", "characteristic", "requirement", "low", "high", "method", "instrument", "measured", "result")
-    for letter, text in zip("ABCDEFGHI", heads):
-        blocks.write(book, ws, f"{letter}{top + 1}", text, "head")
-    first = top + 2
-    other, last = first + len(ROWS), first + ALL - 1
-    for number, one in enumerate(ROWS):
-        _row(book, ws, first + number, one)
-    _others(book, ws, other, last)
-    _shared(book, ws, first, last)
-    for row in range(first, last + 1):
-        ws.row_dimensions[row].height = 24
-        blocks.write(book, ws, f"A{row}", row - first + 1, "row", "0")
-    _words(book, ws, first, last)
-    return last + 4
-
-
-def _row(book: Book, ws: Worksheet, row: int, one: Row) -> None:
-    name = f"article_{one.key}"
+def _named(one: Row) -> tuple[Piece, ...]:
+    """What the list says of a characteristic of every thread; the rest of its line is the table's."""
+    name, label = f"article_{one.key}", one.label.lower() or "blank or bore"
     if one.label:
-        blocks.write(book, ws, f"B{row}", one.label, "words")
+        title: Piece = words(4, one.label, "row_words")
     else:
-        title = when(the.thread_side.same("internal"), "Bore", "Blank")
-        blocks.result(book, ws, f"B{row}", "article_blank_title", "blank or bore", title, look="words")
+        inside = when(the.thread_side.same("internal"), "Bore", "Blank")
+        title = shown(4, Figure("article_blank_title", "blank or bore", inside), "row_words")
     requirement = when(known(the.thread_row), one.requirement)
-    meaning = f"requirement: {one.label.lower() or 'blank or bore'}"
-    blocks.result(book, ws, f"C{row}", f"{name}_requirement", meaning, requirement, look="words")
-    for letter, end, formula in (("D", "low", one.low), ("E", "high", one.high)):
-        meaning = f"{end} limit: {one.label.lower() or 'blank or bore'}"
-        if one.typed:
-            blocks.entry(
-                book, ws, f"{letter}{row}", f"{name}_{end}", meaning, dimension="entry", check=blocks.LENGTH,
-                prompt="The standards of screw threads set no limit of its own for the lead; type that of the drawing, "
-                "or write pass or fail after a GO gauge of full length.",
-            )  # fmt: skip
-        else:
-            limit = when(known(the.thread_row), formula)
-            blocks.result(book, ws, f"{letter}{row}", f"{name}_{end}", meaning, limit, dimension="length", look="row")
+    asked = Figure(f"{name}_requirement", f"requirement: {label}", requirement)
+    limits = (_limit(one, name, f"{end} limit: {label}", end) for end in ("low", "high"))
+    return (title, shown(4, asked, "row_words"), *limits)
 
 
-def _others(book: Book, ws: Worksheet, first: int, last: int) -> None:
+def _limit(one: Row, name: str, meaning: str, end: str) -> Piece:
+    if one.typed:
+        return entry(2, Input(f"{name}_{end}", end, meaning, "entry", LENGTH, LEAD_PROMPT), look="input_number")
+    limit = when(known(the.thread_row), one.low if end == "low" else one.high)
+    return shown(2, Figure(f"{name}_{end}", meaning, limit, "length"), "row_number")
+
+
+LOOKS = {
+    **{word: word for word in ("low", "high", "check entry", "check instrument", "not measured")},
+    **dict.fromkeys(("fails", "WRONG HAND"), "left_hand"),
+    **dict.fromkeys(("no method", "no instrument", "no limits", "no name"), "boxed"),
+}
+"""How results stand out that are not in."""
+
+ROW = 24.75
+"""Height of a characteristic: two lines of a method or result."""
+
+LEAD_PROMPT = (
+    "The standards of screw threads set no limit of its own for the lead; type that of the drawing, or write pass or "
+    "fail after a GO gauge of full length."
+)
+
+
+def _typed(name: str, head: str, meaning: str, columns: int, prompt: str, dimension: str = "text") -> Column:
+    one_each = f"{meaning}, one cell a characteristic" if name in _OF_EVERY else meaning
+    check = one_of(METHODS, "Choose the method from the list.") if name == "method" else ANYTHING
+    number = dimension == "entry"
+    return Column(name, head, one_each, columns, dimension=dimension, look="input_number" if number else "cell_text",
+                  prompt=prompt, check=check, role="input",
+                  head_look="column_head_right" if number else "column_head_left")  # fmt: skip
+
+
+_OF_EVERY = ("method", "instrument", "measured")
+
+
+def _left(name: str, head: str, columns: int) -> Column:
+    """A column that its lines, or the other table, fill."""
+    head_look = "column_head_right" if head in ("low", "high") else "column_head_left"
+    return Column(name, head, "", columns, elsewhere=True, named=False, head_look=head_look)
+
+
+def _every() -> Table:
+    """The list: what is typed and judged of every characteristic. The limits stand in its lines."""
+    return Table("article", (
+        _left("number", "", 1),
+        _left("label", "characteristic", 4), _left("requirement", "requirement", 4),
+        _left("low", "low", 2), _left("high", "high", 2),
+        _typed("method", "method", "method", 3, "How it is measured."),
+        _typed("instrument", "instrument", "instrument", 2,
+               "Number of the instrument, as on the sheet Instruments; left empty where it is judged by eye."),
+        _typed("measured", "measured", "measured value", 2,
+               "The value in the working unit; pass or fail where the method is gauge; right or left for the hand.",
+               "entry"),
+        Column("result", "result", "result, one cell a characteristic", 4, look="row_result", formula=_result_of,
+               head_look="column_head_left"),
+        _so_far("missing", _OPEN, "characteristics not complete, so far"),
+        _so_far("failing", _FAILS, "characteristics outside their requirement, so far"),
+    ), ALL, ROW, marks=tuple(Mark(look, here.result.same(word), ("result",)) for word, look in LOOKS.items()))  # fmt: skip
+
+
+def _others() -> Table:
     """Rows for what else the drawing asks for."""
-    columns = (
-        (
-            "B",
-            "article_other",
-            "other characteristic of the drawing",
-            "text",
-            "What else the drawing asks for, one a row.",
-        ),
-        ("C", "article_other_requirement", "its requirement", "text", "The requirement as the drawing has it."),
-        (
-            "D",
-            "article_other_low",
-            "its low limit",
-            "entry",
-            "Smallest value, working unit; empty where there is none.",
-        ),
-        (
-            "E",
-            "article_other_high",
-            "its high limit",
-            "entry",
-            "Largest value, working unit; empty where there is none.",
-        ),
+    return Table("article", (
+        _left("number", "", 1),
+        _typed("other", "", "other characteristic of the drawing", 4, "What else the drawing asks for, one a row."),
+        _typed("other_requirement", "", "its requirement", 4, "The requirement as the drawing has it."),
+        _typed("other_low", "", "its low limit", 2, "Smallest value, working unit; empty where there is none.",
+               "entry"),
+        _typed("other_high", "", "its high limit", 2, "Largest value, working unit; empty where there is none.",
+               "entry"),
+    ), OTHERS, ROW)  # fmt: skip
+
+
+def _list() -> Block:
+    every = _every()
+    heads = line(*(words(one.columns, str(one.head), one.head_look) for one in every.columns), height=NOTE)
+    named = (*(_named(one) for one in ROWS), *[()] * OTHERS)
+    rows = (
+        line(Piece(1, number, "row_centred", dimension="0"), *pieces, height=ROW)
+        for number, pieces in enumerate(named, start=1)
     )
-    for letter, name, meaning, dimension, prompt in columns:
-        _input_range(book, ws, f"{letter}{first}:{letter}{last}", name, meaning, dimension, blocks.ANYTHING, prompt)
-
-
-def _shared(book: Book, ws: Worksheet, top: int, last: int) -> None:
-    """Method, instrument, measured and result of every row."""
-    columns = (
-        ("F", "article_method", "method", "text", blocks.one_of(METHODS, "Choose the method from the list."),
-         "How it is measured."),
-        ("G", "article_instrument", "instrument", "text", blocks.ANYTHING,
-         "Number of the instrument, as on the sheet Instruments; none where it is judged by eye."),
-        ("H", "article_measured", "measured value", "entry", blocks.ANYTHING,
-         "The value in the working unit; pass or fail where the method is gauge; right or left for the hand."),
-    )  # fmt: skip
-    for letter, name, meaning, dimension, check, prompt in columns:
-        ref = f"{letter}{top}:{letter}{last}"
-        _input_range(book, ws, ref, name, f"{meaning}, one cell a characteristic", dimension, check, prompt)
-    for row, key in enumerate((*(one.key for one in ROWS), *[""] * OTHERS), start=top):
-        formula = in_table(result(key), COLUMNS, COLUMNS["result"], top, last)
-        blocks.write(book, ws, f"I{row}", formula, "row_bold")
-    blocks.define(book, ws, f"I{top}:I{last}", "article_result", "result, one cell a characteristic")
-
-
-def _input_range(
-    book: Book, ws: Worksheet, ref: str, name: str, meaning: str, dimension: str, check: Check, prompt: str
-) -> None:
-    for (cell,) in ws[ref]:
-        blocks.write(book, ws, cell.coordinate, None, "input_number" if dimension == "entry" else "input", dimension)
-    blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
+    return Block(WIDE, (heads, *rows), ((1 + len(ROWS), 0, _others()), (1, 0, every)))
 
 
 Finding = Callable[[Node], Node]
@@ -279,8 +296,8 @@ def _trusted(key: str) -> Node:
     else:
         until = _GAUGE_UNTIL.get(key, _plain_gauge_until)
         fit = when(_GAUGED, _fit(until), _fit(_of_instrument("reads_until"), _in_range))
-    if key in ("", "hand"):
-        return when(here.instrument.same("none"), here.method.same("by eye"), fit)
+    if key in BY_EYE:
+        return when(any_of(blank(here.instrument), here.instrument.same("none")), here.method.same("by eye"), fit)
     return fit
 
 
@@ -288,14 +305,15 @@ def result(key: str) -> Node:
     """The result of a characteristic; those that the drawing adds have no key."""
     judged = _judged_hand() if key == "hand" else _judged_size(key)
     decided = when(_trusted(key), judged, "check instrument")
-    if key not in ("", "hand"):
+    if key not in BY_EYE:
         not_a_size = any_of(*_NO_SIZE, here.method.same("gauge"), here.method.same("by eye"))
         wrong = first((_GAUGED, here.method.differs("gauge")), (known(here.measured), not_a_size), otherwise=False)
         decided = when(wrong, "check entry", decided)
+    unnamed = blank(here.instrument)
     complete = first(
         (blank(here.measured), "not measured"),
         (blank(here.method), "no method"),
-        (blank(here.instrument), "no instrument"),
+        (all_of(unnamed, here.method.differs("by eye")) if key in BY_EYE else unnamed, "no instrument"),
         otherwise=decided,
     )
     if key:
@@ -304,56 +322,73 @@ def result(key: str) -> Node:
     return first((nothing, ""), (blank(here.label), "no name"), otherwise=complete)
 
 
-def _words(book: Book, ws: Worksheet, top: int, last: int) -> None:
-    """The sentence under the list, from a running list beside it."""
-    fails = any_of(*(here.result.same(word) for word in FAILING))
-    passes = any_of(*(here.result.same(word) for word in PASSING))
-    open_still = all_of(here.result.differs(""), no(passes), no(fails))
-    for letter, name, wanted, meaning in (
-        ("K", "missing", open_still, "characteristics not complete, so far"),
-        ("L", "failing", fails, "characteristics outside their requirement, so far"),
-    ):
-        blocks.write(book, ws, f"{letter}{top - 1}", f"article {name}", "head")
-        for row in range(top, last + 1):
-            before = NONE if row == top else above[name]
-            tell = say(when(given(here.label), here.label, say("number ", here.number)), " (", here.result, ")")
-            longer = say(before, when(given(before), ", "), tell)
-            formula = in_table(when(wanted, longer, before), COLUMNS, COLUMNS[name], top, last)
-            blocks.write(book, ws, f"{letter}{row}", formula, "small")
-        blocks.define(book, ws, f"{letter}{top}:{letter}{last}", f"article_{name}", meaning, role="working")
-    row = last + 1
-    blocks.result(
-        book, ws, f"A{row}:I{row + 1}", "article_words", "first article in words: accepted, or what is missing",
-        in_words(),
-        look="sentence",
+_KEYS = (*(one.key for one in ROWS), *[""] * OTHERS)
+
+
+def _result_of(number: int) -> Node:
+    return result(_KEYS[number - 1])
+
+
+_FAILS = any_of(*(here.result.same(word) for word in FAILING))
+_PASSES = any_of(*(here.result.same(word) for word in PASSING))
+_OPEN = all_of(here.result.differs(""), no(_PASSES), no(_FAILS))
+
+
+def _so_far(name: str, wanted: Node, meaning: str) -> Column:
+    """A list in words that grows from row to row."""
+
+    def longer(before: Node) -> Node:
+        tell = say(when(given(here.label), here.label, say("number ", here.number)), " (", here.result, ")")
+        return when(wanted, say(before, when(given(before), ", "), tell), before)
+
+    return Column(name, name, meaning, formula=longer(above[name]), top=longer(NONE), look="note_9", role="working",
+                  hidden=True)  # fmt: skip
+
+
+PART = Input("article_serial", "Part examined", "first article: part examined", "text", ANYTHING,
+             "First article: part examined.")  # fmt: skip
+WHO = Input("article_who", "Examined by", "first article: who examined it", "text", ANYTHING,
+            "First article: who examined it.")  # fmt: skip
+WHEN = Input("article_date", "Day", "first article: day of the examination", "date", DAY,
+             "First article: day of the examination.")  # fmt: skip
+
+NOTES = (
+    "A size for reference is recorded, not judged. The instrument must have been in date and fit on that day, by the "
+    "sheet Instruments. A limit counts as in, and so does the limit as shown here."
+)
+
+
+def _top() -> Block:
+    """Words, then the part, who and when."""
+    told = Figure("article_words", "first article in words: accepted, or what is missing", in_words())
+    is_day = Figure("article_date_words", "whether the day of the examination is one", days.if_no_day(the.article_date))
+    material = Figure(
+        "article_material", "material and its certificate, in words",
+        say("Material ", record_head.or_dash(the.material), ", certificate ",
+            record_head.or_dash(the.material_certificate)),
     )  # fmt: skip
-    ws.row_dimensions[row].height = ws.row_dimensions[row + 1].height = 26
-    blocks.write(
-        book, ws, f"A{row + 2}:I{row + 2}",
-        "A size for reference is recorded, not judged. The instrument must have been in date and fit on that day, by "
-        "the sheet Instruments. A limit counts as in, and so does the limit as shown here.", "side",
+    return block(
+        "First article: every characteristic",
+        *deep(shown(WIDE, told, "said", lines=2)),
+        line(
+            words(4, PART.label), entry(3, PART), gap(1), words(3, WHO.label), entry(4, WHO), gap(1),
+            words(2, WHEN.label), entry(3, WHEN), shown(3, is_day, "aside"),
+        ),
+        line(shown(WIDE, material, "body")),
     )  # fmt: skip
-    row += 3
-    for letter, name, label, meaning, dimension, check in (
-        ("B", "article_serial", "Part, by whom, when", "part examined", "text", blocks.ANYTHING),
-        ("D", "article_who", "", "who examined it", "text", blocks.ANYTHING),
-        ("F", "article_date", "", "day of the examination", "date", blocks.DAY),
-    ):
-        if label:
-            blocks.write(book, ws, f"{letter}{row}", label, "label")
-        left = {"B": "C", "D": "D", "F": "F"}[letter]
-        right = {"B": "C", "D": "E", "F": "G"}[letter]
-        ref = f"{left}{row}:{right}{row}" if left != right else f"{left}{row}"
-        prompt = f"First article: {meaning}."
-        blocks.entry(book, ws, ref, name, f"first article: {meaning}", prompt=prompt, dimension=dimension, check=check)
-    blocks.result(
-        book, ws, f"H{row}:I{row}", "article_date_words", "whether the day of the examination is one",
-        days.if_no_day(the.article_date), look="mark",
-    )  # fmt: skip
-    ws.row_dimensions[row].height = 24
-    blocks.write(book, ws, f"K{top - 2}", "article day", "small")
-    day = when(days.is_day(the.article_date), xl.INT(the.article_date))
-    blocks.result(book, ws, f"L{top - 2}", "article_day", "day that instruments must be in date", day, role="working")
+
+
+def sheet(_: Made) -> Sheet:
+    """The sheet: what is examined, then the list."""
+    page = stack(
+        record_head.head("article", WIDE),
+        _top(),
+        _list(),
+        block(None, line(words(WIDE, NOTES, "note_9"), height=2 * NOTE)),
+    )
+    day = Figure("article_day", "day that instruments must be in date",
+                 when(days.is_day(the.article_date), xl.INT(the.article_date)))  # fmt: skip
+    return Sheet(SHEET, (page,), (day,), widths=(5.0,) * WIDE, landscape=True, user="record")
 
 
 def in_words() -> Node:

@@ -1,4 +1,4 @@
-"""What the sheet GaugeStudy computes; the formulas with their sources stand in `sheetfuncs.gauge_study`."""
+"""What the sheet Gauge study computes; the formulas with their sources stand in `sheetfuncs.gauge_study`."""
 
 from __future__ import annotations
 
@@ -6,19 +6,16 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, at, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, first, joined, known, no, node, say, shown, span, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 PARTS, TRIALS = 10, 3
-PEOPLE = {"a": "BCD", "b": "EFG", "c": "HIJ"}
-"""Columns of the trials of each person."""
-HEAD = 9
-FIRST = HEAD + 2
-LAST = FIRST + PARTS - 1
+PEOPLE = ("a", "b", "c")
 NOTHING = 1e-18
 """A share of the variance that is the arithmetic's own last bits."""
 
-GRID = at(f"B{FIRST}:J{LAST}")
+GRID = span(the.study_a_1, the.study_c_3)
+"""Every reading: from the first column to the last."""
 
 
 def _of_people(what: str) -> tuple[Node, ...]:

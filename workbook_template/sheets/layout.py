@@ -48,7 +48,7 @@ class Link(NamedTuple):
     sheet: str
 
 
-Content = Link | str | Node | Entry | Figure | Chart | ScaleDrawing | None
+Content = Link | str | float | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -96,6 +96,8 @@ class Column(NamedTuple):
     hidden: bool = False
     grouped: bool = False  # in an outline group that is closed until somebody opens it
     head_look: str = "column_head"
+    elsewhere: bool = False  # its cells are written by the lines, or by another table over the same rows
+    top: Node | None = None  # the formula of the first row, where that is another
 
     @property
     def typed(self) -> bool:
@@ -114,11 +116,24 @@ class Table(NamedTuple):
     marks: tuple[Mark, ...] = ()
     filtered: bool = False
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
+    spans: tuple[tuple[str, str, str, str], ...] = ()  # names over neighbours: name, meaning, first and last column
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
 
     def name_of(self, column: Column) -> str:
         """The defined name of a column; without a prefix it is the column's own."""
         return f"{self.prefix}_{column.name}" if self.prefix else column.name
+
+
+class Matrix(NamedTuple):
+    """Constants by row and column on the hidden sheet, with names for the body, and for its side and head if wanted."""
+
+    name: str
+    meaning: str
+    side: tuple[str | float, ...]
+    head: tuple[str | float, ...]
+    body: tuple[tuple[str | float, ...], ...]
+    side_name: str = ""
+    head_name: str = ""
 
 
 class Block(NamedTuple):
@@ -156,7 +171,8 @@ class Sheet(NamedTuple):
     beside: Block | None = None  # a panel to the right of the page, not printed
     printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
     hidden: bool = False
-    user: str = "lathe"  # whose tab: lathe, office or shop
+    user: str = "lathe"  # whose tab: lathe, office, shop or record
+    matrices: tuple[Matrix, ...] = ()
     frozen: str = ""  # a table's prefix: its head and first columns stay in sight
     frozen_columns: int = 1
 

@@ -1,16 +1,13 @@
-"""Sampling by attributes: lot and quality limit to sample size and acceptance number, and the switching rules.
+"""The sheet Sampling: by attributes; lot and quality limit to sample size and acceptance number, and the switching rules.
 
-The tables of ISO 2859-1 and MIL-STD-105E stand to the right of the page, filled from `sheetfuncs.sampling` when the
+The tables of ISO 2859-1 and MIL-STD-105E stand on the hidden sheet of working figures, filled from `sheetfuncs.sampling` when the
 workbook is made; each plan there is the one that the arrows of the published table lead to.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Sequence
 from typing import Any
-
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import sampling
 from workbook_template.figures.figure import Figure
@@ -22,21 +19,43 @@ from workbook_template.figures.notation import (
     first,
     given,
     here,
-    in_table,
     joined,
     known,
     no,
     node,
     say,
+    sentences,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book, Check
+from workbook_template.sheets import record_head
+from workbook_template.sheets.inputs import Check, Input, one_of, whole
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Made,
+    Mark,
+    Matrix,
+    Sheet,
+    Table,
+    beside,
+    block,
+    deep,
+    entry,
+    gap,
+    line,
+    shown,
+    stack,
+    words,
+)
 
+SHEET = "Sampling"
 LOTS = 20
+SMALL_LOT = 10
+"""A lot of less than so many samples counts as small: practice."""
 PERCENT = 10
 """Above this the tables speak of nonconformities per 100 parts, no longer of per cent nonconforming."""
 RULES = (
@@ -45,25 +64,28 @@ RULES = (
     "again do not count. After a stop: find and mend the cause, then begin a new list, tightened."
 )
 STATES = ("normal", "tightened")
-TABLE_AT = 17
-"""Column of the tables, Q."""
-
 INPUTS = (
-    ("sample_lot", "Lot size", "parts in the lot", "count", blocks.whole(2, 10_000_000),
-     "How many parts are in the lot, 2 or more. Empty: the quantity on the sheet Job.", None),
-    ("sample_aql", "Quality limit AQL", "acceptance quality limit, percent nonconforming", "0.0##",
-     Check("list", "sample_aql_list", refusal="Choose an AQL from the list; the published tables have no others."),
-     "Acceptance quality limit in percent nonconforming, as agreed with the customer. Choose from the list.", None),
-    ("sample_level", "Inspection level", "inspection level", "text",
-     blocks.one_of(sampling.LEVELS, "Choose the inspection level from the list."),
-     "II unless something else is agreed; S-1 to S-4 for small samples.", "II"),
-    ("sample_severity", "Inspection", "normal or tightened", "text",
-     blocks.one_of(("by the list", *STATES), "Choose by the list, normal or tightened."),
-     "by the list: as the lots so far demand. Or choose normal or tightened.", "by the list"),
-    ("sample_found", "Nonconforming found", "nonconforming parts in the sample", "count", blocks.whole(0, 10_000_000),
-     "How many parts of the sample do not conform. Empty until the whole sample is inspected.", None),
+    (Input("sample_lot", "Lot size", "parts in the lot", "count", whole(2, 10_000_000),
+           "How many parts are in the lot, 2 or more. Empty: the quantity on the sheet Job."), None),
+    (Input("sample_aql", "AQL, per cent", "acceptance quality limit, percent nonconforming", "0.0##",
+           Check("list", "sample_aql_list",
+                 refusal="Choose an AQL from the list; the published tables have no others."),
+           "Acceptance quality limit in percent nonconforming, as agreed with the customer. Choose from the list."),
+     None),
+    (Input("sample_level", "Inspection level", "inspection level", "text",
+           one_of(sampling.LEVELS, "Choose the inspection level from the list."),
+           "II unless something else is agreed; S-1 to S-4 for small samples."), "II"),
+    (Input("sample_severity", "Inspection", "normal or tightened", "text",
+           one_of(("by the list", *STATES), "Choose by the list, normal or tightened."),
+           "by the list: as the lots so far demand. Or choose normal or tightened."), "by the list"),
+    (Input("sample_found", "Nonconforming found", "nonconforming parts in the sample", "count", whole(0, 10_000_000),
+           "How many parts of the sample do not conform. Empty until the whole sample is inspected."), None),
 )  # fmt: skip
-"""Name, label, meaning, dimension, check, message, value."""
+"""Each with its value at first."""
+
+START = Input("sample_start", "The list begins with", "inspection that the list begins with", "text",
+              one_of(STATES, "Choose normal or tightened."),
+              "normal for a new part; tightened after a stop, or when the last list ended so.")  # fmt: skip
 
 _AQL_PLACE = xl.MATCH(the.sample_aql, the.sample_aql_list, 0)
 
@@ -103,6 +125,7 @@ WORKING = (
     Figure("sample_lot_used", "lot size used", _lot_used()),
     Figure("sample_counted", "lots of the list that count", xl.COUNT(the.sample_rejected)),
     Figure("sample_plan_n", "sample size of the table", _plan("n")),
+    Figure("sample_plan_letter", "code letter of the plan, where the arrows of the table lead", _plan("at")),
 )
 RESULTS = {
     "Inspection by the list": Figure(
@@ -154,75 +177,39 @@ def in_words() -> Node:
     )  # fmt: skip
 
 
-def build(book: Book, ws: Worksheet, top: int) -> int:
-    """Write the block with its heading in row `top`; the last row it takes."""
-    _tables(book, ws, top)
-    _lots(book, ws, top)
-    blocks.heading(book, ws, f"F{top}:I{top}", "Sampling by attributes, single sampling")
-    for row, (name, label, meaning, dimension, check, prompt, value) in enumerate(INPUTS, start=top + 1):
-        blocks.write(book, ws, f"F{row}:G{row}", label, "label")
-        blocks.entry(book, ws, f"H{row}", name, meaning, prompt=prompt, dimension=dimension, check=check, value=value)
-    blocks.write(book, ws, f"I{top + 2}", "percent", "unit")
-    below = top + 1 + len(INPUTS)
-    for row, (label, one) in enumerate(RESULTS.items(), start=below):
-        blocks.write(book, ws, f"F{row}:G{row}", label, "label")
-        blocks.result(book, ws, f"H{row}:I{row}", one.name, one.meaning, one.formula)
-    row = below + len(RESULTS)
-    blocks.result(
-        book, ws, f"F{row}:I{row + 3}", "sample_words", "what to inspect and how the lot stands, in words", in_words(),
-        look="sentence",
-    )  # fmt: skip
-    blocks.write(book, ws, f"F{row + 4}:I{row + 8}", RULES, "side")
-    blocks.working(book, ws, "K", "M", top + 26, WORKING)
-    return top + LOTS + 2
+def to_mind() -> Node:
+    """Whether an arrow was followed, and what a single or small lot does to the plan."""
+    letter, at = the.sample_letter, the.sample_plan_letter
+    arrow = say("The table has no plan for letter ", letter, " at this AQL; its arrow leads to letter ", at,
+                ", with n and Ac of that letter.")  # fmt: skip
+    single = (
+        "No lot before this one is listed: AQL plans protect over a series of lots. For a single lot agree a plan by "
+        "limiting quality (ISO 2859-2)."
+    )
+    lot, n = the.sample_lot_used, the.sample_n
+    small = say("A small lot: the sample is more than a tenth of it, so the risks printed with the tables, which are "
+                "for large lots, are not those of this one.")  # fmt: skip
+    told = sentences(
+        when(letter.differs(at), arrow),
+        when(the.sample_counted.same(0), single),
+        when(all_of(n < lot, lot < SMALL_LOT * n), small),
+    )
+    return when(all_of(known(n), known(lot), given(at)), xl.TRIM(told))
 
 
-def _lots(book: Book, ws: Worksheet, top: int) -> None:
-    """The lots so far and what the switching rules make of them."""
-    blocks.heading(book, ws, f"A{top}:D{top}", "Lots so far, oldest first")
-    blocks.write(book, ws, f"A{top + 1}:B{top + 1}", "The list begins with inspection", "words")
-    blocks.entry(
-        book, ws, f"C{top + 1}", "sample_start", "inspection that the list begins with",
-        prompt="normal for a new part; tightened after a stop, or when the last list ended so.",
-        check=blocks.one_of(STATES, "Choose normal or tightened."), value="normal",
-    )  # fmt: skip
-    for letter, text in zip("ABCD", ("", "lot", "result", "then")):
-        blocks.write(book, ws, f"{letter}{top + 2}", text, "head")
-    top_lot = top + 3
-    ws.row_dimensions[top + 1].height = ws.row_dimensions[top + 2].height = 19
-    last = top_lot + LOTS - 1
-    for row in range(top_lot, last + 1):
-        blocks.write(book, ws, f"A{row}", row - top_lot + 1, "row", "0")
-        for letter in "BC":
-            blocks.write(book, ws, f"{letter}{row}", None, "input", "text")
-        ws.row_dimensions[row].height = 19
-    for place in range(LOTS):
-        for name, formula in lot_figures(place).items():
-            at = f"{get_column_letter(COLUMNS[name])}{top_lot + place}"
-            look = "row" if name == "state" else "small"
-            blocks.write(book, ws, at, in_table(formula, COLUMNS, COLUMNS[name], top_lot, last), look)
-    blocks.name_input(
-        book, ws, f"B{top_lot}:B{last}", "sample_lots", "lots, one cell each", dimension="text",
-        prompt="Number of the lot, in the order inspected. Leave no row empty in between.",
-    )  # fmt: skip
-    blocks.name_input(
-        book, ws, f"C{top_lot}:C{last}", "sample_results", "result of each lot", dimension="text",
-        check=blocks.one_of(("accepted", "rejected"), "Choose accepted or rejected."),
-        prompt="accepted or rejected, on the first inspection of the lot.",
-    )  # fmt: skip
-    blocks.define(book, ws, f"D{top_lot}:D{last}", "sample_states", "inspection after each lot")
-    for letter, name, meaning in (
-        ("K", "sample_rejected", "1 rejected, 0 accepted"),
-        ("L", "sample_run", "lots under this inspection so far"),
-        ("M", "sample_accepted_run", "accepted in a row under this inspection"),
-        ("N", "sample_rejected_sum", "rejected under this inspection so far"),
-    ):
-        blocks.write(book, ws, f"{letter}{top_lot - 1}", name.replace("_", " "), "head")
-        blocks.define(book, ws, f"{letter}{top_lot}:{letter}{last}", name, f"{meaning}, one cell a lot", role="working")
+ORDER = ("lots", "results", "states", "page", "rejected", "run", "accepted_run", "rejected_sum")
+WIDE = {"lots": 2, "results": 2, "states": 2, "page": 14}
+"""Columns of the list; what it counts stands hidden, right of the page and the links."""
 
 
-COLUMNS = {"result": 3, "state": 4, "rejected": 11, "run": 12, "accepted_run": 13, "rejected_sum": 14}
-"""The columns of the list by number."""
+def _across(name: str, own: str) -> int:
+    """How far a column of the list is from another."""
+    place = {}
+    at = 0
+    for one in ORDER:
+        place[one] = at
+        at += WIDE.get(one, 1)
+    return place[name] - place[own]
 
 
 def lot_figures(place: int) -> dict[str, Node]:
@@ -231,31 +218,31 @@ def lot_figures(place: int) -> dict[str, Node]:
     `place` counts from 0. The first lot has none before it, the second and the next few not all of the last five.
     """
     is_first, counts = place == 0, known(here.rejected)
-    before = the.sample_start if is_first else above.state
-    told = first((here.result.same("rejected"), 1), (here.result.same("accepted"), 0))
+    before = the.sample_start if is_first else above.states
+    told = first((here.results.same("rejected"), 1), (here.results.same("accepted"), 0))
 
     def up(lots: int, name: str, own: str) -> Node:
         """A column so many lots before, seen from another."""
-        return Cell(-lots, COLUMNS[name] - COLUMNS[own])
+        return Cell(-lots, _across(name, own))
 
     def kept(own: str) -> Node:
         """What a count was after the lot before, where that lot was still inspected as the one before it."""
         if is_first:
             return node(0)
-        earlier = the.sample_start if place == 1 else up(2, "state", own)
-        return when(above.state.same(earlier), above[own], 0)
+        earlier = the.sample_start if place == 1 else up(2, "states", own)
+        return when(above.states.same(earlier), above[own], 0)
 
-    last_five = (when(here.run > lots, up(lots, "rejected", "state"), 0) for lots in range(1, min(4, place) + 1))
+    last_five = (when(here.run > lots, up(lots, "rejected", "states"), 0) for lots in range(1, min(4, place) + 1))
     two_of_five = joined("+", here.rejected, *last_five) >= 2
     stop, relax = here.rejected_sum >= 5, here.accepted_run >= 5
     state = first(
-        (no(counts), when(given(here.result), "fill in order")),
+        (no(counts), when(given(here.results), "fill in order")),
         (before.same("normal"), when(two_of_five, "tightened", "normal")),
         (before.same("tightened"), first((stop, "discontinue"), (relax, "normal"), otherwise="tightened")),
         otherwise=before & "",
     )
     return {
-        "state": state,
+        "states": state,
         "rejected": told if is_first else when(known(above.rejected), told),
         "run": when(counts, kept("run") + 1),
         "accepted_run": when(counts, when(here.rejected.same(1), 0, kept("accepted_run") + 1)),
@@ -263,43 +250,83 @@ def lot_figures(place: int) -> dict[str, Node]:
     }
 
 
-def _tables(book: Book, ws: Worksheet, top: int) -> None:
-    """Code letters and plans, right of the page."""
-    row = top
-    blocks.write(book, ws, f"{get_column_letter(TABLE_AT)}{row}", "Tables (not printed): " + sampling.SOURCE, "small")
+def _behind(name: str, meaning: str) -> Column:
+    return Column(name, name.replace("_", " "), f"{meaning}, one cell a lot", look="note_9", role="working",
+                  formula=lambda number: lot_figures(number - 1)[name], hidden=True)  # fmt: skip
+
+
+LIST = Table("sample", (
+    Column("lots", "lot", "lots, one cell each", WIDE["lots"], dimension="text", head_look="column_head_left",
+           prompt="Number of the lot, in the order inspected. Leave no row empty in between.", role="input"),
+    Column("results", "result", "result of each lot", WIDE["results"], dimension="text", head_look="column_head_left",
+           check=one_of(("accepted", "rejected"), "Choose accepted or rejected."),
+           prompt="accepted or rejected, on the first inspection of the lot.", role="input"),
+    Column("states", "then inspect", "inspection after each lot", WIDE["states"], look="row_words",
+           formula=lambda number: lot_figures(number - 1)["states"], head_look="column_head_left"),
+    Column("page", "", "", WIDE["page"], elsewhere=True, named=False),
+    _behind("rejected", "1 rejected, 0 accepted"),
+    _behind("run", "lots under this inspection so far"),
+    _behind("accepted_run", "accepted in a row under this inspection"),
+    _behind("rejected_sum", "rejected under this inspection so far"),
+), LOTS, marks=(
+    Mark("boxed", here.states.same("tightened"), ("states",)),
+    Mark("left_hand", here.states.same("discontinue"), ("states",)),
+))  # fmt: skip
+"""The lots so far and what the switching rules make of them."""
+
+
+def _lots() -> Block:
+    heads = line(*(words(one.columns, str(one.head), one.head_look) for one in LIST.columns[:3]), height=NOTE)
+    listed = Block(6, (heads, *(line() for _ in range(LOTS))), ((1, 0, LIST),))
+    return stack(block("Lots so far, oldest first", line(words(4, START.label), entry(2, START, "normal"))), listed)
+
+
+def _plan_block() -> Block:
+    typed = (line(words(3, one.label), entry(2, one, value)) for one, value in INPUTS)
+    found = (line(words(3, label), shown(2, one)) for label, one in RESULTS.items())
+    told = Figure("sample_words", "what to inspect and how the lot stands, in words", in_words())
+    mind = Figure("sample_mind", "what to mind about this plan, in words", to_mind())
+    return stack(
+        block("The lot", *typed),
+        block(None, line(words(5, "Its sample", "section")), *found),
+        block(None, *deep(shown(5, told, "said", lines=4)), *deep(shown(5, mind, "note_9", lines=7))),
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """The sheet: the lots so far beside the lot in hand."""
+    page = stack(
+        record_head.head("sample", 12),
+        block("Sampling by attributes, single sampling", line(), columns=12),
+        beside(_lots(), gap(1), _plan_block()),
+        block(None, line(), line(words(12, RULES, "note_9"), height=3 * NOTE)),
+        block(None, line(words(12, f"Tables: {sampling.SOURCE}.", "note_9"), height=NOTE)),
+    )
+    return Sheet(SHEET, (page,), WORKING, matrices=_matrices(), user="record")
+
+
+def _matrices() -> tuple[Matrix, ...]:
+    """Code letters and plans: for each letter the plan that the arrows lead to, and the letter of that plan."""
     levels, lots = sampling.LEVELS, sampling.LOT_SIZES
-    row = _table(book, ws, row + 1, "sample_lot_list", lots, "sample_level_list", levels, "sample_code_letters",
-                 "code letters", lambda lot, level: sampling.code_letter(lot, level))  # fmt: skip
-    letters, aqls = sampling.LETTERS, [aql for aql in sampling.AQLS if aql <= PERCENT]
-    for number, (severity, what) in enumerate((s, w) for s in ("normal", "tight") for w in ("n", "ac")):
+    letters, aqls = sampling.LETTERS, tuple(aql for aql in sampling.AQLS if aql <= PERCENT)
+    codes = _matrix("sample_code_letters", "code letters", lots, levels, sampling.code_letter)
+    found = [codes._replace(side_name="sample_lot_list", head_name="sample_level_list")]
+    for short, severity in (("normal", "normal"), ("tight", "tightened")):
+        for what, meaning, field in (
+            ("n", "sample size", "n"), ("ac", "acceptance number", "accept"),
+            ("at", "letter that the arrows lead to", "letter"),
+        ):  # fmt: skip
 
-        def cell(letter: str, aql: float, severity: str = severity, what: str = what) -> int:
-            plan = sampling.plan(letter, aql, "normal" if severity == "normal" else "tightened")
-            return plan[0] if what == "n" else plan[1]
+            def cell(letter: str, aql: float, severity: str = severity, field: str = field) -> str | float:
+                return getattr(sampling.plan(letter, aql, severity), field)
 
-        names = ("sample_letter_list", "sample_aql_list") if number == 0 else ("", "")
-        meaning = f"{severity} inspection, {'sample size' if what == 'n' else 'acceptance number'}"
-        row = _table(book, ws, row, names[0], letters, names[1], aqls, f"sample_{severity}_{what}", meaning, cell)
+            found.append(_matrix(f"sample_{short}_{what}", f"{short} inspection, {meaning}", letters, aqls, cell))
+    found[1] = found[1]._replace(side_name="sample_letter_list", head_name="sample_aql_list")
+    return tuple(found)
 
 
-def _table(
-    book: Book, ws: Worksheet, row: int, side_name: str, side: Iterable[Any], head_name: str, head: Iterable[Any],
-    name: str, meaning: str, cell: Any,
-) -> int:  # fmt: skip
-    """One table with its named head, side and body; the next free row."""
-    side, head = list(side), list(head)
-    first = get_column_letter(TABLE_AT)
-    left, right = get_column_letter(TABLE_AT + 1), get_column_letter(TABLE_AT + len(head))
-    top, bottom = row + 1, row + len(side)
-    blocks.write(book, ws, f"{first}{row}", meaning, "table")
-    for offset, title in enumerate(head, start=TABLE_AT + 1):
-        blocks.write(book, ws, f"{get_column_letter(offset)}{row}", title, "table_number")
-    for at, label in enumerate(side, start=top):
-        blocks.write(book, ws, f"{first}{at}", label, "table")
-        for offset, title in enumerate(head, start=TABLE_AT + 1):
-            blocks.write(book, ws, f"{get_column_letter(offset)}{at}", cell(label, title), "table_number")
-    if side_name:
-        blocks.define(book, ws, f"{first}{top}:{first}{bottom}", side_name, f"{meaning}: rows", role="list")
-        blocks.define(book, ws, f"{left}{row}:{right}{row}", head_name, f"{meaning}: columns", role="list")
-    blocks.define(book, ws, f"{left}{top}:{right}{bottom}", name, meaning, role="list")
-    return bottom + 2
+def _matrix(
+    name: str, meaning: str, side: Sequence[Any], head: Sequence[Any], cell: Callable[[Any, Any], str | float]
+) -> Matrix:
+    body = tuple(tuple(cell(one, other) for other in head) for one in side)
+    return Matrix(name, meaning, tuple(side), tuple(head), body)

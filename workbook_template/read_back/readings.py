@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from workbook_template.read_back import columns, recompute
 from workbook_template.read_back.check import refuse_other
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.contents import Book, Error, open_book, read_names
+from workbook_template.read_back.contents import Error, Filled, open_book, read_names
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
@@ -148,7 +148,7 @@ def sha256(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _day(book: Book, value: Any) -> str | None:
+def _day(book: Filled, value: Any) -> str | None:
     found = book.day(value)
     return None if found is None else found.isoformat()
 
