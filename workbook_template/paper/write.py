@@ -10,6 +10,7 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -139,7 +140,7 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)
-        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        ws.cell(spot.top, spot.left).hyperlink = _link_to(content.sheet)
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
@@ -308,6 +309,11 @@ def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
         ws.sheet_state = "hidden"
 
 
+def _link_to(sheet: str) -> Hyperlink:
+    """A link within the file: a target would be one to another file."""
+    return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")
+
+
 def links(book: Book, sheets: Sequence[str]) -> None:
     """A row of links to every sheet over each page."""
     for title in sheets:
@@ -319,7 +325,7 @@ def links(book: Book, sheets: Sequence[str]) -> None:
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
-                cell.hyperlink = f"#'{other}'!A{TOP}"
+                cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
 
 
