@@ -136,7 +136,7 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
             look=piece.look, role=piece.role,
         )  # fmt: skip
-        if piece.look == "left_hand":
+        if piece.look.startswith("left_hand"):
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)
@@ -164,7 +164,8 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
-        if table.height == OWN_HEIGHT and column.dimension == "words" and not (column.hidden or column.grouped):
+        wraps = styles.LOOKS[_look(column)].wrap and column.formula is not None
+        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
             book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True

@@ -115,7 +115,7 @@ PITCH = _shown("pitch", "", "deciding pitch diameter, at 20 degrees C where the 
                "length", "part_figure")  # fmt: skip
 USED = (
     _shown("instrument_used", "Instrument", "instrument of the row, its own or the one typed once", look="part_used"),
-    _shown("who_used", "Measured by", "who measured, the row's own or the one typed once", look="part_used"),
+    _shown("who_used", "Person", "who measured, the row's own or the one typed once", look="part_used"),
     _shown("when_used", "When", "day of the measurement, the row's own or the one typed once", "date", "part_used"),
 )
 SHAPE = (
@@ -168,7 +168,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 
 _WIDE = {
     "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
-    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 8.6, "who_used": 8.2, "when_used": 11,
+    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.2, "who_used": 8.2, "when_used": 10.4,
     "pitch_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
 }  # fmt: skip
 WIDTHS = tuple(_WIDE.get(one.name, 8.7) for one in PRINTED)

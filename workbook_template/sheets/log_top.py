@@ -240,7 +240,7 @@ def head(rows: int) -> Block:
         (
             line(
                 shown(2, callout, "part_callout"),
-                shown(1, left, "left_hand"),
+                shown(1, left, "left_hand_14"),
                 shown(wide("reading", "pitch"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=25.2,
