@@ -47,7 +47,9 @@ TESTS = {
     "__main__.py": "command_line edges call",
     "catalog.py": "call command_line",
     "cutting.py": f"tip edges {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
-    "designations.py": f"designations edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe",
+    "designations.py": (
+        f"callouts_as_typed edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe designations"
+    ),
     "errors.py": "by_other_means edges call command_line",
     "estimating.py": "estimating by_other_means call",
     "forms.py": f"geometry tip {EVERY_THREAD} acme buttress whitworth ba wires_rounded_crests wires_unlike_flanks",
@@ -70,12 +72,14 @@ TESTS = {
     "uncertainty.py": "uncertainty call",
     "units.py": "by_other_means designations call lathe inspection",
     "wires.py": f"helix wires_rounded_crests wires_unlike_flanks acme {EVERY_THREAD} unj_mj whitworth ba uncertainty",
-    "standards/__init__.py": f"designations {EVERY_THREAD}",
+    "standards/__init__.py": f"designations callouts_as_typed {EVERY_THREAD}",
+    "tapers.py": "tapers geometry",
+    "standards/unnamed.py": "callouts_as_typed",
     "standards/acme.py": f"acme edges printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",
     "standards/base.py": f"{EVERY_THREAD} acme whitworth ba buttress pipe_threads iso_trapezoidal unj_mj",
     "standards/buttress.py": f"buttress edges {EVERY_THREAD} wires_unlike_flanks",
-    "standards/callouts.py": f"whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
+    "standards/callouts.py": f"callouts_as_typed whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
     "standards/iso_metric.py": f"{EVERY_THREAD} unj_mj functional",
     "standards/iso_trapezoidal.py": f"iso_trapezoidal {EVERY_THREAD}",
     "standards/mj.py": f"unj_mj {EVERY_THREAD}",
@@ -85,6 +89,7 @@ TESTS = {
     "standards/pipe_parallel.py": PIPE,
     "standards/pipe_rp.py": PIPE,
     "standards/pipe_taper_iso.py": PIPE,
+    "standards/r40.py": "tables_by_other_means iso_trapezoidal published",
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
     "standards/unified.py": f"{INCH} functional edges",
@@ -359,7 +364,7 @@ def _run(tree: Path, tests: list[str], module: str) -> int:
         os.dup2(said, 2)
         import pytest
 
-        options = ["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", f"--rootdir={tree}"]
+        options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--hypothesis-seed=0", f"--rootdir={tree}"]
         options += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # hypothesis is loaded already
         for some in (tests[:1], tests[1:]):  # most faults are seen by the nearest
             if some and pytest.main([*options, *some]) != pytest.ExitCode.OK:

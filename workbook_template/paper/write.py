@@ -144,7 +144,8 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
-            blocks.write(book, ws, ref, content.under, "body_top")
+            under = content.under
+            blocks.result(book, ws, ref, under.name, under.meaning, under.formula, look="body_top")
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)

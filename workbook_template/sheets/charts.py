@@ -7,7 +7,6 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.tree import Node
 from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
@@ -114,7 +113,7 @@ RANGES = (
 LINES, RANGE_LINES, LINE = 11, 7, 15.75
 
 
-def _drawn(series: tuple[Series, ...], nothing: Node, deep_by: float) -> Chart:
+def _drawn(series: tuple[Series, ...], nothing: Figure, deep_by: float) -> Chart:
     """A chart without axes of its own: figures that only show from zero up, and lines with names."""
     return Chart(series, "", "", '[>0]0.000#;""', deep_by, '[<2]"";0', bare=True, wide=0.75, under=nothing)
 
@@ -139,6 +138,8 @@ def _figures() -> Block:
 def sheet(_: Made) -> Sheet:
     """One page: two charts, what they say, the figures."""
     told = Figure("charts_words", "part, job, unit and rows in words", page_words())
+    nothing = Figure("chart_nothing", "why there is no chart of the readings", nothing_words())
+    no_ranges = Figure("chart_nothing_of_ranges", "why there is no chart of the ranges", nothing_of_ranges())
     sentences = (
         (Figure("stability_words", "parts outside the natural limits, in words", stability_words()), 3),
         (Figure("capability_words", "capability, or why there is none", capability_words()), 3),
@@ -156,11 +157,11 @@ def sheet(_: Made) -> Sheet:
         ),
         block(
             "Pitch diameter of each part, in the order logged",
-            *deep(picture(12, _drawn(INDIVIDUALS, nothing_words(), 0.86), LINES), LINE),
+            *deep(picture(12, _drawn(INDIVIDUALS, nothing, 0.86), LINES), LINE),
         ),
         block(
             "Moving range: the step from the part before",
-            *deep(picture(12, _drawn(RANGES, nothing_of_ranges(), 0.8), RANGE_LINES), LINE),
+            *deep(picture(12, _drawn(RANGES, no_ranges, 0.8), RANGE_LINES), LINE),
         ),
         block(
             None, *(one for figure, lines in sentences for one in deep(shown(12, figure, "said", lines=lines), LINE))

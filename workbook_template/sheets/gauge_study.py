@@ -279,7 +279,8 @@ def _drawn() -> Chart:
     nothing = when(the.study_ready, "", "The means of each part are drawn here once the study is complete.")
     return Chart(
         lines, "", "", '[>0]0.000##;""', 0.92, ";;;", bare=True, left=2 / WIDE, wide=2 * PARTS / WIDE,
-        ends=(0.5, PARTS + 0.5), under=nothing,
+        ends=(0.5, PARTS + 0.5),
+        under=Figure("study_nothing", "why nothing is drawn", nothing),
     )  # fmt: skip
 
 
