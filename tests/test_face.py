@@ -15,6 +15,7 @@ from sheetfuncs import standards
 from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build
+from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 
 SIZES = {9, 11, 14, 20, 32}
@@ -98,6 +99,7 @@ def shown(value: Any, form: str) -> str:
 def cuts(book: Book) -> list[Cut]:
     """Cells on paper whose text does not fit."""
     values = store.compute(book)
+    heights.grow(book, values)  # as the command does
     found = []
     for ws in seen(book):
         merged = {str(one).split(":")[0]: one.bounds for one in ws.merged_cells.ranges}

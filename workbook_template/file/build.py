@@ -73,7 +73,7 @@ def build(
     workbook.remove(workbook.worksheets[0])
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows)
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     made = Made(unit, tuple(threads), book.built_on, rows, quantity)
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:

@@ -67,6 +67,7 @@ LOOKS: dict[str, Look] = {
     "linked": Look(11, ink="FF1F4E79", border=UNDER_HAIR, indent=1),
     "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
     "left_hand": Look(20, bold=True, across="center"),
+    "left_hand_14": Look(14, bold=True, across="center"),
     "thread": Look(20, bold=True),
     "thread_centred": Look(20, bold=True, across="center"),
     "section": Look(14, border=Border(bottom=ACCENT), wrap=False),

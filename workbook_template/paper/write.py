@@ -10,6 +10,7 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -135,11 +136,11 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
             look=piece.look, role=piece.role,
         )  # fmt: skip
-        if piece.look == "left_hand":
+        if piece.look.startswith("left_hand"):
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)
-        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        ws.cell(spot.top, spot.left).hyperlink = _link_to(content.sheet)
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
@@ -164,6 +165,9 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        wraps = styles.LOOKS[_look(column)].wrap and column.formula is not None
+        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
+            book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True
         if column.grouped:
@@ -243,7 +247,7 @@ def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int)
     at_head = table.asked_at_heads
     title = prompt_title(table.name_of(column), column.meaning)
     if at_head:
-        on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
         on_head.add(f"{get_column_letter(spot.left)}{head}")
         ws.add_data_validation(on_head)
         if check.type is None:
@@ -307,6 +311,11 @@ def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
         ws.sheet_state = "hidden"
 
 
+def _link_to(sheet: str) -> Hyperlink:
+    """A link within the file: a target would be one to another file."""
+    return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")
+
+
 def links(book: Book, sheets: Sequence[str]) -> None:
     """A row of links to every sheet over each page."""
     for title in sheets:
@@ -318,7 +327,7 @@ def links(book: Book, sheets: Sequence[str]) -> None:
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
-                cell.hyperlink = f"#'{other}'!A{TOP}"
+                cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
 
 
