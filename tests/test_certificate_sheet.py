@@ -14,7 +14,7 @@ from openpyxl.utils.datetime import to_excel
 from workbook_cases import demo_book, first_cells, plain_book
 
 from sheetfuncs import standards
-from workbook_template.file.build import chosen
+from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import certificate
 
@@ -50,7 +50,7 @@ def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
     words, serials, sizes = (column(sheet, name) for name in ("log_pitch_result", "log_serial", "log_pitch"))
     begun = [(str(s or ""), z, w) for s, z, w in zip(serials, sizes, words) if w]
     listed = []
-    for group in range(1, certificate.GROUPS + 1):
+    for group in range(1, 3):
         listed += zip(*(column(sheet, f"certificate_{what}_{group}") for what in ("serial", "pitch", "result")))
     assert [row for row in listed if row[2]] == begun
     assert sheet["certificate_rest"].startswith("All rows")
@@ -112,6 +112,48 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
 def names() -> list[str]:
     """Single cells of the page."""
     return [e.name for e in plain_book()[0].entries if e.sheet == certificate.SHEET and ":" not in e.ref]
+
+
+def test_no_entry_no_tint_and_no_command_stands_on_the_paper() -> None:
+    """What is printed is locked, without fill, and never speaks of commands; what is typed stands beside it."""
+    book, _ = demo_book()
+    ws = book.workbook[certificate.SHEET]
+    typed = {e.ref for e in book.entries if e.role == "input" and e.sheet == certificate.SHEET}
+    area = ws.print_area.split("!")[1].replace("$", "")
+    printed = [cell for row in ws[area] for cell in row]
+    assert not typed & {cell.coordinate for cell in printed}
+    assert all(cell.protection.locked for cell in printed)
+    assert all(cell.fill.fill_type is None for cell in printed)
+    assert not [cell.coordinate for cell in printed if "python" in str(cell.value)]
+    names = {e.name for e in book.entries if e.ref in typed and e.sheet == certificate.SHEET}
+    assert {"shop_name", "shop_address", "shop_contact", "customer_address", "certificate_digest"} <= names
+
+
+def test_the_letter_says_what_was_typed_once(sheet: Document) -> None:
+    printed = [str(value) for row in sheet[f"{certificate.SHEET}!A2:L60"] for value in row if value]
+    for name in ("shop_name", "shop_address", "shop_contact", "customer_address", "certificate_order", "customer"):
+        assert sheet[name] in printed, name
+    assert "2024-03-06" in printed
+    assert sheet["material_certificate"] == sheet["certificate_of_material"] in printed
+    assert sheet["certificate_step"].startswith("Next: who releases it")
+    sheet.set({"shop_name": None})
+    assert sheet["certificate_step"].startswith("Next: type the shop's name")
+    sheet.set({"shop_name": "A shop", "certificate_released": "B"})
+    assert sheet["certificate_step"].startswith("Next: the digest")
+    sheet.set({"certificate_released": None})
+
+
+def test_lists_are_as_long_as_the_order() -> None:
+    """Sixty parts on the first page of parts; each page more has room for ninety-two."""
+    for quantity, parts, pages in ((0, 60, 1), (60, 60, 1), (61, 152, 2), (153, 244, 3), (10**6, 2000, 23)):
+        found = certificate.groups(quantity)
+        assert (found[-1][-1].last, len(found)) == (parts, pages), quantity
+    book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": 100})
+    rows = {e.name: e.ref for e in book.entries}
+    assert "certificate_serial_4" in rows
+    assert "certificate_serial_5" not in rows
+    area = book.workbook[certificate.SHEET].print_area.split("$")[-1]
+    assert int(area) > int(rows["certificate_result_4"].split(":")[1].strip("ABCDEFGHIJKL"))
 
 
 def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) -> None:

@@ -71,7 +71,7 @@ def build(
     workbook.remove(workbook.active)
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [])
-    made = Made(unit, tuple(threads), book.built_on)
+    made = Made(unit, tuple(threads), book.built_on, int((values or {}).get("quantity") or 0))
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)

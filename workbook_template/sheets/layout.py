@@ -128,11 +128,12 @@ class Block(NamedTuple):
 
 
 class Made(NamedTuple):
-    """What a workbook is made for: the working unit at first, the threads its table must hold, the day."""
+    """What a workbook is made for: the working unit at first, the threads its table must hold, the day, how many parts."""
 
     unit: str
     threads: tuple[Thread, ...]
     built_on: str
+    quantity: int = 0  # parts ordered, as far as it is known at the build: lists for a customer are that long
 
 
 class Sheet(NamedTuple):
