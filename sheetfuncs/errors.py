@@ -21,8 +21,6 @@ def in_one_line(text: str, longest: int = LONGEST) -> str:
     >>> in_one_line("thread is 'M20\\nx2.5'"), in_one_line("0123456789" * 3, 20)
     ("thread is 'M20 x2.5'", '01234567 ... 3456789')
     """
-    if len(text) > 4 * longest:  # what follows looks at each character
-        text = text[: 2 * longest] + text[-2 * longest :]
     if not text.isprintable():
         text = "".join(character if character.isprintable() else " " for character in text)
     text = " ".join(text.split())

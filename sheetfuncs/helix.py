@@ -59,12 +59,11 @@ def pitch_diameter(half_angle: float, pitch: float, lead: float, reading: float,
     >>> round(pitch_diameter(30, 2.5, 2.5, reading, 1.44), 10)
     18.3
     """
-    guess = reading - wire * (1 + 1 / sin(radians(half_angle))) + pitch / 2 / tan(radians(half_angle))
 
     def miss(diameter: float) -> float:
         return over_wires(half_angle, pitch, lead, diameter, wire)[0] - reading
 
-    return _root(miss, guess, 0.01 * pitch, 10 * _CLOSE * pitch)
+    return _root(miss, reading, 0.01 * pitch, 10 * _CLOSE * pitch)
 
 
 def _root(function: Callable[[float], float], start: float, step: float, close: float) -> float:

@@ -18,7 +18,7 @@ import formulon
 import ironcalc
 from lxml import etree
 
-from workbook_template.rules.parts import MAIN, cell_place, open_package, parse, read_book, relations
+from workbook_template.rules.parts import MAIN, cell_place, open_package, parse, read_parts, relations
 
 FIRST_DAY = datetime.datetime(1899, 12, 30)
 
@@ -146,7 +146,7 @@ class IronCalc:
 def formula_cells(path: Path) -> Iterator[tuple[Cell, str]]:
     """Every formula of a workbook."""
     trees, _ = parse(open_package(str(path))[0])
-    book = read_book(trees, relations(trees))
+    book = read_parts(trees, relations(trees))
     assert book is not None
     for number, sheet in enumerate(book.sheets):
         for formula in sheet.root.iter(f"{MAIN}f"):

@@ -7,11 +7,12 @@ from datetime import date
 from math import pi
 from typing import Any
 
+from openpyxl.utils import get_column_letter
 from workbook_cases import Case
 
 from sheetfuncs import standards
 from workbook_template.office import Document
-from workbook_template.sheets import instruments, log, log_rows
+from workbook_template.sheets import instruments, log, log_rows, log_top
 
 WIRE = 0.0361
 LEAD = 0.75 * WIRE * (1 / 16 / (pi * 0.7054)) ** 2
@@ -22,6 +23,36 @@ RESULTS = [one.name for one in log_rows.RESULTS]
 BLANK = [None] * len(COLUMNS)
 ROOM = 160
 """Rows that the tests use; each test leaves the rest of them empty."""
+FIRST = log.HEAD + 1
+"""The first row of the log on the sheet."""
+ONCE = tuple(one.name for one in log_top.ONCE)
+
+
+def letter(name: str) -> str:
+    """The letter of a column of the log."""
+    return get_column_letter(log_rows.NUMBERS[name])
+
+
+def place(name: str, rows: int = 1, first: int = FIRST) -> str:
+    """The cells of a column of the log from a row of the sheet on."""
+    return f"{log.SHEET}!{letter(name)}{first}:{letter(name)}{first + rows - 1}"
+
+
+def cell(name: str, number: int = 1) -> str:
+    """The cell of a column in the row of that number, counted from 1."""
+    return place(name, first=log.HEAD + number).partition(":")[0]
+
+
+def typed(rows: Sequence[Sequence[Any]], first: int = FIRST) -> dict[str, Any]:
+    """Rows of inputs, each in the order of COLUMNS, as cells of the sheet."""
+    columns = zip(COLUMNS, zip(*rows))
+    return {place(name, len(rows), first): [[value] for value in values] for name, values in columns}
+
+
+def got(sheet: Document, names: Sequence[str], rows: int, first: int = FIRST) -> list[list[Any]]:
+    """The rows of some columns."""
+    found = sheet.get([place(name, rows, first) for name in names])
+    return [list(row) for row in zip(*([one] if rows == 1 else [cell for (cell,) in one] for one in found))]
 
 
 def day(text: str) -> int:
@@ -60,11 +91,11 @@ def cleared(document: Document) -> Document:
     """The workbook with instruments listed, nothing special asked for at the top, 3/4-16 UNF-2A, and no rows."""
     rows = {"i": instruments.INSTRUMENTS, "w": instruments.WIRE_SETS}
     listed = {name: cells(values, rows[name[0]]) for name, values in LISTED.items()}
-    rows_now = document[f"Log!A{log.FIRST}:Q{log.FIRST + ROOM - 1}"]
+    rows_now = got(document, COLUMNS, ROOM)
     used = max((at for at, row in enumerate(rows_now, start=1) if row != BLANK), default=0)
     if used:
-        document.set({f"Log!A{log.FIRST}:Q{log.FIRST + used - 1}": [BLANK] * used})
-    change(document, {**listed, **USUAL, **dict.fromkeys(NOTHING)})
+        document.set(typed([BLANK] * used))
+    change(document, {**listed, **USUAL, **dict.fromkeys((*NOTHING, *ONCE))})
     choose(document, THREAD, "in", WIRE)
     return document
 
@@ -81,7 +112,7 @@ def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None
     change(sheet, Case(standards.read(callout), unit, inputs).sheet())
 
 
-def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = log.FIRST) -> list[dict[str, Any]]:
+def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = FIRST) -> list[dict[str, Any]]:
     """What the log makes of rows.
 
     Each has a part number, the instrument M-1, a date, and the wires W-1 where nothing else is said.
@@ -95,10 +126,8 @@ def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = log.FIRS
             else {}
         )
         filled.append([whole.get(name) for name in COLUMNS])
-    last = first + len(rows) - 1
-    sheet.set({f"Log!A{first}:Q{last}": filled})
-    letters = log_rows.LETTERS[RESULTS[0]], log_rows.LETTERS[RESULTS[-1]]
-    return [dict(zip(RESULTS, found)) for found in sheet[f"Log!{letters[0]}{first}:{letters[1]}{last}"]]
+    sheet.set(typed(filled, first))
+    return [dict(zip(RESULTS, found)) for found in got(sheet, RESULTS, len(rows), first)]
 
 
 def words(found: Sequence[dict[str, Any]], name: str = "pitch_result") -> list[Any]:

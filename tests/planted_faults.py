@@ -37,16 +37,18 @@ PATIENCE_S = 60.0
 """Seconds of the processor: a fault that makes a loop endless is noticed when the tests take longer."""
 
 BY_OTHER_MEANS = "tables_by_other_means by_other_means"
-EVERY_THREAD = f"{BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations"
+EVERY_THREAD = (
+    f"every_system {BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations"
+)
 INCH = f"published unj_mj {EVERY_THREAD}"
 PIPE = f"pipe_threads pipe_reprints {EVERY_THREAD}"
 TESTS = {
     "__init__.py": "call command_line",
-    "__main__.py": "command_line call",
+    "__main__.py": "command_line edges call",
     "catalog.py": "call command_line",
-    "cutting.py": f"tip {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
-    "designations.py": f"designations published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe",
-    "errors.py": "by_other_means call command_line",
+    "cutting.py": f"tip edges {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
+    "designations.py": f"designations edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe",
+    "errors.py": "by_other_means edges call command_line",
     "estimating.py": "estimating by_other_means call",
     "forms.py": f"geometry tip {EVERY_THREAD} acme buttress whitworth ba wires_rounded_crests wires_unlike_flanks",
     "functional.py": "functional by_other_means call",
@@ -54,12 +56,12 @@ TESTS = {
     "gears.py": "lathe by_other_means lathe_file call",
     "helix.py": "helix geometry acme wires_unlike_flanks call",
     "identify.py": "identify call",
-    "inspection.py": "inspection by_other_means uncertainty call",
+    "inspection.py": "inspection edges by_other_means uncertainty call",
     "lathe.py": "lathe half_nuts by_other_means lathe_file call",
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
-    "passes.py": f"geometry tip {BY_OTHER_MEANS} call",
+    "passes.py": f"geometry edges tip {BY_OTHER_MEANS} call",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
-    "records.py": "designations call layers",
+    "records.py": "designations edges call layers",
     "registry.py": "call command_line",
     "sampling.py": "sampling published_files call",
     "sources.py": "call command_line",
@@ -69,10 +71,10 @@ TESTS = {
     "units.py": "by_other_means designations call lathe inspection",
     "wires.py": f"helix wires_rounded_crests wires_unlike_flanks acme {EVERY_THREAD} unj_mj whitworth ba uncertainty",
     "standards/__init__.py": f"designations {EVERY_THREAD}",
-    "standards/acme.py": f"acme printed_formulas {EVERY_THREAD}",
+    "standards/acme.py": f"acme edges printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",
     "standards/base.py": f"{EVERY_THREAD} acme whitworth ba buttress pipe_threads iso_trapezoidal unj_mj",
-    "standards/buttress.py": f"buttress {EVERY_THREAD} wires_unlike_flanks",
+    "standards/buttress.py": f"buttress edges {EVERY_THREAD} wires_unlike_flanks",
     "standards/callouts.py": f"whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
     "standards/iso_metric.py": f"{EVERY_THREAD} unj_mj functional",
     "standards/iso_trapezoidal.py": f"iso_trapezoidal {EVERY_THREAD}",
@@ -85,7 +87,7 @@ TESTS = {
     "standards/pipe_taper_iso.py": PIPE,
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
-    "standards/unified.py": f"{INCH} functional",
+    "standards/unified.py": f"{INCH} functional edges",
     "standards/unj.py": f"unj_mj {EVERY_THREAD}",
     "standards/whitworth.py": f"whitworth printed_formulas {EVERY_THREAD}",
 }
@@ -135,10 +137,13 @@ SWAPPED = {
     ast.Or: ("or", "and"),
 }
 OTHER_END = {"min": "max", "max": "min"}
-SAME_EITHER_WAY = {"min", "max", "isinstance", "getattr", "zip"}
+SAME_EITHER_WAY = {"min", "max", "gcd", "times", "isinstance", "getattr", "zip"}
 """Calls whose arguments are not swapped: it makes no difference, or none that a figure shows."""
-PROVENANCE = {"confirmed", "TD1_confirmed", "trust", "source", "note"}
-"""Columns that say where a row is from."""
+PROVENANCE = {
+    *("confirmed", "TD1_confirmed", "trust", "source", "note"),
+    *("figures", "place", "seen", "memory", "confirm"),  # sentences of origins.csv
+}
+"""Columns that say where a row is from, in words: there is no figure in them to be wrong."""
 
 
 class Fault(NamedTuple):

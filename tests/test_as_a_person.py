@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from log_cases import cell
 
 from workbook_template.office import Document, Office
 
@@ -60,10 +61,14 @@ DEMO = Walk(
         ("thread_system", "UNJ"),
         ("thread_size", "3/8-24 UNJF"),
         ("thread_class", "3A"),
-        ("Log!A40", "S-40"),
-        ("Log!B40", "0.7599"),
-        ("Log!B40", ""),
+        (cell("serial", 29), "S-40"),
+        (cell("reading", 29), "0.7599"),
+        (cell("reading", 29), ""),
         UNDO,
+        ("log_once_instrument", "M-1"),
+        ("log_once_when", "2024-03-06"),
+        (cell("why", 29), "read again"),
+        (cell("serial", 29), "004"),
         ("decision_rule", "guard"),
         ("as_of", "2025-01-01"),
         ("chart_first", "3"),
@@ -90,8 +95,8 @@ NEW = Walk(
         ("aim_limit", "mid"),
         ("passes", "8"),
         ("wire_in_use", ".045"),
-        ("Log!A12", "1"),
-        ("Log!B12", "0.5100"),
+        (cell("serial", 1), "1"),
+        (cell("reading", 1), "0.5100"),
         UNDO,
     ),
     (("thread_class", ""), UNDO),
@@ -103,8 +108,8 @@ INTERNAL = Walk(
         ("tip_size", "0.05"),
         ("aim_limit", "mid"),
         ("blank_measured", "4.2"),
-        ("Log!I12", "4.25"),
-        ("Log!J12", "pass"),
+        (cell("crest", 1), "4.25"),
+        (cell("ring", 1), "pass"),
     ),
     (("hand", "right"), UNDO),
 )
@@ -117,13 +122,13 @@ FOUR_STARTS = Walk(
         ("wire_in_use", "3.6"),
         ("starts", "1"),
         UNDO,
-        ("Log!B12", "41.2"),
+        (cell("reading", 1), "41.2"),
     ),
     (("wire_in_use", ""), UNDO),
 )
 TAPER = Walk(
     "taper.xlsx",
-    (("tip_kind", "sharp"), ("aim_limit", "mid"), ("wire_in_use", ".04"), ("Log!J12", "pass")),
+    (("tip_kind", "sharp"), ("aim_limit", "mid"), ("wire_in_use", ".04"), (cell("ring", 1), "pass")),
     (("thread_class", "internal"), ("thread_class", "external")),
 )
 WALKS = (DEMO, NEW, INTERNAL, FOUR_STARTS, TAPER)

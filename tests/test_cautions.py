@@ -150,7 +150,7 @@ def test_pipe_and_flight_threads_defer_to_who_governs_them(sheet: Document, call
     said = words(sheet)
     authority = standards.system(standards.read(callout)).authority
     assert told in authority
-    for title in ("Setup", "Offer", "Certificate"):
+    for title in ("Setup", "Card", "Offer", "Certificate"):
         assert authority in said[title]
         assert bool(sheet[f"authority_{title.lower()}"]) == bool(told)
 
@@ -160,9 +160,9 @@ def test_taking_a_caution_out_is_seen(sheet: Document) -> None:
     choose(sheet, "1/2-13 UNC-2A")
     said = words(sheet)
     without = {title: text.replace(lathe.SCREWED_CHUCK, "") for title, text in said.items()}
-    assert {"Lathe", "Setup"} <= set(reversing_without_chuck(without))
+    assert {"Lathe", "Card"} <= set(reversing_without_chuck(without))
     unlocked = {title: re.sub(LOCKED, "", text, flags=re.IGNORECASE) for title, text in said.items()}
-    assert {"Lathe", "Setup", "Diagnosis"} <= set(gears_without_lock(unlocked))
+    assert {"Lathe", "Card", "Diagnosis"} <= set(gears_without_lock(unlocked))
 
 
 def test_the_docs_defer_too() -> None:

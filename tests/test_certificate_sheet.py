@@ -143,17 +143,18 @@ def test_the_letter_says_what_was_typed_once(sheet: Document) -> None:
     sheet.set({"certificate_released": None})
 
 
-def test_lists_are_as_long_as_the_order() -> None:
-    """Sixty parts on the first page of parts; each page more has room for ninety-two."""
-    for quantity, parts, pages in ((0, 60, 1), (60, 60, 1), (61, 152, 2), (153, 244, 3), (10**6, 2000, 23)):
-        found = certificate.groups(quantity)
-        assert (found[-1][-1].last, len(found)) == (parts, pages), quantity
-    book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": 100})
-    rows = {e.name: e.ref for e in book.entries}
-    assert "certificate_serial_4" in rows
-    assert "certificate_serial_5" not in rows
-    area = book.workbook[certificate.SHEET].print_area.split("$")[-1]
-    assert int(area) > int(rows["certificate_result_4"].split(":")[1].strip("ABCDEFGHIJKL"))
+def test_as_many_lists_are_printed_as_the_order_needs() -> None:
+    """Sixty parts on the first page of parts, ninety-two on each page more; all rows of the log have their place."""
+    for quantity, pages in ((0, 2), (60, 2), (61, 3), (152, 3), (153, 4), (10**6, 24)):
+        assert certificate.printed(quantity, 2000) == pages
+    assert certificate.groups(25) == ((certificate.Group(1, 1, 25),),)
+    listed = [row for page in certificate.groups(2000) for one in page for row in range(one.first, one.last + 1)]
+    assert listed == list(range(1, 2001))
+    for quantity, last in ((60, 2), (100, 4)):
+        book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": quantity})
+        ends = {e.name: int(e.ref.split(":")[1].strip("ABCDEFGHIJKL")) for e in book.entries if ":" in e.ref}
+        printed = int(book.workbook[certificate.SHEET].print_area.split("$")[-1])
+        assert ends[f"certificate_result_{last}"] < printed < ends[f"certificate_result_{last + 1}"]
 
 
 def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) -> None:

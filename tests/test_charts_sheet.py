@@ -16,7 +16,7 @@ from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import charts, log
+from workbook_template.sheets import log
 
 THREAD = "M56x5.5-6g"
 LOW, HIGH = 52.088, 52.353

@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from sheetfuncs.__main__ import main
-from sheetfuncs.catalog import RECORDS
+from sheetfuncs.catalog import RECORDS, find
 
 
 def run(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, str, str]:
@@ -53,6 +53,12 @@ def test_the_catalogue_and_help_name_everything(capsys: pytest.CaptureFixture[st
         assert all(param.name in text for param in record.params)
         assert record.summary in text
     assert run(capsys, "--help")[0] == 0
+
+
+def test_a_function_is_found_with_or_without_its_prefix() -> None:
+    for record in RECORDS:
+        short = record.name.partition("_")[2]
+        assert find(record.name) is find(short) is find(short.lower()) is record
 
 
 def test_a_closed_pipe_ends_it_silently() -> None:

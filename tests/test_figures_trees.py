@@ -28,7 +28,7 @@ from workbook_template.figures.tree import (
     shown,
     walk,
 )
-from workbook_template.rules.parts import MAIN, cell_place, open_package, read_book, relations
+from workbook_template.rules.parts import MAIN, cell_place, open_package, read_parts, relations
 from workbook_template.rules.parts import parse as parse_parts
 
 ROW, COLUMN = 1000, 300
@@ -87,7 +87,7 @@ def test_any_text_is_read_or_refused(formula: str) -> None:
 def formulas(built: dict[str, Path]) -> list[tuple[str, int, int]]:
     """Every formula of the filled example with its row and column; of long columns the first rows."""
     trees, _ = parse_parts(open_package(str(built["demo.xlsx"]))[0])
-    book = read_book(trees, relations(trees))
+    book = read_parts(trees, relations(trees))
     assert book is not None
     found = []
     for sheet in book.sheets:

@@ -120,6 +120,7 @@ EDITS = [
     (JOB, CELL, CELL.replace("B3", "B2", 1), "the cell stands in row 3, where it does not belong"),
     (JOB, CELL, CELL + '<c r="A3"><v>1</v></c>', "the cell stands twice or out of order"),
     (JOB, CELL, CELL + '<c r="B3"><v>1</v></c>', "the cell stands twice or out of order"),
+    (JOB, PITCH, '<c r="B1"><f>B20</f><v/></c>', "the formula of pitch ends on a blank: B20"),
     (JOB, PITCH, PITCH.replace('s="1"', 's="3"'), "the cell has a format that is not in the file"),
     (JOB, CELL, '<c r="B3" t="s"><v>0</v></c>', "the cell holds a text that is not in the file"),
     (JOB, CELL, '<c r="B3"><v>nan</v></c>', "the cell holds nan, which is no number"),

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
+from published_rows import rows
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.identify import Counted, identify, read_counted
+from sheetfuncs.identify import Candidate, Counted, identify, read_counted
 
 
 def test_the_worn_screw() -> None:
@@ -115,3 +118,115 @@ def test_the_sheet_function() -> None:
     assert evaluate("THREAD_IDENTIFY", 0.745, "16 tpi", 0, "in")[1][0] == "3/4-16 UNF"
     with pytest.raises(NotGiven, match="unit is missing"):
         evaluate("THREAD_IDENTIFY", 0.745, 0.0625)
+
+
+def metric_pitches() -> list[float]:
+    """Every pitch that a metric list prints: ISO 261, ISO 2902, BS 93, ISO 7-1."""
+    found = {float(text.strip("()*")) for row in rows("iso_261") for text in row["pitches_mm"].split()}
+    found |= {float(text) for row in rows("trapezoidal_sizes") for text in row["pitches_mm"].split()}
+    found |= {float(row["pitch"]) for row in rows("ba_basic")}
+    return sorted(found | {float(row["pitch_mm"]) for row in rows("iso_7_1_jis")})
+
+
+def neighbours(found: list[Candidate], counted: Counted) -> list[float]:
+    """The pitches of the last two rows, which say why the other kind of thread does not fit."""
+    return [(counted.length - row.pitch_difference) / counted.pitches for row in found[-2:]]
+
+
+@pytest.mark.parametrize(
+    ("outside", "pitch"), [(19.0, 1.5875), (25.3, 3.175), (6.3, 1.27), (76.0, 6.35), (6.3, 0.8), (6.3, 0.794)]
+)
+def test_the_metric_neighbours_of_an_inch_thread(outside: float, pitch: float) -> None:
+    """The next at or below the pitch and the next above it, of every pitch that a list prints."""
+    counted = Counted(10, 10 * pitch)
+    found = identify(outside, counted, unit="mm")
+    assert found[0].verdict.startswith("fits")
+    below = max(p for p in metric_pitches() if p <= pitch + 1e-9)
+    above = min(p for p in metric_pitches() if p > pitch + 1e-9)
+    assert neighbours(found, counted) == pytest.approx([below, above], abs=1e-4)
+
+
+@pytest.mark.parametrize(("outside", "pitch"), [(29.8, 2.0), (9.9, 1.5), (99.0, 6.0), (4.95, 0.79375)])
+def test_the_inch_neighbours_of_a_metric_thread(outside: float, pitch: float) -> None:
+    """Whole threads per inch to either side; exactly so many stand with the next finer."""
+    counted = Counted(10, 10 * pitch)
+    found = identify(outside, counted, unit="mm")
+    assert found[0].verdict.startswith("fits")
+    fewer = int(Fraction("25.4") / Fraction(str(pitch)))
+    per_inch = [25.4 / p for p in neighbours(found, counted)]
+    assert per_inch == pytest.approx([fewer, fewer + 1])
+
+
+def verdict_of(callout: str, outside: float, length: float, taper: float | None = None, unit: str = "mm") -> str | None:
+    """The first words on one thread, None where it is not listed."""
+    found = {row.callout: row.verdict for row in identify(outside, Counted(10, length), taper, unit)}
+    return found[callout].partition(":")[0] if callout in found else None
+
+
+def test_how_far_off_a_thread_still_fits_and_is_still_listed() -> None:
+    """docs: the pitch by 1 % of the length, the outside by a quarter of the pitch under and a twentieth over.
+
+    Listed are pitches off by up to 7 % of the length and outsides by up to one pitch, where nothing fits.
+    """
+    for outside, words in ((-0.249, "fits"), (-0.251, "does not fit"), (0.049, "fits"), (0.051, "does not fit")):
+        assert verdict_of("M30x2", 30 + 2 * outside, 20.0) == words
+    for share, words in ((0.0099, "fits"), (0.0101, "does not fit"), (-0.0099, "fits"), (-0.0101, "does not fit")):
+        assert verdict_of("M30x2", 29.9, 20 / (1 - share)) == words
+    # M200x8 has no neighbour between 6 and 8 mm or 3 and 4 threads per inch near it
+    for share, words in ((0.0699, "does not fit"), (0.0701, None), (-0.0699, "does not fit"), (-0.0701, None)):
+        found = identify(200, Counted(10, 80 / (1 - share)), 0, "mm")
+        listed = [row for row in found if row.callout == "M200x8"]
+        assert bool(listed) == bool(words), share
+    for outside, listed in ((0.99, True), (-0.99, True), (1.01, False), (-1.01, False)):
+        assert bool(verdict_of("M5x0.8", 5 + 0.8 * outside, 8 * 1.05)) == listed, outside
+
+
+def test_how_far_a_measured_taper_may_be_off() -> None:
+    """A fifth of 1 in 16; of a parallel thread a fifth of a hundredth."""
+    for taper, listed in ((1.19, True), (1.21, False), (0.81, True), (0.79, False)):
+        assert bool(verdict_of("3/4-14 NPT", 1.05, 10 / 14, taper / 16, "in")) == listed, taper
+    for taper, listed in ((0.0019, True), (0.0021, False), (-0.0019, True), (-0.0021, False)):
+        assert bool(verdict_of("M30x2", 29.9, 20.0, taper)) == listed, taper
+
+
+def test_the_nearest_comes_first_and_twelve_are_listed_before_the_neighbours() -> None:
+    """Each difference in shares of what is allowed for it, the two added: read off the rows themselves."""
+    longer, fits = 0, 0
+    for outside in (5.93, 6.1, 7.3, 10.0, 11.2, 13.1, 19.0, 25.3, 101.5):
+        for pitch in (0.8, 1.0, 1.34, 1.5, 1.59, 2.0, 3.17):
+            counted = Counted(10, 10 * pitch)
+            found = identify(outside, counted, unit="mm") if pitch < outside / 2 else []
+            good = [row for row in found if row.verdict.startswith("fits")]
+            shares = [off(row, counted) for row in good or found[:12] if row.diameter_difference is not None]
+            assert shares == sorted(shares), (outside, pitch)
+            for row in found[12:]:
+                own = (counted.length - row.pitch_difference) / 10
+                per_inch = int(25.4 / pitch + 1e-9)
+                beside = [max(p for p in metric_pitches() if p <= pitch), min(p for p in metric_pitches() if p > pitch)]
+                beside += [25.4 / per_inch, 25.4 / (per_inch + 1)]
+                assert any(own == pytest.approx(p, abs=1e-4) for p in beside), (outside, pitch, row)
+                longer += 1
+            fits += len(good) > 1
+    assert longer >= 8
+    assert fits >= 5
+
+
+def off(row: Candidate, counted: Counted) -> float:
+    """How far off a row is: 1 % of the pitch counts as much as a quarter of it under, or a twentieth over, outside."""
+    pitch = (counted.length - row.pitch_difference) / counted.pitches
+    allowed = pitch / 20 if row.diameter_difference > 0 else pitch / 4
+    return abs(row.pitch_percent) + abs(row.diameter_difference) / allowed
+
+
+def test_what_is_too_little_to_be_shown_is_not_shown_as_nothing() -> None:
+    """An outside off by less than half the last place shown has no sign; one off by a place or two has."""
+    for off_by, words in ((0.004, "outside 0.004 mm over basic"), (-0.002, "outside 0.002 mm under basic")):
+        assert words in identify(30 + off_by, Counted(10, 20.0), unit="mm")[0].verdict
+    assert identify(30.0004, Counted(10, 20.0), unit="mm")[0].verdict == "fits: pitch agrees; outside basic"
+
+
+def test_a_pitch_that_agrees_with_a_neighbour_says_so() -> None:
+    """10 in 10.16 mm are 25 threads per inch exactly, of which no standard thread is near 5.9 mm."""
+    words = {row.callout: row.verdict for row in identify(5.9, Counted(10, 10.16), unit="mm")}
+    assert words["25 threads per inch"].startswith("does not fit: the pitch agrees; no standard thread")
+    assert words["pitch 1.25 mm"].startswith("does not fit: 10 pitches would be 12.500 mm, 2.340 mm (23.0 %) more")

@@ -20,6 +20,14 @@ ZERO = date(1899, 12, 30)
 TODAY = date(2024, 3, 6)
 
 
+TYPED = [
+    f"{kind}_{one.name}"
+    for kind, columns in (("instrument", instruments.COLUMNS), ("wires", instruments.WIRE_COLUMNS))
+    for one in columns
+    if one.typed
+]
+
+
 @pytest.fixture(scope="module")
 def document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("instruments") / "new.xlsx"
@@ -31,8 +39,7 @@ def document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterat
 @pytest.fixture
 def sheet(document: Document) -> Document:
     """The workbook with its thread chosen and nothing listed."""
-    columns = (*instruments.COLUMNS, *instruments.WIRE_COLUMNS)
-    blank = {one.name: column([], rows_of(one.name)) for one in columns if one.formula is None}
+    blank = {name: column([], rows_of(name)) for name in TYPED}
     top = {"as_of": serial(TODAY), "due_soon_days": 30, "wire_match_limit": None}
     values = blank | top | Case(standards.read(THREAD), "in", {}).sheet()
     now = dict(zip(values, document.get(values)))
@@ -174,16 +181,15 @@ def test_threads_without_wires(sheet: Document, callout: str, word: str) -> None
 def test_no_entry_makes_an_error_value(sheet: Document) -> None:
     draw = random.Random(4)
     junk = (None, "x", -1, 0, 0.0361, 1e9, 1e308, -1e308, 45000, 20260131, "no", "W", "GO ring", "3/4-16 UNF-2A GO")
-    columns = [one for one in (*instruments.COLUMNS, *instruments.WIRE_COLUMNS) if one.formula is None]
     for inputs in ({}, {"thread_class": None}, {"unit": None, "as_of": "x", "wire_match_limit": "x"}):
         sheet.set(inputs)
-        sheet.set({one.name: [[draw.choice(junk)] for _ in range(rows_of(one.name))] for one in columns})
-        found = sheet[f"Instruments!A1:AE{instruments.WIRES_LAST}"]
-        assert not [cell for row in found for cell in row if isinstance(cell, Error)]
+        sheet.set({name: [[draw.choice(junk)] for _ in range(rows_of(name))] for name in TYPED})
+        for area in ("Instruments!A1:AK75", "Wire sets!A1:AC75"):
+            assert not [cell for row in sheet[area] for cell in row if isinstance(cell, Error)]
 
 
 def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path: Any) -> None:
-    assert min(instruments.INSTRUMENTS, instruments.WIRE_SETS) >= 12
+    assert min(instruments.INSTRUMENTS, instruments.WIRE_SETS) >= 60
     path = tmp_path / "demo.xlsx"
     path.write_bytes(demo_book()[1])
     with office.open(path) as opened:
@@ -194,7 +200,7 @@ def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path:
 def test_the_list_of_sets_ends_with_the_last_one(sheet: Document) -> None:
     """A set may be crossed off in the middle; a number is a number of a set too. Nothing listed is one blank line."""
     sheet.type({"quantity": f"=ROWS({instrument_columns.SET_LIST.formula1})"})
-    for listed, last in (([], 1), (["W-1"], 1), (["W-1", None, 36, None, "W-4"], 5), (["W-1"] * 16, 16)):
+    for listed, last in (([], 1), (["W-1"], 1), (["W-1", None, 36, None, "W-4"], 5), (["W-1"] * 60, 60)):
         fill(sheet, wires_id=listed)
         assert sheet["quantity"] == last
     sheet.set({"quantity": None})

@@ -11,9 +11,8 @@ from sheetfuncs import standards
 from sheetfuncs.gears import Quadrant, Train, can_mount
 from workbook_template import __main__ as command
 from workbook_template.demo import lathe as demo_lathe
-from workbook_template.file import lathe_toml
+from workbook_template.file import lathe_toml, lathe_trains
 from workbook_template.file.lathe_toml import Lathe, LatheError, Position
-from workbook_template.sheets import lathe_trains
 
 PAGE = Path(__file__).parent.parent / "docs" / "lathe.md"
 GOOD = """\

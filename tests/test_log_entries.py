@@ -6,11 +6,11 @@ import random
 from pathlib import Path
 
 import pytest
-from log_cases import BLANK, COLUMNS, NOTHING, THREAD, choose, day, judge, words
+from log_cases import BLANK, COLUMNS, FIRST, NOTHING, ONCE, THREAD, cell, choose, day, got, judge, place, typed, words
 from workbook_cases import plain_book
 
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import log, log_rows
+from workbook_template.sheets import log, log_rows, log_top
 
 
 def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
@@ -28,11 +28,11 @@ def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
     ]
     found = judge(log_sheet, rows)
     assert words(found) == ["replaced", "high", "in", "replaced", "in", "in", "in", "replaced", "in", "in"]
-    assert found[0]["words"] == f"Replaced by row {log.FIRST + 3}."
+    assert found[0]["words"] == f"Replaced by row {FIRST + 3}."
     assert found[4]["words"] == "Who corrected?"
     assert found[5]["words"] == "No earlier row of this part."
     assert found[0]["pitch"] == ""
-    assert log_sheet[f"Log!B{log.FIRST}"] == 0.763  # the old value stays
+    assert log_sheet[place("reading")] == 0.763  # the old value stays
     assert log_sheet.get(["count_pitch_replaced", "count_pitch_high", "parts_entered"]) == [3, 1, 7]
 
 
@@ -63,7 +63,7 @@ def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(tmp_path: Path)
     """Where numbers have a decimal comma the point is the wrong sign, and what is typed with it becomes a text."""
     path = tmp_path / "new.xlsx"
     path.write_bytes(plain_book()[1])
-    first, words_at = f"Log!B{log.FIRST}", f"Log!{log_rows.LETTERS['words']}{log.FIRST}"
+    first, words_at = (cell(name) for name in ("reading", "words"))
     with Office(locale="de-DE") as german, german.open(path) as document:
         document.type({first: "0.7601"})
         assert document[first] == "0.7601"
@@ -85,7 +85,7 @@ def test_readings_that_all_end_in_one_digit(log_sheet: Document) -> None:
     assert log_sheet["log_marks"] == "Look at this: all 12 readings end in 0. Were they rounded?"
     judge(log_sheet, [{"reading": 0.7603}])
     assert log_sheet["log_marks"] == ""
-    log_sheet.set({f"Log!A{log.FIRST}:Q{log.FIRST + 30}": [BLANK] * 31})
+    log_sheet.set(typed([BLANK] * 31))
     judge(log_sheet, [{"reading": 0.76}] * 9)
     assert log_sheet["log_marks"] == ""
 
@@ -97,17 +97,28 @@ JUNK = (None, None, 0.76, 0.7053, "x", "0,76", -1, 0, *HUGE, "", "W-1", "M-1", "
 def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
     draw = random.Random(11)
     rows = 60
-    area = f"Log!A{log.FIRST}:Q{log.FIRST + rows - 1}"
+    shown = [one.name for one in log_rows.COLUMNS]
     for callout, unit in ((THREAD, "in"), ("M20x2.5-6H", "mm")):
         choose(log_sheet, callout, unit, None)
-        log_sheet.set({name: draw.choice((None, "x", -1, *HUGE)) for name in NOTHING})
-        log_sheet.set({area: [[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]})
-        found = log_sheet[f"Log!A1:AR{log.FIRST + rows}"]
-        assert not [cell for row in found for cell in row if isinstance(cell, Error)]
-        for row in found[log.FIRST - 1 : -1]:
-            assert row[20] in ("", *log.WORDS)
+        log_sheet.set({name: draw.choice((None, "x", -1, *HUGE)) for name in (*NOTHING, *ONCE)})
+        log_sheet.set(typed([[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]))
+        assert _errors(log_sheet, shown, rows) == []
+        for name in ("pitch_result", "crest_result", "ring_result", "worst"):
+            assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log.WORDS}
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
-    assert not [cell for row in log_sheet[f"Log!A1:AR{log.FIRST + rows}"] for cell in row if isinstance(cell, Error)]
+    assert _errors(log_sheet, shown, rows) == []
+
+
+def _errors(sheet: Document, names: list[str], rows: int) -> list[str]:
+    """Columns with an error value in them, and figures of the top and the end of the log."""
+    figures = [
+        *(one.name for one in log_top.working()),
+        *("log_step", "log_title", "decision_words", "log_marks", "parts_entered", "log_fix_row", "log_fix_serial"),
+    ]
+    found = zip(names, zip(*got(sheet, names, rows)))
+    single = [(name, [cell for row in value for cell in row] if isinstance(value, list) else [value])
+              for name, value in zip(figures, sheet.get(figures))]  # fmt: skip
+    return [name for name, cells in (*found, *single) if any(isinstance(cell, Error) for cell in cells)]
 
 
 @pytest.mark.parametrize(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from log_cases import cells, change, choose, day, judge, words
+from log_cases import FIRST, cells, change, choose, day, judge, words
 
 from workbook_template.office import Document
 from workbook_template.read_back import gauge_fit
-from workbook_template.sheets import instruments, log
+from workbook_template.sheets import instruments
 from workbook_template.trade import gauges
 
 
@@ -185,7 +185,7 @@ def test_a_part_counts_once(log_sheet: Document) -> None:
     log_sheet.set({"quantity": 2})
     found = judge(log_sheet, [{"serial": "1", "reading": 0.76}, {"serial": "1", "reading": 0.7601}])
     assert words(found) == ["in", "in"]
-    assert found[1]["words"] == f"Part logged before, in row {log.FIRST}: not counted. To correct that row say why."
+    assert found[1]["words"] == f"Part logged before, in row {FIRST}: not counted. To correct that row say why."
     assert log_sheet.get(["count_pitch_in", "parts_entered", "parts_again", "certificate_n"]) == [1, 1, 1, 1]
     assert log_sheet["log_marks"] == "1 row repeats a part: not counted."
     said = log_sheet["certificate_words"]
@@ -196,7 +196,7 @@ def test_a_part_counts_once(log_sheet: Document) -> None:
     found = judge(log_sheet, [*rows, {"serial": "a", "reading": 0.76, "crest": 0.744, "why": "again"}])
     assert words(found) == ["replaced", "replaced", "in", "in", "check entry", "in", "in", "in"]
     assert words(found, "crest_result") == words(found)
-    assert found[3]["words"].startswith(f"Part logged before, in row {log.FIRST + 2}:")
+    assert found[3]["words"].startswith(f"Part logged before, in row {FIRST + 2}:")
     assert found[6]["words"] == "No part number."
     assert log_sheet.get(["count_pitch_in", "count_crest_in", "parts_again"]) == [4, 4, 1]
 

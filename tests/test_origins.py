@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+from published_rows import PUBLISHED
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import CellError
@@ -60,6 +63,56 @@ def test_every_row_of_the_table_names_a_source_and_holds_for_some_thread() -> No
 
 def test_what_is_from_memory_names_what_would_confirm_it() -> None:
     assert [origin.figures for origin in origins.every() if origin.memory and not origin.confirm] == []
+
+
+def test_a_row_that_names_positions_holds_for_threads_of_those_positions() -> None:
+    """'allowance e' for class 7e and not for 8c, 'deviation g or G' for 6g and 6G: the words and the pattern agree."""
+    named = {}
+    for thread in [thread for key in SYSTEMS for thread in classed(key)] + [standards.read(text) for text in EXTRA]:
+        for origin in standards.system(thread).origins(thread):
+            words = re.search(r"(?:allowance|deviation) (?P<letters>.*)", origin.figures)
+            letters = re.findall(r"\b[a-hA-H]\b", words["letters"]) if words else []
+            if letters:
+                assert set(re.findall(r"[a-hA-H]", thread.thread_class)) & set(letters), (thread, origin)
+                named[origin] = letters
+    assert len(named) >= 9
+
+
+@pytest.mark.parametrize("key", [key for key, system in SYSTEMS.items() if system.widening_starts])
+def test_limits_that_several_starts_widen_say_where_the_factors_are_from(key: str) -> None:
+    said = "factors for several starts"
+    for thread in classed(key):
+        for starts in (1, 2, 3):
+            figures = [origin.figures for origin in SYSTEMS[key].origins(thread._replace(starts=starts))]
+            assert (said in figures) == (starts > 1 and bool(thread.thread_class)), (thread, starts)
+
+
+SIDES = {
+    # small letters are the screw's and capitals the nut's (ISO 965-1); a screw has the allowance, a nut the bore
+    "external": r"Td|allowance|deviation [a-f]|UNR|for reference|root radius|major diameter tolerance|grades|10c",
+    "internal": r"TD|minor diameter limits|nuts|tolerance of the major diameter|grades",
+}
+
+
+def test_a_row_of_one_side_names_a_figure_of_that_side() -> None:
+    for origin in origins.every():
+        if origin.side:
+            assert re.search(SIDES[origin.side], origin.figures), origin
+
+
+PRINT = re.compile(r"(?:GOST|STAS|GB/T|JIS B|MIL-S-) ?[\dC]+|(?:MH\d\d pp?\.|(?<=and)) (?P<page>\d{4})")
+"""A standard by its number, or a page of a handbook."""
+
+RULE_ALONE = "1855"
+"""Of this page a rule was read, in words and no row of figures."""
+
+
+def test_every_print_that_was_seen_lies_among_the_published_rows() -> None:
+    """Each page and standard that the table calls seen is named by a file whose rows are compared."""
+    there = " ".join(path.read_text(encoding="utf-8") for path in PUBLISHED.glob("*.csv"))
+    named = {match["page"] or match[0] for origin in origins.every() for match in PRINT.finditer(origin.seen)}
+    assert len(named) > 25
+    assert {text for text in named if text not in there} == {RULE_ALONE}
 
 
 def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:

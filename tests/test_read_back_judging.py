@@ -120,6 +120,9 @@ def settings(draw: random.Random, callout: str, unit: str, wire: float, number: 
         "expansion": draw.choice((None, 0.0000123)),
         "instrument_expansion": draw.choice((None, 0.0000115, 0.5)),
         "room_temperature": draw.choice((None, 23.0)),
+        "log_once_instrument": draw.choice((None, "M-7", "m-8", "X-1")),
+        "log_once_who": draw.choice((None, "turner")),
+        "log_once_when": draw.choice((None, AS_OF - 1.0, "March")),
         "wires_a": [*(round(size, 5) for size in (wire, wire * 1.004, wire, wire * 3, wire))],
         "wires_b": [round(wire + 0.00002, 5), None, None, None, wire * (1 + draw.choice((0.0005, 0.0012)))],
         "wire_match_limit": draw.choice((None, None, 0.0004, -1.0, "none")),
@@ -171,7 +174,7 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
     shown = dict(zip(names, sheet.get([place(name, ROWS) for name in names])))
     sentences = [row[0] for row in sheet[place("log_words", ROWS)]]
 
-    rows = columns.rows_of({f"log_{name}": values for name, values in table.items()})
+    rows = columns.rows_of(given | {f"log_{name}": values for name, values in table.items()})
     again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows)
     want = results(again)
     for name in names:
@@ -253,4 +256,5 @@ def test_a_limit_as_the_sheet_shows_it_counts_as_in() -> None:
 
 def test_a_row_number_is_kept_where_rows_are_empty() -> None:
     rows = columns.rows_of({"log_serial": ["1", None, "3"], "log_reading": [None, None, 0.76]})
-    assert rows == [Row(1, {"serial": "1"}, {}), Row(3, {"serial": "3", "reading": 0.76}, {})]
+    one, three = {"serial": "1"}, {"serial": "3", "reading": 0.76}
+    assert rows == [Row(1, one, {}, one), Row(3, three, {}, three)]

@@ -114,7 +114,7 @@ def test_both_axes_have_one_scale_and_nothing_leaves_the_frame(sheet: Document) 
 def test_the_chart_has_the_proportions_of_its_axes() -> None:
     with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
         charts = [etree.fromstring(package.read(n)) for n in package.namelist() if n.startswith("xl/charts/chart")]
-        shown = next(chart for chart in charts if "'Setup'!" in etree.tostring(chart).decode())
+        shown = next(chart for chart in charts if "'Working'!" in etree.tostring(chart).decode())
         anchors = [etree.fromstring(package.read(n)) for n in package.namelist() if n.startswith("xl/drawings/drawing")]
     ranges = [
         float(axis.find(f"{CHART}scaling/{CHART}max").get("val"))
@@ -128,7 +128,8 @@ def test_the_chart_has_the_proportions_of_its_axes() -> None:
         for anchor in anchors
         for ext in anchor.iter("{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}ext")
     ]
-    assert len(sizes) == 1
+    assert len(sizes) == 2  # on Setup and on Card
+    assert sizes[0] == sizes[1]
     assert sizes[0][0] * wide / ranges[0] == pytest.approx(sizes[0][1] * high / ranges[1], rel=1e-4)
 
 

@@ -12,8 +12,8 @@ from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
-from workbook_template.figures.notation import the
-from workbook_template.figures.text import text
+from workbook_template.figures.notation import in_table, the
+from workbook_template.figures.text import letters, text
 from workbook_template.office import Document, Office
 from workbook_template.sheets import contact
 from workbook_template.sheets.thread_listing import listing
@@ -141,11 +141,13 @@ def threads() -> Iterator[Thread]:
 def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
     """The largest error is a millionth of the tolerance where a fortieth was allowed; docs/wires.md says so."""
     formulas = {"wire": the.wire_used, "pitch_diameter": contact.limit("max"), **contact.touching()}
+    numbers = {name: number for number, name in enumerate(formulas, start=1)}
+    letter_of = {name: letters(number) for name, number in numbers.items()}
     cells = [
-        (contact.LETTER[name], compiled(text(contact.in_row(name, formula), 10, contact.COLUMN[name])))
+        (letter_of[name], compiled(text(in_table(formula, numbers, numbers[name], 10, 10), 10, numbers[name])))
         for name, formula in formulas.items()
     ]
-    reading = f"{contact.LETTER['reading']}10"
+    reading = f"{letter_of['reading']}10"
     worst, seen = 0.0, 0
     for thread in threads():
         try:

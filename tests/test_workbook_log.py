@@ -7,10 +7,13 @@ import re
 from fractions import Fraction
 
 import pytest
-from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, words
+from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, place, typed, words
 
 from sheetfuncs import CellError, evaluate, helix
 from workbook_template.demo import job as demo
+from workbook_template.figures.notation import in_table
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Node
 from workbook_template.office import Document, Office
 from workbook_template.sheets import instruments, log, log_rows
 
@@ -135,10 +138,19 @@ def test_random_readings_are_judged_as_by_the_functions(
 
 
 def test_last_row_works_as_the_first(log_sheet: Document) -> None:
-    found = judge(log_sheet, [{"serial": "2000", "reading": 0.7622, "crest": 0.744}], first=log.LAST)
+    last = log.HEAD + log.ROWS
+    found = judge(log_sheet, [{"serial": "200", "reading": 0.7622, "crest": 0.744}], first=last)
     assert (found[0]["pitch_result"], found[0]["crest_result"]) == ("high", "in")
-    assert log.LAST - log.FIRST + 1 == 2000
-    log_sheet.set({f"Log!A{log.LAST}:Q{log.LAST}": [BLANK]})
+    assert len(log_sheet["log_pitch_result"]) == log.ROWS
+    log_sheet.set(typed([BLANK], last))
+
+
+def test_the_last_row_but_one_says_how_to_go_on(log_sheet: Document) -> None:
+    last = log.HEAD + log.ROWS
+    for row, told in ((last - 2, False), (last - 1, True), (last, False)):
+        (found,) = judge(log_sheet, [{"serial": "x", "reading": 0.76}], first=row)
+        assert ("new FILE --rows N" in found["words"]) == told
+        log_sheet.set(typed([BLANK], row))
 
 
 def _decide(values: list[float], low: float, high: float) -> float:
@@ -201,7 +213,7 @@ def test_sizes_are_brought_to_20_degrees(log_sheet: Document) -> None:
         ("check entry", "check entry", "Part temperature: 0 to 50 degrees C.")
     }
     assert "12.3 millionths" in log_sheet["decision_words"]
-    assert log_sheet[f"Log!H{log.FIRST}"] == 0.705  # what was typed stays
+    assert log_sheet[place("direct")] == 0.705  # what was typed stays
 
 
 # ILAC-G8:09/2019, 4.2.3 with w = U: in up to max - U, undecided up to max + U, then out. U = .0010, .7079/.7029.
@@ -238,16 +250,21 @@ def test_guard_band_without_an_uncertainty_decides_nothing(log_sheet: Document) 
 
 
 def test_a_row_looks_at_itself_and_at_little_else() -> None:
-    """So that a row costs the same however many there are; the two look-ups of corrections are behind their guards."""
-    guarded = {f"AA101:$AA${log.LAST + 1}", "B81:B100", "H81:H100"}
-    columns = {f"log_{name}" for name in log_rows.LETTERS}
-    for one, text in zip((*log_rows.RESULTS, *log_rows.WORKING), log.row_formulas(100)):
-        for found in re.findall(r"\$?[A-Z]+\$?[0-9]+:\$?[A-Z]+\$?[0-9]+", text):
-            own = re.fullmatch(r"[A-Z]+100:[A-Z]+100", found)
-            assert own or (found in guarded and one.name in ("status", "words")), (one.name, found)
-        named = columns & set(re.findall(r"[a-z_0-9]+", text))
-        assert named <= ({"log_part"} if one.name == "words" else set()), (one.name, named)
-    assert "IF(log_corrections=0,1," in log.row_formulas(100)[len(log_rows.RESULTS)]
+    """So that a row costs the same however many there are; what looks at a whole column does it once a row."""
+    columns = {f"log_{name}" for name in log_rows.NUMBERS}
+    look_up = {"first": {"log_part"}}
+    at = 100
+    for one in log.columns(200):
+        if one.formula is None:
+            continue
+        tree = one.formula if isinstance(one.formula, Node) else one.formula(at)
+        own = log_rows.NUMBERS[one.name]
+        said = text(in_table(tree, log_rows.NUMBERS, own, 1, 200), at, own)
+        for found in re.findall(r"\$?[A-Z]+\$?[0-9]+:\$?[A-Z]+\$?[0-9]+", said):
+            alike = re.fullmatch(rf"([A-Z]+){at - 19}:(?:\1){at}", found)
+            assert re.fullmatch(rf"[A-Z]+{at}:[A-Z]+{at}", found) or (alike and one.name == "words"), (one.name, found)
+        named = columns & set(re.findall(r"[a-z_0-9]+", said))
+        assert named <= look_up.get(one.name, set()), (one.name, named)
 
 
 def test_the_example_shows_every_word(office: Office, tmp_path_factory: pytest.TempPathFactory) -> None:

@@ -18,7 +18,7 @@ from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper.blocks import Book
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
-from workbook_template.sheets import lathe_terms
+from workbook_template.sheets import lathe_terms, log_rows
 
 BAD_ARGUMENT = 2
 
@@ -40,7 +40,7 @@ def refuse(sentence: str) -> NoReturn:
 def arguments() -> argparse.ArgumentParser:
     """The commands and what they take."""
     about = "Makes the workbook of a threading job, and reads filled ones back."
-    parser = Sentences(prog="python -m workbook_template", description=about)
+    parser: argparse.ArgumentParser = Sentences(prog="python -m workbook_template", description=about)
     known = "|".join(("new", "demo", *reading.COMMANDS))
     commands = parser.add_subparsers(dest="command", required=True, metavar=known)
     for name, help_text in (("new", "an empty workbook for a job"), ("demo", "a filled example")):
@@ -50,6 +50,7 @@ def arguments() -> argparse.ArgumentParser:
             metavar="FILE.xlsx",
             help="the workbook to write; new makes FILE.xlsm too, to link with the functions",
         )
+        command.add_argument("--rows", type=int, default=0, metavar="N", help="rows of the log, one a part")
         command.add_argument("--replace", action="store_true", help="keep an old FILE.xlsx under a numbered name")
         if name == "new":
             command.add_argument("--unit", choices=("in", "mm"), help="working unit; left out: the thread's own")
@@ -70,13 +71,14 @@ def main(argv: Sequence[str] | None = None) -> int:
         return reading.run(asked)
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
     path = checked_path(asked.file, asked.replace, endings)
+    rows = checked_rows(asked.rows)
     before = placing.seen(path)
     if asked.command == "demo":
-        book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
+        book = build(threads=[standards.read(demo.THREAD)], values=demo.values(), rows=rows)
     else:
         threads = [checked_thread(text) for text in asked.thread]
         unit = asked.unit or (threads[0].unit if threads else "in")
-        book = build(unit=unit, threads=threads, lathes=checked_lathes(asked.lathe))
+        book = build(unit=unit, threads=threads, lathes=checked_lathes(asked.lathe), rows=rows)
     return write(book, path, asked.replace, before)
 
 
@@ -99,6 +101,13 @@ def checked_lathes(files: list[str]) -> list[Lathe]:
         return [lathe_toml.read_file(Path(file)) for file in files]
     except lathe_toml.LatheError as error:
         refuse(str(error))
+
+
+def checked_rows(rows: int) -> int:
+    """How many rows the log is to have; 0 for as many as usual."""
+    if rows and not log_rows.FEWEST <= rows <= log_rows.MOST_ROWS:
+        refuse(f"--rows {rows}: the log has {log_rows.FEWEST} to {log_rows.MOST_ROWS} rows")
+    return rows
 
 
 def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+
+from workbook_template.trade.typed import Inputs, Typed
 
 _QUOTE_COLUMNS = (
     "part",
@@ -19,7 +20,7 @@ _QUOTE_COLUMNS = (
     "material",
     "extra",
 )
-_QUOTE_LINES = (
+_QUOTE_LINES: tuple[tuple[Typed, ...], ...] = (
     ("104-B stud", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12),
     ("117 gland nut screw", "1/2-12 BSW", "medium bolt", 8, 1.5, 14, 120, "no", 14, 40, 1.2, 0),
     ("122 spindle", "M20x2.5", "6g", 60, 1.8, 16, 160, "yes", 9, 50, 1.4, 8),
@@ -28,7 +29,7 @@ _QUOTE_LINES = (
 )
 
 
-def values() -> dict[str, Any]:
+def values() -> Inputs:
     """Inputs of the sheet Estimate by their names."""
     by_lathe = {
         "approach": (0.2, 0.2),

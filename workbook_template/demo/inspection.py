@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+
+from workbook_template.trade.typed import Inputs, Typed
 
 # method, instrument, measured value
-_ARTICLE: tuple[tuple[str, str | None, Any], ...] = (
+_ARTICLE: tuple[tuple[str, str | None, Typed], ...] = (
     ("micrometer", "M-1", 0.7441),
     ("over wires", "M-1", 0.7058),
     ("comparator", "M-2", 0.6692),
@@ -37,7 +38,7 @@ _STUDY: dict[str, tuple[tuple[float, ...], ...]] = {
 _LOTS = ["accepted", "accepted", "rejected", "accepted", "accepted", "rejected", "accepted", "accepted", "accepted"]
 
 
-def values() -> dict[str, Any]:
+def values() -> Inputs:
     """Inputs of the example by their name."""
     return {
         "budget_wires": 0.00002,

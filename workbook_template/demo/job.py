@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.demo import inspection as demo_records
 from workbook_template.demo import lathe as demo_lathe
 from workbook_template.demo import log as demo_log
+from workbook_template.trade.typed import Inputs
 
 THREAD = "3/4-16 UNF-2A"
 
 
-def values() -> dict[str, Any]:
+def values() -> Inputs:
     """Every input of the example by its name."""
     return {
         "customer": "Quarry repair shop (invented)",

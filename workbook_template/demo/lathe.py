@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from sheetfuncs import standards
-from workbook_template.file import lathe_toml
-from workbook_template.sheets import lathe_trains
+from workbook_template.file import lathe_toml, lathe_trains
+from workbook_template.trade.typed import Inputs
 
 FILES = ("quick_change_8tpi.toml", "change_gear_6tpi.toml")
 
@@ -18,7 +17,7 @@ def lathes() -> list[lathe_toml.Lathe]:
     return [lathe_toml.read_file(folder / name) for name in FILES]
 
 
-def values(thread: str) -> dict[str, Any]:
+def values(thread: str) -> Inputs:
     """Inputs of the sheet Lathe by their names."""
     return {
         **lathe_trains.inputs(lathes(), [standards.read(thread)]),

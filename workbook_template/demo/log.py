@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
 
 from workbook_template.sheets.log_rows import INPUTS
+from workbook_template.trade.typed import Inputs, Typed
 
 _LAB = "county gauge room"
 
 _GAUGED_ON = (_LAB, date(2023, 11, 30), date(2024, 11, 30), "yes")
 
 # number, kind, marking of a gauge, from, to, unit, certificate, laboratory, calibrated, due, fit
-_INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
+_INSTRUMENTS: tuple[tuple[Typed, ...], ...] = (
     ("M-1", "micrometer", None, 0, 1, "in", "C-4101", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
     ("M-2", "thread micrometer", None, 0, 1, "in", "C-4102", _LAB, date(2023, 3, 21), date(2024, 3, 20), "yes"),
     ("M-3", "micrometer", None, 0, 1, "in", "C-3977", _LAB, date(2023, 2, 14), date(2024, 2, 15), "yes"),
@@ -26,7 +26,7 @@ _INSTRUMENTS: tuple[tuple[Any, ...], ...] = (
 )  # fmt: skip
 
 # number, certificate, laboratory, three wires, due, fit; certified two years before it is due
-_WIRES: tuple[tuple[Any, ...], ...] = (
+_WIRES: tuple[tuple[str, str, str, float, float | None, float | None, date, str], ...] = (
     ("W-29", "C-4110", _LAB, 0.02901, 0.02901, 0.02900, date(2025, 9, 30), "yes"),
     ("W-32", "C-4111", _LAB, 0.03200, 0.03201, 0.03200, date(2025, 9, 30), "yes"),
     ("W-36", "C-4112", _LAB, 0.03609, 0.03610, 0.03609, date(2025, 9, 30), "yes"),
@@ -37,13 +37,9 @@ _WIRES: tuple[tuple[Any, ...], ...] = (
 )
 
 
-def _part(serial: str, reading: Any = None, crest: Any = None, **other: Any) -> dict[str, Any]:
+def _part(serial: str, reading: Typed = None, crest: Typed = None, **other: Typed) -> dict[str, Typed]:
     """A row of the log: what is not given is as on most rows."""
-    usual = {
-        "instrument": "M-1",
-        "who": "turner",
-        "when": date(2024, 3, 5),
-    }
+    usual: dict[str, Typed] = {"instrument": "M-1", "who": "turner", "when": date(2024, 3, 5)}
     return {**usual, "serial": serial, "reading": reading, "crest": crest, **other}
 
 
@@ -80,7 +76,7 @@ _PARTS = (
 )
 
 
-def values() -> dict[str, Any]:
+def values() -> Inputs:
     """Inputs of both sheets by name."""
     instruments = ("id", "kind", "thread", "from", "to", "unit", "certificate", "lab", "calibrated", "due", "fit")
     wires = ("id", "certificate", "lab", "a", "b", "c", "due", "fit")

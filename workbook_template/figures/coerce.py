@@ -84,11 +84,11 @@ def compare(one: Value, other: Value) -> int:
     if isinstance(one, str) and isinstance(other, str):
         left, right = one.lower(), other.lower()
         return 0 if left == right else -1 if left < right else 1
-    return compare(float(one), float(other)) if one is not None and other is not None else 0  # type: ignore[arg-type]
+    return compare(number(one), number(other))
 
 
 def _empty(value: Value) -> Value:
-    return "" if isinstance(value, str) else isinstance(value, bool) and False if isinstance(value, bool) else 0.0
+    return "" if isinstance(value, str) else False if isinstance(value, bool) else 0.0
 
 
 def rank(value: Value) -> int:

@@ -21,16 +21,16 @@ Kinds = int
 class Facts:
     """What is known on the way to a part of a formula: kinds of cells, and of expressions that were tested.
 
-    Keys are the identities of nodes; equal nodes are one object here, and equal facts too. Each keeps what was found
-    out under it.
+    `depth` is through how many formulas behind one another a condition is still followed. Keys are the identities of
+    nodes; equal nodes are one object here, and equal facts too. Each keeps what was found out under it.
     """
 
-    __slots__ = ("given", "kinds", "led")
+    __slots__ = ("depth", "given", "kinds", "led")
 
-    def __init__(self, kinds: dict[int, Kinds]) -> None:
-        self.kinds = kinds
-        self.given: dict[tuple[int, int], Kinds] = {}
-        self.led: dict[tuple[int, Kinds, int], Facts | None] = {}
+    def __init__(self, kinds: dict[int, Kinds], depth: int) -> None:
+        self.kinds, self.depth = kinds, depth
+        self.given: dict[int, Kinds] = {}
+        self.led: dict[tuple[int, Kinds], Facts | None] = {}
 
 
 def kind_of(value: Value) -> Kinds:
@@ -47,22 +47,22 @@ def kind_of(value: Value) -> Kinds:
 class Known:
     """A workbook's formulas with all places fixed. Equal nodes are one object, and equal facts too."""
 
-    def __init__(self, book: Book) -> None:
+    def __init__(self, book: Book, depth: int) -> None:
         self.book = book
         self._nodes: dict[tuple[object, ...], Node] = {}
-        self._facts: dict[frozenset[tuple[int, Kinds]], Facts] = {}
+        self._facts: dict[tuple[int, frozenset[tuple[int, Kinds]]], Facts] = {}
         self._trees: dict[int, Node | None] = {}
         self._near: dict[tuple[int, int], frozenset[int]] = {}
         self._wide: dict[tuple[int, int], frozenset[int]] = {}
         self.cells_of: dict[int, frozenset[int]] = {}  # the single cells of each node
         self._kept_nodes: dict[int, Node] = {}
-        self.nothing = self.facts({})
+        self.nothing = self.facts({}, depth)
 
-    def facts(self, kinds: dict[int, Kinds]) -> Facts:
-        """The facts of these kinds."""
-        key = frozenset(kinds.items())
+    def facts(self, kinds: dict[int, Kinds], depth: int) -> Facts:
+        """The facts of these kinds, where so much depth is left."""
+        key = depth, frozenset(kinds.items())
         if key not in self._facts:
-            self._facts[key] = Facts(kinds)
+            self._facts[key] = Facts(kinds, depth)
         return self._facts[key]
 
     def one(self, tree: Node) -> Node:
@@ -143,13 +143,14 @@ class Known:
     def learn(self, facts: Facts, tree: Node, kinds: Kinds) -> Facts:
         """One fact more."""
         known = facts.kinds.get(id(tree), ALL)
-        return self.facts({**facts.kinds, id(tree): kinds}) if kinds != known else facts
+        return self.facts({**facts.kinds, id(tree): kinds}, facts.depth) if kinds != known else facts
 
     def either(self, one: Facts | None, other: Facts | None) -> Facts | None:
         """What holds in both of two cases."""
         if one is None or other is None or one is other:
             return other if one is None else one
-        return self.facts({key: kinds | other.kinds[key] for key, kinds in one.kinds.items() if key in other.kinds})
+        both = {key: kinds | other.kinds[key] for key, kinds in one.kinds.items() if key in other.kinds}
+        return self.facts(both, one.depth)
 
 
 def _beginning(part: Area) -> list[Cell]:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from enum import Enum
+from typing import Final, NamedTuple
 
 from workbook_template.figures.book import Place, Sheet, Value
 
 
-class Waiting:
+class Waiting(Enum):
     """What stands in a formula's cell until it is computed."""
 
+    WAITING = "waiting"
 
-WAITING = Waiting()
+
+WAITING: Final = Waiting.WAITING
 
 Held = Value | Waiting
 

@@ -3,10 +3,15 @@
 A formula is followed as its conditions lead: behind `IF(ISNUMBER(x)` x is a number, and if x is a formula, what makes
 it a number holds too. So `IF(ISNUMBER(feed),feed*2,"")` is clean where feed is "" without a lathe.
 
+A kind declared with each figure would not spare this: about one formula of the workbook in twelve is clean only by what
+a condition tells of the formulas behind it, and a file that is checked declares nothing.
+
 Kinds are bits of an int, for speed: thousands of formulas are followed.
 """
 
 from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
 
 from workbook_template.figures.book import Book, Sheet
 from workbook_template.figures.facts import (
@@ -27,7 +32,7 @@ from workbook_template.figures.facts import (
     single_cells,
 )
 from workbook_template.figures.functions import NUMBERS
-from workbook_template.figures.tree import Area, Call, Cell, Node, Number, Operator, Sign, Text, YesNo, walk
+from workbook_template.figures.tree import IF_NOT, Area, Call, Cell, Node, Number, Operator, Sign, Text, YesNo, walk
 
 ARITHMETIC = ("+", "-", "*", "/", "^")
 _OPPOSITE = {"=": "<>", "<>": "=", "<": ">=", ">=": "<", ">": "<=", "<=": ">"}
@@ -51,15 +56,14 @@ class Judge(Known):
     """
 
     def __init__(self, book: Book, inputs: dict[tuple[str, int, int], Kinds], depth: int = 3) -> None:
-        super().__init__(book)
+        super().__init__(book, depth)
         self.inputs = inputs
-        self.depth = depth
         self._areas: dict[int, Kinds] = {}
         self._busy: set[int] = set()
 
     # what a part may give
 
-    def kinds(self, tree: Node | None, facts: Facts, depth: int | None = None) -> Kinds:
+    def kinds(self, tree: Node | None, facts: Facts) -> Kinds:
         """What a part may give, as far as the facts tell."""
         if isinstance(tree, Number):
             return NUMBER
@@ -69,36 +73,34 @@ class Judge(Known):
             return YES if tree.value else NO
         if tree is None:
             return BLANK
-        depth = self.depth if depth is None else depth
-        key = id(tree), depth
-        found = facts.given.get(key)
+        found = facts.given.get(id(tree))
         if found is None:
-            found = facts.given[key] = self._kinds(tree, facts, depth)
+            found = facts.given[id(tree)] = self._kinds(tree, facts)
         return found
 
-    def _kinds(self, tree: Node, facts: Facts, depth: int) -> Kinds:
+    def _kinds(self, tree: Node, facts: Facts) -> Kinds:
         known = facts.kinds.get(id(tree), ALL)
         if isinstance(tree, Cell):
-            return self._cell(tree, known, facts, depth)
+            return self._cell(tree, known, facts)
         if isinstance(tree, Area):
             return self._area(tree)
         if isinstance(tree, Sign):
-            return self._number(self.kinds(tree.part, facts, depth))
+            return self._number(self.kinds(tree.part, facts))
         if isinstance(tree, Operator):
-            return self._operator(tree, facts, depth)
-        return self._call(tree, facts, depth) & known if isinstance(tree, Call) else UNKNOWN
+            return self._operator(tree, facts)
+        return self._call(tree, facts) & known if isinstance(tree, Call) else UNKNOWN
 
     def _number(self, operands: Kinds) -> Kinds:
         return NUMBER | (ERROR if operands & (TEXT | EMPTY | ERROR) else 0)
 
-    def _operator(self, tree: Operator, facts: Facts, depth: int) -> Kinds:
-        both = self.kinds(tree.left, facts, depth) | self.kinds(tree.right, facts, depth)
+    def _operator(self, tree: Operator, facts: Facts) -> Kinds:
+        both = self.kinds(tree.left, facts) | self.kinds(tree.right, facts)
         if tree.sign in ARITHMETIC:
             return self._number(both) | (ERROR if tree.sign == "/" else 0)
         if tree.sign == "&":
             parts = _joined(tree)
             words = any(isinstance(part, Text) and part.value for part in parts)
-            kinds = [self.kinds(part, facts, depth) for part in parts]
+            kinds = [self.kinds(part, facts) for part in parts]
             full = words or any(not kind & (EMPTY | BLANK) for kind in kinds)
             blank = all(not kind & ~(EMPTY | BLANK) for kind in kinds)
             return (both & ERROR) | (EMPTY if blank else TEXT if full else TEXT | EMPTY)
@@ -106,7 +108,7 @@ class Judge(Known):
             return UNKNOWN
         asked = blank_test(tree)
         if asked is not None:
-            tested = self.kinds(asked, facts, depth)
+            tested = self.kinds(asked, facts)
             is_blank = (YES if tested & (EMPTY | BLANK) else 0) | (NO if tested & ~(EMPTY | BLANK | ERROR) else 0)
             found = is_blank if tree.sign == "=" else _swapped(is_blank)
             return found | (tested & ERROR)
@@ -117,39 +119,36 @@ class Judge(Known):
         known = facts.kinds.get(id(key), ALL)
         return _swapped(known) if turned else known
 
-    def _call(self, tree: Call, facts: Facts, depth: int) -> Kinds:
+    def _call(self, tree: Call, facts: Facts) -> Kinds:
         name, arguments = tree.function, tree.arguments
         if name == "IF":
-            met, missed = self.assume(arguments[0], YES | NUMBER, facts, depth), self.refuse(arguments[0], facts, depth)
-            found = self.kinds(arguments[0], facts, depth) & ERROR
-            if met is not None:
-                found |= self.kinds(arguments[1], met, depth)
-            if missed is not None:
-                found |= self.kinds(arguments[2], missed, depth) if len(arguments) > 2 else NO
+            found = self.kinds(arguments[0], facts) & ERROR
+            for part, known in self.branches(tree, facts):
+                found |= self.kinds(part, known)
             return found
         if name == "IFERROR":
-            tried = self.kinds(arguments[0], facts, depth)
-            return tried & ~ERROR | (self.kinds(arguments[1], facts, depth) if tried & ERROR else 0)
+            tried = self.kinds(arguments[0], facts)
+            return tried & ~ERROR | (self.kinds(arguments[1], facts) if tried & ERROR else 0)
         if name in _TESTS:
-            tested = self.kinds(arguments[0], facts, depth)
+            tested = self.kinds(arguments[0], facts)
             return (YES if tested & _TESTS[name] else 0) | (NO if tested & ~_TESTS[name] else 0)
         if name == "NOT":
-            return _swapped(self.kinds(arguments[0], facts, depth))
+            return _swapped(self.kinds(arguments[0], facts))
         if name in ("AND", "OR"):
-            return self._logic(tree, facts, depth)
+            return self._logic(tree, facts)
         if name == "CHOOSE":
             found = ERROR
             for one in arguments[1:]:
-                found |= self.kinds(one, facts, depth)
+                found |= self.kinds(one, facts)
             return found
         if name in ("INDEX", "OFFSET"):
-            found = self.kinds(arguments[0], facts, depth) | ERROR
+            found = self.kinds(arguments[0], facts) | ERROR
             looked_up = any(isinstance(part, Call) and part.function == "MATCH" for part in walk(tree))
             return found & ~EMPTY if looked_up and found & ~(EMPTY | ERROR) else found  # a row that is found is in use
         operands = 0
         for one in arguments:
             if one is not None and not isinstance(one, Area):
-                operands |= self.kinds(one, facts, depth)
+                operands |= self.kinds(one, facts)
         if name.startswith("THREAD_"):
             return NUMBER | TEXT | ERROR
         if name == "TRIM" and not operands & ~TEXT:
@@ -159,8 +158,8 @@ class Judge(Known):
         made = _GIVES.get(name, NUMBER)
         return made | (operands & ERROR) | (ERROR if name in TAKES_NUMBERS and operands & (TEXT | EMPTY) else 0)
 
-    def _logic(self, tree: Call, facts: Facts, depth: int) -> Kinds:
-        kinds = [self.kinds(one, facts, depth) for one in tree.arguments]
+    def _logic(self, tree: Call, facts: Facts) -> Kinds:
+        kinds = [self.kinds(one, facts) for one in tree.arguments]
         alone, other = (NO, YES) if tree.function == "AND" else (YES, NO)
         error = ERROR if any(kind & ERROR for kind in kinds) else 0
         if any(kind == alone for kind in kinds):
@@ -191,80 +190,87 @@ class Judge(Known):
             return typed
         return kind_of(self.book.sheets[sheet].values.get((row, column))) if sheet in self.book.sheets else UNKNOWN
 
-    def _cell(self, cell: Cell, known: Kinds, facts: Facts, depth: int) -> Kinds:
+    def _cell(self, cell: Cell, known: Kinds, facts: Facts) -> Kinds:
         tree = self.tree(cell)
         if tree is None:
             return known & self._plain(cell.sheet, cell.row, cell.column)
         if not known & (known - 1) or id(cell) in self._busy:
             return known
-        here = self._facts_near(cell, facts, depth)
+        here = self._facts_near(cell, facts)
         if here is not facts:
-            return known & self.kinds(cell, here, depth if here.kinds else self.depth)
+            return known & self.kinds(cell, here)
         self._busy.add(id(cell))
-        given = self.kinds(tree, facts, depth - 1)
+        given = self.kinds(tree, self.facts(facts.kinds, facts.depth - 1))
         self._busy.discard(id(cell))
         return known & (given & ~BLANK | (PASSED if given & BLANK else 0))
 
-    def _facts_near(self, cell: Cell, facts: Facts, depth: int) -> Facts:
+    def _facts_near(self, cell: Cell, facts: Facts) -> Facts:
         """The facts that can tell about a formula."""
         if not facts.kinds:
             return facts
-        near = self.near(cell, depth)
+        near = self.near(cell, facts.depth)
         here = {key: kinds for key, kinds in facts.kinds.items() if key in near or self.cells_of[key] & near}
-        return facts if len(here) == len(facts.kinds) else self.facts(here)
+        if len(here) == len(facts.kinds):
+            return facts
+        return self.facts(here, facts.depth) if here else self.nothing
 
     # what a condition tells
 
-    def refuse(self, tree: Node | None, facts: Facts, depth: int | None = None) -> Facts | None:
-        """The facts where a condition does not hold."""
-        return self.assume(tree, NO | NUMBER | BLANK | PASSED, facts, depth)
+    def accept(self, tree: Node | None, facts: Facts) -> Facts | None:
+        """The facts where a condition holds."""
+        return self.assume(tree, YES | NUMBER, facts)
 
-    def assume(self, tree: Node | None, wanted: Kinds, facts: Facts, depth: int | None = None) -> Facts | None:
+    def refuse(self, tree: Node | None, facts: Facts) -> Facts | None:
+        """The facts where a condition does not hold."""
+        return self.assume(tree, NO | NUMBER | BLANK | PASSED, facts)
+
+    def assume(self, tree: Node | None, wanted: Kinds, facts: Facts) -> Facts | None:
         """The facts where a part is of the wanted kinds; None if it can't be."""
-        depth = self.depth if depth is None else depth
-        key = id(tree), wanted, depth
+        key = id(tree), wanted
         if key not in facts.led:
-            given = self.kinds(tree, facts, depth) & wanted
-            facts.led[key] = self._assume(tree, given, facts, depth) if given else None
+            given = self.kinds(tree, facts) & wanted
+            facts.led[key] = self._assume(tree, given, facts) if given else None
         return facts.led[key]
 
-    def _assume(self, tree: Node | None, given: Kinds, facts: Facts, depth: int) -> Facts | None:
+    def _assume(self, tree: Node | None, given: Kinds, facts: Facts) -> Facts | None:
         if isinstance(tree, Cell):
             behind = self.tree(tree)
             facts = self.learn(facts, tree, given)
-            if behind is not None and depth > 0 and id(tree) not in self._busy:
+            if behind is not None and facts.depth > 0 and id(tree) not in self._busy:
                 self._busy.add(id(tree))
-                more = self.assume(behind, given | (BLANK if given & PASSED else 0), facts, depth - 1)
+                inside = self.facts(facts.kinds, facts.depth - 1)
+                more = self.assume(behind, given | (BLANK if given & PASSED else 0), inside)
                 self._busy.discard(id(tree))
-                return more
+                return None if more is None else self.facts(more.kinds, facts.depth)
             return facts
         if isinstance(tree, Sign):
-            return self._operands((tree.part,), given, facts, depth)
+            return self._operands((tree.part,), given, facts)
         if isinstance(tree, Operator):
-            return self._assume_operator(tree, given, facts, depth)
+            return self._assume_operator(tree, given, facts)
         if isinstance(tree, Call):
-            return self._assume_call(tree, given, facts, depth)
+            return self._assume_call(tree, given, facts)
         return facts
 
-    def _operands(self, parts: tuple[Node, ...], wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
+    def _operands(self, parts: tuple[Node, ...], wanted: Kinds, facts: Facts) -> Facts | None:
         """Arithmetic that gave a number had no "" in it."""
-        if wanted & ERROR:
-            return facts
+        return facts if wanted & ERROR else self._assume_each(parts, ALL & ~(EMPTY | ERROR), facts)
+
+    def _assume_each(self, parts: Sequence[Node], wanted: Kinds, facts: Facts) -> Facts | None:
         found: Facts | None = facts
         for part in parts:
-            found = None if found is None else self.assume(part, ALL & ~(EMPTY | ERROR), found, depth)
+            found = None if found is None else self.assume(part, wanted, found)
         return found
 
-    def _assume_operator(self, tree: Operator, wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
+    def _assume_operator(self, tree: Operator, wanted: Kinds, facts: Facts) -> Facts | None:
         if tree.sign in ARITHMETIC:
-            return self._operands((tree.left, tree.right), wanted, facts, depth)
+            return self._operands((tree.left, tree.right), wanted, facts)
         if tree.sign in ("&", ":") or wanted & (YES | NO) in (0, YES | NO):
             return facts
         holds = bool(wanted & YES)
         tested = blank_test(tree)
         if tested is not None:
             blank = holds == (tree.sign == "=")
-            return self._told(tested, EMPTY | BLANK if blank else ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
+            return self._told(tested, EMPTY | BLANK if blank else ALL & ~(EMPTY | BLANK | ERROR), facts)
         key, turned = self._comparison(tree)
         facts = self.learn(facts, key, NO if holds == turned else YES)
         left, sign, right = tree.left, tree.sign, tree.right
@@ -272,104 +278,98 @@ class Judge(Known):
             left, sign, right = right, _MIRRORED[sign], left
         if not holds:
             sign = _OPPOSITE[sign]
-        return self._assume_comparison(left, sign, right, facts, depth)
+        return self._assume_comparison(left, sign, right, facts)
 
-    def _assume_comparison(self, left: Node, sign: str, right: Node, facts: Facts, depth: int) -> Facts | None:
+    def _assume_comparison(self, left: Node, sign: str, right: Node, facts: Facts) -> Facts | None:
         if isinstance(right, Text):
-            return self.assume(left, TEXT, facts, depth) if sign == "=" else facts
+            return self.assume(left, TEXT, facts) if sign == "=" else facts
         if not isinstance(right, Number):
-            if sign == "=" and self.kinds(right, facts, depth) == NUMBER:
-                return self.assume(left, NUMBER | BLANK | PASSED, facts, depth)
+            if sign == "=" and self.kinds(right, facts) == NUMBER:
+                return self.assume(left, NUMBER | BLANK | PASSED, facts)
             return facts
         limit = right.value
         if isinstance(left, Call) and left.function == "LEN":
-            return self._assume_length(left.arguments[0], sign, limit, facts, depth)
+            return self._assume_length(left.arguments[0], sign, limit, facts)
         if isinstance(left, Call) and left.function == "COUNT":
-            return self._assume_count(left, sign, limit, facts, depth)
+            return self._assume_count(left, sign, limit, facts)
         if sign == "=" or sign in ("<", "<="):
             small = NUMBER | (BLANK | PASSED if limit > 0 or (limit == 0 and sign != "<") else 0)
-            return self.assume(left, small, facts, depth)
+            return self.assume(left, small, facts)
         if (sign == ">" and limit >= 0) or (sign == ">=" and limit > 0) or (sign == "<>" and limit == 0):
-            return self.assume(left, ALL & ~(BLANK | PASSED | ERROR), facts, depth)
+            return self.assume(left, ALL & ~(BLANK | PASSED | ERROR), facts)
         return facts
 
-    def _assume_length(self, part: Node | None, sign: str, limit: float, facts: Facts, depth: int) -> Facts | None:
+    def _assume_length(self, part: Node | None, sign: str, limit: float, facts: Facts) -> Facts | None:
         """LEN tells blank or empty from all else."""
         if (sign in ("=", "<=") and limit == 0) or (sign == "<" and limit == 1):
-            return self._told(part, EMPTY | BLANK, facts, depth)
+            return self._told(part, EMPTY | BLANK, facts)
         if (sign in (">", "<>") and limit == 0) or (sign in ("=", ">=", ">") and limit > 0):
-            return self._told(part, ALL & ~(EMPTY | BLANK | ERROR), facts, depth)
+            return self._told(part, ALL & ~(EMPTY | BLANK | ERROR), facts)
         return facts
 
-    def _told(self, part: Node | None, wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
+    def _told(self, part: Node | None, wanted: Kinds, facts: Facts) -> Facts | None:
         """A test tells of what it asks about; of a whole expression too, which may be written again behind it."""
-        found = self.assume(part, wanted, facts, depth)
+        found = self.assume(part, wanted, facts)
         if found is None or not isinstance(part, Call):
             return found
         return self.learn(found, part, found.kinds.get(id(part), ALL) & wanted)
 
-    def _assume_count(self, tree: Call, sign: str, limit: float, facts: Facts, depth: int) -> Facts | None:
+    def _assume_count(self, tree: Call, sign: str, limit: float, facts: Facts) -> Facts | None:
         """COUNT of as many as there are tells that each is a number."""
         cells = [self.one(cell) for cell in single_cells(tree.arguments)]
         if not (sign in ("=", ">=") and limit == len(cells)) and not (sign == ">" and limit == len(cells) - 1):
             return facts
-        found: Facts | None = facts
-        for cell in cells:
-            found = None if found is None else self.assume(cell, NUMBER | PASSED, found, depth)
-        return found
+        return self._assume_each(cells, NUMBER | PASSED, facts)
 
-    def _assume_call(self, tree: Call, wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
+    def _assume_call(self, tree: Call, wanted: Kinds, facts: Facts) -> Facts | None:
         name, arguments = tree.function, tree.arguments
         if name == "IF":
-            return self._assume_if(tree, wanted, facts, depth)
+            return self._assume_if(tree, wanted, facts)
         if name == "IFERROR":
-            if not self.kinds(arguments[1], facts, depth) & wanted:
-                return self.assume(arguments[0], wanted & ~ERROR, facts, depth)
+            if not self.kinds(arguments[1], facts) & wanted:
+                return self.assume(arguments[0], wanted & ~ERROR, facts)
             return facts
         if name in ("INDEX", "OFFSET"):
             return self.learn(facts, tree, wanted)
         if name in TAKES_NUMBERS:
-            return self._operands(tuple(one for one in arguments if one is not None), wanted, facts, depth)
+            return self._operands(tuple(one for one in arguments if one is not None), wanted, facts)
         if wanted & (YES | NO) in (0, YES | NO):
             return facts
         holds = bool(wanted & YES)
         if name in _TESTS:
             tested = _TESTS[name]
-            return self._told(arguments[0], tested if holds else ALL & ~tested, facts, depth)
+            return self._told(arguments[0], tested if holds else ALL & ~tested, facts)
         if name == "NOT":
-            return (
-                self.refuse(arguments[0], facts, depth)
-                if holds
-                else self.assume(arguments[0], YES | NUMBER, facts, depth)
-            )
+            return (self.refuse if holds else self.accept)(arguments[0], facts)
         if name in ("AND", "OR"):
-            return self._assume_logic(arguments, holds, name == "AND", facts, depth)
+            return self._assume_logic(arguments, holds, name == "AND", facts)
         return facts
 
-    def _assume_logic(
-        self, parts: tuple[Node | None, ...], holds: bool, together: bool, facts: Facts, depth: int
-    ) -> Facts | None:
+    def _assume_logic(self, parts: tuple[Node | None, ...], holds: bool, together: bool, facts: Facts) -> Facts | None:
         """AND that holds: each does. AND that does not: the first does not, or it does and the second does not ..."""
         found: Facts | None = None
         rest: Facts | None = facts
         for part in parts:
             if rest is None:
                 break
-            alone = self.refuse(part, rest, depth) if together else self.assume(part, YES | NUMBER, rest, depth)
-            found = self.either(found, alone)
-            rest = self.assume(part, YES | NUMBER, rest, depth) if together else self.refuse(part, rest, depth)
+            holding, failing = self.accept(part, rest), self.refuse(part, rest)
+            found = self.either(found, failing if together else holding)
+            rest = holding if together else failing
         return rest if holds == together else found
 
-    def _assume_if(self, tree: Call, wanted: Kinds, facts: Facts, depth: int) -> Facts | None:
-        condition, then = tree.arguments[:2]
-        other = tree.arguments[2] if len(tree.arguments) > 2 else YesNo(False)
+    def branches(self, tree: Call, facts: Facts) -> Iterator[tuple[Node | None, Facts]]:
+        """The results of an IF that can come about, each with what is known there."""
+        condition, *results = tree.arguments
+        ways = self.accept(condition, facts), self.refuse(condition, facts)
+        for part, known in zip((*results, IF_NOT), ways):
+            if known is not None:
+                yield part, known
+
+    def _assume_if(self, tree: Call, wanted: Kinds, facts: Facts) -> Facts | None:
         found = None
-        for branch, part in (
-            (self.assume(condition, YES | NUMBER, facts, depth), then),
-            (self.refuse(condition, facts, depth), other),
-        ):
-            if branch is not None and self.kinds(part, branch, depth) & wanted:
-                found = self.either(found, self.assume(part, wanted, branch, depth))
+        for part, known in self.branches(tree, facts):
+            if self.kinds(part, known) & wanted:
+                found = self.either(found, self.assume(part, wanted, known))
         return found
 
     def _comparison(self, tree: Operator) -> tuple[Node, bool]:

@@ -27,10 +27,7 @@ from workbook_template.figures.parts import (
     spread,
     tried,
 )
-from workbook_template.figures.tree import Area, Call, Cell, Name, Node, Number, Operator, Sign, Text, YesNo
-
-NO = YesNo(False)
-"""What IF gives without a third argument."""
+from workbook_template.figures.tree import IF_NOT, Area, Call, Cell, Name, Node, Number, Operator, Sign, Text, YesNo
 
 
 class Maker:
@@ -94,7 +91,7 @@ class Maker:
 
             def fixed(row: int, column: int) -> Value:
                 value = held[down]
-                return get(down, across) if value is WAITING else value  # type: ignore[return-value]
+                return get(down, across) if value is WAITING else value
 
             return fixed
         if cell.row_fixed:
@@ -107,7 +104,7 @@ class Maker:
                 value = columns[column + across][row + down]
             except (KeyError, IndexError):
                 return get(row + down, column + across)
-            return get(row + down, column + across) if value is WAITING else value  # type: ignore[return-value]
+            return get(row + down, column + across) if value is WAITING else value
 
         return moving
 
@@ -136,7 +133,7 @@ class Maker:
             return of_ranges(RANGES[name], [give_all(one) for one in arguments])
         return failing(NO_NAME)
 
-    def _if(self, condition: Node | None, then: Node | None, other: Node | None = NO) -> Run:
+    def _if(self, condition: Node | None, then: Node | None, other: Node | None = IF_NOT) -> Run:
         test, met, missed = self.value(condition), self.value(then), self.value(other)
 
         def run(row: int, column: int) -> Value:
@@ -213,7 +210,7 @@ class Maker:
 
         return run
 
-    def _given_if(self, condition: Node | None, then: Node | None, other: Node | None = NO) -> Give:
+    def _given_if(self, condition: Node | None, then: Node | None, other: Node | None = IF_NOT) -> Give:
         test, met, missed = self.value(condition), self.given(then), self.given(other)
         return lambda row, column: met(row, column) if truth(test(row, column)) else missed(row, column)
 

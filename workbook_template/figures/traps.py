@@ -43,20 +43,12 @@ class Traps(Judge):
             found = dict.fromkeys([*self._ends(tree, self.nothing), *self._traps(tree, self.nothing)])
             yield from (Finding(sheet, place, trap, about) for trap, about in found)
 
-    def _branches(self, tree: Call, facts: Facts) -> Iterator[tuple[Node | None, Facts]]:
-        """The results of an IF, each with what is known there."""
-        met, missed = self.assume(tree.arguments[0], YES | NUMBER, facts), self.refuse(tree.arguments[0], facts)
-        if met is not None:
-            yield tree.arguments[1], met
-        if missed is not None and len(tree.arguments) > 2:
-            yield tree.arguments[2], missed
-
     def _ends(self, tree: Node | None, facts: Facts) -> Iterator[tuple[str, Node]]:
         """Where a formula may end on a blank."""
         if tree is None or not self.kinds(tree, facts) & BLANK:
             return
         if isinstance(tree, Call) and tree.function == "IF":
-            for part, known in self._branches(tree, facts):
+            for part, known in self.branches(tree, facts):
                 yield from self._ends(part, known)
         elif isinstance(tree, Call) and tree.function == "IFERROR":
             for part in tree.arguments:
@@ -68,7 +60,7 @@ class Traps(Judge):
         if isinstance(tree, Call) and tree.function == "IF":
             if tree.arguments[0] is not None:
                 yield from self._traps(tree.arguments[0], facts)
-            for part, known in self._branches(tree, facts):
+            for part, known in self.branches(tree, facts):
                 if part is not None:
                     yield from self._traps(part, known)
             return
@@ -92,7 +84,7 @@ class Traps(Judge):
             if part is None or known is None:
                 return
             yield from self._traps(part, known)
-            known = self.assume(part, YES | NUMBER, known) if tree.function == "AND" else self.refuse(part, known)
+            known = self.accept(part, known) if tree.function == "AND" else self.refuse(part, known)
 
     def _trap(self, tree: Node, facts: Facts) -> Iterator[tuple[str, Node]]:
         if isinstance(tree, Operator):

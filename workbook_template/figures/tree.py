@@ -169,6 +169,9 @@ class Sign(Node):
     part: Node
 
 
+IF_NOT = YesNo(False)
+"""What IF gives where the condition does not hold and no third argument says what."""
+
 Part = Node | float | str | bool
 """What stands for a node where one is wanted."""
 

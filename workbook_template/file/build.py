@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, datetime, timezone
-from typing import Any
 
 from openpyxl import Workbook
-from openpyxl.cell.cell import Cell
+from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.styles import Font
-from openpyxl.utils import range_boundaries
+from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.utils.indexed_list import IndexedList
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
+from workbook_template.file import lathe_trains
 from workbook_template.file.lathe_toml import Lathe
-from workbook_template.paper import blocks, styles, write
+from workbook_template.paper import blocks, styles, threads, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
     budget,
@@ -27,51 +27,54 @@ from workbook_template.sheets import (
     diagnosis,
     estimate,
     first_article,
-    guide,
     instruments,
     job,
-    lathe_trains,
+    lathe_charts,
     log,
+    log_rows,
     offer,
     quote,
     sampling,
-    threads_table,
+    sources,
+    start,
+    wire_sets,
 )
 from workbook_template.sheets import gauge_study as gauge_study_sheet
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import setup as setup_sheet
 from workbook_template.sheets.layout import Made
+from workbook_template.trade.typed import Inputs, Typed
 
 SHEETS = (
-    *(job, setup_sheet, card, log, estimate, costing, quote, offer),
+    *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
     *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
-    *(lathe_sheet, instruments, threads_table, diagnosis, guide),
+    *(lathe_sheet, lathe_charts, instruments, wire_sets, diagnosis, sources, threads),
 )
 """The modules of the sheets, in the order of their tabs."""
-
-Values = Mapping[str, Any]
-"""Inputs by their defined name; a list fills the cells of a range from the top."""
 
 
 def build(
     *,
     unit: str = "in",
     threads: Iterable[Thread] = (),
-    values: Values | None = None,
+    values: Inputs | None = None,
     lathes: Iterable[Lathe] = (),
+    rows: int = 0,
 ) -> Book:
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
 
-    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears.
+    One or two `lathes` are described on the sheet Lathe, each with its chart of change gears. The log has so many
+    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made.
 
     Computed values are not in it yet; `store.finish` adds them.
     """
     threads = list(threads)
     workbook = Workbook()
-    workbook.remove(workbook.active)
+    workbook.remove(workbook.worksheets[0])
     _measure_by(workbook, Font(name=styles.FACE, size=11))
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [])
-    made = Made(unit, tuple(threads), book.built_on, int((values or {}).get("quantity") or 0))
+    rows, quantity = _log_of(rows, values or {})
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows)
+    made = Made(unit, tuple(threads), book.built_on, rows, quantity)
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)
@@ -91,14 +94,23 @@ def build(
     return book
 
 
+def _log_of(rows: int, values: Inputs) -> tuple[int, int]:
+    """The rows of the log, and how many of them are for parts that are to be made."""
+    typed = values.get("quantity")
+    wanted = int(typed) if isinstance(typed, (int, float)) and 0 < typed < log_rows.MOST_ROWS else 0
+    if rows:
+        return rows, max(wanted, rows)
+    return min(max(log_rows.ROWS, log_rows.with_spare(wanted)), log_rows.MOST_ROWS), wanted
+
+
 def _measure_by(workbook: Workbook, font: Font) -> None:
     """Make a font the workbook's own: its digits are the measure of column widths.
 
     openpyxl's is one that a computer without an office of its maker lacks; columns then come out a third wider there
     than in Excel, and what fits on one machine is cut on the other.
     """
-    workbook._fonts = IndexedList([font])  # first, so that it is the one with the number 0
-    workbook._named_styles["Normal"].font = font
+    workbook._fonts = IndexedList([font])  # type: ignore[attr-defined]  # openpyxl's own list; the first is number 0
+    workbook._named_styles["Normal"].font = font  # type: ignore[attr-defined]  # nothing public gives the style itself
 
 
 def built_on() -> date:
@@ -107,7 +119,7 @@ def built_on() -> date:
     return datetime.fromtimestamp(int(epoch), timezone.utc).date() if epoch else date.today()
 
 
-def chosen(thread: Thread) -> dict[str, Any]:
+def chosen(thread: Thread) -> Inputs:
     """The inputs of the sheet Job that choose a thread.
 
     >>> chosen(standards.read("5/8-11 UNC-2A-LH"))["thread_size"]
@@ -123,19 +135,22 @@ def chosen(thread: Thread) -> dict[str, Any]:
     }
 
 
-def fill(book: Book, values: Values) -> None:
+def fill(book: Book, values: Inputs) -> None:
     """Put values into inputs. Text stays text, also where it begins with = ."""
     places = {entry.name: entry for entry in book.entries if entry.role == "input"}
     for name, value in values.items():
         entry = places[name]
-        left, top, _, bottom = range_boundaries(entry.ref)
+        start, _, end = entry.ref.partition(":")
+        (top, left), (bottom, _) = coordinate_to_tuple(start), coordinate_to_tuple(end or start)
         cells = [book.workbook[entry.sheet].cell(row, left) for row in range(top, bottom + 1)]
         for cell, one in zip(cells, value if isinstance(value, list) else [value]):
             put(cell, one)
 
 
-def put(cell: Cell, value: Any) -> None:
+def put(cell: Cell | MergedCell, value: Typed) -> None:
     """One value into one cell, keeping the cell's look."""
+    if isinstance(cell, MergedCell):
+        raise TypeError(f"{cell.coordinate} is covered by the cell that it is merged with")
     form = cell.number_format
     cell.value = value
     if isinstance(value, str) and cell.data_type != "s":

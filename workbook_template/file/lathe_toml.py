@@ -7,14 +7,16 @@ from __future__ import annotations
 
 import difflib
 import re
+import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeGuard
 
 from sheetfuncs.errors import CellError
 from sheetfuncs.gears import Quadrant
 from sheetfuncs.lathe import read_leadscrew
 from sheetfuncs.units import MM_PER_INCH, read_number
+from workbook_template.trade.typed import Inputs, Typed
 
 
 class LatheError(ValueError):
@@ -63,6 +65,10 @@ class Lathe(NamedTuple):
         return MM_PER_INCH / self.leadscrew if self.leadscrew_unit == "tpi" else self.leadscrew
 
 
+Reader = Callable[[object], object]
+"""From what TOML gives for a key to what the field of `Lathe` holds."""
+
+
 class _Wrong(Exception):
     """What is wrong with one value, and a text that stands on its line where the key's own line is not it."""
 
@@ -71,33 +77,33 @@ class _Wrong(Exception):
         self.beside, self.time = beside, time  # the text stands there for the first time, or the second
 
 
-def _is_number(value: Any) -> bool:
+def _is_number(value: object) -> TypeGuard[float]:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value < float("inf")
 
 
-def _text(value: Any) -> str:
+def _text(value: object) -> str:
     if not isinstance(value, str) or not value.strip():
         raise _Wrong("must be a text in quotation marks")
     return value.strip()
 
 
-def _one_of(*words: str) -> Callable[[Any], str]:
-    def read(value: Any) -> str:
-        if value not in words:
+def _one_of(*words: str) -> Reader:
+    def read(value: object) -> str:
+        if not isinstance(value, str) or value not in words:
             raise _Wrong(f"is {value!r}; it must be one of {', '.join(words)}")
         return value
 
     return read
 
 
-def _number(value: Any) -> float:
+def _number(value: object) -> float:
     if not _is_number(value):
         raise _Wrong(f"is {value!r}; it must be a number more than zero")
     return value
 
 
-def _numbers(most: int) -> Callable[[Any], tuple[float, ...]]:
-    def read(value: Any) -> tuple[float, ...]:
+def _numbers(most: int) -> Callable[[object], tuple[float, ...]]:
+    def read(value: object) -> tuple[float, ...]:
         if not isinstance(value, list) or not value:
             raise _Wrong("must be a list of numbers, as in [70, 115, 190]")
         for one in value:
@@ -110,8 +116,8 @@ def _numbers(most: int) -> Callable[[Any], tuple[float, ...]]:
     return read
 
 
-def _teeth(fewest: int, most: int) -> Callable[[Any], tuple[int, ...]]:
-    def read(value: Any) -> tuple[int, ...]:
+def _teeth(fewest: int, most: int) -> Reader:
+    def read(value: object) -> tuple[int, ...]:
         found = _numbers(most)(value if isinstance(value, list) else [value])
         for one in found:
             if one != int(one) or not fewest <= one <= 300:
@@ -121,13 +127,13 @@ def _teeth(fewest: int, most: int) -> Callable[[Any], tuple[int, ...]]:
     return read
 
 
-def _lines(value: Any) -> int:
+def _lines(value: object) -> int:
     if not _is_number(value) or value != int(value) or value > 40:
         raise _Wrong(f"is {value!r}; count the lines on the dial, 1 to 40")
     return int(value)
 
 
-def _leadscrew(value: Any) -> tuple[float, str]:
+def _leadscrew(value: object) -> tuple[float, str]:
     text = str(value) if _is_number(value) else _text(value)
     try:
         screw = read_leadscrew(text)
@@ -138,7 +144,7 @@ def _leadscrew(value: Any) -> tuple[float, str]:
     return MM_PER_INCH / screw.value, "tpi"
 
 
-def _end_gears(value: Any) -> tuple[int, int]:
+def _end_gears(value: object) -> tuple[int, int]:
     top = bottom = 1
     for pair in _text(value).replace("×", "x").split("x"):
         found = re.fullmatch(r"\s*(\d+)\s*/\s*(\d+)\s*", pair)
@@ -148,13 +154,13 @@ def _end_gears(value: Any) -> tuple[int, int]:
     return top, bottom
 
 
-def _quadrant(value: Any) -> Quadrant:
+def _quadrant(value: object) -> Quadrant:
     if not isinstance(value, list) or len(value) != 2 or not all(map(_is_number, value)) or value[0] > value[1]:
         raise _Wrong("must be the least and the greatest sum of teeth that it takes, as in [130, 260]")
     return Quadrant(*value)
 
 
-def _chart(value: Any) -> tuple[Position, ...]:
+def _chart(value: object) -> tuple[Position, ...]:
     how = 'a row is [levers, thread, feed a turn], as in ["L6", "8 tpi", 0.0143], the feed may be left out'
     if not isinstance(value, list) or not value:
         raise _Wrong(f"must be a list of rows; {how}")
@@ -182,7 +188,7 @@ def _chart(value: Any) -> tuple[Position, ...]:
 
 CHART_ROWS, LIST_ROWS = 60, 40
 _READS = _one_of("radius", "diameter")
-KEYS: dict[str, dict[str, tuple[str, Callable[[Any], Any]]]] = {
+KEYS: dict[str, dict[str, tuple[str, Reader]]] = {
     "": {
         "name": ("name", _text),
         "leadscrew": ("leadscrew", _leadscrew),
@@ -256,18 +262,18 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
     for field in ("name", "leadscrew"):
         if field not in fields:
             raise LatheError(f"{name} has no {field}; a lathe needs a name and a leadscrew")
-    for table, *keys in TOGETHER:
-        given = [key for key in keys if key in data.get(table, {})]
+    for table, *pair in TOGETHER:
+        given = [key for key in pair if key in data.get(table, {})]
         if len(given) == 1:
-            missing = next(key for key in keys if key not in given)
+            missing = next(key for key in pair if key not in given)
             line = _line(text, table, given[0])
             raise LatheError(f"{name}, line {line}: {given[0]} of [{table}] needs {missing} beside it")
     if fields.get("dial_unit") is None:
-        for table, key, given in (
+        for table, key, asked in (
             *(("dials", key, fields.get(key)) for key in ("compound", "cross_slide")),
             ("gearbox", "chart", any(position.feed for position in fields.get("chart", ()))),
         ):
-            if given:
+            if asked:
                 sentence = 'dials and feeds need their unit; write unit = "in" or "mm" under [dials]'
                 raise LatheError(f"{name}, line {_line(text, table, key)}: {sentence}")
     if "fixed_ratio" in fields and "chart" in fields:
@@ -278,17 +284,17 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
 
 
 def _parse(text: str, name: str) -> dict[str, Any]:
-    try:
+    if sys.version_info >= (3, 11):
         import tomllib
-    except ModuleNotFoundError:
-        raise LatheError("reading a lathe file needs Python 3.11 or newer") from None
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        said, _, place = str(error).partition(" (at ")
-        line = re.search(r"line (\d+)", place)
-        at = line[1] if line else len(text.splitlines())
-        raise LatheError(f"{name}, line {at}: not written as TOML wants it: {said[:1].lower()}{said[1:]}") from None
+
+        try:
+            return tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            said, _, place = str(error).partition(" (at ")
+            line = re.search(r"line (\d+)", place)
+            at = line[1] if line else len(text.splitlines())
+            raise LatheError(f"{name}, line {at}: not written as TOML wants it: {said[:1].lower()}{said[1:]}") from None
+    raise LatheError("reading a lathe file needs Python 3.11 or newer")
 
 
 def _line(text: str, table: str, key: str, beside: str = "", time: int = 1) -> int:
@@ -311,11 +317,11 @@ def _line(text: str, table: str, key: str, beside: str = "", time: int = 1) -> i
     return found[time - 1] if beside and len(found) >= time else at
 
 
-def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Any]]) -> dict[str, Any]:
+def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Typed]]) -> Inputs:
     """Inputs of the sheet Lathe by their names, for lathe 1 or 2; `trains` are the rows of its gear chart."""
     end_driver, end_driven = lathe.end_gears or (None, None)
     least, greatest = lathe.quadrant or (None, None)
-    single = {
+    single: Inputs = {
         "lathe_name": lathe.name,
         "leadscrew": round(lathe.leadscrew, 9),
         "leadscrew_unit": lathe.leadscrew_unit,
@@ -341,6 +347,6 @@ def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Any]]) -> dict[s
         "speed_list": list(lathe.speeds),
     }
     names = ("train_tpi", "train_pitch", "train_levers", "train_a", "train_b", "train_c", "train_d")
-    columns: Iterable[list[Any]] = map(list, zip(*trains)) if trains else [[] for _ in names]
+    columns: Iterable[list[Typed]] = map(list, zip(*trains)) if trains else [[] for _ in names]
     filled = {**single, **dict(zip(names, columns))}
     return {f"{name}_{number}": value for name, value in filled.items() if value not in (None, [])}

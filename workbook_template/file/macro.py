@@ -130,18 +130,25 @@ def _write(xlsx: Path, target: Path, project: bytes, settings: dict[str, str]) -
             new.writestr(name, content)
 
 
+def _child(parent: etree._Element, name: str) -> etree._Element:
+    """The one part of that name, which every workbook that was built here has."""
+    found = parent.find(f"{{{_MAIN}}}{name}")
+    if found is None:
+        raise ValueError(f"the workbook has no {name}")
+    return found
+
+
 def _first_sheet(workbook: etree._Element, relations: etree._Element) -> str:
     """The part of the first sheet; in the macro project it is Sheet1."""
-    key = workbook.find(f"{{{_MAIN}}}sheets")[0].get(f"{{{_OFFICE}}}id")
-    target = next(relation.get("Target") for relation in relations if relation.get("Id") == key)
+    key = _child(workbook, "sheets")[0].get(f"{{{_OFFICE}}}id")
+    target = next(relation.get("Target", "") for relation in relations if relation.get("Id") == key)
     return target[1:] if target.startswith("/") else f"xl/{target}"
 
 
 def _add_sheet(workbook: etree._Element, key: str) -> None:
-    properties = workbook.find(f"{{{_MAIN}}}workbookPr")
-    properties.set("codeName", "ThisWorkbook")
-    sheets = workbook.find(f"{{{_MAIN}}}sheets")
-    number = max(int(sheet.get("sheetId")) for sheet in sheets) + 1
+    _child(workbook, "workbookPr").set("codeName", "ThisWorkbook")
+    sheets = _child(workbook, "sheets")
+    number = max(int(sheet.get("sheetId", "0")) for sheet in sheets) + 1
     added = etree.SubElement(sheets, f"{{{_MAIN}}}sheet", name=CONFIG_SHEET, sheetId=str(number), state="hidden")
     added.set(f"{{{_OFFICE}}}id", key)
 

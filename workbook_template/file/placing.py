@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -85,16 +86,16 @@ def alone(path: Path) -> Iterator[None]:
 
 def _locked(handle: IO[str]) -> bool:
     """Take the lock of the system on an open file; it falls with the process, however that ends."""
-    try:
-        import fcntl
-    except ImportError:
-        import msvcrt  # Windows
+    if sys.platform == "win32":
+        import msvcrt
 
         try:
-            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+            msvcrt.locking(handle.fileno(), msvcrt.LK_NBLCK, 1)
         except OSError:
             return False
         return True
+    import fcntl
+
     try:
         fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
     except BlockingIOError:

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Callable
 from datetime import date, datetime
-from typing import Any
 
 from lxml import etree
 from openpyxl.utils import get_column_letter
-from openpyxl.utils.datetime import to_excel
 from openpyxl.writer.excel import ExcelWriter
 
 from sheetfuncs import quantiles
@@ -31,7 +30,7 @@ MODIFIED = "{http://purl.org/dc/terms/}modified"
 FONT_ORDER = ("b", "i", "strike", "u", "vertAlign", "sz", "color", "name", "family", "charset", "scheme")
 """The order that the file format asks for; openpyxl has another."""
 
-Stored = dict[str, dict[str, Any]]
+Stored = dict[str, dict[str, figures.Value]]
 """Sheet -> cell -> value."""
 
 
@@ -52,7 +51,7 @@ def compute(book: Book) -> Stored:
     }
 
 
-PROBABILITY = {
+PROBABILITY: dict[str, Callable[..., float]] = {
     "NORMSINV": quantiles.normal,
     "TINV": lambda beyond, freedom: quantiles.t(1 - beyond / 2, int(freedom)),
     "CHIINV": lambda beyond, freedom: quantiles.chi_square(1 - beyond, int(freedom)),
@@ -70,7 +69,7 @@ def cells_of(book: Book) -> figures.Book:
         read = Columns()
         for (row, column), cell in sheet._cells.items():
             if cell.data_type == "f":
-                formulas[row, column] = read(cell.value[1:], row, column)
+                formulas[row, column] = read(str(cell.value)[1:], row, column)
             elif cell.value not in (None, ""):
                 values[row, column] = _value(cell.value)
         sheets[sheet.title] = figures.Sheet(values, formulas)
@@ -78,10 +77,14 @@ def cells_of(book: Book) -> figures.Book:
     return figures.Book(sheets, names)
 
 
-def _value(value: Any) -> figures.Value:
+def _value(value: object) -> figures.Value:
     if isinstance(value, (str, bool)):
         return value
-    return float(to_excel(value) if isinstance(value, date) else value)
+    if isinstance(value, (int, float)):
+        return float(value)
+    if isinstance(value, date):
+        return serial(value)
+    raise TypeError(f"a workbook is not built with {value!r} in a cell")
 
 
 def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
@@ -105,7 +108,7 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
     return stream.getvalue()
 
 
-def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
+def _put_values(data: bytes, values: dict[str, figures.Value]) -> bytes:
     root = etree.fromstring(data)
     for cell in root.iter(f"{MAIN}c"):
         if not "".join(cell.itertext()):
@@ -113,7 +116,7 @@ def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
             del cell[:]
         if not values or cell.find(f"{MAIN}f") is None:
             continue
-        value = values[cell.get("r")]
+        value = values[cell.get("r", "")]
         holder = cell.find(f"{MAIN}v")
         if holder is None:
             holder = etree.SubElement(cell, f"{MAIN}v")
@@ -126,7 +129,7 @@ def _put_values(data: bytes, values: dict[str, Any]) -> bytes:
     return etree.tostring(root, xml_declaration=True, encoding="UTF-8", standalone=True)
 
 
-def _stored_form(value: Any) -> tuple[str, str]:
+def _stored_form(value: figures.Value) -> tuple[str, str]:
     """The cell type and text of a computed value."""
     if isinstance(value, bool):
         return "b", str(int(value))

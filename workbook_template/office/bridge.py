@@ -16,12 +16,16 @@ import sys
 import threading
 import time
 import uuid
+from typing import Any
 
 START_SECONDS = 90.0
 END_SECONDS = 5.0
 
+Uno = Any
+"""An object of the office: its interfaces are known at run time alone."""
 
-def say(answer: dict) -> None:
+
+def say(answer: dict[str, str]) -> None:
     """Write one answer line."""
     sys.stdout.write(json.dumps(answer) + "\n")
     sys.stdout.flush()
@@ -34,7 +38,7 @@ def kill_group() -> None:
     os._exit(1)
 
 
-def read_lines(lines: queue.SimpleQueue, finished: threading.Event) -> None:
+def read_lines(lines: queue.SimpleQueue[str | None], finished: threading.Event) -> None:
     """Queue stdin's lines; once it closes, a call that hangs may not keep the office alive."""
     for line in sys.stdin:
         lines.put(line)
@@ -43,7 +47,7 @@ def read_lines(lines: queue.SimpleQueue, finished: threading.Event) -> None:
         kill_group()
 
 
-def connect(command: str, profile: str):
+def connect(command: str, profile: str) -> tuple[subprocess.Popen[bytes], Uno]:
     """Start the office on a pipe of its own and return (process, its component context)."""
     import uno  # only the Python of the office has it
 
@@ -68,7 +72,7 @@ def connect(command: str, profile: str):
             time.sleep(0.02)
 
 
-def load_worker(context, folder: str):
+def load_worker(context: Uno, folder: str) -> Uno:
     """The object of worker.py, living inside the office.
 
     There a call to the office costs microseconds; from this process it would cost 0.2 to 2 milliseconds.
@@ -80,7 +84,7 @@ def load_worker(context, folder: str):
     return loader.activate("sheetfuncs.Worker", "", url, None).createInstanceWithContext(context)
 
 
-def end(process, context) -> None:
+def end(process: subprocess.Popen[bytes], context: Uno) -> None:
     """Ask the office to go, then make it go."""
     try:
         service = "com.sun.star.frame.Desktop"
@@ -93,7 +97,7 @@ def end(process, context) -> None:
 def serve(command: str, profile: str, folder: str) -> None:
     """Answer requests until stdin closes."""
     finished = threading.Event()
-    lines: queue.SimpleQueue = queue.SimpleQueue()
+    lines: queue.SimpleQueue[str | None] = queue.SimpleQueue()
     threading.Thread(target=read_lines, args=(lines, finished), daemon=True).start()
     try:
         process, context = connect(command, profile)

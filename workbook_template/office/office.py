@@ -103,7 +103,8 @@ class Document:
         A single cell gives a number (dates are serial numbers), True or False, a text, `Error`, or None when
         blank; a rectangle gives a list of rows of such values.
         """
-        return _value(self._ask("get", keys=[_key(key) for key in keys]))
+        found: list[Any] = _value(self._ask("get", keys=[_key(key) for key in keys]))
+        return found
 
     def __getitem__(self, key: Key) -> Any:
         """The value of one place."""
@@ -111,15 +112,18 @@ class Document:
 
     def shown(self, keys: Iterable[Key]) -> list[Any]:
         """The texts that the cells show, with their number formats."""
-        return self._ask("shown", keys=[_key(key) for key in keys])
+        found: list[Any] = self._ask("shown", keys=[_key(key) for key in keys])
+        return found
 
     def formulas(self, key: Key) -> list[list[str]]:
         """Rows of formula text, semicolons between arguments; constants as typed, blanks as empty text."""
-        return self._ask("formulas", key=_key(key))
+        found: list[list[str]] = self._ask("formulas", key=_key(key))
+        return found
 
     def sheet_names(self) -> list[str]:
         """The sheets in tab order, hidden ones too."""
-        return self._ask("sheet_names")
+        found: list[str] = self._ask("sheet_names")
+        return found
 
     def set(self, values: Mapping[Key, Value | Sequence[Sequence[Value]]], *, force: bool = False) -> None:
         """Put numbers and texts into cells, rows of them into rectangles; None empties. Text stays text.

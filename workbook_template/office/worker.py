@@ -9,6 +9,8 @@ from __future__ import annotations
 import json
 import os
 import sys
+from functools import lru_cache
+from typing import TYPE_CHECKING, Any
 
 import uno
 import unohelper
@@ -18,8 +20,16 @@ from com.sun.star.lang import IllegalArgumentException
 from com.sun.star.task import XJob
 
 sys.path.insert(0, os.path.dirname(__file__))
-import worker_cells as cells
-from worker_cells import BOOKS, RefusedError, opened
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from workbook_template.office import worker_cells as cells
+    from workbook_template.office.worker_cells import BOOKS, Opened, RefusedError, Uno, Value, opened
+
+    Argument = Any  # of a function: a number, a text, yes or no, None, or cells of the office
+else:
+    import worker_cells as cells
+    from worker_cells import BOOKS, Opened, RefusedError, opened
 
 FILTERS = {
     "xlsx": "Calc MS Excel 2007 XML",
@@ -30,21 +40,19 @@ FILTERS = {
 FAR_COLUMN = 500  # to the right of any argument
 FORMULA_TEXT = 4  # com.sun.star.sheet.FormulaResult.STRING
 
-SCRATCH: dict = {}
 
-
-def properties(**values) -> tuple:
+def properties(**values: object) -> tuple[Uno, ...]:
     """Keyword arguments as the property list that the office wants."""
     return tuple(PropertyValue(name, 0, value, 0) for name, value in values.items())
 
 
-def desktop():
+def desktop() -> Uno:
     """The office's list of open documents and its loader."""
     context = Worker.context
     return context.ServiceManager.createInstanceWithContext("com.sun.star.frame.Desktop", context)
 
 
-def load(url: str):
+def load(url: str) -> Uno:
     """A hidden document: no macros, no updates of links, no questions."""
     wanted = properties(Hidden=True, MacroExecutionMode=0, UpdateDocMode=0)
     return desktop().loadComponentFromURL(url, "_blank", 0, wanted)
@@ -60,13 +68,13 @@ def open_book(path: str, recalculate: bool) -> int:
     if recalculate:
         document.calculateAll()
     number = max(BOOKS, default=0) + 1
-    BOOKS[number] = {"document": document, "places": {}, "formats": {}}
+    BOOKS[number] = Opened(document)
     return number
 
 
-def save(number: int, path: str, filter_name, sheet) -> None:
+def save(number: int, path: str, filter_name: str | None, sheet: str | None) -> None:
     """Write a copy, by the filter of the file's ending unless one is named. CSV: as shown, UTF-8."""
-    document = opened(number)["document"]
+    document = opened(number).document
     ending = path.rsplit(".", 1)[-1].lower()
     if filter_name is None and ending not in FILTERS:
         raise RefusedError(f"no filter is known for .{ending}; known are {', '.join(FILTERS)}")
@@ -83,19 +91,23 @@ def save(number: int, path: str, filter_name, sheet) -> None:
 def close_book(number: int) -> None:
     """Forget a workbook without saving it."""
     if number in BOOKS:
-        BOOKS.pop(number)["document"].close(True)
+        BOOKS.pop(number).document.close(True)
 
 
-def scratch_sheet():
-    """The empty first sheet of a workbook of our own."""
-    if "document" not in SCRATCH:
-        SCRATCH["document"] = load("private:factory/scalc")
-    sheet = SCRATCH["document"].Sheets.getByIndex(0)
+@lru_cache(maxsize=1)
+def scratch_book() -> Uno:
+    """A workbook of our own, in which functions are called."""
+    return load("private:factory/scalc")
+
+
+def scratch_sheet() -> Uno:
+    """Its first sheet, emptied."""
+    sheet = scratch_book().Sheets.getByIndex(0)
     sheet.clearContents(1023)  # everything
     return sheet
 
 
-def on_sheet(sheet, top: int, rows: list):
+def on_sheet(sheet: Uno, top: int, rows: list[list[float | str | None]]) -> Uno:
     """Rows of values as a range of the sheet."""
     for down, row in enumerate(rows):
         for across, one in enumerate(row):
@@ -103,7 +115,7 @@ def on_sheet(sheet, top: int, rows: list):
     return sheet.getCellRangeByPosition(0, top, len(rows[0]) - 1, top + len(rows) - 1)
 
 
-def literal(value) -> str:
+def literal(value: Argument) -> str:
     """An argument as this program's own formula syntax writes it."""
     if value is None:
         return ""
@@ -113,39 +125,41 @@ def literal(value) -> str:
         return '"' + value.replace('"', '""') + '"'
     if isinstance(value, (int, float)):
         return repr(value)
-    return value.AbsoluteName
+    return str(value.AbsoluteName)
 
 
-def formula(name: str, arguments: list) -> str:
+def formula(name: str, arguments: list[Argument]) -> str:
     """The call as formula text."""
     return f"={name}({';'.join(map(literal, arguments))})"
 
 
-def is_error(answer) -> bool:
+def is_error(answer: Any) -> bool:
     """Whether a result hides an error value: which one, only a cell can tell."""
-    return answer is None or answer != answer  # the second: not a number
+    return answer is None or bool(answer != answer)  # the second: not a number
 
 
-def in_a_cell(sheet, name: str, arguments: list):
+def in_a_cell(sheet: Uno, name: str, arguments: list[Argument]) -> Value:
     """The function's (top left) value as a cell gets it."""
     cell = sheet.getCellByPosition(0, 0)
     cell.setFormula(formula(name, arguments))
     if cell.getError():
         return {"error": cell.getError()}
-    return cell.getString() if cell.FormulaResultType2 == FORMULA_TEXT else cell.getValue()
+    text, value = str(cell.getString()), float(cell.getValue())
+    return text if cell.FormulaResultType2 == FORMULA_TEXT else value
 
 
-def in_cells(sheet, name: str, arguments: list, high: int, wide: int) -> list:
+def in_cells(sheet: Uno, name: str, arguments: list[Argument], high: int, wide: int) -> list[list[Value]]:
     """The function's rows as an array formula of that size shows them."""
     box = (0, FAR_COLUMN, 0, FAR_COLUMN + wide - 1, high - 1)
     sheet.getCellRangeByPosition(*box[1:]).setArrayFormula(formula(name, arguments))
-    return cells.read_block({"document": SCRATCH["document"], "formats": {}}, box, [box])[box]
+    return cells.read_block(Opened(scratch_book()), box, [box])[box]
 
 
-def call(name: str, arguments: list):
+def call(name: str, arguments: list[Any]) -> Any:
     """A built-in function by its English name, or an add-in's by its programmatic name; see Office.call."""
     sheet = scratch_sheet()
-    ready, top = [], 1
+    ready: list[Argument] = []
+    top = 1
     for one in arguments:
         if isinstance(one, list):
             ready.append(on_sheet(sheet, top, one))
@@ -167,7 +181,7 @@ def call(name: str, arguments: list):
     return [list(row) for row in answer]
 
 
-OPERATIONS = {
+OPERATIONS: dict[str, Callable[..., Any]] = {
     "open": open_book,
     "close": close_book,
     "save": save,
@@ -187,12 +201,12 @@ OPERATIONS = {
 class Worker(unohelper.Base, XJob):
     """The object that the bridge calls."""
 
-    context = None
+    context: Uno = None
 
-    def __init__(self, context):
+    def __init__(self, context: Uno) -> None:
         Worker.context = context
 
-    def execute(self, arguments):
+    def execute(self, arguments: Uno) -> str:
         """Carry out the one request in `arguments`; errors are answers too."""
         try:
             operation, values = json.loads(arguments[0].Value)

@@ -8,20 +8,44 @@ from __future__ import annotations
 
 import math
 import re
+from typing import TYPE_CHECKING, Any
 
 A1 = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]+)(?::\$?([A-Z]{1,3})\$?([0-9]+))?", re.IGNORECASE)
 LOGICAL = 1024  # com.sun.star.util.NumberFormat.LOGICAL
 WHOLE_BOX_CELLS = 500  # cells of a common rectangle worth reading in one call, for each place asked for
 
-BOOKS: dict = {}  # number -> {"document", "places", "formats"}
+if TYPE_CHECKING:  # Python 3.8 could not compute these
+    from collections.abc import Sequence
+    from typing import TypeAlias
+
+    Uno: TypeAlias = Any
+    """An object of the office: its interfaces are known at run time alone."""
+    Value: TypeAlias = float | str | bool | dict[str, int] | None
+    """What a cell holds; an error is {"error": number}."""
+    Box: TypeAlias = tuple[int, int, int, int, int]
+    """A rectangle: number of the sheet, left, top, right and bottom, all from 0."""
+    Key: TypeAlias = Sequence[str | None]
+    """A place: [sheet, address or name]."""
+
+
+class Opened:
+    """An open workbook, and what was looked up in it."""
+
+    def __init__(self, document: Uno) -> None:
+        self.document = document
+        self.places: dict[tuple[str | None, ...], Box] = {}
+        self.formats: dict[int, bool] = {}  # number format -> whether it shows 0 and 1 as FALSE and TRUE
+
+
+BOOKS: dict[int, Opened] = {}
 
 
 class RefusedError(Exception):
     """A request that cannot be met; the text is the sentence to show."""
 
 
-def opened(number: int) -> dict:
-    """The record of an open workbook."""
+def opened(number: int) -> Opened:
+    """An open workbook by its number."""
     if number not in BOOKS:
         raise RefusedError("this workbook is closed; open it again")
     return BOOKS[number]
@@ -35,7 +59,7 @@ def column(letters: str) -> int:
     return number - 1
 
 
-def named(names, name: str):
+def named(names: Uno, name: str) -> Box | None:
     """The rectangle that a defined name stands for, or None where there is no such name."""
     if not names.hasByName(name):
         return None
@@ -46,8 +70,8 @@ def named(names, name: str):
     return at.Sheet, at.StartColumn, at.StartRow, at.EndColumn, at.EndRow
 
 
-def find(document, sheet_name, text: str) -> tuple:
-    """(sheet number, left, top, right, bottom), all from 0."""
+def find(document: Uno, sheet_name: str | None, text: str) -> Box:
+    """The rectangle of an address or name."""
     sheets = document.Sheets
     if sheet_name is None:
         box = named(document.NamedRanges, text)
@@ -75,42 +99,42 @@ def find(document, sheet_name, text: str) -> tuple:
     )
 
 
-def place(book: dict, key) -> tuple:
+def place(book: Opened, key: Key) -> Box:
     """The rectangle of a place; looked up once, as nothing here moves cells."""
-    known = tuple(key)
-    if known not in book["places"]:
-        book["places"][known] = find(book["document"], *known)
-    return book["places"][known]
+    sheet, text = key
+    if (sheet, text) not in book.places:
+        book.places[sheet, text] = find(book.document, sheet, text or "")
+    return book.places[sheet, text]
 
 
-def cells_of(book: dict, box: tuple):
+def cells_of(book: Opened, box: Box) -> Uno:
     """The office's object for a rectangle."""
-    return book["document"].Sheets.getByIndex(box[0]).getCellRangeByPosition(*box[1:])
+    return book.document.Sheets.getByIndex(box[0]).getCellRangeByPosition(*box[1:])
 
 
-def single(box: tuple) -> bool:
+def single(box: Box) -> bool:
     """Whether the rectangle is one cell."""
     return box[1:3] == box[3:5]
 
 
-def is_logical(book: dict, cell) -> bool:
+def is_logical(book: Opened, cell: Uno) -> bool:
     """Whether a 0 or 1 shows as FALSE or TRUE: in this program only the number format tells."""
     key = cell.NumberFormat
-    if key not in book["formats"]:
-        book["formats"][key] = bool(book["document"].NumberFormats.getByKey(key).Type & LOGICAL)
-    return book["formats"][key]
+    if key not in book.formats:
+        book.formats[key] = bool(book.document.NumberFormats.getByKey(key).Type & LOGICAL)
+    return book.formats[key]
 
 
-def read_block(book: dict, box: tuple, wanted: list) -> dict:
+def read_block(book: Opened, box: Box, wanted: list[Box]) -> dict[Box, list[list[Value]]]:
     """The rows of values of each wanted rectangle, all of them inside `box`."""
-    sheet = book["document"].Sheets.getByIndex(box[0])
+    sheet = book.document.Sheets.getByIndex(box[0])
     cells = sheet.getCellRangeByPosition(*box[1:])
     raw = cells.getDataArray()
-    blanks = None
+    blanks: list[tuple[int, int, int, int]] | None = None
 
-    def value(across: int, down: int):
+    def value(across: int, down: int) -> Value:
         nonlocal blanks
-        seen = raw[down - box[2]][across - box[1]]
+        seen: float | str | None = raw[down - box[2]][across - box[1]]
         if seen == "":  # blank, or a formula that gives empty text
             if blanks is None:
                 blanks = [
@@ -130,11 +154,11 @@ def read_block(book: dict, box: tuple, wanted: list) -> dict:
     }
 
 
-def get(number: int, keys: list) -> list:
+def get(number: int, keys: list[Key]) -> list[Value | list[list[Value]]]:
     """Values in the order asked; one cell gives a value, more give rows. Neighbours come in one call."""
     book = opened(number)
     boxes = [place(book, key) for key in keys]
-    found: dict = {}
+    found: dict[Box, list[list[Value]]] = {}
     for sheet in {box[0] for box in boxes}:
         group = list({box for box in boxes if box[0] == sheet})
         hull = (
@@ -151,32 +175,32 @@ def get(number: int, keys: list) -> list:
     return [found[box][0][0] if single(box) else found[box] for box in boxes]
 
 
-def shown(number: int, keys: list) -> list:
+def shown(number: int, keys: list[Key]) -> list[str | list[list[str]]]:
     """The text that each cell shows, number format applied."""
     book = opened(number)
     boxes = [place(book, key) for key in keys]
-    answer = []
+    answer: list[str | list[list[str]]] = []
     for box in boxes:
-        sheet = book["document"].Sheets.getByIndex(box[0])
-        rows = [
+        sheet = book.document.Sheets.getByIndex(box[0])
+        rows: list[list[str]] = [
             [sheet.getCellByPosition(a, d).String for a in range(box[1], box[3] + 1)] for d in range(box[2], box[4] + 1)
         ]
         answer.append(rows[0][0] if single(box) else rows)
     return answer
 
 
-def formulas(number: int, key) -> list:
+def formulas(number: int, key: Key) -> list[list[str]]:
     """Rows of formula text; a constant comes as it would be typed, a blank cell as empty text."""
     book = opened(number)
     return [list(row) for row in cells_of(book, place(book, key)).getFormulaArray()]
 
 
-def sheet_names(number: int) -> list:
+def sheet_names(number: int) -> list[str]:
     """Names in tab order, hidden sheets too."""
-    return list(opened(number)["document"].Sheets.ElementNames)
+    return list(opened(number).document.Sheets.ElementNames)
 
 
-def put(cell, value) -> None:
+def put(cell: Uno, value: float | str | None) -> None:
     """One value into one cell: text stays text, whatever it looks like."""
     if value is None:
         cell.setFormula("")
@@ -186,22 +210,22 @@ def put(cell, value) -> None:
         cell.setValue(float(value))
 
 
-def enter(cell, text: str) -> None:
+def enter(cell: Uno, text: str) -> None:
     """What a person types: numbers, dates and formulas are recognised as the locale spells them."""
     cell.FormulaLocal = text
 
 
-def write(number: int, items: list, how: str, force: bool) -> None:
+def write(number: int, items: list[tuple[Key, Any]], how: str, force: bool) -> None:
     """Write [place, value] pairs; all places are checked before the first cell changes."""
     book = opened(number)
     action = {"put": put, "enter": enter}[how]
-    sheets: dict = {}
+    sheets: dict[int, tuple[Uno, bool]] = {}
     work = []
     for key, value in items:
         box = place(book, key)
         name = "!".join(part for part in key if part)
         if box[0] not in sheets:
-            sheet = book["document"].Sheets.getByIndex(box[0])
+            sheet = book.document.Sheets.getByIndex(box[0])
             sheets[box[0]] = sheet, sheet.isProtected() and not force
         sheet, guarded = sheets[box[0]]
         rows = value if isinstance(value, list) else [[value]]
@@ -214,7 +238,7 @@ def write(number: int, items: list, how: str, force: bool) -> None:
                 if guarded and cell.CellProtection.IsLocked:  # this interface would write it all the same
                     raise RefusedError(f"{name} is locked on a protected sheet; a person could not type there")
                 work.append((cell, one))
-    document = book["document"]
+    document = book.document
     automatic = document.isAutomaticCalculationEnabled()
     document.enableAutomaticCalculation(False)  # one calculation for all that is written, not one for each cell
     try:
@@ -224,11 +248,11 @@ def write(number: int, items: list, how: str, force: bool) -> None:
         document.enableAutomaticCalculation(automatic)
 
 
-def edit(number: int, key, text: str) -> None:
+def edit(number: int, key: Key, text: str) -> None:
     """One cell as a person leaves it: typed or cleared, and only what depends on it is computed."""
     book = opened(number)
     box = place(book, key)
-    cell = book["document"].Sheets.getByIndex(box[0]).getCellByPosition(*box[1:3])
+    cell = book.document.Sheets.getByIndex(box[0]).getCellByPosition(*box[1:3])
     if cell.CellProtection.IsLocked:
         raise RefusedError(f"{'!'.join(filter(None, key))} is locked; a person could not type there")
     enter(cell, text)
@@ -236,18 +260,18 @@ def edit(number: int, key, text: str) -> None:
 
 def undo(number: int) -> None:
     """Take the last edit back."""
-    opened(number)["document"].UndoManager.undo()
+    opened(number).document.UndoManager.undo()
 
 
 def recalculate(number: int) -> None:
     """Compute every formula again, also those with a stored value."""
-    opened(number)["document"].calculateAll()
+    opened(number).document.calculateAll()
 
 
-def differences(number: int, other: int) -> list:
+def differences(number: int, other: int) -> list[tuple[str, str, Value, Value]]:
     """[sheet, cell, value here, value there] of each cell that differs between two workbooks of the same cells."""
-    here, there = (opened(one)["document"].Sheets for one in (number, other))
-    found = []
+    here, there = (opened(one).document.Sheets for one in (number, other))
+    found: list[tuple[str, str, Value, Value]] = []
     for index, name in enumerate(here.ElementNames):
         sheet, twin = here.getByIndex(index), there.getByIndex(index)
         cursor = sheet.createCursor()
@@ -259,11 +283,11 @@ def differences(number: int, other: int) -> list:
             if row != twin_row:
                 for across, (value, wanted) in enumerate(zip(row, twin_row)):
                     if not same(value, wanted):
-                        found.append([name, address(across, down), value, wanted])
+                        found.append((name, address(across, down), value, wanted))
     return found
 
 
-def same(value, wanted) -> bool:
+def same(value: Value, wanted: Value) -> bool:
     """Equal, numbers to what 15 stored digits leave of them after a subtraction."""
     if isinstance(value, float) and isinstance(wanted, float):
         return math.isclose(value, wanted, rel_tol=1e-9, abs_tol=1e-12)

@@ -52,6 +52,7 @@ class Book(NamedTuple):
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
     charts: list[tuple[Worksheet, str, Any]]  # with their cells; they are drawn last, when every name is there
+    rows: int  # of the log
 
 
 def on_sheet(title: str) -> str:

@@ -16,6 +16,8 @@ from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.worksheet.worksheet import Worksheet
 
+from workbook_template.sheets import log_words
+
 FACE = "Arial"
 INK, SHADE, ENTRY, BLACK, WHITE = "FF1A1A1A", "FFE4E4E4", "FFFFF6D6", "FF000000", "FFFFFFFF"
 LINE, HAIR, HEAVY = Side("thin", "FF666666"), Side("hair", "FF888888"), Side("medium", BLACK)
@@ -61,6 +63,7 @@ class Look(NamedTuple):
 LOOKS: dict[str, Look] = {
     # Five sizes: 9 notes, 11 the body, 14 heads of blocks and the pass plan, 20 the thread, 32 figures at the machine.
     "link": Look(9, ink="FF1F4E79", across="center"),
+    "linked": Look(11, ink="FF1F4E79", border=UNDER_HAIR, indent=1),
     "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
     "left_hand": Look(20, bold=True, across="center"),
     "thread": Look(20, bold=True),
@@ -91,6 +94,7 @@ LOOKS: dict[str, Look] = {
     "tick_typed": Look(11, locked=False, across="center"),
     "cell_tick": Look(11, fill=ENTRY, border=BOX, locked=False, across="center"),
     "row_words": Look(11, border=UNDER_HAIR, wrap=True, indent=1),
+    "row_bold_words": Look(11, bold=True, border=UNDER_HAIR, wrap=True),
     "row_note": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
     "row_result": Look(11, bold=True, border=UNDER_HAIR, wrap=True, indent=1),
     "row_number": Look(11, border=UNDER_HAIR, across="right"),
@@ -100,6 +104,7 @@ LOOKS: dict[str, Look] = {
     "note_left": Look(9),
     "note_centred": Look(9, across="center"),
     "note_right": Look(9, across="right"),
+    "blank": Look(14, bold=True, across="right"),
     "letter_name": Look(20),
     "letter_right": Look(9, across="right", wrap=True),
     "letter_rule": Look(9, border=Border(bottom=ACCENT)),
@@ -114,6 +119,7 @@ LOOKS: dict[str, Look] = {
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
     "head": Look(9, bold=True, border=Border(bottom=LINE), across="center", wrap=True),
     "label": Look(11),
+    "label_wrapped": Look(11, wrap=True),
     "offered": Look(11, bold=True, wrap=True),
     "label_in": Look(10.5, indent=1),
     "unit": Look(9, across="center"),
@@ -144,6 +150,18 @@ LOOKS: dict[str, Look] = {
     "log_figure": Look(12, border=Border(HAIR, HAIR, HAIR, HAIR), across="right"),
     "log_verdict": Look(11.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True),
     "log_text": Look(10.5, border=Border(HAIR, HAIR, HAIR, HAIR), wrap=True, indent=1),
+    "part_head": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
+    "part_head_right": Look(9, border=UNDER, across="right", wrap=True, down="bottom"),
+    "part_callout": Look(11, bold=True, wrap=True),
+    "part_step": Look(11, bold=True, wrap=True),
+    "part_end": Look(9, indent=1),
+    "part_typed": Look(11, fill=ENTRY, border=BOX, locked=False, wrap=True),
+    "part_size": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
+    "part_figure": Look(11, border=UNDER_HAIR, across="right"),
+    "part_verdict": Look(11, border=UNDER_HAIR),
+    "part_words": Look(9, border=UNDER_HAIR, wrap=True, indent=1),
+    "part_used": Look(9, border=UNDER_HAIR, indent=1),
+    "label_right": Look(11, across="right", indent=1),
     "log_note": Look(11, wrap=True, indent=1),
     "table": Look(9, indent=1),
     "table_number": Look(9, across="right"),
@@ -157,7 +175,7 @@ LOOKS: dict[str, Look] = {
     "order_label": Look(10, bold=True, border=Border(bottom=HAIR)),
     "seen": Look(10.5, bold=True, wrap=True, border=Border(bottom=HAIR)),
     "checks": Look(10.5, wrap=True, border=Border(bottom=HAIR)),
-    "box": Look(10, border=BOX),
+    "box": Look(11, border=BOX),
     "guide_left": Look(10, bold=True, down="top"),
     "guide": Look(10, wrap=True, down="top"),
 }
@@ -220,7 +238,8 @@ RESULT_WORDS: dict[str, Word] = {}
 """Every word of the log."""
 
 
-def _word(word: str, meaning: str, sign: str, **look: Any) -> None:
+def _word(word: str, **look: Any) -> None:
+    meaning, sign = log_words.RESULT_WORDS[word]
     form = f'"{sign} "@'
     numbered = NumberFormat(numFmtId=_format_id(form), formatCode=form)
     RESULT_WORDS[word] = Word(meaning, sign, DifferentialStyle(numFmt=numbered, **look))
@@ -233,45 +252,34 @@ def _format_id(form: str) -> int:
 
 _IDS: dict[str, int] = {}
 
-_word("in", "inside its limits, or on one", " ")
+_word("in")
 _word(
     "undecided",
-    "nearer to a limit than the uncertainty of the measurement; only with the guard band rule",
-    "≈",
     font=Font(b=True, color=BLACK),
     border=Border(bottom=Side("double", BLACK)),
 )
 _word(
     "high",
-    "over its maximum",
-    "▲",
     font=Font(b=True, color=WHITE),
     fill=PatternFill(bgColor=BLACK, fill_type="solid"),
 )
 _word(
     "low",
-    "under its minimum",
-    "▼",
     font=Font(b=True, color=BLACK),
     fill=PatternFill(bgColor="FFB8B8B8", fill_type="solid"),
 )
 _word(
     "check entry",
-    "not a believable measurement: a text, zero or less, the wrong unit, or two values that disagree",
-    "?",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
 )
 _word(
     "check instrument",
-    "measured, but without a date, or the instrument, wires or gauge is not named, not listed, unfit, out of date, or "
-    "not for that size or thread",
-    "!",
     font=Font(b=True, i=True, color=BLACK),
     border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
 )
-_word("not measured", "the row is begun, this size is still to be measured", "·", font=Font(i=True, color="FF555555"))
-_word("replaced", "a later row corrects this one: not counted", "×", font=Font(i=True, strike=True, color="FF555555"))
+_word("not measured", font=Font(i=True, color="FF555555"))
+_word("replaced", font=Font(i=True, strike=True, color="FF555555"))
 
 USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
@@ -288,12 +296,17 @@ OLD_TICK = DifferentialStyle(
 BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
 """The look of what wants to be seen to, less loud than the banner."""
 
+TYPED_ONCE = DifferentialStyle(font=Font(i=True, color="FF707070"))
+"""The look of what a row uses although it was typed elsewhere, once for all."""
+
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""
 
 MARKS: dict[str, DifferentialStyle] = {
     "left_hand": BANNER,
     "boxed": BOXED,
+    "bold": DifferentialStyle(font=Font(b=True)),
+    "typed_once": TYPED_ONCE,
     "row_used": USED_ROW,
     "tick_used": USED_TICK,
     "tick_old": OLD_TICK,

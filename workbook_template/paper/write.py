@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import count, groupby
 from typing import NamedTuple
 
 from openpyxl.formatting.rule import Rule
@@ -15,19 +16,35 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, in_table, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import GRID, Block, Column, Entry, Mark, Matrix, Piece, Sheet, Table, place
+from workbook_template.sheets.layout import (
+    GRID,
+    OWN_HEIGHT,
+    Block,
+    Column,
+    Entry,
+    Link,
+    Mark,
+    Matrix,
+    Piece,
+    Sheet,
+    Table,
+    place,
+)
 
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
 
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
+
+BY_ITSELF = 14.25
+"""The height of a row of 11 points that nobody has set."""
 
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
@@ -55,30 +72,38 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
     for number, width in enumerate(widths, start=1):
         ws.column_dimensions[get_column_letter(number)].width = width
-    row = TOP
+    row, others = TOP, ""
     for page in sheet.pages:
         _block(book, ws, page, row, 1, sheet)
+        if row > TOP:
+            others += f",A{row}:{get_column_letter(len(widths))}{row + len(page.lines) - 1}"
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
-    _page(ws, f"A{TOP}:{get_column_letter(len(widths))}{printed}", sheet)
+    pages = sheet.pages[: sheet.printed_pages] if sheet.printed_pages else sheet.pages
+    printed = TOP - 1 + (sheet.printed_rows or sum(len(page.lines) for page in pages))
+    area = f"A{TOP}:{get_column_letter(len(widths))}{printed}"
+    _page(ws, area + (others if sheet.printed_rows else ""), sheet)
     blocks.lock(ws)
 
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        ws.row_dimensions[top + number].height = one.height
+        if one.height == OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        else:
+            ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
         _table(book, ws, table, top + at, left + before)
         if sheet.frozen == table.prefix:
-            ws.freeze_panes = f"{get_column_letter(left + before + 1)}{top + at}"
+            ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
-        ws.print_title_rows = f"{top + page.repeated}:{top + page.repeated}"
+        last = top + page.repeated
+        ws.print_title_rows = f"{last - page.repeated_lines + 1}:{last}"
 
 
 def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> None:
@@ -103,6 +128,9 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.name_input(
             book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
         )
+    elif isinstance(content, Figure) and isinstance(content.formula, Text):
+        blocks.write(book, ws, ref, content.formula.value, piece.look)
+        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
     elif isinstance(content, Figure):
         blocks.result(
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
@@ -110,6 +138,10 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         )  # fmt: skip
         if piece.look == "left_hand":
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
+    elif isinstance(content, Link):
+        blocks.write(book, ws, ref, content.words, piece.look)
+        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
             blocks.write(book, ws, ref, content.under, "body_top")
@@ -134,8 +166,12 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True
+        if column.grouped:
+            _group(ws, first, first + column.columns - 1)
         if column.typed:
-            _message(ws, table, column, Spot(top, first, bottom, first).ref)
+            _message(ws, table, column, Spot(top, first, bottom, first), top - 1)
+    for name, meaning, first_of, last_of in table.spans:
+        blocks.define(book, ws, Spot(top, starts[first_of], bottom, starts[last_of]).ref, name, meaning, role="working")
     if table.page[0]:
         shown = [column for column in table.columns if not column.typed]
         last = starts[shown[-1].name] + shown[-1].columns - 1
@@ -146,18 +182,30 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
 
 
+def _group(ws: Worksheet, first: int, last: int) -> None:
+    """Columns in a closed group; the sign that opens it stands over the column after the last of them."""
+    for number in range(first, last + 1):
+        own = ws.column_dimensions[get_column_letter(number)]
+        own.outlineLevel, own.hidden = 1, True
+    ws.column_dimensions[get_column_letter(first)].collapsed = False
+    ws.column_dimensions[get_column_letter(last + 1)].collapsed = True
+
+
 def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bottom: int) -> list[str | float | None]:
-    """What stands in each cell of a column. One tree for all rows is written out row by row, which is quick."""
+    """What stands in each cell of a column. A tree for many rows is written out row by row, which is quick."""
     first, formula = starts[column.name], column.formula
     if formula is None:
         return [column.value] * (bottom - top + 1)
-    if isinstance(formula, Node):
-        texts = blocks.column_texts(book, in_table(formula, starts, first, top, bottom), first, top, bottom)
-        if column.top is not None:
-            texts[0] = blocks.formula_text(book, in_table(column.top, starts, first, top, bottom), top, first)
-        return [*texts]
-    trees = (in_table(formula(number), starts, first, top, bottom) for number in range(1, bottom - top + 2))
-    return [blocks.formula_text(book, tree, row, first) for row, tree in enumerate(trees, start=top)]
+    trees = [formula] * (bottom - top + 1) if isinstance(formula, Node) else [*map(formula, range(1, bottom - top + 2))]
+    if column.top is not None:
+        trees[0] = column.top
+    texts: list[str | float | None] = []
+    for _, alike in groupby(trees, key=id):
+        here = [*alike]
+        start = top + len(texts)
+        tree = in_table(here[0], starts, first, top, bottom)
+        texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
+    return texts
 
 
 def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float | None], spot: Spot) -> None:
@@ -186,16 +234,26 @@ def _look(column: Column) -> str:
 def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
     role = "input" if column.typed else column.role
     unit = IN_UNIT.get(column.dimension, "")
-    blocks.define(book, ws, ref, f"{table.prefix}_{column.name}", column.meaning, unit=unit, role=role)
+    blocks.define(book, ws, ref, table.name_of(column), column.meaning, unit=unit, role=role)
 
 
-def _message(ws: Worksheet, table: Table, column: Column, ref: str) -> None:
+def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int) -> None:
+    """What the column takes, and the message that tells it: at its cells, or at its head alone."""
     check: Check = column.check
+    at_head = table.asked_at_heads
+    title = prompt_title(table.name_of(column), column.meaning)
+    if at_head:
+        on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head.add(f"{get_column_letter(spot.left)}{head}")
+        ws.add_data_validation(on_head)
+        if check.type is None:
+            return
     rule = DataValidation(
         type=check.type, operator=check.operator, formula1=check.formula1, formula2=check.formula2,
-        allow_blank=not check.from_cells, showInputMessage=True, showErrorMessage=check.type is not None,
-        promptTitle=prompt_title(f"{table.prefix}_{column.name}", column.meaning), prompt=column.prompt,
-        errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=ref,
+        allow_blank=not check.from_cells, showInputMessage=not at_head,
+        showErrorMessage=check.type is not None and bool(check.refusal),
+        promptTitle=None if at_head else title, prompt=None if at_head else column.prompt,
+        errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=spot.ref,
     )  # fmt: skip
     ws.add_data_validation(rule)
 
@@ -254,7 +312,8 @@ def links(book: Book, sheets: Sequence[str]) -> None:
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        for number, other in enumerate(sheets, start=1):
+        seen = (number for number in count(1) if not ws.column_dimensions[get_column_letter(number)].hidden)
+        for number, other in zip(seen, sheets):
             cell = ws.cell(1, number)
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other

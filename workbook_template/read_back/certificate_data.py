@@ -1,7 +1,7 @@
 """`certificate`: the data of one lot as JSON, with a digest over them that anybody can compute again.
 
-The digest is the SHA-256 of the UTF-8 text of `data` in its canonical form (`records.canonical`): JSON with the keys in
-order, no spaces, numbers of at most 12 significant digits.
+The digest is the SHA-256 of the UTF-8 text of `data` in its canonical form (`readings.canonical`): JSON with the keys
+in order, no spaces, numbers of at most 12 significant digits.
 """
 
 from __future__ import annotations
@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import sheetfuncs
-from workbook_template.read_back import columns, recompute, records
+from workbook_template.read_back import columns, readings, recompute
 from workbook_template.read_back.check import refuse_other
-from workbook_template.read_back.contents import Book, open_book, read_names
+from workbook_template.read_back.contents import Filled, open_book, read_names
 from workbook_template.read_back.equipment import Item, key
 
 KIND = "thread inspection record"
@@ -49,25 +49,25 @@ def certificate(path: Path) -> dict[str, Any]:
     book = open_book(path)
     refuse_other(book)
     listed = [f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names]
-    values = read_names(book, (*records.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
+    values = read_names(book, (*readings.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
     again = recompute.recompute(values, columns.rows_of(values))
     rows = []
     for row, judged in zip(again.rows, again.judged):
-        one = records.record(again, row, judged, "", "", _date(book, row.inputs.get("when")))
+        one = readings.record(again, row, judged, "", "", _date(book, row.inputs.get("when")))
         rows.append({name: value for name, value in one.items() if value is not None and name in READING_FIELDS})
     used = {key(one[name]): one[name] for one in rows for name in ("instrument", "gauge") if name in one}
     wires = {key(judged.wires): judged.wires for judged in again.judged if judged.wires}
     data = {
         "kind": KIND,
         "version": VERSION,
-        "job": {name: records.text(values.get(name)) for name in (*records.JOB, "quantity")},
+        "job": {name: readings.text(values.get(name)) for name in (*readings.JOB, "quantity")},
         "job_date": _date(book, values.get("job_date")),
         "certificate": {
-            **{name.removeprefix("certificate_"): records.text(values.get(name)) for name in NAMED},
+            **{name.removeprefix("certificate_"): readings.text(values.get(name)) for name in NAMED},
             "date": _date(book, values.get("certificate_date")),
         },
         "thread": None if again.thread is None else again.thread.callout,
-        "unit": records.text(values.get("unit")),
+        "unit": readings.text(values.get("unit")),
         "limits": _limits(again),
         "rule": _rule(values, again),
         "temperature": {name: recompute.number(values.get(name)) for name in TEMPERATURE},
@@ -76,12 +76,12 @@ def certificate(path: Path) -> dict[str, Any]:
         "readings": rows,
         "counts": _counts(again),
         "versions": {
-            "workbook": records.text(values.get("sheetfuncs_version")),
-            "workbook_built_on": records.text(values.get("built_on")),
+            "workbook": readings.text(values.get("sheetfuncs_version")),
+            "workbook_built_on": readings.text(values.get("built_on")),
         },
     }
-    digest = records.sha256(records.canonical(data))
-    written = records.text(values.get("certificate_digest"))
+    digest = readings.sha256(readings.canonical(data))
+    written = readings.text(values.get("certificate_digest"))
     return {
         "digest": digest,
         "digest_in_workbook": written,
@@ -92,12 +92,12 @@ def certificate(path: Path) -> dict[str, Any]:
 
 
 READING_FIELDS = frozenset(
-    one.name for one in records.FIELDS if one.name not in (*records.PLACES, *records.JOB, "thread", "unit", "typed")
+    one.name for one in readings.FIELDS if one.name not in (*readings.PLACES, *readings.JOB, "thread", "unit", "typed")
 ) - {"pitch_max", "pitch_min", "crest_max", "crest_min", "rule", "uncertainty"}
 TEMPERATURE = ("expansion", "instrument_expansion", "room_temperature")
 
 
-def _date(book: Book, value: Any) -> str | None:
+def _date(book: Filled, value: Any) -> str | None:
     found = book.day(value)
     return None if found is None else found.isoformat()
 
@@ -115,13 +115,13 @@ def _rule(values: dict[str, Any], again: recompute.Recomputed) -> dict[str, Any]
         "uncertainty": again.job.uncertainty,
         "crest_uncertainty": again.job.crest_uncertainty,
         "coverage_factor": recompute.number(factor),
-        "not_go_turns": records.text(values.get("turns_rule")),
-        "expansion_source": records.text(values.get("expansion_source")),
+        "not_go_turns": readings.text(values.get("turns_rule")),
+        "expansion_source": readings.text(values.get("expansion_source")),
     }
 
 
 def _equipment(
-    book: Book, values: dict[str, Any], kind: str, used: dict[str, str], listed: dict[str, Item]
+    book: Filled, values: dict[str, Any], kind: str, used: dict[str, str], listed: dict[str, Item]
 ) -> list[dict[str, Any]]:
     """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
     prefix, names = EQUIPMENT[kind]
@@ -134,7 +134,7 @@ def _equipment(
         for column in names:
             cells = values.get(f"{prefix}_{column}") or []
             cell = cells[at] if at < len(cells) else None
-            one[column] = _date(book, cell) if column in DATES else records.plain(cell)
+            one[column] = _date(book, cell) if column in DATES else readings.plain(cell)
         mean = listed[key(name)].mean
         found.append({**one, "mean": mean} if kind == "wires" else one)
     known = {key(name) for name in ids}

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.functions import serial
 from workbook_template.read_back import columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Book, Place, Sheet, no_collection, open_book, read_sheet, values_of
+from workbook_template.read_back.contents import Filled, Place, Sheet, no_collection, open_book, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.judging import Judged
@@ -50,7 +50,8 @@ def check(path: str | Path) -> Checked:
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
     unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
     unit = unit if unit in ("in", "mm") else "in"
-    made = template.template(unit, special)
+    length = template.rows_of_log(book)
+    made = template.template(unit, special, length)
     findings = list(compare.compare(book, made, sheets))
     findings += _calculation(book)
     for one in no_threads:
@@ -58,7 +59,7 @@ def check(path: str | Path) -> Checked:
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
-    own = stored.evaluated(unit, special, sheets, _day_counted(values))
+    own = stored.evaluated(unit, special, length, sheets, _day_counted(values))
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")
@@ -76,7 +77,7 @@ def check(path: str | Path) -> Checked:
     return Checked(findings, notes, compared, len(rows))
 
 
-def _calculation(book: Book) -> Iterator[Finding]:
+def _calculation(book: Filled) -> Iterator[Finding]:
     """Settings of the whole workbook under which the same formulas give something else."""
     if book.epoch.year == 1904:
         yield Finding("setting", "", "", "", "days are counted from 1904, so each day is four years later than built")
@@ -84,7 +85,7 @@ def _calculation(book: Book) -> Iterator[Finding]:
         yield Finding("setting", "", "", "", "precision as shown is on: it computes with the rounded numbers")
 
 
-def refuse_other(book: Book) -> None:
+def refuse_other(book: Filled) -> None:
     """Unreadable for a workbook of another kind."""
     missing = [name for name in NEEDED if name not in book.names]
     if missing:
@@ -103,7 +104,7 @@ def _computed(sheets: Mapping[str, Sheet]) -> bool:
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
 
 
-def _verdicts(book: Book, own: Evaluated, again: Recomputed) -> Iterator[Finding]:
+def _verdicts(book: Filled, own: Evaluated, again: Recomputed) -> Iterator[Finding]:
     """Rows that the sheet's formulas judge otherwise than the rule in words does."""
     for entry in own.made.entries:
         kind = entry.name.removeprefix("log_")
@@ -121,7 +122,7 @@ def _verdicts(book: Book, own: Evaluated, again: Recomputed) -> Iterator[Finding
                 yield Finding("verdict", entry.sheet, where, entry.name, words)
 
 
-def _repeated(book: Book, again: Recomputed) -> Iterator[Finding]:
+def _repeated(book: Filled, again: Recomputed) -> Iterator[Finding]:
     """Rows whose part an earlier row has, with no reason to correct it."""
     place = book.names.get("log_serial")
     for row, judged in zip(again.rows, again.judged):
@@ -131,7 +132,7 @@ def _repeated(book: Book, again: Recomputed) -> Iterator[Finding]:
             yield Finding("part again", place.sheet, where, "", words)
 
 
-def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
+def _instruments(book: Filled, again: Recomputed) -> Iterator[Finding]:
     """Measurements whose instrument, wires or gauge does not count, each with why."""
     place = book.names.get("log_serial")
     for row, judged in zip(again.rows, again.judged):
@@ -143,7 +144,7 @@ def _instruments(book: Book, again: Recomputed) -> Iterator[Finding]:
         yield Finding("instrument", place.sheet if place else "", where, "", words)
 
 
-def _reasons(book: Book, again: Recomputed, given: Mapping[str, object], judged: Judged) -> Iterator[str]:
+def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judged: Judged) -> Iterator[str]:
     """Why something in use does not count on the day of the measurement."""
     day = day_of(given.get("when"))
     if day is None:

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from workbook_template.file import placing
 from workbook_template.read_back import register, server
 from workbook_template.read_back.opening import LARGEST_FILE, READABLE, Unreadable
-from workbook_template.read_back.records import Collected, collected
+from workbook_template.read_back.readings import Collected, collected
 from workbook_template.read_back.register import NoRegister
 
 STEPS = 20

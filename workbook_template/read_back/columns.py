@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.contents import Book, read_names
+from workbook_template.read_back.contents import Filled, read_names
 
 INPUTS = (
     "serial", "reading", "reading_1b", "reading_2a", "reading_2b", "reading_3a", "reading_3b", "direct", "crest",
@@ -13,23 +13,48 @@ INPUTS = (
 )  # fmt: skip
 """Columns that people fill in, each with its name less `log_`; one that a workbook lacks is empty."""
 
+ONCE = {name: f"log_once_{name}" for name in ("instrument", "who", "when")}
+"""What is typed once at the top of the log, by the column that may leave it empty."""
+
+FILLED = (*INPUTS[1:10], "why")
+"""Sizes and gauges, and a correction: where none of them is filled in a row, nothing was measured."""
+
 RESULTS = ("pitch", "taper", "out_of_round", "pitch_result", "crest_result", "ring_result", "words")
 """Columns that the sheet computes."""
 
 
 class Row(NamedTuple):
-    """One row of the log: its number counted from 1, what was typed, and what the sheet has stored as results."""
+    """One row of the log: its number counted from 1, its inputs with what was typed once for all rows, what the sheet
+    has stored as results, and what was typed in the row alone.
+    """
 
     number: int
     inputs: dict[str, Any]
     stored: dict[str, Any]
+    typed: dict[str, Any]
 
 
-NAMES = tuple(f"log_{name}" for name in (*INPUTS, *RESULTS))
-"""The defined names of all these columns."""
+NAMES = (*(f"log_{name}" for name in (*INPUTS, *RESULTS)), *ONCE.values())
+"""The defined names of all these columns, and of what is typed once."""
 
 
-def rows(book: Book) -> list[Row]:
+def row(number: int, typed: dict[str, Any], stored: dict[str, Any], values: Mapping[str, Any]) -> Row:
+    """A row with what was typed once, out of values by defined name, where it was measured and has none of its own.
+
+    >>> row(1, {"serial": "7", "reading": 0.76}, {}, {"log_once_who": "turner"}).inputs["who"]
+    'turner'
+    >>> row(1, {"serial": "7"}, {}, {"log_once_who": "turner"}).inputs
+    {'serial': '7'}
+    """
+    used = dict(typed)
+    if any(typed.get(name) is not None for name in FILLED):
+        for name, once in ONCE.items():
+            if typed.get(name) in (None, "") and values.get(once) not in (None, ""):
+                used[name] = values[once]
+    return Row(number, used, stored, typed)
+
+
+def rows(book: Filled) -> list[Row]:
     """The rows in which anything is typed."""
     return rows_of(read_names(book, NAMES))
 
@@ -41,8 +66,8 @@ def rows_of(values: Mapping[str, Any]) -> list[Row]:
     count = max((len(values) for values in typed.values()), default=0)
     found = []
     for at in range(count):
-        inputs = {name: values[at] for name, values in typed.items() if at < len(values) and values[at] is not None}
+        inputs = {name: cells[at] for name, cells in typed.items() if at < len(cells) and cells[at] is not None}
         if inputs:
             stored = {name: table[name][at] for name in RESULTS if at < len(table.get(name, ()))}
-            found.append(Row(at + 1, inputs, stored))
+            found.append(row(at + 1, inputs, stored, values))
     return found

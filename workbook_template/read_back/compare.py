@@ -11,7 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
-from workbook_template.read_back.contents import Book, Cell, Formula, Place, Sheet, Validation
+from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet, Validation
 from workbook_template.read_back.findings import Finding, address, both_said, said
 from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.template import Made
@@ -24,7 +24,7 @@ ONE_LIMIT = ("list", "custom")
 TWO_LIMITS = ("between", "notBetween")
 
 
-def compare(book: Book, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
+def compare(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
     """All differences between a file and its template."""
     yield from _version(book, made, sheets)
     yield from _names(book, made)
@@ -41,7 +41,7 @@ def compare(book: Book, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator
         yield Finding("outside", "", "", "", f"a link leads to {said(target)}; it was not followed")
 
 
-def _version(book: Book, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
+def _version(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
     for entry in made.entries:
         if entry.name != "sheetfuncs_version":
             continue
@@ -54,7 +54,7 @@ def _version(book: Book, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterato
             yield Finding("other version", entry.sheet, entry.ref, entry.name, words)
 
 
-def _names(book: Book, made: blocks.Book) -> Iterator[Finding]:
+def _names(book: Filled, made: blocks.Book) -> Iterator[Finding]:
     for entry in made.entries:
         corners, place = box(entry.ref), book.names.get(entry.name.lower())
         if corners is None or place == Place(entry.sheet, corners):

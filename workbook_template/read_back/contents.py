@@ -17,8 +17,9 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, column_number
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
-from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, MAIN, RELATION, Box, box, column_number, text_of
+from workbook_template.rules.parts import MAIN, RELATION, Box, box, text_of
 
 MOST_CELLS = 1_500_000
 MOST_NAMED = 100_000
@@ -86,8 +87,8 @@ class Place(NamedTuple):
     box: Box
 
 
-class Book:
-    """One workbook that was opened; made by `open_book`."""
+class Filled:
+    """A filled workbook that was opened; made by `open_book`."""
 
     def __init__(self, package: Package) -> None:
         self.package = package
@@ -150,9 +151,9 @@ class Book:
         return None
 
 
-def open_book(path: str | Path, times: int = 1) -> Book:
+def open_book(path: str | Path, times: int = 1) -> Filled:
     """Open a workbook; Unreadable where it can't be, or has more than `times` the size of a filled one."""
-    return Book(open_package(Path(path), times))
+    return Filled(open_package(Path(path), times))
 
 
 def place_of(text: str) -> Place | None:
@@ -168,7 +169,7 @@ def place_of(text: str) -> Place | None:
     return Place(found[1].replace("''", "'") if found[1] else found[2], corners)
 
 
-def read_sheet(book: Book, name: str, *, formulas: bool = True, columns: Container[int] | None = None) -> Sheet:
+def read_sheet(book: Filled, name: str, *, formulas: bool = True, columns: Container[int] | None = None) -> Sheet:
     """One sheet. Without `formulas` only stored values are kept, in the wanted columns: much quicker."""
     if formulas and name in book.sheets:
         book.package.relations(book.sheets[name])  # links of the sheet that lead outside
@@ -179,7 +180,7 @@ def read_sheet(book: Book, name: str, *, formulas: bool = True, columns: Contain
     return reader.sheet
 
 
-def stream_rows(book: Book, name: str) -> Iterator[dict[int, Value]]:
+def stream_rows(book: Filled, name: str) -> Iterator[dict[int, Value]]:
     """The stored values of a sheet of any length, a row at a time, by column."""
     reader = _Reader(book, name, formulas=False, columns=None)
     for element in _elements(book, name):
@@ -189,7 +190,7 @@ def stream_rows(book: Book, name: str) -> Iterator[dict[int, Value]]:
             reader.sheet.cells.clear()
 
 
-def _elements(book: Book, name: str) -> Iterator[etree._Element]:
+def _elements(book: Filled, name: str) -> Iterator[etree._Element]:
     """The elements of a sheet that matter, as they end."""
     part = book.sheets.get(name)
     if part is None:
@@ -217,7 +218,7 @@ def no_collection() -> Iterator[None]:
 class _Reader:
     """Fills a sheet from the elements of its part as they end."""
 
-    def __init__(self, book: Book, name: str, formulas: bool, columns: Container[int] | None) -> None:
+    def __init__(self, book: Filled, name: str, formulas: bool, columns: Container[int] | None) -> None:
         self.sheet = Sheet(name, {}, False, [], [])
         self._book, self._formulas, self._columns = book, formulas, columns
         self._shared: dict[str, Formula] = {}
@@ -350,7 +351,7 @@ def column_values(sheet: Sheet, place: Place) -> list[Value]:
     return found
 
 
-def read_names(book: Book, wanted: Iterable[str]) -> dict[str, Value]:
+def read_names(book: Filled, wanted: Iterable[str]) -> dict[str, Value]:
     """The stored values by defined name: one for a cell, a list for a range; names that are not there are left out."""
     places = {name: book.names[name] for name in wanted if name in book.names}
     sheets = {}

@@ -11,8 +11,8 @@ from functools import lru_cache
 from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token, TokenizerError
 
+from workbook_template.figures.parse import column_number
 from workbook_template.read_back.contents import Formula
-from workbook_template.rules.parts import column_number
 
 _CELL = re.compile(r"(?<![A-Za-z0-9_.\\])(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?![A-Za-z0-9_.(!])")
 _QUOTED_SHEET = re.compile(r"'((?:[^']|'')+)'!")

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError
 from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
-from workbook_template.read_back import collect, judging, records, register
+from workbook_template.read_back import collect, judging, readings, register
 from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
@@ -81,7 +81,7 @@ def _sets(connection: Any) -> set[str]:
 
 
 def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -> Iterator[Affected]:
-    names = [one.name for one in records.FIELDS]
+    names = [one.name for one in readings.FIELDS]
     workbooks = connection.execute("SELECT digest, file, settings FROM workbooks ORDER BY file, digest").fetchall()
     for digest, file, settings in workbooks:
         found = connection.execute(
@@ -90,7 +90,7 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
         rows = [dict(zip(names, one)) for one in found]
         if not any(key(one["wires"]) == key(wires) for one in rows):
             continue
-        before = records.again_from({"settings": settings}, rows)
+        before = readings.again_from({"settings": settings}, rows)
         after = _with_mean(before, wires, mean, file)
         for one, old, new in zip(rows, before.judged, after.judged):
             day = one["measured_on"]

@@ -17,7 +17,7 @@ from typing import Any
 from workbook_template.file import placing
 from workbook_template.read_back import contents, tables
 from workbook_template.read_back.opening import Unreadable
-from workbook_template.read_back.records import FIELDS, WORKBOOK_FIELDS, Collected, Field
+from workbook_template.read_back.readings import FIELDS, WORKBOOK_FIELDS, Collected, Field
 
 Connection = sqlite3.Connection
 READINGS, WORKBOOKS = "Readings", "Workbooks"

@@ -18,7 +18,7 @@ from workbook_template.file import store
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.compare import FREE
-from workbook_template.read_back.contents import Book, Error, Sheet, values_of
+from workbook_template.read_back.contents import Error, Filled, Sheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.rules.parts import box
 from workbook_template.sheets.crosscheck import CHECKS
@@ -52,8 +52,8 @@ class _Template(NamedTuple):
 
 
 @lru_cache(maxsize=4)
-def _template(unit: str, special: tuple[str, ...]) -> _Template:
-    made = template.template(unit, special)
+def _template(unit: str, special: tuple[str, ...], rows: int) -> _Template:
+    made = template.template(unit, special, rows)
     filled = [
         (ws.title, place)
         for ws in made.workbook.worksheets
@@ -66,25 +66,25 @@ def _template(unit: str, special: tuple[str, ...]) -> _Template:
     return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), filled)
 
 
-def evaluated(unit: str, special: tuple[str, ...], sheets: Mapping[str, Sheet], today: float) -> Evaluated:
+def evaluated(unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.
     """
-    computed, filled = _template(unit, special)
+    computed, filled = _template(unit, special, rows)
     computed.today = today
     for title, place in filled:
         sheet = sheets.get(title)
         cell = None if sheet is None else sheet.cells.get(place)
         computed.put(title, *place, None if cell is None else _typed(cell.value))
-    return Evaluated(template.template(unit, special), computed)
+    return Evaluated(template.template(unit, special, rows), computed)
 
 
 def _typed(value: Any) -> Value:
     return Problem(value.text) if isinstance(value, Error) else value
 
 
-def differences(book: Book, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
+def differences(book: Filled, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
     elsewhere = _cross_check(book, own.made, sheets)
@@ -140,7 +140,7 @@ def alike(stored: Any, value: Value) -> bool:
     return isinstance(stored, str) and stored.rstrip() == value.rstrip()
 
 
-def _cross_check(book: Book, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
+def _cross_check(book: Filled, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
     """The cells of the cross-check, where the functions have computed them."""
     place = book.names.get(LOADED)
     if place is None or values_of({LOADED: place}, sheets).get(LOADED) not in (True, 1.0):

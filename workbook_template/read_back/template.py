@@ -13,9 +13,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.paper import blocks
-from workbook_template.read_back.contents import MOST_NAMED, Book, Formula, Sheet
+from workbook_template.read_back.contents import MOST_NAMED, Filled, Formula, Sheet
 from workbook_template.rules.parts import box
-from workbook_template.sheets import thread_listing
+from workbook_template.sheets import log_rows, thread_listing
 
 
 class Made(NamedTuple):
@@ -33,7 +33,7 @@ def standard_rows() -> frozenset[tuple[str, str]]:
     return frozenset(row.values[:2] for row in thread_listing.listing().rows)
 
 
-def special_threads(book: Book, threads: Sheet) -> tuple[tuple[str, ...], list[str]]:
+def special_threads(book: Filled, threads: Sheet) -> tuple[tuple[str, ...], list[str]]:
     """Callouts of the file's table beside the standard ones, and those rows of it that are no thread."""
     listed, size, name = (book.names.get(one) for one in ("class_list", "row_size", "row_class"))
     if listed is None or size is None or name is None:
@@ -62,9 +62,16 @@ def _callout(size: str, name: str) -> str:
 
 
 @lru_cache(maxsize=4)
-def template(unit: str, special: tuple[str, ...]) -> blocks.Book:
-    """The empty workbook of that working unit with those special threads."""
-    return build(unit=unit, threads=[standards.read(text) for text in special])
+def template(unit: str, special: tuple[str, ...], rows: int = 0) -> blocks.Book:
+    """The empty workbook of that working unit with those special threads and so many rows in its log."""
+    return build(unit=unit, threads=[standards.read(text) for text in special], rows=rows)
+
+
+def rows_of_log(book: Book) -> int:
+    """How many rows the log of a file has, by its own names; 0, the usual ones, where they say what can't be."""
+    place = book.names.get("log_serial")
+    rows = 0 if place is None else place.box[3] - place.box[1] + 1
+    return rows if log_rows.FEWEST <= rows <= log_rows.MOST_ROWS else 0
 
 
 def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], Made]]:

@@ -12,7 +12,7 @@ from workbook_template.rules.cells import cell_faults, layout_faults, link_fault
 from workbook_template.rules.guides import conditional_faults, table_faults, validation_faults
 from workbook_template.rules.names import name_faults, name_formula_faults, sheet_name_faults, surroundings
 from workbook_template.rules.package import package_faults
-from workbook_template.rules.parts import Fault, open_package, parse, read_book, relations
+from workbook_template.rules.parts import Fault, open_package, parse, read_parts, relations
 from workbook_template.rules.styles import style_faults
 from workbook_template.rules.traps import trap_faults
 
@@ -25,7 +25,7 @@ def check(path: str | os.PathLike[str]) -> list[Fault]:
     trees, unread = parse(parts)
     related = relations(trees)
     faults += [*unread, *package_faults(parts, trees, related)] if parts else []
-    book = read_book(trees, related)
+    book = read_parts(trees, related)
     if book is None:
         return faults or [Fault("", "", "the file holds no workbook")]
     around = surroundings(book)

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from sheetfuncs.catalog import find
-from workbook_template.figures.parse import Token, sheet_name, tokens
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Token, column_number, sheet_name, tokens
 from workbook_template.rules.functions import KNOWN, NEW, YOUNG
-from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, cell_place, column_number
+from workbook_template.rules.parts import cell_place
 
 LONGEST, DEEPEST, MOST_ARGUMENTS, LONGEST_TEXT = 8192, 64, 255, 255
 ITEMS = ("#all", "#data", "#headers", "#totals", "#this row")

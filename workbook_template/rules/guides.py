@@ -10,9 +10,9 @@ from workbook_template.rules.cells import arrays, merges
 from workbook_template.rules.formula import Surroundings, formula_faults
 from workbook_template.rules.parts import (
     MAIN,
-    Book,
     Box,
     Fault,
+    Parts,
     Sheet,
     Table,
     box,
@@ -34,7 +34,7 @@ def _boxes(element: etree._Element) -> list[tuple[str, Box | None]]:
     return [(ref, box(ref)) for ref in element.get("sqref", "").split()]
 
 
-def validation_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def validation_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
     """Messages fit, rules have their limits, and no cell has two of them."""
     taken: list[tuple[str, Box]] = []
     for rule in sheet.root.iterfind(f"{MAIN}dataValidations/{MAIN}dataValidation"):
@@ -86,7 +86,7 @@ def _limits(rule: etree._Element, formulas: list[str], around: Surroundings) -> 
             yield from formula_faults(formula, around)
 
 
-def conditional_faults(book: Book, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def conditional_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
     """Conditional formats have what their kind needs."""
     looks = 0 if book.styles is None else len(book.styles.findall(f"{MAIN}dxfs/{MAIN}dxf"))
     for block in sheet.root.iterfind(f"{MAIN}conditionalFormatting"):
@@ -124,7 +124,7 @@ def _parts_of(rule: etree._Element, looks: int) -> Iterator[str]:
             yield f"there are {shades} colours for {colours or limits}"
 
 
-def table_faults(book: Book, around: Surroundings) -> Iterator[Fault]:
+def table_faults(book: Parts, around: Surroundings) -> Iterator[Fault]:
     """Tables agree with their sheet: header texts, and nothing across their edges."""
     ids = [table.root.get("id") for table in book.tables]
     for table in book.tables:
@@ -180,7 +180,7 @@ def _heads(sheet: Sheet, place: Box, texts: tuple[str, ...]) -> dict[int, str]:
     return heads
 
 
-def _neighbours(book: Book, table: Table, place: Box) -> Iterator[str]:
+def _neighbours(book: Parts, table: Table, place: Box) -> Iterator[str]:
     for other in book.tables:
         there = box(other.ref)
         if other.sheet.part == table.sheet.part and other.part < table.part and there and overlap(place, there):

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from lxml import etree
 
 from workbook_template.rules.formula import Surroundings, formula_faults
-from workbook_template.rules.parts import MAIN, Book, Fault, cell_place
+from workbook_template.rules.parts import MAIN, Fault, Parts, cell_place
 
 LONGEST_SHEET, LONGEST_NAME = 31, 255
 BUILT_IN = ("print_area", "print_titles", "_filterdatabase", "criteria", "extract")
@@ -19,7 +19,7 @@ _VALID = re.compile(r"[^\W\d][\w.?\\]*|\\[\w.?\\]+")
 _ROW_COLUMN = re.compile(r"r\d*(?:c\d*)?|c\d*", re.IGNORECASE)
 
 
-def surroundings(book: Book) -> Surroundings:
+def surroundings(book: Parts) -> Surroundings:
     """What the formulas of the workbook may name."""
     sheets = [sheet.name.lower() for sheet in book.sheets]
     names = {
@@ -31,7 +31,7 @@ def surroundings(book: Book) -> Surroundings:
     return Surroundings(frozenset(sheets), frozenset(names), tables, book.links)
 
 
-def _own_sheet(book: Book, element: etree._Element) -> str:
+def _own_sheet(book: Parts, element: etree._Element) -> str:
     """The sheet that a name belongs to, "" for the whole workbook."""
     number = element.get("localSheetId")
     if number is None or not number.isdigit() or int(number) >= len(book.sheets):
@@ -39,7 +39,7 @@ def _own_sheet(book: Book, element: etree._Element) -> str:
     return book.sheets[int(number)].name.lower()
 
 
-def sheet_name_faults(book: Book) -> Iterator[Fault]:
+def sheet_name_faults(book: Parts) -> Iterator[Fault]:
     """Sheets have names that Excel takes, and one of them can be seen."""
     seen: set[str] = set()
     for sheet in book.sheets:
@@ -65,7 +65,7 @@ def sheet_name_faults(book: Book) -> Iterator[Fault]:
         yield Fault(book.part, "", "the sheet to be shown first is hidden or not there")
 
 
-def name_faults(book: Book) -> Iterator[Fault]:
+def name_faults(book: Parts) -> Iterator[Fault]:
     """Defined names and table names are valid and each stands for one thing."""
     seen: set[tuple[str, str]] = set()
     for element in book.root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
@@ -86,7 +86,7 @@ def name_faults(book: Book) -> Iterator[Fault]:
         seen.add(("", table.name.lower()))
 
 
-def name_formula_faults(book: Book, around: Surroundings) -> Iterator[Fault]:
+def name_formula_faults(book: Parts, around: Surroundings) -> Iterator[Fault]:
     """What the names stand for."""
     for element in book.root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
         name = element.get("name", "")

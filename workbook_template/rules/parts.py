@@ -58,8 +58,8 @@ class Table(NamedTuple):
     root: etree._Element
 
 
-class Book(NamedTuple):
-    """A whole workbook, read; `links` counts the other workbooks it refers to."""
+class Parts(NamedTuple):
+    """The parts of a workbook's file, read; `links` counts the other workbooks it refers to."""
 
     part: str
     root: etree._Element
@@ -167,7 +167,7 @@ def relations(trees: dict[str, etree._Element]) -> dict[str, list[Relation]]:
     return found
 
 
-def read_book(trees: dict[str, etree._Element], related: dict[str, list[Relation]]) -> Book | None:
+def read_parts(trees: dict[str, etree._Element], related: dict[str, list[Relation]]) -> Parts | None:
     """The workbook; None where the package has none or a sheet of it is missing."""
     part = _target(related, "", "officeDocument")
     if part not in trees:
@@ -190,14 +190,15 @@ def read_book(trees: dict[str, etree._Element], related: dict[str, list[Relation
     strings = trees.get(_target(related, part, "sharedStrings"))
     texts = () if strings is None else tuple(text_of(item) for item in strings.iterfind(f"{MAIN}si"))
     links = sum(one.kind == "externalLink" for one in related.get(part, []))
-    return Book(
+    return Parts(
         part, trees[part], tuple(sheets), tuple(tables), trees.get(styles_part), styles_part, texts, related, links
     )
 
 
 def text_of(item: etree._Element) -> str:
     """The text of a shared or inline string, without its phonetic runs."""
-    return "".join(piece.text or "" for piece in item.iter(f"{MAIN}t") if piece.getparent().tag != f"{MAIN}rPh")
+    pieces = (piece for piece in item.iter(f"{MAIN}t") if next(piece.iterancestors(f"{MAIN}rPh"), None) is None)
+    return "".join(piece.text or "" for piece in pieces)
 
 
 def _target(related: dict[str, list[Relation]], part: str, kind: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from lxml import etree
 
-from workbook_template.rules.parts import MAIN, Book, Fault
+from workbook_template.rules.parts import MAIN, Fault, Parts
 
 LONGEST_FORMAT, MOST_SECTIONS, FIRST_OWN = 255, 4, 164
 
@@ -15,17 +15,15 @@ _LITERAL = re.compile(r'"[^"]*"|\\.|_.|\*.', re.DOTALL)
 _BRACKET = re.compile(r"\[[^\[\]]*\]")
 
 
-def style_faults(book: Book) -> Iterator[Fault]:
+def style_faults(book: Parts) -> Iterator[Fault]:
     """Number formats, and the fonts, fills and borders that the cell formats name."""
     root = book.styles
     if root is None:
         return
-    own = {}
     for form in root.iter(f"{MAIN}numFmt"):
         code = form.get("formatCode", "")
         yield from (Fault(book.styles_part, code, sentence) for sentence in number_format_faults(code))
-        if form.getparent().tag == f"{MAIN}numFmts":
-            own[int(form.get("numFmtId", 0))] = code
+    own = {int(form.get("numFmtId", 0)) for form in root.iterfind(f"{MAIN}numFmts/{MAIN}numFmt")}
     counts = {
         "fontId": len(root.findall(f"{MAIN}fonts/{MAIN}font")),
         "fillId": len(root.findall(f"{MAIN}fills/{MAIN}fill")),
@@ -44,7 +42,7 @@ def style_faults(book: Book) -> Iterator[Fault]:
     yield from _cell_styles(book, root, counts["xfId"])
 
 
-def _cell_styles(book: Book, root: etree._Element, count: int) -> Iterator[Fault]:
+def _cell_styles(book: Parts, root: etree._Element, count: int) -> Iterator[Fault]:
     seen: set[str] = set()
     for style in root.iterfind(f"{MAIN}cellStyles/{MAIN}cellStyle"):
         name = style.get("name", "")

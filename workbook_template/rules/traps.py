@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 
 from lxml import etree
@@ -13,8 +13,8 @@ from workbook_template.figures.facts import BLANK, NUMBER, TEXT, TYPED, Kinds
 from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.traps import Finding, Traps
-from workbook_template.figures.tree import Node, YesNo
-from workbook_template.rules.parts import MAIN, Book, Fault, Sheet, box, cell_place, text_of
+from workbook_template.figures.tree import Area, Cell, Node, YesNo
+from workbook_template.rules.parts import MAIN, Fault, Parts, Sheet, box, cell_place, text_of
 
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
 
@@ -25,7 +25,7 @@ MIDDLE = 10_000
 """A row and column from which all relative places are on the sheet."""
 
 
-def trap_faults(book: Book) -> Iterator[Fault]:
+def trap_faults(book: Parts) -> Iterator[Fault]:
     """A sentence for each trap, the first cell of those that have the same formula."""
     cells, inputs = read(book)
     parts = {sheet.name: sheet.part for sheet in book.sheets}
@@ -36,7 +36,25 @@ def trap_faults(book: Book) -> Iterator[Fault]:
     for finding in found:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
         about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
-        yield Fault(parts[finding.sheet], place, f"the formula {finding.trap}: {about[:60]}")
+        name = figure_at(cells.names, finding.sheet, finding.place)
+        named = f" of {name}" if name else ""
+        yield Fault(parts[finding.sheet], place, f"the formula{named} {finding.trap}: {about[:60]}")
+
+
+def figure_at(names: Mapping[str, Node], sheet: str, place: figures.Place) -> str:
+    """The defined name that a cell is, or is one of; "" where it has none.
+
+    >>> figure_at({"wire": parse("Job!$B$3"), "sizes": parse("Job!$C$3:$C$9")}, "Job", (4, 3))
+    'sizes'
+    """
+    for name, where in names.items():
+        if isinstance(where, Cell):
+            where = Area(where, where)
+        if isinstance(where, Area) and where.start.sheet == sheet:
+            start, end = where.start, where.end
+            if start.row <= place[0] <= end.row and start.column <= place[1] <= end.column:
+                return name
+    return ""
 
 
 def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
@@ -52,7 +70,7 @@ def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
                     yield name, place
 
 
-def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
+def read(book: Parts) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
     """The cells of a file, and what may stand in its inputs: the cells that are not locked."""
     formats = [] if book.styles is None else book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf")
     locks = [one.find(f"{MAIN}protection") for one in formats]
@@ -60,8 +78,8 @@ def read(book: Book) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
     sheets, inputs = {}, {}
     for sheet in book.sheets:
         sheets[sheet.name], typed = _sheet(sheet, book.texts, unlocked)
-        for place, kinds in typed.items():
-            inputs[(sheet.name, *place)] = kinds
+        for (row, column), kinds in typed.items():
+            inputs[sheet.name, row, column] = kinds
     names: dict[str, Node] = {}
     for element in book.root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
         if element.get("localSheetId") is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import given, known, say, the, when, xl
+from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
 from workbook_template.sheets.layout import (
@@ -46,28 +46,28 @@ def _head() -> Block:
     return block(
         None,
         line(shown(12, hand, "left_hand"), height=CALLOUT),
-        line(shown(12, callout, "thread"), height=CALLOUT),
-        line(shown(12, title, "note_9"), height=NOTE),
+        line(shown(6, callout, "thread"), shown(6, title, "note_9"), height=CALLOUT),
         line(shown(12, state, "body")),
     )
 
 
 def _main() -> Block:
     """The main figures at 32 points, in two lines of three."""
-    rpm = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    turns = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
         (the.radial_head, the.radial_infeed, "length"),
         ("Turn the compound", the.compound_travel, "length"),
-        ("Turns a minute", rpm, "0"),
+        ("Turns a minute", rpm, ""),
         ("Over wires, max", the.over_wires_max, "length"),
         ("Over wires, aim", the.micrometer_preset, "length"),
         ("Over wires, min", the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[str | Node, Node, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
             line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
-            line(*(words(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
+            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
         )
 
     return block(None, *row(figures[:3]), *row(figures[3:]))
@@ -80,16 +80,16 @@ def _gearing() -> Block:
         say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
         "Compound angle: see Setup.",
     )
+    blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
+                length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
     gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
-    half_nuts = when(CHOSEN, say("Half-nuts: ", the.half_nuts_words))
+    half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
-        (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), 31.5),
-        (
-            Figure("card_half_nuts", "when the half-nuts may be closed", half_nuts),
-            31.5,
-        ),
-        (Figure("card_compound", "the compound angle in words", when(CHOSEN, angle)), 18),
-    )
+        (Figure("card_blank", "the blank or bore, and the compound angle, in words",
+                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), 18),
+        (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
+        (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
+    )  # fmt: skip
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))
 
 
@@ -113,7 +113,7 @@ def _signed() -> Block:
 
 def sheet(_: Made) -> Sheet:
     """Two pages: the figures with the whole plan, and how to cut it with the drawing."""
-    feeds = stack(last_passes.list_on_card(PLAN_LINE), block(None, line(height=PLAN_LINE)))
+    feeds = last_passes.list_on_card(PLAN_LINE)
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(

@@ -5,7 +5,7 @@ What is typed stands in a panel beside the pages, so that the paper shows words 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
@@ -104,22 +104,32 @@ class Group(NamedTuple):
     last: int
 
 
-def groups(quantity: int) -> tuple[tuple[Group, ...], ...]:
-    """The lists of each page: as many pages as the quantity needs, one at least.
+def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
+    """The lists of each page, for all rows of the log.
 
-    >>> [[one.last for one in page] for page in groups(100)]
-    [[30, 60], [106, 152]]
+    >>> [[one.last for one in page] for page in groups(200)]
+    [[30, 60], [106, 152], [198, 200]]
     """
     pages: list[tuple[Group, ...]] = []
     number = last = 0
-    while not pages or last < min(quantity, log_rows.ROWS):
-        page = []
+    while last < rows:
+        page: list[Group] = []
         for _ in range(SIDE_BY_SIDE):
-            number, start = number + 1, last + 1
-            last = min(last + (DEEP_LATER if pages else DEEP), log_rows.ROWS)
-            page.append(Group(number, start, last))
+            if last < rows:
+                number, start = number + 1, last + 1
+                last = min(last + (DEEP_LATER if pages else DEEP), rows)
+                page.append(Group(number, start, last))
         pages.append(tuple(page))
     return tuple(pages)
+
+
+def printed(quantity: int, rows: int) -> int:
+    """Pages that are printed: the letter, and as many lists as the quantity needs, one at least.
+
+    >>> printed(0, 200), printed(60, 200), printed(61, 200)
+    (2, 2, 3)
+    """
+    return 2 + sum(page[-1].last < quantity for page in groups(rows)[:-1])
 
 
 def _field(label: str, wide: int) -> tuple[Piece, ...]:
@@ -149,8 +159,9 @@ def _part() -> Block:
         line(piece(12, note, "note_9")),
         line(*_field("Part", 10)),
         line(*_field("Drawing, revision", 4), *_field("Job", 4)),
-        line(*_field("Material", 4), *_field("Its certificate", 4)),
-        line(*_field("Ordered", 4), *_field("Logged, measured", 4)),
+        line(*_field("Material", 10)),
+        line(*_field("Its certificate", 4), *_field("Ordered", 4)),
+        line(*_field("Logged, measured", 10)),
     )
 
 
@@ -265,8 +276,8 @@ def _listed(group: Group) -> Block:
 
 def _parts(page: tuple[Group, ...]) -> Block:
     """The lists of a page; the last may be shorter."""
-    one, other = (_listed(group) for group in page)
-    return stack(block("Each part, in the order logged", columns=12), beside(one, other))
+    lists = [_listed(group) for group in page]
+    return stack(block("Each part, in the order logged", columns=12), beside(*lists))
 
 
 INSTRUMENT_HEADS = (("id", "instrument", 2), ("kind", "kind", 3), ("certificate", "certificate", 3),
@@ -313,10 +324,18 @@ def _not_listed(numbers: Node, rows: int, said: str) -> Node:
     return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, said))
 
 
-def _rest(last: int) -> Line:
-    more = say(the.certificate_left, f" more rows stand on the sheet Log, after its row {last + log_rows.HEAD}.")
-    rest = when(the.certificate_left > 0, more, "All rows of the log are listed.")
-    return line(piece(12, Figure("certificate_rest", "whether all rows are listed", rest), "note_9"), height=NOTE)
+def _rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
+    """Under the lists of a page, counted from 1: whether they hold all."""
+    left = the.certificate_left if number == 1 else joined("-", the.certificate_logged, *_counts(pages[:number]))
+    said = when(left > 0, say(left, " more rows stand on the next page."), "All rows of the log are listed.")
+    if number == 1:
+        return line(piece(12, Figure("certificate_rest", "whether all rows are listed", said), "note_9"), height=NOTE)
+    return line(words(12, when(the.certificate_logged > pages[number - 2][-1].last, said), "note_9"), height=NOTE)
+
+
+def _counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:
+    """How many rows each list holds."""
+    return (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for page in pages for one in page)
 
 
 def _panel() -> Block:
@@ -345,9 +364,8 @@ def _panel() -> Block:
     )
 
 
-def _working(lists: tuple[Group, ...]) -> tuple[Figure, ...]:
+def _working(first_page: tuple[Group, ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
-    listed = (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for one in lists)
     unnamed = the.log_pitch_result.differs("") * the.log_serial.same("")
     not_judged = (
         Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
@@ -356,8 +374,8 @@ def _working(lists: tuple[Group, ...]) -> tuple[Figure, ...]:
     )
     return (
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_result, "?*")),
-        Figure("certificate_left", "rows begun that the page does not list",
-               joined("-", the.certificate_logged, *listed)),
+        Figure("certificate_left", "rows begun that the first page of parts does not list",
+               joined("-", the.certificate_logged, *_counts((first_page,)))),
         Figure("certificate_crest_title", "which crest diameter is logged",
                when(the.thread_side.same("internal"), "Bore", "Major diameter")),
         Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
@@ -413,7 +431,7 @@ def _is_first(kind: str, number: int) -> Node:
     return xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)
 
 
-def _values() -> Table:
+def _values(rows: int) -> Table:
     """The pitch diameters that are judged."""
 
     def value(number: int) -> Node:
@@ -424,32 +442,39 @@ def _values() -> Table:
     return Table("certificate", (
         Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",
                look="note_9", role="working"),
-    ), log_rows.ROWS)  # fmt: skip
+    ), rows)  # fmt: skip
 
 
 SPACE = block(None, line())
 
 
 def sheet(made: Made) -> Sheet:
-    """The letter, its instruments with the first parts, and pages for as many more as are ordered."""
-    pages = groups(made.quantity)
-    lists = tuple(one for page in pages for one in page)
-    count = len(pages) + 1
+    """The letter, its instruments with the first parts, and pages for all rows of the log; as many as needed print."""
+    pages = groups(made.rows)
     number = say(TITLE, when(given(the.certificate_number), say(" ", the.certificate_number)))
-
-    def again(page: int) -> Block:
-        return block(None, *letterhead.head_again(number, f"page {page} of {count}"))
-
     first = stack(
         block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
         SPACE, SPACE, _signatures(),
     )  # fmt: skip
-    listed = [stack(again(at), _instruments() if at == 2 else block(None, columns=12), _parts(page))
-              for at, page in enumerate(pages, start=2)]  # fmt: skip
-    listed[-1] = stack(listed[-1], block(None, _rest(lists[-1].last)))
+    listed = (
+        stack(
+            block(None, *letterhead.head_again(number, f"page {at + 1}")),
+            _instruments() if at == 1 else block(None, columns=12),
+            _parts(page),
+            block(None, _rest(at, pages)),
+        )
+        for at, page in enumerate(pages, start=1)
+    )
+    used = (
+        _used("instrument", "log_instrument_used", instruments.INSTRUMENTS),
+        _used("wires", "log_wires", instruments.WIRE_SETS),
+    )
     return Sheet(
-        SHEET, (first, *listed), _working(lists),
-        (_used("instrument", "log_instrument", instruments.INSTRUMENTS), _used("wires", "log_wires",
-         instruments.WIRE_SETS), _values()),
-        beside=_panel(), user="record",
-    )  # fmt: skip
+        SHEET,
+        (first, *listed),
+        _working(pages[0]),
+        (*used, _values(made.rows)),
+        beside=_panel(),
+        printed_pages=printed(made.quantity, made.rows),
+        user="record",
+    )

@@ -183,7 +183,8 @@ def _at_reading(count: int, column: Node, otherwise: Part) -> Node:
     return when(the.chart_n > count - 1, xl.INDEX(column, xl.MATCH(count, the.chart_count, 0)), otherwise)
 
 
-_IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= log_rows.LAST, _TYPED.same(xl.INT(_TYPED)))
+LOG_LAST = xl.ROWS(the.log_pitch) + LOG_HEAD
+_IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= LOG_LAST, _TYPED.same(xl.INT(_TYPED)))
 _FREE = _N - 1
 _ABOUT_LINE = _FREE * _S**2 - the.trend_slope**2 * the.trend_spread
 _STEEP = xl.ABS(the.trend_slope) * xl.SQRT(the.trend_spread)
@@ -265,7 +266,7 @@ TREND = {
 
 _NO_ROW = (
     no(known(the.chart_start)),
-    f"The first log row is a whole number, {LOG_HEAD + 1} to {log_rows.LAST}, or empty.",
+    say(f"The first log row is a whole number, {LOG_HEAD + 1} to ", LOG_LAST, ", or empty."),
 )
 _NO_READINGS = (_N.same(0), "")
 """The cells of the chart say it."""
@@ -341,7 +342,7 @@ def nothing_words() -> Node:
 
 def page_words() -> Node:
     """Part, job, unit and rows."""
-    last = xl.MIN(the.chart_start + (LOG_HEAD + WINDOW - 1), log_rows.LAST)
+    last = xl.MIN(the.chart_start + (LOG_HEAD + WINDOW - 1), LOG_LAST)
     rows = say(". Rows ", the.chart_start + LOG_HEAD, " to ", last, " of the Log")
     return say(
         when(given(the.part), the.part, "no part named"), ", job ", when(given(the.job_number), the.job_number, "–"),

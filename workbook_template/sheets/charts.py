@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import chart, log_rows, record_head
+from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
     ENOUGH,
@@ -31,7 +31,7 @@ from workbook_template.sheets.chart_figures import (
     stability_words,
     trend_words,
 )
-from workbook_template.sheets.inputs import Input, whole
+from workbook_template.sheets.inputs import Check, Input
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -63,7 +63,8 @@ SOURCE = (
 
 FIRST = Input(
     "chart_first", "First log row on the charts", "log row that the charts start with", "count",
-    whole(LOG_HEAD + 1, log_rows.LAST),
+    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+          f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
     f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
     "After a regrind or a new set-up, type the row of the first part after it.",
 )  # fmt: skip
@@ -120,7 +121,7 @@ RANGES = (
     _points("moving range", "chart_range_across", "chart_range_y", chart.READINGS),
     _points("over its limit", "chart_out_range_across", "chart_range_y", chart.OUTSIDE),
 )
-LINES, RANGE_LINES, LINE = 11, 6, 15.75
+LINES, RANGE_LINES, LINE = 10, 6, 15.75
 
 
 def _drawn(series: tuple[Series, ...], nothing: Node | None, deep_by: float) -> Chart:
@@ -139,13 +140,13 @@ def _orders() -> Line:
 def _figures() -> Block:
     """What the readings do, and how that stands against the limits of size."""
     own = block("What the readings do", *(line(words(3, label), shown(2, one)) for label, one in FIGURES.items()))
-    heads = (("", 2, ""), ("", 2, ""), ("95 % from", 1, "_right"), ("to", 1, "_right"))
+    heads = (("", 2, ""), ("", 1, ""), ("95 % from", 2, "_right"), ("to", 1, "_right"))
     against = block(
         "Against the limits of size",
         line(*(words(wide, text, f"column_head{look}") for text, wide, look in heads), height=NOTE),
         *(
             line(words(2, label), *(shown(wide, one._replace(dimension="0.00"), look)
-                                    for one, wide, look in zip(figures, (2, 1, 1), ("result", *["figure_right"] * 2))))
+                                    for one, wide, look in zip(figures, (1, 2, 1), ("result", *["figure_right"] * 2))))
             for label, figures in INDICES.items()
         ),
         *(line(words(4, label), shown(2, one)) for label, one in TREND.items()),

@@ -6,12 +6,11 @@ agree; elsewhere it says in words that they are not loaded. Nothing of it is eve
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import first, known, no, say, shown, the, when, xl
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import first, known, no, say, the, when, xl
+from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
+from workbook_template.sheets.layout import NOTE, Block, block, line, shown, words
 
 _TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
 _TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
@@ -30,30 +29,6 @@ CHECKS = (
 CLOSE = 0.000000001
 
 
-def build(book: Book, ws: Worksheet, row: int) -> int:
-    """Write the block under `row`; the last row it takes. What the functions gave stands beside, not printed."""
-    blocks.heading(book, ws, f"A{row}:B{row}", "Cross-check with the functions")
-    blocks.write(book, ws, f"D{row}", "what the functions give (not printed)", "small")
-    whether = "whether the functions are installed"
-    loaded = known(xl.IFERROR(xl.THREAD_PITCH("M20x2.5"), ""))
-    blocks.result(book, ws, f"D{row + 1}", "functions_loaded", whether, loaded, role="working")
-    words = when(
-        the.functions_loaded,
-        "The functions are installed; each line says whether they agree.",
-        "The functions are not loaded here. The workbook does not need them.",
-    )
-    blocks.write(book, ws, f"A{row + 1}", "", "guide_left")
-    blocks.result(book, ws, f"B{row + 1}", "functions_words", whether, words, look="guide")
-    for at, (name, label, call) in enumerate(CHECKS, start=row + 2):
-        own, meaning = the[name], label.lower()
-        given = when(the.functions_loaded, when(known(own), xl.IFERROR(call, "no number")))
-        blocks.result(book, ws, f"D{at}", f"function_{name}", f"{meaning} by the function", given, role="working")
-        blocks.write(book, ws, f"A{at}", label, "guide_left")
-        verdict = _verdict(own, the[f"function_{name}"])
-        blocks.result(book, ws, f"B{at}", f"check_{name}", f"{meaning}: do they agree", verdict, look="guide")
-    return row + 1 + len(CHECKS)
-
-
 def _verdict(own: Node, given: Node) -> Node:
     """Whether the sheet's figure and what the function gives agree, with two decimals more than the sheet shows."""
     digits = the.decimals + 2
@@ -61,6 +36,42 @@ def _verdict(own: Node, given: Node) -> Node:
         (no(the.functions_loaded), "not loaded"),
         (no(known(own)), "no figure yet"),
         (no(known(given)), "the function gives no number: look into it"),
-        (xl.ABS(given - own) <= (xl.ABS(own) + CLOSE) * CLOSE, say("agree: ", shown(own, digits))),
-        otherwise=say("DIFFER: formula ", shown(own, digits), ", function ", shown(given, digits)),
+        (xl.ABS(given - own) <= (xl.ABS(own) + CLOSE) * CLOSE, say("agree: ", fixed(own, digits))),
+        otherwise=say("DIFFER: formula ", fixed(own, digits), ", function ", fixed(given, digits)),
     )
+
+
+def _by_function(name: str, label: str, call: Node) -> Figure:
+    given = when(the.functions_loaded, when(known(the[name]), xl.IFERROR(call, "no number")))
+    return Figure(f"function_{name}", f"{label.lower()} by the function", given)
+
+
+_LOADED = known(xl.IFERROR(xl.THREAD_PITCH("M20x2.5"), ""))
+WORKING = (
+    Figure("functions_loaded", "whether the functions are installed", _LOADED),
+    *(_by_function(*check) for check in CHECKS),
+)
+"""What the functions give."""
+
+
+def block_of_checks() -> Block:
+    """A line for each figure that is held against its function."""
+    words_ = when(
+        the.functions_loaded,
+        "The functions are installed; each line says whether they agree.",
+        "The functions are not loaded here. The workbook does not need them.",
+    )
+    told = Figure("functions_words", "whether the functions are installed", words_)
+    return block(
+        "Cross-check with the functions",
+        line(shown(12, told, "note_9"), height=NOTE),
+        *(
+            line(
+                words(3, label, "row_note"),
+                shown(9, Figure(f"check_{name}", f"{label.lower()}: do they agree",
+                                _verdict(the[name], the[f"function_{name}"])), "row_note"),
+                height=NOTE,
+            )
+            for name, label, _ in CHECKS
+        ),
+    )  # fmt: skip

@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import re
 
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import all_of, known, say, shown, the, when
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, known, say, the, when
+from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
 from workbook_template.sheets import cautions
+from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
+from workbook_template.sheets.layout import NOTE as NOTE_LINE
 
 SHEET = "Diagnosis"
 INSIDE_THREAD = the.thread_side.same("internal")
 
 
 def _length(part: Node) -> Node:
-    return shown(part, the.decimals)
+    return fixed(part, the.decimals)
 
 
 FIGURES = {
@@ -35,7 +35,7 @@ FIGURES = {
         all_of(known(the.radial_infeed), the.tip_shortening > 0),
         say(" (at most ", _length(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
     ),
-    "clear": when(known(the.clearance_leading), say(" (", shown(the.clearance_leading, 1), " degrees or more)")),
+    "clear": when(known(the.clearance_leading), say(" (", fixed(the.clearance_leading, 1), " degrees or more)")),
     "ten": when(known(the.lead), say(", ten turns are ", _length(10 * the.lead), " ", the.unit)),
     "crest_name": when(INSIDE_THREAD, "Bore under its limit", "Major diameter over its limit"),
     "crest_limit": when(
@@ -216,34 +216,42 @@ def sentence(text: str) -> Node:
     return say(*(FIGURES[part] if number % 2 else part for number, part in enumerate(parts) if part))
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 31, "B": 82})
-    blocks.banner(book, ws, "A1:B1", "left_hand_diagnosis", the.left_hand_words)
-    title = say("What the readings say: ", the.callout)
-    blocks.result(book, ws, "A2:B2", "callout_diagnosis", "title with the thread", title, look="callout")
-    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 34
-    for ref, text in (("A3", "What you see"), ("B3", "Check in this order")):
-        blocks.heading(book, ws, ref, text)
-    row = 3
-    for key, seen, checks in ROWS:
-        row += 1
-        inside = INSIDE.get(key, (seen, checks))
-        for letter, name, meaning, look, outer, inner in (
-            ("A", f"check_{key}_seen", "what is seen", "seen", seen, inside[0]),
-            ("B", f"check_{key}_words", f"what to check: {seen.lower()}", "checks", checks, inside[1]),
-        ):
-            formula = sentence(outer)
-            if inner != outer:
-                formula = when(INSIDE_THREAD, sentence(inner), formula)
-            blocks.result(book, ws, f"{letter}{row}", name, meaning, formula, look=look)
-        longest = max(
-            -(-len(text) // width) for text, width in ((seen, 25), (inside[0], 25), (checks, 82), (inside[1], 82))
-        )
-        ws.row_dimensions[row].height = 14 * longest + 10
-    row += 1
-    blocks.write(book, ws, f"A{row}:B{row}", NOTE, "checks")
-    ws.row_dimensions[row].height = 38
-    row = cautions.block(book, ws, row + 1, "A", "B", 120)
-    blocks.page(ws, f"A1:B{row}")
-    blocks.lock(ws)
+SEEN_LETTERS, CHECK_LETTERS = 21, 70
+"""Letters that a line of what is seen, and of what to check, has room for."""
+
+ON_FIRST = 6
+"""Rows on the first page."""
+
+
+def _row(key: str, seen: str, checks: str) -> Line:
+    inside = INSIDE.get(key, (seen, checks))
+
+    def told(name: str, meaning: str, outer: str, inner: str) -> Figure:
+        formula = sentence(outer)
+        return Figure(name, meaning, when(INSIDE_THREAD, sentence(inner), formula) if inner != outer else formula)
+
+    rooms = ((seen, SEEN_LETTERS), (inside[0], SEEN_LETTERS), (checks, CHECK_LETTERS), (inside[1], CHECK_LETTERS))
+    lines = max(-(-len(text) // letters) for text, letters in rooms)
+    return line(
+        shown(3, told(f"check_{key}_seen", "what is seen", seen, inside[0]), "row_bold_words"),
+        shown(9, told(f"check_{key}_words", f"what to check: {seen.lower()}", checks, inside[1]), "row_words"),
+        height=13.5 * lines + 9,
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """Two pages; the heads stand on both."""
+    left_hand = Figure("left_hand_diagnosis", "words for a left-hand thread", the.left_hand_words & "")
+    title = Figure("callout_diagnosis", "title with the thread", say("What the readings say: ", the.callout))
+    heads = line(words(3, "What you see", "column_head_left"), words(9, "Check in this order", "column_head_left"))
+    rows = [_row(*row) for row in ROWS]
+    first = stack(
+        block(None, line(shown(12, left_hand, "left_hand"), height=CALLOUT)),
+        block(None, line(shown(12, title, "thread"), height=31.5)),
+        block(None, heads, *rows[:ON_FIRST]),
+    )  # fmt: skip
+    second = stack(
+        block(None, heads, *rows[ON_FIRST:], line(words(12, NOTE, "note_9"), height=31.5)),
+        cautions.cautions("note_9", letters=118, height=NOTE_LINE),
+    )
+    return Sheet(SHEET, (first, second))

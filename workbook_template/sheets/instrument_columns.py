@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
 from workbook_template.figures.notation import (
+    above,
     all_of,
     any_of,
     blank,
@@ -14,6 +14,7 @@ from workbook_template.figures.notation import (
     first,
     given,
     here,
+    joined,
     known,
     no,
     say,
@@ -25,24 +26,18 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Check
 from workbook_template.sheets import contact
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, one_of
+from workbook_template.sheets.layout import Column
 from workbook_template.trade import gauges
 from workbook_template.trade.days import NO_DAY, is_day, written
 
-INSTRUMENTS, WIRE_SETS = 16, 16
-FIRST = 12
-LAST = FIRST + INSTRUMENTS - 1
-WIRES_HEAD = LAST + 5
-WIRES_FIRST = WIRES_HEAD + 1
-WIRES_LAST = WIRES_FIRST + WIRE_SETS - 1
+INSTRUMENTS, WIRE_SETS = 60, 60
 
 DUE_SOON_DAYS = 30
 """This project's choice; a shop sets its own on the sheet."""
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
-FIT = blocks.one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
-DAY = blocks.DAY
+FIT = one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
 MATCH_LIMIT = when(the.unit.same("mm"), 0.0005, 0.00002)
 """Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
 
@@ -63,22 +58,31 @@ SET_LIST = Check(
 
 
 Formula = Node | Callable[[int], Node]
-"""What a column holds: one tree, or one that asks for the place of the row in the list, from 0."""
+"""What a column holds: one tree, or one that asks for the number of the row in the list, from 1."""
 
 
-class Column(NamedTuple):
-    """A column of inputs or results: letter, name, heading, meaning, dimension, prompt (inputs), formula (results)."""
+def _typed(
+    name: str, head: str, meaning: str, dimension: str, prompt: str, check: Check = ANYTHING, columns: int = 1
+) -> Column:
+    """A column to type into."""
+    return Column(
+        name, head, f"{meaning}, one cell a row", columns, dimension=dimension, check=check, prompt=prompt, role="input"
+    )
 
-    letter: str
-    name: str
-    heading: str
-    meaning: str
-    dimension: str = "text"
-    prompt: str = ""
-    check: Check = blocks.ANYTHING
-    formula: Formula | None = None
-    look: str = "log_verdict"
-    role: str = "result"
+
+def _told(
+    name: str, head: str, meaning: str, formula: Formula, dimension: str = "text", look: str = "row_words"
+) -> Column:
+    """A column of results."""
+    return Column(name, head, f"{meaning}, one cell a row", 1, formula, dimension, look)
+
+
+def _behind(name: str, meaning: str, formula: Formula, dimension: str = "words", top: Node | None = None) -> Column:
+    """A working column, hidden in the rows of the table."""
+    head = name.replace("_", " ")
+    return Column(
+        name, head, f"{meaning}, one cell a row", 1, formula, dimension, "note_9", role="working", hidden=True, top=top
+    )
 
 
 _WIRES = span(here.a, here.c)
@@ -113,18 +117,43 @@ NEVER_SINCE = 2958465
 _NEVER_CALIBRATED = "has no date as day of calibration"
 
 
-def _from(kind: str) -> tuple[Column, ...]:
+def _from() -> tuple[Column, ...]:
     """The working columns for the day of the calibration."""
     day = here.calibrated
     since = _listed((blank(day), 0), (is_day(day), xl.INT(day)), otherwise=NEVER_SINCE)
     only = say("was calibrated only on ", written(day))
     before = first((blank(day), ""), (is_day(day), only), otherwise=_NEVER_CALIBRATED)
     return (
-        Column("S", f"{kind}_since", "since", "first day on which readings count, a day number", "count",
-               formula=since, look="row", role="working"),
-        Column("T", f"{kind}_before", "before", "why readings before that day don't count", formula=before,
-               look="small", role="working"),
-    )  # fmt: skip
+        _behind("since", "first day on which readings count, a day number", since, "count"),
+        _behind("before", "why readings before that day don't count", before),
+    )
+
+
+STATES = ("in date", "due soon", "overdue", "unfit", "no due date")
+
+
+def _sorted() -> tuple[Column, ...]:
+    """The numbers of those in each state but the good one, from the first row down to here."""
+
+    def so_far_of(word: str) -> Column:
+        own = when(here.state.same(word), say(here.id, " "))
+        name = word.replace(" ", "_")
+        return _behind(name, f"numbers of those that are {word}, so far", above[name] & own, top=say(own))
+
+    return tuple(so_far_of(word) for word in STATES[1:])
+
+
+def sorted_words(kind: str, rows: int) -> Node:
+    """1 in date, 2 overdue (M-3 M-4)."""
+
+    def of_state(word: str) -> Node:
+        count = xl.COUNTIF(the[f"{kind}_state"], word)
+        numbers = xl.INDEX(the[f"{kind}_{word.replace(' ', '_')}"], rows)
+        listed = "" if word == "in date" else say(" (", xl.TRIM(numbers), ")")
+        return when(count.same(0), "", say(count, f" {word}", listed, ".  "))
+
+    sorted_out = xl.TRIM(joined("&", *(of_state(word) for word in STATES)))
+    return when(xl.COUNTA(the[f"{kind}_id"]).same(0), "None listed yet.", sorted_out)
 
 
 def _what_to_do(typed: Node) -> Node:
@@ -173,10 +202,10 @@ _SERVES = first(
 
 
 def _over(end: str) -> Callable[[int], Node]:
-    """The reading over the set in row `number` of the list, from 0."""
+    """The reading over the set in row `number` of the list."""
 
     def formula(number: int) -> Node:
-        reading = contact.of_set(number, end)
+        reading = contact.of_set(number - 1, end)
         return when(known(reading), reading)
 
     return formula
@@ -191,90 +220,89 @@ def _wire_note() -> Node:
     return xl.TRIM(sentences(matched, _what_to_do(span(here.certificate, here.fit))))
 
 
-_SHARED = (
-    Column("G", "due", "Due", "day on which the next calibration is due", "date",
-           "Last day of use before the next calibration. A measurement on that day still counts.", DAY),
-    Column("H", "fit", "Fit for use?", "no: must not be used", "text",
-           "Empty or yes: fit. no: its readings don't count, also earlier ones. After repair use a new number.",
-           FIT),
-)  # fmt: skip
+DUE = _typed("due", "Due", "day on which the next calibration is due", "date",
+             "Last day of use before the next calibration. A measurement on that day still counts.", DAY)  # fmt: skip
+FIT_FOR_USE = _typed("fit", "Fit for use?", "no: must not be used", "text",
+                     "Empty or yes: fit. no: its readings don't count, also earlier ones. After repair use a new "
+                     "number.", FIT)  # fmt: skip
+IN_STATE = _told("state", "State", "in date, due soon, overdue, unfit, no due date", STATE)
 
 COLUMNS = (
-    Column("A", "instrument_id", "Number", "number of the instrument or gauge", "text",
+    _typed("id", "Number", "number of the instrument or gauge", "text",
            "Number that is marked on it. The rows of the Log name it."),
-    Column("B", "instrument_kind", "Kind", "kind of instrument", "text",
-           "What it is. other: say what in the next column.", blocks.one_of(KINDS, "Choose a kind from the list.")),
-    Column("C", "instrument_thread", "Thread of a gauge", "thread, class and hand of a gauge", "text",
+    _typed("kind", "Kind", "kind of instrument", "text",
+           "What it is. other: say what in the next column.", one_of(KINDS, "Choose a kind from the list.")),
+    _typed("thread", "Thread of a gauge", "thread, class and hand of a gauge", "text",
            "For a ring or plug, as it is marked: 3/4-16 UNF-2A, or M20x2.5-6g LH. GO and NOT GO may stand behind it."),
-    Column("D", "instrument_certificate", "Certificate", "number of the calibration certificate", "text",
+    _typed("certificate", "Certificate", "number of the calibration certificate", "text",
            "Number of its last calibration certificate."),
-    Column("E", "instrument_lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it."),
-    Column("F", "instrument_calibrated", "Calibrated", "day of the last calibration", "date",
+    _typed("lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it."),
+    _typed("calibrated", "Calibrated", "day of the last calibration", "date",
            "Day of its last calibration. Earlier readings rest on the one before: list that by a number of its own.",
            DAY),
-    *(one._replace(name=f"instrument_{one.name}") for one in _SHARED),
-    Column("I", "instrument_state", "State", "in date, due soon, overdue, unfit, no due date",
-           formula=STATE),
-    Column("J", "instrument_from", "Range from", "where the range of an instrument begins", "entry",
+    DUE,
+    FIT_FOR_USE,
+    IN_STATE,
+    _typed("from", "Range from", "where the range of an instrument begins", "entry",
            "Smallest size it can measure, in the unit two columns on. Empty: no reading is too small for it."),
-    Column("K", "instrument_to", "to", "where the range of an instrument ends", "entry",
+    _typed("to", "to", "where the range of an instrument ends", "entry",
            "Largest size it can measure, in the unit of the next column. Empty: no reading is too large for it."),
-    Column("L", "instrument_unit", "in or mm", "unit of its range", "text",
-           "Unit of its range, in or mm. Empty: the working unit.",
-           blocks.one_of(("in", "mm"), "Choose in or mm, or leave it empty for the working unit.")),
-    Column("M", "instrument_serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not",
-           formula=gauges.for_this_job()),
-    Column("N", "instrument_words", "What to do", "what to do with it", look="side",
-           formula=xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit))))),
-    Column("P", "instrument_until", "until", "last day on which readings count, a day number, -1 for never", "count",
-           formula=UNTIL, look="row", role="working"),
-    Column("Q", "instrument_fault", "fault", "why readings after that day don't count", formula=FAULT, look="small",
-           role="working"),
-    *_from("instrument"),
-    *(
-        Column(letter, f"instrument_{name}", name.replace("_", " "), meaning, look="small", formula=formula,
-               role="working")
-        for letter, name, meaning, formula in gauges.WORKING
-    ),
+    _typed("unit", "in or mm", "unit of its range", "text", "Unit of its range, in or mm. Empty: the working unit.",
+           one_of(("in", "mm"), "Choose in or mm, or leave it empty for the working unit.")),
+    _told("serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not", gauges.for_this_job(),
+          look="row_note"),
+    _told("words", "What to do", "what to do with it",
+          xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit)))), look="row_note"),
+    _behind("until", "last day on which readings count, a day number, -1 for never", UNTIL, "count"),
+    _behind("fault", "why readings after that day don't count", FAULT),
+    *_from(),
+    *(_behind(name, meaning, formula) for name, meaning, formula in gauges.WORKING),
+    *_sorted(),
 )  # fmt: skip
+"""The instruments and gauges."""
+
+_DOUBT = first(
+    (unmatched(here.mean, _WIRES), " (no matched set)"),
+    (any_of(here.state.same("in date"), here.state.same("due soon")), ""),
+    otherwise=say(" (", here.state, ")"),
+)
+_SERVING = when(here.words.same("yes"), say(here.id, _DOUBT, "  "))
 
 WIRE_COLUMNS = (
-    Column("A", "wires_id", "Set", "number of the wire set", "text",
+    _typed("id", "Set", "number of the wire set", "text",
            "Number of the set of three wires. Setup and the rows of the Log name it."),
-    Column("B", "wires_certificate", "Certificate", "number of the certificate of the wires", "text",
+    _typed("certificate", "Certificate", "number of the certificate of the wires", "text",
            "Number of the certificate that gives the diameters."),
-    Column("C", "wires_lab", "Laboratory", "who certified the wires", "text", "Laboratory that measured the wires."),
-    Column("D", "wires_a", "Wire a", "certified diameter of the first wire, or the mean of the set", "wire",
+    _typed("lab", "Laboratory", "who certified the wires", "text", "Laboratory that measured the wires."),
+    _typed("a", "Wire a", "certified diameter of the first wire, or the mean of the set", "wire",
            "Certified diameter in the working unit. If the certificate has one figure for the set, type it here.",
-           blocks.LENGTH),
-    Column("E", "wires_b", "Wire b", "certified diameter of the second wire", "wire",
-           "Certified diameter of the second wire, in the working unit.", blocks.LENGTH),
-    Column("F", "wires_c", "Wire c", "certified diameter of the third wire", "wire",
-           "Certified diameter of the third wire, in the working unit.", blocks.LENGTH),
-    *(one._replace(name=f"wires_{one.name}") for one in _SHARED),
-    Column("I", "wires_state", "State", "in date, due soon, overdue, unfit, no due date",
-           formula=STATE),
-    Column("J", "wires_mean", "Mean", "mean of the certified diameters", "wire", formula=_MEAN, look="log_figure"),
-    Column("K", "wires_words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires",
-           formula=_SERVES),
-    Column("L", "wires_over_max", "Over wires, max", "reading over wires at the largest pitch diameter", "length",
-           formula=_over("max"), look="log_figure"),
-    Column("M", "wires_over_min", "Over wires, min", "reading over wires at the smallest pitch diameter", "length",
-           formula=_over("min"), look="log_figure"),
-    Column("N", "wires_note", "What to do", "whether the wires match, and what to do", formula=_wire_note(),
-           look="side"),
-    Column("O", "wires_calibrated", "Certified on", "day of the certificate of the wires", "date",
+           LENGTH),
+    _typed("b", "Wire b", "certified diameter of the second wire", "wire",
+           "Certified diameter of the second wire, in the working unit.", LENGTH),
+    _typed("c", "Wire c", "certified diameter of the third wire", "wire",
+           "Certified diameter of the third wire, in the working unit.", LENGTH),
+    _typed("calibrated", "Certified on", "day of the certificate of the wires", "date",
            "Day of the certificate. Readings before that day rest on an older one: list that by a number of its own.",
            DAY),
-    Column("P", "wires_until", "until", "last day on which readings count, a day number, -1 for never", "count",
-           formula=_listed((_UNMATCHED, -1), otherwise=UNTIL), look="row", role="working"),
-    Column("Q", "wires_fault", "fault", "why readings after that day don't count", formula=_MATCHED_FAULT,
-           look="small", role="working"),
-    Column("R", "wires_constant", "constant", "reading less pitch diameter with this set", "wire", formula=_CONSTANT,
-           look="row", role="working"),
-    *_from("wires"),
-    Column("U", "wires_share", "share", "what is added to that constant, as a share of the reading", "wire",
-           formula=_SHARE, look="row", role="working"),
-    Column("V", "wires_at", "row", "row of the list, 0 where there is no set", "count",
-           formula=lambda number: when(given(here.id), number + 1, 0), look="row", role="working"),
+    DUE,
+    FIT_FOR_USE,
+    IN_STATE,
+    _told("mean", "Mean", "mean of the certified diameters", _MEAN, "wire", "row_number"),
+    _told("words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires", _SERVES),
+    _told("over_max", "Over wires, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
+          "row_number"),
+    _told("over_min", "Over wires, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
+          "row_number"),
+    _told("note", "What to do", "whether the wires match, and what to do", _wire_note(), look="row_note"),
+    _behind("until", "last day on which readings count, a day number, -1 for never",
+            _listed((_UNMATCHED, -1), otherwise=UNTIL), "count"),
+    _behind("fault", "why readings after that day don't count", _MATCHED_FAULT),
+    _behind("constant", "reading less pitch diameter with this set", _CONSTANT, "wire"),
+    *_from(),
+    _behind("share", "what is added to that constant, as a share of the reading", _SHARE, "wire"),
+    _behind("at", "row of the list, 0 where there is no set", lambda number: when(given(here.id), number, 0), "count"),
+    *_sorted(),
+    _behind("serving_so_far", "the sets that serve this thread, so far", above.serving_so_far & _SERVING,
+            top=say(_SERVING)),
 )  # fmt: skip
+"""The wire sets."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -20,9 +18,26 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book, Check, Input
 from workbook_template.sheets import cautions, threads_table
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    NOTE,
+    Block,
+    Line,
+    Made,
+    Piece,
+    Sheet,
+    beside,
+    block,
+    deep,
+    entry,
+    gap,
+    line,
+    shown,
+    stack,
+    words,
+)
 from workbook_template.sheets.thread_listing import LEAD
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 from workbook_template.trade import days
@@ -30,25 +45,25 @@ from workbook_template.trade import days
 SHEET = "Job"
 
 FIELDS = (
-    Input("customer", "Customer", "customer", "text", blocks.ANYTHING,
+    Input("customer", "Customer", "customer", "text", ANYTHING,
           "Who the part is for."),
-    Input("part", "Part", "name of the part", "text", blocks.ANYTHING,
+    Input("part", "Part", "name of the part", "text", ANYTHING,
           "What the part is called on the drawing."),
-    Input("drawing", "Drawing", "drawing number", "text", blocks.ANYTHING,
+    Input("drawing", "Drawing", "drawing number", "text", ANYTHING,
           "Number of the drawing."),
-    Input("revision", "Revision", "drawing revision", "text", blocks.ANYTHING,
+    Input("revision", "Revision", "drawing revision", "text", ANYTHING,
           "Revision of the drawing in hand. Compare it with the order."),
-    Input("job_number", "Job number", "job number", "text", blocks.ANYTHING,
+    Input("job_number", "Job number", "job number", "text", ANYTHING,
           "Your number for this job."),
-    Input("quantity", "Quantity", "parts to make", "count", blocks.whole(1, 100000),
+    Input("quantity", "Quantity", "parts to make", "count", whole(1, 100000),
           "How many good parts are ordered, a whole number."),
-    Input("material", "Material", "material", "text", blocks.ANYTHING,
+    Input("material", "Material", "material", "text", ANYTHING,
           "Material and condition, as on the drawing."),
-    Input("material_certificate", "Material certificate", "material certificate", "text", blocks.ANYTHING,
-          "Number of the maker's certificate of the material, or of the melt."),
-    Input("made_by", "Prepared by", "who prepared the sheet", "text", blocks.ANYTHING,
+    Input("material_certificate", "Its certificate", "material certificate number", "text", ANYTHING,
+          "Number of the mill's certificate or of the heat, as it came with the bar."),
+    Input("made_by", "Prepared by", "who prepared the sheet", "text", ANYTHING,
           "Who filled in this sheet."),
-    Input("job_date", "Date", "date of the sheet", "date", blocks.DAY,
+    Input("job_date", "Date", "date of the sheet", "date", DAY,
           "Date, as your spreadsheet program takes dates."),
 )  # fmt: skip
 
@@ -73,12 +88,12 @@ CHOICES = (
           "Choose the class. A, small letters and bolt are outside threads; "
           "B, capitals, INT and nut are inside threads."),
     Input("hand", "4  Hand", "hand of the thread", "text",
-          blocks.one_of(("right", "left"), "Choose right or left."),
+          one_of(("right", "left"), "Choose right or left."),
           "right, or left where the drawing says LH."),
-    Input("starts", "5  Starts", "number of starts", "count", blocks.whole(1, 12),
+    Input("starts", "5  Starts", "number of starts", "count", whole(1, 12),
           "1 for nearly every thread. With more, the lead is starts times pitch."),
     Input("unit", "Working unit", "working unit", "text",
-          blocks.one_of(("in", "mm"), "Choose in or mm."),
+          one_of(("in", "mm"), "Choose in or mm."),
           "in or mm: the unit of every length on Job, Setup and Log. Lengths already typed stay: retype them."),
 )  # fmt: skip
 
@@ -127,62 +142,48 @@ def converted(own: Node, changed: Node | None = None) -> Node:
     return when(known(own), (own if changed is None else changed) * the.own_to_working, own)
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 19, "B": 15, "C": 14, "D": 2.5, "E": 15, "F": 14, "G": 13})
-    blocks.banner(book, ws, "A1:G1", "left_hand_words", when(all_of(CHOSEN, the.hand.same("left")), "LEFT HAND THREAD"))
-    blocks.result(book, ws, "A2:G2", "callout", "the thread as written on a drawing", _callout(), look="callout")
-    blocks.result(
-        book, ws, "A3:G3", "thread_note", "the thread in words, or what is still to choose", _note(), look="note"
+def _head() -> Block:
+    left_hand = when(all_of(CHOSEN, the.hand.same("left")), "LEFT HAND THREAD")
+    hand = Figure("left_hand_words", "words for a left-hand thread", left_hand)
+    callout = Figure("callout", "the thread as written on a drawing", _callout())
+    note = Figure("thread_note", "the thread in words, or what is still to choose", _note())
+    return block(
+        None,
+        line(shown(12, hand, "left_hand"), height=CALLOUT),
+        line(shown(12, callout, "thread"), height=CALLOUT),
+        line(shown(12, note, "step"), height=36),
     )
-    ws.row_dimensions[1].height, ws.row_dimensions[2].height, ws.row_dimensions[3].height = 26, 34, 30
-    _fields(book, ws)
-    _choices(book, ws)
-    _working(book, ws)
-    _limits(book, ws)
-    _blank(book, ws)
-    blocks.heading(book, ws, "A29:G29", "Before the spindle turns")
-    for row, text in enumerate(cautions.CAUTIONS, start=30):
-        blocks.write(book, ws, f"A{row}:G{row}", f"•  {text}", "caution")
-        ws.row_dimensions[row].height = 36 if len(text) > 100 else 22
-    blocks.page(ws, f"A1:G{29 + len(cautions.CAUTIONS)}")
-    blocks.lock(ws)
 
 
-def _fields(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A5:C5", "The job")
-    for row, (name, label, meaning, dimension, check, prompt) in enumerate(FIELDS, start=6):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        ref = f"B{row}:C{row}"
-        blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
-        ws.row_dimensions[row].height = 24
+def _fields() -> Block:
+    """Whose part it is, two entries a line."""
+    pieces = [(words(2, one.label), entry(4, one)) for one in FIELDS]
+    return block("The job", *(line(*left, *right) for left, right in zip(pieces[::2], pieces[1::2])))
 
 
-def _choices(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "E5:G5", "The thread: choose from top to bottom")
-    for row, (name, label, meaning, dimension, check, prompt) in enumerate(CHOICES, start=6):
-        blocks.write(book, ws, f"E{row}", label, "label")
-        value = {"hand": "right", "starts": 1, "unit": book.unit}.get(name)
-        ref = f"F{row}:G{row}"
-        blocks.entry(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check, value=value)
-    blocks.write(book, ws, "E12", "Thread length", "label")
-    prompt = "Length of full thread on the part, in the working unit."
-    blocks.entry(
-        book, ws, "F12:G12", "thread_length", "thread length", prompt=prompt, dimension="entry", check=blocks.LENGTH
-    )
+def _choices(unit: str) -> Block:
+    """Which thread, from the system down to the class."""
+    values = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
     hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
-    blocks.result(book, ws, "E13:G14", "job_hint", "where to type, and whether the date is one", hint, look="words")
+    return block(
+        "The thread: choose from top to bottom",
+        *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
+        line(words(2, "Thread length"), entry(4, THREAD_LENGTH)),
+        *deep(shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2)),
+    )
 
 
-def _working(book: Book, ws: Worksheet) -> None:
-    """Figures behind the page, to the right of it."""
-    blocks.widths(ws, {"H": 4, "I": 24, "J": 16})
-    blocks.heading(book, ws, "I5:J5", "Working figures (not printed)")
+THREAD_LENGTH = Input("thread_length", "Thread length", "thread length", "entry", LENGTH,
+                      "Length of full thread on the part, in the working unit.")  # fmt: skip
+
+
+def _working() -> tuple[Figure, ...]:
+    """Figures behind the page."""
     own_to_working = first(
         (the.own_unit.same(the.unit), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
     )
-    figures = (
+    return (
         Figure("thread_fault", "what is missing before the thread can be looked up", _fault()),
         Figure("own_to_working", "factor from the thread's own unit to the working unit", own_to_working),
         Figure("decimals", "decimals of a length in the working unit", when(the.unit.same("mm"), 3, 4), "count"),
@@ -198,9 +199,6 @@ def _working(book: Book, ws: Worksheet) -> None:
                when(INSIDE, the.minor_min, the.major_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
     )  # fmt: skip
-    for row, (name, meaning, formula, dimension) in enumerate(figures, start=6):
-        blocks.write(book, ws, f"I{row}", name.replace("_", " "), "small")
-        blocks.result(book, ws, f"J{row}", name, meaning, formula, dimension=dimension, role="working")
 
 
 def _of_starts(name: str) -> Node:
@@ -220,64 +218,70 @@ def _limit_changes() -> dict[str, Node]:
     }
 
 
-def _limits(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A16:D16", "Limits of size")
-    blocks.result(
-        book,
-        ws,
-        "E16:G16",
-        "unit_words",
-        "the working unit in words",
-        say("lengths in ", when(the.unit.same("mm"), "millimetres", "inches")),
-        look="block",
-    )
-    for ref, text in (("B17", "max"), ("C17", ""), ("E17", "min"), ("F17", ""), ("G17", "")):
-        blocks.write(book, ws, ref, text, "head")
+def _limits() -> Block:
+    unit_in_words = say("lengths in ", when(the.unit.same("mm"), "millimetres", "inches"))
+    unit_words = Figure("unit_words", "the working unit in words", unit_in_words)
     changes = _limit_changes()
-    for row, which in enumerate(("major", "pitch", "minor"), start=18):
-        blocks.write(book, ws, f"A{row}", f"{which.capitalize()} diameter", "label")
-        for end, value_at, note_at, words in (("max", "B", "C", "largest"), ("min", "E", "F", "smallest")):
-            name, meaning = f"{which}_{end}", f"{words} {which} diameter"
-            size = converted(the[f"own_{name}"], changes.get(name))
-            blocks.result(book, ws, f"{value_at}{row}", name, meaning, size, dimension="length", look="big")
-            note = first(
-                (no(CHOSEN), ""),
-                (no(known(the[name])), "not set by the standard"),
-                (known(xl.SEARCH(f"{which} {end}", the.reference_sizes)), "for reference"),
-            )
-            blocks.result(
-                book, ws, f"{note_at}{row}", f"{name}_note", f"whether the {meaning} is set", note, look="mark"
-            )
-        ws.row_dimensions[row].height = 36
+
+    def end(which: str, at: str, largest: str) -> tuple[Piece, Piece]:
+        name, meaning = f"{which}_{at}", f"{largest} {which} diameter"
+        size = converted(the[f"own_{name}"], changes.get(name))
+        note = first(
+            (no(CHOSEN), ""),
+            (no(known(the[name])), "not set by the standard"),
+            (known(xl.SEARCH(f"{which} {at}", the.reference_sizes)), "for reference"),
+        )
+        told = Figure(f"{name}_note", f"whether the {meaning} is set", note)
+        return shown(3, Figure(name, meaning, size, "length"), "limit"), shown(2, told, "aside")
+
+    def row(which: str) -> Line:
+        label = words(2, f"{which.capitalize()} diameter", "label_wrapped")
+        return line(label, *end(which, "max", "largest"), *end(which, "min", "smallest"), height=CALLOUT)
+
+    heads = line(gap(2), words(3, "max", "column_head_right"), gap(2), words(3, "min", "column_head_right"),
+                 shown(2, unit_words, "column_head_right"), height=NOTE)  # fmt: skip
+    return block("Limits of size", heads, *(row(which) for which in ("major", "pitch", "minor")))
 
 
-def _blank(book: Book, ws: Worksheet) -> None:
-    """The blank on the left, pitch and lead on the right."""
-    title = when(INSIDE, "Bore to make", "Blank to turn")
-    blocks.result(book, ws, "A22:C22", "blank_title", "blank or bore", title, look="block")
+def _blank() -> Block:
+    """The blank, or the bore."""
+    title = Figure("blank_title", "blank or bore", when(INSIDE, "Bore to make", "Blank to turn"))
     limits_known = all_of(known(the.crest_max), known(the.crest_min))
-    sizes = {
-        "Aim": Figure("blank_aim", "diameter to aim at", (the.crest_max + the.crest_min) / 2, "length"),
-        "Largest": Figure("blank_max", "largest blank or bore", the.crest_max, "length"),
-        "Smallest": Figure("blank_min", "smallest blank or bore", the.crest_min, "length"),
-    }
-    for row, (label, (name, meaning, formula, dimension)) in enumerate(sizes.items(), start=23):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        size = when(limits_known, formula)
-        blocks.result(book, ws, f"B{row}", name, meaning, size, dimension=dimension, look="big")
-    blocks.heading(book, ws, "E22:G22", "Pitch and lead")
+    sizes = (
+        ("Aim", Figure("blank_aim", "diameter to aim at",
+                       when(limits_known, (the.crest_max + the.crest_min) / 2), "length")),
+        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, the.crest_max), "length")),
+        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, the.crest_min), "length")),
+    )  # fmt: skip
+    return block(title, *(line(words(3, label), shown(3, size, "blank"), height=22.5) for label, size in sizes))
+
+
+def _lead() -> Block:
+    """Pitch and lead."""
     per_inch = the.row_threads_per_inch
     four_decimals = when(known(per_inch), xl.ROUND(per_inch, 4))  # the format 0.#### would show 16.
     tolerance = when(known(the.pitch_max), the.pitch_max - the.pitch_min)
-    figures = {
-        "Pitch": Figure("pitch", "pitch", converted(the.own_pitch), "length"),
-        "Lead: gear for this": Figure("lead", "lead, starts times pitch",
-                                      when(known(the.pitch), the.starts * the.pitch), "length"),
-        "Threads per inch": Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals),
-        "Allowance": Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance), "length"),
-        "Pitch diameter tolerance": Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length"),
-    }  # fmt: skip
-    for row, (label, (name, meaning, formula, dimension)) in enumerate(figures.items(), start=23):
-        blocks.write(book, ws, f"E{row}:F{row}", label, "label")
-        blocks.result(book, ws, f"G{row}", name, meaning, formula, dimension=dimension)
-        ws.row_dimensions[row].height = 30
+    figures = (
+        ("Pitch", Figure("pitch", "pitch", converted(the.own_pitch), "length")),
+        ("Lead: gear for this", Figure("lead", "lead, starts times pitch",
+                                       when(known(the.pitch), the.starts * the.pitch), "length")),
+        ("Threads per inch", Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals)),
+        ("Allowance", Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance),
+                             "length")),
+        ("Pitch diameter tolerance", Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length")),
+    )  # fmt: skip
+    return block("Pitch and lead", *(line(words(4, label), shown(2, figure)) for label, figure in figures))
+
+
+def sheet(made: Made) -> Sheet:
+    """The page of the job."""
+    authority = Figure("authority_job", "who governs pipe and flight threads", the.authority_words & "")
+    page = stack(
+        _head(),
+        _fields(),
+        beside(_choices(made.unit), stack(_blank(), _lead())),
+        _limits(),
+        cautions.cautions("note_9", letters=118, height=NOTE),
+        block(None, line(shown(12, authority, "note_9"), height=CALLOUT)),
+    )
+    return Sheet(SHEET, (page,), working=_working())

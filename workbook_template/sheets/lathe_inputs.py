@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbook_template.paper.blocks import ANYTHING, LENGTH, Check, Input, one_of, whole
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.lathe_terms import GEARS
 
 

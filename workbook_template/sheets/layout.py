@@ -30,6 +30,10 @@ NOTE, BODY, HEAD, CALLOUT, MAIN = 13.5, 18, 22.5, 27, 45
 """Heights of lines in points, each a multiple of one module of 4.5: for type of 9, 11, 14, 20 and 32 points."""
 
 
+OWN_HEIGHT = 0
+"""The height of a line that the program sets by itself, so that it grows with the words in it."""
+
+
 class Entry(NamedTuple):
     """What is typed: the input, and what stands there at first."""
 
@@ -37,7 +41,14 @@ class Entry(NamedTuple):
     value: str | float | None = None
 
 
-Content = str | float | Node | Entry | Figure | Chart | ScaleDrawing | None
+class Link(NamedTuple):
+    """Words that lead to another sheet."""
+
+    words: str
+    sheet: str
+
+
+Content = Link | str | float | Node | Entry | Figure | Chart | ScaleDrawing | None
 
 
 class Piece(NamedTuple):
@@ -83,6 +94,7 @@ class Column(NamedTuple):
     role: str = "result"
     named: bool = True
     hidden: bool = False
+    grouped: bool = False  # in an outline group that is closed until somebody opens it
     head_look: str = "column_head"
     elsewhere: bool = False  # its cells are written by the lines, or by another table over the same rows
     top: Node | None = None  # the formula of the first row, where that is another
@@ -104,6 +116,12 @@ class Table(NamedTuple):
     marks: tuple[Mark, ...] = ()
     filtered: bool = False
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
+    spans: tuple[tuple[str, str, str, str], ...] = ()  # names over neighbours: name, meaning, first and last column
+    asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
+
+    def name_of(self, column: Column) -> str:
+        """The defined name of a column; without a prefix it is the column's own."""
+        return f"{self.prefix}_{column.name}" if self.prefix else column.name
 
 
 class Matrix(NamedTuple):
@@ -125,15 +143,20 @@ class Block(NamedTuple):
     lines: tuple[Line, ...]
     tables: tuple[tuple[int, int, Table], ...] = ()
     repeated: int = -1  # the line that is printed on every page of a list
+    repeated_lines: int = 1  # so many lines that end with it
 
 
 class Made(NamedTuple):
-    """What a workbook is made for: the working unit at first, the threads its table must hold, the day, how many parts."""
+    """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
+
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built.
+    """
 
     unit: str
     threads: tuple[Thread, ...]
     built_on: str
-    quantity: int = 0  # parts ordered, as far as it is known at the build: lists for a customer are that long
+    rows: int = 200
+    quantity: int = 0
 
 
 class Sheet(NamedTuple):
@@ -146,11 +169,13 @@ class Sheet(NamedTuple):
     widths: tuple[float, ...] = ()  # of columns, in characters; none for the grid
     landscape: bool = False
     beside: Block | None = None  # a panel to the right of the page, not printed
-    printed_rows: int = 0  # of a list: the rows printed at least; 0 for all
+    printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
+    printed_pages: int = 0  # so many pages are printed, the others only seen; 0 for all
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
     matrices: tuple[Matrix, ...] = ()
-    frozen: str = ""  # a table's prefix: its head and first column stay in sight
+    frozen: str = ""  # a table's prefix: its head and first columns stay in sight
+    frozen_columns: int = 1
 
 
 def gap(columns: int) -> Piece:
@@ -171,6 +196,11 @@ def entry(columns: int, one: Input, value: str | float | None = None, look: str 
 def shown(columns: int, figure: Figure, look: str = "result", lines: int = 1, role: str = "result") -> Piece:
     """A figure under its name."""
     return Piece(columns, figure, look, lines, role=role)
+
+
+def link(columns: int, text: str, sheet: str, look: str = "linked") -> Piece:
+    """Words that lead to another sheet."""
+    return Piece(columns, Link(text, sheet), look)
 
 
 def picture(columns: int, drawn: Chart | ScaleDrawing, lines: int) -> Piece:

@@ -106,113 +106,78 @@ the same digit (10 or more that count and are no "check entry").
 
 from __future__ import annotations
 
-from typing import Any
-
-from openpyxl.formatting.rule import Rule
-from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import say, the, when
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
-from workbook_template.paper.prompt_titles import prompt_title
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, empty, here, known, no, say, the, when
+from workbook_template.paper.styles import RESULT_WORDS
 from workbook_template.sheets import log_top
-from workbook_template.sheets.log_formulas import formulas, row_formulas
-from workbook_template.sheets.log_rows import (
-    FIRST,
-    GAP,
-    GO_FAILS,
-    HEAD,
-    INPUTS,
-    LAST,
-    LETTERS,
-    NOT_GO_ENTERS,
-    PASS,
-    RESULTS,
-    ROWS,
-    WORKING,
-    column,
-)
+from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
+from workbook_template.sheets.log_formulas import FORMULAS, words
+from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_top import WORDS
 
-__all__ = ["FIRST", "HEAD", "LAST", "ROWS", "SHEET", "WORDS", "build", "row_formulas"]
+__all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
 
 SHEET = "Log"
 
-
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    for one in (*INPUTS, *RESULTS, *WORKING):
-        ws.column_dimensions[LETTERS[one.name]].width = one.width
-    ws.column_dimensions["Y"].width = 3
-    log_top.build(book, ws)
-    _rows(book, ws)
-    ws.freeze_panes = f"B{FIRST}"
-    ws.print_title_rows = f"{HEAD}:{HEAD}"
-    ws.auto_filter.ref = f"A{HEAD}:X{LAST}"
-    blocks.page(ws, f"A1:X{LAST}", landscape=True, rows=0)
-    ws.page_margins.left = ws.page_margins.right = 0.3
-    ws.sheet_view.zoomScale = 85  # so that the columns and enough rows fit on a screen
-    blocks.lock(ws)
+HEADS = {
+    "pitch": Figure("log_pitch_head", "heading of the column",
+                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+    "crest": Figure("log_crest_head", "heading of the column",
+                    when(the.thread_side.same("internal"), "Bore", "Major dia.")),
+    "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
+}  # fmt: skip
+"""Heads that depend on the job."""
 
 
-def _rows(book: Book, ws: Worksheet) -> None:
-    for one in (*INPUTS, *RESULTS):
-        blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "log_head")
-    for one in WORKING:
-        blocks.write(book, ws, f"{LETTERS[one.name]}{HEAD}", one.heading, "head")
-    for name, before, formula in (
-        ("pitch", "log_pitch_head", when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
-        ("crest", "log_crest_head", when(the.thread_side.same("internal"), "Bore", "Major dia.")),
-        ("crest_result", "log_crest_result_head", say("Result: ", the.log_crest_title)),
-    ):
-        blocks.result(
-            book, ws, f"{LETTERS[name]}{HEAD}", before, "heading of the column", formula, look="log_head"
-        )  # fmt: skip
-    ws.row_dimensions[HEAD].height = 40
-    looks = _row_looks(book, ws)
-    empty = (None,) * len(INPUTS)
-    gap = (None,) * GAP
-    results, working = (zip(*(formulas(book, one.name) for one in columns)) for columns in (RESULTS, WORKING))
-    for row, (printed, hidden) in enumerate(zip(results, working), start=FIRST):
-        styles.append(ws, (*empty, *printed, *gap, *hidden), looks)  # the headings are the last row so far
-        ws.row_dimensions[row].height = 30
-    for one in INPUTS:
-        ref, unit = column(one.name), blocks.IN_UNIT.get(one.dimension, "")
-        blocks.define(book, ws, ref, f"log_{one.name}", f"{one.meaning}, one cell a part", unit=unit, role="input")
-        words = f'"{PASS},{GO_FAILS},{NOT_GO_ENTERS}"' if one.name == "ring" else None  # to choose from, none refused
-        message = DataValidation(
-            type="list" if words else None, formula1=words, allow_blank=True, showInputMessage=True, prompt=one.prompt,
-            sqref=ref, promptTitle=prompt_title(f"log_{one.name}", one.meaning),
-        )  # fmt: skip
-        ws.add_data_validation(message)
-        if one.dimension in styles.FORMATS:
-            blocks.follow_unit(book, ws, ref, one.dimension)
-    for one in RESULTS:
-        unit = blocks.IN_UNIT.get(one.dimension, "")
-        meaning = f"{one.meaning}: {', '.join(WORDS)}" if one.name.endswith("_result") else one.meaning
-        blocks.define(book, ws, column(one.name), f"log_{one.name}", meaning, unit=unit)
-        if one.dimension in styles.FORMATS:
-            blocks.follow_unit(book, ws, column(one.name), one.dimension)
-    for one in WORKING:
-        blocks.define(book, ws, column(one.name), f"log_{one.name}", one.meaning, role="working")
-    day = f"${LETTERS['when']}{FIRST}"
-    future = Rule(type="expression", dxf=styles.BOXED, formula=[f"IF(ISNUMBER({day}),{day}>=as_of_used+1,FALSE)"])
-    ws.conditional_formatting.add(column("when"), future)
-    first, last = LETTERS["pitch_result"], LETTERS["ring_result"]
-    for word, look in styles.RESULT_WORDS.items():
-        rule = Rule(type="expression", dxf=look.look, formula=[f'{first}{FIRST}="{word}"'], stopIfTrue=True)
-        ws.conditional_formatting.add(f"{first}{FIRST}:{last}{LAST}", rule)
+def columns(rows: int) -> tuple[Column, ...]:
+    """The columns with their formulas."""
+    formulas = FORMULAS | {"words": words(rows)}
+    return tuple(
+        one._replace(
+            formula=formulas.get(one.name),
+            head=HEADS.get(one.name, one.head),
+            head_look="part_head_right" if one.dimension in ("entry", "length", "0.0#") else "part_head",
+        )
+        for one in COLUMNS
+    )
 
 
-def _row_looks(book: Book, ws: Worksheet) -> list[Any]:
-    """The finished styles of a row."""
-    wanted = [
-        ("log_size" if one.dimension in ("entry", "0.0#") else "log_typed",
-         styles.number_format(one.dimension, book.unit))
-        for one in INPUTS
-    ]  # fmt: skip
-    wanted += [(one.look, styles.number_format(one.dimension, book.unit)) for one in RESULTS]
-    wanted += [("plain", "General")] * GAP
-    wanted += [("small", "General")] * len(WORKING)
-    return [styles.ready(book.known, ws, look, form) for look, form in wanted]
+def _marks() -> tuple[Mark, ...]:
+    """The looks of the verdicts; grey where something is used that was typed once; a day to come."""
+    verdicts = ("worst", "pitch_result", "crest_result", "ring_result")
+    return (
+        *(Mark(word, here[name].same(word), (name,)) for name in verdicts for word in RESULT_WORDS),
+        Mark("boxed", when(known(here.when_used), here.when_used >= the.as_of_used + 1, False), ("when_used",)),
+        *(
+            Mark("typed_once", all_of(no(empty(here[f"{own}_used"])), empty(here[own])), (f"{own}_used",))
+            for own in ("instrument", "who", "when")
+        ),
+    )
+
+
+def printed(made: Made) -> int:
+    """How many rows are printed."""
+    return min(made.rows, with_spare(made.quantity))
+
+
+def sheet(made: Made) -> Sheet:
+    """The rows under what stays in sight, and what holds for all of them at the end."""
+    rows = Table(
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        asked_at_heads=True,
+    )  # fmt: skip
+    listed = stack(log_top.head(made.rows, printed(made)), table(rows))
+    return Sheet(
+        SHEET,
+        (
+            listed._replace(lines=(*listed.lines, log_top.end(made.rows)), repeated_lines=OVER + 1),
+            stack(log_top.decision(), log_top.counts()),
+        ),
+        working=log_top.working(),
+        working_tables=(log_top.fixes(made.rows),),
+        widths=WIDTHS,
+        landscape=True,
+        printed_rows=OVER + 1 + printed(made),
+        frozen="log",
+        frozen_columns=3,
+    )

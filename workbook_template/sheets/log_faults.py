@@ -141,14 +141,13 @@ def _not_counted(label: str, number: Node, at: Node, table: str, until: Node, fa
 def instrument_fault() -> Node:
     at = here.instrument_at
     until, fault = xl.INDEX(the.instrument_reads_until, at), xl.INDEX(the.instrument_reads_fault, at)
-    no_day = first(
-        (blank(here.when), "No date."), (known(here.when), f"The date {NO_DAY}."), otherwise="The date is a text."
-    )
+    given = here.when_used
+    no_day = first((empty(given), "No date."), (known(given), f"The date {NO_DAY}."), otherwise="The date is a text.")
     return first(
         (xl.COUNTA(MEASURED).same(0), ""),
         (no(DATED), no_day),
-        (empty(here.instrument), "No instrument named."),
-        *_not_counted("Instrument", here.instrument, at, "instrument", until, fault),
+        (empty(here.instrument_used), "No instrument named."),
+        *_not_counted("Instrument", here.instrument_used, at, "instrument", until, fault),
         otherwise=_out_of_range(),
     )
 
@@ -159,7 +158,7 @@ def _out_of_range() -> Node:
 
     def outside(smallest: Node, largest: Node) -> Node:
         beyond = any_of(smallest < least - NOISE, largest > most + NOISE)
-        return when(beyond, say("Outside the range of ", here.instrument, "."))
+        return when(beyond, say("Outside the range of ", here.instrument_used, "."))
 
     of_pitch = when(here.entry_fault.differs(""), "", outside(xl.MIN(SIZES), xl.MAX(SIZES)))
     of_crest = first(

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from workbook_template.figures.notation import (
     all_of,
+    any_of,
     blank,
     empty,
     first,
     here,
-    in_table,
     known,
     no,
     say,
@@ -19,9 +21,7 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.text import text
 from workbook_template.figures.tree import Cell, Node, Part
-from workbook_template.paper.blocks import Book, column_texts
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -32,16 +32,11 @@ from workbook_template.sheets.log_faults import (
 )
 from workbook_template.sheets.log_rows import (
     AGAIN,
-    FIRST,
     GO_FAILS,
     HEAD,
-    LAST,
     NOT_GO_ENTERS,
     NUMBERS,
     PASS,
-    RESULTS,
-    ROWS,
-    WORKING,
 )
 from workbook_template.sheets.log_sizes import (
     DATED,
@@ -55,9 +50,11 @@ from workbook_template.sheets.log_sizes import (
     high,
     low,
     out_of_round,
+    passed,
     pitch,
     status,
     taper,
+    used,
 )
 from workbook_template.trade import verdict
 from workbook_template.trade.days import is_day
@@ -65,6 +62,8 @@ from workbook_template.trade.verdict import NOISE
 
 IDENTICAL = 20
 """So many identical readings in a row are marked."""
+MANY = 1000000
+"""More rows than a sheet has: for a part that can't be looked up."""
 _INSIDE = the.thread_side.same("internal")
 
 # ---- Results
@@ -131,20 +130,52 @@ def _ring_result() -> Node:
     return _judged(blank(here.ring), "", _NO_RING_WORD, here.gauge_fault.differs(""), word)
 
 
+def _worst() -> Node:
+    """What is out before what is to be checked, and that before what is in."""
+    results = span(here.pitch_result, here.ring_result)
+    order = ("high", "low", "check entry", "check instrument", "undecided")
+    return first(
+        (here.status.same(0), ""),
+        (here.status > 1, "replaced"),
+        *((xl.COUNTIF(results, word) > 0, word) for word in order),
+        (any_of(here.pitch_result.same("in"), here.ring_result.same("in")), "in"),
+        otherwise="not measured",
+    )
+
+
+def _reason() -> Node:
+    """Which result is not in, where it is out or undecided; then the words."""
+
+    def out(result: Node, told: Part) -> Node:
+        return when(any_of(*(result.same(word) for word in ("high", "low", "undecided"))), told)
+
+    return when(
+        here.status.same(0),
+        "",
+        xl.TRIM(
+            sentences(
+                out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
+                out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
+                out(here.ring_result, say("Gauge: ", here.ring, ".")),
+                here.words,
+            )
+        ),
+    )
+
+
 # ---- The words
 
 
-def _words(identical: tuple[Part, ...]) -> Node:
-    return when(here.status.same(0), "", xl.TRIM(sentences(_part_words(), *_entry_words(), *identical)))
+def _words(more: tuple[Part, ...]) -> Node:
+    return when(here.status.same(0), "", xl.TRIM(sentences(_part_words(), *_entry_words(), *more)))
 
 
 def _part_words() -> Node:
-    before, row = xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), ROWS), xl.ROW()
-    again = say(AGAIN, before + HEAD, ": not counted. To correct that row say why.")
+    again = say(AGAIN, here.first + HEAD, ": not counted. To correct that row say why.")
     no_why = empty(here.why)
     of_part = first(
         (empty(here.serial), "No part number."),
-        (before < row - HEAD, when(no_why, again)),
+        (here.first + HEAD < xl.ROW(), when(no_why, again)),
         otherwise=when(no_why, "", "No earlier row of this part."),
     )
     return when(
@@ -156,9 +187,9 @@ def _part_words() -> Node:
 
 def _entry_words() -> tuple[Node, ...]:
     no_why = empty(here.why)
-    who = when(empty(here.who), when(no_why, "Who measured?", "Who corrected?"))
+    who = when(empty(here.who_used), when(no_why, "Who measured?", "Who corrected?"))
     corrected = first((no_why, ""), (DATED, ""), otherwise="Corrected when?")
-    early = when(all_of(DATED, known(the.job_date)), when(here.when < the.job_date, "Dated before the job."))
+    early = when(all_of(DATED, known(the.job_date)), when(here.when_used < the.job_date, "Dated before the job."))
     cold = all_of(the.log_expansion.same(0), here.temperature.differs(20))
     ring = f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}."
     return (
@@ -194,19 +225,39 @@ def _identical(name: str) -> Node:
 
 # ---- The columns
 
-_WORDS_FROM = FIRST + IDENTICAL - 1
-"""The first row that may be the last of so many; rows before it don't look for them."""
-_FIRST_WORDS = _words(())
-_FORMULAS = {
+FULL = "One row is left: for a longer log build the workbook with new FILE --rows N."
+_ALIKE = (_identical("reading"), _identical("direct"))
+_EARLY, _LATE = _words(()), _words(_ALIKE)
+_FULL_EARLY, _FULL = _words((FULL,)), _words((*_ALIKE, FULL))
+
+
+def words(rows: int) -> Callable[[int], Node]:
+    """The words of each row: the first rows can't be the last of many alike, and the last but one says how to go on."""
+
+    def of_row(number: int) -> Node:
+        if number == rows - 1:
+            return _FULL if number >= IDENTICAL else _FULL_EARLY
+        return _LATE if number >= IDENTICAL else _EARLY
+
+    return of_row
+
+
+FORMULAS = {
     "pitch": pitch(),
     "taper": taper(),
     "out_of_round": out_of_round(),
     "pitch_result": _pitch_result(),
     "crest_result": _crest_result(),
     "ring_result": _ring_result(),
-    "words": _words((_identical("reading"), _identical("direct"))),
+    "worst": _worst(),
+    "reason": _reason(),
+    "instrument_used": used("instrument"),
+    "who_used": used("who"),
+    "when_used": used("when"),
     "status": status(),
-    "key": when(blank(here.why), "", here.serial & ""),
+    "corrects": when(blank(here.why), "", xl.ROW()),
+    "passed": passed(),
+    "first": when(empty(here.serial), "", xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), MANY)),
     "factor": factor(),
     "constant": constant(),
     "high": high(),
@@ -217,30 +268,10 @@ _FORMULAS = {
     "wires_fault": wires_fault(),
     "gauge_fault": gauge_fault(),
     "digit": digit(),
-    "day": when(is_day(here.when), xl.INT(here.when)),
-    "instrument_at": listed(here.instrument, "instrument"),
+    "day": when(is_day(here.when_used), xl.INT(here.when_used)),
+    "instrument_at": listed(here.instrument_used, "instrument"),
     "gauge_at": listed(here.gauge, "instrument"),
     "wires_at": listed(here.wires, "wires"),
     "part": when(blank(here.serial), "", here.serial & ""),
 }
-
-
-def in_cells(name: str, row: int = LAST) -> Node:
-    """The formula of a column as its cells hold it."""
-    tree = _FIRST_WORDS if name == "words" and row < _WORDS_FROM else _FORMULAS[name]
-    return in_table(tree, NUMBERS, NUMBERS[name], FIRST, LAST)
-
-
-def row_formulas(row: int) -> list[str]:
-    """The formulas of one row: results, then working columns."""
-    return [text(in_cells(one.name, row), row, NUMBERS[one.name]) for one in (*RESULTS, *WORKING)]
-
-
-def formulas(book: Book, name: str) -> list[str]:
-    """The formulas of a column, from its first row to the last."""
-    if name != "words":
-        return column_texts(book, in_cells(name), NUMBERS[name], FIRST, LAST)
-    return [
-        *column_texts(book, in_cells(name, FIRST), NUMBERS[name], FIRST, _WORDS_FROM - 1),
-        *column_texts(book, in_cells(name), NUMBERS[name], _WORDS_FROM, LAST),
-    ]
+"""By the name of the column; `words` says the others that differ from row to row."""

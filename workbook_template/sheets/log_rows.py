@@ -2,13 +2,29 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from workbook_template.sheets.inputs import Check
+from workbook_template.sheets.layout import Column
 
-from workbook_template.figures.text import letters
+OVER = 3
+"""Lines over the heads, so that all that stays in sight is 90 points high: 120 pixels."""
+HEAD = 1 + OVER + 1
+"""The row of the heads: under the row of links and the lines over them."""
 
-ROWS = 2000
-HEAD, FIRST = 11, 12
-LAST = FIRST + ROWS - 1
+ROWS, FEWEST, MOST_ROWS = 200, 30, 5000
+"""Rows of a log unless more or fewer are asked for, and the bounds of what may be asked for."""
+A_PAGE = 30
+"""Rows on a sheet of paper."""
+
+
+def with_spare(parts: int) -> int:
+    """Rows for so many parts and a tenth more, for those that are made or logged again: whole pages.
+
+    >>> with_spare(0), with_spare(25), with_spare(28)
+    (30, 30, 60)
+    """
+    wanted = max(FEWEST, parts + -(-parts // 10))
+    return -(-wanted // A_PAGE) * A_PAGE
+
 
 PASS, GO_FAILS, NOT_GO_ENTERS = "pass", "go fails", "not go enters"
 """Words for the result of a ring or plug gauge."""
@@ -20,102 +36,122 @@ AGAIN = "Part logged before, in row "
 """How the words of a row begin whose part stands in an earlier row: such a row is not counted (`parts_again`)."""
 
 
-class Input(NamedTuple):
-    """A column to type into."""
-
-    name: str
-    heading: str
-    meaning: str
-    dimension: str
-    width: float
-    prompt: str
-
-
-class Result(NamedTuple):
-    """A column of results."""
-
-    name: str
-    heading: str
-    meaning: str
-    dimension: str
-    width: float
-    look: str
+def _typed(
+    name: str, head: str, meaning: str, dimension: str, prompt: str, *, closed: bool = False, check: Check | None = None
+) -> Column:
+    look = "part_size" if dimension in ("entry", "0.0#") else "part_typed"
+    return Column(
+        name, head, f"{meaning}, one cell a part", dimension=dimension, prompt=prompt, role="input", grouped=closed,
+        look=look, check=check or Check(),
+    )  # fmt: skip
 
 
 _STATION = "Reading over the wires at station {} of the part, {} direction, in the working unit. May stay empty."
+_SAID = Check("list", f'"{PASS},{GO_FAILS},{NOT_GO_ENTERS}"')  # to choose from, none refused
 
-INPUTS = (
-    Input("serial", "Part", "serial number of the part", "text", 9,
-          "Serial or running number of the part. Start the row with it; every part made gets one row."),
-    Input("reading", "Over wires 1a", "reading over wires", "entry", 8.3,
-          "What the micrometer shows over the three wires, working unit. Or fill the column Pitch diameter measured."),
-    Input("reading_1b", "1b", "reading over wires, station 1, other direction", "entry", 8.3,
-          _STATION.format(1, "a quarter turn from the first")),
-    Input("reading_2a", "2a", "reading over wires, station 2", "entry", 8.3, _STATION.format(2, "first")),
-    Input("reading_2b", "2b", "reading over wires, station 2, other direction", "entry", 8.3,
-          _STATION.format(2, "second")),
-    Input("reading_3a", "3a", "reading over wires, station 3", "entry", 8.3, _STATION.format(3, "first")),
-    Input("reading_3b", "3b", "reading over wires, station 3, other direction", "entry", 8.3,
-          _STATION.format(3, "second")),
-    Input("direct", "Pitch dia. meas'd", "pitch diameter measured directly", "entry", 8.3,
-          "Pitch diameter from a thread micrometer or a comparator, working unit. Empty when measured over wires."),
-    Input("crest", "", "major diameter outside, bore inside, as measured", "entry", 8.3,
-          "Major diameter of an outside thread, bore (minor diameter) of an inside one, as measured, in the working "
-          "unit."),
-    Input("ring", "Ring or plug", "what the go and not go gauges said", "text", 10,
-          f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule above allows). Empty: not gauged."),
-    Input("gauge", "Gauge", "number of the gauge", "text", 7.5,
-          "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "
-          "enters. Its thread must be that of the job."),
-    Input("instrument", "Instru- ment", "instrument used", "text", 8,
-          "Number of the micrometer or other instrument that the pitch diameter was measured with, as on Instruments. "
-          "Where only the other diameter was measured, the one for that."),
-    Input("wires", "Wires", "wire set used", "text", 7.5,
-          "Number of the wire set, as on Instruments. Empty: the set chosen on Setup."),
-    Input("temperature", "Part °C", "temperature of the part", "0.0#", 6,
-          "Temperature of the part when it was measured, degrees Celsius. Empty: 20, no correction."),
-    Input("who", "Measured by", "who measured", "text", 12, "Who measured this part."),
-    Input("when", "When", "when it was measured", "date", 13, "Date of the measurement."),
-    Input("why", "Corrects an earlier row: why", "why this row corrects an earlier one of the same part", "text", 20,
-          "Only when this row corrects an earlier row of the same part: say why. The earlier row stays as it was "
-          "typed and no longer counts."),
+SERIAL = _typed(
+    "serial", "Part", "serial number of the part", "text",
+    "Serial or running number of the part. Start the row with it; every part made gets one row.",
 )  # fmt: skip
+READ = (
+    _typed("reading", "Over wires", "reading over wires", "entry",
+           "What the micrometer shows over the three wires, working unit. More stations, and a pitch diameter measured "
+           "directly, are in the closed columns to the right."),
+    _typed("reading_1b", "1, other direction", "reading over wires, station 1, other direction", "entry",
+           _STATION.format(1, "a quarter turn from the first"), closed=True),
+    _typed("reading_2a", "2", "reading over wires, station 2", "entry", _STATION.format(2, "first"), closed=True),
+    _typed("reading_2b", "2, other direction", "reading over wires, station 2, other direction", "entry",
+           _STATION.format(2, "second"), closed=True),
+    _typed("reading_3a", "3", "reading over wires, station 3", "entry", _STATION.format(3, "first"), closed=True),
+    _typed("reading_3b", "3, other direction", "reading over wires, station 3, other direction", "entry",
+           _STATION.format(3, "second"), closed=True),
+    _typed("direct", "Pitch dia. meas'd", "pitch diameter measured directly", "entry",
+           "Pitch diameter from a thread micrometer or a comparator, working unit. Empty when measured over wires.",
+           closed=True),
+    _typed("crest", "", "major diameter outside, bore inside, as measured", "entry",
+           "Major diameter of an outside thread, bore (minor diameter) of an inside one, as measured, in the working "
+           "unit."),
+    _typed("ring", "Ring or plug", "what the go and not go gauges said", "text",
+           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule at the end of this sheet allows). "
+           "Empty: not gauged.", check=_SAID),
+    _typed("gauge", "Gauge", "number of the gauge", "text",
+           "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "
+           "enters. Its thread must be that of the job.", closed=True),
+    _typed("wires", "Wires", "wire set used", "text",
+           "Number of the wire set, as on Instruments. Empty: the set chosen on Setup.", closed=True),
+    _typed("temperature", "Part °C", "temperature of the part", "0.0#",
+           "Temperature of the part when it was measured, degrees Celsius. Empty: 20, no correction.", closed=True),
+)  # fmt: skip
+"""From the first size to the temperature; sizes side by side, so that a formula can take several at once."""
+OWN = (
+    _typed("instrument", "Other instrument", "instrument used", "text",
+           "Number of the micrometer or other instrument that the pitch diameter was measured with, as on Instruments "
+           "(of the other diameter, where only that was measured). Empty: the one at the top.", closed=True),
+    _typed("who", "Other person", "who measured", "text", "Who measured this part. Empty: the one at the top.",
+           closed=True),
+    _typed("when", "Other day", "when it was measured", "date", "Date of the measurement. Empty: the day at the top.",
+           closed=True),
+    _typed("why", "Corrects an earlier row: why", "why this row corrects an earlier one of the same part", "text",
+           "Only when this row corrects an earlier row of the same part: say why. The earlier row stays as it was "
+           "typed and no longer counts.", closed=True),
+)  # fmt: skip
+"""What a row has for itself."""
 
+INPUTS = (SERIAL, *READ, *OWN)
 READINGS = tuple(one.name for one in INPUTS if one.name.startswith("reading"))
 """Names of the readings over wires, three stations of two directions."""
 
-RESULTS = (
-    Result("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
-           "length", 9, "log_figure"),
-    Result("taper", "Taper", "largest less smallest mean of a station", "length", 7.5, "log_figure"),
-    Result("out_of_round", "Out of round", "largest difference of the two directions at a station", "length", 7.5,
-           "log_figure"),
-    Result("pitch_result", "Result: pitch diameter", "result for the pitch diameter", "words", 13.5, "log_verdict"),
-    Result("crest_result", "", "result for the major diameter (or bore)", "words", 13.5, "log_verdict"),
-    Result("ring_result", "Result: ring or plug", "result of the gauges; empty where none was used", "words", 13.5,
-           "log_verdict"),
-    Result("words", "Why, and what to look at", "why the result is what it is, and what to look at", "words", 40,
-           "log_text"),
+
+def _shown(
+    name: str, head: str, meaning: str, dimension: str = "words", look: str = "part_words", *, closed: bool = False
+) -> Column:
+    return Column(name, head, meaning, dimension=dimension, look=look, grouped=closed)
+
+
+WORST = _shown("worst", "Result", "the worst of the row's results", look="part_verdict")
+REASON = _shown("reason", "Why, and what to look at", "which results are not in, and the words of the row")
+PITCH = _shown("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
+               "length", "part_figure")  # fmt: skip
+USED = (
+    _shown("instrument_used", "Instrument", "instrument of the row, its own or the one typed once", look="part_used"),
+    _shown("who_used", "Measured by", "who measured, the row's own or the one typed once", look="part_used"),
+    _shown("when_used", "When", "day of the measurement, the row's own or the one typed once", "date", "part_used"),
+)
+SHAPE = (
+    _shown("taper", "Taper", "largest less smallest mean of a station", "length", "part_figure", closed=True),
+    _shown("out_of_round", "Out of round", "largest difference of the two directions at a station", "length",
+           "part_figure", closed=True),
 )  # fmt: skip
+SINGLE = (
+    _shown("pitch_result", "Result: pitch diameter", "result for the pitch diameter", look="part_verdict", closed=True),
+    _shown("crest_result", "", "result for the major diameter (or bore)", look="part_verdict", closed=True),
+    _shown("ring_result", "Result: ring or plug", "result of the gauges; empty where none was used",
+           look="part_verdict", closed=True),
+)  # fmt: skip
+WORDS = _shown("words", "In words", "why the result is what it is, and what to look at", look="part_words", closed=True)
+
+RESULTS = (PITCH, *SHAPE, *SINGLE, WORDS, WORST, REASON, *USED)
 
 
-def _working(name: str, meaning: str, *, heading: str = "", width: float = 9) -> Result:
-    return Result(name, heading or name.replace("_", " "), meaning, "words", width, "small")
+def _working(name: str, meaning: str) -> Column:
+    return Column(name, name.replace("_", " "), meaning, look="note_9", role="working", hidden=True)
 
 
 WORKING = (
     _working("status", "0 for an empty row, 1 for one that counts, else the row that replaces it"),
-    _working("key", "serial of a row that corrects an earlier one"),
+    _working("corrects", "the row's own number on the sheet, where it corrects an earlier one"),
+    _working("passed", "how many corrections there are up to this row"),
+    _working("first", "first row of the log with this part, counted from 1"),
     _working("factor", "what brings a size to 20 degrees C"),
     _working("constant", "reading less pitch diameter with the wires of this row"),
     _working("high", "largest pitch diameter of the row at 20 degrees C"),
     _working("low", "smallest pitch diameter of the row at 20 degrees C"),
-    _working("entry_fault", "what is wrong with the readings", width=14),
-    _working("crest_fault", "what is wrong with the crest diameter", width=14),
-    _working("instrument_fault", "why the instrument doesn't count", width=14),
-    _working("wires_fault", "why the wires don't count", width=14),
-    _working("gauge_fault", "why the gauge doesn't count", width=14),
-    _working("digit", "last digit of the reading", heading="last digit"),
+    _working("entry_fault", "what is wrong with the readings"),
+    _working("crest_fault", "what is wrong with the crest diameter"),
+    _working("instrument_fault", "why the instrument doesn't count"),
+    _working("wires_fault", "why the wires don't count"),
+    _working("gauge_fault", "why the gauge doesn't count"),
+    _working("digit", "last digit of the reading"),
     _working("day", "day of the measurement, where it is one"),
     _working("instrument_at", "row of the instrument in its list, 0 where it is not there"),
     _working("gauge_at", "row of the gauge in its list, 0 where it is not there"),
@@ -123,17 +159,21 @@ WORKING = (
     _working("part", "serial as a text, so that 7 and the text 7 are one part"),
 )
 
-GAP = 1
-"""Empty columns between what is printed and the working columns."""
-
-_PRINTED: tuple[Input | Result, ...] = (*INPUTS, *RESULTS)
-NUMBERS = {one.name: number for number, one in enumerate(_PRINTED, start=1)} | {
-    one.name: number for number, one in enumerate(WORKING, start=len(_PRINTED) + GAP + 1)
-}
+PRINTED = (SERIAL, WORST, REASON, *READ, PITCH, *OWN, *USED, *SHAPE, *SINGLE, WORDS)
+"""What is seen, from the left; the closed columns are seen when they are opened."""
+COLUMNS = (*PRINTED, *WORKING)
+NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
-LETTERS = {name: letters(number) for name, number in NUMBERS.items()}
+
+_WIDE = {
+    "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
+    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.3, "who_used": 9.3, "when_used": 9.2,
+    "pitch_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
+}  # fmt: skip
+WIDTHS = tuple(_WIDE.get(one.name, 8.7) for one in PRINTED)
+"""In characters; those that are open together fill a sheet of paper in landscape."""
 
 
-def column(name: str) -> str:
-    """The cells of a column, as in B12:B2011."""
-    return f"{LETTERS[name]}{FIRST}:{LETTERS[name]}{LAST}"
+def wide(first: str, last: str) -> int:
+    """How many columns there are from one to another."""
+    return NUMBERS[last] - NUMBERS[first] + 1

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from workbook_template.figures.notation import (
     any_of,
-    below,
     blank,
     empty,
     first,
@@ -18,13 +17,13 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.tree import Cell, Node
-from workbook_template.sheets.log_rows import LAST, MOST, NUMBERS, READINGS
+from workbook_template.figures.tree import Node
+from workbook_template.sheets.log_rows import MOST, READINGS
 
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
 
-ALL = span(here.serial, here.why)
+ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, here.why))
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)
 MEASURED = span(here.reading, here.crest)
@@ -38,13 +37,28 @@ SPACED = xl.LEN(xl.TRIM(here.serial)) < xl.LEN(here.serial)
 DATED = known(here.day)
 
 
-def status() -> Node:
-    """The correction looked for is the first below this row; one more row, so that the last has a range below it."""
-    end = Cell(LAST + 1, NUMBERS["key"], True, True)
-    corrected = xl.ROW() + xl.MATCH(unwild(here.serial), span(below.key, end), 0)
+def used(own: str) -> Node:
+    """What a row has for itself, else what was typed once for all; nothing where nothing was measured."""
+    once = the[f"log_once_{own}"]
+    unmeasured = xl.COUNTA(GAUGED, here.why).same(0)
     return first(
-        (xl.COUNTA(ALL).same(0), 0),
-        (the.log_corrections.same(0), 1),
+        (no(empty(here[own])), here[own]), (unmeasured, ""), (empty(once), ""), otherwise=once
+    )  # fmt: skip
+
+
+def passed() -> Node:
+    """Asked of the short list of corrections, which is empty as a rule."""
+    return when(the.log_corrections.same(0), 0, xl.COUNTIF(the.log_fix_row, "<=" & xl.ROW()))
+
+
+def status() -> Node:
+    """The correction looked for is the first below this row: those up to it are passed over."""
+    count, start = the.log_corrections, here.passed + 1
+    later = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, count))
+    corrected = xl.INDEX(the.log_fix_row, here.passed + xl.MATCH(unwild(here.serial), later, 0))
+    return first(
+        (xl.COUNTA(*ALL).same(0), 0),
+        (here.passed.same(count), 1),
         (empty(here.serial), 1),
         otherwise=xl.IFERROR(corrected, 1),
     )

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -14,22 +12,37 @@ from workbook_template.figures.notation import (
     empty,
     first,
     given,
+    here,
     joined,
     known,
     no,
     node,
     say,
     sentences,
-    shown,
     the,
     when,
     xl,
 )
+from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book, Check
+from workbook_template.paper import styles
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
-from workbook_template.sheets.log_rows import AGAIN, HEAD
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Line,
+    Piece,
+    Table,
+    block,
+    entry,
+    gap,
+    line,
+    shown,
+    words,
+)
+from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.trade import days, verdict
 
 NOISE = "0.0000001"
@@ -38,15 +51,10 @@ WORDS = tuple(styles.RESULT_WORDS)
 MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 
-HINT = (
-    "One row a part. Type what was measured, leave empty what was not. Every row names its instrument. "
-    "To correct a row, begin a new one with the same part and say why in the column for it. "
-    "To print only the rows in use, filter Part for what is not empty."
-)
 TOO_ROUND = 10
 """So many readings must be there before all ending in one digit means anything."""
 
-RULE = blocks.one_of(("simple", "guard"), "Choose simple or guard.")
+RULE = one_of(("simple", "guard"), "Choose simple or guard.")
 TEMPERATURE = Check("decimal", "0", "50", "between", "Type degrees Celsius, 0 to 50.")
 COEFFICIENT = Check(
     "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
@@ -55,30 +63,46 @@ COEFFICIENT = Check(
 FACTOR = Check("decimal", "1", "5", "between", "Type the coverage factor, 2 as a rule.")
 
 DECISION = (
-    ("decision_rule", "Decision rule", "how a result near a limit is decided", "text", RULE, "simple",
-     ("simple: on the limit is in. guard: in only if inside by the uncertainty U, out only if outside by it, else "
-     "undecided. As agreed with the customer.")),
-    ("expanded_uncertainty", "Uncertainty U, pitch diameter", "expanded uncertainty of the pitch diameter", "wire",
-     blocks.LENGTH, None, "Expanded uncertainty of the measured pitch diameter, working unit. Empty: from the budget."),
-    ("coverage_factor", "Coverage factor k", "coverage factor of the expanded uncertainty", "0.0#", FACTOR, None,
-     "The factor k that U was made with. Empty: from the budget."),
-    ("crest_uncertainty", "U, major diameter or bore", "expanded uncertainty of the crest diameter", "wire",
-     blocks.LENGTH, None, ("Expanded uncertainty of the major diameter or bore, working unit. Empty: that of the pitch "
-     "diameter.")),
-    ("expansion", "Expansion of the part, per °C", "coefficient of expansion of the part's material", "0.0000000",
-     COEFFICIENT, None, ("Per degree C: 0.0000123 for 4140 steel, 0.0000172 for 304 stainless, 0.0000236 for 6061. "
-     "Empty: no correction. Name the source in the next box.")),
-    ("instrument_expansion", "Expansion of instrument", "coefficient of expansion of the measuring instrument",
-     "0.0000000", COEFFICIENT, None, ("Per degree C, for the micrometer and the wires: 0.0000115 is usual for steel. "
-     "Empty: no correction.")),
-    ("room_temperature", "Instrument °C", "temperature of the instrument", "0.0#", TEMPERATURE, None,
-     "Temperature of the micrometer and the room, degrees Celsius. Empty: 20."),
+    Input("decision_rule", "Decision rule", "how a result near a limit is decided", "text", RULE,
+          "simple: on the limit is in. guard: in only if inside by the uncertainty U, out only if outside by it, else "
+          "undecided. As agreed with the customer."),
+    Input("expanded_uncertainty", "Uncertainty U, pitch diameter", "expanded uncertainty of the pitch diameter", "wire",
+          LENGTH, "Expanded uncertainty of the measured pitch diameter, working unit. Empty: from the budget."),
+    Input("coverage_factor", "Coverage factor k", "coverage factor of the expanded uncertainty", "0.0#", FACTOR,
+          "The factor k that U was made with. Empty: from the budget."),
+    Input("crest_uncertainty", "U, major diameter or bore", "expanded uncertainty of the crest diameter", "wire",
+          LENGTH, "Expanded uncertainty of the major diameter or bore, working unit. Empty: that of the pitch "
+          "diameter."),
+    Input("expansion", "Expansion of the part, per °C", "coefficient of expansion of the part's material", "0.0000000",
+          COEFFICIENT, "Per degree C: 0.0000123 for 4140 steel, 0.0000172 for 304 stainless, 0.0000236 for 6061. "
+          "Empty: no correction. Name the source below."),
+    Input("expansion_source", "Source of that figure", "where the coefficient of expansion is from", "text", ANYTHING,
+          "Material and source of the coefficient, as in: 4140, Callister table B.6."),
+    Input("instrument_expansion", "Expansion of the instrument, per °C",
+          "coefficient of expansion of the measuring instrument", "0.0000000", COEFFICIENT,
+          "Per degree C, for the micrometer and the wires: 0.0000115 is usual for steel. Empty: no correction."),
+    Input("room_temperature", "Instrument °C", "temperature of the instrument", "0.0#", TEMPERATURE,
+          "Temperature of the micrometer and the room, degrees Celsius. Empty: 20."),
+    Input("turns_rule", "Turns rule for not go", "how many turns a not go gauge may enter", "text", ANYTHING,
+          "The rule that was applied, as in: not go may enter up to 3 turns, ASME B1.2; or 2 turns, ISO 1502."),
 )  # fmt: skip
-"""Name, label, meaning, dimension, check, value, message.
+"""How results are decided.
 
 Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6
 (pp. 815 and 816, seen).
 """
+
+ONCE = (
+    Input("log_once_instrument", "Instrument", "instrument of the rows that name none", "text", ANYTHING,
+          "Number of the instrument, as on Instruments. It counts for every row measured that names no other: to use "
+          "another one later, leave this and name that one in the rows."),
+    Input("log_once_who", "Person", "who measured the rows that name nobody", "text", ANYTHING,
+          "Who measures. It counts for every row measured that names nobody else."),
+    Input("log_once_when", "Day", "day of the rows that have none", "date", DAY,
+          "Day of the measurements. It counts for every row measured that has no day of its own: on another day leave "
+          "this and type that day in the rows."),
+)  # fmt: skip
+"""What is typed once, and used by the rows that leave it empty."""
 
 
 class Working(NamedTuple):
@@ -122,9 +146,9 @@ def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
         )
 
 
-def _coefficient(given: Node) -> Node:
+def _coefficient(typed: Node) -> Node:
     """Whether a coefficient of expansion is believed."""
-    return all_of(given > 0, given <= MOST_EXPANSION)
+    return all_of(typed > 0, typed <= MOST_EXPANSION)
 
 
 def _room_factor() -> Node:
@@ -178,7 +202,9 @@ def _working() -> tuple[Working, ...]:
         Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
-        Working("log_corrections", "rows that correct an earlier one", xl.COUNTA(the.log_why), True),
+        Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
+        Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
+        Working("log_begun", "rows in which something is typed", xl.COUNTIF(the.log_status, ">0"), True),
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
         Working("log_other_unit", "the unit that is not the working unit", when(_MM, "in", "mm"), True),
@@ -198,72 +224,67 @@ def _working() -> tuple[Working, ...]:
     )  # fmt: skip
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the rows over the table."""
-    blocks.banner(book, ws, "A1:X1", "left_hand_log", "left_hand_words")
-    blocks.result(book, ws, "A2:J2", "callout_log", "the thread, as on the sheet Job", the.callout, look="callout")
+def head(rows: int, printed: int) -> Block:
+    """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
-    words = say(part, ", job ", job, ", ", the.unit_words)
-    blocks.result(book, ws, "K2:X2", "log_title", "part, job and unit in words", words, look="note")
-    ws.row_dimensions[1].height, ws.row_dimensions[2].height = 24, 32
-    _limits(book, ws)
-    _decision(book, ws)
-    _summary(book, ws)
-    _working_cells(book, ws)
-
-
-def _limits(book: Book, ws: Worksheet) -> None:
-    """The limits the results are judged by, on the page."""
-    blocks.heading(book, ws, "A3:G3", "Limits")
-    for ref, text in (("A4", ""), ("B4:C4", "over wires"), ("D4:E4", "pitch diameter")):
-        blocks.write(book, ws, ref, text, "head")
-    title = when(_INTERNAL, "bore", "major diameter")
-    blocks.result(book, ws, "F4:G4", "log_crest_title", "which crest diameter is logged", title, look="head")
-    for row, end in ((5, "max"), (6, "min")):
-        blocks.write(book, ws, f"A{row}", end, "label")
-        for ref, name in ((f"B{row}:C{row}", "over_wires"), (f"D{row}:E{row}", "pitch"), (f"F{row}:G{row}", "crest")):
-            meaning = f"{name.replace('_', ' ')} {end}, as used here"
-            blocks.result(book, ws, ref, f"log_{name}_{end}", meaning, the[f"{name}_{end}"], dimension="length")
-    wires = say(
-        "Over wires ", shown(the.wire_used, the.decimals + 1), when(given(the.wire_set), say(", set ", the.wire_set))
+    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
+    left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
+    callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
+    step = Figure("log_step", "what to do next, or how the log stands", _step(rows, printed))
+    return Block(
+        len(PRINTED),
+        (
+            line(
+                shown(2, callout, "part_callout"),
+                shown(1, left, "left_hand"),
+                shown(wide("reading", "pitch"), title, "note_9"),
+                words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
+                height=25.2,
+            ),
+            line(
+                shown(3, step, "part_step", lines=2),
+                *_limit("max"),
+                gap(len(OWN)),
+                *(words(1, one.label, "part_end") for one in ONCE),
+                height=13.5,
+            ),
+            line(gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one) for one in ONCE), height=13.5),
+        ),
     )
-    words = when(
-        all_of(known(the.wire_used), no(the.no_wires)),
-        say(wires, ". A row that names another set has limits of its own."),
+
+
+def _limit(end: str) -> tuple[Piece, ...]:
+    def of(name: str) -> Piece:
+        meaning = f"{name.replace('_', ' ')} {end}, as used here"
+        return shown(1, Figure(f"log_{name}_{end}", meaning, the[f"{name}_{end}"], "length"), "result")
+
+    return (
+        of("over_wires"),
+        gap(wide("reading_1b", "direct")),
+        of("crest"),
+        words(1, end, "part_end"),
+        gap(wide("gauge", "temperature")),
+        of("pitch"),
     )
-    blocks.result(
-        book, ws, "A7:G7", "log_wires_used", "the wires the limits over wires are for", words, look="small"
-    )  # fmt: skip
-    blocks.write(book, ws, "A8:G10", HINT, "log_note")
 
 
-def _decision(book: Book, ws: Worksheet) -> None:
-    """How a result is decided, and how a size is brought to 20 degrees C."""
-    blocks.heading(book, ws, "I3:N3", "Decision and temperature")
-    for row, (name, label, meaning, dimension, check, value, prompt) in enumerate(DECISION, start=4):
-        blocks.write(book, ws, f"I{row}:K{row}", label, "label")
-        numeric = dimension != "text"
-        ref = f"L{row}:M{row}"
-        blocks.write(book, ws, ref, value, "input_number" if numeric else "input", dimension)
-        blocks.name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
-    used = (
-        Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
-            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
-        Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
-            "0.0#"),
-        Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter", _typed_or(
-            the.crest_uncertainty, the.uncertainty_used), "wire"),
+def _step(rows: int, printed: int) -> Node:
+    """How the log stands, and what to do next, in a sentence or two."""
+    begun, worst = the.log_begun, the.log_worst
+    out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
+    asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
+    of_so_many = when(known(the.quantity), say(" of ", the.quantity), "")
+    beyond = when(begun > printed, f" The first {printed} rows are printed: for more build it with --rows.")
+    stands = say(
+        the.parts_entered, of_so_many, " parts logged",
+        when(out > 0, say(", ", out, " out")), when(asked > 0, say(", ", asked, " to check")), ".",
     )  # fmt: skip
-    for row, one in enumerate(used, start=5):
-        blocks.result(
-            book, ws, f"N{row}:O{row}", one.name, one.meaning, one.formula, dimension=one.dimension, look="row_bold"
-        )  # fmt: skip
-    blocks.write(book, ws, "N8:O8", None, "input")
-    blocks.name_input(
-        book, ws, "N8:O8", "expansion_source", "where the coefficient of expansion is from",
-        prompt="Material and source of the coefficient, as in: 4140, Callister table B.6.",
-    )  # fmt: skip
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on Job first."),
+        (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
+        (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
+        otherwise=say(stands, when(given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75)), beyond)),
+    )
 
 
 def _typed_or(typed: Node, otherwise: Node) -> Node:
@@ -281,7 +302,7 @@ def _decision_words() -> Node:
     )
     rule = when(the.log_guard.same(1), guard, "simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")
     k = when(known(factor), say(", k = ", factor))
-    u = when(known(uncertainty), say(", U = ", shown(uncertainty, the.decimals + 1), " ", the.unit, k))
+    u = when(known(uncertainty), say(", U = ", shown_with(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
     sizes = when(
@@ -296,12 +317,12 @@ def _marks() -> Node:
     """What is suspicious about the readings as a whole."""
     tomorrow, again, digits = the.as_of_used + 1, the.parts_again, the.log_digit
     repeats = say(again, when(again.same(1), " row repeats", " rows repeat"), " a part: not counted.")
-    later = say(xl.COUNTIF(the.log_when, ">=" & tomorrow), " dated after ", days.written(the.as_of_used), ".")
+    later = say(xl.COUNTIF(the.log_when_used, ">=" & tomorrow), " dated after ", days.written(the.as_of_used), ".")
     alike = say("Look at this: all ", xl.COUNT(digits), " readings end in ", xl.MAX(digits), ". Were they rounded?")
     return xl.TRIM(
         sentences(
             when(again.same(0), "", repeats),
-            when(xl.MAX(the.log_when) < tomorrow, "", later),
+            when(xl.MAX(the.log_when_used) < tomorrow, "", later),
             first((xl.COUNT(digits) < TOO_ROUND, ""), (xl.MAX(digits).same(xl.MIN(digits)), alike)),
         )
     )
@@ -317,69 +338,101 @@ def counted(kind: str, word: str) -> Node:
     return found - when(the.parts_again.same(0), 0, again)
 
 
-def _summary(book: Book, ws: Worksheet) -> None:
-    """How many rows have each word; the decision rule and the rule for turns, as printed."""
-    blocks.heading(book, ws, "P3:X3", "Count")
-    letters = dict(zip(WORDS, "QRSTUVWX"))
-    blocks.write(book, ws, "P4", "", "head")
-    for word, letter in letters.items():
-        blocks.write(book, ws, f"{letter}4", word, "head")
-    kinds = (
-        (5, "pitch", "pitch diameter", "pitch dia."),
-        (6, "crest", "crest diameter", ""),
-        (7, "ring", "ring or plug gauge", "gauges"),
+def decision() -> Block:
+    """How a result is decided, and how a size is brought to 20 degrees C."""
+    used = {
+        "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
+            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
+        "coverage_factor": Figure("coverage_used", "coverage factor used", when(
+            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
+            "0.0#"),
+        "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
+            _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
+    }  # fmt: skip
+    said = Figure(
+        "decision_words", "the decision rule and the temperature, as printed on the record", _decision_words()
     )
-    for row, kind, meaning, label in kinds:
-        if label:
-            blocks.write(book, ws, f"P{row}", label, "label")
-        else:
-            short = when(_INTERNAL, "bore", "major dia.")
-            blocks.result(
-                book, ws, f"P{row}", "log_crest_label", "which crest diameter is counted", short, look="label"
-            )
-        for word, letter in letters.items():
-            name = f"count_{kind}_{word.replace(' ', '_')}"
-            blocks.result(
-                book, ws, f"{letter}{row}", name, f"parts whose {meaning} is: {word}", counted(kind, word),
-                dimension="count", look="row_bold",
-            )  # fmt: skip
-    blocks.write(book, ws, "P8", "entered", "label")
+    rest = len(PRINTED) - wide("serial", "ring")
+
+    def asked(one: Input) -> Line:
+        where = wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch")
+        figure = used.get(one.name)
+        beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
+        value = "simple" if one.name == "decision_rule" else None
+        return line(words(3, one.label, "label_right"), entry(where, one, value), *beside, height=15)
+
+    return block(
+        "How results are decided, and brought to 20 °C",
+        *(asked(one) for one in DECISION),
+        line(shown(len(PRINTED), said, "body"), height=27),
+        columns=len(PRINTED),
+    )
+
+
+def counts() -> Block:
+    """How many rows have each word, and what is suspicious about them all."""
+    kinds = (("pitch", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
+
+    def of(kind: str, meaning: str, word: str) -> Piece:
+        name = f"count_{kind}_{word.replace(' ', '_')}"
+        figure = Figure(name, f"parts whose {meaning} is: {word}", counted(kind, word), "count")
+        return shown(1, figure, "row_number_bold")
+
+    def row(label: str, *pieces: Piece) -> Line:
+        spread = [pieces[0], gap(wide("reading_1b", "direct")), *pieces[1:]]
+        return line(words(3, label, "label_right"), *spread, height=NOTE)
+
+    short = when(_INTERNAL, "bore", "major dia.")
+    heads = (
+        words(1, "pitch dia.", "column_head_right"),
+        shown(1, Figure("log_crest_label", "which crest diameter is counted", short), "column_head_right"),
+        words(1, "gauges", "column_head_right"),
+    )
     entered = joined("+", *(the[f"count_pitch_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced"))
-    blocks.result(
-        book, ws, "Q8", "parts_entered", "rows that count", entered, dimension="count", look="row_bold"
-    )  # fmt: skip
-    blocks.write(book, ws, "R8", "to make", "label")
     to_make = when(known(the.quantity), the.quantity, "–")
-    blocks.result(
-        book, ws, "S8", "parts_to_make", "parts to make, from the sheet Job", to_make, dimension="count",
-        look="row_bold",
+    wires = say(
+        "Over wires ", shown_with(the.wire_used, the.decimals + 1),
+        when(given(the.wire_set), say(", set ", the.wire_set)),
     )  # fmt: skip
-    blocks.write(book, ws, "T8:U8", "Turns rule for not go", "label")
-    blocks.write(book, ws, "V8:X8", None, "input")
-    blocks.name_input(
-        book, ws, "V8:X8", "turns_rule", "how many turns a not go gauge may enter",
-        prompt="The rule that was applied, as in: not go may enter up to 3 turns, ASME B1.2; or 2 turns, ISO 1502.",
+    of_wires = when(
+        all_of(known(the.wire_used), no(the.no_wires)),
+        say(wires, ". A row that names another set has limits of its own."),
+    )
+    marks = Figure("log_marks", "what is suspicious about the readings as a whole", _marks())
+    wide_all = len(PRINTED)
+    return block(
+        "Count",
+        row("", *heads),
+        *(row(word, *(of(kind, meaning, word) for kind, meaning in kinds)) for word in WORDS),
+        row("entered", shown(1, Figure("parts_entered", "rows that count", entered, "count"), "row_number_bold")),
+        row("to make", shown(1, Figure("parts_to_make", "parts to make, from the sheet Job", to_make, "count"),
+                             "row_number_bold")),
+        line(shown(wide_all, Figure("log_wires_used", "the wires the limits over wires are for", of_wires), "note_9"),
+             height=NOTE),
+        line(shown(wide_all, marks, "part_step"), height=27),
+        columns=wide_all,
     )  # fmt: skip
-    blocks.result(
-        book, ws, "P9:X9", "decision_words", "the decision rule and the temperature, as printed on the record",
-        _decision_words(), look="log_note",
-    )  # fmt: skip
-    blocks.result(
-        book, ws, "P10:X10", "log_marks", "what is suspicious about the readings as a whole", _marks(), look="next"
-    )  # fmt: skip
-    for row in range(4, HEAD):
-        ws.row_dimensions[row].height = 28 if row in (4, 9, 10) else 20
 
 
-def _working_cells(book: Book, ws: Worksheet) -> None:
-    """Single working figures, to the right of what is printed and above the working columns."""
-    blocks.heading(book, ws, "Z3:AK3", "Working figures (not printed)")
-    places = [
-        (pair, row)
-        for pair in (("Z", "AA"), ("AB", "AC"), ("AD", "AE"), ("AF", "AG"), ("AH", "AI"))
-        for row in range(4, 11)
-    ]
-    for ((left, right), row), one in zip(places, _working(), strict=False):
-        formula = one.formula if one.without_thread else when(known(the.thread_row), one.formula)
-        blocks.write(book, ws, f"{left}{row}", one.name.removeprefix("log_").replace("_", " "), "small")
-        blocks.result(book, ws, f"{right}{row}", one.name, one.meaning, formula, role="working", look="row")
+def end(rows: int) -> Line:
+    """Under the last row: never a silent end."""
+    told = f"This log has {rows} rows. For more, up to {MOST_ROWS}: python -m workbook_template new FILE.xlsx --rows N"
+    return line(words(len(PRINTED), told, "note_9"))
+
+
+def fixes(rows: int) -> Table:
+    """The short list of corrections, in their order: which row, of which part."""
+    return Table("log_fix", (
+        Column("row", "row", "rows that correct an earlier one, in their order", role="working",
+               formula=lambda number: when(the.log_corrections < number, "", xl.SMALL(the.log_corrects, number))),
+        Column("serial", "part", "their parts", role="working",
+               formula=when(known(here.row), xl.INDEX(the.log_part, here.row - HEAD), "")),
+    ), rows)  # fmt: skip
+
+
+def working() -> tuple[Figure, ...]:
+    """The single working figures."""
+    return tuple(
+        Figure(one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula))
+        for one in _working()
+    )

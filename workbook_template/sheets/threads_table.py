@@ -6,20 +6,15 @@ system stand together, so a first row and a count find them. Row 4 shows what is
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import NamedTuple
-
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.table import Table
-from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, at, given, known, say, the, when, xl
+from workbook_template.figures.notation import all_of, known, say, the, when, xl
 from workbook_template.figures.tree import Area, Cell, Node
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets.thread_listing import CHANGES, NOT_SET, Listing, listing
+from workbook_template.paper import styles
+from workbook_template.sheets.thread_listing import CHANGES, NOT_SET
 
 SHEET = "Threads"
 HINT = (
@@ -210,99 +205,3 @@ FOUND = (
     Figure("own_radius_max", "largest root radius that the standard demands", _root_radius("max")),
 )  # fmt: skip
 """Where the chosen thread stands, and what follows from it; formulas in order, each using the ones before it."""
-
-
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    found = listing(book.threads)
-    ws["A1"] = "Threads: limits as the standards give them, each in its own unit"
-    styles.apply(book.known, ws["A1"], "callout")
-    ws.row_dimensions[1].height = 32
-    blocks.write(book, ws, "A2", HINT, "label")
-    blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
-    last = HEAD + len(found.rows)
-    _table(book, ws, found)
-    rows = (found.rows, found.systems, found.sizes, found.groups)
-    for (columns, row_in_use), lines in zip(PARTS, rows):
-        _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
-    for part, lines in ((SYSTEMS, found.systems), (SIZES, found.sizes), (GROUPS, found.groups)):
-        _list(book, ws, part, lines)
-    blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
-    _classes(book, ws, max(size.count for size in found.sizes))
-    for offset, (name, meaning, formula, _) in enumerate(FOUND):
-        letter = get_column_letter(FOUND_AT + offset)
-        blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
-        blocks.result(book, ws, f"{letter}{IN_USE}", name, meaning, formula, role="working")
-        ws.column_dimensions[letter].width = 12
-    ws.freeze_panes = f"C{FIRST}"
-    ws.print_title_rows = f"{HEAD}:{HEAD}"
-    blocks.page(ws, f"A1:{get_column_letter(len(COLUMNS))}{last}", landscape=True, rows=0)
-    blocks.lock(ws)
-
-
-def _table(book: Book, ws: Worksheet, found: Listing) -> None:
-    """The table itself; styles are shared, so that thousands of cells cost little more than their values."""
-    looks = {
-        unit: [
-            styles.ready(book.known, ws, *(("table_number", column.form_in(unit)) if column.form else ("table",)))
-            for column in COLUMNS
-        ]
-        for unit in ("in", "mm")
-    }
-    ws.row_dimensions[HEAD].height = 28
-    for number, column in enumerate(COLUMNS, start=1):  # so that the rows are appended below it
-        styles.apply(book.known, ws.cell(HEAD, number, column.heading), "head")
-    for row in found.rows:
-        styles.append(ws, row.values, looks[row.unit])
-    last = get_column_letter(len(COLUMNS))
-    ws.add_table(Table(displayName="thread_table", ref=f"A{HEAD}:{last}{HEAD + len(found.rows)}"))
-
-
-def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: str, last: int) -> None:
-    """Over each column what is in use, and its name; the columns that find the rows are named as a whole."""
-    for number, column in enumerate(columns, start=starts_at(columns)):
-        letter = get_column_letter(number)
-        cells = f"{letter}{FIRST}:{letter}{last}"
-        styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
-        ws[f"{letter}{HEAD}"] = column.heading
-        ws.column_dimensions[letter].width = column.width
-        if column.name in LIST_NAMES:
-            blocks.define(book, ws, cells, column.name, column.meaning, role="list")
-            continue
-        formula = column.looked_up(at(f"${letter}${FIRST}:${letter}${last}"), the[row_in_use])
-        look = "result" if column.form else "plain"
-        blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
-        unit = "" if column.unit == "count" else column.unit
-        blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=unit, role="working")
-
-
-def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[tuple]) -> None:
-    """A list beside the table; nothing is written where there is nothing to say."""
-    looks = [
-        styles.ready(book.known, ws, *(("table_number", column.form) if column.form else ("table",))) for column in part
-    ]
-    for row, line in enumerate(lines, start=FIRST):
-        for number, value, look in zip(range(starts_at(part), CLASSES_AT), line, looks):
-            if value is not None:
-                ws.cell(row, number, value)._style = look
-
-
-def _classes(book: Book, ws: Worksheet, most: int) -> None:
-    """The classes of the chosen size, one below the other, so that a look-up need not go through the whole table."""
-    listed, chosen = get_column_letter(CLASSES_AT), get_column_letter(CLASSES_AT + 1)
-    for letter, title in ((listed, "classes of the size"), (chosen, "is chosen")):
-        styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
-        ws[f"{letter}{HEAD}"] = title
-        ws.column_dimensions[letter].width = 12
-    for number in range(1, most + 1):
-        row = HEAD + number
-        its_class = at(f"{listed}{row}")
-        there = when(the.class_number >= number, xl.INDEX(the.class_list, the.class_start + (number - 1)))
-        is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class), 1, 0), 0)
-        blocks.write(book, ws, f"{listed}{row}", when(known(the.class_number), there), "table")
-        blocks.write(book, ws, f"{chosen}{row}", is_chosen, "table")
-    for letter, name, meaning in (
-        (listed, "size_classes", "the classes of the chosen size"),
-        (chosen, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),
-    ):
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{HEAD + most}", name, meaning, role="working")

@@ -211,21 +211,21 @@ def to_type() -> Node:
 _GO, _NOT_GO = _kinds(go=True), _kinds(not_go=True)
 
 WORKING = (
-    ("U", "marking", "marking of a gauge in capitals, without blanks and dashes", _marking()),
-    ("V", "marked", "thread of a gauge, out of its marking", _marked()),
-    ("W", "thread_fault", "why a gauge is none for the job", _thread_fault()),
-    ("X", "go_until", "last day on which it counts as GO gauge, a day number, -1 for never", _until(_GO)),
-    ("Y", "not_go_until", "last day on which it counts as NOT GO gauge", _until(_NOT_GO)),
-    ("Z", "go_fault", "why it doesn't count as GO gauge after that day",
+    ("marking", "marking of a gauge in capitals, without blanks and dashes", _marking()),
+    ("marked", "thread of a gauge, out of its marking", _marked()),
+    ("thread_fault", "why a gauge is none for the job", _thread_fault()),
+    ("go_until", "last day on which it counts as GO gauge, a day number, -1 for never", _until(_GO)),
+    ("not_go_until", "last day on which it counts as NOT GO gauge", _until(_NOT_GO)),
+    ("go_fault", "why it doesn't count as GO gauge after that day",
      _fault(_GO, "is NOT GO: pass and go fails need the GO gauge")),
-    ("AA", "not_go_fault", "why it doesn't count as NOT GO gauge after that day",
+    ("not_go_fault", "why it doesn't count as NOT GO gauge after that day",
      _fault(_NOT_GO, "is GO: not go enters needs the NOT GO gauge")),
-    ("AB", "reads_until", "last day on which its readings of sizes count, -1 for never", _reads_until()),
-    ("AC", "reads_fault", "why its readings of sizes don't count after that day", _reads_fault()),
-    ("AD", "least", "where its range begins, working unit", _bound(here["from"], 0)),
-    ("AE", "most", "where its range ends, working unit", _bound(here.to, MOST)),
+    ("reads_until", "last day on which its readings of sizes count, -1 for never", _reads_until()),
+    ("reads_fault", "why its readings of sizes don't count after that day", _reads_fault()),
+    ("least", "where its range begins, working unit", _bound(here["from"], 0)),
+    ("most", "where its range ends, working unit", _bound(here.to, MOST)),
 )  # fmt: skip
-"""The working columns of the list of instruments: letter, name, meaning, formula."""
+"""The working columns of the list of instruments: name, meaning, formula."""
 
-UNTIL, FAULT = ("X", "Y"), ("Z", "AA")
-"""The columns that a gauging looks up: the first of each for GO, the second for NOT GO."""
+UNTIL, FAULT = ("go_until", "not_go_until"), ("go_fault", "not_go_fault")
+"""The columns that a gauging looks up, side by side: the first of each for GO, the second for NOT GO."""

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable
-from itertools import combinations
-from typing import Any, NamedTuple
+from itertools import combinations, permutations
+from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
 from sheetfuncs.gears import EXACT, Quadrant, Train, can_mount
 from sheetfuncs.lathe import exact_lead
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.file.lathe_toml import CHART_ROWS, Lathe, values
+from workbook_template.trade.typed import Inputs
 
 INCH = (4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 19, 20, 24, 26, 27, 28, 32, 36, 40)
 """Threads per inch of the Unified coarse and fine, British Whitworth, brass and pipe threads in this range."""
@@ -45,12 +46,12 @@ def of_threads(threads: Iterable[Thread]) -> list[Wanted]:
     return found
 
 
-Row = tuple["float | None", "float | None", "str | None", int, int, "int | None", "int | None"]
+Row = tuple["float | None", "float | None", "str | None", "int | None", "int | None", "int | None", "int | None"]
 
 
-def inputs(lathes: Iterable[Lathe], threads: Iterable[Thread]) -> dict[str, Any]:
+def inputs(lathes: Iterable[Lathe], threads: Iterable[Thread]) -> Inputs:
     """The inputs of the sheet Lathe that describe lathes, with gear charts that know the leads of `threads`."""
-    filled: dict[str, Any] = {}
+    filled: Inputs = {}
     for number, lathe in enumerate(lathes, start=1):
         filled.update(values(lathe, number, chart(lathe, threads)))
     return filled
@@ -85,9 +86,8 @@ def bases(lathe: Lathe) -> list[tuple[str, float]]:
 def all_trains(shelf: tuple[int, ...], quadrant: Quadrant | None) -> list[Train]:
     """Every ratio of the shelf with the simplest train for it that can be mounted, sorted by ratio."""
     found: dict[float, Train] = {}
-    simple = [(shelf[i], shelf[j]) for i in range(len(shelf)) for j in range(len(shelf)) if i != j]
-    for gears in simple:
-        _keep(found, Train(gears, 0.0), quadrant)
+    for pair in permutations(shelf, 2):
+        _keep(found, Train(pair, 0.0), quadrant)
     places = range(len(shelf))
     for i, j in combinations(places, 2):
         left = [place for place in places if place not in (i, j)]

@@ -1,16 +1,17 @@
-"""The sheet Guide: how to use the workbook, what its words and boxes mean, cautions, versions, sources."""
+"""The sheet Sources: step by step, worth knowing, the standards and books, versions, the cross-check."""
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
+from collections.abc import Iterable
 
 import sheetfuncs
 from sheetfuncs.sources import SOURCES
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import say
 from workbook_template.sheets import cautions, crosscheck
+from workbook_template.sheets.layout import NOTE, Block, Line, Made, Sheet, block, line, shown, stack, words
 
-SHEET = "Guide"
+SHEET = "Sources"
 USED = (
     *("ASME B1.1", "ASME B1.2", "ASME B1.5", "ASME B1.8", "ASME B1.9", "ASME B1.15", "ASME B1.20.1"),
     *("ISO 68-1", "ISO 261", "ISO 724", "ISO 965-1", "ISO 2903", "ISO 5855", "ISO 228-1", "ISO 7-1", "BS 84", "BS 93"),
@@ -31,7 +32,7 @@ STEPS = (
     ),
     (
         "Setup: gear for the lead, cut by the pass plan, measure before the last passes, and let the measurement "
-        "decide: the plan is arithmetic from the blank, not a measurement of the part."
+        "decide: the plan is arithmetic from the blank, not a measurement of the part. Card is what goes to it."
     ),
     (
         "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or "
@@ -45,19 +46,12 @@ STEPS = (
     ),
     (
         "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "
-        "Charts, Records and Certificate follow by themselves. To print only the rows in use, filter Part for "
-        "what is not empty."
+        "Charts and Certificate follow by themselves."
     ),
     (
         "Estimate, Costing, Quote, Offer: the price, line by line. Rates, minutes and scrap are the shop's own; what "
         "is empty asks for itself."
     ),
-)
-LOOKS = (
-    ("Boxed and shaded", "an input: type here. All other cells are locked, without a password."),
-    ("Bold", "a result, in the working unit."),
-    ("–  (a dash)", "the standard sets no such size, or there is nothing to compute from yet."),
-    ("for reference", "the standard gives this size for reference only; it is no limit to reject by."),
 )
 NOTES = (
     "A limit counts as in. So does the limit as it is shown here, rounded to the digits of the sheet.",
@@ -73,35 +67,37 @@ NOTES = (
 )
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 19, "B": 84, "D": 22})
-    blocks.write(book, ws, "A1:B1", "How to use this workbook", "callout")
-    ws.row_dimensions[1].height = 32
-    row = 1
-    for title, lines in (
-        ("Step by step", [(str(number), text) for number, text in enumerate(STEPS, start=1)]),
-        ("What the looks mean", list(LOOKS)),
-        ("Words of the log", [(f"{one.sign} {word}", one.meaning) for word, one in styles.RESULT_WORDS.items()]),
-        ("Worth knowing", [("", text) for text in NOTES]),
-        ("Cautions", [("", text) for text in cautions.CAUTIONS]),
-        ("Sources", [(key, SOURCES[key]) for key in USED]),
-        ("Versions", [("sheetfuncs", sheetfuncs.__version__), ("built on", book.built_on)]),
-    ):
-        row += 2
-        blocks.heading(book, ws, f"A{row}:B{row}", title)
-        ws.row_dimensions[row - 1].height = 9
-        for left, right in lines:
-            row += 1
-            blocks.write(book, ws, f"A{row}", left, "guide_left")
-            blocks.write(book, ws, f"B{row}", right, "guide")
-            ws.row_dimensions[row].height = 13.5 * -(-len(right) // 108) + 3
-    for name, ref, meaning in (
-        ("sheetfuncs_version", f"B{row - 1}", "version of the functions that filled the table"),
-        ("built_on", f"B{row}", "date of the build"),
-    ):
-        blocks.define(book, ws, ref, name, meaning)
-    ws.row_dimensions[row + 1].height = 9
-    row = crosscheck.build(book, ws, row + 2)
-    blocks.page(ws, f"A1:B{row}")
-    blocks.lock(ws)
+LETTERS = 96
+"""Letters that a line of ten columns has room for in small type."""
+
+
+def _lines(rows: Iterable[tuple[str, str]], look: str = "row_note") -> tuple[Line, ...]:
+    return tuple(
+        line(words(2, left, look), words(10, right, look), height=NOTE * -(-len(right) // LETTERS) + 4.5)
+        for left, right in rows
+    )
+
+
+def _versions(made: Made) -> Block:
+    figures = (
+        (
+            "sheetfuncs",
+            Figure("sheetfuncs_version", "version of the functions that filled the table", say(sheetfuncs.__version__)),
+        ),
+        ("built on", Figure("built_on", "date of the build", say(made.built_on))),
+    )
+    return block("Versions", *(line(words(2, left, "row_note"), shown(10, one, "row_note")) for left, one in figures))
+
+
+def sheet(made: Made) -> Sheet:
+    """Two pages: how to use the workbook; what it rests on."""
+    steps = [(str(number), text) for number, text in enumerate(STEPS, start=1)]
+    first = stack(
+        block(None, line(words(12, "How to use this workbook", "thread"), height=31.5)),
+        block("Step by step", *_lines(steps)),
+        block("Worth knowing", *_lines(("", text) for text in NOTES)),
+        cautions.cautions("note_9", letters=118, height=NOTE),
+        crosscheck.block_of_checks(),
+    )
+    second = stack(block("Sources", *_lines((key, SOURCES[key]) for key in USED)), _versions(made))
+    return Sheet(SHEET, (first, second), working=crosscheck.WORKING)

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from workbook_template.read_back import columns, recompute
 from workbook_template.read_back.check import refuse_other
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.contents import Book, Error, open_book, read_names
+from workbook_template.read_back.contents import Error, Filled, open_book, read_names
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
@@ -83,7 +83,7 @@ WORKBOOK_FIELDS = (
 PLACES = ("digest", "file", "workbook", "replaced_by")
 """Fields that say where a record is, not what it is."""
 
-SETTINGS = (*recompute.INPUTS, *JOB)
+SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 
 class Collected(NamedTuple):
@@ -148,7 +148,7 @@ def sha256(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def _day(book: Book, value: Any) -> str | None:
+def _day(book: Filled, value: Any) -> str | None:
     found = book.day(value)
     return None if found is None else found.isoformat()
 
@@ -193,7 +193,7 @@ def record(again: Recomputed, row: Row, judged: Judged, file: str, workbook: str
         "out_of_round": judged.out_of_round,
         "stored_pitch": number(stored.get("pitch")),
         "agrees": "yes" if agrees(stored, judged) else "no",
-        "typed": canonical({name: plain(value) for name, value in given.items()}),
+        "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
     for end in ("pitch_max", "pitch_min", "crest_max", "crest_min"):
@@ -217,8 +217,9 @@ def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:
     """A workbook of the register judged again from what the register holds of it."""
     settings = json.loads(workbook["settings"])
-    rows = [Row(int(one["log_row"]), _typed(one["typed"]), {}) for one in readings]
-    return recompute.recompute(_floats(settings), rows)
+    values = _floats(settings)
+    rows = [columns.row(int(one["log_row"]), _typed(one["typed"]), {}, values) for one in readings]
+    return recompute.recompute(values, rows)
 
 
 def _typed(content: str) -> dict[str, Any]:

@@ -1,0 +1,147 @@
+"""The sheet Start: how the job stands in linked steps, what is still undone, what looks and words mean."""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, first, known, no, say, the, when, xl
+from workbook_template.figures.tree import Node
+from workbook_template.sheets import cautions
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    NOTE,
+    Block,
+    Line,
+    Made,
+    Sheet,
+    block,
+    line,
+    link,
+    shown,
+    stack,
+    words,
+)
+from workbook_template.sheets.log_words import RESULT_WORDS
+from workbook_template.sheets.threads_table import CHOSEN
+
+SHEET = "Start"
+DONE, NEXT, LATER = "done", "next", "–"
+
+LOOKS = (
+    ("Boxed and shaded", "An entry: type or choose here. All other cells are locked, without a password."),
+    ("Bold", "A result, in the working unit."),
+    ("for reference", "The standard gives this size for reference only; it is no limit to reject by."),
+    ("Hidden sheets", "Threads (the table of limits) and Working (the figures behind the pages): Unhide shows them."),
+)
+
+
+def _counted(word: str) -> Node:
+    """Parts with a word in any of the three verdicts of the log."""
+    key = word.replace(" ", "_")
+    return the[f"count_pitch_{key}"] + the[f"count_crest_{key}"] + the[f"count_ring_{key}"]
+
+
+_ORDERED = all_of(CHOSEN, known(the.quantity))
+_SET_UP = all_of(known(the.radial_infeed), known(the.passes))
+_LOGGED = xl.COUNTA(the.log_serial)
+_ALL_LOGGED = when(known(the.quantity), the.quantity <= _LOGGED, False)
+_OPEN = _counted("not measured") + _counted("check entry") + _counted("check instrument") + _counted("undecided")
+
+
+def _state(done: Node, before: Node | bool = True) -> Node:
+    return first((done, DONE), (before, NEXT), otherwise=LATER)
+
+
+def _job_words() -> Node:
+    return first(
+        (no(CHOSEN), the.thread_note),
+        (no(known(the.quantity)), "Type the quantity."),
+        otherwise=say(the.callout, ", ", the.quantity, when(the.quantity.same(1), " part.", " parts.")),
+    )
+
+
+def _log_words() -> Node:
+    logged = say(_LOGGED, when(_LOGGED.same(1), " row", " rows"), " logged", when(
+        known(the.quantity), say(" of ", the.quantity, " parts")), ".")  # fmt: skip
+    return first((_LOGGED.same(0), "Measure, and log a row a part."), otherwise=logged)
+
+
+STEPS = (
+    ("Job", _state(_ORDERED), _job_words(), "which thread, how many"),
+    ("Setup", _state(_SET_UP, _ORDERED), the.next_step & "", "tool, blank, passes and wires for the machine"),
+    ("Card", when(_SET_UP, NEXT, LATER), "Print it for the machine: both pages.", "paper for the machine"),
+    ("Log", _state(_ALL_LOGGED, _SET_UP), _log_words(), "a row a part"),
+    ("Certificate", when(_ALL_LOGGED, NEXT, LATER), "Name, day and signature; then print or save as PDF.",
+     "what the customer gets"),
+)  # fmt: skip
+"""Sheet, how it stands, what is next there, what it is for."""
+
+
+def _steps() -> Block:
+    def row(title: str, state: Node, said: Node | str, purpose: str) -> Line:
+        key, meaning = title.lower(), f"how {title} stands: {DONE}, {NEXT} or nothing yet"
+        told = said if isinstance(said, Node) else say(said)
+        return line(
+            link(2, title, title),
+            shown(1, Figure(f"start_{key}_state", meaning, state), "listed_bold"),
+            shown(6, Figure(f"start_{key}", f"what is next on {title}", told), "row_words"),
+            words(3, purpose, "row_note"),
+            height=36,
+        )
+
+    return block("Where the job stands", *(row(*step) for step in STEPS))
+
+
+def _overdue(states: Node) -> Node:
+    return xl.COUNTIF(states, "overdue") + xl.COUNTIF(states, "unfit") + xl.COUNTIF(states, "no due date")
+
+
+UNDONE = (
+    ("parts", "verdicts of logged parts that are still open", _OPEN, "Log",
+     "Verdicts still open: not measured, undecided, or to be checked."),
+    ("repeats", "rows that repeat a part", the.parts_again, "Log", "Rows that repeat a part and are not counted."),
+    ("instruments", "instruments and wire sets overdue, unfit or without a due date",
+     _overdue(the.instrument_state) + _overdue(the.wires_state), "Instruments",
+     "Instruments and wire sets overdue, unfit or without a due date."),
+)  # fmt: skip
+"""Key, meaning, count, sheet, words."""
+
+
+def _undone() -> Block:
+    rows = [
+        line(
+            shown(1, Figure(f"undone_{key}", f"undone: {meaning}", count, "count"), "listed_bold"),
+            words(9, told, "row_words"),
+            link(2, sheet, sheet),
+        )
+        for key, meaning, count, sheet, told in UNDONE
+    ]
+    return block("Still undone", *rows)
+
+
+def _explained(rows: tuple[tuple[str, str], ...]) -> tuple[Line, ...]:
+    return tuple(
+        line(words(3, left, "row_words"), words(9, right, "row_note"), height=CALLOUT if len(right) > 95 else 18)
+        for left, right in rows
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """One page: where the job stands comes first."""
+    callout = Figure("callout_start", "the thread, as on the sheet Job", the.callout & "")
+    title = Figure("start_title", "part and job in words", the.setup_title & "")
+    left_hand = Figure("left_hand_start", "words for a left-hand thread", the.left_hand_words & "")
+    verdicts = tuple((f"{one.sign} {word}", one.meaning) for word, one in RESULT_WORDS.items())
+    page = stack(
+        block(
+            None,
+            line(shown(12, left_hand, "left_hand"), height=CALLOUT),
+            line(shown(12, callout, "thread"), height=CALLOUT),
+            line(shown(12, title, "note_9"), height=NOTE),
+        ),
+        _steps(),
+        _undone(),
+        block("What the looks mean", *_explained(LOOKS)),
+        block("What the verdicts of the log mean", *_explained(verdicts)),
+        cautions.cautions("note_9", letters=118, height=NOTE),
+    )
+    return Sheet(SHEET, (page,))

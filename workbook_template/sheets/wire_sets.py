@@ -1,0 +1,49 @@
+"""The sheet Wire sets: certified diameters, due dates, which sets serve the thread of the job."""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import first, known, no, say, the, when, xl
+from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.tree import Node
+from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
+from workbook_template.sheets.instruments import STATE_MARKS
+from workbook_template.sheets.layout import CALLOUT, Made, Sheet, Table, block, line, shown, stack, table
+
+SHEET = "Wire sets"
+WIDTHS = (7, 9, 9, 8.4, 8.4, 8.4, 9.6, 9.6, 4.5, 9.4, 8.4, 7, 7, 7, 10)
+"""Widths of the columns in characters: a page in landscape together."""
+
+ROW = 27
+
+
+def _serving() -> Node:
+    """The numbers of the wire sets that serve, each with what is wrong with it."""
+    taper = when(the.own_taper > 0, "Taper thread: no wires here.", "Internal thread: no wires.")
+    best = fixed(the.wire_best, the.decimals + 1)
+    return first(
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (the.no_wires, taper),
+        (xl.COUNTIF(the.wires_words, "yes").same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
+        otherwise=say("Serving: ", xl.TRIM(xl.INDEX(the.wires_serving_so_far, WIRE_SETS))),
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """What is to do on top, then the list."""
+    wide = len(WIDTHS)
+    title = say("Wire sets, and their readings over wires for ", the.callout)
+    sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
+    serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
+    left_hand = Figure("left_hand_wire_sets", "words for a left-hand thread", the.left_hand_words & "")
+    page = stack(
+        block(
+            None,
+            line(shown(wide, left_hand, "left_hand"), height=CALLOUT),
+            line(shown(wide, Figure("wires_title", "heading of the wire sets", title), "thread"), height=CALLOUT),
+            line(shown(wide, serving, "step"), height=CALLOUT),
+            line(shown(wide, sorted_out, "said"), height=36),
+        ),
+        table(Table("wires", WIRE_COLUMNS, WIRE_SETS, ROW, CALLOUT, STATE_MARKS)),
+    )
+    return Sheet(SHEET, (page,), widths=WIDTHS, landscape=True, user="shop", frozen="wires")
