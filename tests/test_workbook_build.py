@@ -41,8 +41,9 @@ def formulas(sheet) -> list[tuple[str, str]]:
 
 
 TABS = (
-    *("Job", "Setup", "Card", "Log", "Estimate", "Costing", "Quote", "Offer", "Charts", "Records", "Certificate"),
-    *("GaugeStudy", "Lathe", "Instruments", "Threads", "Diagnosis", "Guide", "Working"),
+    *("Start", "Job", "Setup", "Card", "Log", "Estimate", "Costing", "Quote", "Offer"),
+    *("Charts", "Uncertainty", "First article", "Sampling", "Gauge study", "Certificate"),
+    *("Lathe", "Lathe charts", "Instruments", "Wire sets", "Diagnosis", "Sources", "Threads", "Working"),
 )
 
 

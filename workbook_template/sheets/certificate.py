@@ -92,7 +92,8 @@ SIGNED = (
 )  # fmt: skip
 DIGEST = Input(
     "certificate_digest", "Digest of the data", "digest of the data of the file", "text", ANYTHING,
-    "What python -m workbook_template certificate FILE prints for this file. It shows later whether a value was changed.",
+    "What python -m workbook_template certificate FILE prints for this file. It shows later whether a value "
+    "was changed.",
 )  # fmt: skip
 
 
@@ -454,7 +455,7 @@ def sheet(made: Made) -> Sheet:
     number = say(TITLE, when(given(the.certificate_number), say(" ", the.certificate_number)))
     first = stack(
         block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
-        SPACE, SPACE, _signatures(),
+        SPACE, _signatures(),
     )  # fmt: skip
     listed = (
         stack(

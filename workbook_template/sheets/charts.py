@@ -56,9 +56,10 @@ SHEET = "Charts"
 
 SOURCE = (
     "Natural limits: mean and 2.66 mean moving ranges; 3.267 mean ranges for the range (W. A. Shewhart; NIST/SEMATECH "
-    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}. "
-    f"{ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), where the slope differs from zero at 99 % "
-    f"and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line (practice)."
+    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}."
+    f" {ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), its slope other than zero at 99 %"
+    f" and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line"
+    " (practice)."
 )
 
 FIRST = Input(
@@ -90,7 +91,7 @@ def _points(title: str, x: str, y: str, stroke: chart.Stroke) -> Series:
 
 
 def _of_size(title: str, y: str, side: str) -> Series:
-    """A limit of size: its name stands over or under it near the left, so that it is told from a natural limit there."""
+    """A limit of size: its name stands over or under it near the left, away from that of a natural limit."""
     return Series(title, Stretch("chart_line_x"), Stretch(y), chart.SIZE_LIMIT, Label(side, 2))
 
 

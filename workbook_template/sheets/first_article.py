@@ -186,7 +186,9 @@ def _every() -> Table:
                head_look="column_head_indented"),
         _so_far("missing", _OPEN, "characteristics not complete, so far"),
         _so_far("failing", _FAILS, "characteristics outside their requirement, so far"),
-    ), ALL, ROW, marks=tuple(Mark(look, here.result.same(word), ("result",)) for word, look in LOOKS.items()))  # fmt: skip
+    ), ALL, ROW, marks=tuple(
+        Mark(look, here.result.same(word), ("result",)) for word, look in LOOKS.items()
+    ))  # fmt: skip
 
 
 def _others() -> Table:

@@ -152,8 +152,9 @@ def _of_people(what: str, label: str) -> Line:
 def _list() -> Table:
     """The readings and the mean of each part; behind the page what the figures are made of."""
     typed = (
-        Column(f"{person}_{trial}", "", f"readings {trial} of person {person.upper()}", 2, dimension="entry", look="input_number",
-               prompt=f"What person {person.upper()} read on this part, reading {trial}.", role="input")
+        Column(f"{person}_{trial}", "", f"readings {trial} of person {person.upper()}", 2, dimension="entry",
+               look="input_number", role="input",
+               prompt=f"What person {person.upper()} read on this part, reading {trial}.")
         for person in PEOPLE
         for trial in range(1, TRIALS + 1)
     )  # fmt: skip
@@ -270,8 +271,8 @@ CHART_LINES = 12
 SCALE = Table("study", (
     Column("scale_x", "scale x", "across, points that are never drawn and always count for the scale", formula=node,
            look="note_9", role="working"),
-    Column("scale_y", "scale y", "up, the same", formula=the.study_resting - when(the.study_ready, 0, here.scale_x), look="note_9",
-           role="working"),
+    Column("scale_y", "scale y", "up, the same", look="note_9", role="working",
+           formula=the.study_resting - when(the.study_ready, 0, here.scale_x)),
 ), 2)  # fmt: skip
 """Until the study is complete they alone count for the figures of the axis, which then do not show."""
 

@@ -1,7 +1,8 @@
-"""The sheet Sampling: by attributes; lot and quality limit to sample size and acceptance number, and the switching rules.
+"""The sheet Sampling: by attributes. Lot and quality limit to sample size and acceptance number, and switching rules.
 
-The tables of ISO 2859-1 and MIL-STD-105E stand on the hidden sheet of working figures, filled from `sheetfuncs.sampling` when the
-workbook is made; each plan there is the one that the arrows of the published table lead to.
+The tables of ISO 2859-1 and MIL-STD-105E stand on the hidden sheet of working figures, filled from
+`sheetfuncs.sampling` when the workbook is made; each plan there is the one that the arrows of the published table
+lead to.
 """
 
 from __future__ import annotations
@@ -182,7 +183,7 @@ def to_mind() -> Node:
     letter, at = the.sample_letter, the.sample_plan_letter
     arrow = say("The table has no plan for letter ", letter, " at this AQL; its arrow leads to letter ", at,
                 ", with n and Ac of that letter.")  # fmt: skip
-    single = (
+    single = (  # what ISO 2859-2 is for: FROM MEMORY
         "No lot before this one is listed: AQL plans protect over a series of lots. For a single lot agree a plan by "
         "limiting quality (ISO 2859-2)."
     )
