@@ -191,6 +191,15 @@ def bar(
     ]
 
 
+def pieces_checked(make: int, every: int) -> int:
+    """Pieces that are checked when the first and every nth one is: 1, n, 2n ...
+
+    >>> pieces_checked(64, 10), pieces_checked(64, 1), pieces_checked(9, 10)
+    (7, 64, 1)
+    """
+    return min(make, 1 + make // every)
+
+
 def hand_share(pieces: int, learning: float | None) -> float:
     """Average hand time of so many pieces over that of the first, by Wright's rule: pieces ** log2(learning).
 
@@ -210,12 +219,32 @@ def hand_share(pieces: int, learning: float | None) -> float:
         *("tooling", "gauges", "outside", "overhead_cost", "cost", "price", "unit_price"),
     ),
     table="rows",
-    sources=("practice", "Wright"),
+    sources=("practice", "ILO", "Wright"),
     examples=(
         Example(
             ("60", 90, 6, 4, 60, 50, 61, 0.05, 0.5, 0.2),
             ("60", "64", "730", "730", "2", "100", "52.46", "0", "0", "0", "365", "1195", "1493.75", "24.90"),
             "by hand: 90 + 64 x 10 minutes at 60 an hour; 2 bars of 50; half of labour; 1195 / 0.8",
+        ),
+        Example(
+            ("60", 90, 6, 4, 60, 50, 61, 0.05, 0.5, 0.2, None, 0, 0, 0, None, 0.15, 5, 10),
+            (
+                "60",
+                "64",
+                "866.25",
+                "866.25",
+                "2",
+                "100",
+                "52.46",
+                "0",
+                "0",
+                "0",
+                "433.13",
+                "1399.38",
+                "1749.22",
+                "29.15",
+            ),
+            "by hand: pieces 1, 10, 20 ... 60 are 7 checks of 5 minutes; 90 + 1.15 x (640 + 35); the rest as above",
         ),
     ),
 )
@@ -235,13 +264,21 @@ def price(
     gauges: float = 0.0,
     outside: float = 0.0,
     learning: float | None = None,
+    rest: float = 0.0,
+    check: float = 0.0,
+    every: int = 1,
 ) -> list[tuple[float, ...]]:
     """Price at each quantity, every line of the cost beside it. Rates, minutes and scrap are the shop's own.
 
-    Minutes are setup + pieces made x (machine + hand), labour is minutes x rate / 60, material is whole bars (by length
-    used is shown beside it), tooling and gauges are for the job, outside work for each piece made, overhead is a share
-    of labour. A margin is a share of the price: cost / (1 - margin). A markup is a share of the cost: cost x
-    (1 + markup). Just one of them is given. Learning by Wright's rule touches hand minutes alone; left out: none.
+    Minutes are setup + run x (1 + time allowance), run is pieces made x (machine + hand) + pieces checked x check
+    minutes; labour is minutes x rate / 60, material is whole bars (by length used is shown beside it), tooling and
+    gauges are for the job, outside work for each piece made, overhead is a share of labour. A margin is a share of the
+    price: cost / (1 - margin). A markup is a share of the cost: cost x (1 + markup). Just one of them is given.
+    Learning by Wright's rule touches minutes by hand alone, checks among them; left out: none.
+
+    The time allowance is what work measurement adds to the time of the work for personal needs, fatigue and delays
+    that no one can help: standard time is basic time x (1 + allowance) (ILO, Introduction to Work Study). It is on the
+    run, not on the set-up, as is common practice. Checked are the first piece and every nth.
 
     One piece at 5 % scrap makes 2: 110 minutes, 110 + 55 overhead + 50 material, over 0.8.
 
@@ -254,12 +291,17 @@ def price(
         raise OutOfRange(f"learning is {plain(learning)}; it must be from 50 % to 100 %, or left out for none")
     if per_bar < 1 or per_bar != int(per_bar):
         raise OutOfRange(f"per_bar is {plain(per_bar)}; it must be a whole number of pieces, 1 or more")
+    if every < 1 or every != int(every):
+        raise OutOfRange(f"every is {plain(every)}; it must be a whole number, 1 for every piece")
     rows: list[tuple[float, ...]] = []
     for quantity in quantities:
         if quantity < 1 or quantity != int(quantity):
             raise OutOfRange(f"quantities has {plain(quantity)}; each must be a whole number, 1 or more")
         make = pieces_to_make(int(quantity), scrap)
-        minutes = setup_minutes + make * (machine_minutes + hand_minutes * hand_share(make, learning))
+        learned = hand_share(make, learning)
+        checks = pieces_checked(make, int(every)) * check * learned
+        run = make * (machine_minutes + hand_minutes * learned) + checks
+        minutes = setup_minutes + run * (1 + rest)
         labour = minutes * rate / 60
         bars = -(-make // int(per_bar))
         material, by_length = bars * bar_price, make / per_bar * bar_price

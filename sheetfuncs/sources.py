@@ -45,6 +45,7 @@ SOURCES: dict[str, str] = {
     "Callister": "W. D. Callister, D. G. Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, "
     "Appendix B, Table B.6",
     "Wright": "T. P. Wright, Factors Affecting the Cost of Airplanes, J. Aeronautical Sciences 3 (1936)",
+    "ILO": "G. Kanawaty (ed.), Introduction to Work Study, 4th edition, International Labour Office, Geneva (1992)",
     "geometry": "Derived in this project's docs from the geometry of the thread form",
     "practice": "Common shop practice, without a published source",
 }

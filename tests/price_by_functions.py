@@ -21,10 +21,9 @@ INPUTS = (
     *("passes", "spring_passes", "thread_length", "starts"),
 )
 LINES = {
-    "make": "make", "minutes": "job_minutes", "labour": "labour", "bars": "bars", "material": "material_cost",
+    "make": "make", "minutes": "job_minutes", "labour": "labour", "bars": "bars", "material_by_bars": "material_cost",
     "material_by_length": "material_by_length", "tooling_cost": "tooling", "gauges_cost": "gauges",
-    "outside_cost": "outside", "overhead_cost": "overhead_cost", "cost": "cost", "price": "price",
-    "unit_price": "unit_price",
+    "outside_cost": "outside", "overhead_cost": "overhead_cost", "cost": "cost",
 }  # fmt: skip
 """Line of the sheet -> result of THREAD_PRICE."""
 
@@ -42,7 +41,7 @@ def price_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str,
 
 
 def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, Any] | None] | None:
-    if known is None:
+    if known is None or inputs.get("estimate_unit") != known.unit or _shorter(inputs):
         return None
     bar = _bar(inputs)
     own = {name: number(inputs.get(f"estimate_{name}")) for name in _NUMBERS}
@@ -71,14 +70,14 @@ def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, An
         row = answer(
             "THREAD_PRICE", inputs.get(f"estimate_quantity_{n}"), own["setup"], own["turning"] + minutes,
             own["handling"] + own["gauging"] * own["gauged"], own["rate"], own["bar_price"], stock[0][1], own["scrap"],
-            own["overhead"], *share, own["tooling"], own["gauges"], own["outside"], learning,
+            own["overhead"], *share, own["tooling"], own["gauges"], own["outside"], learning, own["rest"],
         )  # fmt: skip
         found.append(None if row is NO_NUMBER else dict(zip(find("THREAD_PRICE").columns, row[1])))
     return found
 
 
-_NUMBERS = ("gauging", "gauged", "part_length", "facing", "part_off", "stub", "rate", "scrap", "overhead", "profit",
-            "tooling", "gauges", "outside")  # fmt: skip
+_NUMBERS = ("rest", "gauging", "gauged", "part_length", "facing", "part_off", "stub", "rate", "scrap", "overhead",
+            "profit", "tooling", "gauges", "outside")  # fmt: skip
 _BY_LATHE = ("approach", "overrun", "return_seconds", "setup", "turning", "handling")
 
 
@@ -95,6 +94,12 @@ def _from_lathe(inputs: Mapping[str, Any], known: Figures) -> tuple[float | None
 
 def _first(inputs: Mapping[str, Any], *names: str) -> float | None:
     return next((value for name in names if (value := number(inputs.get(name))) is not None), None)
+
+
+def _shorter(inputs: Mapping[str, Any]) -> bool:
+    """Whether the part is shorter than its thread."""
+    length, part = _first(inputs, "estimate_length", "thread_length"), number(inputs.get("estimate_part_length"))
+    return length is not None and part is not None and part < length
 
 
 def _bar(inputs: Mapping[str, Any]) -> dict[str, Any]:

@@ -195,7 +195,8 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_STOCK": "quantity part_length facing part_off bar_length stub scrap",
         "THREAD_BAR": "part_size part_shape [rounds] [hexagons]",
         "THREAD_PRICE": "quantities setup_minutes machine_minutes hand_minutes rate bar_price per_bar scrap overhead "
-        "[margin] [markup] [tooling] [gauges] [outside] [learning]",
+        "[margin] [markup] [tooling] [gauges] [outside] [learning] "
+        "[rest] [check] [every]",
         "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
         "THREAD_VERDICT": "value [low] [high] [uncertainty] [decision_rule]",
         "THREAD_CAPABILITY": "readings low high",

@@ -9,6 +9,7 @@ import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import evaluate, standards
+from sheetfuncs.catalog import find
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
@@ -20,6 +21,7 @@ COLUMNS = {
     "minutes": "job_minutes",
     "labour": "labour",
     "bars": "bars",
+    "material_by_bars": "material_cost",
     "material": "material_cost",
     "material_by_length": "material_by_length",
     "tooling_cost": "tooling",
@@ -27,8 +29,6 @@ COLUMNS = {
     "outside_cost": "outside",
     "overhead_cost": "overhead_cost",
     "cost": "cost",
-    "price": "price",
-    "unit_price": "unit_price",
 }
 """Line of the sheet -> result of THREAD_PRICE."""
 
@@ -56,12 +56,20 @@ TYPED = {
 """What the example has from the sheet Lathe and from the list of bars."""
 
 
+KEPT = ("revision", "day", *(one.name for one in (*costing.QUANTITY_CAUSES, *costing.CAUSES)),
+        *(f"price_{n}" for n in costing.NUMBERS))  # fmt: skip
+"""Lines of a revision that is kept, in the order of the sheet."""
+
+
 def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     """Every input of a job, the invented shop's where nothing else is said."""
-    blank = dict.fromkeys((f"before_{name}" for name, *_ in costing.CAUSES))
+    blank = dict.fromkeys(f"before_{name}" for name in KEPT)
+    blank |= dict.fromkeys(("coating_thinnest", "coating_thickest", "part", "revision"))
+    blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning")}
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
+    thread |= {"estimate_unit": unit, "quote_unit": unit}
     shop = {name: value for name, value in demo_estimate.values().items() if name.startswith(("estimate_", "actual_"))}
-    return {**blank, **thread, "thread_length": None, **shop, **TYPED, **changes}
+    return {**blank, "thread_length": None, **shop, **TYPED, **thread, **changes}
 
 
 def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 1) -> list[dict[str, float]]:
@@ -86,10 +94,8 @@ def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 
         "THREAD_PRICE", quantities, mine("setup"), mine("turning") + thread_minutes,
         mine("handling") + of("gauging") * of("gauged"), of("rate"), of("bar_price"), per_bar, of("scrap"),
         of("overhead"),
-        *profit, of("tooling"), of("gauges"), of("outside"), given.get("estimate_learning"),
+        *profit, of("tooling"), of("gauges"), of("outside"), given.get("estimate_learning"), of("rest"),
     )[1:]  # fmt: skip
-    from sheetfuncs.catalog import find
-
     names = find("THREAD_PRICE").columns
     return [dict(zip(names, row)) for row in rows]
 
@@ -117,6 +123,10 @@ def test_every_line_is_that_of_the_functions(sheet: Document, callout: str, unit
     found = dict(zip(LABELS, sheet.get([f"other_{line}" for line in LABELS])))
     for line, column in COLUMNS.items():
         assert found[line] == pytest.approx(other[column], rel=1e-9), line
+    charged = [(round(row["unit_price"] + 1e-9, 2), row["quantity"]) for row in wanted]  # each first, then all of them
+    assert sheet["estimate_unit_price"][0] == pytest.approx([each for each, _ in charged])
+    assert sheet["estimate_price"][0] == pytest.approx([each * quantity for each, quantity in charged])
+    assert sheet["estimate_unit_cost"][0] == pytest.approx([row["cost"] / row["quantity"] for row in wanted])
 
 
 def test_worked_times_and_bars(sheet: Document) -> None:
@@ -159,17 +169,19 @@ def test_an_empty_rate_asks_and_is_never_zero(sheet: Document, name: str, senten
     sheet.set({name: None})
     assert sheet["estimate_next"] == sentence
     assert sheet["estimate_price"] == [[""] * 5]
-    assert sheet["revision_change"] == ""
+    assert sheet["revision_change"] == [[""] * 5]
 
 
 def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
-    """Every input of the earlier revision changed at random: the price before by THREAD_PRICE, the sum exactly."""
+    """Every input of the earlier revision changed at random: its prices by THREAD_PRICE, the sums exactly."""
     draw = random.Random(11)
-    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_learning=None)
-    for _ in range(8):
+    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_every=10, estimate_gauged=None)
+    for _ in range(5):
         before = {
-            "quantity": draw.randint(10, 90), "scrap": draw.uniform(0, 0.2), "setup": draw.uniform(20, 90),
-            "machine": draw.uniform(4, 15), "hand": draw.uniform(1, 6), "rate": draw.uniform(30, 90),
+            **{f"quantity_{n}": draw.randint(10, 90) for n in range(1, 6)},
+            "scrap": draw.uniform(0, 0.2), "setup": draw.uniform(20, 90),
+            "machine": draw.uniform(4, 15), "hand": draw.uniform(1, 6), "gauging": draw.uniform(0, 3), "gauged": 0,
+            "every": draw.randint(1, 30), "rest": draw.uniform(0, 0.2), "rate": draw.uniform(30, 90),
             "bar_price": draw.uniform(10, 60), "per_bar": draw.randint(20, 70), "overhead": draw.uniform(0, 1),
             "tools": draw.uniform(0, 50), "outside": draw.uniform(0, 2), "profit": draw.uniform(0, 0.4),
         }  # fmt: skip
@@ -177,27 +189,49 @@ def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
         arguments = [
             before[n] for n in ("setup", "machine", "hand", "rate", "bar_price", "per_bar", "scrap", "overhead")
         ]
-        price = evaluate(
-            "THREAD_PRICE",
-            before["quantity"],
-            *arguments,
-            before["profit"],
-            None,
-            before["tools"],
-            0,
-            before["outside"],
-        )[1][-2]
-        now = sheet["estimate_price"][0][0]
-        assert sheet["revision_before"] == pytest.approx(price, rel=1e-9)
-        assert sheet["revision_change"] == pytest.approx(now - price, rel=1e-9)
-        assert sum(row[0] for row in sheet["revision_changes"]) == pytest.approx(now - price, rel=1e-9)
+        tail = [before[n] for n in ("profit", "tools", "outside", "rest", "gauging", "every")]
+        now = sheet["estimate_price"][0]
+        for n in range(1, 6):
+            quantity = before[f"quantity_{n}"]
+            each = evaluate(
+                "THREAD_PRICE", quantity, *arguments, tail[0], None, tail[1], 0, tail[2], None, *tail[3:]
+            )[1][-1]  # fmt: skip
+            price = round(each + 1e-9, 2) * quantity
+            assert sheet["revision_before"][0][n - 1] == pytest.approx(price, rel=1e-9)
+            assert sheet["revision_change"][0][n - 1] == pytest.approx(now[n - 1] - price, abs=1e-6)
+            changes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
+            assert len(changes) == 1 + len(costing.CAUSES)  # its own quantity, then what all share
+            assert sum(changes) == pytest.approx(now[n - 1] - price, abs=1e-6)
+
+
+def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
+    """The values of the column now, pasted as they are into the column before: then nothing has changed."""
+    own = {"revision": "B", "as_of": 45300, "estimate_every": 10, "estimate_gauged": None, "estimate_quantity_5": None}
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | own)
+    now = sheet["revision_now"]
+    prices = sheet["estimate_price"][0]
+    assert [row[0] for row in now[:2]] == ["B", 45300]
+    assert [row[0] for row in now[-5:]] == prices
+    sheet.set({f"before_{name}": value for name, (value,) in zip(KEPT, now)})
+    assert sheet["revision_change"] == [[0, 0, 0, 0, ""]]
+    assert sheet["revision_words"] == "Since revision B of 2024-01-09."
+    sheet.set({"revision": "C", "estimate_rate": 66})
+    changed = [new - old for new, old in zip(sheet["estimate_price"][0][:4], prices[:4])]
+    assert sheet["revision_change"][0][:4] == pytest.approx(changed)
+    by_rate = 1 + [one.name for one in costing.CAUSES].index("rate")
+    for n in range(1, 5):
+        causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
+        assert causes[by_rate] == pytest.approx(changed[n - 1])
+    sheet.set({"estimate_profit_kind": "markup"})
+    assert sheet["revision_words"].startswith("The price kept at quantity 1, ")
+    sheet.set(dict.fromkeys(("as_of", "revision")))
 
 
 def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_set_up_minutes=50))
     assert sheet["actual_set_up_minutes_more"] == pytest.approx(5)
     assert sheet["actual_minutes_more"] == ""
-    sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27})
+    sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27, "actual_rest_minutes": 0})
     planned = sheet["estimate_minutes"][0][0]
     assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)
 
@@ -339,7 +373,9 @@ def test_a_lathe_that_cuts_another_lead_is_not_cheaper(sheet: Document) -> None:
         lathes |= {f"leadscrew_{number}": 8, f"leadscrew_unit_{number}": "tpi", f"dial_a_{number}": 32}
         lathes |= {f"dial_lines_{number}": 8, f"use_a_{number}": a, f"use_b_{number}": b}
     back = {"estimate_power_return_1": "yes"}
-    sheet.set(job("M20x2.5-6g", "mm", estimate_length=45, estimate_bar_size=22) | lathes | back)
+    sheet.set(
+        job("M20x2.5-6g", "mm", estimate_length=45, estimate_bar_size=22, estimate_part_length=54) | lathes | back
+    )
     assert sheet["lathes_words"] == "Lathe 2 cuts another lead: no comparison."
     sheet.set({"use_a_2": 100, "use_b_2": 127, "estimate_power_return_2": "no"})
     assert sheet["lathes_words"] == (
@@ -350,6 +386,7 @@ def test_a_lathe_that_cuts_another_lead_is_not_cheaper(sheet: Document) -> None:
 
 def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_rate="50 an hour"))
-    assert sheet["revision_change"] == ""
+    assert sheet["revision_change"] == [[""] * 5]
     sheet.set({"before_rate": None, "estimate_quantity_1": None})
-    assert sheet["revision_before"] == ""
+    assert sheet["revision_before"][0][0] == ""
+    assert isinstance(sheet["revision_before"][0][1], float)

@@ -60,11 +60,16 @@ def typed(sheet: Document) -> dict[str, Any]:
     return found
 
 
+IN_MM = {
+    "estimate_unit": "mm", "estimate_bar_line": None, "estimate_bar_shape": "round", "estimate_bar_size": 20,
+    "estimate_bar_length": 3600, "estimate_bar_price": 30, "estimate_part_length": 60,
+}  # fmt: skip
+
 CASES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("3/4-16 UNF-2A", {}),
     ("M5x0.8-6g", {}),  # +125 ppm by the demo's own chart: half-nuts shut
     ("M5x0.8-6g", {"lathe_in_use": 2}),
-    ("M16x2-6g", {"unit": "mm", "thread_length": 40, "relief_usable": 3}),
+    ("M16x2-6g", {"unit": "mm", "thread_length": 40, "relief_usable": 3, **IN_MM}),
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 44, "use_c_1": 50, "use_d_1": 37}),
     ("1/2-13 UNC-2A", {"use_a_1": 40, "use_b_1": 65}),
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 40}),  # another lead
@@ -88,7 +93,7 @@ CASES: tuple[tuple[str, dict[str, Any]], ...] = (
 @pytest.mark.parametrize(("callout", "changes"), CASES)
 def test_the_functions_give_what_the_sheet_shows(sheet: Document, callout: str, changes: dict[str, Any]) -> None:
     before = dict(zip(changes, sheet.get(list(changes))))
-    sheet.set({**chosen(standards.read(callout)), "estimate_part_size": 0.75, **changes})
+    sheet.set({**chosen(standards.read(callout)), "estimate_part_size": None, **changes})
     inputs = typed(sheet)
     known = thread_figures.figures(inputs)
     assert known is not None
@@ -100,12 +105,13 @@ def test_the_functions_give_what_the_sheet_shows(sheet: Document, callout: str, 
             shown = bool(cell) if isinstance(expected, bool) and cell != "" else cell
             assert recompute.alike(shown, expected), (name, cell, expected)
     sheet.set(
-        {"unit": "in", "lathe_in_use": 1} | {name: None if value == "" else value for name, value in before.items()}
+        {"unit": "in", "estimate_unit": "in", "lathe_in_use": 1}
+        | {name: None if value == "" else value for name, value in before.items()}
     )
 
 
 def test_no_for_back_under_power_is_refused_where_the_half_nuts_stay_shut(sheet: Document) -> None:
-    sheet.set({**chosen(standards.read("M20x2.5-6g")), "estimate_part_size": 0.75, "estimate_power_return_1": "no"})
+    sheet.set({**chosen(standards.read("M20x2.5-6g")), "estimate_part_size": None, "estimate_power_return_1": "no"})
     assert sheet["estimate_next"] == (
         "Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe 1: empty it."
     )
@@ -120,7 +126,7 @@ def test_no_for_back_under_power_is_refused_where_the_half_nuts_stay_shut(sheet:
 
 def test_the_return_follows_the_gears_in_use(sheet: Document) -> None:
     """3/4-16: exact levers open the half-nuts, 50/101 do not; the carriage then goes the way twice."""
-    sheet.set({**chosen(standards.read("3/4-16 UNF-2A")), "estimate_part_size": 0.75})
+    sheet.set({**chosen(standards.read("3/4-16 UNF-2A")), "estimate_part_size": None})
     assert sheet["estimate_power_used_1"] == "no"
     rpm, seconds, by_hand = sheet.get(["estimate_rpm_used_1", "estimate_return_seconds_1", "estimate_thread_minutes_1"])
     one_way = (1.25 + 0.2 + 0.12) * 16 / rpm

@@ -54,9 +54,9 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         rates = [given[f"estimate_{name}"] for name in ("rate", "scrap", "overhead", "profit")]
         wanted = evaluate(
             "THREAD_PRICE", quantity, setup, minutes, other, rates[0], 0, 1, rates[1], rates[2], rates[3], None, extra,
-            0, material,
+            0, material, None, given["estimate_rest"],
         )[1]  # fmt: skip
-        assert prices[at][0] == pytest.approx(round(wanted[-2], 2), abs=1e-9), line
+        assert prices[at][0] == pytest.approx(round(round(wanted[-1] + 1e-9, 2) * quantity, 2), abs=1e-9), line
         assert "under power" in words[at][0] if back == "yes" else "by hand" in words[at][0]
     assert sheet["quote_lines"] == len(LINES)
     shown = [Decimal(text) for (text,) in sheet.shown(["quote_price"])[0][: len(LINES)]]
@@ -67,6 +67,8 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
     ("place", "value", "sentence"),
     [
         (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
+        (2, "9Z", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
+        (2, "2a", "No class 2a of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (4, 2.5, "Quantity is a whole number, 1 or more."),
         (7, 0, "Length, passes and rpm are more than zero."),
         (8, "maybe", "Back under power is yes or no."),
@@ -94,7 +96,8 @@ def test_without_rates_nothing_is_priced(sheet: Document) -> None:
 
 def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set(
-        job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {"drawing": "D-7", "revision": "C", "offer_number": "O-1"}
+        job("3/4-16 UNF-2A", "in", estimate_length=1.25)
+        | {"drawing": "D-7", "revision": "C", "offer_number": "O-1", "offer_valid_for": "C"}
     )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
@@ -106,6 +109,15 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert together == pytest.approx([round(one, 2) * count for one, count in zip(each, counts)])  # as a clerk does
     assert each == pytest.approx([round(one, 2) for one in sheet["estimate_unit_price"][0]])
     assert sheet["offer_coating_words"].startswith("without coating")
+    sheet.set({"revision": "D"})  # an old last day is not carried over
+    assert sheet["offer_next"].startswith("The last day was typed for revision C, the part is revision D: type the day")
+    sheet.set({"offer_valid_for": "D"})
+    assert sheet["offer_next"] == ""
+    sheet.set({"coating_thinnest": 0.0002, "coating_thickest": 0.0003, "estimate_coating": 0.4})
+    assert sheet["offer_next"] == "Name the coating; the sheet Job has its thickness."
+    sheet.set({"offer_coating": "zinc"})
+    assert sheet["offer_coating_words"] == "0.00020 to 0.00030 in thick; limits of size hold after it"
+    sheet.set(dict.fromkeys(("coating_thinnest", "coating_thickest", "estimate_coating", "offer_coating")))
     sheet.set({"revision": None})
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})
@@ -133,3 +145,28 @@ def test_the_return_is_not_taken_from_another_thread(sheet: Document) -> None:
     line[1] = "M20*"
     fill(sheet, (tuple(line),))
     assert sheet["quote_words"][0][0].startswith("No such size")
+
+
+def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> None:
+    """The numbers of the line are others; the price is that of the sheets Estimate and Offer."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, part="stud"))
+    line = ("stud", *LINES[0][1:])
+    fill(sheet, (line, LINES[1]))
+    assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0] == sheet["offer_prices"][0][0]
+    assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
+    assert sheet["quote_words"][1][0].startswith("class medium bolt")
+    for place, value, sentence in (
+        (4, 26, "This is the part of the sheet Job: type this quantity on the sheet Estimate"),
+        (1, "1/2-12 BSW", "No class 2A of this size"),
+        (2, "3A", "This is the part of the sheet Job, with another size or class"),
+    ):
+        other = list(line)
+        other[place] = value
+        fill(sheet, (tuple(other),))
+        assert sheet["quote_words"][0][0].startswith(sentence)
+        assert sheet["quote_price"][0] == [""]
+    fill(sheet, (line,))
+    sheet.set({"estimate_bar_size": 0.3})
+    assert sheet["quote_words"][0][0].endswith("can't price yet: The bar is too small for the part.")
+    assert sheet["quote_price"][0] == [""]
+    sheet.set({"part": None})

@@ -6,6 +6,9 @@ from datetime import date
 
 from workbook_template.trade.typed import Inputs, Typed
 
+REVISION = "C"
+"""Of the drawing; the last day of the offer was typed for it."""
+
 _QUOTE_COLUMNS = (
     "part",
     "size",
@@ -21,7 +24,7 @@ _QUOTE_COLUMNS = (
     "extra",
 )
 _QUOTE_LINES: tuple[tuple[Typed, ...], ...] = (
-    ("104-B stud", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12),
+    ("Part 104-B spindle nut stud", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12),
     ("117 gland nut screw", "1/2-12 BSW", "medium bolt", 8, 1.5, 14, 120, "no", 14, 40, 1.2, 0),
     ("122 spindle", "M20x2.5", "6g", 60, 1.8, 16, 160, "yes", 9, 50, 1.4, 8),
     ("131 feed screw", "1-5 ACME", "2G", 4, 14, 40, 60, "no", 35, 90, 9.5, 30),
@@ -43,6 +46,8 @@ def values() -> Inputs:
         **{f"estimate_{name}_{place}": pair[place - 1] for name, pair in by_lathe.items() for place in (1, 2)},
         "estimate_gauging": 1.0,
         "estimate_gauged": 1.0,
+        "estimate_rest": 0.12,
+        "estimate_unit": "in",
         "rack_shape": ["round", "round", "round", "hexagon"],
         "rack_size": [0.75, 0.875, 1.0, 0.875],
         "rack_length": [144, 144, 144, 120],
@@ -75,7 +80,9 @@ def values() -> Inputs:
         "offer_record": "certificate of inspection",
         "offer_delivery": "three weeks from order",
         "offer_valid": date(2024, 4, 5),
+        "offer_valid_for": REVISION,
         "offer_number": "O-118",
-        "before_quantity": 50,
+        "before_revision": "B",
+        "before_day": date(2024, 2, 20),
         "before_rate": 56,
     }

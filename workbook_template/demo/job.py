@@ -19,7 +19,7 @@ def values() -> Inputs:
         "customer": "Quarry repair shop (invented)",
         "part": "Part 104-B spindle nut stud",
         "drawing": "104-B",
-        "revision": "C",
+        "revision": demo_estimate.REVISION,
         "job_number": "J-2031",
         "quantity": 25,
         "material": "4140 steel, pre-hardened",

@@ -17,6 +17,7 @@ from openpyxl.styles.numbers import NumberFormat
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.sheets import log_words
+from workbook_template.sheets.threads_table import LENGTHS
 
 FACE = "Arial"
 INK, SHADE, ENTRY, BLACK, WHITE = "FF1A1A1A", "FFE4E4E4", "FFFFF6D6", "FF000000", "FFFFFFFF"
@@ -26,7 +27,7 @@ ACCENT = Side("medium", "FF1F4E79")
 UNDER, UNDER_HAIR = Border(bottom=LINE), Border(bottom=HAIR)
 
 FORMATS: dict[str, dict[str, str]] = {
-    "length": {"in": "0.0000", "mm": "0.000"},
+    "length": LENGTHS,
     "entry": {"in": "0.0000##", "mm": "0.000##"},
     "wire": {"in": "0.00000", "mm": "0.0000"},
     "feed": {"in": '0.0000;"past "0.0000', "mm": '0.000;"past "0.000'},

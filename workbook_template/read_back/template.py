@@ -67,7 +67,7 @@ def template(unit: str, special: tuple[str, ...], rows: int = 0) -> blocks.Book:
     return build(unit=unit, threads=[standards.read(text) for text in special], rows=rows)
 
 
-def rows_of_log(book: Book) -> int:
+def rows_of_log(book: Filled) -> int:
     """How many rows the log of a file has, by its own names; 0, the usual ones, where they say what can't be."""
     place = book.names.get("log_serial")
     rows = 0 if place is None else place.box[3] - place.box[1] + 1

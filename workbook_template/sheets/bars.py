@@ -68,14 +68,21 @@ def bar_words() -> Node:
     hexagon = shape.same("hexagon")
     where = when(hexagon, " across the flats.", " in diameter.")
     a_side = say("; ", shown((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
+    flats_stay = all_of(hexagon, no(PART_IS_HEXAGON), no(too_small(size * CORNERS, the.estimate_part_used)))
+    from_hexagon = say(
+        " Across its corners ", shown(size * CORNERS, the.decimals), ". An interrupted cut until the corners are off",
+        when(PART_IS_HEXAGON, ", and a shoulder at the hexagon has flats.", "; no flat stays in the largest diameter."),
+    )  # fmt: skip
     weight = say(" A bar weighs ", shown(the.estimate_bar_area * length * density, 2), ".")
     return first(
         (no(all_of(known(size), known(needed), is_shape(shape))), ""),
-        (too_small(size, needed), say("The bar is too small: the part needs ", shown(needed, the.decimals), where)),
+        (too_small(size, needed),
+         say("The bar is too small: the part needs ", shown(needed, the.decimals), where,
+             when(flats_stay, " Flats of this one would stay in its shoulder."))),
         otherwise=say(
             "Bar, ", shape, " ", shown(size, the.decimals), ": makes the part",
             when(the.estimate_part_shape_used.same(shape), a_side, "."),
-            when(hexagon, say(" Across its corners ", shown(size * CORNERS, the.decimals), ".")),
+            when(hexagon, from_hexagon),
             when(known(density), when(known(length), weight)),
         ),
     )  # fmt: skip

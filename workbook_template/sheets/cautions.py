@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
-
 from sheetfuncs import standards
 from workbook_template.figures.notation import any_of, first, the, when
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets.layout import BODY, Block, line, words
-from workbook_template.sheets.layout import block as layout_block
+from workbook_template.sheets.layout import BODY, Block, block, line, words
 from workbook_template.sheets.threads_table import CHOSEN
 
 CAUTIONS = (
@@ -25,23 +20,11 @@ CAUTIONS = (
     ),
 )
 TITLE = "Before the spindle turns, and while it does"
-LINE = 12.5
-"""Height of a line, in points."""
-
-
-def block(book: Book, ws: Worksheet, row: int, first: str, last: str, width: int) -> int:
-    """The cautions from a row on, where a line has room for so many letters; the last row they take."""
-    blocks.heading(book, ws, f"{first}{row}:{last}{row}", TITLE)
-    for text in CAUTIONS:
-        row += 1
-        blocks.write(book, ws, f"{first}{row}:{last}{row}", f"•  {text}", "aid_left")
-        ws.row_dimensions[row].height = LINE * -(-len(text) // width)
-    return row
 
 
 def cautions(look: str = "body", columns: int = 12, letters: int = 100, height: float = BODY) -> Block:
     """The cautions as a block, where a line has room for so many letters."""
-    return layout_block(
+    return block(
         TITLE,
         *(line(words(columns, f"•  {text}", look), height=height * -(-len(text) // letters)) for text in CAUTIONS),
     )

@@ -10,7 +10,7 @@ from workbook_template.figures.notation import (
     Numbered,
     all_of,
     at,
-    blank,
+    empty,
     first,
     given,
     known,
@@ -26,6 +26,8 @@ from workbook_template.paper import blocks
 from workbook_template.paper.blocks import Book, Check
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
+from workbook_template.sheets.estimate_inputs import QUANTITIES
+from workbook_template.trade import days
 from workbook_template.trade.prices import Terms, lines
 
 SHEET = "Costing"
@@ -38,6 +40,7 @@ ACTUAL = (
     ("thread_minutes", "Thread, minutes"),
     ("handle_minutes", "Handle, minutes"),
     ("gauge_minutes", "Gauge, minutes"),
+    ("rest_minutes", "Rest and delay, minutes"),
 )
 """Lines that are timed at the machine, as `prices` names them."""
 
@@ -57,21 +60,30 @@ class Cause(NamedTuple):
     form: str
 
 
+NUMBERS = range(1, QUANTITIES + 1)
+"""Of the five quantities; each is a cause of its own price alone."""
+
+QUANTITY_CAUSES = tuple(
+    Cause(f"quantity_{n}", "quantity", f"Quantity {n}", the[f"estimate_quantity_{n}"], "count") for n in NUMBERS
+)
 CAUSES = (
-    Cause("quantity", "quantity", "Quantity", when(known(NOW.quantity), NOW.quantity), "count"),
     Cause("scrap", "scrap", "Scrap", NOW.scrap, "0.0%"),
     Cause("setup", "setup", "Set up, minutes", NOW.setup, "0.0"),
     Cause("machine", "turning", "Turn and thread, minutes each", NOW.turning + NOW.threading, "0.00"),
-    Cause("hand", "handling", "Handle and gauge, minutes each", NOW.handling + NOW.gauging, "0.00"),
+    Cause("hand", "handling", "Handle, minutes each", NOW.handling, "0.00"),
+    Cause("gauging", "gauging", "Gauge, minutes a check", NOW.gauging, "0.00"),
+    Cause("gauged", "gauged", "Share gauged", NOW.gauged, "0%"),
+    Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count"),
+    Cause("rest", "allowance", "Rest and delay", NOW.allowance, "0.0%"),
     Cause("rate", "rate", "Rate an hour", NOW.rate, "0.00"),
     Cause("bar_price", "bar_price", "Price of a bar", NOW.bar_price, "0.00"),
     Cause("per_bar", "per_bar", "Pieces a bar", NOW.per_bar, "count"),
     Cause("overhead", "overhead", "Overhead on labour", NOW.overhead, "0.0%"),
     Cause("tools", "tooling", "Tooling and gauges", NOW.tooling + NOW.gauges, "0.00"),
-    Cause("outside", "outside", "Outside work a piece", NOW.outside, "0.00"),
+    Cause("outside", "outside", "Outside work and coating a piece", NOW.outside, "0.00"),
     Cause("profit", "profit", "Margin or markup", NOW.profit, "0.0%"),
 )
-"""Terms that a person sees as one are one cause."""
+"""Terms that a person sees as one are one cause; they come after the quantity."""
 
 
 def planned(line: str) -> Node:
@@ -105,15 +117,15 @@ def _compared(number: int) -> tuple[tuple[str, Node, str], ...]:
 
 def build(book: Book, ws: Worksheet) -> None:
     """Fill the sheet."""
-    blocks.widths(ws, {"A": 30, "B": 16, "C": 16, "D": 16, "E": 16, "F": 4, "H": 30, "I": 14})
+    blocks.widths(ws, {"A": 30, **dict.fromkeys("BCDEFGH", 16), "J": 4, "K": 30, "L": 14})
     blocks.result(book, ws, "A1:E1", "callout_costing", "the thread, as on the sheet Job", the.callout, look="callout")
     blocks.result(book, ws, "A2:E2", "costing_words", "part, unit and money in words", the.estimate_words, look="note")
     ws.row_dimensions[1].height = 34
-    blocks.heading(book, ws, "H3:I3", "Working figures (not printed)")
+    blocks.heading(book, ws, "K3:L3", "Working figures (not printed)")
     row = _actual(book, ws, 4)
     row = _lathes(book, ws, row + 2)
     row = _revision(book, ws, row + 2)
-    blocks.page(ws, f"A1:F{row}")
+    blocks.page(ws, f"A1:H{row}")
     blocks.lock(ws)
 
 
@@ -207,10 +219,10 @@ def _which_is_cheaper() -> Node:
 def _lathes(book: Book, ws: Worksheet, top: int) -> int:
     """One job on two lathes."""
     _heads(book, ws, top, "The two lathes: first quantity", ("", "lathe 1", "lathe 2", "difference", ""))
-    cells = {name: f"I{row}" for row, name in enumerate(LABELS, start=4)}
+    cells = {name: f"L{row}" for row, name in enumerate(LABELS, start=4)}
     for name, formula in lines(terms(QUANTITY, 2), {name: at(cell) for name, cell in cells.items()}).items():
         label, form = LABELS[name]
-        blocks.write(book, ws, cells[name].replace("I", "H"), f"{label.strip()}, lathe 2", "small")
+        blocks.write(book, ws, cells[name].replace("L", "K"), f"{label.strip()}, lathe 2", "small")
         blocks.result(
             book, ws, cells[name], f"other_{name}", f"{label.strip().lower()}, lathe 2, first quantity",
             at_quantity(QUANTITY, 2, formula), dimension=form, role="working",
@@ -241,48 +253,113 @@ def _lathes(book: Book, ws: Worksheet, top: int) -> int:
 
 
 def _revision(book: Book, ws: Worksheet, top: int) -> int:
-    """What changed in money since an earlier revision, cause by cause; the causes sum to the change."""
-    heads = ("cause", "now", "before", "price so far", "change")
-    _heads(
-        book, ws, top, "Since the revision before (learning and kind of profit as now): type what was otherwise", heads
+    """What changed in money since a revision that was kept, cause by cause, at every quantity."""
+    blocks.heading(book, ws, f"A{top}:H{top}", "Since the revision before (learning, kind of profit, charging as now)")
+    hint = (
+        "Keep a revision: copy the column now, from Revision to the last price, and paste its values (Paste Special, "
+        "values alone) into the column before. Then enter the new revision on the sheet Job and what it changes."
     )
-    start = top + 2
-    rows = range(start + 1, start + 1 + len(CAUSES))
-    blocks.write(book, ws, f"A{start}", "All as before", "label")
-    for row, (name, _, label, now, form) in zip(rows, CAUSES):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}", when(the.estimate_fault_1.same(""), now), "figure", form)
-        blocks.write(book, ws, f"C{row}", None, "input_number", form)
-        blocks.name_input(
-            book, ws, f"C{row}", f"before_{name}", f"{label.lower()} in the revision before",
-            prompt="What it was in the earlier revision. Empty: as now.", dimension=form, check=ANY_NUMBER,
+    blocks.write(book, ws, f"A{top + 1}:H{top + 1}", hint, "words")
+    ws.row_dimensions[top + 1].height = 28
+    columns = tuple(zip(NUMBERS, "DEFGH", "MNOPQ"))
+    for letter, text in zip("BC", ("now", "before")):
+        blocks.write(book, ws, f"{letter}{top + 2}", text, "head")
+    for number, letter, _ in columns:
+        blocks.write(book, ws, f"{letter}{top + 2}", f"change at quantity {number}", "head")
+    ready = the.estimate_fault_1.same("")
+    start = top + 3
+    _kept(book, ws, start, "revision", "Revision", the.revision & "", "text", blocks.ANYTHING)
+    _kept(book, ws, start + 1, "day", "Day", the.as_of_used, "date", blocks.DAY)
+    causes = (*QUANTITY_CAUSES, *CAUSES)
+    rows = range(start + 2, start + 2 + len(causes))
+    for row, (name, _, label, now, form) in zip(rows, causes):
+        _kept(book, ws, row, name, label, when(ready, when(known(now), now)), form, ANY_NUMBER)
+        typed = at(f"C{row}")  # values that were pasted: a text without a letter is an empty cell
+        before = first((empty(typed), at(f"B{row}")), (known(typed), typed))
+        blocks.write(book, ws, f"K{row}", f"{label}, before", "small")
+        blocks.write(book, ws, f"L{row}", before, "figure", form)
+    blocks.define(book, ws, f"L{rows[0]}:L{rows[-1]}", "revision_used", "each cause as it was before", role="working")
+    prices = rows[-1] + 1
+    for number in NUMBERS:
+        now = xl.INDEX(the.estimate_price, 1, number)
+        _kept(book, ws, prices + number - 1, f"price_{number}", f"Price at quantity {number}", now, "0.00", ANY_NUMBER)
+    last_kept = prices + QUANTITIES - 1
+    blocks.define(book, ws, f"B{start}:B{last_kept}", "revision_now", "what is copied to keep this revision")
+    total = last_kept + 1
+    blocks.write(book, ws, f"A{total}", "Change of the price", "label")
+    blocks.write(book, ws, f"A{total + 1}", "Price of the revision before", "label")
+    shared = rows[QUANTITIES:]
+    for number, letter, chain in columns:
+        mine = (rows[number - 1], *shared)
+        counts = (*(at(f"{column}{row}") for column in "BL" for row in (mine[0],)),
+                  *(at(f"{column}{shared[0]}:{column}{shared[-1]}") for column in "BL"))  # fmt: skip
+        priced = all_of(ready, xl.COUNT(*counts).same(2 * len(mine)))
+        for changed, row in enumerate((start + 1, *mine)):  # so many causes are as they are now, the rest as before
+            cells = (f"{'B' if place < changed else 'L'}{cause_row}" for place, cause_row in enumerate(mine))
+            terms_then = zip((QUANTITY_CAUSES[0], *CAUSES), cells)
+            price = lines(Terms(**{cause.term: at(cell) for cause, cell in terms_then}), {})["price"]
+            blocks.write(book, ws, f"{chain}{row}", when(priced, xl.IFERROR(price, "")), "figure", "0.00")
+        for earlier, row in zip((start + 1, *mine), mine):
+            blocks.write(
+                book, ws, f"{letter}{row}", _more(f"{chain}{earlier}", f"{chain}{row}"), "figure", _signed("0.00")
+            )
+        changes = xl.COUNT(
+            *(at(f"{letter}{row}") for row in (mine[0],)), at(f"{letter}{shared[0]}:{letter}{shared[-1]}")
+        )
+        sum_of = at(f"{letter}{mine[0]}") + xl.SUM(at(f"{letter}{shared[0]}:{letter}{shared[-1]}"))
+        blocks.write(book, ws, f"{letter}{total}", when(changes.same(len(mine)), sum_of), "result", _signed("0.00"))
+        first_price = at(f"{chain}{start + 1}")
+        blocks.write(book, ws, f"{letter}{total + 1}", when(known(first_price), first_price), "figure", "0.00")
+        blocks.define(
+            book, ws, f"{letter}{rows[0]}:{letter}{rows[-1]}", f"revision_changes_{number}",
+            f"change of the price at quantity {number} by cause, in the order listed",
         )  # fmt: skip
-        blocks.write(book, ws, f"H{row}", f"{label}, before", "small")
-        typed = at(f"C{row}")
-        before = first((blank(typed), at(f"B{row}")), (known(typed), typed))
-        blocks.write(book, ws, f"I{row}", before, "figure", form)
-    now_cells, before_cells, changes = (f"{letter}{rows[0]}:{letter}{rows[-1]}" for letter in "BIE")
-    ready = all_of(
-        the.estimate_fault_1.same(""),
-        known(QUANTITY),
-        *(xl.COUNT(at(cells)).same(len(CAUSES)) for cells in (now_cells, before_cells)),
+        blocks.define(
+            book, ws, f"{chain}{start + 1}:{chain}{rows[-1]}", f"revision_prices_{number}",
+            f"price at quantity {number} with the causes so far as they are now", role="working",
+        )  # fmt: skip
+    blocks.define(book, ws, f"D{total}:H{total}", "revision_change", "change of the price, at each quantity")
+    blocks.define(
+        book, ws, f"D{total + 1}:H{total + 1}", "revision_before", "price of the revision before, at each quantity"
     )
-    for changed, row in enumerate((start, *rows)):  # so many causes are as they are now, the rest as before
-        cells = (f"{'B' if place < changed else 'I'}{cause_row}" for place, cause_row in enumerate(rows))
-        price = lines(Terms(**{cause.term: at(cell) for cause, cell in zip(CAUSES, cells)}), {})["price"]
-        blocks.write(book, ws, f"D{row}", when(ready, xl.IFERROR(price, "")), "figure", "0.00")
-        if changed:
-            blocks.write(book, ws, f"E{row}", _more(f"D{row - 1}", f"D{row}"), "result", _signed("0.00"))
-    last = rows[-1] + 1
-    blocks.write(book, ws, f"A{last}", "Change of the price", "label")
+    last = total + 2
     blocks.result(
-        book, ws, f"E{last}", "revision_change", "change of the price since the revision before",
-        _together(at(changes), len(CAUSES)), dimension=_signed("0.00"),
+        book, ws, f"A{last}:H{last}", "revision_words", "which revision was kept, and if its prices come out again",
+        _revision_words(), look="words",
     )  # fmt: skip
-    blocks.define(book, ws, changes, "revision_changes", "change of the price by cause, in the order listed")
-    blocks.define(book, ws, f"D{start}", "revision_before", "price of the revision before")
-    blocks.define(book, ws, now_cells, "revision_now", "each cause as it is now")
-    so_far = f"D{rows[0]}:D{rows[-1]}"
-    blocks.define(book, ws, so_far, "revision_prices", "price with the causes so far as they are now")
-    blocks.define(book, ws, before_cells, "revision_used", "each cause as it was before", role="working")
+    ws.row_dimensions[last].height = 28
     return last
+
+
+def _kept(book: Book, ws: Worksheet, row: int, name: str, label: str, now: Node, form: str, check: Check) -> None:
+    """A line that is kept of a revision: what it is now, and the cell for what it was."""
+    blocks.write(book, ws, f"A{row}", label, "label")
+    blocks.write(book, ws, f"B{row}", now, "figure", form)
+    blocks.write(book, ws, f"C{row}", None, "input" if form in ("text", "date") else "input_number", form)
+    blocks.name_input(
+        book, ws, f"C{row}", f"before_{name}", f"{label.lower()} in the revision before",
+        prompt="What it was in the revision that was kept. Empty: as now.", dimension=form, check=check,
+    )  # fmt: skip
+
+
+def _revision_words() -> Node:
+    """Which revision the changes are since, and where its kept price is not what comes out again."""
+    of_day = when(days.is_day(the.before_day), say(" of ", days.written(the.before_day)))
+    named = say("Since revision ", the.before_revision, of_day, ".")
+
+    def differs(number: int) -> Node:
+        kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
+        return when(xl.COUNT(kept, again).same(2), xl.ABS(kept - again) > 0.005, False)
+
+    def sentence(number: int) -> Node:
+        kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
+        return say(
+            f"The price kept at quantity {number}, ", shown(kept, 2), ", is not what is listed here gives, ",
+            shown(again, 2), ": something that is not listed was otherwise, or a figure was not kept.",
+        )  # fmt: skip
+
+    return first(
+        *((differs(number), sentence(number)) for number in NUMBERS),
+        (given(the.before_revision), named),
+        otherwise="No revision is kept.",
+    )

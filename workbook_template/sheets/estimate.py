@@ -29,7 +29,8 @@ SHEET = "Estimate"
 BREAKS = "BCDEF"
 """Columns of the quantities."""
 
-QUANTITY_ROW, CHART_ROW, CHART_LAST = 33, 54, 65
+QUANTITY_ROW = 37
+CHART_ROW, CHART_LAST = 64, 75
 
 
 def build(book: Book, ws: Worksheet) -> None:
@@ -64,19 +65,19 @@ def _inputs(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, f"A{row}", item.label, "label")
         _input(book, ws, f"B{row}", item)
     blocks.heading(book, ws, "D5:F5", "Material")
-    for top, items in ((7, MATERIAL), (21, MONEY)):
+    for top, items in ((7, MATERIAL), (23, MONEY)):
         for row, item in enumerate(items, start=top):
             blocks.write(book, ws, f"D{row}:E{row}", item.label, "label_in")
             _input(book, ws, f"F{row}", item)
-    blocks.heading(book, ws, "D20:F20", "Money")
+    blocks.heading(book, ws, "D22:F22", "Money")
     for row in range(7, QUANTITY_ROW):
         ws.row_dimensions[row].height = 26 if row == 18 else 17
-    blocks.write(book, ws, "D19:E19", "Pieces a bar", "label_in")
-    _figure(book, ws, "F19", per_bar())
+    blocks.write(book, ws, "D20:E20", "Pieces a bar", "label_in")
+    _figure(book, ws, "F20", per_bar())
     for ref, name, meaning, words in (
-        ("A24:C26", "bar_words", "whether the bar makes the part", bars.bar_words()),
-        ("A27:C28", "support_words", "overhang and support", bars.support_words()),
-        ("A29:C31", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
+        ("A27:C29", "bar_words", "whether the bar makes the part", bars.bar_words()),
+        ("A30:C31", "support_words", "overhang and support", bars.support_words()),
+        ("A32:C34", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
     ):
         blocks.result(book, ws, ref, f"estimate_{name}", meaning, words, look="words")
 
@@ -89,7 +90,8 @@ def _figure(book: Book, ws: Worksheet, ref: str, figure: Figure, look: str = "re
 def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", of: str = "") -> None:
     numeric = item.dimension != "text"
     name = f"estimate_{item.name}{suffix}"
-    blocks.write(book, ws, ref, None, "input_number" if numeric else "input", item.dimension)
+    value = book.unit if item.name == "unit" else None
+    blocks.write(book, ws, ref, value, "input_number" if numeric else "input", item.dimension)
     blocks.name_input(
         book, ws, ref, name, item.meaning + of, prompt=item.prompt, dimension=item.dimension, check=item.check
     )
@@ -108,20 +110,26 @@ LABELS = {
     "turn_minutes": ("Turn, minutes", "0.0"),
     "thread_minutes": ("Thread, minutes", "0.0"),
     "handle_minutes": ("Handle, minutes", "0.0"),
+    "checks": ("  pieces checked", "0.0#"),
     "gauge_minutes": ("Gauge, minutes", "0.0"),
+    "rest_minutes": ("Rest and delay, minutes", "0.0"),
     "minutes": ("Minutes together", "0.0"),
     "labour": ("Labour", "0.00"),
     "bars": ("Bars", "count"),
     "on_last_bar": ("  pieces on the last of them", "count"),
-    "material": ("Material, whole bars", "0.00"),
-    "material_by_length": ("  of it by length used", "0.00"),
+    "material_by_bars": ("  by whole bars", "0.00"),
+    "material_by_length": ("  by length used", "0.00"),
+    "material": ("Material, as charged", "0.00"),
     "tooling_cost": ("Tooling", "0.00"),
     "gauges_cost": ("Gauges", "0.00"),
     "outside_cost": ("Outside work", "0.00"),
     "overhead_cost": ("Overhead", "0.00"),
     "cost": ("Cost", "0.00"),
-    "price": ("Price", "0.00"),
+    "unit_cost": ("Cost each", "0.00"),
     "unit_price": ("Price each", "0.00"),
+    "price": ("Price, each times quantity", "0.00"),
+    "unit_price_by_bars": ("  each, by whole bars", "0.00"),
+    "unit_price_by_length": ("  each, by length used", "0.00"),
 }
 """Label and number format of each line, in the order of `lines`."""
 
@@ -144,7 +152,9 @@ def _breaks(book: Book, ws: Worksheet) -> None:
         blocks.write(book, ws, f"A{row}", label, "label")
         meaning = f"{label.strip().lower()}, at each quantity"
         blocks.define(book, ws, f"B{row}:F{row}", f"estimate_{name}", meaning)
-    prices = QUANTITY_ROW + len(LABELS)
+    quantities = f"B{QUANTITY_ROW}:F{QUANTITY_ROW}"
+    blocks.define(book, ws, quantities, "estimate_quantities", "the five quantities", role="working")
+    prices = QUANTITY_ROW + 1 + list(LABELS).index("unit_price")
     for place, letter in enumerate(BREAKS):  # a point that is missing repeats the one before; the chart begins at 0
         row = CHART_ROW + place
         for column, source in (("H", QUANTITY_ROW), ("I", prices)):

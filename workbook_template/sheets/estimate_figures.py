@@ -39,9 +39,11 @@ def terms(quantity: Node, number: int) -> Terms:
     my = Numbered(number)
     return Terms(
         quantity, scrap=the.estimate_scrap, setup=my.estimate_setup, turning=my.estimate_turning,
-        threading=my.estimate_thread_minutes, handling=my.estimate_handling, gauging=the.estimate_gauge_each,
+        threading=my.estimate_thread_minutes, handling=my.estimate_handling, gauging=the.estimate_gauging,
+        gauged=the.estimate_gauged_used, every=the.estimate_every_used, allowance=the.estimate_rest,
+        by_length=the.estimate_material_by.same("length used"),
         rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
-        tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside,
+        tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside_each,
         overhead=the.estimate_overhead, profit=the.estimate_profit,
     )  # fmt: skip
 
@@ -84,7 +86,8 @@ def working() -> tuple[Figure, ...]:
     diameter = when(all_of(known(the.diameter), the.thread_side.differs("internal")), the.diameter)
     shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
     part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
-    gauging, gauged, learning = the.estimate_gauging, the.estimate_gauged, the.estimate_learning
+    gauged, every, learning = the.estimate_gauged, the.estimate_every, the.estimate_learning
+    outside, coating = the.estimate_outside, the.estimate_coating
     return (
         *_of_both(_used),
         Figure("estimate_length_used", "thread length used",
@@ -101,8 +104,10 @@ def working() -> tuple[Figure, ...]:
                _once_typed(part_length + facing + part_off, part_length, facing, part_off)),
         Figure("estimate_usable", "length of a bar that makes pieces",
                _once_typed(length - the.estimate_stub, length, the.estimate_stub)),
-        Figure("estimate_gauge_each", "minutes of gauging, the average piece",
-               _once_typed(gauging * gauged, gauging, gauged)),
+        Figure("estimate_gauged_used", "share gauged that is used", when(known(gauged), gauged, 0)),
+        Figure("estimate_every_used", "every so many pieces are gauged; 0: by the share", when(known(every), every, 0)),
+        Figure("estimate_outside_each", "outside work a piece, coating too",
+               when(known(outside), outside + when(known(coating), coating, 0))),
         Figure("estimate_power", "power of the quantity in Wright's rule",
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
         Figure("estimate_few", "quantities whose last bar makes few", bars.few()),

@@ -4,16 +4,31 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from workbook_template.figures.notation import Numbered, all_of, any_of, blank, given, known, no, the, when, xl
-from workbook_template.figures.tree import Name, Node
+from workbook_template.figures.notation import (
+    Numbered,
+    all_of,
+    any_of,
+    blank,
+    given,
+    known,
+    no,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Name, Node, Part
 from workbook_template.paper import blocks
 from workbook_template.paper.blocks import Check
+from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
 from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
+IN_OR_MM = blocks.one_of(("in", "mm"), "Choose in or mm.")
 YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
 
 
@@ -75,7 +90,14 @@ BY_JOB = (
           "Minutes to measure one piece; 0 where that is in the handling."),
     Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%",
           Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
-          "100% where every piece is measured."),
+          "100% where every piece is measured. Empty where the next line says which are.", True),
+    Input("every", "Or the first and every nth", "the first and every so many pieces are gauged", "count",
+          blocks.whole(1, 100000),
+          "10: pieces 1, 10, 20 and so on are measured. Empty: the share above.", True),
+    Input("rest", "Rest and delay, on run time", "time allowance on the run", "0.0%", SHARE,
+          "Share of all minutes but the set-up, for personal needs, fatigue and delays: as 15%; 0 for none."),
+    Input("unit", "Lengths here are typed in", "unit that the lengths of this sheet are typed in", "text", IN_OR_MM,
+          "in or mm. It stays as chosen when the working unit changes: then no price is shown until all are retyped."),
 )  # fmt: skip
 
 MATERIAL = (
@@ -98,6 +120,9 @@ MATERIAL = (
           "Width of the part-off tool or saw."),
     Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", NOT_NEGATIVE,
           "What the chuck holds at the end."),
+    Input("material_by", "Material is charged by", "what of the bars is charged", "text",
+          blocks.one_of(("whole bars", "length used"), "Choose whole bars or length used."),
+          "whole bars, or length used where the rest of a bar goes back to the rack. Empty: whole bars.", True),
     Input("density", "Weight per volume", "weight per cube of the working unit", "0.0000###", MORE_THAN_ZERO,
           "Weight of a cubic inch or cubic millimetre of the material, for the weight of a bar. May be empty.", True),
 )  # fmt: skip
@@ -119,6 +144,8 @@ MONEY = (
           "Bought or hired; 0 for none."),
     Input("outside", "Outside work a piece", "outside work a piece", "0.00", NOT_NEGATIVE,
           "As plating, a piece; 0 for none."),
+    Input("coating", "Coating a piece", "coating, as outside work a piece", "0.00", NOT_NEGATIVE,
+          "What the coater asks for a piece, for the thickness on the sheet Job. Empty: the part is not coated.", True),
     Input("learning", "Learning", "average hand time at twice the quantity", "0%",
           Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
           "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
@@ -139,7 +166,7 @@ FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "
 """Inputs of the bar that a line of the list answers."""
 
 
-Objection = tuple[Node, str]
+Objection = tuple[Node, Part]
 """What stands against a price: a condition, and what to say where it holds."""
 
 
@@ -151,7 +178,23 @@ def used(name: str) -> str:
 def faults(number: int) -> list[Objection]:
     """What must be filled in for one of the lathes."""
     missing = [_asked(item, cell) for item, cell in _items(number) if not item.may_be_empty]
-    return [(no(known(the.thread_row)), "Choose the thread on the sheet Job first."), *missing]
+    return [
+        (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (retype(the.estimate_unit), RETYPE),
+        *missing,
+    ]
+
+
+def retype(typed_in: Node) -> Node:
+    """Whether lengths were typed in another unit than the working unit is now."""
+    return all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit))
+
+
+RETYPE = say(
+    "The lengths here were typed in ", the.estimate_unit, ", and the working unit is now ", the.unit,
+    ": type every length anew, that of the sheet Job too, then choose ", the.unit, " beside them.",
+)  # fmt: skip
+"""Why there is no price once the working unit was changed: no length that was typed is read in another unit."""
 
 
 def mistakes(number: int) -> list[Objection]:
@@ -178,10 +221,32 @@ def clashes(number: int) -> list[Objection]:
         (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
         (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
         (no(known(the.estimate_part_used)), "Next: enter the part's largest diameter, or across its flats."),
+        (all_of(blank(the.estimate_gauged), blank(the.estimate_every)),
+         "Next: enter the share gauged, or the first and every nth piece."),
+        (all_of(known(the.estimate_gauged), known(the.estimate_every)),
+         "Share gauged, and the first and every nth piece: they exclude each other, empty one of them."),
+        (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
+         "Material is charged by: choose whole bars or length used."),
+        (all_of(IS_COATED, blank(the.estimate_coating)),
+         "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
+        (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
+        *smaller_than_thread(the.estimate_part_used),
         (MARGIN_OF_ALL, "A margin is a share of the price, less than 100 %."),
         (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
         (the.estimate_usable < the.estimate_each,
          "The bar less its stub is shorter than one piece with facing and part-off."),
+    ]  # fmt: skip
+
+
+def smaller_than_thread(part: Node) -> list[Objection]:
+    """What stands against a part that does not hold its thread: one thinner than its crests, a nut within its bore."""
+    crest = when(known(the.crest_min), the.crest_min, the.pitch_basic)
+    outside, inside = the.thread_side.differs("internal"), the.thread_side.same("internal")
+    return [
+        (when(outside, part < crest - NOISE, False),
+         say("The part is smaller than its thread: its major diameter is ", shown(crest, the.decimals), " at least.")),
+        (when(inside, part <= the.diameter, False),
+         say("The part is no larger than the thread inside it, ", shown(the.diameter, the.decimals), ".")),
     ]  # fmt: skip
 
 

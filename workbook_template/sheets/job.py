@@ -18,7 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, threads_table
+from workbook_template.sheets import cautions, coating, threads_table
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -170,6 +170,7 @@ def _choices(unit: str) -> Block:
         "The thread: choose from top to bottom",
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
         line(words(2, "Thread length"), entry(4, THREAD_LENGTH)),
+        line(words(2, "Coating: from, to"), *(entry(2, one) for one in coating.INPUTS)),
         *deep(shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2)),
     )
 
@@ -198,6 +199,8 @@ def _working() -> tuple[Figure, ...]:
         Figure("crest_min", "smallest major diameter outside, smallest bore inside",
                when(INSIDE, the.minor_min, the.major_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
+        *coating.figures(),
+        *coating.results(),
     )  # fmt: skip
 
 
@@ -276,11 +279,13 @@ def _lead() -> Block:
 def sheet(made: Made) -> Sheet:
     """The page of the job."""
     authority = Figure("authority_job", "who governs pipe and flight threads", the.authority_words & "")
+    before_coating = Figure("coating_words", "limits before coating, in words", coating.words())
     page = stack(
         _head(),
         _fields(),
         beside(_choices(made.unit), stack(_blank(), _lead())),
         _limits(),
+        block(None, line(shown(12, before_coating, "body"), height=CALLOUT)),
         cautions.cautions("note_9", letters=118, height=NOTE),
         block(None, line(shown(12, authority, "note_9"), height=CALLOUT)),
     )

@@ -25,7 +25,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.paper import styles
+from workbook_template.sheets import log_words
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -47,7 +47,7 @@ from workbook_template.trade import days, verdict
 
 NOISE = "0.0000001"
 
-WORDS = tuple(styles.RESULT_WORDS)
+WORDS = tuple(log_words.RESULT_WORDS)
 MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template.figures.notation import first, given, known, no, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, given, known, no, say, shown, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.paper import blocks
 from workbook_template.paper.blocks import Book
+from workbook_template.sheets import coating
 from workbook_template.trade import days
-from workbook_template.trade.prices import charged
 
 SHEET = "Offer"
 QUANTITIES = "BCDEF"
@@ -46,6 +46,12 @@ TYPED = (
     ("record", "Record supplied", "record that goes with the parts", "As certificate of inspection. Empty: none."),
     ("delivery", "Delivery", "delivery", "As three weeks from order. Empty: to be agreed."),
     ("valid", "Valid until", "last day of the offer", "Last day on which these prices hold."),
+    (
+        "valid_for",
+        "Day typed for revision",
+        "drawing revision that the last day was typed for",
+        "The drawing revision for which you typed that day: an old day is not carried over to a new revision.",
+    ),
     ("number", "Offer number", "number of the offer", "Your number for this offer."),
     ("remarks", "Remarks", "remarks", "Anything else that the customer has to know."),
 )
@@ -58,7 +64,13 @@ WHEN_EMPTY = {
     "delivery": "to be agreed",
 }
 
-WHEN_TYPED = {"coating": "agree whether the limits hold before or after it"}
+WHEN_TYPED = {
+    "coating": when(
+        coating.IS_GIVEN,
+        say(coating.thickness(), " thick; limits of size hold after it"),
+        "agree whether the limits hold before or after it",
+    )
+}
 HEIGHTS = {"coating": 34, "gauging": 34, "record": 34, "delivery": 34, "remarks": 62}
 """Room for more than one line."""
 
@@ -69,6 +81,17 @@ NEXT = first(
     (the.offer_valid < the.as_of_used, "The last day on which these prices hold is past."),
     (no(given(the.drawing)), "Name the drawing on the sheet Job."),
     (no(given(the.revision)), "Name the drawing revision on the sheet Job."),
+    (
+        (the.offer_valid_for & "").differs(the.revision & ""),
+        say(
+            "The last day was typed for ",
+            when(given(the.offer_valid_for), say("revision ", the.offer_valid_for), "no revision"),
+            ", the part is revision ",
+            the.revision,
+            ": type the day anew and the revision beneath it.",
+        ),
+    ),
+    (all_of(coating.IS_GIVEN, no(given(the.offer_coating))), "Name the coating; the sheet Job has its thickness."),
     (no(given(the.offer_number)), "Next: type the number of the offer."),
     (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
 )
@@ -108,6 +131,16 @@ def build(book: Book, ws: Worksheet) -> None:
     for one, (name, *_) in enumerate(TYPED, start=row + 1 - len(TYPED)):
         ws.row_dimensions[one].height = HEIGHTS.get(name, 24)
     row = _prices(book, ws, row + 2)
+    row += 1
+    blocks.result(
+        book, ws, f"A{row}:F{row}", "offer_rise_words", "why the price each rises with the quantity, where it does",
+        RISES, look="words",
+    )  # fmt: skip
+    ws.row_dimensions[row].height = 28
+    blocks.heading(book, ws, "H4", "Working figures (not printed)")
+    rises = say(*(_rises(number) for number in range(1, len(QUANTITIES) + 1)))
+    meaning = "quantities whose price each is more than at a smaller one, with the reason"
+    blocks.result(book, ws, "H5", "offer_rises", meaning, rises, role="working")
     for line in (
         "Sizes hold at 20 degrees Celsius. Limits of size are those of the standard for the thread and class named.",
         "The prices hold for the drawing revision named; another revision is a new offer.",
@@ -137,8 +170,8 @@ def _prices(book: Book, ws: Worksheet, top: int) -> int:
     for row, (label, name, meaning, form, look) in enumerate(
         (
             ("Quantity", "quantities", "quantities offered", "count", "head"),
-            ("Price each", "unit_prices", "price each, rounded", "0.00", "result"),
-            ("Price together", "prices", "price each, rounded, times quantity", "0.00", "figure"),
+            ("Price each", "unit_prices", "price each, rounded to .01", "0.00", "result"),
+            ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure"),
         ),
         start=top + 1,
     ):
@@ -151,8 +184,33 @@ def _prices(book: Book, ws: Worksheet, top: int) -> int:
 
 
 def _at_quantity(number: int) -> dict[str, Node]:
-    """What is offered at one of the quantities, where it has a price."""
-    quantity, each = the[f"estimate_quantity_{number}"], charged(xl.INDEX(the.estimate_unit_price, 1, number))
-    priced = known(xl.INDEX(the.estimate_price, 1, number))
-    offered = {"quantities": quantity, "unit_prices": each, "prices": each * quantity}
-    return {name: when(priced, formula) for name, formula in offered.items()}
+    """What is offered at one of the quantities, where it has a price: that of the sheet Estimate, to the cent."""
+    quantity = the[f"estimate_quantity_{number}"]
+    each, price = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("unit_price", "price"))
+    offered = {"quantities": quantity, "unit_prices": each, "prices": price}
+    return {name: when(known(price), formula) for name, formula in offered.items()}
+
+
+def _rises(number: int) -> Node:
+    """A quantity whose price each is more than that of a smaller quantity, with the reason; nothing where it is not."""
+
+    def dearer_than(other: int) -> Node:
+        mine, its = (
+            (xl.INDEX(the.offer_quantities, 1, n), xl.INDEX(the.offer_unit_prices, 1, n)) for n in (number, other)
+        )
+        return when(xl.COUNT(*mine, *its).same(4), all_of(its[0] < mine[0], its[1] < mine[1]), False)
+
+    make, bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "bars", "on_last_bar"))
+    by_bars = say(bars, " whole bars, the last for ", on_last, " of its ", the.estimate_per_bar, " pieces")
+    by_pieces = say(make, " whole pieces to make")
+    bar_begun = all_of(the.estimate_material_by.differs("length used"), bars > 1)
+    reason = when(bar_begun, by_bars, by_pieces)
+    rises = any_of(*(dearer_than(other) for other in range(1, len(QUANTITIES) + 1) if other != number))
+    return when(rises, say("; ", xl.INDEX(the.offer_quantities, 1, number), " pieces take ", reason))
+
+
+RISES = when(
+    given(the.offer_rises),
+    say("The price each is more than at a smaller quantity: ", xl.MID(the.offer_rises, 3, 255), "."),
+)
+"""Why a price rises with the quantity, where the customer sees that it does."""

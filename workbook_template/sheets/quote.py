@@ -11,6 +11,7 @@ from workbook_template.figures.notation import (
     any_of,
     exactly,
     first,
+    given,
     here,
     in_table,
     joined,
@@ -28,7 +29,9 @@ from workbook_template.paper.blocks import Book
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
-from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, charged, lines, minutes_of_threading
+from workbook_template.sheets.estimate_inputs import IN_OR_MM, RETYPE, retype
+from workbook_template.sheets.thread_listing import BAR
+from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, lines, minutes_of_threading
 
 SHEET = "Quote"
 ROWS = 1000
@@ -65,32 +68,54 @@ RESULTS = (
     ("unit_price", "Price each", "price a piece", "0.00", 10),
     ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 88),
 )
-WORKING = (("place", "place of the size in the list"), ("lead", "lead, working unit"))
+WORKING = (
+    ("place", "place of the size in the list"),
+    ("lead", "lead, working unit"),
+    ("of_job", "quantity of the sheet Estimate that the line is; 0: none of it; blank: another part"),
+)
+"""`of_job` makes one job have one price: a line that is the part of the sheet Job is priced on the sheet Estimate."""
 
 COLUMNS = {name: number for number, (name, *_) in enumerate((*INPUTS, *RESULTS, *WORKING), start=1)}
 
 KIND, PROFIT = the.estimate_profit_kind, the.estimate_profit
-RATES = (the.estimate_rate, the.estimate_scrap, the.estimate_overhead, PROFIT)
+RATES = (the.estimate_rate, the.estimate_scrap, the.estimate_overhead, the.estimate_rest, PROFIT)
 RUN = (the.estimate_approach_1, the.estimate_overrun_1, the.estimate_return_seconds_1)
 FAULT = first(
     (
         xl.COUNT(*RATES, *RUN) < len(RATES + RUN),
         say(
-            "Fill in rate, scrap, overhead, profit, and approach, overrun and seconds a pass of lathe 1 on the sheet "
-            "Estimate first."
+            "Fill in rate, scrap, overhead, profit, rest and delay, and approach, overrun and seconds a pass of lathe "
+            "1 on the sheet Estimate first."
+        ),
+    ),
+    (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
+    (
+        all_of(*(the.quote_unit.differs(unit) for unit in ("in", "mm"))),
+        "Choose the unit that the lengths are typed in.",
+    ),
+    (
+        retype(the.quote_unit),
+        say(
+            "The thread lengths were typed in ",
+            the.quote_unit,
+            ", and the working unit is now ",
+            the.unit,
+            ": type them anew, then choose ",
+            the.unit,
+            " over them.",
         ),
     ),
     (all_of(KIND.differs("margin"), KIND.differs("markup")), "Choose margin or markup on the sheet Estimate."),
     (
         any_of(
             xl.MIN(*RATES, *RUN) < 0,
-            the.estimate_scrap > 0.999,
+            xl.MAX(the.estimate_scrap, the.estimate_rest) > 0.999,
             xl.MAX(the.estimate_overhead, PROFIT) > 4,
             MARGIN_OF_ALL,
         ),
         say(
-            "On the sheet Estimate a rate, scrap, overhead, profit, approach, overrun or seconds a pass of lathe 1 is "
-            "out of range."
+            "On the sheet Estimate a rate, scrap, overhead, profit, rest and delay, approach, overrun or seconds a "
+            "pass of lathe 1 is out of range."
         ),
     ),
 )
@@ -109,18 +134,48 @@ BACK = when(here.power.same(""), the.estimate_power_return_1, here.power)
 UNDER_POWER = BACK.same("yes")
 NOT_WHOLE = here.quantity.differs(xl.INT(here.quantity))
 
+NO_PLACE = no(known(here.place))
+CLASSES = xl.INDEX(_listed(threads_table.SIZES, "own_classes"), here.place)
+NO_CLASS = when(  # FIND tells 6h from 6H
+    all_of(known(here.place), here["class"].differs("")),
+    no(known(xl.FIND(say(BAR, here["class"], BAR), CLASSES))),
+    False,
+)
 MISSING = (
-    (no(known(here.place)), "No such size on the sheet Threads; write it as listed there."),
+    (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
+    (
+        NO_CLASS,
+        say(
+            "No class ",
+            here["class"],
+            " of this size; it has",
+            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, " ", 1), BAR, ", "),
+            "or is left to be agreed.",
+        ),
+    ),
     (xl.COUNT(*NUMBERS) < len(NUMBERS), "Fill in every number of the row; 0 for none."),
 )
 """What keeps the numbers of a row from being looked at."""
 
+OTHER_CLASS = all_of(here["class"].differs(""), here["class"].differs(the.row_class))
 WRONG = (
     (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
     (any_of(here.quantity < 1, NOT_WHOLE), "Quantity is a whole number, 1 or more."),
     (xl.MIN(here.length, here.passes, here.rpm) <= 0, "Length, passes and rpm are more than zero."),
     (here.passes.differs(xl.INT(here.passes)), "Passes are a whole number."),
     (xl.MIN(*NUMBERS) < 0, "No number of the row is below zero."),
+    (
+        when(known(here.of_job), here.of_job.same(0), False),
+        "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
+    ),
+    (
+        when(known(here.of_job), any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
+        "This is the part of the sheet Job, with another size or class: correct one, or name the part otherwise.",
+    ),
+    (
+        when(known(here.of_job), the.estimate_fault_1.differs(""), False),
+        say("This is the part of the sheet Job, which the sheet Estimate can't price yet: ", the.estimate_fault_1),
+    ),
 )
 NO_RATES = the.quote_fault.differs("")
 
@@ -141,7 +196,11 @@ def _words() -> Node:
         when(UNDER_POWER, "under power", "by hand"), ".",
     )  # fmt: skip
     begun = xl.COUNTA(joined(":", here.part, here.extra))
-    return first((begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, the.quote_fault), otherwise=assumed)
+    of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
+    return first(
+        (begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, the.quote_fault),
+        otherwise=when(known(here.of_job), of_job, assumed),
+    )  # fmt: skip
 
 
 def row_formulas() -> dict[str, Node]:
@@ -151,20 +210,29 @@ def row_formulas() -> dict[str, Node]:
     terms = Terms(
         here.quantity, scrap=the.estimate_scrap, setup=here.setup, turning=here.other, threading=here.thread_minutes,
         rate=the.estimate_rate, tooling=here.extra, outside=here.material, overhead=the.estimate_overhead,
-        profit=PROFIT,
+        profit=PROFIT, allowance=the.estimate_rest,
     )  # fmt: skip
-    line = lines(terms, {name: here[name] for name in ("make", "minutes", "price")})
+    line = lines(terms, {name: here[name] for name in ("make", "minutes", "unit_price")})
     missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))
     made = known(here.make)
+
+    def of_line(name: str, own: Node) -> Node:
+        return when(made, when(known(here.of_job), xl.INDEX(the[f"estimate_{name}"], 1, here.of_job), own))
+
+    is_job = all_of(given(the.part), (here.part & "").same(the.part & ""))
+    quantity_of_job = xl.IFERROR(xl.MATCH(here.quantity, the.estimate_quantities, 0), 0)
+    thread_minutes = when(known(here.of_job), the.estimate_thread_minutes_1, minutes)
+    make = when(known(here.of_job), xl.INDEX(the.estimate_make, 1, here.of_job), line["make"])
     return {
-        "make": first((missing, ""), (NO_RATES, ""), (wrong, ""), otherwise=line["make"]),
-        "thread_minutes": when(made, minutes),
-        "minutes": when(made, line["minutes"]),
-        "price": when(made, charged(line["price"])),
-        "unit_price": when(made, line["unit_price"]),
+        "make": first((missing, ""), (NO_RATES, ""), (wrong, ""), otherwise=make),
+        "thread_minutes": when(made, thread_minutes),
+        "minutes": of_line("minutes", line["minutes"]),
+        "price": of_line("price", line["price"]),
+        "unit_price": of_line("unit_price", line["unit_price"]),
         "words": _words(),
         "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
         "lead": _lead(),
+        "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }
 
 
@@ -178,9 +246,14 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.result(book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", FAULT, look="next")
     hint = (
         "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made. "
-        "The price of a line is rounded to .01, and the lines as shown make up the total."
+        "Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the total."
     )
     blocks.write(book, ws, f"A3:{last}3", hint, "words")
+    blocks.write(book, ws, "A4:B4", "Thread lengths are typed in", "label")
+    blocks.entry(
+        book, ws, "C4", "quote_unit", "unit that the lengths are typed in", check=IN_OR_MM, value=book.unit,
+        prompt="in or mm. It stays as chosen when the working unit changes: no price is shown until all are retyped.",
+    )  # fmt: skip
     _totals(book, ws)
     columns = [*((name, heading, meaning, form, width) for name, heading, meaning, form, width, _ in INPUTS), *RESULTS]
     for number, (_, heading, _, _, width) in enumerate(columns, start=1):

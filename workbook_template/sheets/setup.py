@@ -20,6 +20,7 @@ from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
     cautions,
+    coating,
     contact,
     drawing,
     instructions,
@@ -111,6 +112,7 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
+        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits at the foot of this page."),
     )  # fmt: skip
 
 
@@ -285,6 +287,8 @@ def sheet(made: Made) -> Sheet:
     drawing_block = block(drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)))
     plan_words = Figure("plan_words", "the plan in words, or why there is none", plan_figures.words())
     authority = Figure("authority_setup", "who governs pipe and flight threads", the.authority_words)
+    meaning = "limits before coating, as on the sheet Job"
+    before_coating = Figure("coating_setup", meaning, the.coating_words & "")
     return Sheet(
         SHEET,
         (
@@ -299,7 +303,11 @@ def sheet(made: Made) -> Sheet:
                 plan.on_setup(),
                 drawing_block,
                 cautions.cautions(),
-                block(None, line(shown(12, authority, "body"), height=31.5)),
+                block(
+                    None,
+                    line(shown(12, authority, "body"), height=31.5),
+                    line(shown(12, before_coating, "body"), height=31.5),
+                ),
             ),
         ),
         working=(

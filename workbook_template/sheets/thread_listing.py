@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from sheetfuncs import CellError, forms, standards
 from sheetfuncs.designations import Thread
+from sheetfuncs.standards.base import round_half_even
 
 NOT_SET = "–"
 """What stands where the standard sets no such size."""
@@ -25,6 +26,9 @@ STARTS = tuple(sorted({number for system in standards.SYSTEMS.values() for numbe
 
 CHANGES = tuple(f"{what}_{n}" for what in ("wider", "root_lower") for n in STARTS)
 """Names of what so many starts change: the pitch diameter's tolerance, the smallest root."""
+
+BAR = "|"
+"""What stands before and behind each class in the text of a size."""
 
 NO_CHANGE = (0.0,) * len(CHANGES)
 
@@ -39,7 +43,11 @@ class Row(NamedTuple):
 
 
 class SizeLine(NamedTuple):
-    """One size: its rows of the table by first row (from 1) and count, and what all its classes share."""
+    """One size: its rows of the table by first row (from 1) and count, and what all its classes share.
+
+    `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them; `classes` is one text,
+    each class between two bars.
+    """
 
     size: str
     first: int
@@ -48,6 +56,8 @@ class SizeLine(NamedTuple):
     pitch: float
     pitch_basic: float
     lead_callout: str | None
+    nominal: tuple[float | None, ...]
+    classes: str
 
 
 JOINERS = {"-": "dash", " ": "blank"}
@@ -101,8 +111,8 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
             first_row = len(found.rows) + 1
             for name in dict.fromkeys((*system.classes_at(thread), *asked.get(text, ()))):
                 found.rows.extend(_row(system, text, name, groups))
-            if len(found.rows) >= first_row:
-                found.sizes.append(_size_line(system, text, thread, first_row, len(found.rows) - first_row + 1))
+            if classes := [row.values[1] for row in found.rows[first_row - 1 :]]:
+                found.sizes.append(_size_line(system, text, thread, first_row, classes))
         found.systems.append(_system_line(system, first_size, len(found.sizes) - first_size + 1))
     return found._replace(groups=list(groups))
 
@@ -130,9 +140,12 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
     )
 
 
-def _size_line(system: standards.System, text: str, thread: Thread, first: int, count: int) -> SizeLine:
+def _size_line(system: standards.System, text: str, thread: Thread, first: int, classes: list[str]) -> SizeLine:
     lead_callout = system.with_lead(thread, LEAD) if system.with_lead else None
-    return SizeLine(text, first, count, thread.diameter, thread.pitch, system.basic(thread).pitch, lead_callout)
+    basic = system.basic(thread)
+    nominal = tuple(round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
+    bars = BAR.join(("", *classes, ""))
+    return SizeLine(text, first, len(classes), thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars)
 
 
 def _row(system: standards.System, size: str, name: str, groups: dict[tuple, int]) -> list[Row]:

@@ -13,10 +13,12 @@ from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, known, say, the, when, xl
 from workbook_template.figures.tree import Area, Cell, Node
-from workbook_template.paper import styles
 from workbook_template.sheets.thread_listing import CHANGES, NOT_SET
 
 SHEET = "Threads"
+LENGTHS = {"in": "0.0000", "mm": "0.000"}
+"""Number formats of lengths by unit."""
+
 HINT = (
     "Filled when the workbook was built, by the Python functions. Row 4 is the thread in use; filter by size or class. "
     f"A dash ({NOT_SET}): the standard sets no such size. Empty allowance: none. Group: its line in the groups beside."
@@ -62,7 +64,7 @@ class Column(NamedTuple):
 
     def form_in(self, unit: str) -> str:
         """Its number format in a row of that unit: sizes as the standard prints them, the rest as they are."""
-        return styles.FORMATS["length"][unit] if self.unit == "own unit" else self.form
+        return LENGTHS[unit] if self.unit == "own unit" else self.form
 
     def looked_up(self, cells: Node, row: Node) -> Node:
         """The formula of the cell in use."""
@@ -94,6 +96,11 @@ SIZES = (
     Column("pitch", "own_pitch", "pitch", "own unit"),
     Column("basic pitch diameter", "own_pitch_basic", "basic pitch diameter", "own unit"),
     Column("several starts", "lead_callout", "callout of several starts, * for the lead", "", 24, "text"),
+    *(
+        Column(f"nominal {which}", f"own_{which}_nominal", f"basic {which} diameter as printed, rounded", "own unit")
+        for which in ("major", "pitch", "minor")
+    ),
+    Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
 )
 SYSTEMS = (
     Column("systems", "system_list", "every system", width=18),

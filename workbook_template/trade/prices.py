@@ -1,6 +1,7 @@
 """The price as one set of rules, for Estimate, Costing, Quote and Offer alike: trees over whatever holds its terms.
 
-They are the rules of `sheetfuncs.estimating`, where their sources stand.
+They are the rules of `sheetfuncs.estimating`, where their sources stand, but for the last step, which is that of an
+invoice: the price each is rounded to .01 first, and the price is that times the quantity.
 """
 
 from __future__ import annotations
@@ -23,7 +24,9 @@ MARGIN_OF_ALL = all_of(IS_MARGIN, the.estimate_profit >= 1)
 class Terms(NamedTuple):
     """What makes a price: minutes and money of one piece, but for `setup`, `tooling` and `gauges`, which are the job's.
 
-    Handling and gauging are by hand, and Wright's rule makes them less with the quantity.
+    Handling and gauging are by hand, and Wright's rule makes them less with the quantity. `gauging` is minutes of one
+    check; checked are the share `gauged` of the pieces, or the first and every nth where `every` is more than zero.
+    `allowance` is the share for rest and delay on all minutes but those of the set-up.
     """
 
     quantity: Node
@@ -41,6 +44,10 @@ class Terms(NamedTuple):
     tooling: Node = NONE
     gauges: Node = NONE
     outside: Node = NONE
+    allowance: Node = NONE
+    gauged: Node = node(1)
+    every: Node = NONE
+    by_length: Node = NONE
 
 
 def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
@@ -51,6 +58,9 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
     >>> found = lines(terms, {"make": the.make, "labour": the.labour})
     >>> text(found["labour"]), text(found["cost"])
     ('(setup+make*turning)*rate/60', 'labour+labour*overhead')
+    >>> found = lines(terms, {"cost": the.cost, "unit_price": the.each})
+    >>> text(found["unit_price"]).replace(text(with_profit(the.cost, the.profit)), "asked"), text(found["price"])
+    ('ROUND(asked/ordered,2)', 'ROUND(each*ordered,2)')
     """
     found: dict[str, Node] = {}
 
@@ -64,20 +74,26 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
     turn = line("turn_minutes", _product(make, terms.turning))
     thread = line("thread_minutes", _product(make, terms.threading))
     handle = line("handle_minutes", _product(make, terms.handling, learned))
-    gauge = line("gauge_minutes", _product(make, terms.gauging, learned))
-    minutes = line("minutes", _sum(set_up, turn, thread, handle, gauge))
+    checks = NONE if terms.gauging == NONE else line("checks", pieces_checked(make, terms.gauged, terms.every))
+    gauge = line("gauge_minutes", _product(checks, terms.gauging, learned))
+    rest = line("rest_minutes", _product(_sum(turn, thread, handle, gauge), terms.allowance))
+    minutes = line("minutes", _sum(set_up, turn, thread, handle, gauge, rest))
     labour = line("labour", minutes * terms.rate / 60)
     bars = line("bars", whole_bars(make, terms.per_bar))
     line("on_last_bar", make - (bars - 1) * terms.per_bar)
-    material = line("material", _product(bars, terms.bar_price))
-    line("material_by_length", make / terms.per_bar * terms.bar_price)
+    whole = line("material_by_bars", _product(bars, terms.bar_price))
+    used = line("material_by_length", make / terms.per_bar * terms.bar_price)
+    material = line("material", whole if terms.by_length == NONE else when(terms.by_length, used, whole))
     tooling = line("tooling_cost", terms.tooling)
     gauges = line("gauges_cost", terms.gauges)
     outside = line("outside_cost", _product(make, terms.outside))
     overhead = line("overhead_cost", labour * terms.overhead)
     cost = line("cost", _sum(labour, material, tooling, gauges, outside, overhead))
-    price = line("price", with_profit(cost, terms.profit))
-    line("unit_price", price / terms.quantity)
+    line("unit_cost", cost / terms.quantity)
+    each = line("unit_price", charged(with_profit(cost, terms.profit) / terms.quantity))
+    line("price", charged(each * terms.quantity))
+    for name, other in (("unit_price_by_bars", whole), ("unit_price_by_length", used)):
+        line(name, charged(with_profit(cost - material + other, terms.profit) / terms.quantity))
     return found
 
 
@@ -94,6 +110,17 @@ def pieces_to_make(quantity: Node, scrap: Node) -> Node:
     '-INT(-(quantity/(1-scrap)-0.000000001))'
     """
     return rounded_up(quantity / (1 - scrap) - NOISE)
+
+
+def pieces_checked(make: Node, gauged: Node, every: Node) -> Node:
+    """So many of the pieces made are checked: a share of them, or the first and every nth, pieces 1, n, 2n ...
+
+    >>> from workbook_template.figures.text import text
+    >>> text(pieces_checked(the.make, the.share, the.n))
+    'IF(n>0,MIN(make,1+INT(make/n)),make*share)'
+    """
+    share = make * gauged
+    return share if every == NONE else when(every > 0, xl.MIN(make, 1 + xl.INT(make / every)), share)
 
 
 def pieces_a_bar(usable: Node, each: Node) -> Node:
@@ -124,7 +151,7 @@ def with_profit(cost: Node, profit: Node) -> Node:
 
 
 def charged(price: Node) -> Node:
-    """A price as the customer sees it, to .01: what stands on the page adds up."""
+    """Money as the customer sees it, to .01: what stands on the page adds up."""
     return xl.ROUND(price, 2)
 
 

@@ -1,0 +1,164 @@
+"""One job has one price on Estimate, Offer and Quote; what can't be is refused, in a real spreadsheet program."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from decimal import Decimal
+
+import price_by_hand
+import pytest
+from test_estimate_sheet import job
+from workbook_cases import plain_book
+
+from workbook_template.office import Document, Office
+from workbook_template.sheets.quote import FIRST
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("prices") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> None:
+    """Random jobs by a second program that counts pieces, checks and bars one by one."""
+    draw = random.Random(seed)
+    callout = draw.choice(list(price_by_hand.THREADS))
+    given = price_by_hand.drawn(draw)
+    typed = {f"estimate_{name}": float(one) if isinstance(one, Decimal) else one for name, one in given.items()}
+    pitch, part = price_by_hand.THREADS[callout], "stud 1"
+    size, _, name = callout.rpartition("-")
+    quantities = [given[f"quantity_{n}"] for n in range(1, 6)]
+    rows = [[part, size, name, quantity, 1, 1, 1, "no", 0, 0, 0, 0] for quantity in quantities]
+    sheet.set(job(callout, "in", part=part) | typed | {("Quote", f"A{FIRST}:L{FIRST + 4}"): rows})
+    wanted = [price_by_hand.worked(pitch, given, quantity) for quantity in quantities]
+    assert sheet["estimate_fault_1"] == ""
+    for line in ("make", "checks", "bars", "minutes", "cost"):
+        found = [float(getattr(one, line)) for one in wanted]
+        assert sheet[f"estimate_{line}"][0] == pytest.approx(found, rel=1e-9), line
+    each, prices = ([float(getattr(one, of)) for one in wanted] for of in ("each", "price"))
+    for of_sheet in ("estimate_unit_price", "offer_unit_prices"):
+        assert sheet[of_sheet][0] == pytest.approx(each, abs=1e-9)
+    for of_sheet in ("estimate_price", "offer_prices"):
+        assert sheet[of_sheet][0] == pytest.approx(prices, abs=1e-9)
+    assert [row[0] for row in sheet["quote_price"][:5]] == pytest.approx(prices, abs=1e-9)
+    assert [row[0] for row in sheet["quote_unit_price"][:5]] == pytest.approx(each, abs=1e-9)
+    by = "unit_price_by_length" if given["material_by"] == "length used" else "unit_price_by_bars"
+    assert sheet[f"estimate_{by}"][0] == pytest.approx(each, abs=1e-9)
+    # the same line under another name, typed out: its material is by the length used
+    if given["every"] or given["coating"]:
+        return
+    material = given["bar_price"] / Decimal(sheet["estimate_per_bar"]) + given["outside"]
+    other = given["turning_1"] + given["handling_1"] + given["gauging"] * given["gauged"]
+    run = (given[one] for one in ("length", "passes_1", "rpm_1", "power_return_1"))
+    numbers = [*run, other, given["setup_1"], material, given["tooling"] + given["gauges"]]
+    line = [float(one) if isinstance(one, Decimal) else one for one in numbers]
+    sheet.set({("Quote", f"A{FIRST}:L{FIRST}"): [["another", size, callout.rpartition("-")[2], quantities[0], *line]]})
+    by_length = price_by_hand.worked(pitch, given | {"material_by": "length used"}, quantities[0])
+    assert sheet["quote_price"][0][0] == pytest.approx(float(by_length.price), abs=1e-9)
+
+
+def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document) -> None:
+    """By hand: 40 minutes set up; 10 pieces of 5 minutes are 50, with 20 % 60; at 60 an hour 90 and 100."""
+    bare = dict.fromkeys(
+        ("facing", "tooling", "gauges", "outside", "overhead", "profit", "scrap", "bar_price", "handling_1", "gauging"),
+        0,
+    )
+    given = bare | {"setup_1": 40, "turning_1": 5, "return_seconds_1": 0, "rate": 60, "quantity_1": 10, "rest": 0}
+    sheet.set(
+        job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {f"estimate_{name}": one for name, one in given.items()}
+    )
+    thread = 10 * sheet["estimate_thread_minutes_1"]
+    assert sheet["estimate_minutes"][0][0] == pytest.approx(90 + thread)
+    sheet.set({"estimate_rest": 0.2})
+    assert sheet["estimate_minutes"][0][0] == pytest.approx(100 + 1.2 * thread)
+    sheet.set({"estimate_rest": None})
+    assert sheet["estimate_next"] == "Next: enter rest and delay, on run time (time allowance on the run)."
+    assert sheet["estimate_price"] == [[""] * 5]
+
+
+@pytest.mark.parametrize(
+    ("callout", "changes", "sentence"),
+    [
+        ("5/8-18 UNF-2A", {"bar_size": 0.3}, "The bar is too small for the part."),
+        ("5/8-18 UNF-2A", {"bar_size": 0.3, "part_size": 0.3},
+         "The part is smaller than its thread: its major diameter is 0.6149 at least."),
+        ("3/4-16 UNF-2B", {"part_size": 0.75}, "The part is no larger than the thread inside it, 0.7500."),
+        ("3/4-16 UNF-2A", {"part_length": 1.2}, "The part is shorter than its thread."),
+        ("3/4-16 UNF-2A", {"every": 10}, "Share gauged, and the first and every nth piece: they exclude each other"),
+        ("3/4-16 UNF-2A", {"gauged": None}, "Next: enter the share gauged, or the first and every nth piece."),
+        ("3/4-16 UNF-2A", {"every": 2.5, "gauged": None}, "Or the first and every nth: Type a whole number"),
+        ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars or length used."),
+        ("3/4-16 UNF-2A", {"rest": 15}, "Rest and delay, on run time: Type a share such as 5%"),
+    ],
+)  # fmt: skip
+def test_a_part_that_can_not_be_is_refused(sheet: Document, callout: str, changes: dict, sentence: str) -> None:
+    """5/8-18 UNF-2A has a major diameter of .6149 at least by ASME B1.1."""
+    sheet.set(job(callout, "in", estimate_length=1.25) | {f"estimate_{name}": one for name, one in changes.items()})
+    assert sheet["estimate_next"].startswith(sentence)
+    assert sheet["estimate_price"] == [[""] * 5]
+
+
+def test_a_hexagon_bar_says_what_its_corners_do(sheet: Document) -> None:
+    bar = {"estimate_bar_shape": "hexagon", "estimate_bar_size": 0.875}
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | bar)
+    assert "An interrupted cut until the corners are off; no flat stays" in sheet["estimate_bar_words"]
+    sheet.set({"estimate_part_shape": "hexagon", "estimate_part_size": 0.875})
+    assert "and a shoulder at the hexagon has flats." in sheet["estimate_bar_words"]
+    sheet.set({"estimate_part_shape": "round", "estimate_part_size": 0.95})
+    assert "Flats of this one would stay in its shoulder." in sheet["estimate_bar_words"]
+    assert sheet["estimate_next"] == "The bar is too small for the part."
+
+
+def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
+    """1.25 stays 1.25 inches: in millimetres nothing is priced until the lengths are typed anew."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, part="stud 1"))
+    rows = [["other", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12]]
+    sheet.set({("Quote", f"A{FIRST}:L{FIRST}"): rows})
+    prices, quoted = sheet["estimate_price"], sheet["quote_price"][0][0]
+    sheet.set({"unit": "mm"})
+    assert sheet["estimate_price"] == [[""] * 5] == sheet["offer_prices"]
+    assert sheet["estimate_next"].startswith("The lengths here were typed in in, and the working unit is now mm")
+    assert sheet["quote_price"][0] == [""]
+    assert sheet["quote_fault"].startswith("Sheet Estimate: The lengths here were typed in")
+    lengths = (
+        "length",
+        "approach_1",
+        "overrun_1",
+        "bar_size",
+        "bar_length",
+        "part_length",
+        "facing",
+        "part_off",
+        "stub",
+    )
+    before = {f"estimate_{name}": sheet[f"estimate_{name}"] for name in lengths}
+    sheet.set({name: value * 25.4 for name, value in before.items()} | {"estimate_unit": "mm"})
+    assert sheet["estimate_price"][0] == pytest.approx(prices[0])
+    assert sheet["quote_fault"].startswith("The thread lengths were typed in in")
+    assert sheet["quote_price"][0] == [""]
+    sheet.set({("Quote", f"E{FIRST}"): [[31.75]], "quote_unit": "mm"})
+    assert sheet["quote_price"][0][0] == pytest.approx(quoted)
+    sheet.set({"unit": "in"})
+    assert sheet["estimate_price"] == [[""] * 5]
+
+
+def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> None:
+    """50 of 53 to make come out of one bar of 61; 60 of 64 begin a second."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    each = sheet["offer_unit_prices"][0]
+    assert each[2] > each[1]
+    assert sheet["offer_rise_words"] == (
+        "The price each is more than at a smaller quantity: "
+        "60 pieces take 2 whole bars, the last for 3 of its 61 pieces."
+    )
+    sheet.set({"estimate_material_by": "length used"})
+    each = sheet["offer_unit_prices"][0]
+    assert each == sorted(each, reverse=True)
+    assert sheet["offer_rise_words"] == ""
+    sheet.set({"estimate_quantity_1": 19, "estimate_quantity_2": 20, "estimate_setup_1": 0, "estimate_tooling": 0})
+    assert "20 pieces take 22 whole pieces to make; 60 pieces" in sheet["offer_rise_words"]

@@ -1,0 +1,144 @@
+"""Limits before a coating, on the sheets Job and Setup: THREAD_BEFORE_COATING as trees.
+
+A coating adds twice its thickness to a diameter, and more to the pitch diameter (`sheetfuncs.functional` has the
+derivation and its sources). The limits of size hold after coating; these are the ones to cut to.
+"""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    first,
+    given,
+    known,
+    length,
+    no,
+    node,
+    say,
+    shown,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+from workbook_template.sheets.inputs import LENGTH, Check, Input
+from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+from workbook_template.trade.prices import NOISE
+
+NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a length, 0 or more.")
+INPUTS = (
+    Input("coating_thinnest", "thinnest", "least thickness of the coating", "entry", NOT_NEGATIVE,
+          "Least thickness on the surface, working unit. Both empty: the part is not coated."),
+    Input("coating_thickest", "thickest", "greatest thickness of the coating", "entry", LENGTH,
+          "Greatest thickness on the surface, working unit."),
+)  # fmt: skip
+
+WHICH = ("major", "pitch", "minor")
+THIN, THICK = the.coating_thinnest, the.coating_thickest
+IS_GIVEN = any_of(given(THIN), given(THICK))
+"""Whether the part is coated."""
+
+ON_SURFACE = node(2)
+ON_FLANKS = (
+    2 * (1 / xl.COS(xl.RADIANS(the.flank_leading)) + 1 / xl.COS(xl.RADIANS(the.flank_trailing))) / the.flank_spread
+)
+"""How many times its thickness a coating adds to a plain diameter, and to the pitch diameter."""
+
+
+def thickness() -> Node:
+    """Its range, in words; a digit more than sizes have."""
+    digits = the.decimals + 1
+    return say(shown(THIN, digits), " to ", shown(THICK, digits), " ", the.unit)
+
+
+def figures() -> tuple[Figure, ...]:
+    """The limits to cut to, in order; nothing where there is no coating or it can't be."""
+    found = [figure for which in WHICH for figure in _of(which)]
+    return (
+        Figure("coating_entry", "what is wrong with the thickness that is typed", _entry()),
+        *found,
+        Figure("coating_fault", "why there are no limits before coating", _fault()),
+    )
+
+
+def _of(which: str) -> tuple[Figure, ...]:
+    """How much of the coating the allowance does not take, and the limits moved."""
+    factor = ON_FLANKS if which == "pitch" else ON_SURFACE
+    largest, smallest, short = the[f"{which}_max"], the[f"{which}_min"], the[f"coating_{which}_short"]
+    most_metal = when(INSIDE, smallest, largest)
+    nominal = the[f"own_{which}_nominal"] * the.own_to_working
+    spare = when(known(most_metal), xl.ABS(nominal - most_metal), 0)
+    ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
+    by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
+
+    def moved(end: Node, inside: Node, outside: Node) -> Node:
+        return when(known(short), when(known(end), end + when(INSIDE, inside, -outside)))
+
+    return (
+        Figure(short.name, f"what the allowance of the {which} diameter lacks for the thickest coating",
+               when(ready, factor * THICK - spare), "length"),
+        Figure(f"coating_{which}_max", f"largest {which} diameter moved for the coating",
+               moved(largest, by_thin, by_short), "length"),
+        Figure(f"coating_{which}_min", f"smallest {which} diameter moved for the coating",
+               moved(smallest, by_short, by_thin), "length"),
+    )  # fmt: skip
+
+
+def results() -> tuple[Figure, ...]:
+    """The limits before coating."""
+    return tuple(
+        Figure(f"uncoated_{which}_{end}", f"{words} {which} diameter before coating",
+               when(the.coating_fault.same(""), the[f"coating_{which}_{end}"]), "length")
+        for which in WHICH for end, words in (("max", "largest"), ("min", "smallest"))
+    )  # fmt: skip
+
+
+def _entry() -> Node:
+    both = xl.COUNT(THIN, THICK).same(2)
+    return first(
+        (no(IS_GIVEN), ""),
+        (no(both), "Coating: type its least and its greatest thickness as numbers, or empty both."),
+        (any_of(THIN < 0, THICK <= 0), "Coating: a thickness is a number more than zero."),
+        (THIN > THICK, "Coating: the thinnest is more than the thickest; swap them."),
+    )
+
+
+def _fault() -> Node:
+    def nothing_left(which: str) -> Node:
+        ends = the[f"coating_{which}_max"], the[f"coating_{which}_min"]
+        return when(xl.COUNT(*ends).same(2), all_of(the[f"coating_{which}_short"] > NOISE, ends[0] <= ends[1]), False)
+
+    return first(
+        (no(IS_GIVEN), "no coating"),
+        (the.coating_entry.differs(""), the.coating_entry),
+        (no(CHOSEN), "Choose the thread."),
+        *(
+            (
+                nothing_left(which),
+                f"Coating: this thickness leaves no tolerance of the {which} diameter; agree another.",
+            )
+            for which in WHICH
+        ),
+    )
+
+
+def words() -> Node:
+    """The limits before coating in words; nothing where there is no coating."""
+
+    def limits(which: str) -> Node:
+        largest, smallest = the[f"uncoated_{which}_max"], the[f"uncoated_{which}_min"]
+        both = say(length(largest), " to ", length(smallest))
+        one = when(known(largest), say(length(largest), " max"), say(length(smallest), " min"))
+        found = when(xl.COUNT(largest, smallest).same(2), both, one)
+        return when(xl.COUNT(largest, smallest) > 0, say(", ", which, " ", found))
+
+    return first(
+        (no(IS_GIVEN), ""),
+        (the.coating_fault.differs(""), the.coating_fault),
+        otherwise=say(
+            "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),
+            ". All other limits here, readings over wires too, are for the coated part.",
+        ),
+    )  # fmt: skip
