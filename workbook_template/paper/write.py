@@ -102,7 +102,7 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
         _table(book, ws, table, top + at, left + before)
-        if sheet.frozen == table.prefix:
+        if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
         last = top + page.repeated
