@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import count, groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from openpyxl.formatting.rule import Rule
@@ -44,6 +44,9 @@ TOP = 2
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
+NARROW = 6
+"""A column of fewer characters is too narrow for a link alone."""
+
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
@@ -83,7 +86,8 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
+    pages = sheet.pages[: sheet.printed_pages] if sheet.printed_pages else sheet.pages
+    printed = TOP - 1 + (sheet.printed_rows or sum(len(page.lines) for page in pages))
     area = f"A{TOP}:{get_column_letter(len(widths))}{printed}"
     _page(ws, area + (others if sheet.printed_rows else ""), sheet)
     blocks.lock(ws)
@@ -144,8 +148,7 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
-            under = content.under
-            blocks.result(book, ws, ref, under.name, under.meaning, under.formula, look="body_top")
+            _piece(book, ws, spot, Piece(piece.columns, content.under, "body_top", piece.lines))
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -321,14 +324,30 @@ def links(book: Book, sheets: Sequence[str]) -> None:
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        seen = (number for number in count(1) if not ws.column_dimensions[get_column_letter(number)].hidden)
-        for number, other in zip(seen, sheets):
+        for (number, last), other in zip(_places(ws), sheets):
+            if last > number:
+                ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
                 cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
+
+
+def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
+    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+
+    def seen(number: int, wide: float) -> bool:
+        column = ws.column_dimensions[get_column_letter(number)]
+        return not column.hidden and column.width < wide
+
+    number = 1
+    while True:
+        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
+        if seen(number, float("inf")):
+            yield number, last
+        number = last + 1
 
 
 def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:

@@ -23,7 +23,8 @@ RULES = {
     "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
 }
 BUILD = ("sheetfuncs_version", "built_on")
-NAMED = ("certificate_number", "certificate_lot", "certificate_inspector", "certificate_released")
+NAMED = tuple(f"certificate_{name}" for name in ("number", "order", "lot", "inspector", "released"))
+OF_JOB = (*readings.JOB, "material_certificate", "quantity")
 EXTRA = (
     *NAMED,
     "certificate_date",
@@ -32,6 +33,7 @@ EXTRA = (
     "budget_coverage",
     "turns_rule",
     "expansion_source",
+    "material_certificate",
     "quantity",
     "certificate_digest",
 )
@@ -83,7 +85,7 @@ def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -
     return {
         "kind": KIND,
         "version": VERSION,
-        "job": {name: readings.text(values.get(name)) for name in (*readings.JOB, "quantity")},
+        "job": {name: readings.text(values.get(name)) for name in OF_JOB},
         "job_date": _date(book, values.get("job_date")),
         "certificate": {
             **{name.removeprefix("certificate_"): readings.text(values.get(name)) for name in NAMED},
