@@ -52,10 +52,14 @@ STATE_MARKS = tuple(
 )  # fmt: skip
 """The looks of the states that want something done."""
 
-WIDTHS = (7, 10, 11, 8, 8, 9.6, 9.6, 4.5, 9.4, 6.6, 6.6, 5, 9, 15.7)
+WIDTHS = (6.2, 10.3, 13, 7.8, 9.2, 10.2, 10.2, 4.5, 8.6, 7, 7, 4.2, 8, 14.6)
 """Widths of the columns in characters: a page in landscape together."""
 
-ROW = 27
+LEAST = 8
+"""Rows that are printed at least."""
+
+ROW = 31.5
+"""Height of a row: two lines of the body, three of small type."""
 
 
 class Setting(NamedTuple):
@@ -105,7 +109,8 @@ def _setting(one: Setting) -> Line:
         if isinstance(one.words, Text)
         else shown(1, Figure(f"{one.name}_words", "whether the day is one", one.words), "aside")
     )
-    return line(words(3, one.label), entry(1, typed, one.value), beside_, shown(1, used), height=CALLOUT)
+    return line(words(2, one.label, "label_wrapped"), entry(1, typed, one.value), beside_, shown(2, used),
+                height=CALLOUT)  # fmt: skip
 
 
 HINT = (
@@ -125,7 +130,7 @@ def _sorted() -> Block:
 
 
 def _table() -> Table:
-    return Table("instrument", COLUMNS, INSTRUMENTS, ROW, CALLOUT, STATE_MARKS, spans=(
+    return Table("instrument", COLUMNS, INSTRUMENTS, ROW, CALLOUT, STATE_MARKS, least=LEAST, spans=(
         ("gauge_until", "last day on which a gauge counts: as GO, as NOT GO", *gauges.UNTIL),
         ("gauge_fault", "why a gauge doesn't count after that day: as GO, as NOT GO", *gauges.FAULT),
     ))  # fmt: skip
