@@ -23,7 +23,7 @@ ONE_PAGE = (
     *("Job", "Setup", "Estimate", "Costing", "Offer", "Charts", "Certificate", "GaugeStudy", "Lathe", "Instruments"),
     *("Diagnosis", "Guide"),
 )
-LONG = ("Log", "Quote", "Threads")
+LONG = ("Log", "Quote")
 """Sheets that print many pages; the rest, Records, prints three."""
 Print = Callable[[dict[str, Any]], list[str]]
 

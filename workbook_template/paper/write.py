@@ -47,7 +47,7 @@ PORTRAIT, LANDSCAPE = 7.13, 10.0
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
-NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
@@ -146,7 +146,7 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
         _table(book, ws, table, top + at, left + before)
-        if sheet.frozen == table.prefix:
+        if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
         last = top + page.repeated
@@ -183,7 +183,7 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
             look=piece.look, role=piece.role,
         )  # fmt: skip
-        if piece.look == "left_hand":
+        if piece.look.startswith("left_hand"):
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)

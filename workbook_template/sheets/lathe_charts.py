@@ -28,8 +28,8 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Lathe charts"
 ROWS, SHELF_ROWS = 60, 40
-LINE, LEAST = 15, 20
-"""Height of a row, and how many are printed at least; twenty-nine go on a page."""
+LINE, LEAST = 15, 29
+"""Height of a row, and how many are printed at least: a page."""
 
 WIDE, NARROW = 7.8, 1.5
 
