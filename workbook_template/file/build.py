@@ -88,6 +88,8 @@ def build(
     blocks.refuse_unknown(book)
     blocks.switch_formats(book)
     fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})
+    write.printed(book, described.values())
+    write.opened(book, described.values())
     workbook.properties.title = "Thread job"
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())

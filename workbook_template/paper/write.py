@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
+from openpyxl.cell.cell import Cell
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
@@ -50,7 +51,7 @@ NARROW = 6
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
-NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
@@ -76,21 +77,67 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
     for number, width in enumerate(widths, start=1):
         ws.column_dimensions[get_column_letter(number)].width = width
-    row, others = TOP, ""
+    row = TOP
     for page in sheet.pages:
         _block(book, ws, page, row, 1, sheet)
-        if row > TOP:
-            others += f",A{row}:{get_column_letter(len(widths))}{row + len(page.lines) - 1}"
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    pages = sheet.pages[: sheet.printed_pages] if sheet.printed_pages else sheet.pages
-    printed = TOP - 1 + (sheet.printed_rows or sum(len(page.lines) for page in pages))
-    area = f"A{TOP}:{get_column_letter(len(widths))}{printed}"
-    _page(ws, area + (others if sheet.printed_rows else ""), sheet)
+    if sheet.frozen_lines:
+        ws.freeze_panes = f"A{TOP + sheet.frozen_lines}"
+    _page(ws, sheet)
     blocks.lock(ws)
+
+
+def printed(book: Book, sheets: Iterable[Sheet]) -> None:
+    """What is printed of each sheet, once its values are in: lists as far as they are in use."""
+    for sheet in sheets:
+        ws, row, areas = book.workbook[sheet.title], TOP, []
+        last = get_column_letter(len(sheet.widths) or GRID)
+        for number, page in enumerate(sheet.pages):
+            lines = len(page.lines)
+            if number == 0 and sheet.printed_rows:
+                lines = sheet.printed_rows
+            listed = [(at, left, table) for at, left, table in page.tables if table.least]
+            if listed:
+                lines = max(at + _in_use(ws, table, row + at, 1 + left) for at, left, table in listed)
+            if not sheet.printed_pages or number < sheet.printed_pages:
+                areas.append((row, row + lines - 1))
+            row += len(page.lines)
+        joined = [areas[0]]
+        for top, bottom in areas[1:]:  # pages that follow one another are one area, with a break between
+            if top == joined[-1][1] + 1:
+                joined[-1] = joined[-1][0], bottom
+            else:
+                joined.append((top, bottom))
+        ws.print_area = ",".join(f"A{top}:{last}{bottom}" for top, bottom in joined)
+
+
+def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
+    """Rows to print: up to the last one that holds something typed."""
+    found, at = table.least, left
+    for column in table.columns:
+        if column.typed:
+            filled = [row for row in range(table.rows) if ws.cell(top + row, at).value not in (None, "")]
+            found = max([found, *(row + 1 for row in filled[-1:])])
+        at += column.columns
+    return found
+
+
+def opened(book: Book, sheets: Iterable[Sheet]) -> None:
+    """Each sheet opens on its first entry, in the order of the eye; the workbook on its first sheet."""
+    for sheet in sheets:
+        ws = book.workbook[sheet.title]
+        wide = len(sheet.widths) or GRID
+        cells = (cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell))
+        first = next((cell.coordinate for cell in cells if not cell.protection.locked), f"A{TOP}")
+        pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
+        for one in ws.sheet_view.selection:
+            if one.pane == pane or pane is None:
+                one.activeCell = one.sqref = first
+    book.workbook.active = 0
 
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
@@ -294,9 +341,8 @@ def _table_mark(
         _rule(ws, spot.ref, look, text(condition, top, first), mark.last)
 
 
-def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
+def _page(ws: Worksheet, sheet: Sheet) -> None:
     """Printed as it is, at 100 per cent, on A4 as on Letter."""
-    ws.print_area = area
     ws.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     ws.page_setup.paperSize = ws.PAPERSIZE_A4
     ws.page_setup.scale = 100
