@@ -14,7 +14,7 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, in_table, the
+from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
@@ -25,6 +25,7 @@ from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import (
     GRID,
     OWN_HEIGHT,
+    Across,
     Block,
     Column,
     Entry,
@@ -72,18 +73,18 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
     for number, width in enumerate(widths, start=1):
         ws.column_dimensions[get_column_letter(number)].width = width
-    row, others = TOP, ""
+    row, others, right = TOP, "", get_column_letter(sheet.printed_columns or len(widths))
     for page in sheet.pages:
         _block(book, ws, page, row, 1, sheet)
         if row > TOP:
-            others += f",A{row}:{get_column_letter(len(widths))}{row + len(page.lines) - 1}"
+            others += f",A{row}:{right}{row + len(page.lines) - 1}"
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
     printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
-    area = f"A{TOP}:{get_column_letter(len(widths))}{printed}"
+    area = f"A{TOP}:{right}{printed}"
     _page(ws, area + (others if sheet.printed_rows else ""), sheet)
     blocks.lock(ws)
 
@@ -97,6 +98,9 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
+        if isinstance(table, Across):
+            _across(book, ws, table, top + at, left + before)
+            continue
         _table(book, ws, table, top + at, left + before)
         if sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
@@ -113,7 +117,10 @@ def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> Non
     for row, column, piece in place((panel,), TOP, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in panel.tables:
-        _table(book, ws, table, TOP + at, left + before)
+        if isinstance(table, Table):
+            _table(book, ws, table, TOP + at, left + before)
+        else:
+            _across(book, ws, table, TOP + at, left + before)
     for row in range(last, TOP + len(panel.lines)):
         ws.row_dimensions[row].height = panel.lines[row - TOP].height
 
@@ -181,6 +188,21 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
 
 
+def _across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
+    """The lines of a table that goes across, each with its name."""
+    lines = {row.name: top + place for place, row in enumerate(table.rows)}
+    for row in table.rows:
+        own = lines[row.name]
+        for number in range(1, table.count + 1):
+            cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
+            content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
+            at = Spot(own, left + number - 1, own, left + number - 1)
+            _piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
+        spot = Spot(own, left, own, left + table.count - 1)
+        unit = IN_UNIT.get(row.dimension, "")
+        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
+
+
 def _group(ws: Worksheet, first: int, last: int) -> None:
     """Columns in a closed group; the sign that opens it stands over the column after the last of them."""
     for number in range(first, last + 1):
@@ -202,6 +224,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     for _, alike in groupby(trees, key=id):
         here = [*alike]
         start = top + len(texts)
+        if here[0] is None:
+            texts += here
+            continue
         tree = in_table(here[0], starts, first, top, bottom)
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
     return texts

@@ -85,7 +85,7 @@ class Column(NamedTuple):
     head: str | Node | Figure
     meaning: str
     columns: int = 1
-    formula: Node | Callable[[int], Node] | None = None
+    formula: Node | Callable[[int], Node | None] | None = None  # by number: none for a cell that stays empty
     dimension: str = "words"
     look: str = ""
     check: Check = ANYTHING
@@ -124,6 +124,31 @@ class Table(NamedTuple):
         return f"{self.prefix}_{column.name}" if self.prefix else column.name
 
 
+class Row(NamedTuple):
+    """A line of a table that goes across: a name over its cells, and what stands in each of them, by its number or all."""
+
+    name: str
+    label: str
+    meaning: str
+    cells: Node | Callable[[int], Node | Entry]
+    dimension: str = "words"
+    look: str = "row_number"
+    role: str = "result"
+    label_look: str = "label"
+
+
+class Across(NamedTuple):
+    """A table that goes across: named lines of `count` cells; in formulas `here.x` is line x in the same column.
+
+    A cell takes one column, as the cells of a name lie side by side.
+    """
+
+    prefix: str
+    rows: tuple[Row, ...]
+    count: int
+    height: float = BODY
+
+
 class Matrix(NamedTuple):
     """Constants by row and column on the hidden sheet, with names for the body, and for its side and head if wanted."""
 
@@ -141,7 +166,7 @@ class Block(NamedTuple):
 
     columns: int
     lines: tuple[Line, ...]
-    tables: tuple[tuple[int, int, Table], ...] = ()
+    tables: tuple[tuple[int, int, Table | Across], ...] = ()
     repeated: int = -1  # the line that is printed on every page of a list
     repeated_lines: int = 1  # so many lines that end with it
 
@@ -170,6 +195,7 @@ class Sheet(NamedTuple):
     landscape: bool = False
     beside: Block | None = None  # a panel to the right of the page, not printed
     printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
+    printed_columns: int = 0  # of a list: the columns after so many are on the screen alone; 0 for none
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
     matrices: tuple[Matrix, ...] = ()
@@ -233,7 +259,7 @@ def block(head: str | Node | Figure | None, *lines: Line, columns: int = 0) -> B
 def stack(*blocks: Block) -> Block:
     """Blocks one under another."""
     lines: list[Line] = []
-    tables: list[tuple[int, int, Table]] = []
+    tables: list[tuple[int, int, Table | Across]] = []
     repeated = -1
     for one in blocks:
         tables += [(at + len(lines), column, table) for at, column, table in one.tables]
@@ -273,6 +299,12 @@ def table(one: Table, head: str | Node | Figure | None = None) -> Block:
     above = () if head is None else (Line((Piece(wide, head, "section"),), HEAD),)
     rows = tuple(Line((), one.height) for _ in range(one.rows))
     return Block(wide, (*above, heads, *rows), ((len(above) + 1, 0, one),), len(above))
+
+
+def across(one: Across, label_columns: int) -> Block:
+    """A table that goes across as a block: its labels, and the cells from the table itself."""
+    labels = tuple(Line((Piece(label_columns, row.label, row.label_look),), one.height) for row in one.rows)
+    return Block(label_columns + one.count, labels, ((0, label_columns, one),))
 
 
 def _headed(column: Column) -> Piece:
