@@ -41,7 +41,7 @@ def formulas(sheet) -> list[tuple[str, str]]:
 
 
 TABS = (
-    *("Job", "Setup", "Card", "Log", "Estimate", "Costing", "Quote", "Offer", "Charts", "Records", "Certificate"),
+    *("Job", "Setup", "Card", "Log", "Estimate", "Bars", "Costing", "Quote", "Offer", "Charts", "Records", "Certificate"),
     *("GaugeStudy", "Lathe", "Instruments", "Threads", "Diagnosis", "Guide", "Working"),
 )
 

@@ -19,6 +19,7 @@ from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles, threads, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
+    bars,
     budget,
     card,
     certificate,
@@ -46,7 +47,7 @@ from workbook_template.sheets.layout import Made
 from workbook_template.trade.typed import Inputs, Typed
 
 SHEETS = (
-    *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
+    *(start, job, setup_sheet, card, log, estimate, bars, costing, quote, offer),
     *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
     *(lathe_sheet, lathe_charts, instruments, wire_sets, diagnosis, sources, threads),
 )

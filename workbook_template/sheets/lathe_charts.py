@@ -36,7 +36,7 @@ WIDE, NARROW = 7.2, 1.5
 
 def _typed(one: Input, lathe: int) -> Column:
     """A column to type into."""
-    name, label, meaning, dimension, check, prompt = of_lathe(one, lathe)
+    name, label, meaning, dimension, check, prompt, *_ = of_lathe(one, lathe)
     return Column(name, label, meaning, dimension=dimension, check=check, prompt=prompt, role="input")
 
 
