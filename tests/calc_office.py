@@ -15,9 +15,8 @@ from workbook_template.office import Document, Error, Office
 ERRORS = {"#N/A": 32767, "#VALUE!": 519, "#NUM!": 503}
 
 
-def extended(folder: Path) -> Office:
+def extended(office: Office, folder: Path) -> Office:
     """A LibreOffice of its own profile, with the extension added as a person adds it."""
-    office = Office()
     office.install_extension(build(folder / "threads.oxt"))
     return office
 

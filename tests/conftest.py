@@ -2,43 +2,158 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import ast
+import ctypes
+import fcntl
+from collections.abc import Callable, Iterator, Mapping
+from functools import cache, partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from workbook_template.office import Document, Office
 
+OFFICE = {"office", "new_office"}
+"""Fixtures that start LibreOffice."""
+PATIENCE_S = 600.0
+"""A busy machine is no fault: how long an answer of LibreOffice may take."""
+
+
+def arguments(path: Path) -> dict[str, set[str]]:
+    """What each function of a file asks for."""
+    functions = [node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.FunctionDef)]
+    return {one.name: {argument.arg for argument in one.args.args} for one in functions}
+
+
+@cache
+def with_office(file: str) -> set[str]:
+    """The functions of a file of tests that need LibreOffice, themselves or by what they ask for."""
+    asked = arguments(Path(__file__)) | arguments(Path(__file__).with_name(file))
+    found = set(OFFICE)
+    while more := {name for name, needs in asked.items() if not found.isdisjoint(needs)} - found:
+        found |= more
+    return found
+
+
+def group(nodeid: str) -> str:
+    """What one worker gets as a whole: every test that needs LibreOffice, or the others of a file."""
+    file, _, test = nodeid.partition("::")
+    is_test = file.startswith("tests/") and file.endswith(".py")
+    return "office" if is_test and test.partition("[")[0] in with_office(Path(file).name) else file
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item], config: pytest.Config) -> None:
+    """The tests that need LibreOffice take longest and come first; the others meanwhile build the files for both."""
+
+    def order(item: pytest.Item) -> tuple[bool, bool]:
+        office = group(item.nodeid) == "office"
+        return not office, ("built" in getattr(item, "fixturenames", ())) == office
+
+    if hasattr(config, "workerinput"):
+        items.sort(key=order)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """Tests are shared among workers by their groups."""
+    from xdist.scheduler import LoadScopeScheduling
+
+    class ByGroup(LoadScopeScheduling):
+        def _split_scope(self, nodeid: str) -> str:
+            return group(nodeid)
+
+    return ByGroup(config, log)
+
 
 @pytest.fixture(scope="session")
-def office() -> Iterator[Office]:
+def shared(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder of this run that all its workers have."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if hasattr(request.config, "workerinput") else own) / "shared"
+    folder.mkdir(exist_ok=True)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def one_worker(shared: Path) -> Iterator[None]:
+    """Held by the worker that runs LibreOffice, until the end."""
+    with (shared / "office.lock").open("w") as lock:
+        try:
+            fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            pytest.fail("another worker runs LibreOffice; `group` in tests/conftest.py did not see that this test does")
+        yield
+
+
+@pytest.fixture(scope="session")
+def office(one_worker: None) -> Iterator[Office]:
     """The one LibreOffice of the test session."""
-    with Office() as running:
+    with Office(timeout=PATIENCE_S) as running:
         yield running
 
 
+@pytest.fixture(scope="session")
+def new_office(one_worker: None) -> Callable[..., Office]:
+    """What makes one more office, of another kind or to be ended; no test makes one without asking for this."""
+    return partial(Office, timeout=PATIENCE_S)
+
+
+@pytest.fixture(scope="module", autouse=True)
+def memory_returned() -> Iterator[None]:
+    """After each file the C library gives back what was freed: trees of whole workbooks lie scattered over the heap."""
+    yield
+    ctypes.CDLL(None).malloc_trim(0)
+
+
 FILES = {
-    "new.xlsx": ("--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g"),
-    "internal.xlsx": ("--thread", "M5x0.8-6H LH"),
-    "four_starts.xlsx": ("--thread", "Tr40x28(P7)-7e"),
-    "taper.xlsx": ("--thread", "3/4-14 NPT"),
+    "new.xlsx": ("new", "--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g"),
+    "internal.xlsx": ("new", "--thread", "M5x0.8-6H LH"),
+    "four_starts.xlsx": ("new", "--thread", "Tr40x28(P7)-7e"),
+    "taper.xlsx": ("new", "--thread", "3/4-14 NPT"),
+    "demo.xlsx": ("demo",),
 }
-"""Arguments of `new`."""
+"""What the command is asked for."""
+WITH_MACROS = "demo.xlsm"
+
+
+class Built(Mapping[str, Path]):
+    """Files that the command makes, each when it is first asked for, by one worker for all."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def __getitem__(self, name: str) -> Path:
+        path = self._folder / name.partition(".")[0] / name
+        with (self._folder / f"{name}.lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)
+            path.parent.mkdir(exist_ok=True)
+            if not path.exists():
+                self._make(name, path)
+        return path
+
+    def _make(self, name: str, path: Path) -> None:
+        from workbook_template.__main__ import main  # takes the whole workbook along
+        from workbook_template.file.macro import add_macros
+
+        if name == WITH_MACROS:
+            add_macros(self["demo.xlsx"], path)
+        else:
+            command, *options = FILES[name]
+            assert main([command, str(path), *options]) == 0
+
+    def __iter__(self) -> Iterator[str]:
+        return iter((*FILES, WITH_MACROS))
+
+    def __len__(self) -> int:
+        return len(FILES) + 1
 
 
 @pytest.fixture(scope="session")
-def built(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    """The files that the command makes: empty workbooks for some threads, and the example, also with macros."""
-    from workbook_template.__main__ import main  # takes the whole workbook along
-    from workbook_template.file.macro import add_macros
-
-    folder = tmp_path_factory.mktemp("built")
-    files = {name: folder / name for name in (*FILES, "demo.xlsx", "demo.xlsm")}
-    for name, arguments in FILES.items():
-        assert main(["new", str(files[name]), *arguments]) == 0
-    assert main(["demo", str(files["demo.xlsx"])]) == 0
-    add_macros(files["demo.xlsx"], files["demo.xlsm"])
-    return files
+def built(shared: Path) -> Built:
+    """Empty workbooks for some threads, and the example, also with macros."""
+    return Built(shared)
 
 
 @pytest.fixture(scope="session")

@@ -359,7 +359,7 @@ def _run(tree: Path, tests: list[str], module: str) -> int:
         os.dup2(said, 2)
         import pytest
 
-        options = ["-x", "-q", "-p", "no:cacheprovider", "--hypothesis-seed=0", f"--rootdir={tree}"]
+        options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "--hypothesis-seed=0", f"--rootdir={tree}"]
         options += ["-W", "ignore::pytest.PytestAssertRewriteWarning"]  # hypothesis is loaded already
         for some in (tests[:1], tests[1:]):  # most faults are seen by the nearest
             if some and pytest.main([*options, *some]) != pytest.ExitCode.OK:

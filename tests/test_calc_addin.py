@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -24,8 +24,8 @@ BLOCK = 60  # rows for each table
 
 
 @pytest.fixture(scope="module")
-def addin(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
-    with extended(tmp_path_factory.mktemp("addin")) as office:
+def addin(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(new_office(), tmp_path_factory.mktemp("addin")) as office:
         yield office
 
 

@@ -10,7 +10,7 @@ import re
 import shutil
 import subprocess
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -64,8 +64,8 @@ describe.record = describe.record._replace(params=_number, function=lambda radia
 
 
 @pytest.fixture(scope="module")
-def addin(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
-    with extended(tmp_path_factory.mktemp("addin")) as office:
+def addin(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(new_office(), tmp_path_factory.mktemp("addin")) as office:
         yield office
 
 
@@ -166,7 +166,7 @@ def test_other_documents_are_left_alone(addin: Office, tmp_path: Path) -> None:
 
 
 @pytest.fixture(scope="module")
-def faulty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+def faulty(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
     """An office, one with a decimal comma, whose extension has faults planted in it."""
     folder = tmp_path_factory.mktemp("faulty")
     sound, broken = build(folder / "sound.oxt"), folder / "threads.oxt"
@@ -175,7 +175,7 @@ def faulty(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
         for name in parts.namelist():
             extra = FAULTS.format(package=OWN_NAME) if name == target else ""
             out.writestr(name, parts.read(name) + extra.encode())
-    with Office(locale="de-DE") as office:
+    with new_office(locale="de-DE") as office:
         office.install_extension(broken)
         yield office
 
@@ -215,9 +215,9 @@ def test_installed_twice_is_installed_once(addin: Office, tmp_path: Path) -> Non
         assert cells.compute(['=THREAD_PITCH("M20-6g")']) == [2.5]
 
 
-def test_wizard_and_loading(written: Path, tmp_path: Path) -> None:
+def test_wizard_and_loading(new_office: Callable[..., Office], written: Path, tmp_path: Path) -> None:
     """The function wizard shows names and help; a workbook is not changed by being loaded."""
-    with extended(tmp_path) as office:
+    with extended(new_office(), tmp_path) as office:
         folder, user = office.stage(), place.account()
         for file in (written, ASK_OFFICE):
             shutil.copyfile(file, folder / file.name)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -84,7 +85,7 @@ def test_any_text_is_read_or_refused(formula: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def formulas(built: dict[str, Path]) -> list[tuple[str, int, int]]:
+def formulas(built: Mapping[str, Path]) -> list[tuple[str, int, int]]:
     """Every formula of the filled example with its row and column; of long columns the first rows."""
     trees, _ = parse_parts(open_package(str(built["demo.xlsx"]))[0])
     book = read_parts(trees, relations(trees))

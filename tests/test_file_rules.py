@@ -7,7 +7,7 @@ import json
 import re
 import subprocess
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from xml.sax.saxutils import escape
@@ -269,7 +269,7 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.parametrize("name", ["new.xlsx", "demo.xlsm"])
-def test_a_built_file_breaks_no_rule(built: dict[str, Path], name: str) -> None:
+def test_a_built_file_breaks_no_rule(built: Mapping[str, Path], name: str) -> None:
     """The macro workbook holds the parts of the filled one."""
     assert check(built[name]) == []
 
@@ -369,7 +369,7 @@ def shortened(source: Path, target: Path) -> Path:
     return target
 
 
-def test_microsofts_validator_finds_nothing(built: dict[str, Path], tmp_path: Path) -> None:
+def test_microsofts_validator_finds_nothing(built: Mapping[str, Path], tmp_path: Path) -> None:
     """Every file for every version, shortened to spare time, and the filled one whole for the newest."""
     jobs = [(shortened(path, tmp_path / name), version) for name, path in built.items() for version in VERSIONS]
     jobs.append((built["demo.xlsx"], VERSIONS[-1]))

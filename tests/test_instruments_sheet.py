@@ -158,7 +158,7 @@ def test_wire_sets(sheet: Document) -> None:
         lead = 0.75 * mean * (1 / 16 / (pi * 0.7054)) ** 2  # the handbook's term, MH31 p. 2130: .00002
         over = [pitch + 3 * mean - sqrt(3) / 2 / 16 + lead if word == "yes" else "" for pitch in (0.7079, 0.7029)]
         assert [high, low] == pytest.approx(over, abs=2e-6) if word == "yes" else [high, low] == over
-    assert sheet["wires_serving"] == "W-0 W-1 W-2 W-3 (no matched set) W-4 W-7"
+    assert sheet["wires_serving"] == "Serving: W-0 W-1 W-2 W-3 (no matched set) W-4 W-7"
 
 
 def test_the_limit_for_wires_of_a_set_is_a_cell_and_follows_the_unit(sheet: Document) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -20,7 +20,7 @@ from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import lathe_charts
 
-NAMES = [entry for entry in plain_book()[0].entries if entry.sheet == lathe_sheet.SHEET]
+NAMES = [entry for entry in plain_book()[0].entries if entry.sheet in (lathe_sheet.SHEET, lathe_charts.SHEET)]
 INPUTS = {entry.name: entry.ref for entry in NAMES if entry.role == "input"}
 
 
@@ -391,7 +391,7 @@ def test_no_word_of_the_sheet_promises_safety() -> None:
     assert not [text for text in texts if "safe" in text]
 
 
-def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: dict[str, Path]) -> None:
+def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: Mapping[str, Path]) -> None:
     """Typed at the build, for the working unit: no formula that would follow it."""
     ref = INPUTS["surface_speed_unit"]
     for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -59,12 +60,14 @@ def test_suspicious_entries_are_marked_and_kept(log_sheet: Document) -> None:
     assert words(judge(log_sheet, [{"direct": 0.7187}]), "words") == ["in? 0.7187 in is 18.255 mm."]
 
 
-def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(tmp_path: Path) -> None:
+def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(
+    new_office: Callable[..., Office], tmp_path: Path
+) -> None:
     """Where numbers have a decimal comma the point is the wrong sign, and what is typed with it becomes a text."""
     path = tmp_path / "new.xlsx"
     path.write_bytes(plain_book()[1])
     first, words_at = (cell(name) for name in ("reading", "words"))
-    with Office(locale="de-DE") as german, german.open(path) as document:
+    with new_office(locale="de-DE") as german, german.open(path) as document:
         document.type({first: "0.7601"})
         assert document[first] == "0.7601"
         assert "Decimal sign? One half is 0,5 here: type the reading like that." in document[words_at]

@@ -6,7 +6,7 @@ import contextlib
 import os
 import signal
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -124,8 +124,8 @@ def test_typed_text_is_read_as_the_program_reads_it(document: Document) -> None:
     assert document.formulas("Big!A3:A4") == [["=1.5*A2"], ["=SUM(A2;A3)"]]
 
 
-def test_typed_text_follows_the_locale(path: Path) -> None:
-    with Office(locale="de-DE") as german, german.open(path) as document:
+def test_typed_text_follows_the_locale(new_office: Callable[..., Office], path: Path) -> None:
+    with new_office(locale="de-DE") as german, german.open(path) as document:
         document.type({"Big!A1": "1,5", "Big!A2": "=A1*2"})
         assert document["Big!A1:A2"] == [[1.5], [3.0]]
 
@@ -242,8 +242,8 @@ def test_office_is_not_root_and_one_group(office: Office) -> None:
 
 
 @pytest.mark.parametrize("long_ago", [True, False], ids=["long dead", "just dead"])
-def test_death_is_told_and_survived(path: Path, long_ago: bool) -> None:
-    with Office() as office:
+def test_death_is_told_and_survived(new_office: Callable[..., Office], path: Path, long_ago: bool) -> None:
+    with new_office() as office:
         document = office.open(path)
         first = office.pid
         os.killpg(first, signal.SIGKILL)
@@ -257,8 +257,8 @@ def test_death_is_told_and_survived(path: Path, long_ago: bool) -> None:
             assert again["size"] == 2.0
 
 
-def test_hang_is_ended(path: Path) -> None:
-    with Office() as office, office.open(path) as document:
+def test_hang_is_ended(new_office: Callable[..., Office], path: Path) -> None:
+    with new_office() as office, office.open(path) as document:
         group = office.pid
         for member in processes(group):
             os.kill(member, signal.SIGSTOP)
@@ -268,8 +268,8 @@ def test_hang_is_ended(path: Path) -> None:
         assert vanishes(group)
 
 
-def test_close_leaves_nothing(path: Path) -> None:
-    office = Office()
+def test_close_leaves_nothing(new_office: Callable[..., Office], path: Path) -> None:
+    office = new_office()
     with office.open(path) as document:
         assert document["size"] == 2.0
     group, folder = office.pid, office.stage().parent
@@ -278,8 +278,8 @@ def test_close_leaves_nothing(path: Path) -> None:
     assert not folder.exists()
 
 
-def test_broken_extension_is_told(tmp_path: Path) -> None:
+def test_broken_extension_is_told(new_office: Callable[..., Office], tmp_path: Path) -> None:
     extension = tmp_path / "broken.oxt"
     extension.write_bytes(b"no archive")
-    with Office() as office, pytest.raises(OfficeError, match=r"broken\.oxt could not be added"):
+    with new_office() as office, pytest.raises(OfficeError, match=r"broken\.oxt could not be added"):
         office.install_extension(extension)

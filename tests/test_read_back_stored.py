@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -104,7 +105,7 @@ def place(name: str, down: int = 0, across: int = 0) -> tuple[str, str]:
 
 
 @pytest.fixture(scope="module")
-def found(built: dict[str, Path], tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Finding]:
+def found(built: Mapping[str, Path], tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, str], Finding]:
     """What a check finds in the example with all of the lies at once."""
     path = tmp_path_factory.mktemp("forged") / "job.xlsx"
     lies: dict[tuple[str, str], str | None] = {place(one.name, one.down, one.across): one.lie for one in EXAMPLES}
@@ -124,7 +125,7 @@ def test_nothing_else_is_named(found: dict[tuple[str, str], Finding]) -> None:
     assert set(found) == {place(one.name, one.down, one.across) for one in EXAMPLES}
 
 
-def test_every_named_result_is_compared(built: dict[str, Path], tmp_path: Path) -> None:
+def test_every_named_result_is_compared(built: Mapping[str, Path], tmp_path: Path) -> None:
     """The first cell of each is changed a little: all are named, and no other cell is."""
     book = demo_book()[0]
     wanted: dict[tuple[str, str], str | None] = {}
@@ -141,11 +142,13 @@ def test_every_named_result_is_compared(built: dict[str, Path], tmp_path: Path) 
 
 
 @pytest.mark.parametrize("name", ["demo.xlsx", "new.xlsx", "four_starts.xlsx"])
-def test_a_built_file_has_none(built: dict[str, Path], name: str) -> None:
+def test_a_built_file_has_none(built: Mapping[str, Path], name: str) -> None:
     assert differing(built[name]) == {}
 
 
-def test_the_example_as_libreoffice_saves_it_has_none(built: dict[str, Path], office: Office, tmp_path: Path) -> None:
+def test_the_example_as_libreoffice_saves_it_has_none(
+    built: Mapping[str, Path], office: Office, tmp_path: Path
+) -> None:
     with office.open(built["demo.xlsx"]) as document:
         document.set({"made_by": "turner"})
         document.save_as(tmp_path / "saved.xlsx")
@@ -155,7 +158,7 @@ def test_the_example_as_libreoffice_saves_it_has_none(built: dict[str, Path], of
     assert found.compared > 60_000
 
 
-def test_files_do_not_mix(built: dict[str, Path], tmp_path: Path) -> None:
+def test_files_do_not_mix(built: Mapping[str, Path], tmp_path: Path) -> None:
     """What the inputs of one file made is forgotten when the next is checked in the same run."""
     path = tmp_path / "job.xlsx"
     lie: dict[tuple[str, str], Any] = {place("pitch_max"): "0.7089"}
@@ -166,7 +169,7 @@ def test_files_do_not_mix(built: dict[str, Path], tmp_path: Path) -> None:
         assert differing(built["taper.xlsx"]) == {}
 
 
-def test_settings_that_change_what_formulas_give_are_named(built: dict[str, Path], tmp_path: Path) -> None:
+def test_settings_that_change_what_formulas_give_are_named(built: Mapping[str, Path], tmp_path: Path) -> None:
     content = built["demo.xlsx"].read_bytes()
     root = etree.fromstring(part(content, "xl/workbook.xml"))
     root.find(f"{MAIN}workbookPr").set("date1904", "1")
@@ -177,7 +180,7 @@ def test_settings_that_change_what_formulas_give_are_named(built: dict[str, Path
     assert ["1904" in words[0], "precision as shown" in words[1], len(words)] == [True, True, 2]
 
 
-def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, Path], tmp_path: Path) -> None:
+def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: Mapping[str, Path], tmp_path: Path) -> None:
     content = built["demo.xlsx"].read_bytes()
     name = f"xl/worksheets/sheet{demo_book()[0].workbook.sheetnames.index('GaugeStudy') + 1}.xml"
     root = etree.fromstring(part(content, name))

@@ -1,4 +1,4 @@
-"""What the repository holds: nothing that a command makes, no wall time in a test."""
+"""What the repository holds: nothing that a command makes, no wall time in a test, no office beside the fixtures."""
 
 from __future__ import annotations
 
@@ -41,3 +41,11 @@ def test_no_test_looks_at_a_clock(path: Path) -> None:
     """How long something takes is for tests/benchmarks, which a busy machine can't fail."""
     named = {node.attr for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Attribute)}
     assert not named & CLOCKS
+
+
+@pytest.mark.parametrize("path", TESTS, ids=lambda path: path.name)
+def test_an_office_is_started_by_fixtures_alone(path: Path) -> None:
+    """By its fixtures a test is given to the one worker that runs LibreOffice."""
+    calls = [node.func for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)]
+    starts = [one for one in calls if isinstance(one, ast.Name) and one.id == "Office"]
+    assert len(starts) == (path.name == "conftest.py")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -15,12 +15,12 @@ from workbook_template.office import Error, Office
 from workbook_template.sheets.crosscheck import CHECKS
 
 WORDS = [f"check_{name}" for name, _, _ in CHECKS]
-EVERY_CELL = ("Guide", "A1:D90")
+EVERY_CELL = ("Sources", "A1:L90")
 
 
 @pytest.fixture(scope="module")
-def with_functions(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
-    with extended(tmp_path_factory.mktemp("addin")) as running:
+def with_functions(new_office: Callable[..., Office], tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    with extended(new_office(), tmp_path_factory.mktemp("addin")) as running:
         yield running
 
 

@@ -144,9 +144,10 @@ class Document:
         """Take the last edit back."""
         self._ask("undo")
 
-    def differences(self, other: Document) -> list[tuple[str, str, Value, Value]]:
+    def differences(self, other: Document, *, formulas_only: bool = False) -> list[tuple[str, str, Value, Value]]:
         """Sheet, cell, value here and value there of each cell that differs from another opened copy."""
-        return [tuple(row) for row in self._ask("differences", other=other._number)]
+        found = self._ask("differences", other=other._number, formulas_only=formulas_only)
+        return [tuple(row) for row in found]
 
     def recalculate(self) -> None:
         """Compute all formulas again, also those that only carry a stored value."""

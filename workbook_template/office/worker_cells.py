@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 A1 = re.compile(r"\$?([A-Z]{1,3})\$?([0-9]+)(?::\$?([A-Z]{1,3})\$?([0-9]+))?", re.IGNORECASE)
 LOGICAL = 1024  # com.sun.star.util.NumberFormat.LOGICAL
+FORMULAS = 16  # com.sun.star.sheet.CellFlags.FORMULA
 WHOLE_BOX_CELLS = 500  # cells of a common rectangle worth reading in one call, for each place asked for
 
 if TYPE_CHECKING:  # Python 3.8 could not compute these
@@ -268,22 +269,33 @@ def recalculate(number: int) -> None:
     opened(number).document.calculateAll()
 
 
-def differences(number: int, other: int) -> list[tuple[str, str, Value, Value]]:
+def used_area(sheet: Uno) -> list[tuple[int, int, int, int]]:
+    """The rectangle from the first cell to the last that is used."""
+    cursor = sheet.createCursor()
+    cursor.gotoEndOfUsedArea(False)
+    at = cursor.RangeAddress
+    return [(0, 0, at.EndColumn, at.EndRow)]
+
+
+def formula_areas(sheet: Uno) -> list[tuple[int, int, int, int]]:
+    """The rectangles that hold formulas, and nothing else: of a long table of constants a few cells."""
+    found = sheet.queryContentCells(FORMULAS).getRangeAddresses()
+    return [(at.StartColumn, at.StartRow, at.EndColumn, at.EndRow) for at in found]
+
+
+def differences(number: int, other: int, formulas_only: bool) -> list[tuple[str, str, Value, Value]]:
     """[sheet, cell, value here, value there] of each cell that differs between two workbooks of the same cells."""
     here, there = (opened(one).document.Sheets for one in (number, other))
     found: list[tuple[str, str, Value, Value]] = []
     for index, name in enumerate(here.ElementNames):
         sheet, twin = here.getByIndex(index), there.getByIndex(index)
-        cursor = sheet.createCursor()
-        cursor.gotoEndOfUsedArea(False)
-        at = cursor.RangeAddress
-        box = (0, 0, at.EndColumn, at.EndRow)
-        rows, twins = (one.getCellRangeByPosition(*box).getDataArray() for one in (sheet, twin))
-        for down, (row, twin_row) in enumerate(zip(rows, twins)):
-            if row != twin_row:
-                for across, (value, wanted) in enumerate(zip(row, twin_row)):
-                    if not same(value, wanted):
-                        found.append((name, address(across, down), value, wanted))
+        for box in formula_areas(sheet) if formulas_only else used_area(sheet):
+            rows, twins = (one.getCellRangeByPosition(*box).getDataArray() for one in (sheet, twin))
+            for down, (row, twin_row) in enumerate(zip(rows, twins), start=box[1]):
+                if row != twin_row:
+                    for across, (value, wanted) in enumerate(zip(row, twin_row), start=box[0]):
+                        if not same(value, wanted):
+                            found.append((name, address(across, down), value, wanted))
     return found
 
 
