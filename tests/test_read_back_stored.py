@@ -182,7 +182,7 @@ def test_settings_that_change_what_formulas_give_are_named(built: Mapping[str, P
 
 def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: Mapping[str, Path], tmp_path: Path) -> None:
     content = built["demo.xlsx"].read_bytes()
-    name = f"xl/worksheets/sheet{demo_book()[0].workbook.sheetnames.index('GaugeStudy') + 1}.xml"
+    name = f"xl/worksheets/sheet{demo_book()[0].workbook.sheetnames.index('Gauge study') + 1}.xml"
     root = etree.fromstring(part(content, name))
     for cell in root.iter(f"{MAIN}c"):
         held = cell.find(f"{MAIN}v")
@@ -190,7 +190,7 @@ def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: Mapping[st
             held.text = "1E+308"
     path = tmp_path / "job.xlsx"
     path.write_bytes(with_parts(content, {name: etree.tostring(root)}))
-    assert "GaugeStudy" in {one.sheet for one in check.check(path).findings if one.kind == "stored value"}
+    assert "Gauge study" in {one.sheet for one in check.check(path).findings if one.kind == "stored value"}
 
 
 def test_of_long_texts_what_differs_is_shown() -> None:

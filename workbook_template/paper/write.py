@@ -83,7 +83,8 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
+    pages = sheet.pages[: sheet.printed_pages] if sheet.printed_pages else sheet.pages
+    printed = TOP - 1 + (sheet.printed_rows or sum(len(page.lines) for page in pages))
     area = f"A{TOP}:{right}{printed}"
     _page(ws, area + (others if sheet.printed_rows else ""), sheet)
     blocks.lock(ws)

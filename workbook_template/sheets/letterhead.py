@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from workbook_template.figures.notation import say, the
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import ANYTHING, Input
-from workbook_template.sheets.layout import BODY, CALLOUT, NOTE, Line, entry, line, words
+from workbook_template.sheets.layout import CALLOUT, NOTE, Line, entry, line, words
 
 SHOP = (
     Input("shop_name", "Shop", "name of the shop", "text", ANYTHING,
@@ -31,12 +31,12 @@ def entries(inputs: Iterable[Input] = (*SHOP, CUSTOMER)) -> tuple[Line, ...]:
 def head(title: str) -> tuple[Line, ...]:
     """The letterhead and what the paper is."""
     return (
+        line(words(12, the.shop_name & "", "letter_name"), height=CALLOUT),
         line(
-            words(7, the.shop_name & "", "letter_name"),
-            words(5, the.shop_contact & "", "letter_right"),
-            height=CALLOUT,
+            words(7, the.shop_address & "", "letter_rule"),
+            words(5, the.shop_contact & "", "letter_rule_right"),
+            height=2 * NOTE,
         ),
-        line(words(12, the.shop_address & "", "letter_rule"), height=BODY),
         line(height=NOTE),
         line(words(12, title, "letter_name"), height=CALLOUT),
     )
@@ -45,6 +45,6 @@ def head(title: str) -> tuple[Line, ...]:
 def head_again(title: Node, page: str) -> tuple[Line, ...]:
     """The small head of a later page."""
     return (
-        line(words(4, the.shop_name & "", "letter_rule"), words(8, say(title, ", ", page), "letter_rule_right")),
+        line(words(6, the.shop_name & "", "letter_rule"), words(6, say(title, ", ", page), "letter_rule_right")),
         line(height=NOTE),
     )

@@ -41,8 +41,8 @@ STEPS = (
     ),
     (
         "Instruments: micrometers, wire sets and gauges with their due dates. The certified mean wire drives the pitch "
-        "diameter; a reading by an overdue or unknown instrument is kept, but is never in. GaugeStudy: how much of the "
-        "spread is the gauge and the people."
+        "diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much of "
+        "the spread is the gauge and the people."
     ),
     (
         "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "
