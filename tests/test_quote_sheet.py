@@ -30,6 +30,11 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
+def down(sheet: Document, name: str) -> list[object]:
+    """The cells of a named column."""
+    return [row[0] for row in sheet[name]]
+
+
 def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     """The lines in the first rows of the sheet."""
     rows = [list(line[:3] + line[4:]) for line in lines]
@@ -102,10 +107,14 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
     assert sheet["offer_next"] == "The last day on which these prices hold is past."
-    sheet.set({"as_of": 45387})
+    sheet.set({"as_of": 45387, "offer_date": None, "shop_name": None})
+    assert sheet["offer_next"] == "Next: type the date of the offer."
+    sheet.set({"offer_date": 45380})
+    assert sheet["offer_next"].startswith("Type the shop's letterhead")
+    sheet.set({"shop_name": "Example shop"})
     assert sheet["offer_next"] == ""
-    each, together = sheet["offer_unit_prices"][0], sheet["offer_prices"][0]
-    counts = sheet["offer_quantities"][0]
+    assert [sheet[f"offer_{name}_said"] for name in ("date", "valid")] == ["2024-03-29", "2024-04-05"]
+    each, together, counts = (down(sheet, f"offer_{name}") for name in ("unit_prices", "prices", "quantities"))
     assert together == pytest.approx([round(one, 2) * count for one, count in zip(each, counts)])  # as a clerk does
     assert each == pytest.approx([round(one, 2) for one in sheet["estimate_unit_price"][0]])
     assert sheet["offer_coating_words"].startswith("without coating")
@@ -121,7 +130,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"revision": None})
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})
-    assert sheet["offer_quantities"][0][1] == ""
+    assert down(sheet, "offer_quantities")[1] == ""
 
 
 @pytest.mark.parametrize(

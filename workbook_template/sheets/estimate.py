@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import above, here, known, node, say, the, when, xl
+from workbook_template.figures.notation import above, here, known, node, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import bars, chart
 from workbook_template.sheets.estimate_figures import (
@@ -162,15 +162,17 @@ def _prices() -> Block:
         return Entry(QUANTITY._replace(name=f"estimate_quantity_{number}", meaning=f"quantity {number} to price"))
 
     priced = lines(terms(here.quantities, 1), {name: here[name] for name in LABELS})
-    rows = (
-        Row("quantities", QUANTITY.label, "the five quantities", asked, look="cell_number", role="working",
-            label_look="row_words"),
-        *(
-            Row(name, label, f"{label.strip().lower()}, at each quantity",
-                at_quantity(here.quantities, 1, priced[name]), form, "row_number_bold" if name in BOLD else "row_number", label_look="row_words")
-            for name, (label, form) in LABELS.items()
-        ),
+
+    def one(name: str, label: str, form: str) -> Row:
+        meaning, look = f"{label.strip().lower()}, at each quantity", f"row_number{'_bold' * (name in BOLD)}"
+        formula = at_quantity(here.quantities, 1, priced[name])
+        return Row(name, label, meaning, formula, form, look, label_look="row_words")
+
+    quantities = Row(
+        "quantities", QUANTITY.label, "the five quantities", asked, look="cell_number", role="working",
+        label_look="row_words",
     )  # fmt: skip
+    rows = (quantities, *(one(name, *form) for name, form in LABELS.items()))
     return across(Across("estimate", rows, QUANTITIES), PAGE - QUANTITIES)
 
 
@@ -209,7 +211,9 @@ def sheet(made: Made) -> Sheet:
     )
     priced = stack(
         block("Price at five quantities, lathe 1", columns=PAGE),
-        block(None, line(words(PAGE, say(the.callout, "; ", the.estimate_words), "note_9"), height=NOTE)),
+        block(
+            None, line(words(2, the.callout & "", "note_9"), words(4, the.estimate_words & "", "note_9"), height=NOTE)
+        ),
         _prices(),
         block("Price each by the quantity ordered", *deep(picture(PAGE, _drawn(), CHART_LINES)), columns=PAGE),
     )
