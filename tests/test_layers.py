@@ -99,7 +99,7 @@ ROOMS = {
 }
 # What is still to be moved: module, and what it should not import. This set may only shrink.
 TO_BE_MOVED = {
-    (f"sheets.{name}", package) for name in ("certificate", "costing", "quote") for package in ("openpyxl", "paper")
+    (f"sheets.{name}", package) for name in ("certificate", "costing") for package in ("openpyxl", "paper")
 }
 
 

@@ -11,7 +11,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import FIRST, INPUTS
+from workbook_template.sheets.quote import INPUTS, ROWS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -35,11 +35,15 @@ def down(sheet: Document, name: str) -> list[object]:
     return [row[0] for row in sheet[name]]
 
 
+def quoted(rows: list[tuple]) -> dict[str, object]:
+    """The inputs of the sheet Quote for so many rows; the others are empty."""
+    columns = zip(*rows, *[[None] * len(COLUMNS)] * (ROWS - len(rows)))
+    return {f"quote_{name}": [[cell] for cell in column] for name, column in zip(COLUMNS, columns)}
+
+
 def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     """The lines in the first rows of the sheet."""
-    rows = [list(line[:3] + line[4:]) for line in lines]
-    rows += [[None] * len(COLUMNS)] * (len(LINES) - len(rows))
-    sheet.set({("Quote", f"A{FIRST}:L{FIRST + len(LINES) - 1}"): rows})
+    sheet.set(quoted([line[:3] + line[4:] for line in lines]))
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])

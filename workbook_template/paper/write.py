@@ -92,8 +92,9 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        if one.height == OWN_HEIGHT:
-            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        if one.height <= OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = -one.height or BY_ITSELF
+            ws.sheet_format.customHeight = one.height < OWN_HEIGHT or None
         else:
             ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):

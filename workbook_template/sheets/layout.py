@@ -31,7 +31,10 @@ NOTE, BODY, HEAD, CALLOUT, MAIN = 13.5, 18, 22.5, 27, 45
 
 
 OWN_HEIGHT = 0
-"""The height of a line that the program sets by itself, so that it grows with the words in it."""
+"""The height of a line that the program sets by itself, so that it grows with the words in it.
+
+A height under zero is the same with that much at first, until something is typed there.
+"""
 
 
 class Entry(NamedTuple):
@@ -174,7 +177,8 @@ class Block(NamedTuple):
 class Made(NamedTuple):
     """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
 
-    `rows` is how many the log has, `quantity` the parts to make as known when it is built.
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built; `quote_rows` and `quoted`
+    the same of the quote.
     """
 
     unit: str
@@ -182,6 +186,8 @@ class Made(NamedTuple):
     built_on: str
     rows: int = 200
     quantity: int = 0
+    quote_rows: int = 60
+    quoted: int = 0
 
 
 class Sheet(NamedTuple):
