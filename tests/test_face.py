@@ -48,7 +48,8 @@ def wide(ws: Worksheet, left: int, right: int) -> float:
 
 
 def high(ws: Worksheet, top: int, bottom: int) -> float:
-    return sum(ws.row_dimensions[row].height or 14.25 for row in range(top, bottom + 1))
+    own = ws.sheet_format.defaultRowHeight if ws.sheet_format.customHeight else 14.25
+    return sum(ws.row_dimensions[row].height or own for row in range(top, bottom + 1))
 
 
 def areas(ws: Worksheet) -> list[tuple[int, int, int, int]]:

@@ -40,7 +40,7 @@ class Planted(NamedTuple):
 EXAMPLES = (
     Planted("the certificate's sentence", "certificate_words", 0, 0, "All parts conform."),
     Planted("a part's result on the certificate", "certificate_result_1", 2, 0, "n/a"),
-    Planted("an offer's price", "offer_prices", 0, 1, "1.0"),
+    Planted("an offer's price", "offer_prices", 1, 0, "1.0"),
     Planted("a quote's price", "quote_price", 0, 0, "1.0"),
     Planted("a lathe's words", "lathe_dial_words", 0, 0, "Any line of the dial."),
     Planted("why a row of the log is not in", "log_words", 2, 0, "In."),

@@ -16,7 +16,7 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, in_table, the
+from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
@@ -27,6 +27,7 @@ from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import (
     GRID,
     OWN_HEIGHT,
+    Across,
     Block,
     Column,
     Entry,
@@ -95,14 +96,14 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
     """What is printed of each sheet, once its values are in: lists as far as they are in use."""
     for sheet in sheets:
         ws, row, areas = book.workbook[sheet.title], TOP, []
-        last = get_column_letter(len(sheet.widths) or GRID)
+        last = get_column_letter(sheet.printed_columns or len(sheet.widths) or GRID)
         for number, page in enumerate(sheet.pages):
             lines = len(page.lines)
             if number == 0 and sheet.printed_rows:
                 lines = sheet.printed_rows
-            listed = [(at, left, table) for at, left, table in page.tables if table.least]
+            listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
             if listed:
-                lines = max(at + _in_use(ws, table, row + at, 1 + left) for at, left, table in listed)
+                lines = max(at + _in_use(ws, one, row + at, 1 + left) for at, left, one in listed)
             if not sheet.printed_pages or number < sheet.printed_pages:
                 areas.append((row, row + lines - 1))
             row += len(page.lines)
@@ -142,13 +143,17 @@ def opened(book: Book, sheets: Iterable[Sheet]) -> None:
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        if one.height == OWN_HEIGHT:
-            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        if one.height <= OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = -one.height or BY_ITSELF
+            ws.sheet_format.customHeight = one.height < OWN_HEIGHT or None
         else:
             ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
+        if isinstance(table, Across):
+            _across(book, ws, table, top + at, left + before)
+            continue
         _table(book, ws, table, top + at, left + before)
         if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
@@ -165,7 +170,10 @@ def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> Non
     for row, column, piece in place((panel,), TOP, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in panel.tables:
-        _table(book, ws, table, TOP + at, left + before)
+        if isinstance(table, Table):
+            _table(book, ws, table, TOP + at, left + before)
+        else:
+            _across(book, ws, table, TOP + at, left + before)
     for row in range(last, TOP + len(panel.lines)):
         ws.row_dimensions[row].height = panel.lines[row - TOP].height
 
@@ -236,6 +244,21 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
 
 
+def _across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
+    """The lines of a table that goes across, each with its name."""
+    lines = {row.name: top + place for place, row in enumerate(table.rows)}
+    for row in table.rows:
+        own = lines[row.name]
+        for number in range(1, table.count + 1):
+            cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
+            content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
+            at = Spot(own, left + number - 1, own, left + number - 1)
+            _piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
+        spot = Spot(own, left, own, left + table.count - 1)
+        unit = IN_UNIT.get(row.dimension, "")
+        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
+
+
 def _group(ws: Worksheet, first: int, last: int) -> None:
     """Columns in a closed group; the sign that opens it stands over the column after the last of them."""
     for number in range(first, last + 1):
@@ -257,6 +280,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     for _, alike in groupby(trees, key=id):
         here = [*alike]
         start = top + len(texts)
+        if here[0] is None:
+            texts += here
+            continue
         tree = in_table(here[0], starts, first, top, bottom)
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
     return texts
