@@ -129,7 +129,7 @@ class Table(NamedTuple):
 
 
 class Row(NamedTuple):
-    """A line of a table that goes across: a name over its cells, and what stands in each of them, by its number or all."""
+    """A line of a table that goes across: a name over its cells, and what stands in each, by its number or in all."""
 
     name: str
     label: str
