@@ -14,7 +14,7 @@ from sheetfuncs import lathe, standards
 from workbook_template.office import Document, Office
 from workbook_template.sheets import cautions
 
-AT_THE_MACHINE = ("Start", "Job", "Setup", "Card", "Lathe", "Diagnosis", "Sources")
+AT_THE_MACHINE = ("Job", "Setup", "Card", "Lathe", "Diagnosis")
 REVERSING = re.compile(r"reverse under power|in reverse|revers\w+ under power|back under power\.", re.IGNORECASE)
 HANDLING = re.compile(
     r"gears? \d+/\d+|slip the spindle-side gear|idler|set gears|gear for|gears tooth by tooth", re.IGNORECASE

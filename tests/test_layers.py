@@ -101,11 +101,7 @@ ROOMS = {
     "": ["sheetfuncs", "sheets", "paper", "file", "demo", "read_back"],
 }
 # What is still to be moved: module, and what it should not import. This set may only shrink.
-TO_BE_MOVED = {
-    (f"sheets.{name}", package)
-    for name in ("bars", "certificate", "costing", "estimate", "offer", "quote")
-    for package in ("openpyxl", "paper")
-}
+TO_BE_MOVED = {("sheets.costing", package) for package in ("openpyxl", "paper")}
 
 
 def module_name(path: Path) -> str:

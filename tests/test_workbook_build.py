@@ -44,7 +44,7 @@ def formulas(sheet) -> list[tuple[str, str]]:
 
 
 TABS = (
-    *("Start", "Job", "Setup", "Card", "Log", "Estimate", "Costing", "Quote", "Offer"),
+    *("Start", "Job", "Setup", "Card", "Log", "Estimate", "Bars", "Costing", "Quote", "Offer"),
     *("Charts", "Uncertainty", "First article", "Sampling", "Gauge study", "Certificate"),
     *("Lathe", "Lathe charts", "Instruments", "Wire sets", "Diagnosis", "Sources", "Threads", "Working"),
 )

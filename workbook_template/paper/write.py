@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import count, groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
+from openpyxl.cell.cell import Cell
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
@@ -15,7 +16,7 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, in_table, the
+from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
@@ -26,6 +27,7 @@ from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import (
     GRID,
     OWN_HEIGHT,
+    Across,
     Block,
     Column,
     Entry,
@@ -44,10 +46,13 @@ TOP = 2
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
+NARROW = 6
+"""A column of fewer characters is too narrow for a link alone."""
+
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
-NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
@@ -73,33 +78,84 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
     for number, width in enumerate(widths, start=1):
         ws.column_dimensions[get_column_letter(number)].width = width
-    row, others = TOP, ""
+    row = TOP
     for page in sheet.pages:
         _block(book, ws, page, row, 1, sheet)
-        if row > TOP:
-            others += f",A{row}:{get_column_letter(len(widths))}{row + len(page.lines) - 1}"
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    printed = TOP + sheet.printed_rows - 1 if sheet.printed_rows else row - 1
-    area = f"A{TOP}:{get_column_letter(len(widths))}{printed}"
-    _page(ws, area + (others if sheet.printed_rows else ""), sheet)
+    if sheet.frozen_lines:
+        ws.freeze_panes = f"A{TOP + sheet.frozen_lines}"
+    _page(ws, sheet)
     blocks.lock(ws)
+
+
+def printed(book: Book, sheets: Iterable[Sheet]) -> None:
+    """What is printed of each sheet, once its values are in: lists as far as they are in use."""
+    for sheet in sheets:
+        ws, row, areas = book.workbook[sheet.title], TOP, []
+        last = get_column_letter(sheet.printed_columns or len(sheet.widths) or GRID)
+        for number, page in enumerate(sheet.pages):
+            lines = len(page.lines)
+            if number == 0 and sheet.printed_rows:
+                lines = sheet.printed_rows
+            listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
+            if listed:
+                lines = max(at + _in_use(ws, one, row + at, 1 + left) for at, left, one in listed)
+            if not sheet.printed_pages or number < sheet.printed_pages:
+                areas.append((row, row + lines - 1))
+            row += len(page.lines)
+        joined = [areas[0]]
+        for top, bottom in areas[1:]:  # pages that follow one another are one area, with a break between
+            if top == joined[-1][1] + 1:
+                joined[-1] = joined[-1][0], bottom
+            else:
+                joined.append((top, bottom))
+        ws.print_area = ",".join(f"A{top}:{last}{bottom}" for top, bottom in joined)
+
+
+def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
+    """Rows to print: up to the last one that holds something typed."""
+    found, at = table.least, left
+    for column in table.columns:
+        if column.typed:
+            filled = [row for row in range(table.rows) if ws.cell(top + row, at).value not in (None, "")]
+            found = max([found, *(row + 1 for row in filled[-1:])])
+        at += column.columns
+    return found
+
+
+def opened(book: Book, sheets: Iterable[Sheet]) -> None:
+    """Each sheet opens on its first entry, in the order of the eye; the workbook on its first sheet."""
+    for sheet in sheets:
+        ws = book.workbook[sheet.title]
+        wide = len(sheet.widths) or GRID
+        cells = (cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell))
+        first = next((cell.coordinate for cell in cells if not cell.protection.locked), f"A{TOP}")
+        pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
+        for one in ws.sheet_view.selection:
+            if one.pane == pane or pane is None:
+                one.activeCell = one.sqref = first
+    book.workbook.active = 0
 
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        if one.height == OWN_HEIGHT:
-            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        if one.height <= OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = -one.height or BY_ITSELF
+            ws.sheet_format.customHeight = one.height < OWN_HEIGHT or None
         else:
             ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
+        if isinstance(table, Across):
+            _across(book, ws, table, top + at, left + before)
+            continue
         _table(book, ws, table, top + at, left + before)
-        if sheet.frozen == table.prefix:
+        if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
         last = top + page.repeated
@@ -114,7 +170,10 @@ def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> Non
     for row, column, piece in place((panel,), TOP, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in panel.tables:
-        _table(book, ws, table, TOP + at, left + before)
+        if isinstance(table, Table):
+            _table(book, ws, table, TOP + at, left + before)
+        else:
+            _across(book, ws, table, TOP + at, left + before)
     for row in range(last, TOP + len(panel.lines)):
         ws.row_dimensions[row].height = panel.lines[row - TOP].height
 
@@ -144,8 +203,7 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
-            under = content.under
-            blocks.result(book, ws, ref, under.name, under.meaning, under.formula, look="body_top")
+            _piece(book, ws, spot, Piece(piece.columns, content.under, "body_top", piece.lines))
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -186,6 +244,21 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
 
 
+def _across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
+    """The lines of a table that goes across, each with its name."""
+    lines = {row.name: top + place for place, row in enumerate(table.rows)}
+    for row in table.rows:
+        own = lines[row.name]
+        for number in range(1, table.count + 1):
+            cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
+            content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
+            at = Spot(own, left + number - 1, own, left + number - 1)
+            _piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
+        spot = Spot(own, left, own, left + table.count - 1)
+        unit = IN_UNIT.get(row.dimension, "")
+        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
+
+
 def _group(ws: Worksheet, first: int, last: int) -> None:
     """Columns in a closed group; the sign that opens it stands over the column after the last of them."""
     for number in range(first, last + 1):
@@ -207,6 +280,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     for _, alike in groupby(trees, key=id):
         here = [*alike]
         start = top + len(texts)
+        if here[0] is None:
+            texts += here
+            continue
         tree = in_table(here[0], starts, first, top, bottom)
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
     return texts
@@ -291,9 +367,8 @@ def _table_mark(
         _rule(ws, spot.ref, look, text(condition, top, first), mark.last)
 
 
-def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
+def _page(ws: Worksheet, sheet: Sheet) -> None:
     """Printed as it is, at 100 per cent, on A4 as on Letter."""
-    ws.print_area = area
     ws.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     ws.page_setup.paperSize = ws.PAPERSIZE_A4
     ws.page_setup.scale = 100
@@ -321,14 +396,30 @@ def links(book: Book, sheets: Sequence[str]) -> None:
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        seen = (number for number in count(1) if not ws.column_dimensions[get_column_letter(number)].hidden)
-        for number, other in zip(seen, sheets):
+        for (number, last), other in zip(_places(ws), sheets):
+            if last > number:
+                ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
                 cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
+
+
+def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
+    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+
+    def seen(number: int, wide: float) -> bool:
+        column = ws.column_dimensions[get_column_letter(number)]
+        return not column.hidden and column.width < wide
+
+    number = 1
+    while True:
+        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
+        if seen(number, float("inf")):
+            yield number, last
+        number = last + 1
 
 
 def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:

@@ -21,9 +21,10 @@ class Stroke(NamedTuple):
 
 
 READINGS = Stroke(1.0, mark="circle")
-OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
+OUTSIDE = Stroke(0, mark="x", mark_size=11, mark_filled=False)
 SIZE_LIMIT = Stroke(2.25, "dash", "8C8C8C")
 NATURAL_LIMIT = Stroke(1.25, "sysDot")
+UNDRAWN = Stroke(0)
 MEAN = Stroke(0.75, "lgDashDot", GREY)
 
 
