@@ -257,14 +257,14 @@ def _head() -> Block:
     next_step = Figure("next_step", "what is still to fill in", setup_figures.next_step())
     return block(
         None,
-        line(shown(12, LEFT_HAND, "left_hand_long"), height=CALLOUT),
+        line(shown(12, LEFT_HAND, "left_hand_long"), height=22.5),
         line(
             shown(5, Figure("callout_setup", "the thread, as on the sheet Job", the.callout), "thread"),
-            shown(7, Figure("gear_words", "what to gear for", _gearing()), "body"),
-            height=36,
+            shown(7, title, "note_9"),
+            height=31.5,
         ),
-        line(shown(12, title, "note_9"), height=22.5),
-        line(shown(12, next_step, "step"), height=40.5),
+        line(shown(12, Figure("gear_words", "what to gear for", _gearing()), "body")),
+        line(shown(12, next_step, "step"), height=36),
     )
 
 
