@@ -10,12 +10,12 @@ import lathe_by_functions
 from sheetfuncs.catalog import find
 from sheetfuncs.units import convert_length
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, answer, number
-from workbook_template.sheets import estimate, estimate_inputs
+from workbook_template.sheets import estimate_inputs
 
 INPUTS = (
     *(f"estimate_{item.name}_1" for item in estimate_inputs.BY_LATHE),
     *(f"estimate_{item.name}" for item in (*estimate_inputs.BY_JOB, *estimate_inputs.MATERIAL, *estimate_inputs.MONEY)),
-    *(f"estimate_quantity_{n}" for n in range(1, len(estimate.BREAKS) + 1)),
+    *(f"estimate_quantity_{n}" for n in range(1, estimate_inputs.QUANTITIES + 1)),
     *(f"rack_{item.name}" for item in estimate_inputs.RACK),
     *lathe_by_functions.INPUTS,
     *("passes", "spring_passes", "thread_length", "starts"),
@@ -30,7 +30,7 @@ LINES = {
 
 def price_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str, Any]:
     """The lines at each quantity, a list each; nothing where the sheet Estimate still asks for something."""
-    nothing = [NO_NUMBER] * len(estimate.BREAKS)
+    nothing = [NO_NUMBER] * estimate_inputs.QUANTITIES
     rows = _rows(inputs, known)
     if rows is None:
         return {f"estimate_{line}": nothing for line in LINES}
@@ -66,7 +66,7 @@ def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, An
     share = (own["profit"], None) if profit == "margin" else (None, own["profit"])
     learning = number(inputs.get("estimate_learning"))
     found: list[dict[str, Any] | None] = []
-    for n in range(1, len(estimate.BREAKS) + 1):
+    for n in range(1, estimate_inputs.QUANTITIES + 1):
         row = answer(
             "THREAD_PRICE", inputs.get(f"estimate_quantity_{n}"), own["setup"], own["turning"] + minutes,
             own["handling"] + own["gauging"] * own["gauged"], own["rate"], own["bar_price"], stock[0][1], own["scrap"],

@@ -97,7 +97,7 @@ def test_no_sheet_reverses_without_the_chuck_or_handles_gears_under_power(
     said = words(sheet)
     assert reversing_without_chuck(said) == []
     assert gears_without_lock(said) == []
-    assert REVERSING.search(said["Lathe"] + said["Setup"])
+    assert REVERSING.search(said["Lathe"] + said["Card"])
     for title in AT_THE_MACHINE:
         for caution in cautions.CAUTIONS:
             assert caution in said[title], (title, caution)

@@ -14,7 +14,7 @@ from openpyxl.utils.datetime import to_excel
 from workbook_cases import demo_book, first_cells, plain_book
 
 from sheetfuncs import standards
-from workbook_template.file.build import chosen
+from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import certificate
 
@@ -50,7 +50,7 @@ def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
     words, serials, sizes = (column(sheet, name) for name in ("log_pitch_result", "log_serial", "log_pitch"))
     begun = [(str(s or ""), z, w) for s, z, w in zip(serials, sizes, words) if w]
     listed = []
-    for group in range(1, certificate.GROUPS + 1):
+    for group in range(1, 3):
         listed += zip(*(column(sheet, f"certificate_{what}_{group}") for what in ("serial", "pitch", "result")))
     assert [row for row in listed if row[2]] == begun
     assert sheet["certificate_rest"].startswith("All rows")
@@ -112,6 +112,50 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
 def names() -> list[str]:
     """Single cells of the page."""
     return [e.name for e in plain_book()[0].entries if e.sheet == certificate.SHEET and ":" not in e.ref]
+
+
+def test_no_entry_no_tint_and_no_command_stands_on_the_paper() -> None:
+    """What is printed is locked, without fill, and never speaks of commands; what is typed stands beside it."""
+    book, _ = demo_book()
+    ws = book.workbook[certificate.SHEET]
+    typed = {e.ref for e in book.entries if e.role == "input" and e.sheet == certificate.SHEET}
+    area = ws.print_area.split("!")[1].replace("$", "")
+    printed = [cell for row in ws[area] for cell in row]
+    assert not typed & {cell.coordinate for cell in printed}
+    assert all(cell.protection.locked for cell in printed)
+    assert all(cell.fill.fill_type is None for cell in printed)
+    assert not [cell.coordinate for cell in printed if "python" in str(cell.value)]
+    names = {e.name for e in book.entries if e.ref in typed and e.sheet == certificate.SHEET}
+    assert {"shop_name", "shop_address", "shop_contact", "customer_address", "certificate_digest"} <= names
+
+
+def test_the_letter_says_what_was_typed_once(sheet: Document) -> None:
+    printed = [str(value) for row in sheet[f"{certificate.SHEET}!A2:L60"] for value in row if value]
+    for name in ("shop_name", "shop_address", "shop_contact", "customer_address", "certificate_order", "customer"):
+        assert sheet[name] in printed, name
+    assert "2024-03-06" in printed
+    assert sheet["material_certificate"] == sheet["certificate_of_material"] in printed
+    assert sheet["certificate_step"].startswith("Next: who releases it")
+    sheet.set({"shop_name": None})
+    assert sheet["certificate_step"].startswith("Next: type the shop's name")
+    sheet.set({"shop_name": "A shop", "certificate_released": "B"})
+    assert sheet["certificate_step"].startswith("Next: the digest")
+    sheet.set({"certificate_released": None})
+
+
+def test_as_many_lists_are_printed_as_the_order_needs() -> None:
+    """Sixty parts on the first page of parts, ninety-two on each page more; all rows of the log have their place."""
+    for quantity, pages in ((0, 2), (60, 2), (61, 3), (152, 3), (153, 4), (10**6, 24)):
+        assert certificate.printed(quantity, 2000) == pages
+    assert certificate.groups(25) == ((certificate.Group(1, 1, 25),),)
+    listed = [row for page in certificate.groups(2000) for one in page for row in range(one.first, one.last + 1)]
+    assert listed == list(range(1, 2001))
+    for quantity, last in ((60, 2), (100, 4)):
+        book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": quantity})
+        lists = (e for e in book.entries if e.name.startswith("certificate_result_"))
+        ends = {e.name: int(e.ref.split(":")[1].strip("ABCDEFGHIJKL")) for e in lists}
+        printed = int(book.workbook[certificate.SHEET].print_area.split("$")[-1])
+        assert ends[f"certificate_result_{last}"] < printed < ends[f"certificate_result_{last + 1}"]
 
 
 def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) -> None:

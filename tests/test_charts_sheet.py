@@ -16,11 +16,14 @@ from workbook_cases import Case, first_cells, plain_book
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import charts, log
+from workbook_template.sheets import log
 
 THREAD = "M56x5.5-6g"
 LOW, HIGH = 52.088, 52.353
 """Pitch diameter of M56x5.5-6g, mm (ISO 965-1; a maker's sheet of DIN 13 limits)."""
+
+OWN = ("chart_", "capability_", "trend_", "stability_")
+"""How names of the sheet begin."""
 
 FLOW = (49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1)
 """Flow rates of ten batches: NIST/SEMATECH e-Handbook, 6.3.2.2."""
@@ -47,7 +50,9 @@ def read_in(sheet: Document, values: Sequence[Any], start: int | None = None, ro
             "chart_first": None if start is None else log.HEAD + start,
         }
     )
-    names = [e.name for e in plain_book()[0].entries if e.sheet == "Charts" and e.role != "input" and ":" not in e.ref]
+    names = [
+        e.name for e in plain_book()[0].entries if e.name.startswith(OWN) and e.role != "input" and ":" not in e.ref
+    ]
     return dict(zip(names, sheet.get(names)))
 
 
@@ -169,18 +174,63 @@ def test_nothing_is_an_error_or_a_silent_zero(sheet: Document) -> None:
     assert max(row[0] for row in sheet["chart_x"]) == 3
 
 
-def test_charts_are_drawn_in_black_from_the_cells_of_the_sheet() -> None:
+SPACE = {
+    "c": "http://schemas.openxmlformats.org/drawingml/2006/chart",
+    "a": "http://schemas.openxmlformats.org/drawingml/2006/main",
+}
+
+
+def drawn() -> list[Any]:
+    """The two charts of the sheet, as they stand in the file."""
     with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
-        drawn = [etree.fromstring(package.read(n)) for n in package.namelist() if n.startswith("xl/charts/chart")]
-    space = {
-        "c": "http://schemas.openxmlformats.org/drawingml/2006/chart",
-        "a": "http://schemas.openxmlformats.org/drawingml/2006/main",
-    }
-    drawn = [chart for chart in drawn if f"'{charts.SHEET}'!" in "".join(chart.itertext())]
-    assert [len(chart.findall(".//c:ser", space)) for chart in drawn] == [7, 4]
-    for chart in drawn:
-        assert {one.text.split("!")[0].strip("'") for one in chart.findall(".//c:numRef/c:f", space)} == {charts.SHEET}
-        colours = {one.get("val") for one in chart.findall(".//a:srgbClr", space)}
+        found = [etree.fromstring(package.read(name)) for name in package.namelist() if name.startswith("xl/charts/")]
+    return [one for one in found if {"smallest", "moving range"} & set(titles(one))]
+
+
+def titles(one: Any) -> list[str]:
+    """The names of its lines."""
+    return [title.text for title in one.findall(".//c:ser/c:tx/c:v", SPACE)]
+
+
+def test_charts_are_drawn_in_greys_from_the_named_columns() -> None:
+    refs = {(e.sheet, e.ref.replace("$", "")) for e in plain_book()[0].entries if e.name.startswith("chart_")}
+    found = drawn()
+    assert [len(titles(one)) for one in found] == [8, 5]
+    for one in found:
+        for cells in one.findall(".//c:numRef/c:f", SPACE):
+            sheet, ref = cells.text.replace("'", "").replace("$", "").split("!")
+            assert (sheet, ref) in refs
+        colours = {colour.get("val") for colour in one.findall(".//a:srgbClr", SPACE)}
         assert all(colour[:2] == colour[2:4] == colour[4:] for colour in colours), "greys alone"
-        dashes = [one.get("val") for one in chart.findall(".//c:ser/c:spPr/a:ln/a:prstDash", space)]
+        dashes = [dash.get("val") for dash in one.findall(".//c:ser/c:spPr/a:ln/a:prstDash", SPACE)]
         assert len(set(dashes)) >= 3
+
+
+def test_lines_carry_their_names_and_no_axis_shows_without_readings() -> None:
+    """Each level has its name at one point; there is no legend; figures of the axis show from zero up alone."""
+    for one in drawn():
+        assert one.find(".//c:legend", SPACE) is None
+        named = [
+            series.find("c:tx/c:v", SPACE).text
+            for series in one.findall(".//c:ser", SPACE)
+            if series.find("c:dLbls/c:dLbl/c:showSerName[@val='1']", SPACE) is not None
+        ]
+        assert set(titles(one)) - set(named) <= {"scale", "reading", "outside the natural limits", "moving range",
+                                                 "over its limit"}  # fmt: skip
+        forms = [axis.find("c:numFmt", SPACE).get("formatCode") for axis in one.findall(".//c:valAx", SPACE)]
+        assert sorted(forms) == [";;;", '[>=0]0.0000;""']
+
+
+def test_without_readings_every_point_is_out_of_sight_and_one_sentence_says_so(sheet: Document) -> None:
+    found = read_in(sheet, [])
+    for name in ("chart_scale_y", "chart_scale_range", "chart_y", "chart_range_y", "chart_line_max", "chart_line_mean"):
+        assert all(row[0] < 0 for row in sheet[name]), name
+    for name in ("chart_across", "chart_range_across", "chart_out_across", "chart_line_x", "chart_line_own_x"):
+        assert all(row[0] == -1 for row in sheet[name]), name
+    assert [found[f"{name}_words"] for name in ("stability", "capability", "trend")] == ["", "", ""]
+    found = read_in(sheet, [52.2, 52.21, 52.19])
+    assert [row[0] for row in sheet["chart_across"]][:4] == [0.5, 1.5, 2.5, 2.5]
+    read_in(sheet, [52.2] * 100)
+    across = [row[0] for row in sheet["chart_across"]]
+    assert across[0] == 0.5
+    assert 7.5 < across[-1] < 9  # the whole width of the page

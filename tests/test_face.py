@@ -15,6 +15,7 @@ from sheetfuncs import standards
 from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build, chosen, fill
+from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 
 TO_BE_LAID_OUT = {
@@ -47,7 +48,8 @@ def wide(ws: Worksheet, left: int, right: int) -> float:
 
 
 def high(ws: Worksheet, top: int, bottom: int) -> float:
-    return sum(ws.row_dimensions[row].height or 14.25 for row in range(top, bottom + 1))
+    own = ws.sheet_format.defaultRowHeight if ws.sheet_format.customHeight else 14.25
+    return sum(ws.row_dimensions[row].height or own for row in range(top, bottom + 1))
 
 
 def areas(ws: Worksheet) -> list[tuple[int, int, int, int]]:
@@ -105,6 +107,7 @@ def shown(value: Any, form: str) -> str:
 def cuts(book: Book) -> list[Cut]:
     """Cells on paper whose text does not fit."""
     values = store.compute(book)
+    heights.grow(book, values)  # as the command does
     found = []
     for ws in seen(book):
         merged = {str(one).split(":")[0]: one.bounds for one in ws.merged_cells.ranges}

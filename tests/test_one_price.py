@@ -9,10 +9,10 @@ from decimal import Decimal
 import price_by_hand
 import pytest
 from test_estimate_sheet import job
+from test_quote_sheet import down, quoted
 from workbook_cases import plain_book
 
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import FIRST
 
 
 @pytest.fixture(scope="module")
@@ -34,17 +34,15 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     size, _, name = callout.rpartition("-")
     quantities = [given[f"quantity_{n}"] for n in range(1, 6)]
     rows = [[part, size, name, quantity, 1, 1, 1, "no", 0, 0, 0, 0] for quantity in quantities]
-    sheet.set(job(callout, "in", part=part) | typed | {("Quote", f"A{FIRST}:L{FIRST + 4}"): rows})
+    sheet.set(job(callout, "in", part=part) | typed | quoted(rows))
     wanted = [price_by_hand.worked(pitch, given, quantity) for quantity in quantities]
     assert sheet["estimate_fault_1"] == ""
     for line in ("make", "checks", "bars", "minutes", "cost"):
         found = [float(getattr(one, line)) for one in wanted]
         assert sheet[f"estimate_{line}"][0] == pytest.approx(found, rel=1e-9), line
     each, prices = ([float(getattr(one, of)) for one in wanted] for of in ("each", "price"))
-    for of_sheet in ("estimate_unit_price", "offer_unit_prices"):
-        assert sheet[of_sheet][0] == pytest.approx(each, abs=1e-9)
-    for of_sheet in ("estimate_price", "offer_prices"):
-        assert sheet[of_sheet][0] == pytest.approx(prices, abs=1e-9)
+    assert sheet["estimate_unit_price"][0] == down(sheet, "offer_unit_prices") == pytest.approx(each, abs=1e-9)
+    assert sheet["estimate_price"][0] == down(sheet, "offer_prices") == pytest.approx(prices, abs=1e-9)
     assert [row[0] for row in sheet["quote_price"][:5]] == pytest.approx(prices, abs=1e-9)
     assert [row[0] for row in sheet["quote_unit_price"][:5]] == pytest.approx(each, abs=1e-9)
     by = "unit_price_by_length" if given["material_by"] == "length used" else "unit_price_by_bars"
@@ -57,7 +55,7 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     run = (given[one] for one in ("length", "passes_1", "rpm_1", "power_return_1"))
     numbers = [*run, other, given["setup_1"], material, given["tooling"] + given["gauges"]]
     line = [float(one) if isinstance(one, Decimal) else one for one in numbers]
-    sheet.set({("Quote", f"A{FIRST}:L{FIRST}"): [["another", size, callout.rpartition("-")[2], quantities[0], *line]]})
+    sheet.set(quoted([["another", size, callout.rpartition("-")[2], quantities[0], *line]]))
     by_length = price_by_hand.worked(pitch, given | {"material_by": "length used"}, quantities[0])
     assert sheet["quote_price"][0][0] == pytest.approx(float(by_length.price), abs=1e-9)
 
@@ -118,10 +116,11 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     """1.25 stays 1.25 inches: in millimetres nothing is priced until the lengths are typed anew."""
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, part="stud 1"))
     rows = [["other", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12]]
-    sheet.set({("Quote", f"A{FIRST}:L{FIRST}"): rows})
-    prices, quoted = sheet["estimate_price"], sheet["quote_price"][0][0]
+    sheet.set(quoted(rows))
+    prices, of_line = sheet["estimate_price"], sheet["quote_price"][0][0]
     sheet.set({"unit": "mm"})
-    assert sheet["estimate_price"] == [[""] * 5] == sheet["offer_prices"]
+    assert sheet["estimate_price"] == [[""] * 5]
+    assert down(sheet, "offer_prices") == [""] * 5
     assert sheet["estimate_next"].startswith("The lengths here were typed in in, and the working unit is now mm")
     assert sheet["quote_price"][0] == [""]
     assert sheet["quote_fault"].startswith("Sheet Estimate: The lengths here were typed in")
@@ -141,8 +140,8 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     assert sheet["estimate_price"][0] == pytest.approx(prices[0])
     assert sheet["quote_fault"].startswith("The thread lengths were typed in in")
     assert sheet["quote_price"][0] == [""]
-    sheet.set({("Quote", f"E{FIRST}"): [[31.75]], "quote_unit": "mm"})
-    assert sheet["quote_price"][0][0] == pytest.approx(quoted)
+    sheet.set(quoted([[*rows[0][:4], 31.75, *rows[0][5:]]]) | {"quote_unit": "mm"})
+    assert sheet["quote_price"][0][0] == pytest.approx(of_line)
     sheet.set({"unit": "in"})
     assert sheet["estimate_price"] == [[""] * 5]
 
@@ -150,14 +149,14 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
 def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> None:
     """50 of 53 to make come out of one bar of 61; 60 of 64 begin a second."""
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
-    each = sheet["offer_unit_prices"][0]
+    each = down(sheet, "offer_unit_prices")
     assert each[2] > each[1]
     assert sheet["offer_rise_words"] == (
         "The price each is more than at a smaller quantity: "
         "60 pieces take 2 whole bars, the last for 3 of its 61 pieces."
     )
     sheet.set({"estimate_material_by": "length used"})
-    each = sheet["offer_unit_prices"][0]
+    each = down(sheet, "offer_unit_prices")
     assert each == sorted(each, reverse=True)
     assert sheet["offer_rise_words"] == ""
     sheet.set({"estimate_quantity_1": 19, "estimate_quantity_2": 20, "estimate_setup_1": 0, "estimate_tooling": 0})

@@ -11,7 +11,7 @@ from workbook_cases import plain_book
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import FIRST, INPUTS
+from workbook_template.sheets.quote import INPUTS, ROWS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -30,11 +30,20 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
+def down(sheet: Document, name: str) -> list[object]:
+    """The cells of a named column."""
+    return [row[0] for row in sheet[name]]
+
+
+def quoted(rows: list[tuple]) -> dict[str, object]:
+    """The inputs of the sheet Quote for so many rows; the others are empty."""
+    columns = zip(*rows, *[[None] * len(COLUMNS)] * (ROWS - len(rows)))
+    return {f"quote_{name}": [[cell] for cell in column] for name, column in zip(COLUMNS, columns)}
+
+
 def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     """The lines in the first rows of the sheet."""
-    rows = [list(line[:3] + line[4:]) for line in lines]
-    rows += [[None] * len(COLUMNS)] * (len(LINES) - len(rows))
-    sheet.set({("Quote", f"A{FIRST}:L{FIRST + len(LINES) - 1}"): rows})
+    sheet.set(quoted([line[:3] + line[4:] for line in lines]))
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
@@ -102,10 +111,14 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
     assert sheet["offer_next"] == "The last day on which these prices hold is past."
-    sheet.set({"as_of": 45387})
+    sheet.set({"as_of": 45387, "offer_date": None, "shop_name": None})
+    assert sheet["offer_next"] == "Next: type the date of the offer."
+    sheet.set({"offer_date": 45380})
+    assert sheet["offer_next"].startswith("Type the shop's letterhead")
+    sheet.set({"shop_name": "Example shop"})
     assert sheet["offer_next"] == ""
-    each, together = sheet["offer_unit_prices"][0], sheet["offer_prices"][0]
-    counts = sheet["offer_quantities"][0]
+    assert [sheet[f"offer_{name}_said"] for name in ("date", "valid")] == ["2024-03-29", "2024-04-05"]
+    each, together, counts = (down(sheet, f"offer_{name}") for name in ("unit_prices", "prices", "quantities"))
     assert together == pytest.approx([round(one, 2) * count for one, count in zip(each, counts)])  # as a clerk does
     assert each == pytest.approx([round(one, 2) for one in sheet["estimate_unit_price"][0]])
     assert sheet["offer_coating_words"].startswith("without coating")
@@ -121,7 +134,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"revision": None})
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})
-    assert sheet["offer_quantities"][0][1] == ""
+    assert down(sheet, "offer_quantities")[1] == ""
 
 
 @pytest.mark.parametrize(

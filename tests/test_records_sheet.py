@@ -1,4 +1,4 @@
-"""Uncertainty, First article, Sampling: the budget against derivatives by difference, the first article list, sampling by brute force."""
+"""The budget against derivatives by difference, the first article list, sampling by brute force."""
 
 from __future__ import annotations
 

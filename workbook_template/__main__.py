@@ -15,10 +15,11 @@ from workbook_template.demo import job as demo
 from workbook_template.file import lathe_toml, macro, placing, store
 from workbook_template.file.build import build
 from workbook_template.file.lathe_toml import Lathe
+from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
-from workbook_template.sheets import lathe_terms, log_rows
+from workbook_template.sheets import lathe_terms, log_rows, quote
 
 BAD_ARGUMENT = 2
 
@@ -51,6 +52,7 @@ def arguments() -> argparse.ArgumentParser:
             help="the workbook to write; new makes FILE.xlsm too, to link with the functions",
         )
         command.add_argument("--rows", type=int, default=0, metavar="N", help="rows of the log, one a part")
+        command.add_argument("--quote-rows", type=int, default=0, metavar="N", help="rows of the quote, one a part")
         command.add_argument("--replace", action="store_true", help="keep an old FILE.xlsx under a numbered name")
         if name == "new":
             command.add_argument("--unit", choices=("in", "mm"), help="working unit; left out: the thread's own")
@@ -71,14 +73,16 @@ def main(argv: Sequence[str] | None = None) -> int:
         return reading.run(asked)
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
     path = checked_path(asked.file, asked.replace, endings)
-    rows = checked_rows(asked.rows)
+    rows = checked_rows("--rows", "log", asked.rows, log_rows.FEWEST, log_rows.MOST_ROWS)
+    quote_rows = checked_rows("--quote-rows", "quote", asked.quote_rows, quote.FEWEST, quote.MOST_ROWS)
     before = placing.seen(path)
     if asked.command == "demo":
-        book = build(threads=[standards.read(demo.THREAD)], values=demo.values(), rows=rows)
+        book = build(threads=[standards.read(demo.THREAD)], values=demo.values(), rows=rows, quote_rows=quote_rows)
     else:
         threads = [checked_thread(text) for text in asked.thread]
         unit = asked.unit or (threads[0].unit if threads else "in")
-        book = build(unit=unit, threads=threads, lathes=checked_lathes(asked.lathe), rows=rows)
+        lathes = checked_lathes(asked.lathe)
+        book = build(unit=unit, threads=threads, lathes=lathes, rows=rows, quote_rows=quote_rows)
     return write(book, path, asked.replace, before)
 
 
@@ -103,10 +107,10 @@ def checked_lathes(files: list[str]) -> list[Lathe]:
         refuse(str(error))
 
 
-def checked_rows(rows: int) -> int:
-    """How many rows the log is to have; 0 for as many as usual."""
-    if rows and not log_rows.FEWEST <= rows <= log_rows.MOST_ROWS:
-        refuse(f"--rows {rows}: the log has {log_rows.FEWEST} to {log_rows.MOST_ROWS} rows")
+def checked_rows(option: str, sheet: str, rows: int, fewest: int, most: int) -> int:
+    """How many rows the log or the quote is to have; 0 for as many as usual."""
+    if rows and not fewest <= rows <= most:
+        refuse(f"{option} {rows}: the {sheet} has {fewest} to {most} rows")
     return rows
 
 
@@ -132,7 +136,9 @@ def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
 
 def write(book: Book, path: Path, replace: bool, before: placing.Seen = None) -> int:
     """Finish the file and put it in its place, if what stands there is still as it was `before`."""
-    finished = store.finish(store.package(book), book.workbook.sheetnames, store.compute(book))
+    values = store.compute(book)
+    heights.grow(book, values)
+    finished = store.finish(store.package(book), book.workbook.sheetnames, values)
     if path.suffix.lower() == ".xlsm":
         return write_with_macros(finished, path)
     return finish_in_place(finished, path, replace, before)

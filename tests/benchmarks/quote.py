@@ -17,7 +17,8 @@ from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
-from workbook_template.sheets.quote import INPUTS, ROWS
+from workbook_template.sheets.quote import INPUTS
+from workbook_template.sheets.quote import MOST_ROWS as ROWS
 
 LINE = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)
 
@@ -29,7 +30,7 @@ def main() -> None:
     lines = {f"quote_{name}": [value] * ROWS for (name, *_), value in zip(INPUTS, LINE)}
     with tempfile.TemporaryDirectory() as folder, Office() as office:
         for kind, more in (("empty", dict.fromkeys(lines)), ("full", lines)):
-            book = build(threads=[standards.read(demo.THREAD)], values=demo.values() | more)
+            book = build(threads=[standards.read(demo.THREAD)], values=demo.values() | more, quote_rows=ROWS)
             (Path(folder) / f"{kind}.xlsx").write_bytes(store.package(book))
         for _ in range(5):
             for kind in opened:

@@ -48,6 +48,7 @@ __all__ = (
     "first",
     "given",
     "here",
+    "in_lines",
     "in_table",
     "joined",
     "known",
@@ -168,24 +169,37 @@ def in_table(tree: Node, columns: Mapping[str, int], own: int, top: int, bottom:
     'SUM(A$12:A13)'
     """
 
-    def cells(part: Node) -> Node:
-        if isinstance(part, Name):
-            place, dot, name = part.name.partition(".")
-            if not dot:
-                return part
-            across = columns[name] - own
-            if place == "every":
-                return Area(Cell(top, across, True), Cell(bottom, across, True))
-            if place == "so_far":
-                return Area(Cell(top, across, True), Cell(0, across))
-            return Cell({"here": 0, "above": -1, "below": 1}[place], across)
-        if isinstance(part, Call):
-            return Call(part.function, tuple(None if one is None else cells(one) for one in part.arguments))
-        if isinstance(part, Operator):
-            return Operator(part.sign, cells(part.left), cells(part.right))
-        return replace(part, part=cells(part.part)) if isinstance(part, Sign) else part
+    def cell(place: str, name: str) -> Node:
+        across = columns[name] - own
+        if place == "every":
+            return Area(Cell(top, across, True), Cell(bottom, across, True))
+        if place == "so_far":
+            return Area(Cell(top, across, True), Cell(0, across))
+        return Cell({"here": 0, "above": -1, "below": 1}[place], across)
 
-    return cells(tree)
+    return _placed(tree, cell)
+
+
+def in_lines(tree: Node, lines: Mapping[str, int], own: int) -> Node:
+    """The formula of line number `own` of a table that goes across: `here.x` is the cell of line x in its column.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(in_lines(here.each * here.quantity, {"quantity": 4, "each": 9}, 10), 10, 3)
+    'C9*C4'
+    """
+    return _placed(tree, lambda _, name: Cell(lines[name] - own, 0))
+
+
+def _placed(tree: Node, cell: Callable[[str, str], Node]) -> Node:
+    """The tree with cells for the names that have a place before them."""
+    if isinstance(tree, Name):
+        place, dot, name = tree.name.partition(".")
+        return cell(place, name) if dot else tree
+    if isinstance(tree, Call):
+        return Call(tree.function, tuple(None if one is None else _placed(one, cell) for one in tree.arguments))
+    if isinstance(tree, Operator):
+        return Operator(tree.sign, _placed(tree.left, cell), _placed(tree.right, cell))
+    return replace(tree, part=_placed(tree.part, cell)) if isinstance(tree, Sign) else tree
 
 
 class Numbered(_The):

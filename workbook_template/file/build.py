@@ -19,6 +19,7 @@ from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles, threads, write
 from workbook_template.paper.blocks import Book
 from workbook_template.sheets import (
+    bars,
     budget,
     card,
     certificate,
@@ -46,7 +47,7 @@ from workbook_template.sheets.layout import Made
 from workbook_template.trade.typed import Inputs, Typed
 
 SHEETS = (
-    *(start, job, setup_sheet, card, log, estimate, costing, quote, offer),
+    *(start, job, setup_sheet, card, log, estimate, bars, costing, quote, offer),
     *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
     *(lathe_sheet, lathe_charts, instruments, wire_sets, diagnosis, sources, threads),
 )
@@ -60,11 +61,13 @@ def build(
     values: Inputs | None = None,
     lathes: Iterable[Lathe] = (),
     rows: int = 0,
+    quote_rows: int = 0,
 ) -> Book:
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
 
     One or two `lathes` are described on the sheet Lathe, each with its chart of change gears. The log has so many
-    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made.
+    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made. So has
+    the quote its `quote_rows`.
 
     Computed values are not in it yet; `store.finish` adds them.
     """
@@ -73,8 +76,11 @@ def build(
     workbook.remove(workbook.worksheets[0])
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows)
-    made = Made(unit, tuple(threads), book.built_on, rows, quantity)
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
+    parts = (values or {}).get("quote_part")
+    quoted = len(parts) if isinstance(parts, list) else 0
+    quote_rows = quote_rows or min(max(quote.ROWS, quoted), quote.MOST_ROWS)
+    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)

@@ -130,8 +130,7 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
         drawn.legend.position = "b"
         drawn.legend.txPr = _text(9)
-    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=wanted.left, y=0.04,
-                                                    w=wanted.wide, h=wanted.deep))  # fmt: skip
+    drawn.layout = _inner(wanted.left, 0.04, wanted.wide, wanted.deep)
     left, top, right, bottom = range_boundaries(ref)
     drawn.anchor = TwoCellAnchor(
         editAs="oneCell",
@@ -139,6 +138,12 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         to=AnchorMarker(col=right, row=bottom),  # counted from 0: the far edge of the last cell
     )
     ws.add_chart(drawn)
+
+
+def _inner(left: float, top: float, wide: float, high: float) -> Layout:
+    """The place of the lines in the frame, in shares of it."""
+    place = ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=left, y=top, w=wide, h=high)
+    return Layout(manualLayout=place)
 
 
 def _entitle(axis: Any, title: str) -> None:
@@ -166,8 +171,7 @@ def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) ->
     drawn.legend.position = "b"
     drawn.legend.txPr = _text(9)
     side = (1 - wanted.plot_wide) / 2
-    drawn.layout = Layout(manualLayout=ManualLayout(layoutTarget="inner", xMode="edge", yMode="edge", x=side, y=0.01,
-                                                    w=wanted.plot_wide, h=wanted.plot_high))  # fmt: skip
+    drawn.layout = _inner(side, 0.01, wanted.plot_wide, wanted.plot_high)
     drawn.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))
     column, row, _, _ = range_boundaries(ref)
     drawn.anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program

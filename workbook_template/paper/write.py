@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import count, groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from openpyxl.cell.cell import Cell
@@ -11,11 +11,12 @@ from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, in_table, the
+from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, chart_drawing, styles
@@ -26,6 +27,7 @@ from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import (
     GRID,
     OWN_HEIGHT,
+    Across,
     Block,
     Column,
     Entry,
@@ -43,6 +45,9 @@ TOP = 2
 
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
+
+NARROW = 6
+"""A column of fewer characters is too narrow for a link alone."""
 
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
@@ -91,14 +96,14 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
     """What is printed of each sheet, once its values are in: lists as far as they are in use."""
     for sheet in sheets:
         ws, row, areas = book.workbook[sheet.title], TOP, []
-        last = get_column_letter(len(sheet.widths) or GRID)
+        last = get_column_letter(sheet.printed_columns or len(sheet.widths) or GRID)
         for number, page in enumerate(sheet.pages):
             lines = len(page.lines)
             if number == 0 and sheet.printed_rows:
                 lines = sheet.printed_rows
-            listed = [(at, left, table) for at, left, table in page.tables if table.least]
+            listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
             if listed:
-                lines = max(at + _in_use(ws, table, row + at, 1 + left) for at, left, table in listed)
+                lines = max(at + _in_use(ws, one, row + at, 1 + left) for at, left, one in listed)
             if not sheet.printed_pages or number < sheet.printed_pages:
                 areas.append((row, row + lines - 1))
             row += len(page.lines)
@@ -140,13 +145,17 @@ def opened(book: Book, sheets: Iterable[Sheet]) -> None:
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
     for number, one in enumerate(page.lines):
-        if one.height == OWN_HEIGHT:
-            ws.sheet_format.defaultRowHeight = BY_ITSELF
+        if one.height <= OWN_HEIGHT:
+            ws.sheet_format.defaultRowHeight = -one.height or BY_ITSELF
+            ws.sheet_format.customHeight = one.height < OWN_HEIGHT or None
         else:
             ws.row_dimensions[top + number].height = one.height
     for row, column, piece in place((page,), top, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in page.tables:
+        if isinstance(table, Across):
+            _across(book, ws, table, top + at, left + before)
+            continue
         _table(book, ws, table, top + at, left + before)
         if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
@@ -163,7 +172,10 @@ def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> Non
     for row, column, piece in place((panel,), TOP, left):
         _piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
     for at, before, table in panel.tables:
-        _table(book, ws, table, TOP + at, left + before)
+        if isinstance(table, Table):
+            _table(book, ws, table, TOP + at, left + before)
+        else:
+            _across(book, ws, table, TOP + at, left + before)
     for row in range(last, TOP + len(panel.lines)):
         ws.row_dimensions[row].height = panel.lines[row - TOP].height
 
@@ -189,11 +201,11 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)
-        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        ws.cell(spot.top, spot.left).hyperlink = _link_to(content.sheet)
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
-            blocks.write(book, ws, ref, content.under, "body_top")
+            _piece(book, ws, spot, Piece(piece.columns, content.under, "body_top", piece.lines))
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -213,6 +225,9 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        wraps = styles.LOOKS[_look(column)].wrap and column.formula is not None
+        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
+            book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True
         if column.grouped:
@@ -229,6 +244,21 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
         ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+
+
+def _across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
+    """The lines of a table that goes across, each with its name."""
+    lines = {row.name: top + place for place, row in enumerate(table.rows)}
+    for row in table.rows:
+        own = lines[row.name]
+        for number in range(1, table.count + 1):
+            cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
+            content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
+            at = Spot(own, left + number - 1, own, left + number - 1)
+            _piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
+        spot = Spot(own, left, own, left + table.count - 1)
+        unit = IN_UNIT.get(row.dimension, "")
+        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
 
 
 def _group(ws: Worksheet, first: int, last: int) -> None:
@@ -252,6 +282,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
     for _, alike in groupby(trees, key=id):
         here = [*alike]
         start = top + len(texts)
+        if here[0] is None:
+            texts += here
+            continue
         tree = in_table(here[0], starts, first, top, bottom)
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
     return texts
@@ -292,7 +325,7 @@ def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int)
     at_head = table.asked_at_heads
     title = prompt_title(table.name_of(column), column.meaning)
     if at_head:
-        on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
         on_head.add(f"{get_column_letter(spot.left)}{head}")
         ws.add_data_validation(on_head)
         if check.type is None:
@@ -355,19 +388,40 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
         ws.sheet_state = "hidden"
 
 
+def _link_to(sheet: str) -> Hyperlink:
+    """A link within the file: a target would be one to another file."""
+    return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")
+
+
 def links(book: Book, sheets: Sequence[str]) -> None:
     """A row of links to every sheet over each page."""
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        seen = (number for number in count(1) if not ws.column_dimensions[get_column_letter(number)].hidden)
-        for number, other in zip(seen, sheets):
+        for (number, last), other in zip(_places(ws), sheets):
+            if last > number:
+                ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
-                cell.hyperlink = f"#'{other}'!A{TOP}"
+                cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
+
+
+def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
+    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+
+    def seen(number: int, wide: float) -> bool:
+        column = ws.column_dimensions[get_column_letter(number)]
+        return not column.hidden and column.width < wide
+
+    number = 1
+    while True:
+        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
+        if seen(number, float("inf")):
+            yield number, last
+        number = last + 1
 
 
 def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:

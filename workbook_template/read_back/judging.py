@@ -72,7 +72,7 @@ class Job(NamedTuple):
 
 
 def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, budget: Any = None) -> Job:
-    """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Records."""
+    """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Uncertainty."""
     own = number(inputs.get("expanded_uncertainty"))
     uncertainty = _more_than_zero(number(budget) if inputs.get("expanded_uncertainty") is None else own)
     crest = inputs.get("crest_uncertainty")

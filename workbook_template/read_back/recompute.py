@@ -42,7 +42,7 @@ def recompute(inputs: dict[str, Any], rows: list[Row]) -> Recomputed:
 
 
 def budget(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment) -> dict[str, Any]:
-    """The uncertainty budget of the sheet Records, with the wires in use where they serve the thread."""
+    """The budget of the sheet Uncertainty, with the wires in use where they serve the thread."""
     wire = equipment.wire_used(inputs, known)
     serves = thread is not None and wire is not None and thread_figures.wire_constant(thread, wire) is not None
     return budget_figures.results(inputs, thread, wire if serves else None)

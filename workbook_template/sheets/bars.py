@@ -1,10 +1,8 @@
-"""The bars of the sheet Estimate: the list of those that the shop can have, and which of them makes the part."""
+"""The sheet Bars: the list of those that the shop can have, and which of them makes the part of the estimate."""
 
 from __future__ import annotations
 
-from openpyxl.utils import column_index_from_string
-from openpyxl.worksheet.worksheet import Worksheet
-
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
@@ -12,7 +10,6 @@ from workbook_template.figures.notation import (
     first,
     given,
     here,
-    in_table,
     known,
     no,
     say,
@@ -22,12 +19,26 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, RACK, too_small
+from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, RACK, RACK_LINES, too_small
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    NOTE,
+    Block,
+    Column,
+    Made,
+    Sheet,
+    Table,
+    block,
+    line,
+    link,
+    stack,
+    table,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade.prices import pieces_a_bar, pieces_to_make, whole_bars
 
-RACK_ROW, RACK_LINES = 7, 12
+SHEET = "Bars"
 FEW = 4
 """Under one in so many of the pieces of a whole bar is few for the last one."""
 
@@ -119,44 +130,8 @@ def support_words() -> Node:
     )
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """The list of bars that the shop can have, to the right of the page; each with what it would come to."""
-    rows = range(RACK_ROW, RACK_ROW + RACK_LINES)
-    top, bottom = rows[0], rows[-1]
-    blocks.widths(ws, {"K": 6, "L": 12, "M": 13, "N": 12, "O": 12, "P": 11, "Q": 13, "R": 11})
-    blocks.heading(book, ws, "K5:R5", "Bars that the shop can have (not printed)")
-    heads = ("line", *(item.label for item in RACK), "pieces a bar", "bars, first quantity, in money", "section")
-    for letter, text in zip("KLMNOPQR", heads):
-        blocks.write(book, ws, f"{letter}6", text, "head")
-    ws.row_dimensions[6].height = 26
-    for letter, item in zip("LMNO", RACK):
-        for row in rows:
-            blocks.write(book, ws, f"{letter}{row}", None, "log_input" if item.dimension == "text" else "log_number",
-                         styles.number_format(item.dimension, book.unit))  # fmt: skip
-        ref = f"{letter}{top}:{letter}{bottom}"
-        if item.dimension == "entry":
-            blocks.follow_unit(book, ws, ref, "entry")
-        blocks.name_input(book, ws, ref, f"rack_{item.name}", item.meaning, prompt=item.prompt, check=item.check,
-                          dimension=item.dimension)  # fmt: skip
-    for row in rows:
-        blocks.write(book, ws, f"K{row}", row - top + 1, "row", "0")
-    for name, letter, meaning, formula, form in _results():
-        formula = in_table(formula, COLUMNS, column_index_from_string(letter), top, bottom)
-        for row in rows:
-            blocks.write(book, ws, f"{letter}{row}", formula, "log_result", form)
-        blocks.define(book, ws, f"{letter}{top}:{letter}{bottom}", f"rack_{name}", meaning)
-    blocks.result(
-        book, ws, f"K{bottom + 2}:R{bottom + 3}", "rack_words", "which bar of the list makes the part", _rack_words(),
-        look="sentence",
-    )  # fmt: skip
-
-
-COLUMNS = {"shape": 12, "size": 13, "length": 14, "price": 15, "pieces": 16}
-"""Columns of the list, by number."""
-
-
-def _results() -> tuple[tuple[str, str, str, Node, str], ...]:
-    """What a bar of the list comes to: name, column, meaning, formula, number format."""
+def _results() -> tuple[Column, ...]:
+    """What a bar of the list comes to."""
     usable, enough = here.length - the.estimate_stub, xl.COUNT(here.length, the.estimate_stub, the.estimate_each)
     typed = all_of(known(here.size), is_shape(here.shape), enough.same(3), known(the.estimate_part_used))
     fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
@@ -165,12 +140,17 @@ def _results() -> tuple[tuple[str, str, str, Node, str], ...]:
         known(here.pieces), known(here.price), xl.COUNT(the.estimate_quantity_1, the.estimate_scrap).same(2)
     )
     bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.pieces)
-    return (
-        ("pieces", "P", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
-        ("money", "Q", "what the bars for the first quantity cost", when(priced, bars * here.price), "0.00"),
-        ("section", "R", "section of each bar that makes the part",
-         when(known(here.pieces), area(here.shape, here.size)), "0.0000"),
+    section = when(known(here.pieces), area(here.shape, here.size))
+    figures = (
+        ("pieces", "pieces a bar", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
+        ("money", "in money, first quantity", "what the bars for the first quantity cost",
+         when(priced, bars * here.price), "0.00"),
+        ("section", "section", "section of each bar that makes the part", section, "0.0000"),
     )  # fmt: skip
+    return tuple(
+        Column(name, head, meaning, 1, formula, form, "row_number", head_look="column_head_right")
+        for name, head, meaning, formula, form in figures
+    )
 
 
 def _line_where_least(column: Node) -> Node:
@@ -198,3 +178,35 @@ def _rack_words() -> Node:
         (none_makes, none_makes_it),
         otherwise=say("Least cut away: ", _line_where_least(the.rack_section), ".", when(none_priced, "", priced)),
     )  # fmt: skip
+
+
+WIDTHS = (6, 12, 12, 12, 12, 10, 11, 10)
+ROW = 22.5
+
+
+def _list() -> Block:
+    """The list: its lines are numbered, as the sheet Estimate asks for the number of one."""
+    typed = (
+        Column(item.name, item.label, item.meaning, dimension=item.dimension, check=item.check, prompt=item.prompt,
+               role="input", look="cell_text" if item.dimension == "text" else "cell_number")
+        for item in RACK
+    )  # fmt: skip
+    number = Column("line", "line", "number of the line", elsewhere=True)
+    listed = table(Table("rack", (number, *typed, *_results()), RACK_LINES, ROW, 2 * NOTE))
+    places = range(1, RACK_LINES + 1)
+    numbers = (line(words(1, place, "row_centred", dimension="count"), height=ROW) for place in places)
+    return listed._replace(lines=(*listed.lines[:-RACK_LINES], *numbers), repeated=-1)
+
+
+def sheet(_: Made) -> Sheet:
+    """One page: the list, and which bar of it makes the part."""
+    wide = len(WIDTHS)
+    found = Figure("rack_words", "which bar of the list makes the part", _rack_words())
+    page = stack(
+        block("Bars that the shop can have", columns=wide),
+        block(None, line(words(wide, the.estimate_words & "", "note_9"), height=NOTE)),
+        block(None, line(piece(wide, found, "step"), height=49.5)),
+        _list(),
+        block(None, line(link(4, "Back to the estimate", "Estimate"), height=CALLOUT)),
+    )
+    return Sheet(SHEET, (page,), widths=WIDTHS, user="office")

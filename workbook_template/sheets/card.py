@@ -44,7 +44,7 @@ def _head() -> Block:
     state = Figure("card_state", "what is still to fill in on Setup", _again("next_step"))
     return block(
         None,
-        line(shown(12, hand, "left_hand_long"), height=CALLOUT),
+        line(shown(12, hand, "left_hand_14"), height=CALLOUT),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
         line(shown(12, state, "body")),
     )

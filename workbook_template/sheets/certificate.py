@@ -1,23 +1,25 @@
-"""The sheet Certificate: one page for a lot, with limits, readings, instruments, the rule and a digest of the data."""
+"""The sheet Certificate: a customer's paper for a lot, with limits, verdict, readings, instruments and the rule.
+
+What is typed stands in a panel beside the pages, so that the paper shows words and figures alone.
+"""
 
 from __future__ import annotations
 
-from openpyxl.formatting.rule import Rule
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    above,
     all_of,
     any_of,
-    at,
     exactly,
     given,
+    here,
     joined,
     known,
     length,
     no,
-    node,
     say,
     shown,
     the,
@@ -25,130 +27,221 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets import instruments, log, log_rows
+from workbook_template.sheets import instruments, letterhead, log_rows
 from workbook_template.sheets.certificate_figures import (
     COUNTED,
     FIELDS,
     JUDGED,
     SUMMARY,
+    next_step,
     others,
     parts_that_are,
     told,
     verdict,
 )
+from workbook_template.sheets.inputs import ANYTHING, DAY, Input
+from workbook_template.sheets.layout import (
+    BODY,
+    CALLOUT,
+    HEAD,
+    NOTE,
+    Block,
+    Column,
+    Line,
+    Made,
+    Mark,
+    Piece,
+    Sheet,
+    Table,
+    beside,
+    block,
+    box,
+    deep,
+    entry,
+    gap,
+    line,
+    stack,
+    table,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 
 SHEET = "Certificate"
-GROUPS, DEEP = 3, 20
-LISTED = GROUPS * DEEP
 INSTRUMENTS, WIRES = 6, 3
+SIDE_BY_SIDE = 2
+"""Lists of parts on a page."""
+
+DEEP, DEEP_LATER = 30, 46
+"""Parts in a list of the first page that has them, and of a later one."""
+
+TITLE = "Certificate of inspection"
+
+NUMBER = Input("certificate_number", "Number", "number of the certificate", "text", ANYTHING,
+               "Your number for this certificate.")  # fmt: skip
+LOT = Input("certificate_lot", "Lot", "lot that is certified", "text", ANYTHING, "Number of the lot; one lot a file.")
+ORDER = Input("certificate_order", "Customer's order", "number of the customer's order", "text", ANYTHING,
+              "Number of the order, as the customer's papers have it.")  # fmt: skip
+DATE = Input("certificate_date", "Date", "date of the certificate", "date", DAY,
+             "Date of this certificate, as your spreadsheet program takes dates.")  # fmt: skip
+SIGNED = (
+    Input("certificate_inspector", "Inspected by", "inspected by, name", "text", ANYTHING,
+          "Inspected by: the name in full."),
+    Input("certificate_released", "Released by", "released by, name", "text", ANYTHING,
+          "Released by: the name in full."),
+)  # fmt: skip
+DIGEST = Input(
+    "certificate_digest", "Digest of the data", "digest of the data of the file", "text", ANYTHING,
+    "What python -m workbook_template certificate FILE prints for this file. It shows later whether a value "
+    "was changed.",
+)  # fmt: skip
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, dict.fromkeys("ABCDEFGHIJKL", 8.7) | {"M": 3, "N": 3, "O": 22, "P": 12, "Q": 12, "R": 12})
-    blocks.write(book, ws, "A1:G1", "Certificate of inspection", "callout")
-    blocks.write(book, ws, "H1:I1", "Certificate number", "label")
-    blocks.entry(
-        book, ws, "J1:L1", "certificate_number", "number of the certificate", prompt="Your number for this certificate."
-    )
-    blocks.result(
-        book, ws, "A2:G2", "callout_certificate", "the thread, as on the sheet Job", the.callout, look="callout"
-    )
-    blocks.write(book, ws, "H2:I2", "Lot", "label")
-    blocks.entry(
-        book, ws, "J2:L2", "certificate_lot", "lot that is certified", prompt="Number of the lot; one lot a file."
-    )
-    ws.row_dimensions[1].height = ws.row_dimensions[2].height = 31
-    blocks.result(book, ws, "A3:L3", "certificate_note", "the thread in words", the.thread_note, look="words")
-    _fields(book, ws, 4)
-    _limits(book, ws, 9)
-    _summary(book, ws, 14)
-    _parts(book, ws, 20)
-    row = 20 + DEEP + 3
-    row = _instruments(book, ws, row)
-    _close(book, ws, row)
-    _behind(book, ws)
-    blocks.page(ws, f"A1:L{row + 9}")
-    blocks.lock(ws)
+class Group(NamedTuple):
+    """A list of parts: its number, its rows of the log from which to which."""
+
+    number: int
+    first: int
+    last: int
 
 
-def _fields(book: Book, ws: Worksheet, top: int) -> None:
-    blocks.heading(book, ws, f"A{top}:L{top}", "The lot")
-    for number, (label, one) in enumerate(FIELDS.items()):
-        row = top + 1 + number % 4
-        label_at, value_at = ("A{0}:B{0}", "C{0}:G{0}") if number < 4 else ("H{0}:I{0}", "J{0}:L{0}")
-        blocks.write(book, ws, label_at.format(row), label, "label")
-        meaning = f"{one.meaning}, on the certificate"
-        blocks.result(book, ws, value_at.format(row), one.name, meaning, one.formula, look="words")
-        ws.row_dimensions[row].height = 19
-    date_label = when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099")
-    blocks.result(
-        book, ws, f"H{top + 4}:I{top + 4}", "certificate_date_label", "label of the date, and whether it is one",
-        date_label, look="label",
+def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
+    """The lists of each page, for all rows of the log.
+
+    >>> [[one.last for one in page] for page in groups(200)]
+    [[30, 60], [106, 152], [198, 200]]
+    """
+    pages: list[tuple[Group, ...]] = []
+    number = last = 0
+    while last < rows:
+        page: list[Group] = []
+        for _ in range(SIDE_BY_SIDE):
+            if last < rows:
+                number, start = number + 1, last + 1
+                last = min(last + (DEEP_LATER if pages else DEEP), rows)
+                page.append(Group(number, start, last))
+        pages.append(tuple(page))
+    return tuple(pages)
+
+
+def printed(quantity: int, rows: int) -> int:
+    """Pages that are printed: the letter, and as many lists as the quantity needs, one at least.
+
+    >>> printed(0, 200), printed(60, 200), printed(61, 200)
+    (2, 2, 3)
+    """
+    return 2 + sum(page[-1].last < quantity for page in groups(rows)[:-1])
+
+
+def _field(label: str, wide: int) -> tuple[Piece, ...]:
+    one = FIELDS[label]
+    return words(2, label, "note_9"), piece(wide, one._replace(meaning=f"{one.meaning}, on the certificate"), "body")
+
+
+def _addressed() -> Block:
+    """Whom it is for, and by which numbers it goes."""
+    date = Figure(
+        "certificate_date_printed", "date of the certificate, as printed",
+        when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
     )  # fmt: skip
-    blocks.entry(
-        book, ws, f"J{top + 4}:L{top + 4}", "certificate_date", "date of the certificate", dimension="date",
-        prompt="Date of this certificate, as your spreadsheet program takes dates.",
-        check=blocks.DAY,
+    numbers = (
+        ("Number", words(3, the.certificate_number & "", "body")), ("Date", piece(3, date, "body")),
+        ("Your order", words(3, the.certificate_order & "", "body")),
+        ("Lot", words(3, the.certificate_lot & "", "body")),
     )  # fmt: skip
+    customer = piece(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
+    to = block(None, line(customer), *deep(words(6, the.customer_address & "", "body_top", lines=3)))
+    said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
+    return beside(to, gap(1), said)
 
 
-def _limits(book: Book, ws: Worksheet, top: int) -> None:
-    blocks.result(
-        book, ws, f"A{top}:F{top}", "certificate_unit", "unit of the lengths, in words",
-        say("Limits of size, ", the.unit_words), look="block",
-    )  # fmt: skip
-    blocks.heading(book, ws, f"G{top}:L{top}", "Decision rule and uncertainty")
-    for ref, text in (("A{0}:B{0}", ""), ("C{0}:D{0}", "smallest"), ("E{0}:F{0}", "largest")):
-        blocks.write(book, ws, ref.format(top + 1), text, "head")
-    for row, which in enumerate(("major", "pitch", "minor"), start=top + 2):
-        blocks.write(book, ws, f"A{row}:B{row}", f"{which.capitalize()} diameter", "label")
-        for ref, end in (("C{0}:D{0}", "min"), ("E{0}:F{0}", "max")):
-            name = f"{which}_{end}"
-            size, note = the[name], the[f"{name}_note"]
-            words = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
-            meaning = f"{name.replace('_', ' ')}, as printed"
-            blocks.result(book, ws, ref.format(row), f"certificate_{name}", meaning, words, look="row")
-        ws.row_dimensions[row].height = 19
-    rule = when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log.")
-    blocks.result(
-        book, ws, f"G{top + 1}:L{top + 4}", "certificate_rule", "decision rule and uncertainty, in words", rule,
-        look="words",
-    )  # fmt: skip
-
-
-def _summary(book: Book, ws: Worksheet, top: int) -> None:
-    blocks.heading(book, ws, f"A{top}:L{top}", "Pitch diameter of the lot")
-    for number, (label, one) in enumerate(SUMMARY.items()):
-        left, middle, right = (get_column_letter(3 * number + place) for place in (1, 2, 3))
-        blocks.write(book, ws, f"{left}{top + 1}", label, "label")
-        blocks.result(
-            book, ws, f"{middle}{top + 1}:{right}{top + 1}", one.name, one.meaning, one.formula,
-            dimension=one.dimension, look="row_bold",
-        )  # fmt: skip
-    for number, word in enumerate(COUNTED):
-        row, column = top + 2 + number // 4, 3 * (number % 4) + 1
-        left, middle, right = (get_column_letter(column + n) for n in range(3))
-        blocks.write(book, ws, f"{left}{row}:{middle}{row}", word, "label")
-        blocks.result(
-            book, ws, f"{right}{row}", parts_that_are(word).name, f"parts whose pitch diameter is: {word}",
-            the[f"count_pitch_{word.replace(' ', '_')}"], dimension="count", look="row_bold",
-        )  # fmt: skip
-    blocks.result(
-        book,
-        ws,
-        f"A{top + 4}:L{top + 4}",
-        "certificate_words",
-        "how the lot stands, in words",
-        verdict(),
-        look="sentence",
+def _part() -> Block:
+    thread = Figure("callout_certificate", "the thread, as on the sheet Job", the.callout)
+    note = Figure("certificate_note", "the thread in words", the.thread_note)
+    return block(
+        None,
+        line(piece(12, thread, "thread"), height=CALLOUT),
+        line(piece(12, note, "note_9")),
+        line(*_field("Part", 10)),
+        line(*_field("Drawing, revision", 4), *_field("Job", 4)),
+        line(*_field("Material", 10)),
+        line(*_field("Its certificate", 4), *_field("Ordered", 4)),
+        line(*_field("Logged, measured", 10)),
     )
-    for row in range(top + 1, top + 4):
-        ws.row_dimensions[row].height = 19
-    ws.row_dimensions[top + 4].height = 36
+
+
+def _limit(which: str, end: str) -> Piece:
+    name = f"{which}_{end}"
+    size, note = the[name], the[f"{name}_note"]
+    printed = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
+    return piece(2, Figure(f"certificate_{name}", f"{name.replace('_', ' ')}, as printed", printed), "row_number")
+
+
+def _limits() -> Block:
+    """Limits of size beside the rule that the readings are judged by."""
+    title = Figure("certificate_unit", "unit of the lengths, in words", say("Limits of size, ", the.unit_words))
+    heads = (("", 2, ""), ("smallest", 2, "_right"), ("largest", 2, "_right"))
+    limits = block(
+        None,
+        line(piece(6, title, "section"), height=HEAD),
+        line(*(words(wide, text, f"column_head{look}") for text, wide, look in heads), height=NOTE),
+        *(
+            line(words(2, which.capitalize(), "row_words"), _limit(which, "min"), _limit(which, "max"))
+            for which in ("major", "pitch", "minor")
+        ),
+    )
+    rule = Figure(
+        "certificate_rule", "decision rule and uncertainty, in words",
+        when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log."),
+    )  # fmt: skip
+    return beside(limits, gap(1), block("Decision rule and uncertainty", line(piece(5, rule, "body_small", lines=4))))
+
+
+def _summary() -> Block:
+    """The readings of the lot and the verdict."""
+    judged = tuple(
+        (word, Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count"))
+        for word in JUDGED
+    )
+    figures = tuple(zip((*SUMMARY.items(), *judged), (1, 2, 2, 2, 1, 2, 1, 1)))
+    verdict_words = Figure("certificate_words", "how the lot stands, in words", verdict())
+    return stack(
+        block(
+            "Pitch diameter of the lot",
+            line(*(words(wide, label, "column_head_right") for (label, _), wide in figures), height=NOTE),
+            line(*(piece(wide, one, "row_number_bold") for (_, one), wide in figures)),
+        ),
+        block(None, line(height=NOTE), *deep(piece(12, verdict_words, "said", lines=3))),
+    )
+
+
+def _count(word: str) -> Node:
+    return the[f"count_pitch_{word.replace(' ', '_')}"]
+
+
+def _signatures() -> Block:
+    """Names, boxes for pen and ink, and what the paper does not say."""
+    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[one.name] & "", "body")))
+    digest = Figure(
+        "certificate_digest_printed", "digest of the data, as printed",
+        when(given(the.certificate_digest), say("Digest of the data: ", the.certificate_digest)),
+    )  # fmt: skip
+    authority = Figure("authority_certificate", "who governs pipe and flight threads", the.authority_words)
+    return block(
+        None,
+        line(*names),
+        line(box(5), gap(1), box(5), height=2 * BODY),
+        line(*(words(6, "signature and date", "note_9") for _ in SIGNED), height=NOTE),
+        line(height=NOTE),
+        line(words(12, DISCLAIMER, "note_9"), height=NOTE),
+        line(piece(12, authority, "note_9"), height=2 * NOTE),
+        line(piece(12, digest, "note_9"), height=NOTE),
+    )
+
+
+DISCLAIMER = (
+    "This paper reports measurements of the parts named; it makes no statement about their fitness for any use."
+)
 
 
 def _again(number: int) -> Node:
@@ -156,148 +249,143 @@ def _again(number: int) -> Node:
     return xl.LEFT(xl.INDEX(the.log_words, number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
 
 
-def _parts(book: Book, ws: Worksheet, top: int) -> None:
-    blocks.heading(book, ws, f"A{top}:L{top}", "Each part, in the order logged")
-    top_part, last = top + 2, top + 1 + DEEP
-    for group in range(GROUPS):
-        serial, size, word, end = (get_column_letter(4 * group + n) for n in (1, 2, 3, 4))
-        for ref, text in ((serial, "part"), (size, "pitch dia.")):
-            blocks.write(book, ws, f"{ref}{top + 1}", text, "head")
-        blocks.write(book, ws, f"{word}{top + 1}:{end}{top + 1}", "result", "head")
-        for row in range(top_part, last + 1):
-            number = group * DEEP + row - top_part + 1
-            found, part, reading = (
-                xl.INDEX(the[f"log_{what}"], number) for what in ("pitch_result", "serial", "pitch")
-            )
-            label = when(given(found), when(given(part), part & "", f"row {number + log.HEAD}"))
-            blocks.write(book, ws, f"{serial}{row}", label, "row")
-            blocks.write(book, ws, f"{size}{row}", when(known(reading), reading), "row", "length")
-            blocks.write(book, ws, f"{word}{row}:{end}{row}", when(_again(number), "not counted", found & ""), "row")
-        for letter, name, meaning in (
-            (serial, "serial", "part"), (size, "pitch", "pitch diameter"), (word, "result", "result"),
-        ):  # fmt: skip
-            unit = "working unit" if name == "pitch" else ""
-            meaning = f"{meaning}, column {group + 1} of the list"
-            blocks.define(
-                book, ws, f"{letter}{top_part}:{letter}{last}", f"certificate_{name}_{group + 1}", meaning, unit=unit
-            )
-        for sign in styles.RESULT_WORDS:
-            look, formula = styles.RESULT_WORDS[sign].look, [f'${word}{top_part}="{sign}"']
-            rule = Rule(type="expression", dxf=look, formula=formula, stopIfTrue=True)
-            ws.conditional_formatting.add(f"{word}{top_part}:{end}{last}", rule)
-    more = say(the.certificate_left, f" more rows stand on the sheet Log, after its row {LISTED + log.HEAD}.")
-    rest = when(the.certificate_left > 0, more, "All rows of the log are listed.")
-    row = top + 2 + DEEP
-    blocks.result(book, ws, f"A{row}:L{row}", "certificate_rest", "whether all rows are listed", rest, look="side")
-    for line in range(top + 2, row):
-        ws.row_dimensions[line].height = 16.5
+def _listed(group: Group) -> Block:
+    """Parts in the order logged, six columns wide."""
+
+    def of(what: str, number: int) -> Node:
+        return xl.INDEX(the[f"log_{what}"], group.first + number - 1)
+
+    def serial(number: int) -> Node:
+        part, row = of("serial", number), group.first + number - 1 + log_rows.HEAD
+        return when(given(of("pitch_result", number)), when(given(part), part & "", f"row {row}"))
+
+    def pitch(number: int) -> Node:
+        return when(known(of("pitch", number)), of("pitch", number))
+
+    def result(number: int) -> Node:
+        return when(_again(group.first + number - 1), "not counted", of("pitch_result", number) & "")
+
+    def column(name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, **more: str) -> Column:
+        told_of = f"{meaning}, column {group.number} of the list"
+        return Column(f"{name}_{group.number}", head, told_of, wide, formula, **more)
+
+    own = f"result_{group.number}"
+    in_use = given(here[f"serial_{group.number}"])
+    return table(Table("certificate", (
+        column("serial", "part", "part", serial, 2, look="note_left", head_look="column_head_left"),
+        column("pitch", "pitch dia.", "pitch diameter", pitch, 1, dimension="length", look="note_right",
+               head_look="column_head_right"),
+        column("result", "result", "result", result, 3, look="aside", head_look="column_head_indented"),
+    ), group.last - group.first + 1, NOTE, marks=(
+        *(Mark(word, here[own].same(word), (own,)) for word in COUNTED if word != "in"),
+        Mark("row_used", in_use),
+    )))  # fmt: skip
 
 
-def _instruments(book: Book, ws: Worksheet, top: int) -> int:
-    """The instruments and wire sets that the log names, with their certificates; the next free row."""
-    blocks.heading(book, ws, f"A{top}:G{top}", "Instruments used")
-    blocks.heading(book, ws, f"H{top}:L{top}", "Wire sets used")
-    heads = (("A{0}", "number"), ("B{0}:C{0}", "kind"), ("D{0}:E{0}", "certificate"), ("F{0}:G{0}", "laboratory"),
-             ("H{0}", "set"), ("I{0}", "certificate"), ("J{0}:K{0}", "laboratory"), ("L{0}", "mean"))  # fmt: skip
-    for ref, text in heads:
-        blocks.write(book, ws, ref.format(top + 1), text, "head")
-    columns = (
-        (
-            "instrument",
-            INSTRUMENTS,
-            (("A{0}", "id"), ("B{0}:C{0}", "kind"), ("D{0}:E{0}", "certificate"), ("F{0}:G{0}", "lab")),
-        ),
-        ("wires", WIRES, (("H{0}", "id"), ("I{0}", "certificate"), ("J{0}:K{0}", "lab"), ("L{0}", "mean"))),
-    )
-    for kind, rows, parts in columns:
-        for ref, field in parts:
-            cells = [ref.format(top + 2 + number) for number in range(rows)]
-            for number, cell in enumerate(cells, start=1):
-                found = xl.MATCH(number, the[f"certificate_{kind}_used"], 0)
-                value = xl.INDEX(the[f"{kind}_{field}"], found)
-                formula = when(known(found), value if field == "mean" else told(value))
-                look, form = ("table_number", "wire") if field == "mean" else ("small", "words")
-                blocks.write(book, ws, cell, formula, look, form)
-            ref = f"{cells[0].split(':')[0]}:{cells[-1].split(':')[0]}"
-            blocks.define(book, ws, ref, f"certificate_{kind}_{field}", f"{kind} used: {field}, one cell each")
-    for line in range(top + 2, top + 2 + INSTRUMENTS):
-        ws.row_dimensions[line].height = 16
-    row = top + 2 + WIRES
-    wire = say("Wire of the sheet Setup: ", shown(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
+def _parts(page: tuple[Group, ...]) -> Block:
+    """The lists of a page; the last may be shorter."""
+    lists = [_listed(group) for group in page]
+    return stack(block("Each part, in the order logged", columns=12), beside(*lists))
+
+
+INSTRUMENT_HEADS = (("id", "instrument", 2), ("kind", "kind", 3), ("certificate", "certificate", 3),
+                    ("lab", "laboratory", 4))  # fmt: skip
+WIRES_HEADS = (("id", "wire set", 2), ("mean", "mean", 3), ("certificate", "certificate", 3), ("lab", "laboratory", 4))
+
+
+def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) -> Block:
+    """The instruments or wire sets that the log names, with their certificates."""
+
+    def column(field: str, head: str, wide: int) -> Column:
+        def formula(number: int) -> Node:
+            found = xl.MATCH(number, the[f"certificate_{kind}_used"], 0)
+            value = xl.INDEX(the[f"{kind}_{field}"], found)
+            return when(known(found), value if field == "mean" else told(value))
+
+        dimension, look = ("wire", "note_left") if field == "mean" else ("words", "note_9")
+        return Column(f"{kind}_{field}", head, f"{kind} used: {field}, one cell each", wide, formula, dimension, look,
+                      head_look="column_head_left")  # fmt: skip
+
+    return table(Table("certificate", tuple(column(*one) for one in heads), rows, NOTE))._replace(repeated=-1)
+
+
+def _instruments() -> Block:
+    wire = say("Wires in use: ", shown(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
     unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
-    words = say(
+    not_here = say(
         _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
         when(all_of(known(the.wire_used), no(the.no_wires)), wire),
         _not_listed(the.certificate_wires_used, WIRES, " more wire sets. "),
         when(the.certificate_unknown > 0, unknown),
     )
-    blocks.result(
-        book, ws, f"H{row}:L{row + 2}", "certificate_instrument_words", "what is not listed here", words, look="side"
+    figure = Figure("certificate_instrument_words", "what is not listed here", not_here)
+    return stack(
+        block("Instruments used", columns=12),
+        _used_list("instrument", INSTRUMENT_HEADS, INSTRUMENTS),
+        _used_list("wires", WIRES_HEADS, WIRES),
+        block(None, line(piece(12, figure, "note_9"), height=2 * NOTE)),
     )
-    return top + 2 + INSTRUMENTS
 
 
-def _not_listed(numbers: Node, rows: int, words: str) -> Node:
+def _not_listed(numbers: Node, rows: int, said: str) -> Node:
     """How many of those used have no row on the page."""
-    return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, words))
+    return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, said))
 
 
-def _close(book: Book, ws: Worksheet, top: int) -> None:
-    """Versions, digest, signatures."""
-    blocks.heading(book, ws, f"A{top}:L{top}", "Record")
+def _rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
+    """Under the lists of a page, counted from 1: whether they hold all."""
+    left = the.certificate_left if number == 1 else joined("-", the.certificate_logged, *_counts(pages[:number]))
+    said = when(left > 0, say(left, " more rows stand on the next page."), "All rows of the log are listed.")
+    figure = Figure("certificate_rest", "whether all rows are listed", said)
+    if number > 1:
+        used = when(the.certificate_logged > pages[number - 2][-1].last, said)
+        figure = Figure(f"certificate_rest_{number}", f"the same of page {number} of the lists", used)
+    return line(piece(12, figure, "note_9"), height=NOTE)
+
+
+def _counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:
+    """How many rows each list holds."""
+    return (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for page in pages for one in page)
+
+
+def _panel() -> Block:
+    """What is typed, beside the first page."""
     on_this_file = "run python -m workbook_template certificate on this file"
     versions = say(
         "Workbook built ", the.built_on, " with sheetfuncs ", the.sheetfuncs_version, ". ",
         when(given(the.certificate_digest),
-             f"Digest as typed below: {on_this_file} to see whether it is that of its data.",
+             f"Digest as typed above: {on_this_file} to see whether it is that of its data.",
              f"No digest yet: {on_this_file} and type what it prints."),
     )  # fmt: skip
-    blocks.result(
-        book, ws, f"A{top + 1}:L{top + 1}", "certificate_versions", "versions, in words", versions, look="words"
+    label = Figure(
+        "certificate_date_label", "label of the date, and whether it is one",
+        when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099"),
+    )  # fmt: skip
+    step = Figure("certificate_step", "what the certificate still lacks", next_step())
+    return block(
+        None,
+        line(words(9, "Typed here, printed there", "section")),
+        *deep(piece(9, step, "said", lines=2)),
+        *letterhead.entries(),
+        *letterhead.entries((NUMBER, LOT, ORDER)),
+        line(piece(3, label, "label"), entry(6, DATE)),
+        *letterhead.entries((*SIGNED, DIGEST)),
+        *deep(piece(9, Figure("certificate_versions", "versions, in words", versions), "note_9", lines=2)),
     )
-    blocks.write(book, ws, f"A{top + 2}:B{top + 2}", "Digest of the data", "label")
-    blocks.entry(
-        book, ws, f"C{top + 2}:L{top + 2}", "certificate_digest", "digest of the data of the file",
-        prompt="What python -m workbook_template certificate FILE prints for this file. It shows later whether a value "
-        "was changed.",
-    )  # fmt: skip
-    for number, (name, label) in enumerate(
-        (("certificate_inspector", "Inspected by"), ("certificate_released", "Released by"))
-    ):
-        left, right, box = ("A", "F", "C") if number == 0 else ("G", "L", "I")
-        blocks.write(book, ws, f"{left}{top + 4}", label, "label")
-        blocks.entry(
-            book,
-            ws,
-            f"{box}{top + 4}:{right}{top + 4}",
-            name,
-            f"{label.lower()}, name",
-            prompt=f"{label}: the name in full.",
-        )
-        blocks.write(book, ws, f"{left}{top + 5}:{right}{top + 6}", None, "sentence")
-        blocks.write(book, ws, f"{left}{top + 7}:{right}{top + 7}", "signature and date", "unit")
-    blocks.write(
-        book, ws, f"A{top + 8}:L{top + 8}",
-        "This page reports measurements of the parts named; it makes no statement about their fitness for any use.",
-        "side",
-    )  # fmt: skip
-    blocks.result(
-        book, ws, f"A{top + 9}:L{top + 9}", "authority_certificate", "who governs pipe and flight threads",
-        the.authority_words, look="side",
-    )  # fmt: skip
-    for row, height in ((1, 30), (2, 22), (3, 8), (4, 22), (5, 20), (6, 20), (7, 12), (8, 14), (9, 24)):
-        ws.row_dimensions[top + row].height = height
 
 
-def _behind(book: Book, ws: Worksheet) -> None:
-    """Figures behind the page, to its right."""
-    blocks.heading(book, ws, "O3:R3", "Working figures (not printed)")
-    listed = (xl.COUNTIF(the[f"certificate_result_{group}"], "?*") for group in range(1, GROUPS + 1))
+def _working(first_page: tuple[Group, ...]) -> tuple[Figure, ...]:
+    """Figures behind the page."""
     unnamed = the.log_pitch_result.differs("") * the.log_serial.same("")
-    figures = (
+    not_judged = (
+        Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
+        for word in COUNTED
+        if word not in JUDGED
+    )
+    return (
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_result, "?*")),
-        Figure("certificate_left", "rows begun that the page does not list",
-               joined("-", the.certificate_logged, *listed)),
+        Figure("certificate_left", "rows begun that the first page of parts does not list",
+               joined("-", the.certificate_logged, *_counts((first_page,)))),
         Figure("certificate_crest_title", "which crest diameter is logged",
                when(the.thread_side.same("internal"), "Bore", "Major diameter")),
         Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
@@ -307,18 +395,7 @@ def _behind(book: Book, ws: Worksheet) -> None:
         Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
         Figure("certificate_unknown", "rows that name no instrument of the list",
                xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows))),
-    )  # fmt: skip
-    blocks.working(book, ws, "O", "P", 4, figures)
-    _used(book, ws)
-    blocks.write(book, ws, "S3", "value", "head")
-    for number in range(1, book.rows + 1):
-        result = xl.INDEX(the.log_pitch_result, number)
-        judged = any_of(*(result.same(word) for word in JUDGED))
-        value = when(judged, when(_again(number), "", xl.INDEX(the.log_pitch, number)))
-        ws[f"S{number + 3}"] = blocks.formula_text(book, value, number + 3, 19)
-    blocks.define(
-        book, ws, f"S4:S{3 + book.rows}", "certificate_value", "pitch diameter that is judged, one cell a part",
-        unit="working unit", role="working",
+        *not_judged,
     )  # fmt: skip
 
 
@@ -326,31 +403,87 @@ _READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.RE
 """How many readings each row of the log has."""
 
 
-def _used(book: Book, ws: Worksheet) -> None:
-    """Beside each instrument and wire set: in how many rows it is named, and its running number among those."""
-    top = 16
-    for letter, count_letter, kind, names, rows in (
-        ("P", "O", "instrument", "log_instrument_used", instruments.INSTRUMENTS),
-        ("Q", "R", "wires", "log_wires", instruments.WIRE_SETS),
-    ):
-        blocks.write(book, ws, f"{letter}{top - 1}", f"{kind} used", "head")
-        blocks.write(book, ws, f"{count_letter}{top - 1}", f"{kind} rows", "head")
-        for number in range(1, rows + 1):
-            row = top + number - 1
-            own = xl.INDEX(the[f"{kind}_id"], number)
-            named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_result.differs(""))
-            if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-                named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
-            is_first = xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)  # of two with one number
-            counted = when(given(own), when(is_first, named, 0), 0)
-            blocks.write(book, ws, f"{count_letter}{row}", counted, "small")
-            before = xl.MAX(at(f"{letter}{top - 1}:{letter}{row - 1}")) if number > 1 else node(0)
-            used = at(f"{count_letter}{row}") > 0
-            if kind == "instrument":
-                gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
-                used = any_of(used, when(given(own), all_of(is_first, gauged), False))
-            blocks.write(book, ws, f"{letter}{row}", when(used, before + 1), "small")
-        ref = f"{letter}{top}:{letter}{top + rows - 1}"
-        blocks.define(book, ws, ref, f"certificate_{kind}_used", f"running number of the {kind} used", role="working")
-        ref = f"{count_letter}{top}:{count_letter}{top + rows - 1}"
-        blocks.define(book, ws, ref, f"certificate_{kind}_rows", f"rows of the log with the {kind}", role="working")
+def _used(kind: str, names: str, rows: int) -> Table:
+    """Beside each instrument or wire set: in how many rows it is named, and its running number among those."""
+
+    def counted(number: int) -> Node:
+        own = xl.INDEX(the[f"{kind}_id"], number)
+        named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_result.differs(""))
+        if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
+            named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
+        return when(given(own), when(_is_first(kind, number), named, 0), 0)
+
+    def so_far(number: int) -> Node:
+        own, used = xl.INDEX(the[f"{kind}_id"], number), here[f"{kind}_rows"] > 0
+        if kind == "instrument":
+            gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
+            used = any_of(used, when(given(own), all_of(_is_first(kind, number), gauged), False))
+        one = when(used, 1, 0)
+        return one if number == 1 else above[f"{kind}_so_far"] + one
+
+    def running(number: int) -> Node:
+        now = here[f"{kind}_so_far"]
+        return when(now > (0 if number == 1 else above[f"{kind}_so_far"]), now)
+
+    def column(name: str, meaning: str, formula: Callable[[int], Node]) -> Column:
+        return Column(f"{kind}_{name}", f"{kind} {name}", meaning, formula=formula, look="note_9", role="working")
+
+    return Table("certificate", (
+        column("rows", f"rows of the log with the {kind}", counted),
+        column("so_far", f"how many of the {kind} list are used down to here", so_far),
+        column("used", f"running number of the {kind} used", running),
+    ), rows)  # fmt: skip
+
+
+def _is_first(kind: str, number: int) -> Node:
+    """Whether it is the first of those with its number in the list."""
+    own = xl.INDEX(the[f"{kind}_id"], number)
+    return xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)
+
+
+def _values(rows: int) -> Table:
+    """The pitch diameters that are judged."""
+
+    def value(number: int) -> Node:
+        result = xl.INDEX(the.log_pitch_result, number)
+        judged = any_of(*(result.same(word) for word in JUDGED))
+        return when(judged, when(_again(number), "", xl.INDEX(the.log_pitch, number)))
+
+    return Table("certificate", (
+        Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",
+               look="note_9", role="working"),
+    ), rows)  # fmt: skip
+
+
+SPACE = block(None, line())
+
+
+def sheet(made: Made) -> Sheet:
+    """The letter, its instruments with the first parts, and pages for all rows of the log; as many as needed print."""
+    pages = groups(made.rows)
+    first = stack(
+        block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
+        SPACE, _signatures(),
+    )  # fmt: skip
+    listed = (
+        stack(
+            block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number)),
+            _instruments() if at == 1 else block(None, columns=12),
+            _parts(page),
+            block(None, _rest(at, pages)),
+        )
+        for at, page in enumerate(pages, start=1)
+    )
+    used = (
+        _used("instrument", "log_instrument_used", instruments.INSTRUMENTS),
+        _used("wires", "log_wires", instruments.WIRE_SETS),
+    )
+    return Sheet(
+        SHEET,
+        (first, *listed),
+        _working(pages[0]),
+        (*used, _values(made.rows)),
+        beside=_panel(),
+        printed_pages=printed(made.quantity, made.rows),
+        user="record",
+    )

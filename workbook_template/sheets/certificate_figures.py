@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, given, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
+from workbook_template.trade import days
 
 COUNTED = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
 JUDGED = COUNTED[:4]
@@ -27,6 +28,8 @@ FIELDS = {
     "Drawing, revision": Figure(
         "certificate_drawing", "drawing and revision", say(told(the.drawing), ", revision ", told(the.revision))),
     "Material": Figure("certificate_material", "material", told(the.material)),
+    "Its certificate": Figure(
+        "certificate_of_material", "certificate of the material", told(the.material_certificate)),
     "Job": Figure("certificate_job", "job number", told(the.job_number)),
     "Ordered": Figure(
         "certificate_ordered", "parts ordered", when(known(the.quantity), say(the.quantity, " parts"), "–")),
@@ -34,11 +37,11 @@ FIELDS = {
         "certificate_made", "parts logged and measured",
         say(_LOGGED, " parts logged, ", the.certificate_n, " judged")),
 }  # fmt: skip
-"""By the label; the first four on the left, the rest on the right."""
+"""By the label."""
 
 _VALUES = the.certificate_value
 SUMMARY = {
-    "readings n": Figure("certificate_n", "pitch diameters that are judged", xl.COUNT(_VALUES), "count"),
+    "n": Figure("certificate_n", "pitch diameters that are judged", xl.COUNT(_VALUES), "count"),
     "smallest": Figure("certificate_min", "smallest pitch diameter", _of_readings(xl.MIN(_VALUES)), "length"),
     "largest": Figure("certificate_max", "largest pitch diameter", _of_readings(xl.MAX(_VALUES)), "length"),
     "mean": Figure("certificate_mean", "mean pitch diameter", _of_readings(xl.AVERAGE(_VALUES)), "wire"),
@@ -55,6 +58,21 @@ def parts_that_are(word: str) -> Name:
 def others(kind: str) -> Node:
     """How many results of a kind are neither in nor replaced."""
     return joined("+", *(the[f"count_{kind}_{word.replace(' ', '_')}"] for word in _BAD))
+
+
+def next_step() -> Node:
+    """What the paper still lacks."""
+    return first(
+        (no(given(the.shop_name)), "Next: type the shop's name and address; they stand on every paper for customers."),
+        (no(given(the.customer)), "Next: the customer, on the sheet Job."),
+        (no(given(the.certificate_number)), "Next: the number of this certificate."),
+        (no(days.is_day(the.certificate_date)), "Next: its date."),
+        (the.certificate_n.same(0), "Next: log the parts on the sheet Log."),
+        (no(given(the.certificate_inspector)), "Next: who inspected the lot."),
+        (no(given(the.certificate_released)), "Next: who releases it."),
+        (no(given(the.certificate_digest)), "Next: the digest of the data, so that a change shows later. Then print."),
+        otherwise="Complete: print it, and sign.",
+    )
 
 
 def verdict() -> Node:

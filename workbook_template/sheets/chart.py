@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from workbook_template.figures.tree import Node
+from workbook_template.figures.figure import Figure
 
 INK, GREY = "000000", "555555"
 
@@ -21,9 +21,10 @@ class Stroke(NamedTuple):
 
 
 READINGS = Stroke(1.0, mark="circle")
-OUTSIDE = Stroke(0, mark="square", mark_size=12, mark_filled=False)
+OUTSIDE = Stroke(0, mark="x", mark_size=11, mark_filled=False)
 SIZE_LIMIT = Stroke(2.25, "dash", "8C8C8C")
 NATURAL_LIMIT = Stroke(1.25, "sysDot")
+UNDRAWN = Stroke(0)
 MEAN = Stroke(0.75, "lgDashDot", GREY)
 
 
@@ -71,7 +72,7 @@ class Chart(NamedTuple):
     left: float = 0.11
     wide: float = 0.86
     ends: tuple[float, float] | None = None  # of the axis across; none: from zero to what the program finds
-    under: Node | None = None  # words in the cells under it, for when there is nothing to draw
+    under: Figure | None = None  # words in the cells under it, for when there is nothing to draw
 
 
 class ScaleDrawing(NamedTuple):

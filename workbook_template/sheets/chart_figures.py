@@ -99,6 +99,12 @@ def columns(top: bool) -> tuple[Figure, ...]:
         Figure("chart_out_range_x", "across, mark of a range outside", when(here.range_mark.same(1), here.count, -1)),
         Figure("chart_resting_y", "up, marks of readings",
                when(here.out_mark.same(1), here.value, the.chart_resting), "length"),
+        Figure("chart_across", "columns of the page across, individuals", placed(here.x)),
+        Figure("chart_range_across", "columns of the page across, moving range", placed(here.range_x)),
+        Figure("chart_out_across", "columns of the page across, mark of a reading outside", placed(here.out_x)),
+        Figure(
+            "chart_out_range_across", "columns of the page across, mark of a range outside", placed(here.out_range_x)
+        ),
         Figure("chart_side", "readings in a row over the mean, less than zero under it",
                when(is_reading, longer_side, side)),
         Figure("chart_moment", "order times difference from the mean",
@@ -118,14 +124,28 @@ class Level(NamedTuple):
     points: tuple[Node, Node, Node]
 
 
-NEAR_THE_LEFT = 0.15
-"""Where the names of the limits of size stand, as a share of the width."""
+PLACES = 9
+"""Columns of the page that a chart is wide; one reading stands over the middle of each, or several share it.
+
+So both charts are as wide as their readings, which no program does of its own accord by their figures.
+"""
+NEAR_THE_LEFT = 1.5
+"""Where the names of the limits of size stand."""
 
 
 def _across(name: str, meaning: str, drawn: Node) -> Level:
-    places = (node(0), NEAR_THE_LEFT * the.chart_end, the.chart_end)
-    left, near, right = (when(drawn, place, -1) for place in places)
+    left, near, right = (when(drawn, place, -1) for place in (0, NEAR_THE_LEFT, PLACES))
     return Level(name, meaning, (left, near, right))
+
+
+def placed(count: Node) -> Node:
+    """Where the reading of that order stands, columns from the left of the chart; what is not to be seen at -1."""
+    return when(count > 0, (count - 1) / the.chart_step + 0.5, -1)
+
+
+def order_over(place: int) -> Node:
+    """The order of the reading in the middle of a column of the page, from 1; nothing without readings."""
+    return when(_N > 0, (place - 1) * the.chart_step + 1)
 
 
 def _level(name: str, meaning: str, height: Node, resting: Part = the.chart_resting) -> Level:
@@ -133,7 +153,19 @@ def _level(name: str, meaning: str, height: Node, resting: Part = the.chart_rest
     return Level(name, meaning, (up, up, up))
 
 
+UNSEEN = node(-1000)
+"""Height of all points where there is nothing to draw: the figures of an axis show from zero up alone."""
+
+
+def _for_scale(resting: Node, drawn: Node) -> tuple[Node, Node, Node]:
+    """Two heights a little apart while nothing is drawn, so that no axis begins at zero then."""
+    return resting, resting, when(drawn, resting, UNSEEN - 1)
+
+
 LEVELS = (
+    Level("chart_scale_x", "across, points that are never drawn and always count for the scale", (node(0),) * 3),
+    Level("chart_scale_y", "up, the same", _for_scale(the.chart_resting, _N > 0)),
+    Level("chart_scale_range", "up, the same of the moving range", _for_scale(the.chart_range_resting, _N > 1)),
     _across("chart_line_x", "across, points of the limits of size", all_of(the.chart_limits, _N > 0)),
     _across("chart_line_own_x", "across, points of the lines that the readings give", _N > 1),
     _level("chart_line_max", "up, largest pitch diameter", the.pitch_max),
@@ -153,8 +185,6 @@ def _at_reading(count: int, column: Node, otherwise: Part) -> Node:
 
 LOG_LAST = xl.ROWS(the.log_pitch) + LOG_HEAD
 _IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= LOG_LAST, _TYPED.same(xl.INT(_TYPED)))
-UNSEEN = node(-1)
-"""Height of all points where there is nothing to draw: the figures of an axis show from zero up alone."""
 _FREE = _N - 1
 _ABOUT_LINE = _FREE * _S**2 - the.trend_slope**2 * the.trend_spread
 _STEEP = xl.ABS(the.trend_slope) * xl.SQRT(the.trend_spread)
@@ -165,7 +195,8 @@ STATISTICS = (
            first((blank(_TYPED), 1), (known(_TYPED), when(_IN_LOG, _TYPED - LOG_HEAD)))),
     Figure("chart_resting", "height of points that are not to be seen", _at_reading(1, the.chart_value, UNSEEN)),
     Figure("chart_range_resting", "height of ranges that are not to be seen", _at_reading(2, the.chart_range, UNSEEN)),
-    Figure("chart_end", "right end of the lines", xl.MAX(10, _N + 1)),
+    Figure("chart_step", "readings from one column of the page to the next",
+           xl.MAX(1, -xl.INT((1 - _N) / (PLACES - 1)))),
     Figure("chart_out", "readings outside the natural limits", xl.SUM(the.chart_out_mark)),
     Figure("chart_range_out", "ranges over their limit", xl.SUM(the.chart_range_mark)),
     Figure("chart_run", "most readings in a row on one side of the mean",
@@ -197,7 +228,7 @@ FIGURES = {
         "chart_natural_high", "upper natural limit of the readings", when(_N > 1, _MEAN + _THREE_S), "wire"),
     "Lower natural limit": Figure(
         "chart_natural_low", "lower natural limit of the readings", when(_N > 1, _MEAN - _THREE_S), "wire"),
-    "Limit of the moving range": Figure(
+    "Limit of the range": Figure(
         "chart_range_high", "upper limit of the moving range", when(_N > 1, RANGE_LIMIT * the.chart_range_mean),
         "wire"),
 }  # fmt: skip
@@ -234,11 +265,12 @@ TREND = {
         when(known(the.trend_room), xl.MAX(0, xl.INT(the.trend_room / xl.ABS(the.trend_slope)))), "count"),
 }  # fmt: skip
 
-_NO_READINGS = (
-    (no(known(the.chart_start)),
-     say(f"The first log row is a whole number, {LOG_HEAD + 1} to ", LOG_LAST, ", or empty.")),
-    (_N.same(0), "No pitch diameter in these rows of the log yet."),
-)  # fmt: skip
+_NO_ROW = (
+    no(known(the.chart_start)),
+    say(f"The first log row is a whole number, {LOG_HEAD + 1} to ", LOG_LAST, ", or empty."),
+)
+_NO_READINGS = (_N.same(0), "")
+"""The cells of the chart say it."""
 _OUT = the.chart_out + the.chart_range_out
 
 
@@ -250,7 +282,8 @@ def stability_words() -> Node:
         return when(count > 0, say(f"{title}: ", xl.INDEX(listed, WINDOW), more, ". "))
 
     return first(
-        *_NO_READINGS,
+        _NO_ROW,
+        _NO_READINGS,
         (_N < 2, "One reading: the charts need at least two."),
         (all_of(_OUT.same(0), the.chart_run < ONE_SIDE),
          "No reading lies outside the natural limits, no step between two is over its limit."),
@@ -282,7 +315,7 @@ def capability_words() -> Node:
         otherwise=told,
     )  # fmt: skip
     doubtful = say(" Readings by an instrument to be checked: ", the.chart_doubtful, ".")
-    return first(*_NO_READINGS, otherwise=say(found, when(the.chart_doubtful > 0, doubtful)))
+    return first(_NO_READINGS, otherwise=say(found, when(the.chart_doubtful > 0, doubtful)))
 
 
 def trend_words() -> Node:
@@ -291,7 +324,7 @@ def trend_words() -> Node:
     near = say("within three standard deviations of the ", when(the.trend_slope > 0, "largest", "smallest"),
                " pitch diameter.")  # fmt: skip
     return first(
-        *_NO_READINGS,
+        _NO_READINGS,
         (_N < TREND_ENOUGH, f"Too few readings to tell a trend: {TREND_ENOUGH} are the least."),
         (no(the.trend_counts), "No trend: the slope does not differ from zero at 99 %."),
         (no(the.chart_limits), "The readings drift; there is no pair of limits to drift to."),
@@ -304,13 +337,8 @@ def trend_words() -> Node:
 
 
 def nothing_words() -> Node:
-    """What stands in the cells of the first chart while it has no point."""
-    return first(*_NO_READINGS)
-
-
-def nothing_of_ranges() -> Node:
-    """What stands in the cells of the second chart while it has no point."""
-    return when(_N < 2, "The step from one part to the next shows from the second reading on.")
+    """What stands in the cells of the first chart while it has no point: said once, the other words are silent then."""
+    return when(_N.same(0), "No pitch diameter in these rows of the log yet.")
 
 
 def page_words() -> Node:

@@ -7,7 +7,7 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.tree import Node
+from workbook_template.figures.notation import the
 from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
@@ -17,6 +17,7 @@ from workbook_template.sheets.chart_figures import (
     LEVELS,
     LOG_HEAD,
     ONE_SIDE,
+    PLACES,
     STATISTICS,
     TREND,
     TREND_ENOUGH,
@@ -24,8 +25,8 @@ from workbook_template.sheets.chart_figures import (
     WINDOW,
     capability_words,
     columns,
-    nothing_of_ranges,
     nothing_words,
+    order_over,
     page_words,
     stability_words,
     trend_words,
@@ -35,6 +36,7 @@ from workbook_template.sheets.layout import (
     NOTE,
     Block,
     Column,
+    Line,
     Made,
     Sheet,
     Table,
@@ -42,6 +44,7 @@ from workbook_template.sheets.layout import (
     block,
     deep,
     entry,
+    gap,
     line,
     picture,
     shown,
@@ -53,9 +56,10 @@ SHEET = "Charts"
 
 SOURCE = (
     "Natural limits: mean and 2.66 mean moving ranges; 3.267 mean ranges for the range (W. A. Shewhart; NIST/SEMATECH "
-    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}. "
-    f"{ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), where the slope differs from zero at 99 % "
-    f"and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line (practice)."
+    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}."
+    f" {ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), its slope other than zero at 99 %"
+    f" and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line"
+    " (practice)."
 )
 
 FIRST = Input(
@@ -87,7 +91,7 @@ def _points(title: str, x: str, y: str, stroke: chart.Stroke) -> Series:
 
 
 def _of_size(title: str, y: str, side: str) -> Series:
-    """A limit of size: its name stands over or under it near the left, so that it is told from a natural limit there."""
+    """A limit of size: its name stands over or under it near the left, away from that of a natural limit."""
     return Series(title, Stretch("chart_line_x"), Stretch(y), chart.SIZE_LIMIT, Label(side, 2))
 
 
@@ -96,44 +100,69 @@ def _own(title: str, y: str, stroke: chart.Stroke) -> Series:
     return Series(title, Stretch("chart_line_own_x"), Stretch(y), stroke, Label("r"))
 
 
+def _scale(y: str) -> Series:
+    """Never drawn. Without readings it alone counts for the figures of the axis, which then do not show."""
+    return Series("scale", Stretch("chart_scale_x"), Stretch(y), chart.UNDRAWN)
+
+
 INDIVIDUALS = (
-    _of_size("largest size", "chart_line_max", "t"),
-    _of_size("smallest size", "chart_line_min", "b"),
+    _scale("chart_scale_y"),
+    _of_size("largest", "chart_line_max", "t"),
+    _of_size("smallest", "chart_line_min", "b"),
     _own("mean", "chart_line_mean", chart.MEAN),
     _own("natural limit", "chart_line_high", chart.NATURAL_LIMIT),
     _own("natural limit", "chart_line_low", chart.NATURAL_LIMIT),
-    _points("reading", "chart_x", "chart_y", chart.READINGS),
-    _points("outside the natural limits", "chart_out_x", "chart_resting_y", chart.OUTSIDE),
+    _points("reading", "chart_across", "chart_y", chart.READINGS),
+    _points("outside the natural limits", "chart_out_across", "chart_resting_y", chart.OUTSIDE),
 )
 RANGES = (
+    _scale("chart_scale_range"),
     _own("mean", "chart_line_range", chart.MEAN),
     _own("limit", "chart_line_range_high", chart.NATURAL_LIMIT),
-    _points("moving range", "chart_range_x", "chart_range_y", chart.READINGS),
-    _points("over its limit", "chart_out_range_x", "chart_range_y", chart.OUTSIDE),
+    _points("moving range", "chart_range_across", "chart_range_y", chart.READINGS),
+    _points("over its limit", "chart_out_range_across", "chart_range_y", chart.OUTSIDE),
 )
-LINES, RANGE_LINES, LINE = 11, 7, 15.75
+LINES, RANGE_LINES, LINE = 10, 6, 15.75
 
 
-def _drawn(series: tuple[Series, ...], nothing: Node, deep_by: float) -> Chart:
+def _drawn(series: tuple[Series, ...], nothing: Figure | None, deep_by: float) -> Chart:
     """A chart without axes of its own: figures that only show from zero up, and lines with names."""
-    return Chart(series, "", "", '[>0]0.000#;""', deep_by, '[<2]"";0', bare=True, wide=0.75, under=nothing)
+    return Chart(
+        series, "", "", '[>=0]0.0000;""', deep_by, ";;;", bare=True, left=1 / 12, wide=PLACES / 12, ends=(0, PLACES),
+        under=nothing,
+    )  # fmt: skip
+
+
+def _orders(named: bool) -> Line:
+    """Under a chart: which reading stands over each column of the page, by its order."""
+    places = range(1, PLACES + 1)
+    if not named:
+        return line(gap(1), *(words(1, the[f"chart_order_{place}"], "note_centred") for place in places), height=NOTE)
+    orders = (
+        Figure(f"chart_order_{place}", f"order of the reading over column {place} of the charts", order_over(place))
+        for place in places
+    )
+    return line(gap(1), *(shown(1, one, "note_centred") for one in orders), height=NOTE)
+
+
+NOTHING = Figure("chart_nothing", "what stands in place of the first chart while it has no point", nothing_words())
 
 
 def _figures() -> Block:
     """What the readings do, and how that stands against the limits of size."""
-    own = block("What the readings do", *(line(words(4, label), shown(2, one)) for label, one in FIGURES.items()))
-    heads = (("", 2, ""), ("", 2, ""), ("95 % from", 1, "_right"), ("to", 1, "_right"))
+    own = block("What the readings do", *(line(words(3, label), shown(2, one)) for label, one in FIGURES.items()))
+    heads = (("", 2, ""), ("", 1, ""), ("95 % from", 2, "_right"), ("to", 1, "_right"))
     against = block(
         "Against the limits of size",
         line(*(words(wide, text, f"column_head{look}") for text, wide, look in heads), height=NOTE),
         *(
             line(words(2, label), *(shown(wide, one._replace(dimension="0.00"), look)
-                                    for one, wide, look in zip(figures, (2, 1, 1), ("result", *["figure_right"] * 2))))
+                                    for one, wide, look in zip(figures, (1, 2, 1), ("result", *["figure_right"] * 2))))
             for label, figures in INDICES.items()
         ),
         *(line(words(4, label), shown(2, one)) for label, one in TREND.items()),
     )  # fmt: skip
-    return beside(own, against)
+    return beside(own, gap(1), against)
 
 
 def sheet(_: Made) -> Sheet:
@@ -156,14 +185,17 @@ def sheet(_: Made) -> Sheet:
         ),
         block(
             "Pitch diameter of each part, in the order logged",
-            *deep(picture(12, _drawn(INDIVIDUALS, nothing_words(), 0.86), LINES), LINE),
+            *deep(picture(12, _drawn(INDIVIDUALS, NOTHING, 0.94), LINES), LINE),
+            _orders(True),
         ),
         block(
             "Moving range: the step from the part before",
-            *deep(picture(12, _drawn(RANGES, nothing_of_ranges(), 0.8), RANGE_LINES), LINE),
+            *deep(picture(12, _drawn(RANGES, None, 0.9), RANGE_LINES), LINE),
+            _orders(False),
         ),
         block(
-            None, *(one for figure, lines in sentences for one in deep(shown(12, figure, "said", lines=lines), LINE))
+            None,
+            *(one for figure, lines in sentences for one in deep(shown(12, figure, "row_result", lines=lines), LINE)),
         ),
         _figures(),
         block(None, line(words(12, SOURCE, "note_9"), height=3 * NOTE)),

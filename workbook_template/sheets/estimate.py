@@ -5,12 +5,11 @@ The formulas are those of `sheetfuncs.estimating`. Nothing is assumed: an empty 
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
+from collections.abc import Iterator, Sequence
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import at, known, the, when
-from workbook_template.paper import blocks, chart_drawing
-from workbook_template.paper.blocks import Book
+from workbook_template.figures.notation import above, here, known, node, the, when, xl
+from workbook_template.figures.tree import Node
 from workbook_template.sheets import bars, chart
 from workbook_template.sheets.estimate_figures import (
     NEXT,
@@ -22,87 +21,41 @@ from workbook_template.sheets.estimate_figures import (
     thread_minutes,
     working,
 )
-from workbook_template.sheets.estimate_inputs import BY_JOB, BY_LATHE, MATERIAL, MONEY, QUANTITY, Input
+from workbook_template.sheets.estimate_inputs import BY_JOB, BY_LATHE, MATERIAL, MONEY, QUANTITIES, QUANTITY
+from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.layout import (
+    BODY,
+    CALLOUT,
+    NOTE,
+    Across,
+    Block,
+    Column,
+    Entry,
+    Line,
+    Made,
+    Piece,
+    Row,
+    Sheet,
+    Table,
+    across,
+    beside,
+    block,
+    deep,
+    entry,
+    line,
+    link,
+    picture,
+    shown,
+    stack,
+    words,
+)
 from workbook_template.trade.prices import lines
 
 SHEET = "Estimate"
-BREAKS = "BCDEF"
-"""Columns of the quantities."""
+WIDTHS = (24, *(12.2,) * QUANTITIES)
+"""The labels, then a column for each quantity: the cells of a line lie side by side."""
 
-QUANTITY_ROW = 37
-CHART_ROW, CHART_LAST = 64, 75
-
-
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 25, "B": 15, "C": 15, "D": 15, "E": 14, "F": 14, "G": 4, "H": 26, "I": 14, "J": 3})
-    blocks.result(book, ws, "A1:F1", "callout_estimate", "the thread, as on the sheet Job", the.callout, look="callout")
-    blocks.result(book, ws, "A2:F2", "estimate_words", "part, unit and money in words", WORDS, look="note")
-    blocks.result(book, ws, "A3:F3", "estimate_next", "what is still to fill in", NEXT, look="sentence")
-    ws.row_dimensions[1].height, ws.row_dimensions[3].height = 34, 26
-    _inputs(book, ws)
-    _working(book, ws)
-    bars.build(book, ws)
-    _breaks(book, ws)
-    blocks.page(ws, f"A1:F{CHART_LAST}")
-    blocks.lock(ws)
-
-
-def _inputs(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "A5:C5", "Time")
-    for ref, text in (("A6", ""), ("B6", "lathe 1"), ("C6", "lathe 2")):
-        blocks.write(book, ws, ref, text, "head")
-    for row, item in enumerate(BY_LATHE, start=7):
-        blocks.write(book, ws, f"A{row}", item.label, "label")
-        for letter, number in (("B", 1), ("C", 2)):
-            _input(book, ws, f"{letter}{row}", item, f"_{number}", f", lathe {number}")
-    for letter, number in (("B", 1), ("C", 2)):
-        _figure(book, ws, f"{letter}17", thread_minutes(number))
-        _figure(book, ws, f"{letter}18", reckoned_with(number), "side")
-    blocks.write(book, ws, "A17", "Thread, minutes a piece", "label")
-    blocks.write(book, ws, "A18", "  reckoned with", "label")
-    for row, item in enumerate(BY_JOB, start=20):
-        blocks.write(book, ws, f"A{row}", item.label, "label")
-        _input(book, ws, f"B{row}", item)
-    blocks.heading(book, ws, "D5:F5", "Material")
-    for top, items in ((7, MATERIAL), (23, MONEY)):
-        for row, item in enumerate(items, start=top):
-            blocks.write(book, ws, f"D{row}:E{row}", item.label, "label_in")
-            _input(book, ws, f"F{row}", item)
-    blocks.heading(book, ws, "D22:F22", "Money")
-    for row in range(7, QUANTITY_ROW):
-        ws.row_dimensions[row].height = 26 if row == 18 else 17
-    blocks.write(book, ws, "D20:E20", "Pieces a bar", "label_in")
-    _figure(book, ws, "F20", per_bar())
-    for ref, name, meaning, words in (
-        ("A27:C29", "bar_words", "whether the bar makes the part", bars.bar_words()),
-        ("A30:C31", "support_words", "overhang and support", bars.support_words()),
-        ("A32:C34", "cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS),
-    ):
-        blocks.result(book, ws, ref, f"estimate_{name}", meaning, words, look="words")
-
-
-def _figure(book: Book, ws: Worksheet, ref: str, figure: Figure, look: str = "result") -> None:
-    name, meaning, formula, dimension = figure
-    blocks.result(book, ws, ref, name, meaning, formula, dimension=dimension, look=look)
-
-
-def _input(book: Book, ws: Worksheet, ref: str, item: Input, suffix: str = "", of: str = "") -> None:
-    numeric = item.dimension != "text"
-    name = f"estimate_{item.name}{suffix}"
-    value = book.unit if item.name == "unit" else None
-    blocks.write(book, ws, ref, value, "input_number" if numeric else "input", item.dimension)
-    blocks.name_input(
-        book, ws, ref, name, item.meaning + of, prompt=item.prompt, dimension=item.dimension, check=item.check
-    )
-
-
-def _working(book: Book, ws: Worksheet) -> None:
-    blocks.heading(book, ws, "H5:I5", "Working figures (not printed)")
-    for row, (name, meaning, formula, _) in enumerate(working(), start=6):
-        blocks.write(book, ws, f"H{row}", meaning, "small")
-        blocks.result(book, ws, f"I{row}", name, meaning, formula, role="working")
-
+PAGE = len(WIDTHS)
 
 LABELS = {
     "make": ("Pieces to make", "count"),
@@ -134,38 +87,134 @@ LABELS = {
 """Label and number format of each line, in the order of `lines`."""
 
 BOLD = ("minutes", "cost", "price", "unit_price")
+HIGHER = {"lathe": CALLOUT, "currency": CALLOUT}
+"""Lines whose entry may take two lines of words."""
 
 
-def _breaks(book: Book, ws: Worksheet) -> None:
-    """Five quantities side by side, and the chart of the unit price."""
-    blocks.heading(book, ws, f"A{QUANTITY_ROW - 1}:F{QUANTITY_ROW - 1}", "Price at five quantities, lathe 1")
-    blocks.write(book, ws, f"A{QUANTITY_ROW}", "Quantity", "label")
-    for number, letter in enumerate(BREAKS, start=1):
-        item = QUANTITY._replace(meaning=f"quantity {number} to price")
-        _input(book, ws, f"{letter}{QUANTITY_ROW}", item, f"quantity_{number}")
-        cells = {name: f"{letter}{row}" for row, name in enumerate(LABELS, start=QUANTITY_ROW + 1)}
-        quantity = at(f"{letter}{QUANTITY_ROW}")
-        for name, formula in lines(terms(quantity, 1), {name: at(cell) for name, cell in cells.items()}).items():
-            look = "result" if name in BOLD else "figure"
-            blocks.write(book, ws, cells[name], at_quantity(quantity, 1, formula), look, LABELS[name][1])
-    for row, (name, (label, _)) in enumerate(LABELS.items(), start=QUANTITY_ROW + 1):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        meaning = f"{label.strip().lower()}, at each quantity"
-        blocks.define(book, ws, f"B{row}:F{row}", f"estimate_{name}", meaning)
-    quantities = f"B{QUANTITY_ROW}:F{QUANTITY_ROW}"
-    blocks.define(book, ws, quantities, "estimate_quantities", "the five quantities", role="working")
-    prices = QUANTITY_ROW + 1 + list(LABELS).index("unit_price")
-    for place, letter in enumerate(BREAKS):  # a point that is missing repeats the one before; the chart begins at 0
-        row = CHART_ROW + place
-        for column, source in (("H", QUANTITY_ROW), ("I", prices)):
-            before = at(f"{column}{row - 1}") if place else -1
-            point = when(known(at(f"{letter}{prices}")), at(f"{letter}{source}"), before)
-            blocks.write(book, ws, f"{column}{row}", point, "small", "General")
-    for column, what in (("H", "quantity"), ("I", "price each")):
-        ref = f"{column}{CHART_ROW}:{column}{CHART_ROW + len(BREAKS) - 1}"
-        name = f"estimate_chart_{what.replace(' ', '_')}"
-        blocks.define(book, ws, ref, name, f"{what}, as the chart shows it", role="working")
-    points = f"{CHART_ROW}:{{}}{CHART_ROW + len(BREAKS) - 1}"
-    line = chart.Series("price each", "H" + points.format("H"), "I" + points.format("I"), chart.READINGS)
-    wanted = chart.Chart((line,), "quantity ordered", "price each", "0.00", 0.6)
-    chart_drawing.add(book, ws, f"A{CHART_ROW}:F{CHART_LAST}", wanted)
+def _entry(item: Input, made: Made, suffix: str = "", of: str = "") -> Piece:
+    named = item._replace(name=f"estimate_{item.name}{suffix}", meaning=item.meaning + of)
+    value = made.unit if item.name == "unit" else None
+    return entry(1, named, value, "cell_text" if item.dimension == "text" else "cell_number")
+
+
+def _head() -> Block:
+    return block(
+        None,
+        line(shown(PAGE, Figure("callout_estimate", "the thread, as on the sheet Job", the.callout), "thread"),
+             height=CALLOUT),
+        line(shown(PAGE, Figure("estimate_words", "part, unit and money in words", WORDS), "note_9"), height=NOTE),
+        line(shown(PAGE, Figure("estimate_next", "what is still to fill in", NEXT), "step"), height=49.5),
+    )  # fmt: skip
+
+
+def _time(made: Made) -> Block:
+    """What each of the two lathes takes; the second is for the comparison on the sheet Costing."""
+
+    def both(label: str, *pieces: Piece, height: float = BODY) -> Line:
+        return line(words(1, label), *pieces, height=height)
+
+    asked = (
+        both(item.label, *(_entry(item, made, f"_{n}", f", lathe {n}") for n in (1, 2)),
+             height=HIGHER.get(item.name, BODY))
+        for item in BY_LATHE
+    )  # fmt: skip
+    return block(
+        "Time",
+        line(words(1, ""), words(1, "lathe 1", "column_head"), words(1, "lathe 2", "column_head")),
+        *asked,
+        both("Thread, minutes a piece", *(shown(1, thread_minutes(n)) for n in (1, 2))),
+        both("  reckoned with", *(shown(1, reckoned_with(n), "note_9") for n in (1, 2)), height=CALLOUT),
+    )
+
+
+def _bar() -> Block:
+    """What the bar gives, and what stands against it."""
+    said = (
+        ("bar_words", "whether the bar makes the part", bars.bar_words(), 5),
+        ("support_words", "overhang and support", bars.support_words(), 2),
+        ("cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS, 3),
+    )
+    return block(
+        "Bar and part",
+        line(words(2, "Pieces a bar", "label_in"), shown(1, per_bar())),
+        *(
+            one
+            for name, meaning, formula, count in said
+            for one in deep(shown(3, Figure(f"estimate_{name}", meaning, formula), "words_in", lines=count))
+        ),
+        line(link(3, "The list of bars that the shop can have", bars.SHEET)),
+    )
+
+
+def _pairs(items: Sequence[Input], made: Made) -> Iterator[Line]:
+    """Two entries a line, read from left to right."""
+    for at in range(0, len(items), 2):
+        pieces: list[Piece] = []
+        for item, wide, look in zip(items[at : at + 2], (1, 2), ("label", "label_in")):
+            pieces += (words(wide, item.label, look), _entry(item, made))
+        yield line(*pieces, height=max(HIGHER.get(item.name, BODY) for item in items[at : at + 2]))
+
+
+def _prices() -> Block:
+    """Five quantities side by side."""
+
+    def asked(number: int) -> Entry:
+        return Entry(QUANTITY._replace(name=f"estimate_quantity_{number}", meaning=f"quantity {number} to price"))
+
+    priced = lines(terms(here.quantities, 1), {name: here[name] for name in LABELS})
+
+    def one(name: str, label: str, form: str) -> Row:
+        meaning, look = f"{label.strip().lower()}, at each quantity", f"row_number{'_bold' * (name in BOLD)}"
+        formula = at_quantity(here.quantities, 1, priced[name])
+        return Row(name, label, meaning, formula, form, look, label_look="row_words")
+
+    quantities = Row(
+        "quantities", QUANTITY.label, "the five quantities", asked, look="cell_number", role="working",
+        label_look="row_words",
+    )  # fmt: skip
+    rows = (quantities, *(one(name, *form) for name, form in LABELS.items()))
+    return across(Across("estimate", rows, QUANTITIES), PAGE - QUANTITIES)
+
+
+def _points() -> Table:
+    """Points of the chart, by quantity; one that is missing repeats the one before, and the chart begins at 0."""
+
+    def column(name: str, meaning: str, source: str) -> Column:
+        def point(number: int) -> Node:
+            price, own = (xl.INDEX(the[f"estimate_{of}"], 1, number) for of in ("unit_price", source))
+            return when(known(price), own, above[name] if number > 1 else node(-1))
+
+        return Column(name, meaning, f"{meaning}, as the chart shows it", formula=point, look="note_9", role="working")
+
+    columns = (column("quantity", "quantity", "quantities"), column("price_each", "price each", "unit_price"))
+    return Table("estimate_chart", columns, QUANTITIES)
+
+
+def _drawn() -> chart.Chart:
+    points = (chart.Stretch(f"estimate_chart_{axis}") for axis in ("quantity", "price_each"))
+    each = chart.Series("price each", *points, chart.READINGS, chart.Label("r"))
+    nothing = when(xl.COUNT(the.estimate_unit_price).same(0), "The line is drawn once there are prices.")
+    return chart.Chart((each,), "", "", '[>0]0.00;""', 0.84, '[>0]0;""', bare=True, wide=0.76, under=nothing)
+
+
+CHART_LINES = 10
+
+
+def sheet(made: Made) -> Sheet:
+    """A page of what is typed, and a page of prices."""
+    asked = stack(
+        _head(),
+        beside(_time(made), _bar()),
+        block(None, *_pairs(BY_JOB, made)),
+        block("Material", *_pairs(MATERIAL, made), columns=PAGE),
+        block("Money", *_pairs(MONEY, made), columns=PAGE),
+    )
+    priced = stack(
+        block("Price at five quantities, lathe 1", columns=PAGE),
+        block(
+            None, line(words(2, the.callout & "", "note_9"), words(4, the.estimate_words & "", "note_9"), height=NOTE)
+        ),
+        _prices(),
+        block("Price each by the quantity ordered", *deep(picture(PAGE, _drawn(), CHART_LINES)), columns=PAGE),
+    )
+    return Sheet(SHEET, (asked, priced), working(), (_points(),), WIDTHS, user="office")

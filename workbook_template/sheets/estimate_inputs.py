@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
@@ -19,33 +17,20 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Name, Node, Part
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Check
 from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of, whole
 from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
-IN_OR_MM = blocks.one_of(("in", "mm"), "Choose in or mm.")
-YES_NO = blocks.one_of(("yes", "no"), "Choose yes or no.")
+IN_OR_MM = one_of(("in", "mm"), "Choose in or mm.")
+YES_NO = one_of(("yes", "no"), "Choose yes or no.")
 
 
-QUANTITIES = 5
+QUANTITIES, RACK_LINES = 5, 12
 QUANTITY_CELLS = tuple(the[f"estimate_quantity_{n}"] for n in range(1, QUANTITIES + 1))
-
-
-class Input(NamedTuple):
-    """One input: name after `estimate_`, label, what it is, dimension, check, message, whether it may be empty."""
-
-    name: str
-    label: str
-    meaning: str
-    dimension: str
-    check: Check
-    prompt: str
-    may_be_empty: bool = False
 
 
 QUANTITY = Input(
@@ -53,17 +38,17 @@ QUANTITY = Input(
     "Quantity",
     "quantity to price",
     "count",
-    blocks.whole(1, 100000),
+    whole(1, 100000),
     "How many good pieces. Five quantities, rising for the chart; empty ones stay empty.",
     True,
 )
 
 BY_LATHE = (
-    Input("lathe", "Lathe", "name of the lathe", "text", blocks.ANYTHING,
+    Input("lathe", "Lathe", "name of the lathe", "text", ANYTHING,
           "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
     Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", MORE_THAN_ZERO,
           "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
-    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", blocks.whole(1, 200),
+    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", whole(1, 200),
           "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
     Input("approach", "Approach", "run before the thread", "entry", NOT_NEGATIVE,
           "Run of the tool before the thread begins, working unit; 0 for none."),
@@ -81,10 +66,10 @@ BY_LATHE = (
     Input("handling", "Handle, minutes a piece", "minutes of handling a piece", "0.0#", NOT_NEGATIVE,
           "Minutes a piece by hand: load, unload, deburr."),
 )  # fmt: skip
-"""Inputs that each of the two lathes has, from row 7 on."""
+"""Inputs that each of the two lathes has."""
 
 BY_JOB = (
-    Input("length", "Thread length", "length of thread to cut", "entry", blocks.LENGTH,
+    Input("length", "Thread length", "length of thread to cut", "entry", LENGTH,
           "Length of full thread, working unit. Empty: that of the sheet Job.", True),
     Input("gauging", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
           "Minutes to measure one piece; 0 where that is in the handling."),
@@ -92,7 +77,7 @@ BY_JOB = (
           Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
           "100% where every piece is measured. Empty where the next line says which are.", True),
     Input("every", "Or the first and every nth", "the first and every so many pieces are gauged", "count",
-          blocks.whole(1, 100000),
+          whole(1, 100000),
           "10: pieces 1, 10, 20 and so on are measured. Empty: the share above.", True),
     Input("rest", "Rest and delay, on run time", "time allowance on the run", "0.0%", SHARE,
           "Share of all minutes but the set-up, for personal needs, fatigue and delays: as 15%; 0 for none."),
@@ -102,18 +87,18 @@ BY_JOB = (
 
 MATERIAL = (
     Input("part_shape", "Part", "shape of the part at its largest", "text",
-          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
+          one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
     Input("part_size", "Its diameter, or across flats", "largest diameter of the part, or across its flats", "entry",
-          blocks.LENGTH, "Largest diameter, or across the flats. Empty: that of an external thread.", True),
-    Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", blocks.whole(1, 12),
-          "Number of the bar in the list to the right of the page. Empty: type the bar in the next four cells.", True),
+          LENGTH, "Largest diameter, or across the flats. Empty: that of an external thread.", True),
+    Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", whole(1, RACK_LINES),
+          "Number of the bar in the list on the sheet Bars. Empty: type the bar in the next four cells.", True),
     Input("bar_shape", "Bar", "shape of the bar", "text",
-          blocks.one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon."),
-    Input("bar_size", "Size, or across flats", "diameter or size across flats", "entry", blocks.LENGTH,
+          one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon."),
+    Input("bar_size", "Size, or across flats", "diameter or size across flats", "entry", LENGTH,
           "Diameter of the bar, or its size across flats, working unit."),
-    Input("bar_length", "Bar length", "length of a bar", "entry", blocks.LENGTH, "Length of a bar as bought."),
+    Input("bar_length", "Bar length", "length of a bar", "entry", LENGTH, "Length of a bar as bought."),
     Input("bar_price", "Price of a bar", "price of a bar", "0.00", NOT_NEGATIVE, "What one bar costs."),
-    Input("part_length", "Part length", "length of the part", "entry", blocks.LENGTH, "Length of the finished part."),
+    Input("part_length", "Part length", "length of the part", "entry", LENGTH, "Length of the finished part."),
     Input("facing", "Facing", "length faced off a piece", "entry", NOT_NEGATIVE,
           "Faced off a piece, both ends; 0 for none."),
     Input("part_off", "Part-off", "width of the part-off tool", "entry", NOT_NEGATIVE,
@@ -121,22 +106,22 @@ MATERIAL = (
     Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", NOT_NEGATIVE,
           "What the chuck holds at the end."),
     Input("material_by", "Material is charged by", "what of the bars is charged", "text",
-          blocks.one_of(("whole bars", "length used"), "Choose whole bars or length used."),
+          one_of(("whole bars", "length used"), "Choose whole bars or length used."),
           "whole bars, or length used where the rest of a bar goes back to the rack. Empty: whole bars.", True),
     Input("density", "Weight per volume", "weight per cube of the working unit", "0.0000###", MORE_THAN_ZERO,
           "Weight of a cubic inch or cubic millimetre of the material, for the weight of a bar. May be empty.", True),
 )  # fmt: skip
-"""Inputs of the bar, from row 7 on, on the right."""
+"""Inputs of the part and its bar."""
 
 MONEY = (
-    Input("currency", "Money", "name of the money", "text", blocks.ANYTHING,
+    Input("currency", "Money", "name of the money", "text", ANYTHING,
           "What the prices are in; it heads them.", True),
     Input("rate", "Rate an hour", "rate an hour of machine and operator", "0.00", NOT_NEGATIVE,
           "Your shop's rate an hour."),
     Input("scrap", "Scrap, share of pieces", "share of the pieces that is scrap", "0.0%", SHARE, "As 5%; 0 for none."),
     Input("overhead", "Overhead on labour", "overhead as a share of labour", "0.0%", SURCHARGE, "As 50%; 0 for none."),
     Input("profit_kind", "Profit is a", "margin or markup", "text",
-          blocks.one_of(("margin", "markup"), "Choose margin or markup."),
+          one_of(("margin", "markup"), "Choose margin or markup."),
           "margin: a share of the price. markup: a share of the cost. 20% margin is 25% markup."),
     Input("profit", "Margin or markup", "margin or markup", "0.0%", SURCHARGE, "As 20%; 0 for none."),
     Input("tooling", "Tooling for the job", "tooling", "0.00", NOT_NEGATIVE, "Tools for this job; 0 for none."),
@@ -151,13 +136,13 @@ MONEY = (
           "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
           "then those of the first piece. Empty: none.", True),
 )  # fmt: skip
-"""Inputs of money, below the material."""
+"""Inputs of money."""
 
 RACK = (
     Input("shape", "Shape", "shape of a bar of the list", "text", MATERIAL[3].check, "round, or hexagon."),
-    Input("size", "Size, across flats", "its diameter or size across flats", "entry", blocks.LENGTH,
+    Input("size", "Size, across flats", "its diameter or size across flats", "entry", LENGTH,
           "Diameter, or size across flats, working unit."),
-    Input("length", "Bar length", "its length", "entry", blocks.LENGTH, "Length of a bar as bought."),
+    Input("length", "Bar length", "its length", "entry", LENGTH, "Length of a bar as bought."),
     Input("price", "Price of a bar", "its price", "0.00", NOT_NEGATIVE, "What one bar costs."),
 )  # fmt: skip
 """Inputs of a line of the list of bars that the shop can have."""

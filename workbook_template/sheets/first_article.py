@@ -158,7 +158,7 @@ def _typed(name: str, head: str, meaning: str, columns: int, prompt: str, dimens
     number = dimension == "entry"
     return Column(name, head, one_each, columns, dimension=dimension, look="input_number" if number else "cell_text",
                   prompt=prompt, check=check, role="input",
-                  head_look="column_head_right" if number else "column_head_left")  # fmt: skip
+                  head_look="column_head_right" if number else "column_head_indented")  # fmt: skip
 
 
 _OF_EVERY = ("method", "instrument", "measured")
@@ -166,7 +166,7 @@ _OF_EVERY = ("method", "instrument", "measured")
 
 def _left(name: str, head: str, columns: int) -> Column:
     """A column that its lines, or the other table, fill."""
-    head_look = "column_head_right" if head in ("low", "high") else "column_head_left"
+    head_look = "column_head_right" if head in ("low", "high") else "column_head_indented"
     return Column(name, head, "", columns, elsewhere=True, named=False, head_look=head_look)
 
 
@@ -183,10 +183,12 @@ def _every() -> Table:
                "The value in the working unit; pass or fail where the method is gauge; right or left for the hand.",
                "entry"),
         Column("result", "result", "result, one cell a characteristic", 4, look="row_result", formula=_result_of,
-               head_look="column_head_left"),
+               head_look="column_head_indented"),
         _so_far("missing", _OPEN, "characteristics not complete, so far"),
         _so_far("failing", _FAILS, "characteristics outside their requirement, so far"),
-    ), ALL, ROW, marks=tuple(Mark(look, here.result.same(word), ("result",)) for word, look in LOOKS.items()))  # fmt: skip
+    ), ALL, ROW, marks=tuple(
+        Mark(look, here.result.same(word), ("result",)) for word, look in LOOKS.items()
+    ))  # fmt: skip
 
 
 def _others() -> Table:

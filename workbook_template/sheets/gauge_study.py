@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import record_head
-from workbook_template.sheets.chart import Chart, Series, Stretch, Stroke
+from workbook_template.sheets.chart import UNDRAWN, Chart, Series, Stretch, Stroke
 from workbook_template.sheets.gauge_study_figures import (
     COUNTS,
     METHODS,
@@ -152,8 +152,9 @@ def _of_people(what: str, label: str) -> Line:
 def _list() -> Table:
     """The readings and the mean of each part; behind the page what the figures are made of."""
     typed = (
-        Column(f"{person}_{trial}", "", f"readings {trial} of person {person.upper()}", 2, dimension="entry", look="input_number",
-               prompt=f"What person {person.upper()} read on this part, reading {trial}.", role="input")
+        Column(f"{person}_{trial}", "", f"readings {trial} of person {person.upper()}", 2, dimension="entry",
+               look="input_number", role="input",
+               prompt=f"What person {person.upper()} read on this part, reading {trial}.")
         for person in PEOPLE
         for trial in range(1, TRIALS + 1)
     )  # fmt: skip
@@ -267,8 +268,18 @@ def _remark(name: str, remark: Node | str) -> Piece:
 CHART_LINES = 12
 
 
+SCALE = Table("study", (
+    Column("scale_x", "scale x", "across, points that are never drawn and always count for the scale", formula=node,
+           look="note_9", role="working"),
+    Column("scale_y", "scale y", "up, the same", look="note_9", role="working",
+           formula=the.study_resting - when(the.study_ready, 0, here.scale_x)),
+), 2)  # fmt: skip
+"""Until the study is complete they alone count for the figures of the axis, which then do not show."""
+
+
 def _drawn() -> Chart:
     """Means of each part, a line for each person: side by side they tell of the people, crossing of an interaction."""
+    scale = Series("scale", Stretch("study_scale_x"), Stretch("study_scale_y"), UNDRAWN)
     lines = tuple(
         Series(
             f"person {person.upper()}", Stretch(f"study_across_{person}"), Stretch(f"study_up_{person}"),
@@ -276,9 +287,12 @@ def _drawn() -> Chart:
         )
         for person in PEOPLE
     )  # fmt: skip
-    nothing = when(the.study_ready, "", "The means of each part are drawn here once the study is complete.")
+    nothing = Figure(
+        "study_nothing", "what stands in place of the chart until the study is complete",
+        when(the.study_ready, "", "The means of each part are drawn here once the study is complete."),
+    )  # fmt: skip
     return Chart(
-        lines, "", "", '[>0]0.000##;""', 0.92, ";;;", bare=True, left=2 / WIDE, wide=2 * PARTS / WIDE,
+        (scale, *lines), "", "", '[>=0]0.0000;""', 0.92, ";;;", bare=True, left=2 / WIDE, wide=2 * PARTS / WIDE,
         ends=(0.5, PARTS + 0.5), under=nothing,
     )  # fmt: skip
 
@@ -290,14 +304,17 @@ def _drawing() -> Block:
         for person, (mark, _) in MARKS.items()
         for piece in (SIGNS[mark], " ", the[f"study_person_{person}"], "    ")
     ]
+    marks = Figure("study_key", "marks of the people in the chart", when(the.study_ready, say(*key)))
     numbers = (
-        words(2, when(the.study_ready, when(the.study_parts >= part, part)), "listed") for part in range(1, PARTS + 1)
-    )
+        Figure(f"study_order_{part}", f"number of part {part} under the chart",
+               when(the.study_ready, when(the.study_parts >= part, part)))
+        for part in range(1, PARTS + 1)
+    )  # fmt: skip
     return block(
         "Mean of each part by each person",
-        line(words(WIDE, when(the.study_ready, say(*key)), "body")),
+        line(shown(WIDE, marks, "body")),
         *deep(picture(WIDE, _drawn(), CHART_LINES)),
-        line(gap(2), *numbers),
+        line(gap(2), *(shown(2, one, "listed") for one in numbers)),
     )
 
 
@@ -318,6 +335,6 @@ def sheet(_: Made) -> Sheet:
     second = stack(_results(), _drawing(), block(None, line(words(WIDE, SOURCE, "note_9"), height=3 * NOTE)))
     ready = (one._replace(formula=when_ready(one.formula)) for one in WORKING)
     return Sheet(
-        SHEET, (stack(_head(), _subject(), _readings()), second), (*COUNTS, *ready), widths=(5.0,) * WIDE,
+        SHEET, (stack(_head(), _subject(), _readings()), second), (*COUNTS, *ready), (SCALE,), widths=(5.0,) * WIDE,
         landscape=True, matrices=_ranges(), user="record",
     )  # fmt: skip

@@ -53,7 +53,7 @@ COUNTS = (
     Figure("study_ready", "whether the study is complete", _GRID_IS_FULL),
     Figure("study_cells", "parts times people", the.study_parts * the.study_people),
     Figure("study_resting", "height of points that are not to be seen",
-           when(xl.COUNT(the.study_part_mean) > 0, xl.AVERAGE(the.study_part_mean), 0)),
+           when(xl.COUNT(the.study_part_mean) > 0, xl.AVERAGE(the.study_part_mean), -1000)),
 )  # fmt: skip
 """How much was typed."""
 

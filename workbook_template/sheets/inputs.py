@@ -33,7 +33,10 @@ LENGTH = Check(
 
 
 class Input(NamedTuple):
-    """What is typed: its name, what stands beside it, what it means, its dimension, check and message."""
+    """What is typed: its name, what stands beside it, what it means, its dimension, check and message.
+
+    `may_be_empty` where the sheet asks for what is not typed.
+    """
 
     name: str
     label: str
@@ -41,6 +44,7 @@ class Input(NamedTuple):
     dimension: str
     check: Check
     prompt: str
+    may_be_empty: bool = False
 
 
 def one_of(words: tuple[str, ...], refusal: str) -> Check:

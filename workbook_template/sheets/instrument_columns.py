@@ -52,7 +52,7 @@ SET_ROW = xl.MATCH(exactly(the.wire_set), the.wires_id, 0)
 SET_LIST = Check(
     "list",
     "OFFSET(wires_id,0,0,MAX(1,MAX(wires_at)),1)",
-    refusal="Choose a wire set that is listed on the sheet Instruments.",
+    refusal="Choose a wire set that is listed on the sheet Wire sets.",
 )
 """The sets to choose from: the list down to the last one in it."""
 

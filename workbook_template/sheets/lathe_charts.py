@@ -36,7 +36,7 @@ WIDE, NARROW = 7.8, 1.5
 
 def _typed(one: Input, lathe: int) -> Column:
     """A column to type into."""
-    name, label, meaning, dimension, check, prompt = of_lathe(one, lathe)
+    name, label, meaning, dimension, check, prompt, *_ = of_lathe(one, lathe)
     look = "list_text" if dimension == "text" else "list_number"
     return Column(name, label, meaning, 1, None, dimension, look, check, prompt, role="input")
 

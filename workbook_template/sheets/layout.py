@@ -31,7 +31,10 @@ NOTE, BODY, HEAD, CALLOUT, MAIN = 13.5, 18, 22.5, 27, 45
 
 
 OWN_HEIGHT = 0
-"""The height of a line that the program sets by itself, so that it grows with the words in it."""
+"""The height of a line that the program sets by itself, so that it grows with the words in it.
+
+A height under zero is the same with that much at first, until something is typed there.
+"""
 
 
 class Entry(NamedTuple):
@@ -85,7 +88,7 @@ class Column(NamedTuple):
     head: str | Node | Figure
     meaning: str
     columns: int = 1
-    formula: Node | Callable[[int], Node] | None = None
+    formula: Node | Callable[[int], Node | None] | None = None  # by number: none for a cell that stays empty
     dimension: str = "words"
     look: str = ""
     check: Check = ANYTHING
@@ -125,6 +128,31 @@ class Table(NamedTuple):
         return f"{self.prefix}_{column.name}" if self.prefix else column.name
 
 
+class Row(NamedTuple):
+    """A line of a table that goes across: a name over its cells, and what stands in each, by its number or in all."""
+
+    name: str
+    label: str
+    meaning: str
+    cells: Node | Callable[[int], Node | Entry]
+    dimension: str = "words"
+    look: str = "row_number"
+    role: str = "result"
+    label_look: str = "label"
+
+
+class Across(NamedTuple):
+    """A table that goes across: named lines of `count` cells; in formulas `here.x` is line x in the same column.
+
+    A cell takes one column, as the cells of a name lie side by side.
+    """
+
+    prefix: str
+    rows: tuple[Row, ...]
+    count: int
+    height: float = BODY
+
+
 class Matrix(NamedTuple):
     """Constants by row and column on the hidden sheet, with names for the body, and for its side and head if wanted."""
 
@@ -142,7 +170,7 @@ class Block(NamedTuple):
 
     columns: int
     lines: tuple[Line, ...]
-    tables: tuple[tuple[int, int, Table], ...] = ()
+    tables: tuple[tuple[int, int, Table | Across], ...] = ()
     repeated: int = -1  # the line that is printed on every page of a list
     repeated_lines: int = 1  # so many lines that end with it
 
@@ -150,7 +178,8 @@ class Block(NamedTuple):
 class Made(NamedTuple):
     """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
 
-    `rows` is how many the log has, `quantity` the parts to make as known when it is built.
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built; `quote_rows` and `quoted`
+    the same of the quote.
     """
 
     unit: str
@@ -158,6 +187,8 @@ class Made(NamedTuple):
     built_on: str
     rows: int = 200
     quantity: int = 0
+    quote_rows: int = 60
+    quoted: int = 0
 
 
 class Sheet(NamedTuple):
@@ -171,7 +202,8 @@ class Sheet(NamedTuple):
     landscape: bool = False
     beside: Block | None = None  # a panel to the right of the page, not printed
     printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
-    printed_pages: int = 0  # so many pages are printed; 0 for all
+    printed_columns: int = 0  # of a list: the columns after so many are on the screen alone; 0 for none
+    printed_pages: int = 0  # so many pages are printed, the others only seen; 0 for all
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
     matrices: tuple[Matrix, ...] = ()
@@ -236,7 +268,7 @@ def block(head: str | Node | Figure | None, *lines: Line, columns: int = 0) -> B
 def stack(*blocks: Block) -> Block:
     """Blocks one under another."""
     lines: list[Line] = []
-    tables: list[tuple[int, int, Table]] = []
+    tables: list[tuple[int, int, Table | Across]] = []
     repeated = -1
     for one in blocks:
         tables += [(at + len(lines), column, table) for at, column, table in one.tables]
@@ -276,6 +308,12 @@ def table(one: Table, head: str | Node | Figure | None = None) -> Block:
     above = () if head is None else (Line((Piece(wide, head, "section"),), HEAD),)
     rows = tuple(Line((), one.height) for _ in range(one.rows))
     return Block(wide, (*above, heads, *rows), ((len(above) + 1, 0, one),), len(above))
+
+
+def across(one: Across, label_columns: int) -> Block:
+    """A table that goes across as a block: its labels, and the cells from the table itself."""
+    labels = tuple(Line((Piece(label_columns, row.label, row.label_look),), one.height) for row in one.rows)
+    return Block(label_columns + one.count, labels, ((0, label_columns, one),))
 
 
 def _headed(column: Column) -> Piece:

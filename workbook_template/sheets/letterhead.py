@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from workbook_template.figures.notation import say, the
+from workbook_template.figures.notation import the
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import ANYTHING, Input
-from workbook_template.sheets.layout import BODY, CALLOUT, NOTE, Line, entry, line, words
+from workbook_template.sheets.layout import CALLOUT, NOTE, Line, entry, line, words
 
 SHOP = (
     Input("shop_name", "Shop", "name of the shop", "text", ANYTHING,
@@ -24,27 +24,31 @@ CUSTOMER = Input(
 
 
 def entries(inputs: Iterable[Input] = (*SHOP, CUSTOMER)) -> tuple[Line, ...]:
-    """What is typed beside the page, a line each, eight columns wide."""
-    return tuple(line(words(2, one.label), entry(6, one)) for one in inputs)
+    """What is typed beside the page, a line each, nine columns wide."""
+    return tuple(line(words(3, one.label), entry(6, one)) for one in inputs)
 
 
 def head(title: str) -> tuple[Line, ...]:
     """The letterhead and what the paper is."""
     return (
+        line(words(12, the.shop_name & "", "letter_name"), height=CALLOUT),
         line(
-            words(7, the.shop_name & "", "letter_name"),
-            words(5, the.shop_contact & "", "letter_right"),
-            height=CALLOUT,
+            words(7, the.shop_address & "", "letter_rule"),
+            words(5, the.shop_contact & "", "letter_rule_right"),
+            height=2 * NOTE,
         ),
-        line(words(12, the.shop_address & "", "letter_rule"), height=BODY),
-        line(height=NOTE),
+        line(height=NOTE / 3),
         line(words(12, title, "letter_name"), height=CALLOUT),
     )
 
 
-def head_again(title: Node, page: str) -> tuple[Line, ...]:
-    """The small head of a later page."""
+def head_again(title: str, number: Node) -> tuple[Line, ...]:
+    """The small head of a later page: shop, what the paper is, its number."""
     return (
-        line(words(4, the.shop_name & "", "letter_rule"), words(8, say(title, ", ", page), "letter_rule_right")),
+        line(
+            words(6, the.shop_name & "", "letter_rule"),
+            words(4, title, "letter_rule_right"),
+            words(2, number & "", "letter_rule_right"),
+        ),
         line(height=NOTE),
     )

@@ -1,22 +1,47 @@
-"""The sheet Offer: one page for the customer, with the prices of the sheet Estimate and what they stand on."""
+"""The sheet Offer: a customer's paper with the prices of the sheet Estimate and what they stand on.
+
+What is typed stands in a panel beside the page, so that the paper shows words and figures alone.
+"""
 
 from __future__ import annotations
 
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.figures.notation import all_of, any_of, first, given, known, no, say, shown, the, when, xl
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, any_of, first, given, here, known, no, say, shown, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book
-from workbook_template.sheets import coating
+from workbook_template.sheets import certificate, coating, letterhead
+from workbook_template.sheets.estimate_inputs import QUANTITIES
+from workbook_template.sheets.inputs import ANYTHING, DAY, Input
+from workbook_template.sheets.layout import (
+    BODY,
+    NOTE,
+    Block,
+    Column,
+    Line,
+    Made,
+    Mark,
+    Piece,
+    Sheet,
+    Table,
+    beside,
+    block,
+    box,
+    deep,
+    entry,
+    gap,
+    line,
+    link,
+    stack,
+    table,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 
 SHEET = "Offer"
-QUANTITIES = "BCDEF"
-"""Columns of the quantities."""
+ROW = 15.75
+SPACE = block(None, line(height=NOTE), columns=12)
 
 STATED = (
-    ("Customer", the.customer & ""),
     ("Part", the.part & ""),
     ("Drawing, revision", say(
         when(given(the.drawing), the.drawing, "NO DRAWING NAMED"),
@@ -35,27 +60,30 @@ STATED = (
 )  # fmt: skip
 """What the page states from other sheets; an empty cell as text, so that it does not show as 0."""
 
-TYPED = (
-    (
-        "coating",
-        "Coating",
-        "coating, or none",
-        "As on the drawing. Empty: without coating, and limits hold as machined.",
-    ),
-    ("gauging", "Gauging", "how the thread is gauged", "As over wires and ring, every piece. Empty: to be agreed."),
-    ("record", "Record supplied", "record that goes with the parts", "As certificate of inspection. Empty: none."),
-    ("delivery", "Delivery", "delivery", "As three weeks from order. Empty: to be agreed."),
-    ("valid", "Valid until", "last day of the offer", "Last day on which these prices hold."),
-    (
-        "valid_for",
-        "Day typed for revision",
-        "drawing revision that the last day was typed for",
-        "The drawing revision for which you typed that day: an old day is not carried over to a new revision.",
-    ),
-    ("number", "Offer number", "number of the offer", "Your number for this offer."),
-    ("remarks", "Remarks", "remarks", "Anything else that the customer has to know."),
-)
-"""Name, label, meaning, message of what is typed here."""
+
+def _text(name: str, label: str, meaning: str, prompt: str) -> Input:
+    return Input(f"offer_{name}", label, meaning, "text", ANYTHING, prompt)
+
+
+NUMBER = _text("number", "Offer number", "number of the offer", "Your number for this offer.")
+DATE = Input("offer_date", "Date", "day of the offer", "date", DAY,
+             "Date of this offer, as your spreadsheet program takes dates.")  # fmt: skip
+VALID = Input("offer_valid", "Valid until", "last day of the offer", "date", DAY,
+              "Last day on which these prices hold.")  # fmt: skip
+OTHERS = (
+    _text("valid_for", "For revision", "drawing revision that the last day was typed for",
+          "The drawing revision for which you typed that day: an old day is not carried over to a new revision."),
+    _text("coating", "Coating", "coating, or none",
+          "As on the drawing. Empty: without coating, and limits hold as machined."),
+    _text("gauging", "Gauging", "how the thread is gauged",
+          "As over wires and ring, every piece. Empty: to be agreed."),
+    _text("record", "Record supplied", "record that goes with the parts", "As certificate of inspection. Empty: none."),
+    _text("delivery", "Delivery", "delivery", "As three weeks from order. Empty: to be agreed."),
+    _text("terms", "Terms", "terms of payment and delivery", "As 30 days net, ex works. Empty: nothing is printed."),
+    _text("tax", "Tax line", "what the offer says of taxes",
+          "The words that your prices need where you are, as prices without value added tax. Empty: none."),
+)  # fmt: skip
+REMARKS = _text("remarks", "Remarks", "remarks", "Anything else that the customer has to know.")
 
 WHEN_EMPTY = {
     "coating": "without coating; limits of size hold as machined",
@@ -63,6 +91,7 @@ WHEN_EMPTY = {
     "record": "none",
     "delivery": "to be agreed",
 }
+"""What the page says where nothing is typed."""
 
 WHEN_TYPED = {
     "coating": when(
@@ -71,8 +100,7 @@ WHEN_TYPED = {
         "agree whether the limits hold before or after it",
     )
 }
-HEIGHTS = {"coating": 34, "gauging": 34, "record": 34, "delivery": 34, "remarks": 62}
-"""Room for more than one line."""
+"""What it says behind what is typed."""
 
 NEXT = first(
     (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
@@ -94,93 +122,137 @@ NEXT = first(
     (all_of(coating.IS_GIVEN, no(given(the.offer_coating))), "Name the coating; the sheet Job has its thickness."),
     (no(given(the.offer_number)), "Next: type the number of the offer."),
     (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
+    (no(days.is_day(the.offer_date)), "Next: type the date of the offer."),
+    (no(given(the.shop_name)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
+)
+"""What the offer still lacks."""
+
+
+def _addressed() -> Block:
+    """Whom it is for, and by which number and days it goes."""
+
+    def day(name: str, meaning: str) -> Piece:
+        return piece(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
+
+    numbers = (
+        ("Number", words(3, the.offer_number & "", "body")),
+        ("Date", day("offer_date", "day of the offer, as printed")),
+        ("Valid until", day("offer_valid", "last day of the offer, as printed")),
+    )
+    address = deep(words(6, the.customer_address & "", "body_top", lines=2))
+    to = block(None, line(words(6, the.customer & "", "body")), *address)
+    return beside(to, gap(1), block(None, *(_said(label, said, BODY) for label, said in numbers)))
+
+
+def _said(label: str, said: Piece, height: float = ROW) -> Line:
+    return line(words(2, label, "note_9"), said, height=height)
+
+
+def _stated() -> Block:
+    """What is offered, from the sheets Job and Estimate; then what was typed for this offer, or what holds without."""
+    column = Column(
+        "stated", "", "what the offer states from other sheets", 10, lambda n: STATED[n - 1][1], look="body"
+    )
+    stated = Block(
+        12, tuple(_said(label, gap(10)) for label, _ in STATED), ((0, 2, Table("offer", (column,), len(STATED), ROW)),)
+    )
+    conditions = (
+        _said(one.label, piece(10, _condition(one), "body"), 2 * NOTE if one.name == "offer_coating" else ROW)
+        for one in OTHERS
+        if one.name.removeprefix("offer_") in WHEN_EMPTY
+    )
+    return stack(block("What is offered", columns=12), stated, block(None, *conditions))
+
+
+def _condition(one: Input) -> Figure:
+    """What is typed, and what the page says behind it or in its place."""
+    typed, own = the[one.name], the[f"{one.name}_words"]
+    said = say(typed, when(all_of(given(typed), given(own)), "; "), own)
+    return Figure(f"{one.name}_said", f"{one.meaning}, as printed", said)
+
+
+def _prices() -> Block:
+    """The price at each quantity; prices together are what a clerk works out from those each."""
+    money = say("Price", when(given(the.estimate_currency), say(", ", the.estimate_currency)))
+    columns = (
+        Column(name, head, f"{meaning}, at each quantity", 4, lambda n, name=name: _at_quantity(n)[name], form, look,
+               head_look="column_head_right")
+        for head, name, meaning, form, look in (
+            ("Quantity", "quantities", "quantities offered", "count", "figure_right"),
+            ("Price each", "unit_prices", "price each, rounded to .01", "0.00", "result"),
+            ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure_right"),
+        )
+    )  # fmt: skip
+    offered = Table("offer", tuple(columns), QUANTITIES, ROW, marks=(Mark("row_used", known(here.prices)),))
+    return table(offered, Figure("offer_money", "heading of the prices", money))._replace(repeated=-1)
+
+
+def _terms() -> Block:
+    """What holds for the prices, the shop's own words first."""
+    rises = Figure("offer_rise_words", "why the price each rises with the quantity, where it does", RISES)
+    authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
+    return block(
+        None,
+        line(piece(12, rises, "note_9"), height=2 * NOTE),
+        line(words(12, the.offer_terms & "", "body"), height=2 * NOTE),
+        line(words(12, the.offer_tax & "", "body"), height=ROW),
+        line(words(12, the.offer_remarks & "", "body_top"), height=3 * NOTE),
+        *(line(words(12, one, "note_9"), height=NOTE) for one in ALWAYS),
+        line(piece(12, authority, "note_9"), height=2 * NOTE),
+    )
+
+
+ALWAYS = (
+    "Sizes hold at 20 degrees Celsius. Limits of size are those of the standard for the thread and class named.",
+    "The prices hold for the drawing revision named; another revision is a new offer.",
 )
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 22, "B": 16, "C": 16, "D": 16, "E": 16, "F": 16, "G": 4, "H": 30})
-    blocks.write(book, ws, "A1:F1", "Offer", "callout")
-    blocks.result(book, ws, "A2:F2", "offer_next", "what the offer still lacks", NEXT, look="next")
-    ws.row_dimensions[1].height = 36
-    blocks.heading(book, ws, "A4:F4", "What is offered")
-    row = 4
-    for label, formula in STATED:
-        row += 1
-        blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}:F{row}", formula, "offered")
-    blocks.define(book, ws, f"B5:B{row}", "offer_stated", "what the offer states from other sheets")
-    for name, label, meaning, prompt in TYPED:
-        row += 1
-        dimension = "date" if name == "valid" else "text"
-        blocks.write(book, ws, f"A{row}", label, "label")
-        ref = f"B{row}:F{row}" if name == "remarks" else f"B{row}:D{row}"
-        blocks.write(book, ws, ref, None, "log_typed", dimension)
-        check = blocks.DAY if name == "valid" else blocks.ANYTHING
-        blocks.name_input(book, ws, ref, f"offer_{name}", meaning, prompt=prompt, dimension=dimension, check=check)
-        if name == "valid":
-            words = days.if_no_day(the.offer_valid)
-            blocks.result(book, ws, f"E{row}:F{row}", "offer_valid_words", "whether the day is one", words, look="side")
-        if name in WHEN_EMPTY:
-            words = when(given(the[f"offer_{name}"]), WHEN_TYPED.get(name, ""), WHEN_EMPTY[name])
-            blocks.result(
-                book, ws, f"E{row}:F{row}", f"offer_{name}_words", f"{meaning}, when empty", words, look="side"
-            )
-    for one in range(5, row + 1):
-        ws.row_dimensions[one].height = 24
-    for one, (name, *_) in enumerate(TYPED, start=row + 1 - len(TYPED)):
-        ws.row_dimensions[one].height = HEIGHTS.get(name, 24)
-    row = _prices(book, ws, row + 2)
-    row += 1
-    blocks.result(
-        book, ws, f"A{row}:F{row}", "offer_rise_words", "why the price each rises with the quantity, where it does",
-        RISES, look="words",
-    )  # fmt: skip
-    ws.row_dimensions[row].height = 28
-    blocks.heading(book, ws, "H4", "Working figures (not printed)")
-    rises = say(*(_rises(number) for number in range(1, len(QUANTITIES) + 1)))
+def _signatures() -> Block:
+    return block(
+        None,
+        line(box(5), gap(2), box(5), height=2 * BODY),
+        line(words(5, "Offered by, date", "note_9"), gap(2), words(5, "Accepted by, date", "note_9"), height=NOTE),
+    )
+
+
+def _panel() -> Block:
+    """What is typed, beside the page."""
+    step = Figure("offer_next", "what the offer still lacks", NEXT)
+    no_day = Figure("offer_valid_words", "whether the day is one", days.if_no_day(the.offer_valid))
+    return block(
+        None,
+        line(words(8, "Typed here, printed there", "section")),
+        *deep(piece(8, step, "said", lines=3)),
+        *letterhead.entries((NUMBER, DATE)),
+        line(words(2, VALID.label), entry(3, VALID), piece(3, no_day, "aside")),
+        *letterhead.entries(OTHERS),
+        line(words(2, REMARKS.label), entry(6, REMARKS, lines=3)),
+        *(line() for _ in range(2)),
+        line(link(8, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
+    )
+
+
+def _working() -> tuple[Figure, ...]:
+    rises = say(*(_rises(number) for number in range(1, QUANTITIES + 1)))
     meaning = "quantities whose price each is more than at a smaller one, with the reason"
-    blocks.result(book, ws, "H5", "offer_rises", meaning, rises, role="working")
-    for line in (
-        "Sizes hold at 20 degrees Celsius. Limits of size are those of the standard for the thread and class named.",
-        "The prices hold for the drawing revision named; another revision is a new offer.",
-    ):
-        row += 1
-        blocks.write(book, ws, f"A{row}:F{row}", line, "words")
-        ws.row_dimensions[row].height = 20
-    row += 1
-    blocks.result(
-        book, ws, f"A{row}:F{row}", "authority_offer", "who governs pipe and flight threads", the.authority_words,
-        look="words",
-    )  # fmt: skip
-    ws.row_dimensions[row].height = 28
-    row += 1
-    for at, label in ((f"A{row}:C{row}", "Offered by, date"), (f"D{row}:F{row}", "Accepted by, date")):
-        blocks.write(book, ws, at, "", "box")
-        blocks.write(book, ws, at.replace(str(row), str(row + 1)), label, "side")
-    ws.row_dimensions[row].height = 44
-    blocks.page(ws, f"A1:F{row + 1}")
-    blocks.lock(ws)
-
-
-def _prices(book: Book, ws: Worksheet, top: int) -> int:
-    """The price at each quantity; prices together are what a clerk works out from those each."""
-    money = say("Price", when(given(the.estimate_currency), say(", ", the.estimate_currency)))
-    blocks.result(book, ws, f"A{top}:F{top}", "offer_money", "heading of the prices", money, look="block")
-    for row, (label, name, meaning, form, look) in enumerate(
-        (
-            ("Quantity", "quantities", "quantities offered", "count", "head"),
-            ("Price each", "unit_prices", "price each, rounded to .01", "0.00", "result"),
-            ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure"),
+    typed = {one.name: one.meaning for one in OTHERS}
+    return (
+        Figure("offer_rises", meaning, rises),
+        *(
+            Figure(f"offer_{name}_words", f"{typed[f'offer_{name}']}, when empty",
+                   when(given(the[f"offer_{name}"]), WHEN_TYPED.get(name, ""), empty))
+            for name, empty in WHEN_EMPTY.items()
         ),
-        start=top + 1,
-    ):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        for number, letter in enumerate(QUANTITIES, start=1):
-            blocks.write(book, ws, f"{letter}{row}", _at_quantity(number)[name], look, form)
-        blocks.define(book, ws, f"B{row}:F{row}", f"offer_{name}", f"{meaning}, at each quantity")
-        ws.row_dimensions[row].height = 22
-    return row
+    )  # fmt: skip
+
+
+def sheet(_: Made) -> Sheet:
+    """One page for the customer, and the panel."""
+    page = stack(
+        block(None, *letterhead.head(SHEET)), _addressed(), SPACE, _stated(), SPACE, _prices(), _terms(), _signatures()
+    )
+    return Sheet(SHEET, (page,), _working(), beside=_panel(), user="office")
 
 
 def _at_quantity(number: int) -> dict[str, Node]:
@@ -195,9 +267,7 @@ def _rises(number: int) -> Node:
     """A quantity whose price each is more than that of a smaller quantity, with the reason; nothing where it is not."""
 
     def dearer_than(other: int) -> Node:
-        mine, its = (
-            (xl.INDEX(the.offer_quantities, 1, n), xl.INDEX(the.offer_unit_prices, 1, n)) for n in (number, other)
-        )
+        mine, its = ((xl.INDEX(the.offer_quantities, n), xl.INDEX(the.offer_unit_prices, n)) for n in (number, other))
         return when(xl.COUNT(*mine, *its).same(4), all_of(its[0] < mine[0], its[1] < mine[1]), False)
 
     make, bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "bars", "on_last_bar"))
@@ -205,8 +275,8 @@ def _rises(number: int) -> Node:
     by_pieces = say(make, " whole pieces to make")
     bar_begun = all_of(the.estimate_material_by.differs("length used"), bars > 1)
     reason = when(bar_begun, by_bars, by_pieces)
-    rises = any_of(*(dearer_than(other) for other in range(1, len(QUANTITIES) + 1) if other != number))
-    return when(rises, say("; ", xl.INDEX(the.offer_quantities, 1, number), " pieces take ", reason))
+    rises = any_of(*(dearer_than(other) for other in range(1, QUANTITIES + 1) if other != number))
+    return when(rises, say("; ", xl.INDEX(the.offer_quantities, number), " pieces take ", reason))
 
 
 RISES = when(

@@ -1,11 +1,11 @@
-"""The sheet Quote: many parts, one row each, at the rates of the sheet Estimate; each row says what it assumes."""
+"""The sheet Quote: many parts, one row each, at the rates of the sheet Estimate; each row says what it assumes.
+
+On paper a row says in a word how the tool comes back; the sentence beside it is for the screen.
+"""
 
 from __future__ import annotations
 
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.worksheet import Worksheet
-
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
@@ -13,60 +13,79 @@ from workbook_template.figures.notation import (
     first,
     given,
     here,
-    in_table,
     joined,
     known,
     no,
     node,
     say,
+    shown,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Area, Cell, Node
-from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import Book
-from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
 from workbook_template.sheets.estimate_inputs import IN_OR_MM, RETYPE, retype
+from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.layout import (
+    BODY,
+    CALLOUT,
+    HEAD,
+    NOTE,
+    Block,
+    Column,
+    Made,
+    Sheet,
+    Table,
+    block,
+    entry,
+    gap,
+    line,
+    stack,
+    table,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, lines, minutes_of_threading
 
 SHEET = "Quote"
-ROWS = 1000
-HEAD, FIRST = 7, 8
-LAST = FIRST + ROWS - 1
+ROWS, FEWEST, MOST_ROWS = 60, 10, 1000
+"""Rows of a quote unless more or fewer are asked for, and the bounds of what may be asked for."""
+A_PAGE, ROW = 16, 22.5
+"""Rows on a sheet of paper, and their height at first: two lines; a name that needs more makes its row higher."""
 MOST_SIZES = 5000
 
 INPUTS = (
-    ("part", "Part", "part or drawing number", "text", 18, "Part or drawing number; begin the row with it."),
-    ("size", "Thread size", "thread size as the sheet Threads lists it", "text", 19,
+    ("part", "Part", "part or drawing number", "text", 15, "Part or drawing number; begin the row with it."),
+    ("size", "Thread size", "thread size as the sheet Threads lists it", "text", 9,
      "The size as listed on the sheet Threads, as in 3/4-16 UNF or M20x2.5. One start."),
-    ("class", "Class", "thread class", "text", 12, "Class as on the drawing. Empty: to be agreed, and said so."),
-    ("quantity", "Quantity", "good pieces", "count", 9, "How many good pieces."),
-    ("length", "Thread length", "length of thread", "entry", 10, "Length of full thread, in the working unit."),
-    ("passes", "Passes", "passes, spring passes too", "count", 8, "All passes at the dials, spring passes too."),
-    ("rpm", "rpm", "spindle speed while threading", "count", 8, "Turns a minute in threading."),
-    ("power", "Back under power?", "whether the half-nuts stay shut", "text", 9,
+    ("class", "Class", "thread class", "text", 6.5, "Class as on the drawing. Empty: to be agreed, and said so."),
+    ("quantity", "Pieces", "good pieces", "count", 5.5, "How many good pieces."),
+    ("length", "Thread length", "length of thread", "entry", 6, "Length of full thread, in the working unit."),
+    ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
+    ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
+    ("power", "Back under power?", "whether the half-nuts stay shut", "text", 5.5,
      "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
-    ("other", "Other minutes each", "minutes a piece beside threading", "0.0#", 9,
+    ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
      "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
-    ("setup", "Set-up minutes", "minutes to set up", "0.0#", 9,
+    ("setup", "Set-up min.", "minutes to set up", "0.0#", 5.5,
      "Minutes to set up this line; 0 where the line before does."),
-    ("material", "Material each", "material a piece made", "0.00", 10,
+    ("material", "Material each", "material a piece made", "0.00", 6.5,
      "Material a piece made, in money; 0 where supplied."),
-    ("extra", "Other for the line", "other money for the line", "0.00", 10, "Tools, gauges, outside work; 0 for none."),
+    ("extra", "Other, the line", "other money for the line", "0.00", 6,
+     "Tools, gauges, outside work; 0 for none."),
 )  # fmt: skip
 """Name, heading, meaning, dimension, width, message."""
 
 RESULTS = (
-    ("make", "Make", "pieces to make", "count", 7),
-    ("thread_minutes", "Thread, min each", "minutes of threading a piece", "0.00", 9),
-    ("minutes", "Minutes", "minutes of the line", "0.0", 9),
-    ("price", "Price", "price of the line", "0.00", 11),
-    ("unit_price", "Price each", "price a piece", "0.00", 10),
-    ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 88),
+    ("make", "Make", "pieces to make", "count", 4.5),
+    ("thread_minutes", "Thread, min. each", "minutes of threading a piece", "0.00", 6),
+    ("minutes", "Minutes", "minutes of the line", "0.0", 6.5),
+    ("price", "Price", "price of the line", "0.00", 8),
+    ("unit_price", "Price each", "price a piece", "0.00", 6.5),
+    ("back", "Back", "how the tool comes back, or that there is no price", "words", 5.5),
 )
 WORKING = (
     ("place", "place of the size in the list"),
@@ -75,7 +94,11 @@ WORKING = (
 )
 """`of_job` makes one job have one price: a line that is the part of the sheet Job is priced on the sheet Estimate."""
 
-COLUMNS = {name: number for number, (name, *_) in enumerate((*INPUTS, *RESULTS, *WORKING), start=1)}
+SENTENCE = ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 70)
+"""On the screen alone, the last column: what is long runs on to the right."""
+
+BOLD = ("price", "unit_price")
+PRINTED = len(INPUTS) + len(RESULTS)
 
 KIND, PROFIT = the.estimate_profit_kind, the.estimate_profit
 RATES = (the.estimate_rate, the.estimate_scrap, the.estimate_overhead, the.estimate_rest, PROFIT)
@@ -198,7 +221,7 @@ def _words() -> Node:
     begun = xl.COUNTA(joined(":", here.part, here.extra))
     of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
     return first(
-        (begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, the.quote_fault),
+        (begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, "No price yet: the step over the rows says why."),
         otherwise=when(known(here.of_job), of_job, assumed),
     )  # fmt: skip
 
@@ -230,91 +253,128 @@ def row_formulas() -> dict[str, Node]:
         "price": of_line("price", line["price"]),
         "unit_price": of_line("unit_price", line["unit_price"]),
         "words": _words(),
+        "back": first(
+            (here.words.same(""), ""),
+            (no(known(here.price)), "no price"),
+            (known(here.of_job), "the job"),
+            (UNDER_POWER, "under power"),
+            otherwise="by hand",
+        ),
         "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
         "lead": _lead(),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    last = get_column_letter(len(INPUTS) + len(RESULTS))
-    blocks.write(book, ws, "A1:H1", "Quote: one row a part", "callout")
-    blocks.result(
-        book, ws, "I1:Q1", "quote_money", "unit and money in words", the.unit_words & MONEY_WORDS, look="note"
+def _step(rows: int, printed: int) -> Node:
+    """What the quote waits for, or how it stands."""
+    begun = xl.COUNTIF(the.quote_words, "?*")
+    left = the.quote_left
+    full = say(f" All {rows} rows are used: for more parts build the workbook with new FILE --quote-rows N.")
+    beyond = say(f" The first {printed} rows are printed: for more build it with --quote-rows.")
+    stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
+                 shown(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
+    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
+                   " NOT priced: the sentence beyond the page says why.")  # fmt: skip
+    last_used = xl.INDEX(the.quote_words, rows).differs("")
+    past = xl.SUMPRODUCT((the.quote_words.differs("")) * (xl.ROW(the.quote_words) > _last_printed(printed)))
+    return first(
+        (the.quote_fault.differs(""), the.quote_fault),
+        (begun.same(0), "Next: type a part, its thread and every number of its row; 0 for none."),
+        otherwise=say(stands, when(left > 0, unpriced), when(last_used, full), when(past > 0, beyond)),
     )
-    blocks.result(book, ws, f"A2:{last}2", "quote_fault", "what the sheet Estimate still lacks", FAULT, look="next")
-    hint = (
-        "Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by piece made. "
-        "Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the total."
-    )
-    blocks.write(book, ws, f"A3:{last}3", hint, "words")
-    blocks.write(book, ws, "A4:B4", "Thread lengths are typed in", "label")
-    blocks.entry(
-        book, ws, "C4", "quote_unit", "unit that the lengths are typed in", check=IN_OR_MM, value=book.unit,
-        prompt="in or mm. It stays as chosen when the working unit changes: no price is shown until all are retyped.",
-    )  # fmt: skip
-    _totals(book, ws)
-    columns = [*((name, heading, meaning, form, width) for name, heading, meaning, form, width, _ in INPUTS), *RESULTS]
-    for number, (_, heading, _, _, width) in enumerate(columns, start=1):
-        letter = get_column_letter(number)
-        blocks.write(book, ws, f"{letter}{HEAD}", heading, "log_head")
-        ws.column_dimensions[letter].width = width
-    ws.row_dimensions[1].height, ws.row_dimensions[HEAD].height = 32, 32
-    looks = [
-        styles.ready(book.known, ws, look, styles.number_format(form, book.unit))
-        for look, form in (
-            *(("log_input" if form == "text" else "log_number", form) for _, _, _, form, _, _ in INPUTS),
-            *(("log_word" if form == "words" else "log_result", form) for _, _, _, form, _ in RESULTS),
-            *(("small", "General") for _ in WORKING),
-        )
-    ]
-    formulas = [
-        blocks.column_texts(book, in_table(formula, COLUMNS, COLUMNS[name], FIRST, LAST), COLUMNS[name], FIRST, LAST)
-        for name, formula in row_formulas().items()
-    ]
-    empty = (None,) * len(INPUTS)
-    for row in zip(*formulas):  # appended, as the headings are the last row so far
-        styles.append(ws, (*empty, *row), looks)
-    _name(book, ws)
-    ws.freeze_panes = f"B{FIRST}"
-    ws.print_title_rows = f"{HEAD}:{HEAD}"
-    blocks.page(ws, f"A1:{last}{LAST}", landscape=True, rows=0)
-    blocks.lock(ws)
 
 
-def _totals(book: Book, ws: Worksheet) -> None:
+def _last_printed(printed: int) -> Node:
+    """The number of the last row that is printed, as the program counts rows."""
+    return xl.ROW(xl.INDEX(the.quote_words, 1)) + (printed - 1)
+
+
+def _head(made: Made, printed: int) -> Block:
+    """What stands over the rows."""
     some = the.quote_lines > 0
-    lines_left = xl.COUNTIF(the.quote_words, "?*") - the.quote_lines
-    for label_at, at, name, meaning, formula, form in (
-        ("A5", "B5", "lines", "lines priced", xl.COUNT(the.quote_price), "count"),
-        ("D5:E5", "F5:G5", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes)), "0.0"),
-        ("I5:J5", "K5:L5", "total", "price together", when(some, xl.SUM(the.quote_price)), "0.00"),
-        ("N5:O5", "P5", "left", "lines begun that are not priced", lines_left, "count"),
-    ):
-        label = "Lines NOT priced" if name == "left" else meaning.capitalize()
-        blocks.write(book, ws, label_at, label, "label")
-        blocks.result(book, ws, at, f"quote_{name}", meaning, formula, dimension=form)
+    unit = Input(
+        "quote_unit", "Thread lengths are typed in", "unit that the lengths are typed in", "text", IN_OR_MM,
+        "in or mm. It stays as chosen when the working unit changes: no price is shown until all are retyped.",
+    )  # fmt: skip
+    totals = (
+        ("Lines priced", "lines", "lines priced", xl.COUNT(the.quote_price), "count"),
+        ("NOT priced", "left", "lines begun that are not priced",
+         xl.COUNTIF(the.quote_words, "?*") - the.quote_lines, "count"),
+        ("Minutes together", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes)), "0.0"),
+        ("Price together", "total", "price together", when(some, xl.SUM(the.quote_price)), "0.00"),
+    )  # fmt: skip
+    money = Figure("quote_money", "unit and money in words", the.unit_words & MONEY_WORDS)
+    step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows, printed))
+    return block(
+        None,
+        line(words(3, "Quote: one row a part", "section"), piece(PRINTED - 3, money, "letter_rule_right"), height=HEAD),
+        line(piece(PRINTED, step, "step"), height=40.5),
+        line(words(PRINTED, HINT, "note_9"), height=CALLOUT),
+        line(
+            words(2, unit.label, "note_9"),
+            entry(1, unit, made.unit, "cell_text"),
+            *(
+                one
+                for (label, name, meaning, formula, form), wide in zip(totals, (1, 1, 2, 2))
+                for one in (
+                    words(2, label, "note_right"),
+                    piece(wide, Figure(f"quote_{name}", meaning, formula, form), "result"),
+                )
+            ),
+            gap(1),
+        ),
+        line(height=NOTE / 2),
+    )
 
 
-def _name(book: Book, ws: Worksheet) -> None:
-    """Names of the columns, the messages of the inputs."""
-    for number, (name, _, meaning, form, _, prompt) in enumerate(INPUTS, start=1):
-        ref = f"{get_column_letter(number)}{FIRST}:{get_column_letter(number)}{LAST}"
-        unit = blocks.IN_UNIT.get(form, "")
-        blocks.define(book, ws, ref, f"quote_{name}", f"{meaning}, one cell a line", unit=unit, role="input")
-        title = prompt_title(f"quote_{name}", meaning)
-        ws.add_data_validation(
-            DataValidation(
-                type=None, allow_blank=True, showInputMessage=True, promptTitle=title, prompt=prompt, sqref=ref
-            )
-        )
-        if form in styles.FORMATS:
-            blocks.follow_unit(book, ws, ref, form)
-    for number, (name, _, meaning, *_) in enumerate(RESULTS, start=len(INPUTS) + 1):
-        ref = f"{get_column_letter(number)}{FIRST}:{get_column_letter(number)}{LAST}"
-        blocks.define(book, ws, ref, f"quote_{name}", f"{meaning}, one cell a line")
-    for number, (name, meaning) in enumerate(WORKING, start=len(INPUTS) + len(RESULTS) + 1):
-        letter = get_column_letter(number)
-        blocks.write(book, ws, f"{letter}{HEAD}", meaning, "small")
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{LAST}", f"quote_{name}", meaning, role="working")
+HINT = (
+    "Every line: right hand, one start, no coating, room to run out, gauging in the other minutes; a class left empty "
+    "is to be agreed. Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by "
+    "piece made. Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the total."
+)
+
+
+def _columns() -> tuple[Column, ...]:
+    formulas = row_formulas()
+    return (
+        *(
+            Column(name, head, f"{meaning}, one cell a line", dimension=form, prompt=prompt, role="input",
+                   look="quote_typed" if form == "text" else "quote_typed_number")
+            for name, head, meaning, form, _, prompt in INPUTS
+        ),
+        *(
+            Column(name, head, f"{meaning}, one cell a line", 1, formulas[name], form,
+                   "quote_words" if form == "words" else "quote_number_bold" if name in BOLD else "quote_number")
+            for name, head, meaning, form, _ in RESULTS
+        ),
+        *(
+            Column(name, meaning, meaning, formula=formulas[name], look="note_9", role="working", hidden=True)
+            for name, meaning in WORKING
+        ),
+        Column(SENTENCE[0], SENTENCE[1], f"{SENTENCE[2]}, one cell a line", 1, formulas[SENTENCE[0]], look="quote_said",
+               head_look="column_head_left"),
+    )  # fmt: skip
+
+
+def printed(made: Made) -> int:
+    """How many rows are printed: whole pages for the lines that are known when the workbook is made."""
+    return min(made.quote_rows, max(-(-made.quoted // A_PAGE), 1) * A_PAGE)
+
+
+def sheet(made: Made) -> Sheet:
+    """The rows under their head; the last column is beyond the page."""
+    rows = Table("quote", _columns(), made.quote_rows, height=-ROW, head_height=2.5 * NOTE)
+    head = _head(made, printed(made))
+    widths = (*(one[4] for one in (*INPUTS, *RESULTS)), *(BODY for _ in WORKING), SENTENCE[4])
+    return Sheet(
+        SHEET,
+        (stack(head, table(rows)),),
+        (Figure("quote_fault", "what the sheet Estimate still lacks", FAULT),),
+        widths=widths,
+        landscape=True,
+        printed_rows=len(head.lines) + 1 + printed(made),
+        printed_columns=PRINTED,
+        frozen="quote",
+        user="office",
+    )

@@ -1,4 +1,4 @@
-"""What stands over the pages that Records, Charts and Gauge study print: the thread, and whose part it is."""
+"""What stands over the pages of the records: the thread, and whose part it is."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ def or_dash(value: Node) -> Node:
 
 
 def lines(callout: str, words: Figure, columns: int) -> tuple[Line, Line]:
-    """The thread under a name of its own, and a line of words; two lines of small type where the part's name is long."""
+    """The thread under a name of its own, and a line of words, which wraps where the part's name is long."""
     thread = Figure(callout, "the thread, as on the sheet Job", the.callout)
     return (
         line(shown(columns, thread, "thread"), height=CALLOUT),

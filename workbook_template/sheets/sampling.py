@@ -1,7 +1,8 @@
-"""The sheet Sampling: by attributes; lot and quality limit to sample size and acceptance number, and the switching rules.
+"""The sheet Sampling: by attributes. Lot and quality limit to sample size and acceptance number, and switching rules.
 
-The tables of ISO 2859-1 and MIL-STD-105E stand on the hidden sheet of working figures, filled from `sheetfuncs.sampling` when the
-workbook is made; each plan there is the one that the arrows of the published table lead to.
+The tables of ISO 2859-1 and MIL-STD-105E stand on the hidden sheet of working figures, filled from
+`sheetfuncs.sampling` when the workbook is made; each plan there is the one that the arrows of the published table
+lead to.
 """
 
 from __future__ import annotations
@@ -182,7 +183,7 @@ def to_mind() -> Node:
     letter, at = the.sample_letter, the.sample_plan_letter
     arrow = say("The table has no plan for letter ", letter, " at this AQL; its arrow leads to letter ", at,
                 ", with n and Ac of that letter.")  # fmt: skip
-    single = (
+    single = (  # what ISO 2859-2 is for: FROM MEMORY
         "No lot before this one is listed: AQL plans protect over a series of lots. For a single lot agree a plan by "
         "limiting quality (ISO 2859-2)."
     )
@@ -282,22 +283,25 @@ def _lots() -> Block:
 
 
 def _plan_block() -> Block:
-    typed = (line(words(3, one.label), entry(2, one, value)) for one, value in INPUTS)
+    typed = (
+        line(words(3, one.label), entry(2, one, value, "input" if one.dimension == "text" else "input_number"))
+        for one, value in INPUTS
+    )
     found = (line(words(3, label), shown(2, one)) for label, one in RESULTS.items())
-    told = Figure("sample_words", "what to inspect and how the lot stands, in words", in_words())
     mind = Figure("sample_mind", "what to mind about this plan, in words", to_mind())
     return stack(
         block("The lot", *typed),
         block(None, line(words(5, "Its sample", "section")), *found),
-        block(None, *deep(shown(5, told, "said", lines=4)), *deep(shown(5, mind, "note_9", lines=7))),
+        block(None, line(), *deep(shown(5, mind, "body_small", lines=8))),
     )
 
 
 def sheet(_: Made) -> Sheet:
     """The sheet: the lots so far beside the lot in hand."""
+    told = Figure("sample_words", "what to inspect and how the lot stands, in words", in_words())
     page = stack(
         record_head.head("sample", 12),
-        block("Sampling by attributes, single sampling", line(), columns=12),
+        block("Sampling by attributes, single sampling", *deep(shown(12, told, "said", lines=2)), line()),
         beside(_lots(), gap(1), _plan_block()),
         block(None, line(), line(words(12, RULES, "note_9"), height=3 * NOTE)),
         block(None, line(words(12, f"Tables: {sampling.SOURCE}.", "note_9"), height=NOTE)),

@@ -82,7 +82,7 @@ INPUTS = (
           one_of(("equal area", "light first"), "Choose equal area or light first."),
           "equal area: every pass takes the same chip. light first: a lighter first pass, the rest the same."),
     Input("wire_set", "Wire set", "wire set in use", "text", instrument_columns.SET_LIST,
-          "Number of the wire set, from the sheet Instruments; its certified mean is used. External threads only."),
+          "Number of the wire set, from the sheet Wire sets; its certified mean is used. External threads only."),
     Input("wire_in_use", "Wire in use", "diameter of the measuring wires in use", "wire", LENGTH,
           "Only without a set: diameter of the three wires as certified, in the working unit. Wins over the set."),
 )  # fmt: skip
@@ -257,7 +257,7 @@ def _head() -> Block:
     next_step = Figure("next_step", "what is still to fill in", setup_figures.next_step())
     return block(
         None,
-        line(shown(12, LEFT_HAND, "left_hand_long"), height=22.5),
+        line(shown(12, LEFT_HAND, "left_hand_14"), height=22.5),
         line(
             shown(5, Figure("callout_setup", "the thread, as on the sheet Job", the.callout), "thread"),
             shown(7, title, "note_9"),

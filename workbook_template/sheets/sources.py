@@ -42,8 +42,8 @@ STEPS = (
         "the passes, the wires. Each box tells what to type when it is chosen."
     ),
     (
-        "Card: print both pages for the machine. Gear for the lead, cut by the plan, measure before the last passes, and "
-        "let the measurement decide: the plan is arithmetic from the blank, not a measurement of the part."
+        "Card: print both pages for the machine. Gear for the lead, cut by the plan, measure before the last passes, "
+        "and let the measurement decide: the plan is arithmetic from the blank, not a measurement of the part."
     ),
     (
         "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or "
@@ -51,9 +51,9 @@ STEPS = (
         "say, and what to check first."
     ),
     (
-        "Instruments, Wire sets: micrometers, gauges and wires with their due dates. The certified mean wire drives the pitch "
-        "diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much of "
-        "the spread is the gauge and the people."
+        "Instruments, Wire sets: micrometers, gauges and wires with their due dates. The certified mean wire drives "
+        "the pitch diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much "
+        "of the spread is the gauge and the people."
     ),
     (
         "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "
