@@ -93,7 +93,7 @@ def _gearing() -> Node:
     per_inch = the.row_threads_per_inch
     odd = xl.ABS(2 * per_inch - xl.ROUND(2 * per_inch, 0)) > 0.0001
     return first(
-        (no(CHOSEN), the.thread_note),
+        (no(CHOSEN), ""),
         (
             the.starts > 1,
             say(the.starts, " starts: gear for the lead ", lead, ", turn the work ", xl.ROUND(360 / the.starts, 2),
@@ -107,8 +107,8 @@ def _gearing() -> Node:
 def _title() -> Node:
     revision = when(given(the.revision), say(" rev. ", the.revision))
     return say(
-        when(given(the.part), the.part, "no part named"),
-        ", job ", when(given(the.job_number), the.job_number, "–"),
+        when(given(the.part), the.part, when(given(the.job_number), "no part named", "No part named yet")),
+        when(given(the.job_number), say(", job ", the.job_number)),
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
@@ -116,8 +116,8 @@ def _title() -> Node:
     )  # fmt: skip
 
 
-NONE = "–"
-"""What stands where a main figure is not known."""
+NONE = when(CHOSEN, "–")
+"""What stands where a main figure is not known; nothing without a thread."""
 
 _HAS_INFEED, _HAS_WIRE = known(the.radial_infeed), known(the.wire_constant)
 INFEED_HEAD = Figure(
