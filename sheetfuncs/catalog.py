@@ -11,7 +11,7 @@ from importlib import import_module
 from sheetfuncs.registry import PREFIX, Record
 
 TOPICS = (
-    *("limits", "wires", "cutting", "lathe", "gears", "functional", "identify"),
+    *("limits", "tapers", "wires", "cutting", "lathe", "gears", "functional", "identify"),
     "estimating",
     *("inspection", "gauge_study", "uncertainty", "sampling"),
 )

@@ -31,6 +31,11 @@ class Thread(NamedTuple):
     engagement: str = ""
 
     @property
+    def note(self) -> str:
+        """What was taken for granted where the callout left it open; no part of the thread, and seldom there."""
+        return ""
+
+    @property
     def lead(self) -> float:
         """Advance in one turn: starts x pitch."""
         return self.starts * self.pitch
@@ -41,6 +46,26 @@ class Thread(NamedTuple):
         return self._replace(starts=1, left_hand=False, thread_class="", side="", engagement="")
 
 
+class Noted(Thread):
+    """A thread whose callout left something open. It equals the same thread written in full."""
+
+    note = ""
+
+
+def noted(thread: Thread, note: str) -> Thread:
+    """The thread with a note of what was taken for granted.
+
+    >>> plain_one = Thread("iso_metric", "mm", 20.0, 2.5, series="M")
+    >>> noted(plain_one, "no pitch written, coarse taken") == plain_one
+    True
+    """
+    if not note:
+        return thread
+    found = Noted(*thread)
+    found.note = note
+    return found
+
+
 class Tail(NamedTuple):
     """What follows the size and class of any designation: the hand, and the text that stood before it."""
 
@@ -48,7 +73,24 @@ class Tail(NamedTuple):
     left_hand: bool
 
 
-_DASHES = str.maketrans({"–": "-", "—": "-", "−": "-", "‐": "-", "×": "x", "*": "x", "″": '"', "”": '"'})
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212", "-"),  # hyphens, dashes, minus
+        **dict.fromkeys("*×✕✖⨯∗", "x"),
+        **dict.fromkeys("″ʺ“”", '"'),
+        **dict.fromkeys("\u2044\u2215", "/"),  # fraction slash, division slash
+        **dict.fromkeys(
+            "\u200b\u2060\ufeff\u00ad", ""
+        ),  # blanks and hyphens of no width, as text of a drawing has them
+    }
+)
+_ONE_SIGN = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+_HANDS = {
+    **dict.fromkeys(("LH", "L.H.", "(LH)", "LEFT HAND", "LEFT-HAND", "LEFT"), True),
+    **dict.fromkeys(("RH", "R.H.", "(RH)", "RIGHT HAND", "RIGHT-HAND", "RIGHT"), False),
+}
+"""Words at the end of a callout that say its hand."""
+_LAST_OF_A_HAND = {letter for word in _HANDS for letter in (word[-1], word[-1].lower())}
 FIRST_NUMBERED_SIZE = 0.060
 """Diameter of No. 0, inches (ASME B1.1-2003, Table 1)."""
 NUMBERED_SIZE_STEP = 0.013
@@ -59,24 +101,33 @@ NUMBERED_SIZES = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)
 
 
 def tidy(text: str) -> str:
-    """One spelling of dashes, multiplication signs and spaces.
+    """One spelling of dashes, multiplication signs, fractions and spaces.
 
-    >>> tidy("  M20 × 2.5 –6g ")
-    'M20 x 2.5 -6g'
+    >>> tidy("  M20 × 2.5 –6g "), tidy("1¼-7 UNC"), tidy("1-¼-7 UNC")
+    ('M20 x 2.5 -6g', '1 1/4-7 UNC', '1-1/4-7 UNC')
     """
-    return " ".join(text.translate(_DASHES).split())
+    if text.isascii():
+        return " ".join(text.replace("*", "x").split())
+    for sign, written in _ONE_SIGN.items():
+        before, found, behind = text.partition(sign)
+        if found:
+            text = f"{before}{' ' * before[-1:].isdigit()}{written}{behind}"
+    return " ".join(text.translate(_SIGNS).split())
 
 
 def split_hand(text: str) -> Tail:
     """The designation without its hand, and whether it is left hand.
 
-    >>> split_hand("M10x1.25-6H LH")
-    Tail(rest='M10x1.25-6H', left_hand=True)
+    >>> split_hand("M10x1.25-6H LH"), split_hand("3/4-16 UNF-2A (LH)")
+    (Tail(rest='M10x1.25-6H', left_hand=True), Tail(rest='3/4-16 UNF-2A', left_hand=True))
     """
-    hand, before = text[-2:].upper(), text[:-2]
-    if hand not in ("LH", "RH") or before[-1:].isalnum():
-        return Tail(text, False)
-    return Tail(before.rstrip(" -"), hand == "LH")
+    if text[-1:] in _LAST_OF_A_HAND:
+        upper = text.upper()
+        for word, left_hand in _HANDS.items():
+            before = text[: -len(word)]
+            if upper.endswith(word) and not before[-1:].isalnum():
+                return Tail(before.rstrip(" -"), left_hand)
+    return Tail(text, False)
 
 
 def numbered_diameter(number: int) -> float:

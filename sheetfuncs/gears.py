@@ -7,9 +7,10 @@ from collections.abc import Callable
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
-from sheetfuncs.lathe import CATEGORY, Ratio, exact_lead
+from sheetfuncs.lathe import CATEGORY, Ratio, exact, exact_lead, inverse, mixed, times
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.units import MM_PER_INCH
 
 EXACT = 1e-12
 """A lead nearer than this is exact: what is left is the noise of the arithmetic."""
@@ -59,6 +60,49 @@ class Quadrant(NamedTuple):
 
     least: float
     greatest: float
+
+
+@sheet_function(
+    category=CATEGORY,
+    returns=("gear_tpi", "gear_lead_mm", "start_angle", "gear_words"),
+    table="row",
+    sources=("geometry",),
+    examples=(
+        Example(
+            ("1.0-0.1P-0.2L UNS-2A",),
+            (
+                "5",
+                "5.08",
+                "180",
+                "gear for 5 threads per inch, not 10; 2 starts, each 1/2 turn of the spindle on, or 0.1 in along",
+            ),
+            "its own designation: lead .2 in, one fifth; by hand .2 x 25.4, 360 / 2",
+        ),
+        Example(("M20-6g",), ("10.16", "2.5", "360", "gear for a lead of 2.5 mm"), "by hand: 25.4 / 2.5"),
+    ),
+)
+def gear_for(thread: Thread) -> list[tuple[float, float, float, str]]:
+    """What to gear the lathe for: the lead, as threads per inch and in mm, and the angle from start to start.
+
+    A gearbox knows threads of one start. With several it is set for the lead: a thread of 2 starts and 10 threads per
+    inch is cut with the lathe geared for 5. The next start is that part of a turn of the spindle on, or a pitch along.
+
+    >>> from sheetfuncs import standards
+    >>> gear_for(standards.read("Tr40x14(P7)-7e"))[0][1:]
+    (14.0, 180.0, 'gear for a lead of 14 mm, not 7; 2 starts, each 1/2 turn of the spindle on, or 7 mm along')
+    """
+    lead = exact_lead(thread)
+    per_inch = times(exact(MM_PER_INCH), inverse(lead))
+    several = thread.starts > 1
+    if per_inch.top * per_inch.bottom < lead.top * lead.bottom:  # an inch thread, whatever its standard's unit is
+        of_one = mixed(times(per_inch, Ratio(thread.starts, 1)))
+        words = f"gear for {mixed(per_inch)} threads per inch" + f", not {of_one}" * several
+    else:
+        words = f"gear for a lead of {plain(thread.lead)} mm" + f", not {plain(thread.pitch)}" * several
+    if several:
+        part, along = f"1/{thread.starts} turn of the spindle", f"{plain(thread.pitch)} {thread.unit}"
+        words += f"; {thread.starts} starts, each {part} on, or {along} along"
+    return [(per_inch.value, lead.value, 360 / thread.starts, words)]
 
 
 @sheet_function(

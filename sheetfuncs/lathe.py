@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import gcd, pi
 
-from sheetfuncs import limits, wires
+from sheetfuncs import wires
 from sheetfuncs.cutting import compound, compound_angle
 from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
@@ -334,6 +334,25 @@ def rpm(
 
 @sheet_function(
     category=CATEGORY,
+    returns="carriage_speed",
+    sources=("geometry",),
+    examples=(
+        Example(("3/4-16 UNF-2A", 160), "10", "by hand: 160 turns of 1/16 in"),
+        Example(("M20xPh5P2.5-6g", 100), "500", "its own designation: Ph 5, 100 turns a minute"),
+    ),
+)
+def carriage_speed(thread: Thread, rpm: float) -> float:
+    """How far the carriage runs in a minute while threading: rpm times lead. A sixtieth of it is what a second takes.
+
+    >>> from sheetfuncs import standards
+    >>> carriage_speed(standards.read("3/4-16 UNF-2A"), 160)
+    10.0
+    """
+    return rpm * thread.lead
+
+
+@sheet_function(
+    category=CATEGORY,
     returns="feed_left",
     unit_before="method",
     sources=("geometry",),
@@ -352,19 +371,21 @@ def feed_left(
     limit: str,
     angle: float | None = None,
     method: str = "handbook",
+    place: float | None = None,
 ) -> float:
     """Infeed left at the compound, from a reading over wires to a limit; negative when the reading is past it.
 
     Half of what the reading is over that at the limit, on the radius; the compound travels that over cos(angle). With
     method "exact" the lead angle is in the limit's reading. The reading then falls less than the pitch diameter (0.98
     of it for Tr40x7 with 4 starts), so what is left is more than this: it stops short of the limit, never past it.
+    On a taper thread the reading is taken at the gauge plane, or where the single wire stands from the small end.
 
     >>> from sheetfuncs import standards
     >>> round(feed_left(standards.read("3/4-16 UNF-2A"), 0.0361, 0.7721, "max", 29.5), 4)
     0.0058
     """
     found = wires.pd_from_wires(thread, wire, reading, method)
-    left = (found - limits.pitch_diameter(thread, limit)) / 2
+    left = (found - wires.pitch_diameter_there(thread, limit, place)) / 2
     if method == "exact":
         left = (reading - wires.over_wires(thread, wire, limit, method)) / 2
     return compound(left, compound_angle(thread, angle))

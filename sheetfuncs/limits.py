@@ -34,7 +34,8 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
-    Where that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
+    Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken. Where
+    all that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
 
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
@@ -51,7 +52,7 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
-    words = f"{', '.join(parts)}; {system.standing(thread)}"
+    words = "; ".join(part for part in (", ".join(parts), system.standing(thread), thread.note) if part)
     named = f"{standards.write(thread)}: {words}"
     return named if len(named) <= LONGEST_TEXT else in_one_line(words, LONGEST_TEXT)
 
@@ -217,24 +218,6 @@ def tolerance(thread: Thread) -> float:
     return round(largest - smallest, standards.system(thread).decimals)
 
 
-@sheet_function(
-    category=CATEGORY,
-    returns="pitch_diameter",
-    sources=("ASME B1.20.1", "ISO 7-1"),
-    examples=(Example(("3/4-14 NPT", 0.339), "0.98887", "ASME B1.20.1-2013, Table 2: E1 at L1 = .339"),),
-)
-def taper_diameter(thread: Thread, distance: float) -> float:
-    """Pitch diameter of a taper thread at a distance from its small end, square to the axis.
-
-    >>> round(taper_diameter(standards.read("3/4-14 NPT"), 0.339), 5)
-    0.98887
-    """
-    system = standards.system(thread)
-    if system.pitch_diameter_at is None:
-        raise NotGiven(f"{standards.write(thread)} is a parallel thread; its pitch diameter is the same all along")
-    return system.pitch_diameter_at(thread, distance)
-
-
 def _at(thread: Thread, which: str, limit: str) -> float:
     """One of major, pitch or minor at max, min, mid or basic; NotGiven where the standard sets no such limit."""
     if limit == "basic":
@@ -267,12 +250,14 @@ def source(thread: Thread) -> list[tuple[str, str, str, str]]:
     """Where each figure of this thread comes from: standard, edition, table, and what of it is from memory.
 
     One row a kind of figure; those of the limits stand only where the thread has a class. Under trust, FROM MEMORY
-    says what was written from knowledge of the standard and not yet seen in print, and seen which text was.
+    says what was written from knowledge of the standard and not yet seen in print, and seen which text was. Where the
+    callout left something open, the last row says what was taken.
 
     >>> [row[0] for row in source(standards.read("Tr40x7-7H")) if "FROM MEMORY" in row[3]]
     ['minor diameter tolerance TD1']
     """
+    left_open = [("left open in the callout", "", "", thread.note)] if thread.note else []
     return [
         (origin.figures, SOURCES[origin.source], origin.place, origin.trust)
         for origin in standards.system(thread).origins(thread)
-    ]
+    ] + left_open

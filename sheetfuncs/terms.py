@@ -45,6 +45,12 @@ TERMS: dict[str, Term] = {
         "Which limit of size to aim at: max, min, mid (halfway between them) or basic.",
         ("max", "min", "mid", "basic"),
     ),
+    "limit_there": Term(
+        "choice",
+        "limit",
+        "Which limit of size at that place: max, min, mid (halfway between them) or basic. Left out: basic.",
+        ("max", "min", "mid", "basic"),
+    ),
     "unit": Term(
         "choice",
         "unit",
@@ -147,6 +153,11 @@ TERMS: dict[str, Term] = {
         "number", "taper", "Change of diameter per length: 0.0625 for 1 in 16, 0 for parallel. Left out: either."
     ),
     "distance": Term("signed length", "distance", "Distance along the axis from the small end of the taper thread."),
+    "place": Term(
+        "signed length",
+        "place of the single wire",
+        "On a taper thread: distance of the single wire from the small end, along the axis. Left out: gauge plane.",
+    ),
     "value": Term("number", "value", "The value as measured, in any unit. One cell or a column."),
     "low": Term(
         "number", "low limit", "Low limit, in the unit of the value. Left out, where it may be: no limit that side."
@@ -231,6 +242,12 @@ TERMS: dict[str, Term] = {
     "reference": Term("text", "reference only", "Which of the two the standard gives for reference only."),
     "allowance": _length("allowance", "Allowance or fundamental deviation: how far the limits stand off basic size."),
     "tolerance": _length("pitch diameter tolerance", "Maximum less minimum pitch diameter."),
+    "plane": Term("text", "plane", "A plane square to the axis that the standard names."),
+    "plane_distance": Term("signed length", "from the small end", "Distance from the small end of the pipe."),
+    "plane_turns": Term("number", "turns", "The same in turns, one pitch each."),
+    "plane_max": _length("pitch diameter max", "Largest pitch diameter there."),
+    "plane_min": _length("pitch diameter min", "Smallest pitch diameter there."),
+    "gauge_turns": Term("number", "turns", "Turns of the ring or plug gauge; plus: the thread is large."),
     "figures": Term("text", "figures", "Which figures of the thread the row is about."),
     "figure_source": Term("text", "source", "The standard or book they are from, with its edition."),
     "source_place": Term("text", "table or clause", "Where in the source they stand."),
@@ -252,6 +269,11 @@ TERMS: dict[str, Term] = {
     ),
     "wire_remark": Term("text", "wire", "Whether the wire serves, or how far it may sit below the crest."),
     "dial_rule": Term("text", "dial rule", "Which lines of the thread dial are legal, in words."),
+    "carriage_speed": _length("carriage a minute", "How far the carriage runs in a minute."),
+    "gear_tpi": Term("number", "gear for, threads per inch", "Threads per inch that the lathe is geared for."),
+    "gear_lead_mm": Term("number", "gear for a lead of, mm", "Lead that the lathe is geared for, millimetres."),
+    "start_angle": Term("angle", "start to start, degrees", "Turn of the spindle from one start to the next."),
+    "gear_words": Term("text", "gear for", "What to gear the lathe for, and where the next start is, in words."),
     "train": Term("text", "gears", "Driver over driven, from the spindle side."),
     "gear_ratio": Term("number", "ratio", "Leadscrew turns of the train for one turn of the spindle."),
     "cut_lead": _length("lead cut", "The lead that this train cuts."),

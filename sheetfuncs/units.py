@@ -45,19 +45,21 @@ can't hold.
 def read_number(text: str) -> float | None:
     """A decimal, a fraction or a mixed number; None where the text is none of them, or larger than any in use.
 
-    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5"), read_number("0,5"), read_number("1e999")
-    (1.25, 1.25, 0.5, None, None)
+    >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5")
+    (1.25, 1.25, 0.5)
+    >>> read_number("0,5"), read_number("1 5/4"), read_number("1e999")
+    (None, None, None)
     """
     text = text.strip()
     if "/" not in text:
-        return in_reach(float(text)) if _is_decimal(text) else None
+        return _decimal(text)
     sign = -1 if text[0] == "-" else 1
     *whole, fraction = text.lstrip("+-").replace("-", " ").split(" ")
     top, _, bottom = fraction.partition("/")
     parts = [*whole, top, bottom]
     if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts):
         return None
-    if not 0 < float(bottom) <= LARGEST:
+    if not 0 < float(bottom) <= LARGEST or (whole and float(top) >= float(bottom)):
         return None
     return in_reach(sign * (float(whole[0] if whole else 0) + float(top) / float(bottom)))
 
@@ -73,15 +75,14 @@ def in_reach(value: float) -> float | None:
     return 0.0 if -NEXT_TO_ZERO < value < NEXT_TO_ZERO else float(value)
 
 
-def _is_decimal(text: str) -> bool:
-    """Whether it is a plain decimal (3, 3.5, .5, 1e-3) and none of the other texts that `float` takes."""
+def _decimal(text: str) -> float | None:
+    """A plain decimal (3, 3.5, .5, 1e-3); None for the other texts that `float` takes."""
     if not text or text.strip("0123456789+-.eE"):
-        return False
+        return None
     try:
-        float(text)
+        return in_reach(float(text))
     except ValueError:
-        return False
-    return True
+        return None
 
 
 def read_length(text: str, name: str, unit: str) -> float:

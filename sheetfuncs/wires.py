@@ -27,7 +27,7 @@ from __future__ import annotations
 from functools import lru_cache
 from math import atan, cos, radians, sin, tan
 
-from sheetfuncs import forms, helix, limits, standards
+from sheetfuncs import forms, helix, limits, standards, tapers
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
@@ -97,19 +97,39 @@ def wire_range(thread: Thread) -> list[tuple[float, float]]:
     examples=(
         Example(("1/4-18 UNS", 0.035, "basic"), "0.2708", "MH31 p. 2130"),
         Example(("3/4-16 UNF-2A", 0.0361, "max"), "0.7621", "ASME B1.1 limits with the rule of MH31 p. 2130"),
+        Example(
+            ("3/4-14 NPT", 0.042, "basic", None, None, 0.2),
+            "1.0439",
+            "by hand: .98018 + 2 x .042 - .865743 / 14 (ASME B1.20.1), times cos(atan 1/32), + .042",
+        ),
     ),
 )
-def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook") -> float:
+def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook", place: float | None = None) -> float:
     """Measurement over three wires at a limit of the pitch diameter.
+
+    On a taper thread it is taken at the gauge plane, or at the place given: the distance of the single wire, the one
+    that stands alone on its side, from the small end. All three wires must lie in full grooves there.
 
     >>> round(over_wires(standards.read("3/4-16 UNF-2A"), 0.0361, "min"), 4)
     0.7571
     """
-    aim = limits.pitch_diameter(thread, limit)
+    aim = pitch_diameter_there(thread, limit, place)
     check_wire(thread, wire)
     if method == "handbook":
         return _lean(thread) * (aim + _between_centres(thread, wire)) + wire
     return _exact(thread, aim, wire)
+
+
+def pitch_diameter_there(thread: Thread, limit: str, place: float | None) -> float:
+    """Pitch diameter at a limit, where the single wire stands; `place` is for taper threads alone.
+
+    >>> round(pitch_diameter_there(standards.read("3/4-14 NPT"), "basic", 0.2), 5)
+    0.98018
+    """
+    if place is None:
+        return limits.pitch_diameter(thread, limit)
+    tapers.refuse_place_of_wires(thread, place)
+    return tapers.taper_diameter(thread, place, limit)
 
 
 @sheet_function(

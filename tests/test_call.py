@@ -149,7 +149,9 @@ def test_an_integer_of_thousands_of_digits_is_no_number() -> None:
 
 
 def test_a_date_made_of_a_fraction_is_explained() -> None:
-    with pytest.raises(CellError, match="a spreadsheet makes 3/4 one"):
+    with pytest.raises(CellError, match="makes a date of 10-32, put an apostrophe before it"):
+        evaluate("THREAD_PITCH", 11963.0)  # October 1932
+    with pytest.raises(CellError, match="a spreadsheet makes 3/4 or 10-32 one"):
         evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", datetime(2026, 4, 3))
 
 
@@ -179,7 +181,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_TOLERANCE": "thread [unit]",
         "THREAD_BEST_WIRE": "thread [unit]",
         "THREAD_WIRE_RANGE": "thread [unit]",
-        "THREAD_OVER_WIRES": "thread wire limit [unit] [method]",
+        "THREAD_OVER_WIRES": "thread wire limit [unit] [method] [place]",
         "THREAD_PD_FROM_WIRES": "thread wire reading [unit] [method]",
         "THREAD_WIRE_CONSTANT": "thread wire [unit]",
         "THREAD_WIRE_CORRECTION": "thread wire [unit]",

@@ -159,7 +159,6 @@ def test_a_standard_thread_asks_few_readers(thread: Thread) -> None:
 
 
 REFUSED = [
-    ("3/4-16-2A", NotUnderstood, "name the series"),
     ("3/4-16 UNC-2A", NotGiven, "3/4-16 is UNF, not UNC; UNC on 3/4 is 10"),
     ("3/4-15 UNF-2A", NotGiven, "is no UNF thread; call it UNS"),
     ("#7-32 UNF-2A", OutOfRange, "no 7, 9, 11"),

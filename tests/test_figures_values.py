@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from datetime import date
 from pathlib import Path
 from types import SimpleNamespace
@@ -25,6 +27,7 @@ CELLS = {
     "D": ["a", "b", "b", "d"],
     "E": [1, 2, 3, 4],
     "F": [4, 3, 2, 1],
+    "G": [1e308] * 4,
 }
 
 FORMULAS = """
@@ -65,6 +68,10 @@ SUBSTITUTE("a-b-c","-","+")|SUBSTITUTE("a-b-c","-","+",2)|SUBSTITUTE("abc","","x
 SEARCH("b","aBc")|SEARCH("?c","abc")|SEARCH("z","abc")|SEARCH("b","abcb",3)|FIND("B","aBc")|FIND("b","aBc")
 EXACT("a","A")|EXACT(1,"1")|VALUE("1.5")|VALUE("x")
 DAY(45000)|MONTH(45000)|YEAR(45000)|YEAR("x")|DATE(2024,2,30)|DAY(45000.9)|DATE(2024,14,1)|MONTH(DATE(2025,3,31))
+SUM(1E308,1E308)|AVERAGE(1E308,1E308)|SUMSQ(1E200)|STDEV(1E200,-1E200)|SUMPRODUCT(E1:E4*1E308)
+SUMIF(E1:E4,">0",G1:G4)|SUMIFS(G1:G4,E1:E4,">1")|SUM(G1:G4)|AVERAGE(G1:G4)|STDEV(G1:G4)|SUMPRODUCT(G1:G4)|SUMPRODUCT(G1:G4,E1:E4)
+1E308*10|1E308+1E308|1E308^2|-1E308-1E308|ROUND(1E308,2)|REPT("ab",20000)|FIXED(1,200)
+EXP(1000)|SEARCH("b","abc",9)|MAX(G1:G4)|COUNT(G1:G4)|LARGE(G1:G4,2)
 NORMSINV(0.975)|TINV(0.05,10)|CHIINV(0.95,4)|FDIST(3,2,10)|TINV(0.01,3)
 """
 
@@ -137,6 +144,25 @@ def test_every_function_is_tried() -> None:
     """Each that can be computed stands in a formula above, but for TODAY, which is given."""
     named = {*NUMBERS, *VALUES, *RANGES, *TESTS}
     assert {name for name in named if f"{name}(" not in FORMULAS} == set()
+
+
+_NUMBER = re.compile(r'(?<![A-Z0-9."$])(?<!E-)\d+(?:\.\d+)?(?![0-9.:A-Z"(])')
+EXTREME = ("1E308", "-1E308", "1E-308", "-400", "400")
+
+
+@pytest.mark.parametrize("formula", formulas())
+def test_numbers_out_of_any_range_end_in_a_value_or_an_error_value(formula: str) -> None:
+    """Each number of a formula in turn, then all at once; also those of the cells."""
+    cells = {(row, column): (1e308, -1e308, 1e-308)[(row + column) % 3] for row in range(1, 10) for column in range(8)}
+    places = [found.span() for found in _NUMBER.finditer(formula)]
+    tried = [formula]
+    for extreme in EXTREME:
+        tried += [formula[:start] + extreme + formula[end:] for start, end in places]
+        tried.append(_NUMBER.sub(extreme, formula))
+    for one in tried:
+        sheet = Sheet(dict(cells), {(FIRST, COLUMN): parse(one, FIRST, COLUMN)})
+        found = Computed(Book({"T": sheet}, {}), 0.0, store.PROBABILITY).value("T", FIRST, COLUMN)
+        assert not isinstance(found, float) or math.isfinite(found), one
 
 
 def computed(*cells: str) -> Computed:

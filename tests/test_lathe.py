@@ -237,3 +237,41 @@ def test_a_turn_that_is_nearly_whole_says_so() -> None:
     words = evaluate("THREAD_DIAL", "M10x1.05833-6g", "8 tpi", 32, 8)
     assert "one turn of the dial is 96.0003 threads" in words
     assert "not quite 96 threads" in evaluate("THREAD_DIAL", "M10x1.058333-6g", "8 tpi", 32, 8)
+
+
+@pytest.mark.parametrize(
+    ("callout", "per_inch", "mm", "angle", "words"),
+    [
+        ("3/4-16 UNF-2A", 16, 25.4 / 16, 360, "gear for 16 threads per inch"),
+        ("1-11.5 NPT", 11.5, 25.4 / 11.5, 360, "gear for 11 1/2 threads per inch"),
+        ("G 3/4 A", 14, 25.4 / 14, 360, "gear for 14 threads per inch"),
+        ("1-.0833P-.2500L UNF-2A", 4, 6.35, 120, "gear for 4 threads per inch, not 12; 3 starts, each 1/3 turn"),
+        ("2.875-0.4P-0.8L ACME-2G", 1.25, 20.32, 180, "gear for 1 1/4 threads per inch, not 2 1/2; 2 starts"),
+        (
+            "M64xPh18P6-6g",
+            25.4 / 18,
+            18,
+            120,
+            "gear for a lead of 18 mm, not 6; 3 starts, each 1/3 turn of the spindle",
+        ),
+    ],
+)
+def test_the_lathe_is_geared_for_the_lead(callout: str, per_inch: float, mm: float, angle: float, words: str) -> None:
+    """By hand from the designation: so many threads per inch over the starts; a turn shared by the starts."""
+    *numbers, said = evaluate("THREAD_GEAR_FOR", callout)[0]
+    assert numbers == pytest.approx([per_inch, mm, angle], abs=1e-9)
+    assert said.startswith(words)
+    assert evaluate("THREAD_LEAD", callout, "mm") == pytest.approx(mm, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("callout", "rpm", "unit", "found"),
+    [
+        ("3/4-16 UNF-2A", 160, None, 10),
+        ("3/4-16 UNF-2A", 160, "mm", 254),
+        ("M20xPh5P2.5-6g", 100, "mm", 500),
+        ("1.0-0.1P-0.2L UNS-2A", 60, "in", 12),
+    ],
+)
+def test_the_carriage_runs_a_lead_a_turn(callout: str, rpm: float, unit: str | None, found: float) -> None:
+    assert evaluate("THREAD_CARRIAGE_SPEED", callout, rpm, unit) == pytest.approx(found)

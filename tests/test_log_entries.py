@@ -115,7 +115,7 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
 def _errors(sheet: Document, names: list[str], rows: int) -> list[str]:
     """Columns with an error value in them, and figures of the top and the end of the log."""
     figures = [
-        *(one.name for one in log_top.working()),
+        *(one.name for one in log_top.working(30)),
         *("log_step", "log_title", "decision_words", "log_marks", "parts_entered", "log_fix_row", "log_fix_serial"),
     ]
     found = zip(names, zip(*got(sheet, names, rows)))

@@ -117,7 +117,7 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, part="stud 1"))
     rows = [["other", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12]]
     sheet.set(quoted(rows))
-    prices, before_change = sheet["estimate_price"], sheet["quote_price"][0][0]
+    prices, of_line = sheet["estimate_price"], sheet["quote_price"][0][0]
     sheet.set({"unit": "mm"})
     assert sheet["estimate_price"] == [[""] * 5]
     assert down(sheet, "offer_prices") == [""] * 5
@@ -141,7 +141,7 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     assert sheet["quote_fault"].startswith("The thread lengths were typed in in")
     assert sheet["quote_price"][0] == [""]
     sheet.set(quoted([[*rows[0][:4], 31.75, *rows[0][5:]]]) | {"quote_unit": "mm"})
-    assert sheet["quote_price"][0][0] == pytest.approx(before_change)
+    assert sheet["quote_price"][0][0] == pytest.approx(of_line)
     sheet.set({"unit": "in"})
     assert sheet["estimate_price"] == [[""] * 5]
 

@@ -6,6 +6,7 @@ import pytest
 from older_threads import read
 from published_rows import agrees, every_row, rows
 
+from sheetfuncs import tapers
 from sheetfuncs.standards import npt, pipe_rp, pipe_taper_iso
 
 R, RP, NPT = pipe_taper_iso.SYSTEM, pipe_rp.SYSTEM, npt.SYSTEM
@@ -96,5 +97,5 @@ def test_pitch_diameters_of_couplings_are_npt_a_turn_and_a_half_to_either_side()
         thread = read(NPT, f"{row['size']}-{row['tpi']} NPT")
         plane = npt.planes(thread).hand_tight.distance
         for name, turns in (("pd_min", -1.5), ("pd_max", 1.5)):
-            found = npt.pitch_diameter_at(thread, plane + turns * thread.pitch)
+            found = tapers.taper_diameter(thread, plane + turns * thread.pitch)
             assert agrees(found, row[name], 1), (row, name, found)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from older_threads import is_placed_or_refused, read, reads_back
 from published_rows import agrees, rows
 
-from sheetfuncs import cutting, tables, wires
+from sheetfuncs import cutting, tables, tapers, wires
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.standards import npsm, npt, pipe_parallel, pipe_rp, pipe_taper_iso
@@ -177,16 +177,16 @@ def test_the_gauge_plane_and_its_tolerance_on_the_diameter() -> None:
     found = pipe_taper_iso.planes(thread)
     assert (found.gauge, found.turns) == ((9.5, 25.279), 1)
     assert found.longest - found.shortest == pytest.approx(2 * 25.4 / 14)
-    assert pipe_taper_iso.pitch_diameter_at(thread, 9.5 + 16) == pytest.approx(26.279)
+    assert tapers.taper_diameter(thread, 9.5 + 16) == pytest.approx(26.279)
     across = R.limits(thread).pitch
-    assert across.max == pytest.approx(pipe_taper_iso.pitch_diameter_at(thread, found.longest), abs=0.00051)
-    assert across.min == pytest.approx(pipe_taper_iso.pitch_diameter_at(thread, found.shortest), abs=0.00051)
+    assert across.max == pytest.approx(tapers.taper_diameter(thread, found.longest), abs=0.00051)
+    assert across.min == pytest.approx(tapers.taper_diameter(thread, found.shortest), abs=0.00051)
 
 
 def test_the_small_end_of_an_r_thread() -> None:
     """Worked by hand: R 1 gauges 31.770 at 10.4 mm, so 31.770 - 0.65 at the end; Rc alike when screwed up."""
     for text in ("R 1", "Rc 1"):
-        assert pipe_taper_iso.pitch_diameter_at(read(R, text), 0) == pytest.approx(31.120)
+        assert tapers.taper_diameter(read(R, text), 0) == pytest.approx(31.120)
 
 
 # NPT and NPSM: ASME B1.20.1
@@ -252,9 +252,9 @@ def test_npt_tolerance_is_a_turn_either_way() -> None:
 
 def test_npt_pitch_diameter_along_the_taper() -> None:
     thread = read(NPT, "3/4-14 NPT")
-    assert npt.pitch_diameter_at(thread, 0) == pytest.approx(0.96768, abs=0.000005)
-    assert npt.pitch_diameter_at(thread, 1) - npt.pitch_diameter_at(thread, 0) == pytest.approx(0.0625)
-    assert npt.pitch_diameter_at(thread, 0.5457) == pytest.approx(1.00179, abs=0.00001)
+    assert tapers.taper_diameter(thread, 0) == pytest.approx(0.96768, abs=0.000005)
+    assert tapers.taper_diameter(thread, 1) - tapers.taper_diameter(thread, 0) == pytest.approx(0.0625)
+    assert tapers.taper_diameter(thread, 0.5457) == pytest.approx(1.00179, abs=0.00001)
     assert NPT.taper == R.taper == taper_threads.TAPER == 0.75 / 12  # three quarters of an inch per foot
     assert G.taper == RP.taper == NPSM.taper == 0
 

@@ -7,6 +7,7 @@ import hashlib
 import json
 import multiprocessing
 import os
+import re
 import signal
 import sqlite3
 import subprocess
@@ -22,6 +23,7 @@ from read_back_files import (
     PITCH_RESULTS,
     RING_RESULTS,
     Filled,
+    cell_of,
     changed_cell,
     part,
     sheet_part,
@@ -95,13 +97,19 @@ def ask(path: Path, question: str) -> list[tuple[Any, ...]]:
         connection.close()
 
 
-def test_a_reading_is_a_row_with_both_verdicts(outputs: dict[str, Path]) -> None:
+def first_row(filled: Filled) -> int:
+    """The row of the sheet Log where its first part stands: rows are told as the sheet numbers them."""
+    return int(re.sub(r"\D", "", cell_of(filled, "log_serial")[1]))
+
+
+def test_a_reading_is_a_row_with_both_verdicts(outputs: dict[str, Path], filled: Filled) -> None:
     columns = "stored_result, result, stored_crest_result, crest_result, stored_ring_result, ring_result, agrees"
     found = ask(outputs["db"], f"SELECT {columns} FROM readings WHERE job_number = 'J-2042' ORDER BY log_row")
     for row, pitch, crest, ring in zip(found, PITCH_RESULTS, CREST_RESULTS, RING_RESULTS, strict=True):
         assert row == (pitch, pitch, crest, crest, ring or None, ring or None, "yes")
     columns = "job_number, thread, pitch_max, wires, wire, instrument, reading_1a, reading_1b, measured_on, file"
-    first = ask(outputs["db"], f"SELECT {columns} FROM readings WHERE job_number = 'J-2042' AND log_row = 1")
+    where = f"job_number = 'J-2042' AND log_row = {first_row(filled)}"
+    first = ask(outputs["db"], f"SELECT {columns} FROM readings WHERE {where}")
     assert first == [
         ("J-2042", "3/4-16 UNF-2A", 0.7079, "W-12", 0.0361, "M-7", 0.7598, 0.7599, "2026-03-05", "J-2042.xlsx")
     ]
@@ -228,9 +236,14 @@ def psql(address: str, question: str) -> str:
 
 
 def test_the_same_rows_on_a_postgresql_server(
-    tmp_path: Path, database: str, folder: Path, outputs: dict[str, Path], capsys: pytest.CaptureFixture[str]
+    tmp_path: Path,
+    database: str,
+    folder: Path,
+    outputs: dict[str, Path],
+    filled: Filled,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
-    db = tmp_path / "register.sqlite"
+    db, row = tmp_path / "register.sqlite", first_row(filled)
     db.write_bytes(outputs["db"].read_bytes())
     asked = ["collect", str(folder), "--db", str(db), "--to", database]
     assert command.main(asked) == 1  # one file was passed over
@@ -242,9 +255,9 @@ def test_the_same_rows_on_a_postgresql_server(
     connection = sqlite3.connect(db)
     with connection:
         connection.execute(
-            "UPDATE readings SET customer = ?, digest = 'odd' WHERE log_row = 1 AND file LIKE 'J%'", (odd,)
+            f"UPDATE readings SET customer = ?, digest = 'odd' WHERE log_row = {row} AND file LIKE 'J%'", (odd,)
         )
-        connection.execute("UPDATE readings SET replaced_by = 'later' WHERE log_row = 2 AND file LIKE 'J%'")
+        connection.execute(f"UPDATE readings SET replaced_by = 'later' WHERE log_row = {row + 1} AND file LIKE 'J%'")
     connection.close()
     assert command.main(asked) == 1
     assert "1 new on the server" in capsys.readouterr().out

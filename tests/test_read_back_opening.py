@@ -123,7 +123,7 @@ def good() -> bytes:
 def read_all(path: Path) -> None:
     """All that a check reads."""
     book = contents.open_book(path)
-    book.unlocked_styles()
+    book.styles.unlocked()
     for title in book.sheets:
         contents.read_sheet(book, title)
 

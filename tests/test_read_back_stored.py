@@ -13,8 +13,10 @@ from read_back_files import part, with_parts
 from workbook_cases import demo_book
 
 from workbook_template.office import Office
-from workbook_template.read_back import check
+from workbook_template.read_back import certificate_data, check, columns, contents, recompute, undone
 from workbook_template.read_back.findings import Finding, address, both_said
+from workbook_template.read_back.job_file import open_job
+from workbook_template.read_back.judging import Judged
 from workbook_template.rules.parts import MAIN
 
 INSTRUMENTS = 3
@@ -42,7 +44,7 @@ EXAMPLES = (
     Planted("a quote's price", "quote_price", 0, 0, "1.0"),
     Planted("a lathe's words", "lathe_dial_words", 0, 0, "Any line of the dial."),
     Planted("why a row of the log is not in", "log_words", 2, 0, "In."),
-    Planted("a result in a row of the log that is not used", "log_pitch_result", 1500, 0, "in"),
+    Planted("a result in a row of the log that is not used", "log_pitch_result", 150, 0, "in"),
     Planted("a limit", "pitch_max", 0, 0, "0.7089"),
     Planted("an infeed", "plan_reading", 3, 0, "0.0301"),
     Planted("a cost", "estimate_cost", 0, 0, "10.0"),
@@ -92,8 +94,8 @@ def _lie(cell: etree._Element, lie: str | None) -> None:
 
 
 def differing(path: Path) -> dict[tuple[str, str], Finding]:
-    """What a check finds beside the instruments, by sheet and cell."""
-    found = [one for one in check.check(path).findings if one.kind != "instrument"]
+    """What a check finds that differs, by sheet and cell."""
+    found = check.check(path).findings
     assert {one.kind for one in found} <= {"stored value"}, found[:5]
     return {(one.sheet, one.cell): one for one in found}
 
@@ -153,8 +155,8 @@ def test_the_example_as_libreoffice_saves_it_has_none(
         document.set({"made_by": "turner"})
         document.save_as(tmp_path / "saved.xlsx")
     found = check.check(tmp_path / "saved.xlsx")
-    assert [one for one in found.findings if one.kind != "instrument"] == []
-    assert len(found.findings) == INSTRUMENTS
+    assert found.findings == []
+    assert [one.kind for one in found.remarks] == ["instrument"] * INSTRUMENTS
     assert found.compared > 60_000
 
 
@@ -180,17 +182,35 @@ def test_settings_that_change_what_formulas_give_are_named(built: Mapping[str, P
     assert ["1904" in words[0], "precision as shown" in words[1], len(words)] == [True, True, 2]
 
 
-def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: Mapping[str, Path], tmp_path: Path) -> None:
-    content = built["demo.xlsx"].read_bytes()
-    name = f"xl/worksheets/sheet{demo_book()[0].workbook.sheetnames.index('Gauge study') + 1}.xml"
-    root = etree.fromstring(part(content, name))
-    for cell in root.iter(f"{MAIN}c"):
-        held = cell.find(f"{MAIN}v")
-        if held is not None and cell.find(f"{MAIN}f") is None and cell.get("t", "n") == "n":
-            held.text = "1E+308"
+def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, Path], tmp_path: Path) -> None:
+    """Every number that is typed anywhere becomes 1E+308: all commands still answer."""
+    content, parts = built["demo.xlsx"].read_bytes(), {}
+    for number in range(1, len(demo_book()[0].workbook.sheetnames) + 1):
+        name = f"xl/worksheets/sheet{number}.xml"
+        root = etree.fromstring(part(content, name))
+        for cell in root.iter(f"{MAIN}c"):
+            held = cell.find(f"{MAIN}v")
+            if held is not None and cell.find(f"{MAIN}f") is None and cell.get("t", "n") == "n":
+                held.text = "1E+308"
+        parts[name] = etree.tostring(root)
     path = tmp_path / "job.xlsx"
-    path.write_bytes(with_parts(content, {name: etree.tostring(root)}))
-    assert "Gauge study" in {one.sheet for one in check.check(path).findings if one.kind == "stored value"}
+    path.write_bytes(with_parts(content, parts))
+    assert "stored value" in {one.kind for one in check.check(path).findings}
+    assert {one.pitch_result for one in records_of(path)} <= {
+        "check entry",
+        "not measured",
+        "replaced",
+        "check instrument",
+    }
+    assert certificate_data.certificate(path)["digest"]
+    assert undone.undone(path)
+
+
+def records_of(path: Path) -> list[Judged]:
+    """The rows of a file's log judged again."""
+    book = open_job(path)
+    values = contents.read_names(book, (*recompute.INPUTS, *columns.NAMES))
+    return recompute.recompute(values, columns.rows_of(values)).judged
 
 
 def test_of_long_texts_what_differs_is_shown() -> None:

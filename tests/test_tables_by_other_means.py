@@ -15,7 +15,7 @@ from published_rows import agrees, rows
 
 from sheetfuncs import evaluate, standards, tables
 from sheetfuncs.errors import CellError
-from sheetfuncs.standards import acme, iso_metric, iso_trapezoidal, stub_acme, unified
+from sheetfuncs.standards import acme, iso_metric, iso_trapezoidal, r40, stub_acme, unified
 
 
 def test_root_of_a_unified_screw_clears_the_printed_nut() -> None:
@@ -125,7 +125,7 @@ def test_preferred_numbers_are_the_printed_series() -> None:
     printed = [int(term) for term in PRINTED_ISO["R40"].split()]
     assert len(printed) == 40
     assert all(term == pytest.approx(100 * 10 ** (n / 40), rel=0.013) for n, term in enumerate(printed))
-    assert list(iso_metric._R40) == [round(term / 10) for term in printed] + printed + [10 * term for term in printed]
+    assert list(r40.R40) == [round(term / 10) for term in printed] + printed + [10 * term for term in printed]
 
 
 OFF_TABLE = [n / 100 for n in range(23, 900, 6) if n / 100 not in iso_metric._crest_rows()]
@@ -153,7 +153,7 @@ def test_tolerances_off_the_table_of_iso_965_follow_its_printed_formulas() -> No
             (iso_metric.pitch_diameter_tolerance(screw, 6), PRINTED_ISO["Td2(6)"]),
         ):
             printed = by_print(formula, pitch, sqrt(22.4 * 45))
-            off = min(abs(term - printed) for term in iso_metric._R40)
+            off = min(abs(term - printed) for term in r40.R40)
             assert abs(value - printed) == pytest.approx(off), (pitch, formula, printed, value)
 
 
@@ -360,7 +360,7 @@ def test_coarse_crest_tolerances_of_trapezoidal_screws_are_the_formula_of_iso_96
     for row in tables.rows("iso_trapezoidal_pitch"):
         if float(row["pitch_mm"]) >= 36:
             formula = 0.63 * by_print(PRINTED_ISO["Td(6)"], float(row["pitch_mm"]))
-            assert int(row["Td_4_um"]) == min(iso_metric._R40, key=lambda term: abs(term - formula)), row
+            assert int(row["Td_4_um"]) == min(r40.R40, key=lambda term: abs(term - formula)), row
 
 
 def test_sizes_are_listed_as_they_rise() -> None:

@@ -15,6 +15,7 @@ from workbook_template.demo import job as demo
 from workbook_template.file import lathe_toml, macro, placing, store
 from workbook_template.file.build import build
 from workbook_template.file.lathe_toml import Lathe
+from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.read_back import columns, contents, opening
 from workbook_template.read_back import commands as reading
@@ -135,7 +136,9 @@ def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
 
 def write(book: Book, path: Path, replace: bool, before: placing.Seen = None) -> int:
     """Finish the file and put it in its place, if what stands there is still as it was `before`."""
-    finished = store.finish(store.package(book), book.workbook.sheetnames, store.compute(book))
+    values = store.compute(book)
+    heights.grow(book, values)
+    finished = store.finish(store.package(book), book.workbook.sheetnames, values)
     if path.suffix.lower() == ".xlsm":
         return write_with_macros(finished, path)
     return finish_in_place(finished, path, replace, before)

@@ -69,12 +69,11 @@ def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
     if len(cells) > len(record.params):
         raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
     call = _call_of(record)
-    cells = tuple(take(cell) for take, cell in zip(call.takers, cells))
-    ranges: dict[int, Sequence[Cell]] = {
-        place: cell for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))
-    }
-    if not ranges:
+    cells = tuple([take(cell) for take, cell in zip(call.takers, cells)])  # quicker than a generator
+    found = [(place, cell) for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))]
+    if not found:
         return _answer_one(call, cells)
+    ranges: dict[int, Sequence[Cell]] = dict(found)
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
     first, *others = ranges.values()

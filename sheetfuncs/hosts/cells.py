@@ -27,7 +27,9 @@ if TYPE_CHECKING:
 
 def read_thread(cell: Cell) -> Thread:
     if not isinstance(cell, str):
-        raise NotUnderstood(f"thread is {_shown(cell)}; write it as in 3/4-16 UNF-2A or M20x2.5-6g")
+        was_date = isinstance(cell, (int, float)) and not isinstance(cell, bool)
+        as_text = "; a spreadsheet makes a date of 10-32, put an apostrophe before it" * was_date
+        raise NotUnderstood(f"thread is {_shown(cell)}; write it as in 3/4-16 UNF-2A or M20x2.5-6g{as_text}")
     _pass_on_error(cell, "thread")
     return standards.read(cell)
 
@@ -251,7 +253,11 @@ def _shown(cell: Cell) -> str:
         return str(cell).upper()
     if isinstance(cell, (int, float)):
         return plain(cell) if not abs(cell) >= 1e300 else "larger than any number in use"
-    return "a date (a spreadsheet makes 3/4 one; put an apostrophe before it)" if hasattr(cell, "year") else repr(cell)
+    return (
+        "a date (a spreadsheet makes 3/4 or 10-32 one; put an apostrophe before it)"
+        if hasattr(cell, "year")
+        else repr(cell)
+    )
 
 
 def _pass_on_error(text: str, name: str) -> bool:

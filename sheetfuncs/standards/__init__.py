@@ -38,8 +38,9 @@ _TOLD_BY = {
 """The modules of the standards, each of which holds one `SYSTEM`, and what tells their callouts from others.
 
 One letter: a callout that begins with it. A word: a callout that begins with a size and has this word behind it.
-After a size just one of the words leaves the systems that can't do without it; no word or several leave all that have
-words, in this order. So a standard is loaded when a thread of it is first met.
+After a size just one of the words leaves the systems that can't do without it; several leave all that have words, in
+this order; no word leaves none, and `unnamed` says what may be meant. So a standard is loaded when a thread of it is
+first met.
 """
 
 KEYS = tuple(_TOLD_BY)
@@ -60,7 +61,7 @@ LONGEST_CALLOUT = 80
 MOST_DIGITS = 10
 """Digits with which a callout's numbers are written."""
 
-_NO_DIGITS = str.maketrans("", "", "0123456789")
+_SHAPE = str.maketrans("123456789", "0" * 9)
 
 _FROM_THE_AXIS = tuple(
     f"{end} {size} diameter" for size in ("minor", "pitch", "major") for end in ("least", "greatest")
@@ -86,21 +87,47 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
-    _refuse_unwritable(tidied)
-    for key in _may_be(tidied):
+    shape = tidied.translate(_SHAPE)
+    _refuse_unwritable(tidied, shape)
+    keys = _may_be(shape)
+    for key in keys:
         thread = _load(key).read(tidied)
         if thread is not None:
             return thread
+    meant = (None if keys else _unnamed(tidied)) or _name_behind(tidied)
+    if meant is not None:
+        return meant
     raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
 
 
-def _may_be(text: str) -> tuple[str, ...]:
-    """The systems whose readers are worth asking."""
-    by_letter = _BY_FIRST_LETTER.get(text[:1].upper())
+@lru_cache(maxsize=1024)
+def _may_be(shape: str) -> tuple[str, ...]:
+    """The systems whose readers are worth asking, by the callout or by its shape, which has 0 for each digit."""
+    by_letter = _BY_FIRST_LETTER.get(shape[:1].upper())
     if by_letter:
         return by_letter
-    words = set(_words()(text.upper().replace(".", "")))
-    return _BY_WORD[words.pop()] if len(words) == 1 else _BY_SIZE
+    words = set(_words()(shape.upper().replace(".", "")))
+    if len(words) == 1:
+        return _BY_WORD[words.pop()]
+    return _BY_SIZE if words else ()
+
+
+def _name_behind(text: str) -> Thread | None:
+    """What a callout means whose words stand before the size, as in NPT 3/8 or LH 3/4-16 UNF, if it means anything."""
+    import re  # seldom needed
+
+    match = re.fullmatch(r"([A-Za-z][A-Za-z. ]*?)[\s-]*((?:#|\.?\d).*)", text)
+    try:
+        return read(f"{match[2]} {match[1]}") if match else None
+    except NotUnderstood:
+        return None
+
+
+def _unnamed(text: str) -> Thread | None:
+    """What a callout without the name of a thread means; see `unnamed`."""
+    from sheetfuncs.standards import unnamed  # seldom needed
+
+    return unnamed.read(text, map(_load, _BY_SIZE))
 
 
 @lru_cache(maxsize=1)
@@ -111,18 +138,29 @@ def _words() -> Callable[[str], list[str]]:
     return re.compile("|".join(sorted(_BY_WORD, key=len, reverse=True))).findall
 
 
-def _refuse_unwritable(text: str) -> None:
-    """No callout is so long, and none has a number that would not be written back as it was read."""
+def _refuse_unwritable(text: str, shape: str) -> None:
+    """No callout is so long, and none has a number that would not be written back as it was read, or a comma in it."""
     if len(text) > LONGEST_CALLOUT:
         raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
     if "/" in text:
         refuse_odd_fractions(text)
-    if len(text) - len(text.translate(_NO_DIGITS)) > MOST_DIGITS:
+    if "," in text:
+        _refuse_commas(text)
+    if shape.count("0") > MOST_DIGITS:
         import re
 
         for number in re.findall(r"[\d.]+", text):
             if len(number.replace(".", "").lstrip("0")) > MOST_DIGITS:
                 raise NotUnderstood(f"{text}: {number} has more than {MOST_DIGITS} digits; round it")
+
+
+def _refuse_commas(text: str) -> None:
+    import re
+
+    number = re.search(r"\d*,\d+", text)
+    if number:
+        with_point = number[0].replace(",", ".")
+        raise NotUnderstood(f"{text}: write the numbers of a thread with a point, {with_point} for {number[0]}")
 
 
 def system(thread: Thread) -> System:
@@ -160,6 +198,9 @@ def _refuse_disorder(thread: Thread, found: Limits) -> None:
     """From the axis outward minor, pitch and major diameter, and the ends of each, must not pass one another."""
     minor, pitch, major = found.minor, found.pitch, found.major
     places = (minor.min, minor.max, pitch.min, pitch.max, major.min, major.max)
+    set_ones = [size for size in places if size is not None]
+    if set_ones == sorted(set_ones):
+        return
     known = [(name, size) for name, size in zip(_FROM_THE_AXIS, places) if size is not None]
     for (low_name, low), (high_name, high) in zip(known, known[1:]):
         if low > high:

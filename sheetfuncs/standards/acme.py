@@ -27,7 +27,7 @@ from sheetfuncs.designations import (
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, SIDES
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, SIDES
 from sheetfuncs.units import read_number
 
 CLASSES = {
@@ -39,14 +39,14 @@ GENERAL_PURPOSE, CENTRALIZING = ("2G", "3G", "4G"), ("2C", "3C", "4C")
 SMALLEST_IN, LARGEST_IN, FINEST_TPI = 0.125, 24.0, 40.0
 """What is worked at most (our bounds); the preferred sizes of the standard go from 1/4-16 to 5-2."""
 
-_SIZE = rf"(?P<size>(?:\#|No\.?)\s*\d+|{NUMBER})\s*\"?\s*-\s*"
-_CALLOUT = (
-    rf"(?i){_SIZE}"
-    rf"(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
-    r"[\s-]*(?:(?P<class_before>\d[A-Z])[\s-]+)?(?P<stub>STUB[\s-]*)?ACME"
+_SIZE = rf"(?i)(?P<size>{NUMBERED}|{NUMBER})"
+_PITCH = rf"(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
+_NAME = (
+    rf"{INCHES}[\s-]*(?:(?P<class_before>\d[A-Z])[\s-]+)?(?P<stub>STUB[\s-]*)?ACME"
     r"(?:[\s-]*(?P<modified>M[12]))?(?:[\s-]*(?P<class>\d[A-Z]))?"
 )
-_FORGOTTEN_ACME = rf"(?i){_SIZE}(?:{NUMBER})[\s-]*[2-4][GC]"
+_CALLOUT = re.compile(rf"{_SIZE}{INCHES}\s*-\s*{_PITCH}{_NAME}")
+_LOOSER = re.compile(rf"{_SIZE}(?:{BEHIND_SIZE}{_PITCH})?{_NAME}")  # a blank before the pitch, or no pitch
 _SIDE = rf"(?i)[\s-]*\b(?P<word>{'|'.join(SIDES)})$"
 
 _TOLERANCE_FACTORS = {"2": (0.006, 0.030), "3": (0.0028, 0.014), "4": (0.0020, 0.010)}
@@ -69,8 +69,6 @@ def read(text: str) -> Thread | None:
     >>> read("1-5 ACME-2G").side, read("1-5 ACME-2G-INT-LH").side, read("2.875-0.4P-0.8L ACME-2G").starts
     ('external', 'internal', 2)
     """
-    if text[:1] in "0123456789.#Nn" and re.fullmatch(_FORGOTTEN_ACME, _split_tail(text)[0]):
-        raise NotUnderstood(f"{text}: name the thread, as in 1-5 ACME-2G or 1-5 STUB ACME-2G")
     thread = read_callout(text, "acme", "ACME")
     if thread is None:
         return None
@@ -88,7 +86,7 @@ def read_callout(text: str, system: str, series: str) -> Thread | None:
     if text[:1] not in "0123456789.#Nn":
         return None
     rest, side, left_hand = _split_tail(text)
-    match = re.fullmatch(_CALLOUT, rest)
+    match = _CALLOUT.fullmatch(rest) or _LOOSER.fullmatch(rest)
     if not match or bool(match["stub"]) != series.startswith("STUB"):
         return None
     if match["modified"]:
@@ -98,7 +96,7 @@ def read_callout(text: str, system: str, series: str) -> Thread | None:
         raise OutOfRange(
             f"{text}: '{match['size']}' is no Acme size that this works; it goes from 1/8 to {LARGEST_IN:g} inches"
         )
-    pitch, starts = _pitch_and_starts(match, text)
+    pitch, starts = _pitch_and_starts(match, diameter, series, text)
     thread_class = (match["class"] or match["class_before"] or "").upper()
     side = side or ("external" if thread_class else "")
     return Thread(system, "in", diameter, pitch, starts, series, thread_class, side, left_hand)
@@ -298,8 +296,11 @@ def _split_tail(text: str) -> tuple[str, str, bool]:
     return rest, SIDES[match["word"].lower()], left_hand or before
 
 
-def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
+def _pitch_and_starts(match: re.Match[str], diameter: float, series: str, text: str) -> tuple[float, int]:
     written = match["pitch"] or match["tpi"]
+    if not written:
+        pair = next((f"{size}-{plain(tpi)}" for (inches, tpi), size in _pairs().items() if inches == diameter), "1-5")
+        raise NotUnderstood(f"{text}: write the threads per inch too, as in the preferred {pair} {series}")
     given = read_number(written) or 0.0
     if not 0 < given <= FINEST_TPI:
         raise OutOfRange(f"{text}: '{written}' is no Acme pitch; threads per inch are {FINEST_TPI:g} at most")
@@ -341,5 +342,6 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("2G", "3G", "4G", "2G-INT", "3G-INT", "4G-INT", "2C", "3C", "4C", "2C-INT", "3C-INT", "4C-INT"),
     with_lead=inch_pair_with_lead,
+    names=("ACME",),
     root_form=root_form,
 )

@@ -9,8 +9,11 @@ from types import MappingProxyType
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.forms import Form
-from sheetfuncs.records import NamedTuple
+from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.standards import origins as where_from
+
+if TYPE_CHECKING:
+    from sheetfuncs.standards.taper import Gauging
 
 
 class Basic(NamedTuple):
@@ -71,7 +74,7 @@ class System(NamedTuple):
 
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
-    `pitch_diameter_at` gives the basic pitch diameter of a taper thread at a distance from its small end.
+    `gauging` gives the planes of a taper thread and where it is full.
     `root_form` is the tool end of the standard's root, None where no source for it was found. `origins` gives the
     source of each kind of figure of a thread, and what is from memory. `authority` says who governs threads that
     pressure or flight hangs on, and is empty for the rest.
@@ -81,6 +84,9 @@ class System(NamedTuple):
     the size, `joiner`, the class, `joiner` and LH; the class `bare_class` is not written. `with_lead` writes the size
     of several starts around the text of their lead, None where the standard has one start. `widening_starts` are the
     numbers of starts with limits of their own, the last for so many and more.
+
+    `names` may be meant where a callout has a size, or size and threads per inch, and no name; `by_custom` are the
+    series that are meant before all others then.
     """
 
     key: str
@@ -101,10 +107,12 @@ class System(NamedTuple):
     bare_class: str = ""
     joiner: str = "-"
     with_lead: Callable[[Thread, str], str] | None = None
+    names: tuple[str, ...] = ()
+    by_custom: tuple[str, ...] = ()
     widening_starts: tuple[int, ...] = ()
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
-    pitch_diameter_at: Callable[[Thread, float], float] | None = None
+    gauging: Callable[[Thread], Gauging] | None = None
     root_form: Callable[[Thread], Root] | None = None
     origins: Callable[[Thread], tuple[where_from.Origin, ...]] = where_from.of
     authority: str = ""

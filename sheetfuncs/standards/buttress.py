@@ -16,7 +16,7 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch, whole_tpi_pitch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.callouts import NUMBER
+from sheetfuncs.standards.callouts import BEHIND_SIZE, NUMBER
 from sheetfuncs.units import read_number
 
 SMALLEST_IN, LARGEST_IN = 0.5, 24.0
@@ -24,9 +24,8 @@ SMALLEST_IN, LARGEST_IN = 0.5, 24.0
 
 CLASSES = {"external": "2A, 3A", "internal": "2B, 3B"}
 
-_CALLOUT = (
-    rf"(?i)(?P<size>{NUMBER})\s*\"?"
-    rf"\s*-\s*(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
+_CALLOUT = re.compile(
+    rf"(?i)(?P<size>{NUMBER}){BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
     r"\s*-?\s*(?:(?P<way>PUSH|PULL)\s*-?\s*)?BUTT(?:RESS)?"
     r"\s*-?\s*(?P<class>\d[AB]?)?"
     r"(?:\s*\(\s*\d+\s*starts?\s*\))?"
@@ -50,7 +49,7 @@ def read(text: str) -> Thread | None:
     if "BUTT" not in text.upper():
         return None
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(_CALLOUT, rest)
+    match = _CALLOUT.fullmatch(rest)
     if not match:
         raise NotUnderstood(f"{text}: write a buttress thread as in 2.5-8 BUTT-2A or 2.5-8 PUSH-BUTT-2A-LH")
     diameter = read_inch_size(match["size"])

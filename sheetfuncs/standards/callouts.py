@@ -1,4 +1,4 @@
-"""What the callouts of the older inch and pipe threads share: sizes, and the words that say class, bolt or nut."""
+"""What the callouts of inch and pipe threads share: sizes and pitches, and the words that say class, bolt or nut."""
 
 from __future__ import annotations
 
@@ -9,6 +9,15 @@ from sheetfuncs.errors import NotUnderstood
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
 """A size in inches as these callouts write it: `1 1/4`, `1-1/4`, `3/4`, `2`, `.5`."""
 
+INCHES = r"\s*(?:\"|in\b\.?|inch\b)?"
+"""The inch sign or word that may stand behind a size: `3/4"-16`, `1/2 in NPT`."""
+
+BEHIND_SIZE = rf"{INCHES}(?:\s*-\s*|\s+)"
+"""What stands between a size and its pitch: `3/4-16`, `3/4 - 16`, `3/4" - 16`, or only a blank, `3/4 16 UNF`."""
+
+NUMBERED = r"(?:\#|No\.?)\s*\d+"
+"""A numbered size as these callouts write it: `#10`, `No. 10`."""
+
 SIDES = {
     **dict.fromkeys(("bolt", "bolts", "screw", "screws", "external", "ext"), "external"),
     **dict.fromkeys(("nut", "nuts", "internal", "int"), "internal"),
@@ -16,6 +25,18 @@ SIDES = {
 """Words that say which side a thread is on."""
 
 _FILLERS = ("class", "fit", "thread")
+
+
+def unsettled(callout: str, choices: list[str]) -> NotUnderstood:
+    """The error where a callout may be one of several threads and no custom of the trade says which.
+
+    >>> print(unsettled("M72", ["M72x6", "M72x4", "M72x3"]))
+    M72 may be the thread M72x6, M72x4 or M72x3; write which
+    """
+    *all_but_last, last = choices
+    if not all_but_last:
+        return NotUnderstood(f"{callout} names no thread; write {last} if that is meant")
+    return NotUnderstood(f"{callout} may be the thread {', '.join(all_but_last)} or {last}; write which")
 
 
 def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[str, str]:

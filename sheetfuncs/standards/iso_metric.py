@@ -11,7 +11,7 @@ from bisect import bisect_left
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
-from sheetfuncs.designations import Thread, plain, split_hand
+from sheetfuncs.designations import Thread, noted, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import (
     Basic,
@@ -24,6 +24,8 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
+from sheetfuncs.standards.callouts import unsettled
+from sheetfuncs.standards.r40 import nearest_r40, shifted
 from sheetfuncs.units import read_number
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
@@ -49,38 +51,32 @@ WIDENING_STARTS = tuple(MULTI_START_FACTORS)[1:]
 
 _INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
 
-# The R40 series as ISO 965-1 prints it: two digits below 100, three above (ISO 3:1973, rounded values).
-_R40_HUNDREDS = (
-    *(100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300),
-    *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
-)
-_R40_TENS = (
-    *(10, 11, 11, 12, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22, 24, 25, 26, 28, 30),
-    *(32, 34, 36, 38, 40, 42, 45, 48, 50, 53, 56, 60, 63, 67, 71, 75, 80, 85, 90, 95),
-)
-_R40 = (*_R40_TENS, *_R40_HUNDREDS, *(10 * value for value in _R40_HUNDREDS))
-
 
 def read(text: str) -> Thread | None:
     """A metric designation (ISO 965-1:2013, clause 6), or None where the text is not one.
 
     `M20x2.5-6g`, `M20-6g` (the coarse pitch is meant), `M20xPh5P2.5-6g` (two starts), `-S -N -L` for the
     length of engagement, `LH` for left hand. The class is the only part whose case matters: 6g is an
-    external thread, 6G an internal one.
+    external thread, 6G an internal one. `M6-1` is taken for M6x1, as drawings from inch offices write it, where
+    ISO 261 has the pair; `M12 coarse` and `M6 fine` where the series has one pitch.
 
     >>> read("M20-6g").pitch, read("M10x1.25-6H LH").left_hand, read("M20xPh5P2.5-6g").starts
     (2.5, True, 2)
+    >>> read("M6-1.0").note, read("M20").note
+    ('1.0 taken as the pitch', 'pitch not written: coarse taken')
     """
     rest, left_hand = split_hand(text)
     size, thread_class, engagement = _parts(rest[1:])
-    diameter = read_number(size.partition("x")[0])
+    behind = size.lstrip(_DIGITS)
+    diameter = read_number(size[: len(size) - len(behind)])
     if text[:1] not in "Mm" or diameter is None:
         return None
     if not SMALLEST_MM <= diameter <= LARGEST_MM:
         raise OutOfRange(f"{text}: ISO 965-1 covers diameters from {SMALLEST_MM:g} to {LARGEST_MM:g} mm")
-    pitch, starts = _pitch_and_starts(size, diameter, text)
+    pitch, starts, note = _pitch_and_starts(behind, diameter, text)
     thread_class, side = _read_class(thread_class, text)
-    return Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
+    thread = Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
+    return noted(thread, note) if note else thread
 
 
 def write(thread: Thread) -> str:
@@ -225,12 +221,12 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     internal = thread.side == "internal"
     row = _pitch_diameter_rows().get((high, thread.pitch))
     if row is None:
-        grade6 = _nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
+        grade6 = nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
         grades = "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
     else:
         grade6, grades = int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
     _check_grade(thread, grade, grades, "pitch diameter")
-    single = _shift(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
+    single = shifted(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
     return int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
 
 
@@ -239,14 +235,14 @@ def crest_tolerance(thread: Thread, grade: int) -> int:
     pitch, internal = thread.pitch, thread.side == "internal"
     row = _crest_rows().get(pitch)
     if row is None:
-        grade6, grades = _nearest_r40(_crest_formula(pitch, internal)), "4 5 6 7 8" if internal else "4 6 8"
+        grade6, grades = nearest_r40(_crest_formula(pitch, internal)), "4 5 6 7 8" if internal else "4 6 8"
     else:
         name = "TD1" if internal else "Td"
         grade6, grades = int(row[f"{name}_6_um"]), row[f"{name}_grades"]
     _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
     if row is not None and not internal and grade == 8 and row["Td_8_um_printed"]:
         return int(row["Td_8_um_printed"])  # the one cell that the R40 rule misses
-    return _shift(grade6, _STEPS[grade])
+    return shifted(grade6, _STEPS[grade])
 
 
 def _crest_formula(pitch: float, internal: bool) -> float:
@@ -270,6 +266,9 @@ def _deviation(pitch: float, position: str) -> float:
     return round_half_even(formula[position], 0)
 
 
+_DIGITS = "0123456789."
+
+
 def _parts(text: str) -> tuple[str, str, str]:
     """Size, class and length group of a designation without its M and hand, whatever stands between them.
 
@@ -278,32 +277,59 @@ def _parts(text: str) -> tuple[str, str, str]:
     """
     words = text.replace("-", " ").split()
     engagement = words.pop().upper() if words and words[-1].upper() in ("S", "N", "L") else ""
-    thread_class = words.pop() if words and words[-1][:1].isdigit() and words[-1][-1:].isalpha() else ""
+    last = words[-1] if len(words) > 1 else ""
+    has_class = last[:1].isdigit() and last[-1:].isalpha() and last[-2:].lower() != "mm"
+    thread_class = words.pop() if has_class else ""
+    if len(words) == 1:
+        return words[0].lower(), thread_class, engagement
     # M20 x 2.5 is one size in three words; 1.5 and 6 in M10x1.5-6 are two numbers, not a pitch of 1.56
-    apart = any({before[-1], after[0]} <= set("0123456789.") for before, after in zip(words, words[1:]))
+    apart = any({before[-1], after[0]} <= set(_DIGITS) for before, after in zip(words, words[1:]))
     return (" " if apart else "").join(words).lower(), thread_class, engagement
 
 
-def _pitch_and_starts(size: str, diameter: float, text: str) -> tuple[float, int]:
-    _, given, pitch_text = size.partition("x")
-    if not given:
-        coarse = [pair[1] for pair, series in _series().items() if pair[0] == diameter and series == "coarse"]
-        if not coarse:
-            name = f"M{plain(diameter)}"
-            raise NotUnderstood(f"{text}: ISO 261 has no coarse pitch for {name}; write the pitch, as in {name}x1.5")
-        return coarse[0], 1
-    has_lead = pitch_text.startswith("ph")
-    lead_text, behind, each = pitch_text[2 * has_lead :].partition("p")
-    several = has_lead and behind != ""
-    lead, pitch = read_number(lead_text), read_number(each if several else lead_text)
-    if lead is None or pitch is None or (has_lead and not several):
+def _pitch_of_series(series: str, diameter: float, text: str) -> float:
+    """The pitch of a size whose series alone is written, or neither: the coarse one is meant then (ISO 965-1:2013)."""
+    pitches = {pair[1]: name for pair, name in _series().items() if pair[0] == diameter}
+    found = [pitch for pitch, name in pitches.items() if name == (series or "coarse")]
+    if len(found) == 1:
+        return found[0]
+    size = f"M{plain(diameter)}"
+    listed = [f"{size}x{plain(pitch)}" for pitch in found or pitches]
+    if found:
+        raise unsettled(text, listed)
+    as_in = ", ".join(listed) or f"{size}x1.5"
+    raise NotUnderstood(f"{text}: ISO 261 has no {series or 'coarse'} pitch for {size}; write the pitch, as in {as_in}")
+
+
+def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, int, str]:
+    """Pitch and starts from what is written behind the diameter, and a note of what was taken for granted."""
+    if behind[:1] != "x":
+        return _pitch_without_x(behind, diameter, text)
+    pitch_text = behind[1:-2] if behind.endswith("mm") else behind[1:]
+    several = pitch_text.startswith("ph") and "p" in pitch_text[2:]
+    lead_text, _, each = pitch_text[2:].partition("p") if several else (pitch_text, "", pitch_text)
+    pitch = read_number(each)
+    lead = read_number(lead_text) if several else pitch
+    if lead is None or pitch is None:
         raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")
     if not 0 < pitch <= diameter / 2:
         raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
     starts = round(lead / pitch)
     if starts < 1 or abs(starts * pitch - lead) > 1e-9:
         raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
-    return pitch, starts
+    return pitch, starts, ""
+
+
+def _pitch_without_x(behind: str, diameter: float, text: str) -> tuple[float, int, str]:
+    """The pitch where the callout names a series, or nothing, or gives it behind a dash; with the note."""
+    if behind in ("", "coarse", "fine"):
+        return _pitch_of_series(behind, diameter, text), 1, "" if behind else "pitch not written: coarse taken"
+    number = behind.strip()
+    if behind[0] == " " and not number.strip(_DIGITS) and (diameter, read_number(number)) in _series():
+        return float(number), 1, f"{number} taken as the pitch"
+    raise NotUnderstood(
+        f"{text}: '{number}' is neither a pitch that ISO 261 has for this size nor a class, as in M20x2.5-6g"
+    )
 
 
 def _read_class(text: str, callout: str) -> tuple[str, str]:
@@ -339,18 +365,12 @@ def _size(largest: float, smallest: float, reference: str = "") -> Size:
     return Size(round_half_even(largest, 3), round_half_even(smallest, 3), reference)
 
 
-def _nearest_r40(value: float) -> int:
-    above = bisect_left(_R40, value)
-    return min(_R40[max(above - 1, 0) : above + 1], key=lambda term: abs(term - value))
-
-
-def _shift(grade6: int, steps: int) -> int:
-    return _R40[_R40.index(grade6) + steps]
+_DIAMETER_BOUNDS = (0.99, 1.4, 2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0)  # ISO 965-1:2013, Table 4
 
 
 def _diameter_range(diameter: float) -> tuple[float, float]:
-    bounds = (0.99, 1.4, 2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0)  # ISO 965-1:2013, Table 4
-    return next((low, high) for low, high in zip(bounds, bounds[1:]) if diameter <= high)
+    above = max(bisect_left(_DIAMETER_BOUNDS, diameter), 1)
+    return _DIAMETER_BOUNDS[above - 1], _DIAMETER_BOUNDS[above]
 
 
 @lru_cache(maxsize=1)

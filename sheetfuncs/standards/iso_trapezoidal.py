@@ -18,8 +18,9 @@ from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import origins
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, WIDENING_STARTS, _nearest_r40, _shift
+from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, WIDENING_STARTS
 from sheetfuncs.standards.origins import Origin
+from sheetfuncs.standards.r40 import nearest_r40, shifted
 
 SMALLEST_MM, LARGEST_MM = 5.6, 1120.0
 """Diameters taken: from the lowest range of ISO 2903 to the largest size seen in a printed chart citing DIN 103."""
@@ -185,8 +186,8 @@ def single_start_tolerance(thread: Thread, grade: int) -> int:
         raise NotGiven(f"{write(thread)}: ISO 2903 has no pitch diameter tolerance above {LARGEST_WITH_LIMITS_MM:g} mm")
     low, high = next((a, b) for a, b in zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]) if thread.diameter <= b)
     row = _tolerance_rows().get((high, thread.pitch))
-    grade6 = int(row["Td2_6_um"]) if row else _nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
-    return _shift(grade6, _STEPS[grade] + _INTERNAL_STEPS * (thread.side == "internal"))
+    grade6 = int(row["Td2_6_um"]) if row else nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
+    return shifted(grade6, _STEPS[grade] + _INTERNAL_STEPS * (thread.side == "internal"))
 
 
 def _root_tolerance(thread: Thread, grade: int, single: int) -> int:

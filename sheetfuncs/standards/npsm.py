@@ -99,5 +99,6 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("external", "internal"),
     joiner=" ",
+    names=("NPSM",),
     authority=NOT_TIGHT,
 )

@@ -20,8 +20,8 @@ from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, t
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, class_and_side
-from sheetfuncs.standards.taper import TAPER, Plane, plane_at
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side
+from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import read_number
 
 CLASSES = {"external": "without a class; write external", "internal": "without a class; write internal"}
@@ -78,8 +78,8 @@ def read(text: str) -> Thread | None:
 def read_pipe(text: str, name: str, system: str, table: dict[str, dict[str, float]]) -> Thread | None:
     """A designation size-threads-name of ASME B1.20.1, by the sizes of its table."""
     rest, left_hand = split_hand(text)
-    number = rf"(?P<size>{NUMBER})\s*\"?(?:\s*-\s*(?P<tpi>{NUMBER}))?"
-    match = re.fullmatch(rf"(?i){number}\s*-?\s*{name}\b(?P<words>.*)", rest)
+    number = rf"(?P<size>{NUMBER})(?:{BEHIND_SIZE}(?P<tpi>{NUMBER}))?"
+    match = re.fullmatch(rf"(?i){number}{INCHES}\s*-?\s*{name}\b(?P<words>.*)", rest)
     if not match:
         return None
     nominal = read_inch_size(match["size"])
@@ -158,13 +158,29 @@ def planes(thread: Thread) -> GaugePlanes:
     return GaugePlanes(small_end, *(plane_at(small_end, distance) for distance in distances))
 
 
-def pitch_diameter_at(thread: Thread, distance: float) -> float:
-    """Basic pitch diameter at a distance from the small end of the pipe, inches: E0 + distance / 16.
+def gauging(thread: Thread) -> Gauging:
+    """The planes as a pipe or a fitting has them; the crests beyond L5 are the pipe itself, beyond L2 threads vanish.
 
-    >>> round(pitch_diameter_at(read("3/4-14 NPT"), 0.339), 5)
-    0.98887
+    >>> [name for name, _ in gauging(read("3/4-14 NPT internal")).named]
+    ['face, hand-tight plane, L1', 'small end of the pipe, by hand', 'small end of the pipe, by wrench, L3']
     """
-    return plane_at(planes(thread).small_end, distance).pitch_diameter
+    found = planes(thread)
+    face = found.hand_tight.distance
+    if thread.side == "internal":
+        named: tuple[tuple[str, float], ...] = (
+            ("face, hand-tight plane, L1", face),
+            ("small end of the pipe, by hand", 0.0),
+            ("small end of the pipe, by wrench, L3", found.wrench.distance),
+        )
+        return Gauging(found.hand_tight, named, found.wrench.distance, face, face)
+    named = (
+        ("small end, E0", 0.0),
+        ("hand-tight plane, L1", face),
+        ("last perfect thread, L5", found.perfect.distance),
+        ("effective thread ends, L2", found.effective.distance),
+        ("vanish threads end, L4", found.overall.distance),
+    )
+    return Gauging(found.hand_tight, named, 0.0, found.perfect.distance, found.effective.distance)
 
 
 def root_form(thread: Thread) -> Root:
@@ -228,8 +244,9 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("external", "internal"),
     joiner=" ",
+    names=("NPT",),
     taper=TAPER,
-    pitch_diameter_at=pitch_diameter_at,
+    gauging=gauging,
     root_form=root_form,
     authority=PRESSURE_TIGHT,
 )

@@ -12,12 +12,12 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, root_to_clear
 from sheetfuncs.units import MM_PER_INCH
 
 CLASSES = {"external": "A, B", "internal": "none, the designation without a letter"}
 
-_CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER})\s*\"?(?:[\s-]*\bLH\b)?\s*-?\s*(?P<class>[AB])?"
+_CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER}){INCHES}(?:[\s-]*\bLH\b)?\s*-?\s*(?P<class>[AB])?"
 _TRADE_NAME = r"(?i).*\bBSP[PT]?\b.*"
 
 ROOT_RADIUS = 0.137329

@@ -15,8 +15,8 @@ from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, root_to_clear
-from sheetfuncs.standards.taper import TAPER, Plane, plane_at
+from sheetfuncs.standards.callouts import INCHES, NUMBER, root_to_clear
+from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
 
 CLASSES = {"external": "R, without a class", "internal": "Rc, without a class"}
@@ -55,7 +55,7 @@ def read(text: str) -> Thread | None:
 def read_jointing(text: str, kinds: dict[str, tuple[str, str]]) -> Thread | None:
     """A designation of ISO 7-1 that begins with one of `kinds`, which says the system and side of each."""
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER})\s*\"?", rest)
+    match = re.fullmatch(rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER}){INCHES}", rest)
     if not match:
         return None
     diameter = read_inch_size(match["size"])
@@ -130,13 +130,19 @@ def planes(thread: Thread) -> GaugePlanes:
     return GaugePlanes(plane_at(gauge, 0.0), gauge, useful, gauge.distance - moves, gauge.distance + moves, turns)
 
 
-def pitch_diameter_at(thread: Thread, distance: float) -> float:
-    """Basic pitch diameter at a distance from the small end, mm: D2 + (distance - gauge length) / 16.
+def gauging(thread: Thread) -> Gauging:
+    """The planes as a pipe or a fitting has them.
 
-    >>> round(pitch_diameter_at(read("R 3/4"), 0.0), 6)      # by hand: 25.279 - 9.5 / 16
-    24.68525
+    >>> [(name, round(distance, 1)) for name, distance in gauging(read("R 3/4")).named]
+    [('small end', 0.0), ('gauge plane', 9.5), ('useful thread ends', 14.5)]
     """
-    return plane_at(planes(thread).gauge, distance).pitch_diameter
+    found = planes(thread)
+    gauge, useful = found.gauge.distance, found.useful.distance
+    if thread.side == "internal":
+        named: tuple[tuple[str, float], ...] = (("face, gauge plane", gauge), ("small end of the pipe, by hand", 0.0))
+        return Gauging(found.gauge, named, 0.0, gauge, gauge)
+    named = (("small end", 0.0), ("gauge plane", gauge), ("useful thread ends", useful))
+    return Gauging(found.gauge, named, 0.0, useful, useful)
 
 
 def root_form(thread: Thread) -> Root:
@@ -202,7 +208,7 @@ SYSTEM = System(
     bare_class="R or Rc",
     joiner=" ",
     taper=TAPER,
-    pitch_diameter_at=pitch_diameter_at,
+    gauging=gauging,
     root_form=root_form,
     authority=PRESSURE_TIGHT,
 )

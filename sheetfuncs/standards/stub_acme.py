@@ -136,5 +136,6 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("2G", "2G-INT"),
     with_lead=inch_pair_with_lead,
+    names=("STUB ACME",),
     root_form=root_form,
 )

@@ -19,6 +19,20 @@ class Plane(NamedTuple):
     pitch_diameter: float
 
 
+class Gauging(NamedTuple):
+    """How a taper thread is gauged: its gauge plane, and the planes that the standard names, in order of use.
+
+    The thread is full, crest and root, from `full_from` to `full_to`, and its flanks are formed up to `formed_to`;
+    all distances are from the small end.
+    """
+
+    gauge: Plane
+    named: tuple[tuple[str, float], ...]
+    full_from: float
+    full_to: float
+    formed_to: float
+
+
 def plane_at(known: Plane, distance: float) -> Plane:
     """The plane at another distance from the small end of the same thread.
 

@@ -8,8 +8,10 @@ from math import sqrt
 
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import (
+    NUMBERED_SIZES,
     Thread,
     inch_pair_with_lead,
+    noted,
     numbered_diameter,
     plain,
     read_inch_size,
@@ -31,21 +33,23 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, unsettled
 from sheetfuncs.units import read_number
 
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
 
-_NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
-_CALLOUT = (
-    rf"(?i)(?P<size>(?:\#|No\.?)\s*\d+|{_NUMBER})\s*\"?"
-    rf"\s*-\s*(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{_NUMBER}))"
-    r"\s*-?\s*(?P<series>UNR?(?:C|F|EF|S)?)"
+NAMED = ("UNC", "UNF", "UNEF")
+"""The series that give a size one pitch. Where a callout has size and pitch alone, these are meant (practice)."""
+
+_CALLOUT = re.compile(
+    rf"(?i)(?P<size>{NUMBERED}|{NUMBER})"
+    rf"(?:{BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER})))?"
+    rf"{INCHES}\s*-?\s*(?P<series>UNR?(?:C|F|EF|S)?)"
     r"\s*-?\s*(?P<class>[1-3][AB])?"
 )
-_FORGOTTEN_SERIES = rf"(?i)(?:(?:\#|No\.?)\s*\d+|{_NUMBER})\s*-\s*(?:{_NUMBER})(?:\s*-?\s*[1-3][AB])?"
 
-LARGEST_IN = 24.0
-"""Above this no Unified thread is worked; the standard series end at 6 in, special ones go on (our bound)."""
+SMALLEST_IN, LARGEST_IN = 0.06, 24.0
+"""No. 0; above 24 in no Unified thread is worked: the standard series end at 6 in, special ones go on (our bound)."""
 
 TOLERANCE_DIAMETERS = (
     *(0.1875, 0.25, 0.375, 0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75),
@@ -59,30 +63,30 @@ _CLASS_FACTOR = {"1A": 1.5, "2A": 1.0, "3A": 0.75, "1B": 1.95, "2B": 1.3, "3B": 
 def read(text: str) -> Thread | None:
     """A Unified designation (ASME B1.1-2003, section 6), or None where the text is not one.
 
-    The series is part of the callout: UNC, UNF and UNEF must be what the standard calls that pair. UN and
-    UNS are taken for any diameter and pitch and become the name that the standard gives the pair.
+    The series is part of the callout: UNC, UNF and UNEF must be what the standard calls that pair, and with them
+    the threads per inch may be left off. UN and UNS are taken for any diameter and pitch and become the name that
+    the standard gives the pair. A numbered size may lack its sign: `10-32 UNF` is #10, as 10 in has no such pair.
 
     >>> read("#10-32 UNF-3A").diameter, read("1.125-12 UN-3A").series, read("1.0-0.1P-0.2L UNS-2A").starts
     (0.19, 'UNF', 2)
+    >>> read("3/4 UNF-2A").pitch, read("10-32 UNF").diameter
+    (0.0625, 0.19)
     """
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(_CALLOUT, rest)
+    match = _CALLOUT.fullmatch(rest)
     if not match:
-        if re.fullmatch(_FORGOTTEN_SERIES, rest):
-            raise NotUnderstood(f"{text}: name the series, as in 3/4-16 UNF-2A (UNC, UNF, UNEF, UN or UNS)")
         return None
-    diameter = read_inch_size(match["size"])
-    if diameter is None or not 0.06 <= diameter <= LARGEST_IN:
-        raise OutOfRange(f"{text}: '{match['size']}' is no Unified size; #0 to #12 (no 7, 9, 11), or inches")
-    pitch, starts = _pitch_and_starts(match, text)
+    series = match["series"].upper()
+    diameter, pitch, starts, note = _size_and_pitch(match, series.replace("UNR", "UN"), text)
     if not pitch <= diameter / 2:
         raise OutOfRange(f"{text}: {plain(1 / pitch)} threads per inch can't be cut on {plain(diameter)} in")
     thread_class = (match["class"] or "").upper()
     side = {"A": "external", "B": "internal"}.get(thread_class[-1:], "")
-    series = _place(diameter, pitch, match["series"].upper(), text)
+    series = _place(diameter, threads_per_inch(pitch), series, text)
     if series.startswith("UNR") and side == "internal":
         raise NotUnderstood(f"{text}: UNR is an external thread with a rounded root; internal threads are UN")
-    return Thread("unified", "in", diameter, pitch, starts, series, thread_class, side, left_hand)
+    thread = Thread("unified", "in", diameter, pitch, starts, series, thread_class, side, left_hand)
+    return noted(thread, note) if note else thread
 
 
 def write(thread: Thread) -> str:
@@ -244,6 +248,40 @@ def _rounded_root_depth(pitch: float) -> float:
     return round_half_even(1.08253175 * pitch, 4) + round_half_even(0.10825318 * pitch, 4)
 
 
+def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float, float, int, str]:
+    """Diameter, pitch, starts, and a note where a bare number could be inches or a numbered size."""
+    written = match["size"]
+    diameter, numbered, note = read_inch_size(written), None, ""
+    if written.isdigit() and int(written) in NUMBERED_SIZES:
+        numbered = numbered_diameter(int(written))
+    if match["tpi"] or match["pitch"]:
+        pitch, starts = _pitch_and_starts(match, text)
+    else:
+        pitch, starts = _pitch_of_series((diameter, numbered), series, text), 1
+    if numbered is not None:
+        tpi = threads_per_inch(pitch)
+        by_number, by_inches = _pairs().get((numbered, tpi)), _pairs().get((diameter or 0.0, tpi))
+        if by_number == series != by_inches:
+            diameter, note = numbered, f"{written} taken as #{written}"
+        elif by_number and not by_inches:
+            note = f"{written} taken as inches; #{written}-{plain(tpi)} {by_number} is written with its #"
+    if diameter is None or not SMALLEST_IN <= diameter <= LARGEST_IN:
+        raise OutOfRange(f"{text}: '{written}' is no Unified size; #0 to #12 (no 7, 9, 11), or inches")
+    return diameter, pitch, starts, note
+
+
+def _pitch_of_series(sizes: tuple[float | None, ...], series: str, text: str) -> float:
+    """The pitch that a series has on a size, where the callout leaves it off."""
+    found = [pair for pair, name in _pairs().items() if name == series and pair[0] in sizes]
+    if len(found) == 1:
+        return 1 / found[0][1]
+    if not found:
+        raise NotGiven(
+            f"{text}: ASME B1.1 lists no {series} of this size; write the threads per inch, as in 3/4-16 UNF"
+        )
+    raise unsettled(text, [f"{write_inch_size(diameter)}-{plain(tpi)} {series}" for diameter, tpi in found])
+
+
 def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     if match["pitch"]:
         pitch, lead = whole_tpi_pitch(match["pitch"]), float(match["lead"])
@@ -257,9 +295,8 @@ def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     return 1 / tpi, 1
 
 
-def _place(diameter: float, pitch: float, written: str, text: str) -> str:
+def _place(diameter: float, tpi: float, written: str, text: str) -> str:
     """The series that the standard gives this pair; refused where the callout names another."""
-    tpi = threads_per_inch(pitch)
     rounded = "R" * written.startswith("UNR")
     asked = written.replace("UNR", "UN")
     listed = _pairs().get((diameter, tpi))
@@ -298,5 +335,7 @@ SYSTEM = System(
     offered=("2A", "3A", "2B", "3B", "1A", "1B"),
     offered_for={"1A": ("UNC", "UNF"), "1B": ("UNC", "UNF")},  # ASME B1.1-2003 tabulates them for these alone
     with_lead=inch_pair_with_lead,
+    names=(*NAMED, "UN"),
+    by_custom=NAMED,
     root_form=root_form,
 )

@@ -14,7 +14,7 @@ from __future__ import annotations
 import re
 
 from sheetfuncs import forms
-from sheetfuncs.designations import Thread, inch_pair_with_lead
+from sheetfuncs.designations import Thread, inch_pair_with_lead, noted
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
@@ -48,7 +48,7 @@ def read(text: str) -> Thread | None:
         thread = unified.read(match[1] + match[2])
     except CellError as error:  # the sentence names the series that was meant
         raise type(error)(_with_j(str(error))) from None
-    return None if thread is None else _own(thread)
+    return None if thread is None else noted(_own(thread), thread.note)
 
 
 def write(thread: Thread) -> str:

@@ -25,7 +25,7 @@ from sheetfuncs.designations import (
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.callouts import NUMBER, class_and_side, root_to_clear
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side, root_to_clear, unsettled
 from sheetfuncs.units import read_number
 
 CLASSES = {
@@ -33,9 +33,9 @@ CLASSES = {
     "internal": "close nut, medium nut, normal nut",
 }
 
-_CALLOUT = (
-    rf"(?i)(?P<size>{NUMBER})\s*\"?(?:\s*-\s*(?P<tpi>{NUMBER}))?"
-    r"\s*-?\s*(?P<series>B\.?S\.?[WF]\b\.?|WHIT(?:WORTH)?\b\.?)(?P<words>.*)"
+_CALLOUT = re.compile(
+    rf"(?i)(?P<size>{NUMBER})(?:{BEHIND_SIZE}(?P<tpi>{NUMBER}))?"
+    rf"{INCHES}\s*-?\s*(?P<series>B\.?S\.?[WF]\b\.?|WHIT(?:WORTH)?\b\.?)(?P<words>.*)"
 )
 
 LARGEST_IN = 24.0
@@ -75,7 +75,7 @@ def read(text: str) -> Thread | None:
     ('internal', True, 'BSF')
     """
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(_CALLOUT, rest)
+    match = _CALLOUT.fullmatch(rest)
     if not match:
         return None
     diameter = read_inch_size(match["size"])
@@ -229,6 +229,9 @@ def _threads(written: str | None, diameter: float, series: str, text: str) -> fl
         listed = _pairs().get((series, diameter))
         if listed is None:
             size = _write_size(diameter)
+            choices = [f"{size}-{plain(tpi)} {name}" for (name, inches), tpi in _pairs().items() if inches == diameter]
+            if series == "WHIT" and choices:
+                raise unsettled(text, choices)
             raise NotUnderstood(f"{text}: {series} lists no {size}; write the threads per inch, as in {size}-16 WHIT")
         return listed
     tpi = read_number(written) or 0.0
@@ -288,5 +291,6 @@ SYSTEM = System(
     classes=CLASSES,
     offered=("close bolt", "medium bolt", "free bolt", "close nut", "medium nut", "normal nut"),
     joiner=" ",
+    names=("BSW", "BSF"),
     root_form=root_form,
 )

@@ -38,9 +38,11 @@ _WIRES: tuple[tuple[str, str, str, float, float | None, float | None, date, str]
 
 
 def _part(serial: str, reading: Typed = None, crest: Typed = None, **other: Typed) -> dict[str, Typed]:
-    """A row of the log: what is not given is as on most rows."""
-    usual: dict[str, Typed] = {"instrument": "M-1", "who": "turner", "when": date(2024, 3, 5)}
-    return {**usual, "serial": serial, "reading": reading, "crest": crest, **other}
+    """A row of the log; instrument, person and day are typed once, over the rows."""
+    return {"serial": serial, "reading": reading, "crest": crest, **other}
+
+
+_ONCE: Inputs = {"log_once_instrument": "M-1", "log_once_who": "turner", "log_once_when": date(2024, 3, 5)}
 
 
 _STATIONS = {"reading_1b": 0.7597, "reading_2a": 0.7599, "reading_2b": 0.7598, "reading_3a": 0.7600}
@@ -72,7 +74,7 @@ _PARTS = (
     _part("024", 0.7597, 0.7441, who="inspector", wires="W-9"),
     _part("025", 0.7602, 0.7442, who="inspector", when=date(2024, 3, 1)),
     _part("021", 0.7599, 0.7442, who="inspector", when=date(2024, 3, 6), why="a burr was measured; deburred"),
-    _part("026", instrument=None, who=None, when=None),
+    _part("026"),
 )
 
 
@@ -85,6 +87,7 @@ def values() -> Inputs:
         **{f"wires_{name}": list(column) for name, column in zip(wires, zip(*_WIRES))},
         "wires_calibrated": [due.replace(year=due.year - 2) for *_, due, _ in _WIRES],
         **{f"log_{one.name}": [part.get(one.name) for part in _PARTS] for one in INPUTS},
+        **_ONCE,
         "as_of": date(2024, 3, 6),
         "decision_rule": "guard",
         "expanded_uncertainty": 0.0002,

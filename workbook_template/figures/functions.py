@@ -27,12 +27,16 @@ from workbook_template.figures.ranges import (
     pattern,
     single,
     stdev,
+    sum_of_squares,
     sumif,
     sumifs,
     sumproduct,
+    total,
 )
 
 _DAY_0 = date(1899, 12, 30)
+LONGEST_TEXT, MOST_DECIMALS = 32767, 127
+"""Characters of one cell, and decimals that FIXED knows, by Excel's documentation."""
 
 
 def _substitute(text: Value, old: Value, new: Value, which: Value = None) -> str:
@@ -49,8 +53,10 @@ def _substitute(text: Value, old: Value, new: Value, which: Value = None) -> str
 
 def _search(wanted: Value, text: Value, start: Value = 1.0) -> float:
     at = int(number(start)) - 1
+    if not 0 <= at <= len(words(text)):
+        raise Fails(NO_VALUE)
     found = (pattern(words(wanted)) or re.compile(re.escape(words(wanted)), re.IGNORECASE)).search(words(text), at)
-    if found is None or at < 0:
+    if found is None:
         raise Fails(NO_VALUE)
     return found.start() + 1.0
 
@@ -72,6 +78,19 @@ def _right(text: Value, count: Value = 1.0) -> str:
     if number(count) < 0:
         raise Fails(NO_VALUE)
     return words(text)[max(len(words(text)) - int(number(count)), 0) :]
+
+
+def _repeated(text: Value, times: Value) -> str:
+    count = int(number(times))
+    if count < 0 or len(words(text)) * count > LONGEST_TEXT:
+        raise Fails(NO_VALUE)
+    return words(text) * count
+
+
+def _fixed(value: Value, decimals: Value = 2.0, plain: Value = False) -> str:
+    if number(decimals) > MOST_DECIMALS:
+        raise Fails(NO_VALUE)
+    return fixed(number(value), int(number(decimals)), truth(plain))
 
 
 def _day(value: float) -> date:
@@ -127,13 +146,13 @@ VALUES: dict[str, Single] = {
     "LEFT": lambda text, count=1.0: _signs(text, 0, count),
     "RIGHT": _right,
     "MID": lambda text, start, count: _signs(text, number(start) - 1, count),
-    "REPT": lambda text, count: words(text) * int(number(count)),
+    "REPT": _repeated,
     "SUBSTITUTE": _substitute,
     "SEARCH": _search,
     "FIND": _find,
     "EXACT": lambda one, other: words(one) == words(other),
     "VALUE": lambda value: number(value),
-    "FIXED": lambda value, decimals=2.0, plain=False: fixed(number(value), int(number(decimals)), truth(plain)),
+    "FIXED": _fixed,
 }
 """Functions of single values."""
 
@@ -188,11 +207,11 @@ RANGES: dict[str, Callable[..., Value]] = {
     "ROWS": lambda given: float(given.height) if isinstance(given, Several) else 1.0,
     "SMALL": lambda given, place: nth(given, place, False),
     "STDEV": stdev,
-    "SUM": lambda *given: math.fsum(numbers(given)),
+    "SUM": lambda *given: total(numbers(given)),
     "SUMIF": sumif,
     "SUMIFS": sumifs,
     "SUMPRODUCT": sumproduct,
-    "SUMSQ": lambda *given: math.fsum(one * one for one in numbers(given)),
+    "SUMSQ": lambda *given: sum_of_squares(numbers(given)),
 }
 """Functions that take ranges."""
 

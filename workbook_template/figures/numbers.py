@@ -12,6 +12,8 @@ LONGEST = 20
 """Signs that a number may take before it is shown with a power of ten."""
 _NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[Ee][+-]?\d+)?)\s*(%?)\s*")
 _CLEAR_OF_HALF, _EXACT = 1e-4, 1e9
+_TENS = 309
+"""No number has as many digits before its point, plus one."""
 
 
 def general(value: float) -> str:
@@ -48,6 +50,8 @@ def read_number(text: str) -> float | None:
 def rounded(value: float, decimals: int, way: str = ROUND_HALF_UP) -> float:
     """To a count of decimals (of tens where negative), halves away from zero, by the 15 digits of the number.
 
+    OverflowError where that is larger than any number.
+
     >>> rounded(1.005, 2), rounded(-2.5, 0), rounded(1250, -2), rounded(0.5 - 1e-16, 0)
     (1.01, -3.0, 1300.0, 1.0)
     """
@@ -55,12 +59,19 @@ def rounded(value: float, decimals: int, way: str = ROUND_HALF_UP) -> float:
         steps = abs(value) * 10**decimals
         if steps < _EXACT and abs(steps % 1 - 0.5) > _CLEAR_OF_HALF:
             return math.copysign(math.floor(steps + 0.5) / 10**decimals, value) + 0.0
+    if not math.isfinite(value) or (value and way == ROUND_UP and decimals < -_TENS):
+        raise OverflowError
     if decimals > 300 or not value:
         return value
+    if decimals < -_TENS:
+        return 0.0
     exact = Decimal(f"{value:.{DIGITS}g}")
     if exact.adjusted() + decimals > 25:
         return value
-    return float(exact.quantize(Decimal(1).scaleb(-decimals), way)) + 0.0
+    found = float(exact.quantize(Decimal(1).scaleb(-decimals), way)) + 0.0
+    if math.isinf(found):
+        raise OverflowError
+    return found
 
 
 def rounded_up(value: float, decimals: int) -> float:

@@ -131,7 +131,13 @@ def of_numbers(function: Callable[..., float], parts: Sequence[Run]) -> Run:
 
 
 def of_values(function: Callable[..., Value], parts: Sequence[Run]) -> Run:
-    return lambda row, column: function(*[part(row, column) for part in parts])
+    def run(row: int, column: int) -> Value:
+        try:
+            return function(*[part(row, column) for part in parts])
+        except ArithmeticError:  # larger than any number
+            raise Fails(NO_NUMBER) from None
+
+    return run
 
 
 def of_ranges(function: Callable[..., Value], parts: Sequence[Give]) -> Run:

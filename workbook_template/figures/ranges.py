@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
 
 from workbook_template.figures.book import Problem, Value
@@ -15,6 +15,7 @@ from workbook_template.figures.coerce import (
     NOT_THERE,
     Fails,
     compare,
+    finite,
     number,
     rank,
     truth,
@@ -38,6 +39,23 @@ def numbers(given: tuple[Given, ...]) -> list[float]:
     return found
 
 
+def total(found: Iterable[float]) -> float:
+    """The sum, rounded once; #NUM! where it is larger than any number.
+
+    >>> total([0.1] * 10), total([1e308, 1.0, -1e308])
+    (1.0, 1.0)
+    """
+    try:
+        return finite(math.fsum(found))
+    except (OverflowError, ValueError):  # on the way to the sum; infinite parts of both signs
+        raise Fails(NO_NUMBER) from None
+
+
+def sum_of_squares(found: Iterable[float]) -> float:
+    """The sum of the squares."""
+    return total(one * one for one in found)
+
+
 def single(given: Given) -> Value:
     """The one value of an argument that takes no range."""
     if isinstance(given, Several):
@@ -51,15 +69,15 @@ def average(*given: Given) -> float:
     found = numbers(given)
     if not found:
         raise Fails(BY_ZERO)
-    return math.fsum(found) / len(found)
+    return total(found) / len(found)
 
 
 def stdev(*given: Given) -> float:
     found = numbers(given)
     if len(found) < 2:
         raise Fails(BY_ZERO)
-    middle = math.fsum(found) / len(found)
-    return math.sqrt(math.fsum((one - middle) ** 2 for one in found) / (len(found) - 1))
+    middle = total(found) / len(found)
+    return math.sqrt(sum_of_squares(one - middle for one in found) / (len(found) - 1))
 
 
 def count(*given: Given) -> float:
@@ -102,15 +120,15 @@ def sumproduct(*given: Given) -> float:
     columns = [one.items if isinstance(one, Several) else [one] for one in given]
     if len({len(column) for column in columns}) > 1:
         raise Fails(NO_VALUE)
-    total = []
+    products = []
     for row in zip(*columns):
         product = 1.0
         for value in row:
             if isinstance(value, Problem):
                 raise Fails(value)
             product *= value if isinstance(value, float) else 0.0
-        total.append(product)
-    return math.fsum(total)
+        products.append(product)
+    return total(products)
 
 
 @lru_cache(maxsize=4096)
@@ -222,14 +240,14 @@ def countifs(*given: Given) -> float:
     return float(sum(_rows_met(given)))
 
 
-def sumifs(total: Given, *given: Given) -> float:
-    if not isinstance(total, Several):
+def sumifs(added: Given, *given: Given) -> float:
+    if not isinstance(added, Several):
         raise Fails(NO_VALUE)
-    return math.fsum(one for one, met in zip(total.items, _rows_met(given)) if met and isinstance(one, float))
+    return total(one for one, met in zip(added.items, _rows_met(given)) if met and isinstance(one, float))
 
 
-def sumif(values: Given, wanted: Given, total: Given = None) -> float:
-    return sumifs(values if total is None else total, values, wanted)
+def sumif(values: Given, wanted: Given, added: Given = None) -> float:
+    return sumifs(values if added is None else added, values, wanted)
 
 
 def nth(given: Given, place: Given, largest: bool) -> float:

@@ -76,7 +76,7 @@ def build(
     workbook.remove(workbook.worksheets[0])
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows)
+    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     parts = (values or {}).get("quote_part")
     quoted = len(parts) if isinstance(parts, list) else 0
     quote_rows = quote_rows or min(max(quote.ROWS, quoted), quote.MOST_ROWS)
@@ -94,6 +94,8 @@ def build(
     blocks.refuse_unknown(book)
     blocks.switch_formats(book)
     fill(book, {**(chosen(threads[0]) if threads else {}), **lathe_trains.inputs(lathes, threads), **(values or {})})
+    write.printed(book, described.values())
+    write.opened(book, described.values())
     workbook.properties.title = "Thread job"
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())

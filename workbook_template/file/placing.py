@@ -8,15 +8,20 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import shutil
+import stat
 import sys
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
-from typing import IO
+from typing import IO, Any
 
 TEMPORARY, LOCK = ".part", ".lock"
 """Endings of what stands beside a file while it is written; both begin with a dot."""
+
+_RANDOM = "[a-z0-9_]{8}"
+"""What `tempfile` puts into a name."""
 
 
 class NotPlaced(Exception):
@@ -77,6 +82,7 @@ def alone(path: Path) -> Iterator[None]:
             try:
                 if not lock.exists() or lock.stat().st_ino != os.fstat(handle.fileno()).st_ino:
                     continue  # the one before has just given it up and taken it away
+                _sweep(path)
                 yield
                 return
             finally:
@@ -84,8 +90,21 @@ def alone(path: Path) -> Iterator[None]:
                     lock.unlink()
 
 
-def _locked(handle: IO[str]) -> bool:
-    """Take the lock of the system on an open file; it falls with the process, however that ends."""
+def _sweep(path: Path) -> None:
+    """Take away what a run that was killed has left of this file; never what a living process still holds."""
+    own = re.compile(rf"\.{re.escape(path.stem)}-{_RANDOM}{re.escape(TEMPORARY)}")
+    with contextlib.suppress(OSError):
+        for left in [one for one in path.parent.iterdir() if own.fullmatch(one.name)]:
+            with contextlib.suppress(OSError), left.open("ab") as handle:
+                if stat.S_ISREG(os.fstat(handle.fileno()).st_mode) and _locked(handle, unknown=False):
+                    left.unlink()
+
+
+def _locked(handle: IO[Any], *, unknown: bool = True) -> bool:
+    """Take the lock of the system on an open file; it falls with the process, however that ends.
+
+    `unknown` is the answer where the file system knows no locks.
+    """
     if sys.platform == "win32":
         import msvcrt
 
@@ -101,7 +120,7 @@ def _locked(handle: IO[str]) -> bool:
     except BlockingIOError:
         return False
     except OSError:
-        return True  # a file system without locks: the steps below still lose nothing
+        return unknown  # a file system without locks: the steps below still lose nothing
     return True
 
 
@@ -115,17 +134,32 @@ def _refuse_open(path: Path) -> None:
 @contextlib.contextmanager
 def _written(content: bytes, path: Path) -> Iterator[Path]:
     """The content in a file beside the place, on the disk."""
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=TEMPORARY)
-    temporary = Path(name)
+    file, temporary = _temporary(path)
     try:
-        with os.fdopen(handle, "wb") as file:
+        with file:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-        temporary.chmod(0o666 & ~_mask())
-        yield temporary
+            temporary.chmod(0o666 & ~_mask())
+            if LOCKS_HINDER:
+                file.close()
+            yield temporary
     finally:
         temporary.unlink(missing_ok=True)
+
+
+LOCKS_HINDER = os.name == "nt"
+"""Windows renames no open file; there nobody can take away an open one either."""
+
+
+def _temporary(path: Path) -> tuple[IO[bytes], Path]:
+    """A new file beside the place, held by this process as long as it is open, so that no other run sweeps it away."""
+    while True:
+        handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.stem}-", suffix=TEMPORARY)
+        file, temporary = os.fdopen(handle, "wb"), Path(name)
+        if LOCKS_HINDER or (_locked(file) and temporary.exists()):
+            return file, temporary
+        file.close()  # another run took it for a leftover before it was held
 
 
 def _rename_new(temporary: Path, path: Path) -> None:

@@ -71,13 +71,14 @@ def cells_of(book: Book) -> figures.Book:
             if cell.data_type == "f":
                 formulas[row, column] = read(str(cell.value)[1:], row, column)
             elif cell.value not in (None, ""):
-                values[row, column] = _value(cell.value)
+                values[row, column] = value_of(cell.value)
         sheets[sheet.title] = figures.Sheet(values, formulas)
     names = {name.lower(): parse(one.attr_text) for name, one in book.workbook.defined_names.items()}
     return figures.Book(sheets, names)
 
 
-def _value(value: object) -> figures.Value:
+def value_of(value: object) -> figures.Value:
+    """A constant as formulas see it."""
     if isinstance(value, (str, bool)):
         return value
     if isinstance(value, (int, float)):

@@ -149,6 +149,11 @@ class Document:
         found = self._ask("differences", other=other._number, formulas_only=formulas_only)
         return [tuple(row) for row in found]
 
+    def stops(self, sheet: str, most: int = 2000) -> list[str]:
+        """The cells that Tab comes to on a protected sheet, in their order, from the top left on."""
+        found: list[str] = self._ask("stops", sheet=sheet, most=most)
+        return found
+
     def recalculate(self) -> None:
         """Compute all formulas again, also those that only carry a stored value."""
         self._ask("recalculate")

@@ -181,6 +181,30 @@ def call(name: str, arguments: list[Any]) -> Any:
     return [list(row) for row in answer]
 
 
+def stops(number: int, sheet: str, most: int) -> list[str]:
+    """The cells that Tab comes to on a protected sheet, from the first one until it is there again."""
+    document = opened(number).document
+    controller = document.CurrentController
+    context = Worker.context
+    helper = context.ServiceManager.createInstanceWithContext("com.sun.star.frame.DispatchHelper", context)
+
+    def press(command: str) -> str:
+        helper.executeDispatch(controller.Frame, f".uno:{command}", "", 0, ())
+        at = document.CurrentSelection.RangeAddress
+        return cells.address(at.StartColumn, at.StartRow)
+
+    controller.setActiveSheet(document.Sheets.getByName(sheet))
+    controller.select(document.Sheets.getByName(sheet).getCellByPosition(0, 0))
+    press("GoDown")  # by itself `select` makes a marked range, in which Tab would go round
+    found: list[str] = []
+    while len(found) < most:
+        cell = press("JumpToNextUnprotected")
+        if found and cell == found[0]:
+            break
+        found.append(cell)
+    return found
+
+
 OPERATIONS: dict[str, Callable[..., Any]] = {
     "open": open_book,
     "close": close_book,
@@ -193,6 +217,7 @@ OPERATIONS: dict[str, Callable[..., Any]] = {
     "edit": cells.edit,
     "undo": cells.undo,
     "differences": cells.differences,
+    "stops": stops,
     "recalculate": cells.recalculate,
     "call": call,
 }

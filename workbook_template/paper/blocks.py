@@ -15,7 +15,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs.designations import Thread
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import text, text_in_rows
-from workbook_template.figures.tree import Name, Node, walk
+from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole  # noqa: F401
@@ -53,6 +53,7 @@ class Book(NamedTuple):
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
     charts: list[tuple[Worksheet, str, Any]]  # with their cells; they are drawn last, when every name is there
     rows: int  # of the log
+    growing: list[tuple[Worksheet, str]]  # columns of words whose rows set their own height
 
 
 def on_sheet(title: str) -> str:
@@ -77,6 +78,8 @@ def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension:
     for row in range(top, bottom + 1):
         for column in range(left, right + 1):
             styles.apply(book.known, ws.cell(row, column), look, form)
+    if isinstance(value, (Number, Text)):  # a constant is no formula
+        value = value.value
     ws.cell(top, left).value = formula_text(book, value, top, left) if isinstance(value, Node) else value
     if ":" in ref:
         ws.merge_cells(ref)

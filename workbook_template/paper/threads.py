@@ -59,7 +59,8 @@ def build(book: Book, ws: Worksheet) -> None:
         ws.column_dimensions[letter].width = 12
     ws.freeze_panes = f"C{FIRST}"
     ws.print_title_rows = f"{HEAD}:{HEAD}"
-    blocks.page(ws, f"A1:{get_column_letter(len(COLUMNS))}{last}", landscape=True, rows=0)
+    ws.page_setup.orientation, ws.page_setup.paperSize = "landscape", ws.PAPERSIZE_A4
+    ws.sheet_view.showGridLines = False  # and no print area: with one LibreOffice prints the sheet though it is hidden
     ws.sheet_state = "hidden"
     blocks.lock(ws)
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from itertools import count, groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
+from openpyxl.cell.cell import Cell
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -44,10 +46,13 @@ TOP = 2
 PORTRAIT, LANDSCAPE = 7.13, 10.0
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
+NARROW = 6
+"""A column of fewer characters is too narrow for a link alone."""
+
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
-NUMBERS = ("length", "entry", "wire", "feed", "count", "angle")
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
 WORKING = "Working"
 
@@ -73,21 +78,67 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
     widths = sheet.widths or ((LANDSCAPE if sheet.landscape else PORTRAIT),) * GRID
     for number, width in enumerate(widths, start=1):
         ws.column_dimensions[get_column_letter(number)].width = width
-    row, others, right = TOP, "", get_column_letter(sheet.printed_columns or len(widths))
+    row = TOP
     for page in sheet.pages:
         _block(book, ws, page, row, 1, sheet)
-        if row > TOP:
-            others += f",A{row}:{right}{row + len(page.lines) - 1}"
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
         _panel(book, ws, sheet.beside, len(widths) + 2, row)
-    pages = sheet.pages[: sheet.printed_pages] if sheet.printed_pages else sheet.pages
-    printed = TOP - 1 + (sheet.printed_rows or sum(len(page.lines) for page in pages))
-    area = f"A{TOP}:{right}{printed}"
-    _page(ws, area + (others if sheet.printed_rows else ""), sheet)
+    if sheet.frozen_lines:
+        ws.freeze_panes = f"A{TOP + sheet.frozen_lines}"
+    _page(ws, sheet)
     blocks.lock(ws)
+
+
+def printed(book: Book, sheets: Iterable[Sheet]) -> None:
+    """What is printed of each sheet, once its values are in: lists as far as they are in use."""
+    for sheet in sheets:
+        ws, row, areas = book.workbook[sheet.title], TOP, []
+        last = get_column_letter(sheet.printed_columns or len(sheet.widths) or GRID)
+        for number, page in enumerate(sheet.pages):
+            lines = len(page.lines)
+            if number == 0 and sheet.printed_rows:
+                lines = sheet.printed_rows
+            listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
+            if listed:
+                lines = max(at + _in_use(ws, one, row + at, 1 + left) for at, left, one in listed)
+            if not sheet.printed_pages or number < sheet.printed_pages:
+                areas.append((row, row + lines - 1))
+            row += len(page.lines)
+        joined = [areas[0]]
+        for top, bottom in areas[1:]:  # pages that follow one another are one area, with a break between
+            if top == joined[-1][1] + 1:
+                joined[-1] = joined[-1][0], bottom
+            else:
+                joined.append((top, bottom))
+        ws.print_area = ",".join(f"A{top}:{last}{bottom}" for top, bottom in joined)
+
+
+def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
+    """Rows to print: up to the last one that holds something typed."""
+    found, at = table.least, left
+    for column in table.columns:
+        if column.typed:
+            filled = [row for row in range(table.rows) if ws.cell(top + row, at).value not in (None, "")]
+            found = max([found, *(row + 1 for row in filled[-1:])])
+        at += column.columns
+    return found
+
+
+def opened(book: Book, sheets: Iterable[Sheet]) -> None:
+    """Each sheet opens on its first entry, in the order of the eye; the workbook on its first sheet."""
+    for sheet in sheets:
+        ws = book.workbook[sheet.title]
+        wide = len(sheet.widths) or GRID
+        cells = (cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell))
+        first = next((cell.coordinate for cell in cells if not cell.protection.locked), f"A{TOP}")
+        pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
+        for one in ws.sheet_view.selection:
+            if one.pane == pane or pane is None:
+                one.activeCell = one.sqref = first
+    book.workbook.active = 0
 
 
 def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: Sheet) -> None:
@@ -104,7 +155,7 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
             _across(book, ws, table, top + at, left + before)
             continue
         _table(book, ws, table, top + at, left + before)
-        if sheet.frozen == table.prefix:
+        if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
         last = top + page.repeated
@@ -144,15 +195,15 @@ def _piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
             book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
             look=piece.look, role=piece.role,
         )  # fmt: skip
-        if piece.look == "left_hand":
+        if piece.look.startswith("left_hand"):
             _marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
         blocks.write(book, ws, ref, content.words, piece.look)
-        ws.cell(spot.top, spot.left).hyperlink = f"#'{content.sheet}'!A{TOP}"
+        ws.cell(spot.top, spot.left).hyperlink = _link_to(content.sheet)
         blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
     elif isinstance(content, (Chart, ScaleDrawing)):
         if isinstance(content, Chart) and content.under is not None:
-            blocks.write(book, ws, ref, content.under, "body_top")
+            _piece(book, ws, spot, Piece(piece.columns, content.under, "body_top", piece.lines))
         book.charts.append((ws, ref, content))
     else:
         blocks.write(book, ws, ref, content, piece.look, piece.dimension)
@@ -172,6 +223,9 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         if column.named:
             _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        wraps = styles.LOOKS[_look(column)].wrap and column.formula is not None
+        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
+            book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True
         if column.grouped:
@@ -270,7 +324,7 @@ def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int)
     at_head = table.asked_at_heads
     title = prompt_title(table.name_of(column), column.meaning)
     if at_head:
-        on_head = DataValidation(showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
         on_head.add(f"{get_column_letter(spot.left)}{head}")
         ws.add_data_validation(on_head)
         if check.type is None:
@@ -314,9 +368,8 @@ def _table_mark(
         _rule(ws, spot.ref, look, text(condition, top, first), mark.last)
 
 
-def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
+def _page(ws: Worksheet, sheet: Sheet) -> None:
     """Printed as it is, at 100 per cent, on A4 as on Letter."""
-    ws.print_area = area
     ws.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     ws.page_setup.paperSize = ws.PAPERSIZE_A4
     ws.page_setup.scale = 100
@@ -334,19 +387,40 @@ def _page(ws: Worksheet, area: str, sheet: Sheet) -> None:
         ws.sheet_state = "hidden"
 
 
+def _link_to(sheet: str) -> Hyperlink:
+    """A link within the file: a target would be one to another file."""
+    return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")
+
+
 def links(book: Book, sheets: Sequence[str]) -> None:
     """A row of links to every sheet over each page."""
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        seen = (number for number in count(1) if not ws.column_dimensions[get_column_letter(number)].hidden)
-        for number, other in zip(seen, sheets):
+        for (number, last), other in zip(_places(ws), sheets):
+            if last > number:
+                ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
             styles.apply(book.known, cell, "link_here" if other == title else "link")
             cell.value = other
             if other != title:
-                cell.hyperlink = f"#'{other}'!A{TOP}"
+                cell.hyperlink = _link_to(other)
                 styles.apply(book.known, cell, "link")
+
+
+def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
+    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+
+    def seen(number: int, wide: float) -> bool:
+        column = ws.column_dimensions[get_column_letter(number)]
+        return not column.hidden and column.width < wide
+
+    number = 1
+    while True:
+        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
+        if seen(number, float("inf")):
+            yield number, last
+        number = last + 1
 
 
 def _matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:

@@ -6,14 +6,15 @@ in order, no spaces, numbers of at most 12 significant digits.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 import sheetfuncs
 from workbook_template.read_back import columns, readings, recompute
-from workbook_template.read_back.check import refuse_other
-from workbook_template.read_back.contents import Filled, open_book, read_names
+from workbook_template.read_back.contents import Filled, read_names
 from workbook_template.read_back.equipment import Item, key
+from workbook_template.read_back.job_file import log_top, open_job
 
 KIND = "thread inspection record"
 VERSION = 1
@@ -22,7 +23,8 @@ RULES = {
     "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
 }
 BUILD = ("sheetfuncs_version", "built_on")
-NAMED = ("certificate_number", "certificate_lot", "certificate_inspector", "certificate_released")
+NAMED = tuple(f"certificate_{name}" for name in ("number", "order", "lot", "inspector", "released"))
+OF_JOB = (*readings.JOB, "material_certificate", "quantity")
 EXTRA = (
     *NAMED,
     "certificate_date",
@@ -31,6 +33,7 @@ EXTRA = (
     "budget_coverage",
     "turns_rule",
     "expansion_source",
+    "material_certificate",
     "quantity",
     "certificate_digest",
 )
@@ -46,21 +49,43 @@ DATES = ("calibrated", "due")
 
 def certificate(path: Path) -> dict[str, Any]:
     """The digest, and the data it is over. Verdicts are those computed again; a stored one that differs is named."""
-    book = open_book(path)
-    refuse_other(book)
+    book = open_job(path)
     listed = [f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names]
     values = read_names(book, (*readings.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
     again = recompute.recompute(values, columns.rows_of(values))
+    found = data(book, values, again)
+    return {
+        "digest": digest(found),
+        "digest_in_workbook": written_digest(values),
+        "file": path.name,
+        "computed_again_with": f"sheetfuncs {sheetfuncs.__version__}",
+        "data": found,
+    }
+
+
+def digest(found: Mapping[str, Any]) -> str:
+    """The SHA-256 of the data in their canonical form."""
+    return readings.sha256(readings.canonical(found))
+
+
+def written_digest(values: Mapping[str, Any]) -> str | None:
+    """The digest that was typed on the certificate."""
+    return readings.text(values.get("certificate_digest"))
+
+
+def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
+    """The data of the lot, out of the values by their names and the rows judged again."""
     rows = []
+    top = log_top(book)
     for row, judged in zip(again.rows, again.judged):
-        one = readings.record(again, row, judged, "", "", _date(book, row.inputs.get("when")))
+        one = readings.record(again, row, judged, "", "", _date(book, row.inputs.get("when")), top)
         rows.append({name: value for name, value in one.items() if value is not None and name in READING_FIELDS})
     used = {key(one[name]): one[name] for one in rows for name in ("instrument", "gauge") if name in one}
     wires = {key(judged.wires): judged.wires for judged in again.judged if judged.wires}
-    data = {
+    return {
         "kind": KIND,
         "version": VERSION,
-        "job": {name: readings.text(values.get(name)) for name in (*readings.JOB, "quantity")},
+        "job": {name: readings.text(values.get(name)) for name in OF_JOB},
         "job_date": _date(book, values.get("job_date")),
         "certificate": {
             **{name.removeprefix("certificate_"): readings.text(values.get(name)) for name in NAMED},
@@ -80,15 +105,6 @@ def certificate(path: Path) -> dict[str, Any]:
             "workbook_built_on": readings.text(values.get("built_on")),
         },
     }
-    digest = readings.sha256(readings.canonical(data))
-    written = readings.text(values.get("certificate_digest"))
-    return {
-        "digest": digest,
-        "digest_in_workbook": written,
-        "file": path.name,
-        "computed_again_with": f"sheetfuncs {sheetfuncs.__version__}",
-        "data": data,
-    }
 
 
 READING_FIELDS = frozenset(
@@ -107,7 +123,7 @@ def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
     return None if again.thread is None else {name: getattr(again.thread, name) for name in names}
 
 
-def _rule(values: dict[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
+def _rule(values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
     factor = values.get("budget_coverage") if values.get("coverage_factor") is None else values["coverage_factor"]
     return {
         "name": again.job.rule,
@@ -121,7 +137,7 @@ def _rule(values: dict[str, Any], again: recompute.Recomputed) -> dict[str, Any]
 
 
 def _equipment(
-    book: Filled, values: dict[str, Any], kind: str, used: dict[str, str], listed: dict[str, Item]
+    book: Filled, values: Mapping[str, Any], kind: str, used: dict[str, str], listed: dict[str, Item]
 ) -> list[dict[str, Any]]:
     """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
     prefix, names = EQUIPMENT[kind]

@@ -9,21 +9,20 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 from math import inf
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
-from workbook_template.read_back import columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Filled, Place, Sheet, no_collection, open_book, read_sheet, values_of
+from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
+from workbook_template.read_back.contents import Filled, Place, Sheet, no_collection, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
-from workbook_template.read_back.opening import Unreadable
+from workbook_template.read_back.moved import Moves, moves_of
 from workbook_template.read_back.recompute import Recomputed
+from workbook_template.read_back.renamed import names_back
 from workbook_template.read_back.stored import Evaluated
 from workbook_template.rules.parts import box
-
-NEEDED = ("callout", "unit", "log_reading", "class_list")
-"""Names without which a workbook is none of these."""
 
 VERDICTS = ("pitch_result", "crest_result", "ring_result")
 
@@ -32,9 +31,13 @@ STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "ad
 
 
 class Checked(NamedTuple):
-    """What a check found; `compared` results came out again, `rows` of the log are filled in."""
+    """What a check found; `compared` results came out again, `rows` of the log are filled in.
+
+    Findings are differences; remarks leave the record as it is.
+    """
 
     findings: list[Finding]
+    remarks: list[Finding]
     notes: list[str]
     compared: int
     rows: int
@@ -43,8 +46,7 @@ class Checked(NamedTuple):
 @no_collection()
 def check(path: str | Path) -> Checked:
     """Check one workbook; Unreadable where it can't be read."""
-    book = open_book(path)
-    refuse_other(book)
+    book = open_job(path, sheets=False)
     sheets = {title: read_sheet(book, title) for title in book.sheets}
     threads = book.names["class_list"].sheet
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
@@ -52,29 +54,33 @@ def check(path: str | Path) -> Checked:
     unit = unit if unit in ("in", "mm") else "in"
     length = template.rows_of_log(book)
     made = template.template(unit, special, length)
-    findings = list(compare.compare(book, made, sheets))
+    findings = list(names_back(book, made, sheets))
+    moves = moves_of(book, made, sheets)
+    findings += compare.compare(book, made, sheets, moves)
     findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
-    own = stored.evaluated(unit, special, length, sheets, _day_counted(values))
+    own = stored.evaluated(unit, special, length, sheets, _day_counted(values), moves)
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")
     if book.package.has_macros:
         notes.append("it holds macros; they were not run and not read")
     if _computed(sheets):
-        differing, compared = stored.differences(book, own, sheets)
-        findings += differing
+        different, compared = stored.differences(book, own, sheets, moves)
+        findings += different
     else:
         compared = 0
         notes.append("it holds no computed values, so none was compared; open and save it in a spreadsheet program")
-    findings += _verdicts(book, own, again)
+    findings += _verdicts(book, own, again, moves)
     findings += _repeated(book, again)
     findings += _instruments(book, again)
-    return Checked(findings, notes, compared, len(rows))
+    findings += _digest(book, values, again)
+    differing, remarks = ([one for one in findings if one.is_remark is kind] for kind in (False, True))
+    return Checked(differing, remarks, notes, compared, len(rows))
 
 
 def _calculation(book: Filled) -> Iterator[Finding]:
@@ -83,13 +89,10 @@ def _calculation(book: Filled) -> Iterator[Finding]:
         yield Finding("setting", "", "", "", "days are counted from 1904, so each day is four years later than built")
     if book.as_shown:
         yield Finding("setting", "", "", "", "precision as shown is on: it computes with the rounded numbers")
-
-
-def refuse_other(book: Filled) -> None:
-    """Unreadable for a workbook of another kind."""
-    missing = [name for name in NEEDED if name not in book.names]
-    if missing:
-        raise Unreadable(f"{book.package.path} is no workbook of a threading job: it has no cells named {missing[0]}")
+    if book.by_hand:
+        yield Finding("calculation", "", "", "", "it computes only when asked: what is typed next leaves old results")
+    if book.iterates:
+        yield Finding("calculation", "", "", "", "circular formulas are allowed: one that is typed in goes unnoticed")
 
 
 def _day_counted(values: Mapping[str, object]) -> float:
@@ -104,22 +107,34 @@ def _computed(sheets: Mapping[str, Sheet]) -> bool:
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
 
 
-def _verdicts(book: Filled, own: Evaluated, again: Recomputed) -> Iterator[Finding]:
+def _verdicts(book: Filled, own: Evaluated, again: Recomputed, moves: Moves) -> Iterator[Finding]:
     """Rows that the sheet's formulas judge otherwise than the rule in words does."""
     for entry in own.made.entries:
-        kind = entry.name.removeprefix("log_")
-        if kind not in VERDICTS or book.names.get(entry.name) != Place(entry.sheet, box(entry.ref)):
+        kind, moved, corners = entry.name.removeprefix("log_"), moves.get(entry.sheet), box(entry.ref)
+        if moved is not None and corners is not None:
+            corners = moved.box(corners)
+        if kind not in VERDICTS or corners is None or book.names.get(entry.name) != Place(entry.sheet, corners):
             continue
-        try:
-            values = own.column(entry, max((row.number for row in again.rows), default=0))
-        except OverflowError:  # named among the stored values
-            return
+        left, top, *_ = corners
         for row, judged in zip(again.rows, again.judged):
-            formula, rule = values[row.number - 1], getattr(judged, kind)
-            if formula != rule:
-                where = address((box(entry.ref)[1] + row.number - 1, box(entry.ref)[0]))
+            number = top + row.number - 1
+            formula, rule = own.value(entry.sheet, number, left), getattr(judged, kind)
+            if formula != rule and (moved is None or moved.row_back(number) is not None):
                 words = f"the formula gives {said(formula)}, the rule in words {said(rule)}: a fault of the workbook"
-                yield Finding("verdict", entry.sheet, where, entry.name, words)
+                yield Finding("verdict", entry.sheet, address((number, left)), entry.name, words)
+
+
+def _digest(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Iterator[Finding]:
+    """The digest that is typed on the certificate, where it is not that of the data."""
+    place = book.names.get("certificate_digest")
+    typed = certificate_data.written_digest(values)
+    if place is None or typed is None:
+        return
+    digest = certificate_data.digest(certificate_data.data(book, values, again))
+    if typed.strip().lower() != digest:
+        where = address((place.box[1], place.box[0]))
+        words = f"typed is {said(typed)}; that of the data is {digest}: they were changed since, or it was mistyped"
+        yield Finding("digest", place.sheet, where, "certificate_digest", words)
 
 
 def _repeated(book: Filled, again: Recomputed) -> Iterator[Finding]:

@@ -7,13 +7,16 @@ import hashlib
 import multiprocessing
 import os
 import sys
+from collections import deque
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from pathlib import Path
 from typing import NamedTuple
 
 from workbook_template.file import placing
 from workbook_template.read_back import register, server
-from workbook_template.read_back.opening import LARGEST_FILE, READABLE, Unreadable
+from workbook_template.read_back.opening import READABLE, Unreadable, content_of
 from workbook_template.read_back.readings import Collected, collected
 from workbook_template.read_back.register import NoRegister
 
@@ -40,13 +43,40 @@ class Summary(NamedTuple):
     loaded: int | None = None
 
 
-def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> list[Path]:
-    """The workbooks of a folder and those below it, in order; not hidden ones, nor those that are being edited."""
+class Listed(NamedTuple):
+    """The workbooks of a folder, and a sentence for each place that could not be looked into."""
+
+    files: list[Path]
+    passed_over: list[str]
+
+
+def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> Listed:
+    """The workbooks of a folder and those below it, in order; not hidden ones, nor those that are being edited.
+
+    A link to a folder is not followed: it may lead in a circle, or to the same files once more.
+    """
     if not folder.is_dir():
         raise NoRegister(f"there is no folder {folder}")
-    left = {one.resolve() for one in leave}
-    found = (one for one in folder.rglob("*") if one.suffix.lower() in READABLE)
-    return sorted(one for one in found if not one.name.startswith((".", "~$")) and one.resolve() not in left)
+    left = {os.path.realpath(one) for one in leave}
+    found: list[Path] = []
+    passed_over: list[str] = []
+
+    def unreadable(error: OSError) -> None:
+        passed_over.append(f"{error.filename} can't be read: {error.strerror}; nothing of that folder is in")
+
+    for where, folders, files in os.walk(folder, onerror=unreadable):
+        here = Path(where)
+        links = [one for one in folders if (here / one).is_symlink()]
+        passed_over += [f"{here / one} is a link to a folder; it was not followed" for one in sorted(links)]
+        for name in files:
+            one = here / name
+            if (
+                one.suffix.lower() in READABLE
+                and not name.startswith((".", "~$"))
+                and os.path.realpath(one) not in left
+            ):
+                found.append(one)
+    return Listed(sorted(found), passed_over)
 
 
 def collect(
@@ -66,7 +96,7 @@ def collect(
     for one in outputs:
         if not one.parent.is_dir():
             raise NoRegister(f"there is no folder {one.parent}; make it first")
-    files = workbooks(folder, tuple(outputs))
+    listed = workbooks(folder, tuple(outputs))
     with contextlib.ExitStack() as stack:
         for one in outputs:
             if one != db:
@@ -74,7 +104,7 @@ def collect(
         connection = stack.enter_context(register.opened(db))
         if xlsx is not None and xlsx.exists():
             register.load_xlsx(connection, xlsx, heads_alone=bool(register.known(connection)))
-        summary = _fill(connection, folder, files, say)
+        summary = _fill(connection, folder, listed, say)
         if xlsx is not None:
             register.write_xlsx(connection, xlsx)
         if csv is not None:
@@ -83,9 +113,9 @@ def collect(
     return summary._replace(loaded=loaded)
 
 
-def _fill(connection: register.Connection, folder: Path, files: list[Path], say: Callable[[str], None]) -> Summary:
+def _fill(connection: register.Connection, folder: Path, listed: Listed, say: Callable[[str], None]) -> Summary:
     read = added = differing = 0
-    passed_over: list[str] = []
+    files, passed_over = listed.files, list(listed.passed_over)
     step = max(1, len(files) // STEPS)
     for number, one in enumerate(outcomes(folder, files, register.known(connection)), start=1):
         if one.sentence:
@@ -99,6 +129,13 @@ def _fill(connection: register.Connection, folder: Path, files: list[Path], say:
     return Summary(len(files), read, added, differing, passed_over)
 
 
+Work = tuple[str, str]
+"""The path of a file, and what the register calls it."""
+
+AHEAD = 2
+"""Files for each core that are handed out before their turn."""
+
+
 def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outcome]:
     """What becomes of each file, in order, worked out on all cores."""
     work = [(str(one), one.relative_to(folder).as_posix()) for one in files]
@@ -107,8 +144,42 @@ def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outco
         _begin(known)
         yield from map(_one, work)
         return
-    with multiprocessing.get_context("spawn").Pool(cores, _begin, (known,)) as pool:
-        yield from pool.imap(_one, work, chunksize=4)
+    left = deque(work)
+    while left:
+        yield from _on_cores(left, cores, known)
+
+
+def _on_cores(left: deque[Work], cores: int, known: set[str]) -> Iterator[Outcome]:
+    """Takes from what is left until nothing is, or a process was killed: then what was in work is done one by one."""
+    waiting: deque[tuple[Work, Future[Outcome]]] = deque()
+    with _processes(cores, known) as pool:
+        try:
+            while left or waiting:
+                while left and len(waiting) < AHEAD * cores:
+                    waiting.append((left[0], pool.submit(_one, left[0])))
+                    left.popleft()
+                yield waiting[0][1].result()
+                waiting.popleft()
+        except BrokenProcessPool:
+            pass
+    for work, future in waiting:
+        done = future.done() and not future.cancelled() and future.exception() is None
+        yield future.result() if done else _alone(work, known)
+
+
+def _alone(work: Work, known: set[str]) -> Outcome:
+    """One file in a process of its own, so that it is known which one ends it."""
+    with _processes(1, known) as pool:
+        try:
+            return pool.submit(_one, work).result()
+        except BrokenProcessPool:
+            why = "the process that read it was ended from outside, as when memory runs out"
+            return Outcome(work[1], sentence=f"{work[0]} can't be read: {why}; look at it by itself")
+
+
+def _processes(count: int, known: set[str]) -> ProcessPoolExecutor:
+    context = multiprocessing.get_context("spawn")
+    return ProcessPoolExecutor(count, mp_context=context, initializer=_begin, initargs=(known,))
 
 
 _KNOWN: set[str] = set()
@@ -120,10 +191,10 @@ def _begin(known: set[str]) -> None:
     _KNOWN.update(known)
 
 
-def _one(work: tuple[str, str]) -> Outcome:
+def _one(work: Work) -> Outcome:
     path, name = Path(work[0]), work[1]
     try:
-        if _KNOWN and path.stat().st_size <= LARGEST_FILE and _digest(path) in _KNOWN:
+        if _KNOWN and hashlib.sha256(content_of(path)).hexdigest() in _KNOWN:
             return Outcome(name)
         return Outcome(name, collected(path, name))
     except Unreadable as error:
@@ -133,7 +204,3 @@ def _one(work: tuple[str, str]) -> Outcome:
     except (MemoryError, RecursionError, ArithmeticError, LookupError, TypeError, ValueError) as error:
         # one odd file must not stop a thousand: it is named, with what went wrong
         return Outcome(name, sentence=f"{path} can't be read ({type(error).__name__}: {error}); look at it by itself")
-
-
-def _digest(path: Path) -> str:
-    return hashlib.sha256(path.read_bytes()).hexdigest()

@@ -34,8 +34,11 @@ class Row(NamedTuple):
     typed: dict[str, Any]
 
 
-NAMES = (*(f"log_{name}" for name in (*INPUTS, *RESULTS)), *ONCE.values())
-"""The defined names of all these columns, and of what is typed once."""
+BY_ROW = tuple(f"log_{name}" for name in (*INPUTS, *RESULTS))
+"""The defined names of all these columns."""
+
+NAMES = (*BY_ROW, *ONCE.values())
+"""These and the names of what is typed once."""
 
 
 def row(number: int, typed: dict[str, Any], stored: dict[str, Any], values: Mapping[str, Any]) -> Row:

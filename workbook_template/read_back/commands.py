@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import csv
-import io
 import json
 import sys
 from collections.abc import Callable
@@ -12,7 +10,7 @@ from datetime import date
 from pathlib import Path
 
 from workbook_template.file import placing
-from workbook_template.read_back import certificate_data, collect, recall, tables
+from workbook_template.read_back import certificate_data, collect, recall, tables, undone
 from workbook_template.read_back.check import check
 from workbook_template.read_back.findings import lines
 from workbook_template.read_back.opening import Unreadable
@@ -30,6 +28,7 @@ def add(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     one = commands.add_parser("check", help=about, description=about)
     one.add_argument("files", nargs="+", metavar="FILE.xlsx")
     one.add_argument("--all", action="store_true", help="list every difference, not the first of each kind")
+    one.add_argument("--undone", action="store_true", help="list what is still to do instead, with sheet and cell")
 
     about = "bring the logs of a folder's workbooks into one register; only what is new is added"
     one = commands.add_parser("collect", help=about, description=about)
@@ -68,7 +67,24 @@ def run(asked: argparse.Namespace) -> int:
 
 
 def _check(asked: argparse.Namespace) -> int:
+    if asked.undone:
+        return max([_undone(text) for text in asked.files])
     return max([_check_one(text, asked.all) for text in asked.files])
+
+
+def _undone(text: str) -> int:
+    """List what is still to do: 1 where there is something."""
+    try:
+        found = undone.undone(Path(text))
+    except Unreadable as error:
+        print(error.sentence, file=sys.stderr)
+        return UNREADABLE
+    for one in found:
+        print(f"{text}: {one.line()}")
+    count = len(found)
+    told = f"{count} thing{'' if count == 1 else 's'} to do" if count else "nothing left to do"
+    print(f"{text}: {told}")
+    return DIFFERENT if found else CLEAN
 
 
 def _check_one(text: str, every: bool) -> int:
@@ -79,10 +95,14 @@ def _check_one(text: str, every: bool) -> int:
         return UNREADABLE
     for line in lines(found.findings, every=every):
         print(f"{text}: {line}")
+    for line in lines(found.remarks, every=every):
+        print(f"{text}: remark: {line}")
     for note in found.notes:
         print(f"{text}: note: {note}")
     count = len(found.findings)
     told = f"{count} difference{'' if count == 1 else 's'}" if count else "nothing differs"
+    remarks = len(found.remarks)
+    told += f", {remarks} remark{'' if remarks == 1 else 's'}" if remarks else ""
     print(f"{text}: {told}; {found.rows} rows of the log, {found.compared} results computed again")
     return DIFFERENT if count else CLEAN
 
@@ -126,7 +146,8 @@ def _recall(asked: argparse.Namespace) -> int:
     print(f"{len(found)} records rest on {asked.wires}; {told}")
     if asked.out:
         path = Path(asked.out)
-        content = _csv(found) if path.suffix.lower() == ".csv" else tables.workbook([_listed(found)])
+        is_csv = path.suffix.lower() == ".csv"
+        content = tables.csv_file(recall.Affected._fields, found) if is_csv else tables.workbook([_listed(found)])
         print(f"wrote {_place(content, path)}")
     return DIFFERENT if changed else CLEAN
 
@@ -144,14 +165,6 @@ def _day(text: str | None, otherwise: date) -> date:
 
 def _listed(found: list[recall.Affected]) -> tables.Table:
     return tables.Table("Affected", recall.HEADS, found)
-
-
-def _csv(found: list[recall.Affected]) -> bytes:
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream)
-    writer.writerow(recall.Affected._fields)
-    writer.writerows(found)
-    return stream.getvalue().encode("utf-8", "replace")
 
 
 def _place(content: bytes, path: Path) -> Path:

@@ -10,33 +10,37 @@ from typing import Any
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.paper import blocks
-from workbook_template.read_back import template
+from workbook_template.read_back import styles, template
 from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet, Validation
 from workbook_template.read_back.findings import Finding, address, both_said, said
-from workbook_template.read_back.formulas import normal
+from workbook_template.read_back.formulas import first_difference, normal
+from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
+from workbook_template.read_back.moved import Moves, moved_cells, moved_text, names_now, torn_alike
+from workbook_template.read_back.page import PROTECTED
+from workbook_template.read_back.styles import Shown, Style
 from workbook_template.read_back.template import Made
-from workbook_template.rules.parts import Box, box, overlap
+from workbook_template.rules.parts import box, overlap
 
-FREE = ("built_on", "sheetfuncs_version")
+FREE = ("built_on", "sheetfuncs_version", "log_printed")
 """Constants that differ from one build to the next; another version is told apart."""
 
 ONE_LIMIT = ("list", "custom")
 TWO_LIMITS = ("between", "notBetween")
 
 
-def compare(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
-    """All differences between a file and its template."""
+def compare(book: Filled, made: blocks.Book, sheets: dict[str, Sheet], moves: Moves) -> Iterator[Finding]:
+    """All differences between a file and its template, of which some rows or columns may have moved."""
     yield from _version(book, made, sheets)
-    yield from _names(book, made)
-    open_looks = book.unlocked_styles()
-    for title in book.sheets:
+    yield from _names(book, made, moves)
+    yield from (one.finding() for one in moves.values())
+    for title in sheets:
         if title not in made.workbook.sheetnames:
             yield Finding("added", title, "", "", "this sheet was not built; nothing of it was judged")
     for ws in made.workbook.worksheets:
         if ws.title not in sheets:
             yield Finding("removed", ws.title, "", "", "the sheet is gone")
             continue
-        yield from compare_sheet(made, ws, sheets[ws.title], open_looks)
+        yield from compare_sheet(made, ws, book, sheets[ws.title], moves)
     for target in book.package.outside:
         yield Finding("outside", "", "", "", f"a link leads to {said(target)}; it was not followed")
 
@@ -54,15 +58,27 @@ def _version(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Itera
             yield Finding("other version", entry.sheet, entry.ref, entry.name, words)
 
 
-def _names(book: Filled, made: blocks.Book) -> Iterator[Finding]:
+def _names(book: Filled, made: blocks.Book, moves: Moves) -> Iterator[Finding]:
+    own = {entry.name.lower() for entry in made.entries}
     for entry in made.entries:
-        corners, place = box(entry.ref), book.names.get(entry.name.lower())
+        moved, corners, name = moves.get(entry.sheet), box(entry.ref), entry.name.lower()
+        if moved is not None and corners is not None:
+            corners = moved.box(corners)
+        place = book.names.get(name)
         if corners is None or place == Place(entry.sheet, corners):
             continue
-        words = "the name is gone" if place is None else f"the name stands for {_shown(place)} and no longer for this"
+        words = "the name is gone"
+        if place is not None:
+            words = f"the name stands for {_shown(place)} and no longer for this"
+        elif name in book.other_names:
+            words = f"the name stands for {said(book.other_names[name])} and no longer for this"
         yield Finding("name", entry.sheet, entry.ref, entry.name, words)
-    for name in sorted({entry.name.lower() for entry in made.entries} & book.local_names):
+    for name in sorted({name for _, name in book.local_names} & own):
         yield Finding("name", "", "", name, "a sheet has this name for itself too, so formulas may use another cell")
+    known = own | {name.lower() for name in made.workbook.defined_names}
+    for name in sorted({*book.names, *book.other_names} - known):
+        if not name.startswith("_"):
+            yield Finding("added name", "", "", name, "this name was not built; no formula of the workbook uses it")
 
 
 def _shown(place: Place) -> str:
@@ -71,26 +87,44 @@ def _shown(place: Place) -> str:
     return f"{place.sheet}!{first}" + ("" if first == last else f":{last}")
 
 
-def compare_sheet(made: blocks.Book, ws: Worksheet, found: Sheet, open_looks: frozenset[int]) -> Iterator[Finding]:
-    """All differences of one sheet; `open_looks` are the looks whose cells are not locked."""
-    title = ws.title
+def compare_sheet(made: blocks.Book, ws: Worksheet, book: Filled, found: Sheet, moves: Moves) -> Iterator[Finding]:
+    """All differences of one sheet."""
+    title, moved = ws.title, moves.get(ws.title)
     if ws.protection.sheet and not found.protected:
         yield Finding("unprotected", title, "", "", "the protection of the sheet is off, so any cell can be typed over")
-    named = template.names_of(made, title)
+    elif free := sorted(found.page.allowed - {name for name in PROTECTED if not getattr(ws.protection, name)}):
+        yield Finding("left free", title, "", "", f"the protection of the sheet now leaves free: {', '.join(free)}")
+    named = names_now(made, title, moves)
 
     def name(place: tuple[int, int]) -> str:
         return template.name_at(named, place)
 
-    seen = set()
-    inputs = set()
-    for place, cell in template.made_cells(made, ws):
+    seen, inputs = set(), set()
+    open_looks = book.styles.unlocked()
+    known: dict[tuple[int, int], tuple[Difference, ...]] = {}
+    wrong: dict[Difference, list[tuple[int, int]]] = {}
+    forms = styles.built_forms(made.workbook)
+    looks, plain = book.styles.cells, Style(Shown(), True, False)
+    for place, cell in moved_cells(made, ws, moves):
         seen.add(place)
         if cell.is_input:
             inputs.add(place)
         stored = found.cells.get(place)
         if stored is None or not _same(cell, stored, place, title):
             yield from _differs(title, place, cell, stored, name)
+        if stored is None or cell.covered:
+            continue
+        pair = cell.style, stored.style
+        differs = known.get(pair)
+        if differs is None:
+            now = looks[stored.style] if 0 <= stored.style < len(looks) else plain
+            differs = known[pair] = differences(styles.built_style(made, cell.style), now, forms)
+        if differs and (cell.formula or stored.value not in (None, "")):
+            for one in differs:
+                wrong.setdefault(one, []).append(place)
     for place, stored in found.cells.items():
+        if moved is not None and moved.place_back(place) is None:  # inserted
+            continue
         if place not in seen and (stored.formula or stored.value not in (None, "")):
             yield Finding("added", title, address(place), "", f"this cell was empty; {_held(stored)} stands in it")
         if stored.style in open_looks and place not in inputs:
@@ -98,7 +132,9 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, found: Sheet, open_looks: fr
     for where, style in found.bands:
         if style in open_looks:
             yield Finding("unlocked", title, "", "", f"the lock of {where} is off")
-    yield from _validations(ws, found, name)
+    yield from _validations(ws, found, name, moves)
+    yield from grouped(title, wrong, name)
+    yield from compare_page(ws, book, found, moved, inputs)
 
 
 def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:
@@ -108,6 +144,8 @@ def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:
     if stored.formula is None or stored.formula.array != cell.formula.array:
         return False
     if stored.formula.text == cell.formula.text and (stored.formula.row, stored.formula.column) == place:
+        return True
+    if torn_alike(cell.formula.text, stored.formula.text):
         return True
     return normal(cell.formula, *place, title) == normal(stored.formula, *place, title)
 
@@ -124,8 +162,7 @@ def _differs(
         kind = "typed over" if typed else "changed formula"
         words = f"the formula is gone, {held} stands in its place"
         if stored is not None and stored.formula is not None:
-            now, _ = both_said(f"={stored.formula.text}", f"={cell.formula.text}")
-            words = f"the formula is now {now}"
+            words = _changed(stored.formula, cell.formula, place, title)
     elif cell.is_input:
         kind, words = "formula as input", f"a typed value belongs here, not a formula: {held}"
     elif cell.value is None:
@@ -135,6 +172,13 @@ def _differs(
     else:
         kind, words = "changed value", f"{held} stands here; built was {said(_number(cell.value))}"
     yield Finding(kind, title, address(place), own, words)
+
+
+def _changed(stored: Formula, built: Formula, place: tuple[int, int], title: str) -> str:
+    """Both formulas around what differs, whatever else is only spelled otherwise."""
+    at, at_built = first_difference(stored, built, *place, title)
+    now, was = said(f"={stored.text}", at + 1), said(f"={built.text}", at_built + 1)
+    return f"the formula is now {now}; built was {was}"
 
 
 def _held(stored: Cell | None) -> str:
@@ -157,19 +201,33 @@ def _equal(wanted: Any, stored: Any) -> bool:
     return wanted == stored or {wanted, stored} == {None, ""}
 
 
-def _validations(ws: Worksheet, found: Sheet, name: Callable[[tuple[int, int]], str]) -> Iterator[Finding]:
-    """The checks of inputs are there, with their limits."""
+def _validations(
+    ws: Worksheet, found: Sheet, name: Callable[[tuple[int, int]], str], moves: Moves
+) -> Iterator[Finding]:
+    """The checks of inputs are there, with their limits and messages."""
     stored = [(_meant(one, ws.title), one) for one in found.validations]
+    messages = [(one.message, corners) for one in found.validations for corners in one.boxes]
+    moved = moves.get(ws.title)
     for rule in ws.data_validations.dataValidation:
+        boxes = tuple(corners for one in rule.sqref.ranges if (corners := box(one.coord)))
+        if moved is not None:
+            boxes = tuple(corners for one in boxes if (corners := moved.box(one)))
+        for corners in boxes:
+            told = next((text for text, other in messages if overlap(corners, other)), "")
+            if told != (rule.prompt or ""):
+                place = corners[1], corners[0]
+                now, was = both_said(told, rule.prompt)
+                yield Finding(
+                    "message", ws.title, address(place), name(place), f"the message is {now}; built was {was}"
+                )
         if rule.type is None:
             continue
-        boxes = tuple(corners for one in rule.sqref.ranges if (corners := box(one.coord)))
-        formulas = (str(rule.formula1 or ""), str(rule.formula2 or ""))
+        formulas = tuple(moved_text(str(text or ""), ws.title, moves) for text in (rule.formula1, rule.formula2))
         own = Validation(boxes, rule.type, rule.operator or "between", *formulas, bool(rule.showErrorMessage))
         meant = _meant(own, ws.title)
         alike = [corners for key, one in stored if key == meant for corners in one.boxes]
         for corners in boxes:
-            if sum(_shared(corners, other) for other in alike) < _area(corners):
+            if sum(shared(corners, other) for other in alike) < area(corners):
                 place = corners[1], corners[0]
                 words = "the check of what may be typed here is gone or changed"
                 yield Finding("check of input", ws.title, address(place), name(place), words)
@@ -183,13 +241,3 @@ def _meant(rule: Validation, sheet: str) -> tuple[Any, ...]:
     formulas = tuple(normal(Formula(text.removeprefix("="), top, left), top, left, sheet) for text in texts)
     operator = "" if rule.type in ONE_LIMIT else rule.operator
     return rule.type, operator, formulas, rule.refuses
-
-
-def _area(one: Box) -> int:
-    return (one[2] - one[0] + 1) * (one[3] - one[1] + 1)
-
-
-def _shared(one: Box, other: Box) -> int:
-    if not overlap(one, other):
-        return 0
-    return _area((max(one[0], other[0]), max(one[1], other[1]), min(one[2], other[2]), min(one[3], other[3])))

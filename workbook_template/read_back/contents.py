@@ -17,9 +17,11 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
-from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, column_number
+from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
-from workbook_template.rules.parts import MAIN, RELATION, Box, box, text_of
+from workbook_template.read_back.page import Page, is_true
+from workbook_template.read_back.styles import Styles
+from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, MAIN, RELATION, Box, box, column_number, text_of
 
 MOST_CELLS = 1_500_000
 MOST_NAMED = 100_000
@@ -68,6 +70,7 @@ class Validation(NamedTuple):
     formula1: str
     formula2: str
     refuses: bool
+    message: str = ""
 
 
 class Sheet(NamedTuple):
@@ -78,6 +81,7 @@ class Sheet(NamedTuple):
     protected: bool
     validations: list[Validation]
     bands: list[tuple[str, int]]  # a column or row with a look of its own, and that look
+    page: Page
 
 
 class Place(NamedTuple):
@@ -101,30 +105,41 @@ class Filled:
         self._strings_part = next((t for kind, t in related.values() if kind == "sharedStrings"), "")
         self._styles_part = next((t for kind, t in related.values() if kind == "styles"), "")
         self.sheets: dict[str, str] = {}
+        self.states: dict[str, str] = {}  # visible, hidden or veryHidden, of each sheet in its order
         for element in root.iterfind(f"{MAIN}sheets/{MAIN}sheet"):
             kind, target = related.get(element.get(f"{RELATION}id", ""), ("", ""))
+            self.states[element.get("name", "")] = element.get("state", "visible")
             if kind == "worksheet":
                 self.sheets[element.get("name", "")] = target
         if not self.sheets:
             raise Unreadable(f"{package.path} has no sheet")
         self.names: dict[str, Place] = {}
-        self.local_names: set[str] = set()
+        self.other_names: dict[str, str] = {}  # names that stand for anything but cells of one sheet
+        self.local_names: dict[tuple[str, str], str] = {}  # by sheet and name: print areas, and names of one sheet
         for element in root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
             self._read_name(element)
         properties = root.find(f"{MAIN}workbookPr")
-        self.epoch = date(1904, 1, 1) if _true(properties, "date1904") else date(1899, 12, 30)
+        self.epoch = date(1904, 1, 1) if is_true(properties, "date1904") else date(1899, 12, 30)
         calculation = root.find(f"{MAIN}calcPr")
         self.as_shown = calculation is not None and calculation.get("fullPrecision") in ("0", "false")
+        self.by_hand = calculation is not None and calculation.get("calcMode") == "manual"
+        self.iterates = is_true(calculation, "iterate")
         self._strings: list[str] | None = None
+        self._styles: Styles | None = None
 
     def _read_name(self, element: etree._Element) -> None:
         name = element.get("name", "").lower()
-        if element.get("localSheetId") is not None:
-            self.local_names.add(name)
+        local = element.get("localSheetId")
+        if local is not None:
+            titles = list(self.states)
+            title = titles[int(local)] if local.isdecimal() and int(local) < len(titles) else ""
+            self.local_names[title, name] = element.text or ""
             return
         place = place_of(element.text or "")
         if place is not None:
             self.names[name] = place
+        else:
+            self.other_names[name] = element.text or ""
 
     @property
     def strings(self) -> list[str]:
@@ -136,13 +151,12 @@ class Filled:
                 self._strings = [text_of(item) for item in root.iterfind(f"{MAIN}si")]
         return self._strings
 
-    def unlocked_styles(self) -> frozenset[int]:
-        """The looks whose cells may be typed over on a protected sheet."""
-        if not self._styles_part:
-            return frozenset()
-        found = self.package.tree(self._styles_part).iterfind(f"{MAIN}cellXfs/{MAIN}xf")
-        locks = (one.find(f"{MAIN}protection") for one in found)
-        return frozenset(i for i, lock in enumerate(locks) if lock is not None and lock.get("locked") in ("0", "false"))
+    @property
+    def styles(self) -> Styles:
+        """The looks of cells, by number."""
+        if self._styles is None:
+            self._styles = Styles(self.package.tree(self._styles_part) if self._styles_part else None)
+        return self._styles
 
     def day(self, value: Value) -> date | None:
         """The date that a cell's number stands for; None where it is no date of this age."""
@@ -195,7 +209,7 @@ def _elements(book: Filled, name: str) -> Iterator[etree._Element]:
     part = book.sheets.get(name)
     if part is None:
         raise Unreadable(f"{book.package.path} has no sheet {name}")
-    tags = (ROW, f"{MAIN}col", f"{MAIN}sheetProtection", f"{MAIN}dataValidation")
+    tags = (ROW, f"{MAIN}sheetProtection", f"{MAIN}dataValidation", *page.TAGS)
     try:
         for _, element in etree.iterparse(io.BytesIO(book.package.part(part)), tag=tags, **PARSING):
             yield element
@@ -219,7 +233,7 @@ class _Reader:
     """Fills a sheet from the elements of its part as they end."""
 
     def __init__(self, book: Filled, name: str, formulas: bool, columns: Container[int] | None) -> None:
-        self.sheet = Sheet(name, {}, False, [], [])
+        self.sheet = Sheet(name, {}, False, [], [], Page())
         self._book, self._formulas, self._columns = book, formulas, columns
         self._shared: dict[str, Formula] = {}
         self._letters: dict[str, int] = {}
@@ -237,17 +251,21 @@ class _Reader:
         if element.tag == ROW:
             self._row = int(element.get("r", self._row + 1))
             self._cells(element)
-            if self._formulas and _true(element, "customFormat"):
+            if self._formulas:
+                self.sheet.page.row(element, self._row)
+            if self._formulas and is_true(element, "customFormat"):
                 self.sheet.bands.append((f"row {self._row}", int(element.get("s", 0))))
             element.clear()
             while element.getprevious() is not None:
                 del element.getparent()[0]
         elif element.tag == f"{MAIN}sheetProtection":
-            self.sheet = self.sheet._replace(protected=_true(element, "sheet"))
-        elif self._formulas and element.tag == f"{MAIN}col":
-            if element.get("style"):
+            self.sheet = self.sheet._replace(protected=is_true(element, "sheet"))
+            self.sheet.page.protection(element)
+        elif self._formulas and element.tag in page.TAGS:
+            if element.tag == page.COLUMN and element.get("style"):
                 where = f"columns {element.get('min')} to {element.get('max')}"
                 self.sheet.bands.append((where, int(element.get("style", 0))))
+            self.sheet.page.take(element, self._book.styles)
         elif self._formulas:
             self.sheet.validations.append(_validation(element))
 
@@ -317,10 +335,6 @@ def _finite(text: str) -> float:
     return number
 
 
-def _true(element: etree._Element | None, name: str) -> bool:
-    return element is not None and element.get(name) in ("1", "true")
-
-
 def _validation(element: etree._Element) -> Validation:
     boxes = tuple(one for ref in element.get("sqref", "").split()[:10_000] if (one := box(ref)))
     return Validation(
@@ -329,7 +343,8 @@ def _validation(element: etree._Element) -> Validation:
         element.get("operator", "between"),
         element.findtext(f"{MAIN}formula1") or "",
         element.findtext(f"{MAIN}formula2") or "",
-        _true(element, "showErrorMessage"),
+        is_true(element, "showErrorMessage"),
+        element.get("prompt", ""),
     )
 
 

@@ -16,6 +16,15 @@ LONGEST, BEFORE = 90, 40
 """Letters of a text that are shown, and how many of them stand before the one that matters."""
 
 
+REMARKS = frozenset(
+    (
+        *("instrument", "part again", "hidden", "look", "decimals", "conditional format", "merged cells", "print area"),
+        *("chart", "on top", "message", "outside", "calculation", "added name", "renamed", "left free"),
+    )
+)
+"""Kinds that leave the record as it is: they are told, and are no difference."""
+
+
 class Finding(NamedTuple):
     """One difference: its kind, the place (a sheet, a cell or "", a name or ""), and what is wrong, in words."""
 
@@ -24,6 +33,11 @@ class Finding(NamedTuple):
     cell: str
     name: str
     words: str
+
+    @property
+    def is_remark(self) -> bool:
+        """Whether it leaves the record as it is."""
+        return self.kind in REMARKS
 
 
 def address(place: tuple[int, int]) -> str:

@@ -57,3 +57,38 @@ def _token(token: Token, sheet: str) -> str:
         named = _QUOTED_SHEET.sub(lambda found: f"{found[1]}!", token.value).upper()
         return named.removeprefix(f"{sheet}!").replace("$", "")
     return token.value.upper().removeprefix("_XLFN.")
+
+
+def first_difference(one: Formula, other: Formula, row: int, column: int, sheet: str) -> tuple[int, int]:
+    """Where in the text of each the first piece stands that counts otherwise in that cell.
+
+    >>> first_difference(Formula("IF( TRUE(),A1,2)", 1, 2), Formula("IF(TRUE,A1,3)", 1, 2), 1, 2, "Log")
+    (14, 11)
+    """
+    pieces, others = (_pieces(formula, row, column, sheet.upper()) for formula in (one, other))
+    for (text, at), (meant, place) in zip(pieces, others):
+        if text != meant:
+            return at, place
+    return (pieces[-1][1], others[-1][1]) if pieces and others else (0, 0)
+
+
+def _pieces(formula: Formula, row: int, column: int, sheet: str) -> list[tuple[str, int]]:
+    """The pieces of a formula as they count, each with its place in the text."""
+    try:
+        tokens = Tokenizer(f"={formula.text}").items
+    except (TokenizerError, IndexError, AttributeError):
+        return []
+    found, at = [], 0
+    for token in tokens:
+        start, at = at, at + len(token.value)
+        if token.type == Token.WSPACE:
+            continue
+        spelled = _token(token, sheet)
+        if token.subtype == Token.RANGE:
+            spelled = normal(Formula(token.value, formula.row, formula.column), row, column, sheet)
+        if spelled in ("TRUE(", "FALSE("):
+            spelled = spelled[:-1]
+        elif spelled == ")" and found and found[-1][0] in ("TRUE", "FALSE"):
+            continue
+        found.append((spelled, start))
+    return found

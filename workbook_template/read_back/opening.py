@@ -100,6 +100,15 @@ class Package:
         except etree.XMLSyntaxError as error:
             raise Unreadable(f"{self.path} is damaged in its part {name}: it is no proper XML") from error
 
+    def read_all(self, leave: frozenset[str]) -> None:
+        """Read every part of XML once, but those to `leave`; Unreadable where one is damaged or leads outside."""
+        for name in sorted(self.names - leave):
+            if name.endswith(".rels"):
+                folder, own = posixpath.split(name)
+                self.relations(posixpath.join(posixpath.dirname(folder), own.removesuffix(".rels")))
+            elif name.endswith((".xml", ".vml")):
+                self.tree(name)
+
     def relations(self, part: str) -> dict[str, tuple[str, str]]:
         """The relationships of a part: id -> (kind, target part); those that lead outside are kept apart."""
         folder, own = posixpath.split(part)
@@ -112,7 +121,8 @@ class Package:
             if one.get("TargetMode") == "External":
                 if kind != "hyperlink":
                     raise Unreadable(f"{self.path} is linked to {target[:80]}; it was not opened")
-                self.outside.append(target)
+                if target not in self.outside:
+                    self.outside.append(target)
                 continue
             found[one.get("Id", "")] = kind, posixpath.normpath(posixpath.join("/", folder, target))[1:]
         return found
@@ -123,7 +133,7 @@ def open_package(path: Path, times: int = 1) -> Package:
 
     `times` widens the limits of size, for a register.
     """
-    content = _content(path, times)
+    content = content_of(path, times)
     if content.startswith(OLD_FORMAT):
         raise Unreadable(f"{path} is protected by a password or of the old kind .xls; save it as .xlsx without one")
     if not content.startswith(b"PK"):
@@ -145,7 +155,8 @@ def open_package(path: Path, times: int = 1) -> Package:
     return package
 
 
-def _content(path: Path, times: int) -> bytes:
+def content_of(path: Path, times: int = 1) -> bytes:
+    """The bytes of a file; Unreadable where it is no file, or too large. A pipe or a device is never opened."""
     if path.suffix.lower() not in READABLE:
         raise Unreadable(f"{path} does not end in .xlsx; the records are read from the workbook itself")
     try:

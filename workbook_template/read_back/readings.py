@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.read_back import columns, recompute
-from workbook_template.read_back.check import refuse_other
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.contents import Error, Filled, open_book, read_names
+from workbook_template.read_back.contents import Error, Filled, read_names
 from workbook_template.read_back.equipment import key
+from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.thread_figures import number
@@ -32,7 +32,7 @@ FIELDS = (
     Field("digest", "text", "SHA-256 of the record, which is its key"),
     Field("file", "text", "workbook, from the folder that was collected"),
     Field("workbook", "text", "SHA-256 of that file"),
-    Field("log_row", "integer", "row of the log, counted from 1"),
+    Field("log_row", "integer", "row of the sheet Log"),
     *(Field(name, "text", f"{name.replace('_', ' ')}, from the sheet Job") for name in JOB),
     Field("thread", "text", "callout"),
     Field("unit", "text", "working unit, in or mm, of every length here"),
@@ -95,13 +95,12 @@ class Collected(NamedTuple):
 
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
-    book = open_book(path)
-    refuse_other(book)
+    book = open_job(path)
     values = read_names(book, (*SETTINGS, *columns.NAMES))
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
     again = recompute.recompute(values, columns.rows_of(values))
     readings = [
-        record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")))
+        record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")), log_top(book))
         for row, judged in zip(again.rows, again.judged)
     ]
     workbook = {
@@ -168,12 +167,14 @@ def _listed(value: Any, again: Recomputed) -> str | None:
     return text(value if found is None else found.id)
 
 
-def record(again: Recomputed, row: Row, judged: Judged, file: str, workbook: str, day: str | None) -> dict[str, Any]:
-    """One row of the log by field."""
+def record(
+    again: Recomputed, row: Row, judged: Judged, file: str, workbook: str, day: str | None, top: int
+) -> dict[str, Any]:
+    """One row of the log by field; `top` is the first row of the log on its sheet."""
     given, stored, thread, job = row.inputs, row.stored, again.thread, again.job
     found: dict[str, Any] = {name: text(again.inputs.get(name)) for name in JOB}
     found |= {
-        "log_row": row.number,
+        "log_row": top + row.number - 1,
         "thread": None if thread is None else thread.callout,
         "unit": text(again.inputs.get("unit")),
         "serial": text(given.get("serial")),

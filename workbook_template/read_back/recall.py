@@ -19,7 +19,6 @@ from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import NoRegister
-from workbook_template.sheets.log_rows import HEAD
 
 DATABASES = (".sqlite", ".sqlite3", ".db")
 LIKELY = 0.1
@@ -58,7 +57,10 @@ def affected(
     """The records of a register or a folder that rest on the set, measured on these days; also those without a day."""
     with register.opened(source if source.suffix.lower() in DATABASES and source.exists() else None) as connection:
         if source.is_dir():
-            for one in collect.outcomes(source, collect.workbooks(source), set()):
+            listed = collect.workbooks(source)
+            for sentence in listed.passed_over:
+                say(sentence)
+            for one in collect.outcomes(source, listed.files, set()):
                 say(one.sentence) if one.sentence else None
                 if one.found is not None:
                     register.add(connection, one.found)
@@ -145,7 +147,7 @@ def lines(found: list[Affected]) -> Iterator[str]:
         digits = judging_digits(one.unit)
         rows.append(
             (
-                one.file, one.job_number or "–", one.serial or f"row {one.log_row + HEAD}",
+                one.file, one.job_number or "–", one.serial or f"row {one.log_row}",
                 one.measured_on or "no date",
                 _shown(one.old_pitch, digits), _shown(one.new_pitch, digits), one.old_result, one.new_result,
                 one.change and "<- " + one.change,

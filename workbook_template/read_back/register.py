@@ -6,8 +6,6 @@ Without a database file the register lives in the .xlsx itself, which is read ba
 from __future__ import annotations
 
 import contextlib
-import csv
-import io
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
@@ -118,16 +116,18 @@ def write_xlsx(connection: sqlite3.Connection, path: Path) -> None:
         tables.Table(title, [(one.name, one.kind) for one in TABLES[name]], rows_of(connection, name))
         for title, name in ((READINGS, "readings"), (WORKBOOKS, "workbooks"))
     ]
-    placing.put(tables.workbook(both), path)
+    _put(tables.workbook(both), path)
 
 
 def write_csv(connection: sqlite3.Connection, path: Path) -> None:
-    """The readings as CSV: UTF-8, commas, a heading, nothing for an empty cell."""
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream)
-    writer.writerow([one.name for one in FIELDS])
-    writer.writerows(rows_of(connection, "readings"))
-    placing.put(stream.getvalue().encode("utf-8", "surrogatepass"), path)
+    """The readings as CSV."""
+    _put(tables.csv_file([one.name for one in FIELDS], rows_of(connection, "readings")), path)
+
+
+def _put(content: bytes, path: Path) -> None:
+    """In the place of an old file, unless that is the same already."""
+    if not path.is_file() or path.read_bytes() != content:
+        placing.put(content, path)
 
 
 def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool = False) -> None:

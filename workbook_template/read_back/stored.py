@@ -8,11 +8,15 @@ computed again after an input changed, differ, on whatever sheet they stand.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from workbook_template.figures.book import Problem, Value
+from workbook_template.figures import book as figures
+from workbook_template.figures.book import Place, Problem, Value
+from workbook_template.figures.coerce import NO_PLACE, Fails
+from workbook_template.figures.parse import Columns, parse
+from workbook_template.figures.tree import Node
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
 from workbook_template.paper import blocks
@@ -20,11 +24,15 @@ from workbook_template.read_back import template
 from workbook_template.read_back.compare import FREE
 from workbook_template.read_back.contents import Error, Filled, Sheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
+from workbook_template.read_back.moved import GONE, Moves, moved_cells, moved_text, names_now
 from workbook_template.rules.parts import box
 from workbook_template.sheets.crosscheck import CHECKS
 
 CLOSE, TINY = 1e-9, 1e-12
 """Share of a number, and size, by which programs may differ in the last digits."""
+
+OTHERWISE = ("#VALUE!", "#REF!")
+"""INDEX beyond its range, as LibreOffice stores it and as Excel does."""
 
 LOADED = "functions_loaded"
 """TRUE where the file was saved by a program that has the functions: its cross-check is then theirs, not compared."""
@@ -33,15 +41,14 @@ CROSS_CHECK = (LOADED, "functions_words", *(f"{of}_{name}" for name, *_ in CHECK
 
 
 class Evaluated(NamedTuple):
-    """A template with the inputs of a file in it."""
+    """A template with the inputs of a file in it, its rows where they are in the file."""
 
     made: blocks.Book
     computed: Computed
 
-    def column(self, entry: blocks.Entry, count: int) -> list[Value]:
-        """The values of the first cells of a named column."""
-        left, top, *_ = box(entry.ref) or (0, 0)
-        return [self.computed.value(entry.sheet, top + at, left) for at in range(count)]
+    def value(self, sheet: str, row: int, column: int) -> Value:
+        """The value of a cell."""
+        return self.computed.value(sheet, row, column)
 
 
 class _Template(NamedTuple):
@@ -54,54 +61,85 @@ class _Template(NamedTuple):
 @lru_cache(maxsize=4)
 def _template(unit: str, special: tuple[str, ...], rows: int) -> _Template:
     made = template.template(unit, special, rows)
-    filled = [
-        (ws.title, place)
-        for ws in made.workbook.worksheets
-        for place, cell in template.made_cells(made, ws)
-        if cell.is_input and cell.formula is None and not cell.covered
-    ]
+    return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), list(_filled(made, {})))
+
+
+def _moved_template(unit: str, special: tuple[str, ...], rows: int, moves: Moves) -> _Template:
+    """The same with rows or columns deleted or inserted: what is torn then computes as in the file."""
+    made = template.template(unit, special, rows)
+    sheets = {}
+    for ws in made.workbook.worksheets:
+        values: dict[Place, Value] = {}
+        formulas: dict[Place, Node] = {}
+        read = Columns()
+        for place, cell in moved_cells(made, ws, moves):
+            if cell.formula is not None:
+                formulas[place] = read(cell.formula.text.replace(GONE, TORN), *place)
+            elif cell.value not in (None, ""):
+                values[place] = store.value_of(cell.value)
+        sheets[ws.title] = figures.Sheet(values, formulas)
+    names = {
+        name.lower(): parse(moved_text(one.attr_text, "", moves).replace(GONE, TORN))
+        for name, one in made.workbook.defined_names.items()
+    }
+    computed = Computed(figures.Book(sheets, names), functions={**store.PROBABILITY, TORN.rstrip("()"): _torn})
+    return _Template(computed, list(_filled(made, moves)))
+
+
+TORN = "TORN.REFERENCE()"
+"""What stands for a reference to a deleted cell: a function that fails as that does."""
+
+
+def _torn() -> float:
+    raise Fails(NO_PLACE)
+
+
+def _filled(made: blocks.Book, moves: Moves) -> Iterator[tuple[str, Place]]:
+    """The cells that a file fills, and those that differ from one build to the next."""
+    for ws in made.workbook.worksheets:
+        for place, cell in moved_cells(made, ws, moves):
+            if cell.is_input and cell.formula is None and not cell.covered:
+                yield ws.title, place
     for entry in made.entries:
-        if entry.name in FREE and (corners := box(entry.ref)):
-            filled.append((entry.sheet, (corners[1], corners[0])))
-    return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), filled)
+        corners, moved = box(entry.ref), moves.get(entry.sheet)
+        corners = corners if moved is None or corners is None else moved.box(corners)
+        if entry.name in FREE and corners:
+            yield entry.sheet, (corners[1], corners[0])
 
 
-def evaluated(unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float) -> Evaluated:
+def evaluated(
+    unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float, moves: Moves
+) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.
     """
-    computed, filled = _template(unit, special, rows)
-    computed.today = today
-    for title, place in filled:
+    made = _moved_template(unit, special, rows, moves) if moves else _template(unit, special, rows)
+    made.computed.today = today
+    for title, place in made.filled:
         sheet = sheets.get(title)
         cell = None if sheet is None else sheet.cells.get(place)
-        computed.put(title, *place, None if cell is None else _typed(cell.value))
-    return Evaluated(template.template(unit, special, rows), computed)
+        made.computed.put(title, *place, None if cell is None else _typed(cell.value))
+    return Evaluated(template.template(unit, special, rows), made.computed)
 
 
 def _typed(value: Any) -> Value:
     return Problem(value.text) if isinstance(value, Error) else value
 
 
-def differences(book: Filled, own: Evaluated, sheets: Mapping[str, Sheet]) -> tuple[list[Finding], int]:
+def differences(book: Filled, own: Evaluated, sheets: Mapping[str, Sheet], moves: Moves) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
     elsewhere = _cross_check(book, own.made, sheets)
     for title in own.made.workbook.sheetnames:
         if title not in sheets:
             continue
-        cells, named = sheets[title].cells, template.names_of(own.made, title)
-        try:
-            values = own.computed.values(title)
-        except OverflowError:
-            found.append(Finding("stored value", title, "", "", "a number typed is too large to compute with"))
-            continue
-        for place, value in values.items():
-            cell = cells.get(place)
-            stored = None if cell is None else cell.value
+        cells, named = sheets[title].cells, names_now(own.made, title, moves)
+        for place, value in own.computed.values(title).items():
             if (title, place) in elsewhere:
                 continue
+            cell = cells.get(place)
+            stored = None if cell is None else cell.value
             seen += 1
             # what holds of nearly all cells is looked at first
             if not (type(stored) is type(value) and stored == value) and not alike(stored, value):
@@ -129,7 +167,7 @@ def alike(stored: Any, value: Value) -> bool:
     (False, False, False)
     """
     if isinstance(value, Problem):
-        return isinstance(stored, Error) and stored.text == value.code
+        return isinstance(stored, Error) and (stored.text, value.code) in ((value.code, value.code), OTHERWISE)
     if isinstance(value, bool):
         return isinstance(stored, (bool, float)) and stored == value
     if isinstance(value, float):

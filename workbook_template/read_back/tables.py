@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import re
 import zipfile
@@ -31,6 +32,41 @@ STYLES = (
 )
 
 
+RUNS = "=+-@\t\r\n\uff1d\uff0b\uff0d\uff20"
+"""Signs at the start of a text that make a spreadsheet program compute it; the last four are wide ones."""
+
+GUARD = "'"
+
+
+def guarded(value: Any) -> Any:
+    """A cell of a CSV file as a spreadsheet program shows it and does not run it: an apostrophe before such a text.
+
+    A text that begins with an apostrophe gets one more, so that taking one away gives back every text.
+
+    >>> guarded("=1+1"), guarded("W-12"), guarded("'x"), guarded(-0.5)
+    ("'=1+1", 'W-12', "''x", -0.5)
+    """
+    return GUARD + value if isinstance(value, str) and value[:1] and value[0] in RUNS + GUARD else value
+
+
+def unguarded(text: str) -> str:
+    """The text that `guarded` made this of.
+
+    >>> unguarded("'=1+1"), unguarded("W-12")
+    ('=1+1', 'W-12')
+    """
+    return text.removeprefix(GUARD)
+
+
+def csv_file(heads: Sequence[str], rows: Iterable[Sequence[Any]]) -> bytes:
+    """Rows as CSV: UTF-8, commas, a heading, nothing for an empty cell, texts guarded."""
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream)
+    writer.writerow(heads)
+    writer.writerows([guarded(cell) for cell in row] for row in rows)
+    return stream.getvalue().encode("utf-8", "surrogatepass")
+
+
 class Table(NamedTuple):
     """One sheet: its name, the headings with their kinds (text, real, integer, date), and the rows."""
 
@@ -43,23 +79,33 @@ def workbook(tables: Sequence[Table]) -> bytes:
     """The tables as file content of an .xlsx, each on a sheet with its headings fixed and a filter."""
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED, compresslevel=3) as archive:
-        archive.writestr("[Content_Types].xml", _types(len(tables)))
+        archive.writestr(_entry("[Content_Types].xml"), _types(len(tables)))
         kind = f"{RELATIONS}/officeDocument"
-        archive.writestr("_rels/.rels", _relations([(kind, "xl/workbook.xml")]))
+        archive.writestr(_entry("_rels/.rels"), _relations([(kind, "xl/workbook.xml")]))
         related = [(f"{RELATIONS}/worksheet", f"worksheets/sheet{n}.xml") for n in range(1, len(tables) + 1)]
         related.append((f"{RELATIONS}/styles", "styles.xml"))
-        archive.writestr("xl/_rels/workbook.xml.rels", _relations(related))
+        archive.writestr(_entry("xl/_rels/workbook.xml.rels"), _relations(related))
         sheets = "".join(
             f'<sheet name={quoteattr(one.title)} sheetId="{n}" r:id="rId{n}"/>' for n, one in enumerate(tables, 1)
         )
         inner = f"<sheets>{sheets}</sheets>"
-        archive.writestr("xl/workbook.xml", f'{XML}<workbook xmlns="{MAIN}" xmlns:r="{RELATIONS}">{inner}</workbook>')
-        archive.writestr("xl/styles.xml", STYLES)
+        archive.writestr(
+            _entry("xl/workbook.xml"), f'{XML}<workbook xmlns="{MAIN}" xmlns:r="{RELATIONS}">{inner}</workbook>'
+        )
+        archive.writestr(_entry("xl/styles.xml"), STYLES)
         for number, table in enumerate(tables, 1):
-            with archive.open(f"xl/worksheets/sheet{number}.xml", "w") as part:
+            with archive.open(_entry(f"xl/worksheets/sheet{number}.xml"), "w") as part:
                 for piece in _sheet(table):
                     part.write(piece.encode("utf-8"))
     return stream.getvalue()
+
+
+def _entry(name: str) -> zipfile.ZipInfo:
+    """A part without the time of day, so that the same tables are the same bytes."""
+    entry = zipfile.ZipInfo(name)
+    entry.compress_type = zipfile.ZIP_DEFLATED
+    entry.external_attr = 0o600 << 16
+    return entry
 
 
 def _types(count: int) -> str:

@@ -14,7 +14,7 @@ from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.paper import blocks
 from workbook_template.read_back.contents import MOST_NAMED, Filled, Formula, Sheet
-from workbook_template.rules.parts import box
+from workbook_template.rules.parts import Box, box
 from workbook_template.sheets import log_rows, thread_listing
 
 
@@ -25,6 +25,7 @@ class Made(NamedTuple):
     formula: Formula | None
     is_input: bool
     covered: bool  # lies under a merged one
+    style: int = 0
 
 
 @lru_cache(maxsize=1)
@@ -82,22 +83,22 @@ def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, in
         if isinstance(cell, MergedCell):
             yield place, Made(None, None, is_input, True)
             continue
-        value = cell.value
+        value, style = cell.value, cell.style_id
         if isinstance(value, ArrayFormula):
-            yield place, Made(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False)
+            yield place, Made(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False, style)
         elif cell.data_type == "f":
-            yield place, Made(None, Formula(value[1:], *place), is_input, False)
+            yield place, Made(None, Formula(value[1:], *place), is_input, False, style)
         else:
-            yield place, Made(value, None, is_input, False)
+            yield place, Made(value, None, is_input, False, style)
 
 
-def names_of(book: blocks.Book, sheet: str) -> list[tuple[tuple[int, int, int, int], str]]:
+def names_of(book: blocks.Book, sheet: str) -> list[tuple[Box, str]]:
     """The boxes of a sheet that have a name, single cells first."""
     found = [(corners, entry.name) for entry in book.entries if entry.sheet == sheet and (corners := box(entry.ref))]
     return sorted(found, key=lambda one: one[0][:2] != one[0][2:])
 
 
-def name_at(named: list[tuple[tuple[int, int, int, int], str]], place: tuple[int, int]) -> str:
+def name_at(named: list[tuple[Box, str]], place: tuple[int, int]) -> str:
     """The name of a cell out of the boxes of its sheet, or nothing."""
     row, column = place
     return next((text for (a, b, c, d), text in named if a <= column <= c and b <= row <= d), "")

@@ -8,7 +8,6 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
 from workbook_template.sheets.layout import (
     CALLOUT,
-    MAIN,
     NOTE,
     Block,
     Line,
@@ -45,8 +44,8 @@ def _head() -> Block:
     state = Figure("card_state", "what is still to fill in on Setup", _again("next_step"))
     return block(
         None,
-        line(shown(12, hand, "left_hand"), height=CALLOUT),
-        line(shown(6, callout, "thread"), shown(6, title, "note_9"), height=CALLOUT),
+        line(shown(12, hand, "left_hand_14"), height=CALLOUT),
+        line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
         line(shown(12, state, "body")),
     )
 
@@ -67,7 +66,7 @@ def _main() -> Block:
     def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
             line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
-            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=MAIN),
+            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=40.5),
         )
 
     return block(None, *row(figures[:3]), *row(figures[3:]))
@@ -106,7 +105,7 @@ def _signed() -> Block:
         None,
         line(*ticks, height=22.5),
         line(*(words(4, sign, "note_9") for sign in SIGNED), height=NOTE),
-        line(*(box(4) for _ in SIGNED), height=CALLOUT),
+        line(*(box(4) for _ in SIGNED), height=22.5),
         line(words(12, "Cautions: on the second page. Read them before the spindle turns.", "note_9"), height=NOTE),
     )
 
@@ -117,15 +116,11 @@ def sheet(_: Made) -> Sheet:
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(
-        block(
-            None,
-            line(words(12, _again("callout"), "thread"), height=CALLOUT),
-            line(shown(12, title, "note_9"), height=NOTE),
-        ),
+        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
         block("How to cut it", *instructions.lines()),
-        block(_again("drawing_title"), *deep(picture(12, drawing.drawn(), 8), 16.5)),
+        block(_again("drawing_title"), *deep(picture(12, drawing.drawn(), 8), 16)),
         cautions.cautions("note_9", letters=120, height=NOTE),
-        block(None, line(shown(12, authority, "body"), height=31.5)),
+        block(None, line(shown(12, authority, "note_9"), height=22.5)),
     )
     first = stack(_head(), _main(), _gearing(), plan.on_card(FIRST_PASSES, feeds, PLAN_LINE), _signed())
-    return Sheet(SHEET, (first, second))
+    return Sheet(SHEET, (first, second), frozen_lines=2)

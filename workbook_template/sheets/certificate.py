@@ -140,14 +140,18 @@ def _field(label: str, wide: int) -> tuple[Piece, ...]:
 
 def _addressed() -> Block:
     """Whom it is for, and by which numbers it goes."""
-    date = when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–")
+    date = Figure(
+        "certificate_date_printed", "date of the certificate, as printed",
+        when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
+    )  # fmt: skip
     numbers = (
-        ("Number", told(the.certificate_number)), ("Date", date), ("Your order", told(the.certificate_order)),
-        ("Lot", told(the.certificate_lot)),
+        ("Number", words(3, the.certificate_number & "", "body")), ("Date", piece(3, date, "body")),
+        ("Your order", words(3, the.certificate_order & "", "body")),
+        ("Lot", words(3, the.certificate_lot & "", "body")),
     )  # fmt: skip
     customer = piece(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
     to = block(None, line(customer), *deep(words(6, the.customer_address & "", "body_top", lines=3)))
-    said = block(None, *(line(words(2, label, "note_9"), words(3, value, "body")) for label, value in numbers))
+    said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
     return beside(to, gap(1), said)
 
 
@@ -217,8 +221,11 @@ def _count(word: str) -> Node:
 
 def _signatures() -> Block:
     """Names, boxes for pen and ink, and what the paper does not say."""
-    names = (words(6, say(one.label, ": ", the[one.name]), "body") for one in SIGNED)
-    digest = when(given(the.certificate_digest), say("Digest of the data: ", the.certificate_digest))
+    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[one.name] & "", "body")))
+    digest = Figure(
+        "certificate_digest_printed", "digest of the data, as printed",
+        when(given(the.certificate_digest), say("Digest of the data: ", the.certificate_digest)),
+    )  # fmt: skip
     authority = Figure("authority_certificate", "who governs pipe and flight threads", the.authority_words)
     return block(
         None,
@@ -228,7 +235,7 @@ def _signatures() -> Block:
         line(height=NOTE),
         line(words(12, DISCLAIMER, "note_9"), height=NOTE),
         line(piece(12, authority, "note_9"), height=2 * NOTE),
-        line(words(12, digest, "note_9"), height=NOTE),
+        line(piece(12, digest, "note_9"), height=NOTE),
     )
 
 
@@ -329,9 +336,11 @@ def _rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
     """Under the lists of a page, counted from 1: whether they hold all."""
     left = the.certificate_left if number == 1 else joined("-", the.certificate_logged, *_counts(pages[:number]))
     said = when(left > 0, say(left, " more rows stand on the next page."), "All rows of the log are listed.")
-    if number == 1:
-        return line(piece(12, Figure("certificate_rest", "whether all rows are listed", said), "note_9"), height=NOTE)
-    return line(words(12, when(the.certificate_logged > pages[number - 2][-1].last, said), "note_9"), height=NOTE)
+    figure = Figure("certificate_rest", "whether all rows are listed", said)
+    if number > 1:
+        used = when(the.certificate_logged > pages[number - 2][-1].last, said)
+        figure = Figure(f"certificate_rest_{number}", f"the same of page {number} of the lists", used)
+    return line(piece(12, figure, "note_9"), height=NOTE)
 
 
 def _counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:
@@ -355,13 +364,13 @@ def _panel() -> Block:
     step = Figure("certificate_step", "what the certificate still lacks", next_step())
     return block(
         None,
-        line(words(8, "Typed here, printed there", "section")),
-        *deep(piece(8, step, "said", lines=2)),
+        line(words(9, "Typed here, printed there", "section")),
+        *deep(piece(9, step, "said", lines=2)),
         *letterhead.entries(),
         *letterhead.entries((NUMBER, LOT, ORDER)),
-        line(piece(2, label, "label"), entry(6, DATE)),
+        line(piece(3, label, "label"), entry(6, DATE)),
         *letterhead.entries((*SIGNED, DIGEST)),
-        *deep(piece(8, Figure("certificate_versions", "versions, in words", versions), "note_9", lines=2)),
+        *deep(piece(9, Figure("certificate_versions", "versions, in words", versions), "note_9", lines=2)),
     )
 
 
@@ -452,14 +461,13 @@ SPACE = block(None, line())
 def sheet(made: Made) -> Sheet:
     """The letter, its instruments with the first parts, and pages for all rows of the log; as many as needed print."""
     pages = groups(made.rows)
-    number = say(TITLE, when(given(the.certificate_number), say(" ", the.certificate_number)))
     first = stack(
         block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
         SPACE, _signatures(),
     )  # fmt: skip
     listed = (
         stack(
-            block(None, *letterhead.head_again(number, f"page {at + 1}")),
+            block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number)),
             _instruments() if at == 1 else block(None, columns=12),
             _parts(page),
             block(None, _rest(at, pages)),

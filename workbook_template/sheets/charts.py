@@ -7,7 +7,7 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.tree import Node
+from workbook_template.figures.notation import the
 from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
@@ -107,8 +107,8 @@ def _scale(y: str) -> Series:
 
 INDIVIDUALS = (
     _scale("chart_scale_y"),
-    _of_size("largest size", "chart_line_max", "t"),
-    _of_size("smallest size", "chart_line_min", "b"),
+    _of_size("largest", "chart_line_max", "t"),
+    _of_size("smallest", "chart_line_min", "b"),
     _own("mean", "chart_line_mean", chart.MEAN),
     _own("natural limit", "chart_line_high", chart.NATURAL_LIMIT),
     _own("natural limit", "chart_line_low", chart.NATURAL_LIMIT),
@@ -125,7 +125,7 @@ RANGES = (
 LINES, RANGE_LINES, LINE = 10, 6, 15.75
 
 
-def _drawn(series: tuple[Series, ...], nothing: Node | None, deep_by: float) -> Chart:
+def _drawn(series: tuple[Series, ...], nothing: Figure | None, deep_by: float) -> Chart:
     """A chart without axes of its own: figures that only show from zero up, and lines with names."""
     return Chart(
         series, "", "", '[>=0]0.0000;""', deep_by, ";;;", bare=True, left=1 / 12, wide=PLACES / 12, ends=(0, PLACES),
@@ -133,9 +133,19 @@ def _drawn(series: tuple[Series, ...], nothing: Node | None, deep_by: float) -> 
     )  # fmt: skip
 
 
-def _orders() -> Line:
+def _orders(named: bool) -> Line:
     """Under a chart: which reading stands over each column of the page, by its order."""
-    return line(gap(1), *(words(1, order_over(place), "note_centred") for place in range(1, PLACES + 1)), height=NOTE)
+    places = range(1, PLACES + 1)
+    if not named:
+        return line(gap(1), *(words(1, the[f"chart_order_{place}"], "note_centred") for place in places), height=NOTE)
+    orders = (
+        Figure(f"chart_order_{place}", f"order of the reading over column {place} of the charts", order_over(place))
+        for place in places
+    )
+    return line(gap(1), *(shown(1, one, "note_centred") for one in orders), height=NOTE)
+
+
+NOTHING = Figure("chart_nothing", "what stands in place of the first chart while it has no point", nothing_words())
 
 
 def _figures() -> Block:
@@ -175,13 +185,13 @@ def sheet(_: Made) -> Sheet:
         ),
         block(
             "Pitch diameter of each part, in the order logged",
-            *deep(picture(12, _drawn(INDIVIDUALS, nothing_words(), 0.94), LINES), LINE),
-            _orders(),
+            *deep(picture(12, _drawn(INDIVIDUALS, NOTHING, 0.94), LINES), LINE),
+            _orders(True),
         ),
         block(
             "Moving range: the step from the part before",
             *deep(picture(12, _drawn(RANGES, None, 0.9), RANGE_LINES), LINE),
-            _orders(),
+            _orders(False),
         ),
         block(
             None,

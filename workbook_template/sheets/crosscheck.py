@@ -10,7 +10,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, known, no, say, the, when, xl
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.layout import NOTE, Block, block, line, shown, words
+from workbook_template.sheets.layout import CALLOUT, NOTE, Block, block, line, shown, words
 
 _TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
 _TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
@@ -64,11 +64,11 @@ def block_of_checks() -> Block:
     told = Figure("functions_words", "whether the functions are installed", words_)
     return block(
         "Cross-check with the functions",
-        line(shown(12, told, "note_9"), height=NOTE),
+        line(shown(6, told, "note_9"), height=CALLOUT),
         *(
             line(
-                words(3, label, "row_note"),
-                shown(9, Figure(f"check_{name}", f"{label.lower()}: do they agree",
+                words(2, label, "row_note"),
+                shown(4, Figure(f"check_{name}", f"{label.lower()}: do they agree",
                                 _verdict(the[name], the[f"function_{name}"])), "row_note"),
                 height=NOTE,
             )

@@ -254,4 +254,4 @@ def sheet(_: Made) -> Sheet:
         block(None, heads, *rows[ON_FIRST:], line(words(12, NOTE, "note_9"), height=31.5)),
         cautions.cautions("note_9", letters=118, height=NOTE_LINE),
     )
-    return Sheet(SHEET, (first, second))
+    return Sheet(SHEET, (first, second), frozen_lines=2)

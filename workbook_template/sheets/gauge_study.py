@@ -287,7 +287,10 @@ def _drawn() -> Chart:
         )
         for person in PEOPLE
     )  # fmt: skip
-    nothing = when(the.study_ready, "", "The means of each part are drawn here once the study is complete.")
+    nothing = Figure(
+        "study_nothing", "what stands in place of the chart until the study is complete",
+        when(the.study_ready, "", "The means of each part are drawn here once the study is complete."),
+    )  # fmt: skip
     return Chart(
         (scale, *lines), "", "", '[>=0]0.0000;""', 0.92, ";;;", bare=True, left=2 / WIDE, wide=2 * PARTS / WIDE,
         ends=(0.5, PARTS + 0.5), under=nothing,
@@ -301,14 +304,17 @@ def _drawing() -> Block:
         for person, (mark, _) in MARKS.items()
         for piece in (SIGNS[mark], " ", the[f"study_person_{person}"], "    ")
     ]
+    marks = Figure("study_key", "marks of the people in the chart", when(the.study_ready, say(*key)))
     numbers = (
-        words(2, when(the.study_ready, when(the.study_parts >= part, part)), "listed") for part in range(1, PARTS + 1)
-    )
+        Figure(f"study_order_{part}", f"number of part {part} under the chart",
+               when(the.study_ready, when(the.study_parts >= part, part)))
+        for part in range(1, PARTS + 1)
+    )  # fmt: skip
     return block(
         "Mean of each part by each person",
-        line(words(WIDE, when(the.study_ready, say(*key)), "body")),
+        line(shown(WIDE, marks, "body")),
         *deep(picture(WIDE, _drawn(), CHART_LINES)),
-        line(gap(2), *numbers),
+        line(gap(2), *(shown(2, one, "listed") for one in numbers)),
     )
 
 

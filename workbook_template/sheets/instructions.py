@@ -1,4 +1,4 @@
-"""The block "How to cut it" on the sheet Setup: sentences that change with the thread and with the lathe in use."""
+"""The block "How to cut it" on the sheet Card: sentences that change with the thread and with the lathe in use."""
 
 from __future__ import annotations
 
@@ -177,15 +177,14 @@ EACH = ""
 
 LINES = (
     Told("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 31.5),
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 45),
     Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 40.5),
     Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 54),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 81),
     Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 45),
-    Told("Half-nuts", Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()), 36),
     Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 45),
     Told("Reverse, chuck",
-         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 49.5),
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 58.5),
 )  # fmt: skip
 
 
@@ -225,6 +224,7 @@ def _index_line_words() -> Node:
 _SMALLEST, _LARGEST = _lead_angles()
 
 WORKING = (
+    Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()),
     Figure("lead_angle", "lead angle at the pitch diameter, degrees",
            when(known(the.pitch_aimed), _lead_angle(the.pitch_aimed))),
     Figure("lead_angle_root", "lead angle at the smallest diameter that the tool's edge touches", _SMALLEST),

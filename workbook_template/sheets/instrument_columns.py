@@ -62,16 +62,15 @@ Formula = Node | Callable[[int], Node]
 
 
 def _typed(
-    name: str, head: str, meaning: str, dimension: str, prompt: str, check: Check = ANYTHING, columns: int = 1
+    name: str, head: str, meaning: str, dimension: str, prompt: str, check: Check = ANYTHING, look: str = ""
 ) -> Column:
     """A column to type into."""
-    return Column(
-        name, head, f"{meaning}, one cell a row", columns, dimension=dimension, check=check, prompt=prompt, role="input"
-    )
+    look = look or ("list_text" if dimension in ("text", "date") else "list_number")
+    return Column(name, head, f"{meaning}, one cell a row", 1, None, dimension, look, check, prompt, role="input")
 
 
 def _told(
-    name: str, head: str, meaning: str, formula: Formula, dimension: str = "text", look: str = "row_words"
+    name: str, head: str, meaning: str, formula: Formula, dimension: str = "text", look: str = "list_words"
 ) -> Column:
     """A column of results."""
     return Column(name, head, f"{meaning}, one cell a row", 1, formula, dimension, look)
@@ -214,7 +213,7 @@ def _over(end: str) -> Callable[[int], Node]:
 def _wire_note() -> Node:
     apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
     matched = first(
-        (_UNMATCHED, say("Differ by ", apart, ": no matched set, readings do not count.")),
+        (_UNMATCHED, say("Not matched by ", apart, ": readings do not count.")),
         (xl.COUNT(_WIRES).same(2), "One wire is not given."),
     )
     return xl.TRIM(sentences(matched, _what_to_do(span(here.certificate, here.fit))))
@@ -236,7 +235,8 @@ COLUMNS = (
            "For a ring or plug, as it is marked: 3/4-16 UNF-2A, or M20x2.5-6g LH. GO and NOT GO may stand behind it."),
     _typed("certificate", "Certificate", "number of the calibration certificate", "text",
            "Number of its last calibration certificate."),
-    _typed("lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it."),
+    _typed("lab", "Laboratory", "who calibrated", "text", "Laboratory or person that calibrated it.",
+           look="list_note"),
     _typed("calibrated", "Calibrated", "day of the last calibration", "date",
            "Day of its last calibration. Earlier readings rest on the one before: list that by a number of its own.",
            DAY),
@@ -250,9 +250,9 @@ COLUMNS = (
     _typed("unit", "in or mm", "unit of its range", "text", "Unit of its range, in or mm. Empty: the working unit.",
            one_of(("in", "mm"), "Choose in or mm, or leave it empty for the working unit.")),
     _told("serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not", gauges.for_this_job(),
-          look="row_note"),
+          look="list_aside"),
     _told("words", "What to do", "what to do with it",
-          xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit)))), look="row_note"),
+          xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit)))), look="list_aside"),
     _behind("until", "last day on which readings count, a day number, -1 for never", UNTIL, "count"),
     _behind("fault", "why readings after that day don't count", FAULT),
     *_from(),
@@ -273,7 +273,8 @@ WIRE_COLUMNS = (
            "Number of the set of three wires. Setup and the rows of the Log name it."),
     _typed("certificate", "Certificate", "number of the certificate of the wires", "text",
            "Number of the certificate that gives the diameters."),
-    _typed("lab", "Laboratory", "who certified the wires", "text", "Laboratory that measured the wires."),
+    _typed("lab", "Laboratory", "who certified the wires", "text", "Laboratory that measured the wires.",
+           look="list_note"),
     _typed("a", "Wire a", "certified diameter of the first wire, or the mean of the set", "wire",
            "Certified diameter in the working unit. If the certificate has one figure for the set, type it here.",
            LENGTH),
@@ -289,11 +290,11 @@ WIRE_COLUMNS = (
     IN_STATE,
     _told("mean", "Mean", "mean of the certified diameters", _MEAN, "wire", "row_number"),
     _told("words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires", _SERVES),
-    _told("over_max", "Over wires, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
+    _told("over_max", "Reading, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
           "row_number"),
-    _told("over_min", "Over wires, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
+    _told("over_min", "Reading, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
           "row_number"),
-    _told("note", "What to do", "whether the wires match, and what to do", _wire_note(), look="row_note"),
+    _told("note", "What to do", "whether the wires match, and what to do", _wire_note(), look="list_aside"),
     _behind("until", "last day on which readings count, a day number, -1 for never",
             _listed((_UNMATCHED, -1), otherwise=UNTIL), "count"),
     _behind("fault", "why readings after that day don't count", _MATCHED_FAULT),

@@ -19,8 +19,6 @@ from workbook_template.sheets.instrument_columns import (
     sorted_words,
 )
 from workbook_template.sheets.layout import (
-    CALLOUT,
-    NOTE,
     Block,
     Line,
     Made,
@@ -52,10 +50,14 @@ STATE_MARKS = tuple(
 )  # fmt: skip
 """The looks of the states that want something done."""
 
-WIDTHS = (7, 10, 11, 8, 8, 9.6, 9.6, 4.5, 9.4, 6.6, 6.6, 5, 9, 15.7)
+WIDTHS = (6.2, 10.3, 13, 7.8, 9.2, 10.2, 10.2, 4.5, 8.6, 7, 7, 4.2, 8, 14.6)
 """Widths of the columns in characters: a page in landscape together."""
 
-ROW = 27
+LEAST = 10
+"""Rows that are printed at least: a page."""
+
+ROW, SETTING = 31.5, 25.5
+"""Height of a row: two lines of the body, three of small type."""
 
 
 class Setting(NamedTuple):
@@ -105,7 +107,8 @@ def _setting(one: Setting) -> Line:
         if isinstance(one.words, Text)
         else shown(1, Figure(f"{one.name}_words", "whether the day is one", one.words), "aside")
     )
-    return line(words(3, one.label), entry(1, typed, one.value), beside_, shown(1, used), height=CALLOUT)
+    return line(words(2, one.label, "label_wrapped"), entry(1, typed, one.value), beside_, shown(2, used),
+                height=SETTING)  # fmt: skip
 
 
 HINT = (
@@ -121,11 +124,11 @@ def _sorted() -> Block:
     """How many are in each state, and the numbers of those that must not be used."""
     told = Figure("instruments_sorted", "instruments sorted by their state, in words",
                   sorted_words("instrument", INSTRUMENTS))  # fmt: skip
-    return block("Sorted out", *deep(shown(8, told, "said", lines=3), CALLOUT))
+    return block("Sorted out", *deep(shown(8, told, "said", lines=3), SETTING))
 
 
 def _table() -> Table:
-    return Table("instrument", COLUMNS, INSTRUMENTS, ROW, CALLOUT, STATE_MARKS, spans=(
+    return Table("instrument", COLUMNS, INSTRUMENTS, ROW, 22.5, STATE_MARKS, least=LEAST, spans=(
         ("gauge_until", "last day on which a gauge counts: as GO, as NOT GO", *gauges.UNTIL),
         ("gauge_fault", "why a gauge doesn't count after that day: as GO, as NOT GO", *gauges.FAULT),
     ))  # fmt: skip
@@ -139,13 +142,13 @@ def sheet(_: Made) -> Sheet:
     wanted = when(known(the.thread_row), gauges.thread_alone(gauges.normal(the.callout)))
     head = block(
         None,
-        line(shown(wide, left_hand, "left_hand"), height=CALLOUT),
-        line(words(6, "Instruments and gauges", "thread"), shown(wide - 6, callout, "thread"), height=CALLOUT),
+        line(shown(wide, left_hand, "left_hand"), height=24.75),
+        line(words(6, "Instruments and gauges", "thread"), shown(wide - 6, callout, "thread"), height=24.75),
     )
     page = stack(
         head,
         beside(block("How due dates are read", *(_setting(one) for one in _settings())), _sorted()),
-        block(None, line(words(wide, HINT, "note_9"), height=2 * NOTE + 4.5)),
+        block(None, line(words(wide, HINT, "note_9"), height=31.5)),
         table(_table()),
     )
     meaning = "thread of the job as a gauge for it is marked, dashes and blanks left out"

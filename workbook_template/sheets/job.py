@@ -21,6 +21,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, coating, threads_table
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
+    BODY,
     CALLOUT,
     NOTE,
     Block,
@@ -157,8 +158,23 @@ def _head() -> Block:
 
 def _fields() -> Block:
     """Whose part it is, two entries a line."""
-    pieces = [(words(2, one.label), entry(4, one)) for one in FIELDS]
-    return block("The job", *(line(*left, *right) for left, right in zip(pieces[::2], pieces[1::2])))
+
+    def row(left: Input, right: Input) -> Line:
+        """A name may take two lines."""
+        return line(
+            words(2, left.label), entry(4, left, look=_typed(left)),
+            words(2, right.label, "label_beside"), entry(4, right, look=_typed(right)),
+            height=CALLOUT if {left.name, right.name} & LONG else BODY,
+        )  # fmt: skip
+
+    return block("The job", *(row(*pair) for pair in zip(FIELDS[::2], FIELDS[1::2])))
+
+
+LONG = {"part", "material"}
+
+
+def _typed(one: Input) -> str:
+    return "input_number" if one.dimension == "count" else "cell_text"
 
 
 def _choices(unit: str) -> Block:
@@ -239,7 +255,7 @@ def _limits() -> Block:
 
     def row(which: str) -> Line:
         label = words(2, f"{which.capitalize()} diameter", "label_wrapped")
-        return line(label, *end(which, "max", "largest"), *end(which, "min", "smallest"), height=CALLOUT)
+        return line(label, *end(which, "max", "largest"), *end(which, "min", "smallest"), height=24.75)
 
     heads = line(gap(2), words(3, "max", "column_head_right"), gap(2), words(3, "min", "column_head_right"),
                  shown(2, unit_words, "column_head_right"), height=NOTE)  # fmt: skip
@@ -256,7 +272,7 @@ def _blank() -> Block:
         ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, the.crest_max), "length")),
         ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, the.crest_min), "length")),
     )  # fmt: skip
-    return block(title, *(line(words(3, label), shown(3, size, "blank"), height=22.5) for label, size in sizes))
+    return block(title, *(line(words(2, label), shown(3, size, "blank"), height=22.5) for label, size in sizes))
 
 
 def _lead() -> Block:
@@ -271,9 +287,9 @@ def _lead() -> Block:
         ("Threads per inch", Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals)),
         ("Allowance", Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance),
                              "length")),
-        ("Pitch diameter tolerance", Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length")),
+        ("Pitch dia. tolerance", Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length")),
     )  # fmt: skip
-    return block("Pitch and lead", *(line(words(4, label), shown(2, figure)) for label, figure in figures))
+    return block("Pitch and lead", *(line(words(3, label), shown(2, figure)) for label, figure in figures))
 
 
 def sheet(made: Made) -> Sheet:
@@ -283,10 +299,10 @@ def sheet(made: Made) -> Sheet:
     page = stack(
         _head(),
         _fields(),
-        beside(_choices(made.unit), stack(_blank(), _lead())),
+        beside(_choices(made.unit), gap(1), stack(_blank(), _lead())),
         _limits(),
-        block(None, line(shown(12, before_coating, "body"), height=CALLOUT)),
+        block(None, line(shown(12, before_coating, "note_9"), height=22.5)),
         cautions.cautions("note_9", letters=118, height=NOTE),
-        block(None, line(shown(12, authority, "note_9"), height=CALLOUT)),
+        block(None, line(shown(12, authority, "note_9"), height=22.5)),
     )
-    return Sheet(SHEET, (page,), working=_working())
+    return Sheet(SHEET, (page,), working=_working(), frozen_lines=3)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, given, node, say, the, when
+from workbook_template.figures.notation import Numbered, first, given, joined, known, node, say, the, when, xl
+from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, lathe_formulas, lathe_speed
 from workbook_template.sheets.inputs import Input, one_of
 from workbook_template.sheets.lathe_inputs import DESCRIPTION, DIAL_GEARS, NEEDS, USE, USE_LEVERS, of_lathe
@@ -24,6 +25,7 @@ from workbook_template.sheets.layout import (
     stack,
     words,
 )
+from workbook_template.sheets.threads_table import CHOSEN
 
 SHEET = "Lathe"
 
@@ -32,7 +34,7 @@ SPEED_UNITS = {"in": "ft/min", "mm": "m/min"}
 UNIT_OF = {"relief_usable": the.unit & "", "reaction_spread": node("seconds"), "turning_feed": the.unit & " a turn"}
 """What stands beside what is typed for the job."""
 
-COMPARED = (("Gear for it", 49.5), ("Lead error, ppm", 18), ("Half-nuts", 90), ("Speed to use, rpm", 18))
+COMPARED = (("Gear for it", 49.5), ("Error, ppm", 18), ("Half-nuts", 90), ("Speed, rpm", 18))
 """What stands beside the figures that are compared, and the height of their rows."""
 
 
@@ -46,7 +48,7 @@ def _head() -> Block:
     callout = Figure("callout_lathe", "the thread, as on the sheet Job", the.callout)
     return block(
         None,
-        line(shown(12, left_hand, "left_hand"), height=CALLOUT),
+        line(shown(12, left_hand, "left_hand_14"), height=CALLOUT),
         line(shown(7, callout, "thread"), words(3, IN_USE.label), entry(2, IN_USE, 1), height=CALLOUT),
     )
 
@@ -62,43 +64,55 @@ def _set_up() -> Block:
         lambda lathe: when(given(Numbered(lathe).lathe_name), Numbered(lathe).lathe_name, f"lathe {lathe}")
     )
     rpm = Figure("lathe_rpm", "listed speed to use, rpm", in_use("lathe_rpm"), '0" rpm"')
-    relief = Figure("lathe_relief_words", "what to do where the relief is too short", lathe_speed.relief_words())
-    lead = Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words())
-    lines = (
-        ("Gear for it", _chosen("lathe_gear_words", "levers or gears, or the nearest"), 31.5, "row_bold_words"),
-        ("Lead", lead, 31.5, "row_words"),
-        ("Gears", _chosen("lathe_train_words", "idlers and room for the gears"), 31.5, "row_words"),
-        ("Half-nuts", _chosen("lathe_dial_words", "which lines are legal"), 45, "row_bold_words"),
-        ("Direction", _chosen("lathe_reverse_words", "how to get the direction"), 45, "row_words"),
+    lines: tuple[tuple[str, Figure | Node, float, str], ...] = (
+        ("Gear for it", _chosen("lathe_gear_words", "levers or gears, or the nearest"), 31.5, "row_result"),
+        ("Lead, gears", _said(the.lathe_lead_words, the.lathe_train_words), 45, "row_words"),
+        ("Half-nuts", _chosen("lathe_dial_words", "which lines are legal"), 45, "row_result"),
+        ("Direction", _said(the.lathe_reverse_words, the.lathe_chuck_words), 58.5, "row_words"),
         ("Speed", Figure("lathe_rpm_words", "which limit governs", lathe_speed.words()), 45, "row_words"),
-        ("Relief", relief, 63, "row_bold_words"),
-        ("Chuck", _chosen("lathe_chuck_words", "caution for a screwed-on chuck"), 45, "row_words"),
-        ("Turning feed", _chosen("lathe_feed_words", "feed for turning"), 18, "row_words"),
-        ("Dials", Figure("lathe_dials_words", "what the dials read", lathe_formulas.dials_words()), 31.5, "row_words"),
+        ("Relief", _relief(), 63, "row_result"),
+        ("Feed, dials", _said(the.lathe_feed_words, the.lathe_dials_words), 45, "row_words"),
     )
 
-    def row(label: str, figure: Figure, height: float, look: str) -> Line:
-        if label == "Speed":
-            return line(words(2, label, "row_words"), shown(3, rpm, "blank"), shown(7, figure, look), height=height)
-        return line(words(2, label, "row_words"), shown(10, figure, look), height=height)
+    def row(label: str, told: Figure | Node, height: float, look: str) -> Line:
+        columns = 8 if label == "Speed" else 10
+        piece = shown(columns, told, look) if isinstance(told, Figure) else words(columns, told, look)
+        number = (shown(2, rpm, "row_number_bold"),) if label == "Speed" else ()
+        return line(words(2, label, "row_words"), *number, piece, height=height)
 
     return block(Figure("lathe_name", "name of the lathe in use", name), *(row(*one) for one in lines))
+
+
+def _said(*told: Node) -> Node:
+    """Sentences one after another; none of them may have something to say."""
+    return xl.TRIM(joined("&", *(part & " " for part in told)))
+
+
+def _relief() -> Node:
+    """What to do where the relief is too short, or how far it goes."""
+    return first(
+        (given(the.lathe_relief_words), the.lathe_relief_words),
+        (known(the.rpm_by_relief), say("The relief allows up to ", xl.ROUND(the.rpm_by_relief, 0), " rpm.")),
+        (CHOSEN, "Not looked at: type the usable relief and the reaction spread above."),
+    )
 
 
 def _needs(unit: str) -> Block:
     """What is typed for the job, two entries a line."""
 
-    def pieces(one: Input) -> tuple[Piece, ...]:
+    def pieces(one: Input, label: str) -> tuple[Piece, ...]:
         name, meaning = f"{one.name}_unit", f"unit of the {one.label.lower()}"
-        typed = words(2, one.label), entry(2, one, look="input_number")
+        typed = words(2, one.label, label), entry(2, one, look="input_number")
         if one.name in UNIT_OF:
             return *typed, shown(2, Figure(name, meaning, UNIT_OF[one.name]), "aside")
         units = one_of(tuple(SPEED_UNITS.values()), "Choose ft/min or m/min.")
         prompt = "Feet a minute or metres a minute: the unit of the cutting speed beside it."
         return *typed, entry(2, Input(name, "", meaning, "text", units, prompt), SPEED_UNITS[unit])
 
-    both = [pieces(one) for one in NEEDS]
-    return block("Type for this job", *(line(*left, *right) for left, right in zip(both[::2], both[1::2])))
+    rows = (
+        line(*pieces(left, "label"), *pieces(right, "label_beside")) for left, right in zip(NEEDS[::2], NEEDS[1::2])
+    )
+    return block("Type for this job", *rows)
 
 
 def _gears_in_use() -> Block:
@@ -141,10 +155,20 @@ def _comparison() -> Block:
 
 def _description(lathe: int) -> Block:
     """One lathe, two entries a line."""
-    pieces = [(words(2, one.label), entry(4, of_lathe(one, lathe))) for one in DESCRIPTION]
-    gears = line(words(4, DIAL_GEARS[0].label), *(entry(2, of_lathe(gear, lathe)) for gear in DIAL_GEARS))
-    pairs = [line(*left, *right) for left, right in zip(pieces[::2], pieces[1::2])]
-    return block(f"Lathe {lathe}", *pairs[:2], gears, *pairs[2:])
+    name, screw, screw_unit, lines, *others = (of_lathe(one, lathe) for one in DESCRIPTION)
+    gears = (of_lathe(one, lathe) for one in DIAL_GEARS)
+
+    def pair(left: Input, right: Input) -> Line:
+        return line(words(3, left.label), entry(3, left), words(3, right.label, "label_beside"), entry(3, right))
+
+    return block(
+        f"Lathe {lathe}",
+        line(words(3, name.label), entry(9, name)),
+        pair(screw, screw_unit),
+        line(words(3, lines.label), entry(3, lines), words(3, DIAL_GEARS[0].label, "label_beside"),
+             *(entry(1, one, look="cell_number") for one in gears)),
+        *(pair(*both) for both in zip(others[::2], others[1::2])),
+    )  # fmt: skip
 
 
 def _working() -> tuple[Figure, ...]:
@@ -155,12 +179,21 @@ def _working() -> tuple[Figure, ...]:
         for both in zip(*each)
         for lathe, figure in zip(LATHES, both)
     )
-    return (*numbered, *lathe_formulas.job())
+    in_words = (
+        Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words()),
+        _chosen("lathe_train_words", "idlers and room for the gears"),
+        _chosen("lathe_reverse_words", "how to get the direction"),
+        _chosen("lathe_chuck_words", "caution for a screwed-on chuck"),
+        _chosen("lathe_feed_words", "feed for turning"),
+        Figure("lathe_relief_words", "what to do where the relief is too short", lathe_speed.relief_words()),
+        Figure("lathe_dials_words", "what the dials read", lathe_formulas.dials_words()),
+    )
+    return (*numbered, *lathe_formulas.job(), *in_words)
 
 
 def sheet(made: Made) -> Sheet:
-    """Setting for the job; then the comparison and the lathes themselves."""
-    first = stack(_head(), _needs(made.unit), _gears_in_use(), _set_up(),
-                  cautions.cautions("note_9", letters=118, height=NOTE))  # fmt: skip
-    second = stack(_comparison(), *(_description(lathe) for lathe in LATHES))
-    return Sheet(SHEET, (first, second), working=_working(), user="shop")
+    """Setting for the job, which is printed; then the comparison and the lathes themselves."""
+    for_job = stack(_head(), _needs(made.unit), _gears_in_use(), _set_up(),
+                    cautions.cautions("note_9", letters=118, height=NOTE))  # fmt: skip
+    described = stack(_comparison(), *(_description(lathe) for lathe in LATHES))
+    return Sheet(SHEET, (for_job, described), working=_working(), user="shop", printed_pages=1, frozen_lines=2)

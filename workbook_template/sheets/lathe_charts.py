@@ -28,16 +28,17 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Lathe charts"
 ROWS, SHELF_ROWS = 60, 40
-LINE = 15.75
-"""Height of a row, so that sixty rows and their heads go on two pages."""
+LINE, LEAST = 15, 29
+"""Height of a row, and how many are printed at least: a page."""
 
-WIDE, NARROW = 7.2, 1.5
+WIDE, NARROW = 7.8, 1.5
 
 
 def _typed(one: Input, lathe: int) -> Column:
     """A column to type into."""
     name, label, meaning, dimension, check, prompt, *_ = of_lathe(one, lathe)
-    return Column(name, label, meaning, dimension=dimension, check=check, prompt=prompt, role="input")
+    look = "list_text" if dimension == "text" else "list_number"
+    return Column(name, label, meaning, 1, None, dimension, look, check, prompt, role="input")
 
 
 def _gears(lathe: int) -> tuple[Column, Column]:
@@ -57,9 +58,9 @@ def _page(lathe: int) -> Block:
     name = the[f"lathe_name_{lathe}"]
     title = say(f"Lathe {lathe}", when(given(name), say(": ", name)))
     head = Figure(f"charts_title_{lathe}", "which lathe the charts are of", title)
-    box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, CALLOUT)
-    train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, CALLOUT)
-    shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, CALLOUT)
+    box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, CALLOUT, least=LEAST)
+    train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, CALLOUT, least=LEAST)
+    shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, CALLOUT, least=LEAST)
     return stack(
         block(None, line(shown(17, head, "thread"), height=CALLOUT)),
         beside(table(box, "Lever chart"), gap(1), table(train, "Change gears"), gap(1), table(shelf, "Has")),

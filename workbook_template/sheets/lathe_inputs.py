@@ -46,12 +46,12 @@ DESCRIPTION = (
           "Teeth of the driven end gear that the lever chart is for (of two: their product)."),
     Input("fixed_ratio", "Fixed ratio", "turns of the screw for one of the train, no levers #", PLAIN, ABOVE_ZERO,
           "Without a lever chart: leadscrew turns for one turn through a 1 : 1 train. Empty: 1."),
+    Input("dial_unit", "Dials and feeds in", "unit of dials and feeds #", "text", UNITS,
+          "Unit of the dials and of the feeds in the lever chart, in or mm."),
     Input("quadrant_min", "Quadrant: least", "least sum of teeth that the quadrant takes #", "count", ABOVE_ZERO,
           "Least sum of teeth that reaches, idlers counted twice. Empty: not checked."),
     Input("quadrant_max", "Quadrant: most", "greatest sum of teeth that the quadrant takes #", "count", ABOVE_ZERO,
           "Greatest sum of teeth that still fits, idlers counted twice. Empty: not checked."),
-    Input("dial_unit", "Dials and feeds in", "unit of dials and feeds #", "text", UNITS,
-          "Unit of the dials and of the feeds in the lever chart, in or mm."),
     Input("compound_dial", "Compound division", "one division of the compound dial #", PLAIN, ABOVE_ZERO,
           "One division of the compound dial, in the unit of this lathe's dials."),
     Input("compound_dial_reads", "Compound reads", "what the compound dial reads #", "text", READS,
@@ -70,7 +70,7 @@ DESCRIPTION = (
 """The description, once for each lathe."""
 
 DIAL_GEARS = tuple(
-    Input(f"dial_{gear}", "Dial gear teeth", f"dial gear {gear} of lathe #", "count", whole(1, 300),
+    Input(f"dial_{gear}", "Its gears, teeth", f"dial gear {gear} of lathe #", "count", whole(1, 300),
           "Teeth of the dial's gear; one cell for each gear where several are stacked.")
     for gear in GEARS
 )  # fmt: skip

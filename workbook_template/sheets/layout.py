@@ -121,6 +121,7 @@ class Table(NamedTuple):
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
     spans: tuple[tuple[str, ...], ...] = ()  # names over neighbours: name, meaning, first and last column, and a role
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
+    least: int = 0  # rows that are printed at least; then those in use, to the end of its page. 0 for all
 
     def name_of(self, column: Column) -> str:
         """The defined name of a column; without a prefix it is the column's own."""
@@ -128,7 +129,7 @@ class Table(NamedTuple):
 
 
 class Row(NamedTuple):
-    """A line of a table that goes across: a name over its cells, and what stands in each of them, by its number or all."""
+    """A line of a table that goes across: a name over its cells, and what stands in each, by its number or in all."""
 
     name: str
     label: str
@@ -208,6 +209,7 @@ class Sheet(NamedTuple):
     matrices: tuple[Matrix, ...] = ()
     frozen: str = ""  # a table's prefix: its head and first columns stay in sight
     frozen_columns: int = 1
+    frozen_lines: int = 0  # or so many lines of the first page stay in sight, the banner of a left-hand thread first
 
 
 def gap(columns: int) -> Piece:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from workbook_template.figures.notation import say, the
+from workbook_template.figures.notation import the
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import ANYTHING, Input
 from workbook_template.sheets.layout import CALLOUT, NOTE, Line, entry, line, words
@@ -24,8 +24,8 @@ CUSTOMER = Input(
 
 
 def entries(inputs: Iterable[Input] = (*SHOP, CUSTOMER)) -> tuple[Line, ...]:
-    """What is typed beside the page, a line each, eight columns wide."""
-    return tuple(line(words(2, one.label), entry(6, one)) for one in inputs)
+    """What is typed beside the page, a line each, nine columns wide."""
+    return tuple(line(words(3, one.label), entry(6, one)) for one in inputs)
 
 
 def head(title: str) -> tuple[Line, ...]:
@@ -37,14 +37,18 @@ def head(title: str) -> tuple[Line, ...]:
             words(5, the.shop_contact & "", "letter_rule_right"),
             height=2 * NOTE,
         ),
-        line(height=NOTE),
+        line(height=NOTE / 3),
         line(words(12, title, "letter_name"), height=CALLOUT),
     )
 
 
-def head_again(title: Node, page: str) -> tuple[Line, ...]:
-    """The small head of a later page."""
+def head_again(title: str, number: Node) -> tuple[Line, ...]:
+    """The small head of a later page: shop, what the paper is, its number."""
     return (
-        line(words(6, the.shop_name & "", "letter_rule"), words(6, say(title, ", ", page), "letter_rule_right")),
+        line(
+            words(6, the.shop_name & "", "letter_rule"),
+            words(4, title, "letter_rule_right"),
+            words(2, number & "", "letter_rule_right"),
+        ),
         line(height=NOTE),
     )

@@ -7,6 +7,11 @@ N = 0.0000001 (NOISE), d = decimals (4 in inches, 3 in millimetres).
 
 Readings are the six of log_reading, log_reading_1b ... log_reading_3b; sizes are the readings and log_direct.
 
+used        What a row leaves empty of log_instrument, log_who and log_when (blank, or a text without a sign) is what
+            log_once_instrument, log_once_who and log_once_when have, in a row in which any of the readings, log_direct,
+            log_crest, log_ring or log_why is filled; log_instrument_used, log_who_used and log_when_used show it. So
+            where this rule says instrument, who or when of a row, it is the one used. What is typed once counts for all
+            such rows, those of other days too: on another day it is left as it is, and the day typed in the rows.
 status      empty: none of the inputs of the row (log_serial ... log_why) is filled. Else replaced: a LATER row has the
             same serial (as text, capitals alike; a row without a serial is never replaced) and a filled log_why.
             Else it counts. Whether the later row is itself replaced or even measured makes no difference.
@@ -14,9 +19,9 @@ again       not replaced, log_why empty, and an EARLIER row has the same serial 
             has its results, but no count, sum or sentence of the lot has it in it.
 spaced      log_serial begins or ends with a blank or has two together.
 a day       a number from 1990-01-01 to 2099-12-31, as the spreadsheet counts days, without its time of day.
-day         log_when, where it is a day. Without a day nothing is to be used: nobody can say that it was in date.
-instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): log_instrument is
-            empty; it is no instrument_id; day > its last day or < its first. The last day is instrument_due (whole
+day         when (as used), where it is a day. Without a day nothing is to be used: nobody can say that it was in date.
+instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): none is
+            named; it is no instrument_id; day > its last day or < its first. The last day is instrument_due (whole
             day, included); with instrument_fit filled and not "yes", or without a day as its due date, there is
             none: never. The first is instrument_calibrated (included); empty: any day; filled and no day: never.
             Nor is one whose instrument_kind measures no size (a ring or plug, setting plug, gauge blocks,
@@ -90,6 +95,10 @@ the words),
 check instrument (gauge not to be used), then "pass" is in; outside threads: "go fails" is high, "not go enters" low;
 inside threads the other way round. The decision rule is not for gauges.
 
+The worst result, log_worst: "" (row empty), replaced; the first of high, low, check entry, check instrument, undecided
+that is one of the three results; in, where the pitch diameter or the gauges are in; else not measured. log_reason: the
+results that are high, low or undecided, each named, then log_words.
+
 log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
 with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number or
 beyond 100000. They
@@ -108,12 +117,12 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, here, known, no, say, the, when
-from workbook_template.paper.styles import RESULT_WORDS
 from workbook_template.sheets import log_top
 from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_top import WORDS
+from workbook_template.sheets.log_words import RESULT_WORDS
 
 __all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
 
@@ -166,14 +175,14 @@ def sheet(made: Made) -> Sheet:
         "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
         asked_at_heads=True,
     )  # fmt: skip
-    listed = stack(log_top.head(made.rows, printed(made)), table(rows))
+    listed = stack(log_top.head(made.rows), table(rows))
     return Sheet(
         SHEET,
         (
             listed._replace(lines=(*listed.lines, log_top.end(made.rows)), repeated_lines=OVER + 1),
             stack(log_top.decision(), log_top.counts()),
         ),
-        working=log_top.working(),
+        working=log_top.working(printed(made)),
         working_tables=(log_top.fixes(made.rows),),
         widths=WIDTHS,
         landscape=True,

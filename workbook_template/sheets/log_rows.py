@@ -55,8 +55,9 @@ SERIAL = _typed(
 )  # fmt: skip
 READ = (
     _typed("reading", "Over wires", "reading over wires", "entry",
-           "What the micrometer shows over the three wires, working unit. More stations, and a pitch diameter measured "
-           "directly, are in the closed columns to the right."),
+           "What the micrometer shows over the three wires. Closed columns beside have more stations, direct readings, "
+           "wires, temperature, corrections: + over the columns opens them; in Excel select the columns on both sides, "
+           "right click, Unhide."),
     _typed("reading_1b", "1, other direction", "reading over wires, station 1, other direction", "entry",
            _STATION.format(1, "a quarter turn from the first"), closed=True),
     _typed("reading_2a", "2", "reading over wires, station 2", "entry", _STATION.format(2, "first"), closed=True),
@@ -114,7 +115,7 @@ PITCH = _shown("pitch", "", "deciding pitch diameter, at 20 degrees C where the 
                "length", "part_figure")  # fmt: skip
 USED = (
     _shown("instrument_used", "Instrument", "instrument of the row, its own or the one typed once", look="part_used"),
-    _shown("who_used", "Measured by", "who measured, the row's own or the one typed once", look="part_used"),
+    _shown("who_used", "Person", "who measured, the row's own or the one typed once", look="part_used"),
     _shown("when_used", "When", "day of the measurement, the row's own or the one typed once", "date", "part_used"),
 )
 SHAPE = (
@@ -167,7 +168,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 
 _WIDE = {
     "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
-    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.3, "who_used": 9.3, "when_used": 9.2,
+    "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.2, "who_used": 8.2, "when_used": 10.4,
     "pitch_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
 }  # fmt: skip
 WIDTHS = tuple(_WIDE.get(one.name, 8.7) for one in PRINTED)

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    above,
     all_of,
     blank,
     empty,
@@ -19,14 +20,14 @@ from workbook_template.figures.notation import (
     node,
     say,
     sentences,
+    span,
     the,
     when,
     xl,
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import log_words
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
@@ -43,11 +44,12 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
 NOISE = "0.0000001"
 
-WORDS = tuple(log_words.RESULT_WORDS)
+WORDS = tuple(RESULT_WORDS)
 MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 
@@ -98,7 +100,7 @@ ONCE = (
           "another one later, leave this and name that one in the rows."),
     Input("log_once_who", "Person", "who measured the rows that name nobody", "text", ANYTHING,
           "Who measures. It counts for every row measured that names nobody else."),
-    Input("log_once_when", "Day", "day of the rows that have none", "date", DAY,
+    Input("log_once_when", "Day", "day of the rows that have none", "date", ANYTHING,
           "Day of the measurements. It counts for every row measured that has no day of its own: on another day leave "
           "this and type that day in the rows."),
 )  # fmt: skip
@@ -204,6 +206,8 @@ def _working() -> tuple[Working, ...]:
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
+        Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
+        Working("log_corrected_last", "the last of them", xl.MAX(the.log_corrects), True),
         Working("log_begun", "rows in which something is typed", xl.COUNTIF(the.log_status, ">0"), True),
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
@@ -224,19 +228,19 @@ def _working() -> tuple[Working, ...]:
     )  # fmt: skip
 
 
-def head(rows: int, printed: int) -> Block:
+def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
     title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
-    step = Figure("log_step", "what to do next, or how the log stands", _step(rows, printed))
+    step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
     return Block(
         len(PRINTED),
         (
             line(
                 shown(2, callout, "part_callout"),
-                shown(1, left, "left_hand"),
+                shown(1, left, "left_hand_14"),
                 shown(wide("reading", "pitch"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=25.2,
@@ -248,7 +252,9 @@ def head(rows: int, printed: int) -> Block:
                 *(words(1, one.label, "part_end") for one in ONCE),
                 height=13.5,
             ),
-            line(gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one) for one in ONCE), height=13.5),
+            line(
+                gap(3), *_limit("min"), gap(len(OWN)), *(entry(1, one, look="part_typed") for one in ONCE), height=13.5
+            ),
         ),
     )
 
@@ -268,13 +274,16 @@ def _limit(end: str) -> tuple[Piece, ...]:
     )
 
 
-def _step(rows: int, printed: int) -> Node:
+def _step(rows: int) -> Node:
     """How the log stands, and what to do next, in a sentence or two."""
     begun, worst = the.log_begun, the.log_worst
     out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
     asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
     of_so_many = when(known(the.quantity), say(" of ", the.quantity), "")
-    beyond = when(begun > printed, f" The first {printed} rows are printed: for more build it with --rows.")
+    beyond = when(
+        begun > the.log_printed,
+        say(" The first ", the.log_printed, " rows are printed: for more build it with --rows."),
+    )
     stands = say(
         the.parts_entered, of_so_many, " parts logged",
         when(out > 0, say(", ", out, " out")), when(asked > 0, say(", ", asked, " to check")), ".",
@@ -422,17 +431,25 @@ def end(rows: int) -> Line:
 
 def fixes(rows: int) -> Table:
     """The short list of corrections, in their order: which row, of which part."""
+    first = when(the.log_corrections > 0, the.log_corrected_first)
+    rest = span(xl.INDEX(the.log_corrects, above.row - HEAD + 1), xl.INDEX(the.log_corrects, rows))
+    following = when(known(above.row), when(above.row < the.log_corrected_last, xl.MIN(rest)))
     return Table("log_fix", (
         Column("row", "row", "rows that correct an earlier one, in their order", role="working",
-               formula=lambda number: when(the.log_corrections < number, "", xl.SMALL(the.log_corrects, number))),
+               formula=lambda number: first if number == 1 else following),
         Column("serial", "part", "their parts", role="working",
                formula=when(known(here.row), xl.INDEX(the.log_part, here.row - HEAD), "")),
     ), rows)  # fmt: skip
 
 
-def working() -> tuple[Figure, ...]:
-    """The single working figures."""
-    return tuple(
-        Figure(one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula))
-        for one in _working()
+def working(printed: int) -> tuple[Figure, ...]:
+    """The single working figures; so many rows are `printed`."""
+    return (
+        Figure("log_printed", "rows of the log that are printed", node(printed)),
+        *(
+            Figure(
+                one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula)
+            )
+            for one in _working()
+        ),
     )

@@ -112,7 +112,7 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
-        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits at the foot of this page."),
+        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits below."),
     )  # fmt: skip
 
 
@@ -180,7 +180,7 @@ def _inputs() -> Block:
 
     lines = [
         line(
-            words(2, one.label),
+            words(2, one.label, "label_wrapped"),
             entry(2, one, DEFAULTS.get(one.name)),
             remark(one.name),
             height=HIGHER.get(one.name, BODY),
@@ -257,13 +257,13 @@ def _head() -> Block:
     next_step = Figure("next_step", "what is still to fill in", setup_figures.next_step())
     return block(
         None,
-        line(shown(12, LEFT_HAND, "left_hand"), height=CALLOUT),
+        line(shown(12, LEFT_HAND, "left_hand_14"), height=CALLOUT),
         line(
             shown(5, Figure("callout_setup", "the thread, as on the sheet Job", the.callout), "thread"),
             shown(7, Figure("gear_words", "what to gear for", _gearing()), "body"),
             height=36,
         ),
-        line(shown(12, title, "note_9"), height=NOTE),
+        line(shown(12, title, "note_9"), height=22.5),
         line(shown(12, next_step, "step"), height=40.5),
     )
 
@@ -283,7 +283,7 @@ def _head_of(columns: int, head: str | Figure) -> Piece:
 
 
 def sheet(made: Made) -> Sheet:
-    """The sheet as it is filled in on the screen; Card is what goes to the machine."""
+    """The sheet as it is filled in on the screen. Its plan and last passes are printed with Card, for the machine."""
     drawing_block = block(drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)))
     plan_words = Figure("plan_words", "the plan in words, or why there is none", plan_figures.words())
     authority = Figure("authority_setup", "who governs pipe and flight threads", the.authority_words)
@@ -296,20 +296,22 @@ def sheet(made: Made) -> Sheet:
                 _head(),
                 _main(),
                 beside(_inputs(), stack(_other_tips(), _wires())),
-                beside(last_passes.reading_block(), last_passes.list_block()),
+                block(
+                    None,
+                    line(shown(12, before_coating, "note_9"), height=CALLOUT),
+                    line(shown(12, authority, "note_9"), height=CALLOUT),
+                ),
+                cautions.cautions("note_9", letters=118, height=NOTE),
             ),
             stack(
+                beside(last_passes.reading_block(), last_passes.list_block()),
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
-                cautions.cautions(),
-                block(
-                    None,
-                    line(shown(12, authority, "body"), height=31.5),
-                    line(shown(12, before_coating, "body"), height=31.5),
-                ),
             ),
         ),
+        printed_pages=1,
+        frozen_lines=4,
         working=(
             *setup_figures.WORKING,
             *contact.WORKING,

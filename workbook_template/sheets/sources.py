@@ -9,7 +9,18 @@ from sheetfuncs.sources import SOURCES
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import say
 from workbook_template.sheets import cautions, crosscheck
-from workbook_template.sheets.layout import NOTE, Block, Line, Made, Sheet, block, line, shown, stack, words
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    NOTE,
+    Line,
+    Made,
+    Sheet,
+    block,
+    line,
+    shown,
+    stack,
+    words,
+)
 
 SHEET = "Sources"
 USED = (
@@ -25,14 +36,14 @@ STEPS = (
         "Job: fill in the job. Choose the system, then the size, the class, the hand. The callout at the top reads the "
         "thread back: compare it with the drawing, and LEFT HAND with it."
     ),
-    "Job: turn the blank (or make the bore) to the aim. Print the page for the lathe.",
+    "Job: turn the blank (or make the bore) to the aim.",
     (
         "Setup: measure the blank. Fill in the tool tip that is in the post and its true size, the compound, the dial, "
         "the passes, the wires. Each box tells what to type when it is chosen."
     ),
     (
-        "Setup: gear for the lead, cut by the pass plan, measure before the last passes, and let the measurement "
-        "decide: the plan is arithmetic from the blank, not a measurement of the part. Card is what goes to it."
+        "Card: print both pages for the machine. Gear for the lead, cut by the plan, measure before the last passes, "
+        "and let the measurement decide: the plan is arithmetic from the blank, not a measurement of the part."
     ),
     (
         "Lathe: describe up to two lathes once, or have the workbook made with their files. It says the levers or "
@@ -40,9 +51,9 @@ STEPS = (
         "say, and what to check first."
     ),
     (
-        "Instruments: micrometers, wire sets and gauges with their due dates. The certified mean wire drives the pitch "
-        "diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much of "
-        "the spread is the gauge and the people."
+        "Instruments, Wire sets: micrometers, gauges and wires with their due dates. The certified mean wire drives "
+        "the pitch diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much "
+        "of the spread is the gauge and the people."
     ),
     (
         "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "
@@ -60,44 +71,47 @@ NOTES = (
         "tolerance; the worst of them decides. Both limits are this project's choice."
     ),
     (
-        "Wires: the usual three-wire rule without the lead angle term; for several starts on a small diameter "
-        "that term is no longer small."
+        "Wires: where the flanks lean alike the readings hold the lead angle, as the wires lie on the helix; the "
+        "constants of handbooks leave it out and differ by that."
     ),
     'A special size that the list lacks is added when the workbook is made: new FILE.xlsx --thread "0.9-14 UNS-2A".',
 )
 
 
-LETTERS = 96
+LETTERS = 92
 """Letters that a line of ten columns has room for in small type."""
 
 
-def _lines(rows: Iterable[tuple[str, str]], look: str = "row_note") -> tuple[Line, ...]:
+def _lines(rows: Iterable[tuple[str, str]], more: float = 0) -> tuple[Line, ...]:
+    """Two columns of small type, each line so much higher than its letters."""
     return tuple(
-        line(words(2, left, look), words(10, right, look), height=NOTE * -(-len(right) // LETTERS) + 4.5)
+        line(words(2, left, "row_note"), words(10, right, "row_note"),
+             height=NOTE * -(-len(right) // LETTERS) + more)
         for left, right in rows
-    )
+    )  # fmt: skip
 
 
-def _versions(made: Made) -> Block:
-    figures = (
-        (
-            "sheetfuncs",
-            Figure("sheetfuncs_version", "version of the functions that filled the table", say(sheetfuncs.__version__)),
-        ),
-        ("built on", Figure("built_on", "date of the build", say(made.built_on))),
+def _versions(made: Made) -> Line:
+    functions = Figure(
+        "sheetfuncs_version", "version of the functions that filled the table", say(sheetfuncs.__version__)
     )
-    return block("Versions", *(line(words(2, left, "row_note"), shown(10, one, "row_note")) for left, one in figures))
+    built = Figure("built_on", "date of the build", say(made.built_on))
+    return line(words(2, "sheetfuncs", "row_note"), shown(4, functions, "row_note"),
+                words(2, "built on", "row_note"), shown(4, built, "row_note"), height=NOTE)  # fmt: skip
 
 
 def sheet(made: Made) -> Sheet:
-    """Two pages: how to use the workbook; what it rests on."""
+    """What the workbook rests on, which is printed; then how to use it."""
     steps = [(str(number), text) for number, text in enumerate(STEPS, start=1)]
-    first = stack(
-        block(None, line(words(12, "How to use this workbook", "thread"), height=31.5)),
-        block("Step by step", *_lines(steps)),
+    rests_on = stack(
+        block(None, line(words(12, "What this workbook rests on", "thread"), height=CALLOUT)),
+        block("Standards and books", *_lines((key, SOURCES[key]) for key in USED), _versions(made)),
         block("Worth knowing", *_lines(("", text) for text in NOTES)),
+    )
+    how = stack(
+        block(None, line(words(12, "How to use this workbook", "thread"), height=31.5)),
+        block("Step by step", *_lines(steps, 4.5)),
         cautions.cautions("note_9", letters=118, height=NOTE),
         crosscheck.block_of_checks(),
     )
-    second = stack(block("Sources", *_lines((key, SOURCES[key]) for key in USED)), _versions(made))
-    return Sheet(SHEET, (first, second), working=crosscheck.WORKING)
+    return Sheet(SHEET, (rests_on, how), working=crosscheck.WORKING, printed_pages=1)

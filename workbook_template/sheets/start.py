@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, first, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions
+from workbook_template.sheets.first_article import FAILING, PASSING
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -85,7 +86,7 @@ def _steps() -> Block:
             shown(1, Figure(f"start_{key}_state", meaning, state), "listed_bold"),
             shown(6, Figure(f"start_{key}", f"what is next on {title}", told), "row_words"),
             words(3, purpose, "row_note"),
-            height=36,
+            height=31.5,
         )
 
     return block("Where the job stands", *(row(*step) for step in STEPS))
@@ -95,6 +96,17 @@ def _overdue(states: Node) -> Node:
     return xl.COUNTIF(states, "overdue") + xl.COUNTIF(states, "unfit") + xl.COUNTIF(states, "no due date")
 
 
+_FIELDS = ("number", "lot", "date", "inspector", "released")
+"""What the certificate asks for."""
+_UNSIGNED = len(_FIELDS) - xl.COUNTA(*(the[f"certificate_{field}"] for field in _FIELDS))
+
+
+def _open_results() -> Node:
+    """Results of the first article that say what is still missing."""
+    judged = (xl.COUNTIF(the.article_result, word) for word in (*PASSING, *FAILING))
+    return joined("-", xl.COUNTIF(the.article_result, "?*"), *judged)
+
+
 UNDONE = (
     ("parts", "verdicts of logged parts that are still open", _OPEN, "Log",
      "Verdicts still open: not measured, undecided, or to be checked."),
@@ -102,6 +114,11 @@ UNDONE = (
     ("instruments", "instruments and wire sets overdue, unfit or without a due date",
      _overdue(the.instrument_state) + _overdue(the.wires_state), "Instruments",
      "Instruments and wire sets overdue, unfit or without a due date."),
+    ("article", "characteristics of the first article that are not complete",
+     when(xl.COUNTA(the.article_measured) > 0, _open_results(), 0),
+     "First article", "Characteristics of the first article without a result, once it is begun."),
+    ("certificate", "fields of the certificate left empty", _UNSIGNED, "Certificate",
+     "Fields of the certificate left empty: number, lot, day, names."),
 )  # fmt: skip
 """Key, meaning, count, sheet, words."""
 
@@ -112,6 +129,7 @@ def _undone() -> Block:
             shown(1, Figure(f"undone_{key}", f"undone: {meaning}", count, "count"), "listed_bold"),
             words(9, told, "row_words"),
             link(2, sheet, sheet),
+            height=16.5,
         )
         for key, meaning, count, sheet, told in UNDONE
     ]
@@ -120,7 +138,7 @@ def _undone() -> Block:
 
 def _explained(rows: tuple[tuple[str, str], ...]) -> tuple[Line, ...]:
     return tuple(
-        line(words(3, left, "row_words"), words(9, right, "row_note"), height=CALLOUT if len(right) > 95 else 18)
+        line(words(3, left, "row_words"), words(9, right, "row_note"), height=24 if len(right) > 95 else 15)
         for left, right in rows
     )
 
@@ -136,7 +154,7 @@ def sheet(_: Made) -> Sheet:
             None,
             line(shown(12, left_hand, "left_hand"), height=CALLOUT),
             line(shown(12, callout, "thread"), height=CALLOUT),
-            line(shown(12, title, "note_9"), height=NOTE),
+            line(shown(12, title, "note_9"), height=22.5),
         ),
         _steps(),
         _undone(),
@@ -144,4 +162,4 @@ def sheet(_: Made) -> Sheet:
         block("What the verdicts of the log mean", *_explained(verdicts)),
         cautions.cautions("note_9", letters=118, height=NOTE),
     )
-    return Sheet(SHEET, (page,))
+    return Sheet(SHEET, (page,), frozen_lines=2)

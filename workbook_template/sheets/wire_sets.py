@@ -7,14 +7,12 @@ from workbook_template.figures.notation import first, known, no, say, the, when,
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
-from workbook_template.sheets.instruments import STATE_MARKS
+from workbook_template.sheets.instruments import LEAST, ROW, STATE_MARKS
 from workbook_template.sheets.layout import CALLOUT, Made, Sheet, Table, block, line, shown, stack, table
 
 SHEET = "Wire sets"
-WIDTHS = (7, 9, 9, 8.4, 8.4, 8.4, 9.6, 9.6, 4.5, 9.4, 8.4, 7, 7, 7, 10)
+WIDTHS = (6.2, 7, 9.2, 7.2, 7.2, 7.2, 10.2, 10.2, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.2)
 """Widths of the columns in characters: a page in landscape together."""
-
-ROW = 27
 
 
 def _serving() -> Node:
@@ -44,6 +42,6 @@ def sheet(_: Made) -> Sheet:
             line(shown(wide, serving, "step"), height=CALLOUT),
             line(shown(wide, sorted_out, "said"), height=36),
         ),
-        table(Table("wires", WIRE_COLUMNS, WIRE_SETS, ROW, CALLOUT, STATE_MARKS)),
+        table(Table("wires", WIRE_COLUMNS, WIRE_SETS, ROW, CALLOUT, STATE_MARKS, least=LEAST)),
     )
     return Sheet(SHEET, (page,), widths=WIDTHS, landscape=True, user="shop", frozen="wires")

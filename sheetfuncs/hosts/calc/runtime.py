@@ -66,8 +66,8 @@ def why(name: Cell, cells: tuple[Cell, ...]) -> str:
 
     >>> why("THREAD_PITCH", ("M20-6g", "cm"))
     "unit is 'cm'; choose in or mm"
-    >>> why("THREAD_PITCH", ((("M20-6g",), ("M2O-6g",)),))
-    "row 2: 'M2O-6g' is no thread this knows; write it as in ..."
+    >>> why("THREAD_PITCH", ((("M20-6g",), ("N20-6g",)),))
+    "row 2: 'N20-6g' is no thread this knows; write it as in ..."
     """
     return _shown(name, cells, _sentence) if isinstance(name, str) else ""
 

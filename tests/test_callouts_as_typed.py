@@ -1,0 +1,197 @@
+"""Callouts as people type them: read as the thread that the standard form means, noted, or refused with the choices."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sheetfuncs import evaluate, standards, tables
+from sheetfuncs.designations import plain
+from sheetfuncs.errors import CellError
+
+MEANS = {
+    "1-1/4-7 UNC-2A": "1 1/4-7 UNC-2A",
+    "1¼–7 UNC–2A": "1 1/4-7 UNC-2A",
+    "1-¼-7unc-2a": "1 1/4-7 UNC-2A",
+    "1 1/4 7 UNC 2A": "1 1/4-7 UNC-2A",
+    "1 11 1/2 UNS-2A": "1-11.5 UNS-2A",
+    '3/4" - 16 UNF': "3/4-16 UNF",
+    "3/4\N{NON-BREAKING HYPHEN}16\N{NO-BREAK SPACE}UNF\N{NO-BREAK SPACE}": "3/4-16 UNF",
+    "\N{ZERO WIDTH NO-BREAK SPACE}3\N{FRACTION SLASH}4-16 UNF": "3/4-16 UNF",
+    "3/4 UNF-2A": "3/4-16 UNF-2A",
+    "3/4-16 UNF-2A left hand": "3/4-16 UNF-2A-LH",
+    "3/4-16 UNF-2A (LH)": "3/4-16 UNF-2A-LH",
+    "LH 3/4-16 UNF-2A": "3/4-16 UNF-2A-LH",
+    "3/4-16 UNF-2A R.H.": "3/4-16 UNF-2A",
+    "UNC 1/4-20": "1/4-20 UNC",
+    "NPT 3/8": "3/8-18 NPT",
+    "1/2 in NPT": "1/2-14 NPT",
+    "1/2 12 BSW": "1/2-12 BSW",
+    "1 5 ACME 2G": "1-5 ACME-2G",
+    "2.5 8 BUTT-2A": "2.5-8 BUTT-2A",
+    "BA 2": "2 BA",
+    "G 3/4 in A": "G 3/4 A",
+    'R3/4" LH': "R 3/4 LH",
+    "M6x1.0": "M6x1",
+    "m 20 × 2.5 – 6g ": "M20x2.5-6g",
+    "M20✕2.5": "M20x2.5",
+    "M12 coarse": "M12x1.75",
+    "M6 fine": "M6x0.75",
+    "M10x1.25mm": "M10x1.25",
+    "M10 x 1.25 mm-6g": "M10x1.25-6g",
+}
+
+
+@pytest.mark.parametrize(("typed", "written"), MEANS.items())
+def test_as_typed_and_as_written(typed: str, written: str) -> None:
+    found = standards.read(typed)
+    assert standards.write(found) == written
+    assert found.note == ""
+
+
+NOTED = {
+    "M20": ("M20x2.5", "pitch not written: coarse taken"),
+    "M20-6g": ("M20x2.5-6g", "pitch not written: coarse taken"),
+    "M6-1.0": ("M6x1", "1.0 taken as the pitch"),
+    "M12-1.75-6H LH": ("M12x1.75-6H-LH", "1.75 taken as the pitch"),
+    "1/4-20": ("1/4-20 UNC", "series not written: UNC taken, not 1/4-20 BSW"),
+    " ¼ – 20 ": ("1/4-20 UNC", "series not written: UNC taken, not 1/4-20 BSW"),
+    "1/4-20-2A": ("1/4-20 UNC-2A", "series not written: UNC taken"),
+    "3/4-16": ("3/4-16 UNF", "series not written: UNF taken"),
+    "10-32": ("#10-32 UNF", "series not written: UNF taken"),
+    "10-32-2A LH": ("#10-32 UNF-2A-LH", "series not written: UNF taken"),
+    "1 1/8-8": ("1 1/8-8 UN", "series not written: UN taken"),
+    "1/4-36": ("1/4-36 UNS", "series not written: UNS taken"),
+    "10-32 UNF-2A": ("#10-32 UNF-2A", "10 taken as #10"),
+    "10-32 UNJF-3A": ("#10-32 UNJF-3A", "10 taken as #10"),
+    "10-32 UNS": ("10-32 UNS", "10 taken as inches; #10-32 UNF is written with its #"),
+}
+
+
+@pytest.mark.parametrize(("typed", "written", "note"), [(typed, *means) for typed, means in NOTED.items()])
+def test_what_was_taken_is_said(typed: str, written: str, note: str) -> None:
+    found = standards.read(typed)
+    assert (standards.write(found), found.note) == (written, note)
+    assert evaluate("THREAD_DESCRIBE", typed).endswith(f"; {note}")
+    *rows, last = evaluate("THREAD_SOURCE", typed)
+    assert last == ["left open in the callout", "", "", note]
+    assert typed == written or rows == evaluate("THREAD_SOURCE", written)
+    assert standards.read(written) == found
+    assert hash(standards.read(written)) == hash(found)
+
+
+REFUSED = {
+    "1/2-12": "1/2-12 may be the thread 1/2-12 UNS or 1/2-12 BSW; write which",
+    "3/4-14": "3/4-14 may be the thread 3/4-14 UNS, 3/4-14 NPT or 3/4-14 NPSM; write which",
+    "1-5-2G": "1-5-2G may be the thread 1-5 ACME-2G or 1-5 STUB ACME-2G; write which",
+    "1/4-26": "1/4-26 names no thread; write 1/4-26 BSF if that is meant",
+    "3/4": "3/4-10 UNC, 3/4-16 UNF, 3/4-20 UNEF, 3/4-10 BSW, 3/4-12 BSF, 3/4-14 NPT or 3/4-14 NPSM; write which",
+    "1": "1 may be the thread 1-8 UNC, #1-64 UNC, 1-12 UNF, #1-72 UNF, 1-20 UNEF, 1-8 BSW",
+    "14": "14 names no thread; write 14-8 NPT if that is meant",
+    "1 UNC": "1 UNC may be the thread #1-64 UNC or 1-8 UNC; write which",
+    "3/4 UNS": "3/4 UNS may be the thread 3/4-14 UNS, 3/4-18 UNS, 3/4-24 UNS or 3/4-27 UNS; write which",
+    "2 1/8 UNC": "ASME B1.1 lists no UNC of this size",
+    "1/8-40": "1/8-40 may be the thread #5-40 UNC or 1/8-40 BSW; write which",
+    "1-5/4 UNC": "lists no UNC of this size",
+    "0.9-14-2A": "0.9-14-2A is no standard thread; write the series too",
+    "1/4-20-6g": "is no standard thread; write the series too",
+    "#7-32": "is no standard thread",
+    "1 1/4 ACME": "write the threads per inch too, as in the preferred 1 1/4-5 ACME",
+    '1/2" Whitworth': "may be the thread 1/2-12 BSW or 1/2-16 BSF; write which",
+    "M20 fine": "M20 fine may be the thread M20x2, M20x1.5 or M20x1; write which",
+    "M72": "no coarse pitch for M72; write the pitch, as in M72x6, M72x4, M72x3, M72x2, M72x1.5",
+    "M20-6": "'6' is neither a pitch that ISO 261 has for this size nor a class",
+    "M20-3/4": "'3/4' is neither a pitch",
+    "M203/4x1": "'/4x1' is neither a pitch",
+    "M20x2,5": "write the numbers of a thread with a point, 2.5 for 2,5",
+    "1,25-7 UNC": "write the numbers of a thread with a point, 1.25 for 1,25",
+    "3/4 16": "no thread this knows",
+    "1/4x20": "no thread this knows",
+    "1/4-20x1": "no thread this knows",
+    ". 1": "no thread this knows",
+}
+
+
+@pytest.mark.parametrize(("typed", "sentence"), REFUSED.items())
+def test_what_stays_open_is_refused_with_the_choices(typed: str, sentence: str) -> None:
+    with pytest.raises(CellError) as refusal:
+        standards.read(typed)
+    assert sentence in str(refusal.value)
+
+
+def listed(name: str, *columns: str) -> set[tuple[str, float]]:
+    """Sizes, as they are typed, and threads per inch of a table, under the names of its columns for them."""
+    size, tpi = columns
+    return {(row[size].replace("No.", ""), float(row[tpi])) for row in tables.rows(name)}
+
+
+def test_each_pair_alone_is_what_the_tables_leave_no_doubt_of() -> None:
+    """By the printed tables alone: UNC, UNF and UNEF first, else a pair that stands in no other table."""
+    rows = tables.rows("unified_series")
+    shared = listed("whitworth_sizes", "size", "tpi") | listed("npt_sizes", "size", "tpi")
+    shared |= listed("acme_sizes", "size", "tpi")
+    unsettled = 0
+    for row in rows:
+        size, tpi = row["size"].replace("No.", ""), float(row["tpi"])
+        typed = f"{size}-{plain(tpi)}"
+        in_full = f"{row['size']}-{plain(tpi)} {row['series']}"
+        if row["series"] in ("UNC", "UNF", "UNEF") or (size, tpi) not in shared:
+            assert standards.read(typed) == standards.read(in_full), typed
+        else:
+            unsettled += 1
+            with pytest.raises(CellError, match=f"may be the thread {in_full}"):
+                standards.read(typed)
+    assert unsettled > 10
+    for size, tpi in shared - {(row["size"].replace("No.", ""), float(row["tpi"])) for row in rows}:
+        with pytest.raises(CellError, match=r"may be|names no thread"):
+            standards.read(f"{size}-{plain(tpi)}")
+
+
+DASHES = ("-", "\N{EN DASH}", "\N{EM DASH}", "\N{MINUS SIGN}", "\N{NON-BREAKING HYPHEN}", " - ", "\N{THIN SPACE}- ")
+BLANKS = (" ", "  ", "\N{NO-BREAK SPACE}", "\N{NARROW NO-BREAK SPACE}", "\t")
+TIMES = ("x", "X", "\N{MULTIPLICATION SIGN}", " x ", " \N{MULTIPLICATION SIGN} ", "*")
+ONE_SIGN = {"1/2": "½", "1/4": "¼", "3/4": "¾", "1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞"}
+
+
+@given(data=st.data())
+def test_another_spelling_is_the_same_thread(data: st.DataObject) -> None:
+    """The standard form with other dashes, blanks, signs and, but for metric classes, another case."""
+    system = standards.SYSTEMS[data.draw(st.sampled_from(standards.KEYS))]
+    size = system.write(data.draw(st.sampled_from(system.standard_threads())))
+    form = system.with_class(size, data.draw(st.sampled_from(system.offered)))
+    form += data.draw(st.sampled_from(["", " LH", "-LH"]))
+    try:
+        thread = standards.read(form)
+    except CellError:
+        return  # a class that this size has not
+    swaps = {"-": DASHES, " ": BLANKS} | ({"x": TIMES} if system.unit == "mm" else {})
+    typed = "".join(data.draw(st.sampled_from(swaps[sign])) if sign in swaps else sign for sign in form)
+    if data.draw(st.booleans()):
+        for fraction, sign in ONE_SIGN.items():
+            typed = typed.replace(f" {fraction}", sign) if typed[:1].isdigit() else typed
+    if system.key not in ("iso_metric", "mj"):
+        typed = data.draw(st.sampled_from([str.upper, str.lower, str.title]))(typed)
+    typed = data.draw(st.sampled_from(["", *BLANKS])) + typed + data.draw(st.sampled_from(["", *BLANKS]))
+    assert standards.read(typed) == thread
+    assert standards.read(standards.write(thread)) == thread
+
+
+PIECES = (
+    *("1/4", "3/4", "1", "10", "#10", "No. 8", "1 1/4", "1¼", "0.9", "M20", "M6", "m", "Tr40", "G", "R ", "MJ6"),
+    *("-20", "-16", " 7", "-1.0", "x1", "×2.5", " x ", "–", "-", " ", '"', " in ", "mm", " coarse", " fine", "(LH)"),
+    *("UN", "UNC", " unf", "UNS", "UNJF", "ACME", " STUB ", "BSW", "WHIT", "NPT ", "BA", "BUTT", "-2A", "-6g", " LH"),
+)
+
+
+@given(st.lists(st.sampled_from(PIECES), min_size=1, max_size=6).map("".join))
+def test_what_is_written_back_is_read_as_the_same_thread(typed: str) -> None:
+    try:
+        thread = standards.read(typed)
+    except CellError as error:
+        sentence = str(error)
+    else:
+        sentence = evaluate("THREAD_DESCRIBE", typed)
+        assert standards.read(standards.write(thread)) == thread
+    assert 20 < len(sentence) <= 255
+    assert "\n" not in sentence

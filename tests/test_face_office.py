@@ -1,0 +1,49 @@
+"""What people see and print, in a real Calc: where Tab goes, and how many pages the whole example is."""
+
+from __future__ import annotations
+
+import subprocess
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.cell.cell import Cell
+from test_face import TO_BE_LAID_OUT
+
+from workbook_template.file.build import SHEETS
+from workbook_template.office import Office
+
+MOST_PAGES = 25
+SMALL = ("Start", "Job", "Setup", "Card", "Lathe", "Diagnosis", "Sources")
+
+
+@pytest.mark.parametrize("title", SMALL)
+def test_tab_goes_through_the_entries_in_the_order_of_the_eye(
+    office: Office, built: dict[str, Path], title: str
+) -> None:
+    """From left to right, line by line; a block that is beside another one is walked with it."""
+    ws = load_workbook(built["demo.xlsx"])[title]
+    cells = (cell for row in ws.iter_rows(2) for cell in row if isinstance(cell, Cell))
+    wanted = [cell.coordinate for cell in cells if not cell.protection.locked]
+    with office.open(built["demo.xlsx"], recalculate=False) as document:
+        stops = document.stops(title)
+    assert stops == (wanted or ["A2"])
+    selected = ws.sheet_view.selection[-1].activeCell
+    assert stops[0] == selected
+
+
+def test_the_whole_example_is_printed_on_few_pages(office: Office, built: dict[str, Path], tmp_path: Path) -> None:
+    """In the order of the tabs; a sheet that is still to be laid out counts as one page here."""
+    pdf = tmp_path / "demo.pdf"
+    with office.open(built["demo.xlsx"], recalculate=False) as document:
+        document.save_as(pdf)
+    text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout
+    titles = [module.SHEET for module in SHEETS if module.SHEET != "Threads"]
+    feet = [page.strip().rsplit("\n", 1)[-1] for page in text.rstrip("\f").split("\f")]
+    on = [max((title for title in titles if foot.strip().startswith(title)), key=len, default="?") for foot in feet]
+    assert sorted(on, key=titles.index) == on
+    counted = Counter(on)
+    pages = {title: 1 if title in TO_BE_LAID_OUT else counted[title] for title in titles}
+    assert set(counted) == set(titles)
+    assert sum(pages.values()) <= MOST_PAGES, pages

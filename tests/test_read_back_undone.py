@@ -1,0 +1,111 @@
+"""`check --undone`: each thing that is still to do is listed with its sheet and cell, and goes when it is done."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
+
+from workbook_template import __main__ as command
+from workbook_template.read_back.undone import Undone, undone
+
+TEXT = ' t="inlineStr"'
+NO_VERDICT = ("undecided", "check entry", "check instrument", "not measured")
+
+
+def edited(filled: Filled, *changes: tuple[str, int, str]) -> bytes:
+    """The built file with other inputs: name, row of the column, text."""
+    content, parts = filled.built.read_bytes(), {}
+    for name, at, text in changes:
+        where = sheet_part(filled, cell_of(filled, name, at)[0])
+        inner, kind = (f"<v>{text}</v>", "") if text.isdecimal() else (f"<is><t>{text}</t></is>", TEXT)
+        parts[where] = changed_cell(filled, parts.get(where) or part(content, where).decode(), name, inner, at, kind)
+    return with_parts(content, {name: xml.encode() for name, xml in parts.items()})
+
+
+@pytest.fixture(scope="module")
+def found(filled: Filled) -> list[Undone]:
+    return undone(filled.built)
+
+
+def places(found: list[Undone], kind: str, words: str = "") -> list[str]:
+    return [f"{one.sheet}!{one.cell}" for one in found if one.kind == kind and words in one.words]
+
+
+def place(filled: Filled, name: str, at: int = 0) -> str:
+    return "!".join(cell_of(filled, name, at))
+
+
+def test_parts_without_a_verdict_are_listed_with_their_row(found: list[Undone], filled: Filled) -> None:
+    """By the results of the lot, which were worked out by hand."""
+    wanted = [place(filled, "log_serial", at) for at, word in enumerate(PITCH_RESULTS) if word in NO_VERDICT]
+    assert places(found, "part", "pitch diameter") == wanted
+    assert len(wanted) == 5
+
+
+def test_parts_of_the_order_that_no_row_has(found: list[Undone], filled: Filled) -> None:
+    """15 are ordered; part 12 stands in two rows, the first of which is replaced."""
+    assert places(found, "part", "1 of 15 parts are not logged yet") == [place(filled, "quantity")]
+
+
+def test_instruments_that_are_overdue_or_soon_due(tmp_path: Path, found: list[Undone], filled: Filled) -> None:
+    """As of 2026-03-10; M-8 was due on 2026-02-01. M-7 then is due on 2026-03-20 (46101), T-2 marked unfit."""
+    assert places(found, "due") == [place(filled, "instrument_id", 1)]
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(
+        edited(filled, ("instrument_due", 0, "46101"), ("instrument_fit", 2, "no"), ("wires_fit", 1, "no"))
+    )
+    due = [(f"{one.sheet}!{one.cell}", one.words) for one in undone(path) if one.kind == "due"]
+    assert due == [
+        (place(filled, "instrument_id", 0), "instrument M-7 is due 2026-03-20"),
+        (place(filled, "instrument_id", 1), "instrument M-8 was due 2026-02-01: calibrate it before use"),
+        (place(filled, "instrument_id", 2), "instrument T-2 is marked unfit"),
+        (place(filled, "wires_id", 1), "wire set W-9 is marked unfit"),
+    ]
+
+
+def test_empty_fields_of_the_certificate(tmp_path: Path, found: list[Undone], filled: Filled) -> None:
+    names = ("number", "lot", "date", "inspector", "released", "digest")
+    assert places(found, "certificate") == [place(filled, f"certificate_{name}") for name in names]
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(edited(filled, ("certificate_lot", 0, "L-1"), ("certificate_inspector", 0, "inspector")))
+    left = [place(filled, f"certificate_{name}") for name in ("number", "date", "released", "digest")]
+    assert places(undone(path), "certificate") == left
+
+
+def test_a_first_article_that_was_not_begun_is_one_thing(found: list[Undone], filled: Filled) -> None:
+    assert places(found, "first article") == [place(filled, "article_result")]
+
+
+NUMBERS_AS_TEXT = ("0.7600", " 0.7600", "'0.7600", "0,7600", "0.7600\u00a0", "\u22120.76", "7.6e-1")
+
+
+@pytest.mark.parametrize("typed", NUMBERS_AS_TEXT)
+def test_a_number_typed_as_text_is_named_and_never_taken(tmp_path: Path, filled: Filled, typed: str) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(edited(filled, ("log_reading", 6, typed), ("expansion", 0, typed)))
+    found = undone(path)
+    assert places(found, "text") == [place(filled, "log_reading", 6), place(filled, "expansion")]
+    assert "it is not taken as a number; type it again" in next(one.words for one in found if one.kind == "text")
+    assert place(filled, "log_serial", 6) in places(found, "part", "an entry can't be right")
+
+
+def test_a_text_that_is_no_number_is_none(found: list[Undone]) -> None:
+    """The lot has "0.7600 ?" as a reading."""
+    assert places(found, "text") == []
+
+
+def test_the_command_lists_them_and_how_it_ends(
+    filled: Filled, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert command.main(["check", "--undone", str(filled.saved)]) == 1
+    *lines, last = capsys.readouterr().out.splitlines()
+    assert last == f"{filled.saved}: {len(lines)} things to do"
+    form = re.compile(rf"{re.escape(str(filled.saved))}: (part|text|due|certificate|first article): \w+![A-Z]+\d+: .+")
+    assert all(form.fullmatch(line) for line in lines)
+    bad = tmp_path / "bad.xlsx"
+    bad.write_bytes(b"nothing")
+    assert command.main(["check", "--undone", str(bad)]) == 2
+    assert capsys.readouterr().err.startswith(f"{bad} is no workbook")

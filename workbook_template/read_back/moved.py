@@ -1,0 +1,331 @@
+"""Rows or columns that were deleted from a sheet, or inserted: one finding, not one for each cell that moved.
+
+What was built is moved in the same way before it is compared, as a spreadsheet program moves it: cells, the references
+of all formulas, names, checks of inputs. So all other findings have the sheet's own row numbers.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.parse import column_number
+from workbook_template.paper import blocks
+from workbook_template.read_back import template
+from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet
+from workbook_template.read_back.findings import Finding
+from workbook_template.read_back.formulas import normal
+from workbook_template.read_back.template import Made
+from workbook_template.rules.parts import Box, box
+
+At = tuple[int, int]
+"""Row and column."""
+
+ACROSS, DOWN = 0, 1
+"""Which corners of a box count columns, and which rows."""
+
+MOST = 500
+"""Rows that a hand inserts or deletes at once."""
+
+MOST_TORN = 30
+"""Formulas with a reference to a deleted cell that are looked at to find the place."""
+
+MOST_LIKELY = 12
+"""Places where something may have been deleted that are looked at closely."""
+
+ENOUGH = 3
+"""Ends of named ranges that must have moved alike."""
+
+_REFERENCE = re.compile(
+    r"(?<![A-Za-z0-9_.\\$#'])((?:'(?:[^']|'')+'|[A-Za-z_][A-Za-z0-9_.]*)!)?"
+    r"(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?::(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7}))?(?![A-Za-z0-9_.(!])"
+)
+_SIGNS = re.compile(r"\$?[A-Za-z]{1,3}\$?[0-9]{1,7}")
+GONE = "#REF!"
+
+
+class Moved(NamedTuple):
+    """Rows (or columns) of a sheet that were inserted before `at`, or deleted from `at` on: then `by` is negative.
+
+    `last` is the last place that `at` may as well be: in a table all rows are alike.
+    """
+
+    sheet: str
+    axis: int
+    at: int
+    by: int
+    last: int
+
+    @property
+    def rows(self) -> bool:
+        """Whether rows moved, not columns."""
+        return self.axis == DOWN
+
+    def where(self, number: int) -> int | None:
+        """Where a row (or column) of the built sheet is now; None for a deleted one."""
+        if number < self.at:
+            return number
+        return None if number < self.at - self.by else number + self.by
+
+    def back(self, number: int) -> int | None:
+        """Which one of the built sheet it was; None for an inserted one."""
+        if number < self.at:
+            return number
+        return None if number < self.at + self.by else number - self.by
+
+    def place(self, at: At) -> At | None:
+        """Where a cell of the built sheet is now."""
+        row, column = at
+        found = self.where(row if self.rows else column)
+        if found is None:
+            return None
+        return (found, column) if self.rows else (row, found)
+
+    def place_back(self, at: At) -> At | None:
+        """Which cell of the built sheet it was."""
+        row, column = at
+        found = self.back(row if self.rows else column)
+        if found is None:
+            return None
+        return (found, column) if self.rows else (row, found)
+
+    def row(self, row: int) -> int | None:
+        """Where a row of the built sheet is now."""
+        return self.where(row) if self.rows else row
+
+    def row_back(self, row: int) -> int | None:
+        """Which row of the built sheet it was."""
+        return self.back(row) if self.rows else row
+
+    def box(self, one: Box) -> Box | None:
+        """Where a range is now; None where all of it was deleted."""
+        low, high = one[self.axis], one[self.axis + 2]
+        first, last = self.where(low), self.where(high)
+        first = self.at if first is None else first  # what came after the deleted ones
+        last = self.at - 1 if last is None else last
+        if last < first:
+            return None
+        corners = list(one)
+        corners[self.axis], corners[self.axis + 2] = first, last
+        return corners[0], corners[1], corners[2], corners[3]
+
+    def reference(self, text: str) -> str:
+        """A range of the sheet as it is called now."""
+        if self.rows and text.replace(":", "").isdecimal():  # whole rows
+            return ":".join(str(self.where(int(one)) or one) for one in text.split(":"))
+        corners = box(text)
+        found = None if corners is None else self.box(corners)
+        if corners is None or found is None:
+            return text
+        first, last = (f"{get_column_letter(found[at])}{found[at + 1]}" for at in (0, 2))
+        return first if ":" not in text else f"{first}:{last}"
+
+    def reference_of(self, text: str) -> str:
+        """The same of a range with its sheet before it; others are left as they are."""
+        sheet, _, ref = text.rpartition("!")
+        return f"{sheet}!{self.reference(ref)}" if sheet.strip("'") == self.sheet else text
+
+    def text(self, formula: str, own: str) -> str:
+        """A formula that stands on the sheet `own`, with its references into this sheet moved."""
+        pieces = formula.split('"')
+        for at in range(0, len(pieces), 2):  # what stands between quotation marks is text
+            pieces[at] = _REFERENCE.sub(lambda found: self._reference(found, own), pieces[at])
+        return '"'.join(pieces)
+
+    def _reference(self, found: re.Match[str], own: str) -> str:
+        sheet = (found[1] or f"{own}!")[:-1].strip("'")
+        if sheet.lower() != self.sheet.lower():
+            return found[0]
+        left, top = column_number(found[3]), int(found[5])
+        right, bottom = (column_number(found[7]), int(found[9])) if found[7] else (left, top)
+        moved = self.box((left, top, right, bottom))
+        if moved is None:
+            return GONE
+        text = f"{found[1] or ''}{found[2]}{get_column_letter(moved[0])}{found[4]}{moved[1]}"
+        return f"{text}:{found[6]}{get_column_letter(moved[2])}{found[8]}{moved[3]}" if found[7] else text
+
+    def finding(self) -> Finding:
+        """What is said of it."""
+        number, size = (str, abs(self.by))
+        what = "row" if self.rows else "column"
+        shown = number if self.rows else get_column_letter
+        first, last = shown(self.at), shown(self.last)
+        between = f"at {first}" if first == last else f"somewhere from {first} to {last}"
+        some = f"a {what} was" if size == 1 else f"{size} {what}s were"
+        kind, verb = ("removed", "deleted") if self.by < 0 else ("added", "inserted")
+        cell = f"A{self.at}" if self.rows else f"{first}1"
+        return Finding(kind, self.sheet, cell, "", f"{some} {verb} {between}; what comes after has moved")
+
+
+Moves = Mapping[str, Moved]
+"""By the sheet's title."""
+
+
+def moved_text(text: str, own: str, moves: Moves) -> str:
+    """A formula with all of its references moved."""
+    for one in moves.values():
+        text = one.text(text, own)
+    return text
+
+
+def moved_cells(made: blocks.Book, ws: Worksheet, moves: Moves) -> Iterator[tuple[tuple[int, int], Made]]:
+    """The cells of a template's sheet where they are now, with the formulas that they have now."""
+    cells = template.made_cells(made, ws)
+    if not moves:
+        return cells
+    return _moved_cells(cells, ws.title, moves)
+
+
+def _moved_cells(
+    cells: Iterator[tuple[tuple[int, int], Made]], title: str, moves: Moves
+) -> Iterator[tuple[tuple[int, int], Made]]:
+    moved = moves.get(title)
+    for place, cell in cells:
+        now = place if moved is None else moved.place(place)
+        if now is None:
+            continue
+        formula = cell.formula
+        if formula is not None:
+            array = moved.reference(formula.array) if moved is not None and formula.array else formula.array
+            formula = Formula(moved_text(formula.text, title, moves), *now, array)
+        yield now, cell._replace(formula=formula)
+
+
+def names_now(made: blocks.Book, title: str, moves: Moves) -> list[tuple[Box, str]]:
+    """The boxes of a sheet that have a name, where they are now."""
+    named, moved = template.names_of(made, title), moves.get(title)
+    return named if moved is None else [(corners, text) for one, text in named if (corners := moved.box(one))]
+
+
+def detect(
+    ws: Worksheet, boxes: Mapping[str, Box], names: Mapping[str, Place], found: Sheet, made: Mapping[At, Made]
+) -> Moved | None:
+    """Whether rows or columns of a sheet were deleted or inserted; told by its names, then (`boxes`) and now."""
+    for axis in (DOWN, ACROSS):
+        ends = list(_ends(boxes, names, ws.title, axis))
+        counts = Counter(now - was for was, now in ends if now != was)
+        if not counts:
+            continue
+        count, times = counts.most_common(1)[0]
+        if times < ENOUGH or abs(count) > MOST:
+            continue
+        still = [was for was, now in ends if now == was]
+        gone = [was for was, now in ends if now - was == count]
+        low = max((was for was in still if was < max(gone)), default=0) + 1
+        high = min((was for was in gone if was >= low), default=0)
+        others = len(ends) - sum(was < low for was in still) - sum(was >= high for was in gone)
+        if not high or others * 4 > times:
+            continue
+        high = max(low, high + count + 1) if count < 0 else high  # the deleted ones may end a range
+        return _best(ws.title, axis, count, low, high, found.cells, made)
+    return None
+
+
+def _ends(boxes: Mapping[str, Box], names: Mapping[str, Place], title: str, axis: int) -> Iterator[tuple[int, int]]:
+    """First and last row of each name, as built and as it is now."""
+    other = 1 - axis
+    for name, one in boxes.items():
+        place = names.get(name)
+        if place is None or place.sheet != title:
+            continue
+        if (one[other], one[other + 2]) != (place.box[other], place.box[other + 2]):
+            continue
+        yield one[axis], place.box[axis]
+        if one[axis + 2] != one[axis]:
+            yield one[axis + 2], place.box[axis + 2]
+
+
+def _best(
+    title: str, axis: int, count: int, low: int, high: int, cells: Mapping[At, Cell], made: Mapping[At, Made]
+) -> Moved:
+    """The place, from `low` to `high`, where the rows fit best that stay before it and that move after it."""
+    gap = max(-count, 0)
+    stays: dict[int, int] = {}
+    moves: dict[int, int] = {}
+    for (row, column), one in made.items():
+        number = row if axis == DOWN else column
+        if not low <= number < high + gap or one.is_input or one.covered:
+            continue
+        for shift, misses in ((0, stays), (count, moves)):
+            now = (row + shift, column) if axis == DOWN else (row, column + shift)
+            misses[number] = misses.get(number, 0) + (not _fits(one, cells.get(now)))
+    best, places = None, [low]
+    before, after = 0, sum(moves.get(n, 0) for n in range(low + gap, high + gap))
+    for at in range(low, high + 1):
+        cost = before + after
+        if best is None or cost < best:
+            best, places = cost, [at]
+        elif cost == best:
+            places.append(at)
+        before += stays.get(at, 0)
+        after -= moves.get(at + gap, 0)
+    found = [Moved(title, axis, at, count, places[-1]) for at in places]
+    torn = [one for one in cells.items() if one[1].formula is not None and GONE in one[1].formula.text][:MOST_TORN]
+    if len(found) > 1 and torn:
+        likely = _likely(found, [place for place, _ in torn], made)
+        closest = max(likely, key=lambda one: sum(_is_torn(one, place, cell, made) for place, cell in torn))
+        return closest._replace(last=closest.at)
+    return found[0]
+
+
+def _likely(found: list[Moved], torn: list[At], made: Mapping[At, Made]) -> list[Moved]:
+    """Of many places the few where the formulas that are torn had their references."""
+    votes: Counter[int] = Counter()
+    one = found[0]
+    for row, column in torn:
+        for back in (0, -one.by):
+            was = made.get((row + back, column) if one.rows else (row, column + back))
+            for named in _REFERENCE.finditer("" if was is None or was.formula is None else was.formula.text):
+                if named[1] or named[7]:
+                    continue
+                number = int(named[5]) if one.rows else column_number(named[3])
+                votes.update(range(number + one.by + 1, number + 1))
+    return sorted(found, key=lambda one: votes[one.at], reverse=True)[:MOST_LIKELY]
+
+
+def _is_torn(moved: Moved, place: At, cell: Cell, made: Mapping[At, Made]) -> bool:
+    """Whether that deletion would have torn a formula as it is torn."""
+    was = made.get(moved.place_back(place) or (0, 0))
+    if was is None or was.formula is None or cell.formula is None:
+        return False
+    now = Formula(moved.text(was.formula.text, moved.sheet), *place)
+    return normal(now, *place, moved.sheet) == normal(cell.formula, *place, moved.sheet)
+
+
+def _fits(built: Made, cell: Cell | None) -> bool:
+    """Whether a cell may be the built one, wherever its references lead."""
+    if cell is None:
+        return built.formula is None and built.value in (None, "")
+    if built.formula is None:
+        return cell.formula is None and (built.value == cell.value or {built.value, cell.value} <= {None, ""})
+    return cell.formula is not None and _shape(built.formula.text) == _shape(cell.formula.text)
+
+
+def torn_alike(built: str, found: str) -> bool:
+    """Whether a deletion has torn both; programs differ in what becomes of the ranges beside that."""
+    return GONE in built and GONE in found and _shape(built) == _shape(found)
+
+
+def _shape(text: str) -> str:
+    return _SIGNS.sub("§", text).replace(GONE, "§")
+
+
+def moves_of(book: Filled, made: blocks.Book, sheets: Mapping[str, Sheet]) -> dict[str, Moved]:
+    """What was deleted or inserted on each sheet of a file."""
+    found = {}
+    for ws in made.workbook.worksheets:
+        sheet = sheets.get(ws.title)
+        boxes = {
+            one.name.lower(): corners for one in made.entries if one.sheet == ws.title and (corners := box(one.ref))
+        }
+        if sheet is None or all(book.names.get(name) == Place(ws.title, one) for name, one in boxes.items()):
+            continue
+        one = detect(ws, boxes, book.names, sheet, dict(template.made_cells(made, ws)))
+        if one is not None:
+            found[ws.title] = one
+    return found

@@ -1,0 +1,45 @@
+"""A sheet that was given another name: one finding, and from there on it is read by the name it was built with."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from workbook_template.paper import blocks
+from workbook_template.read_back.contents import Filled, Place, Sheet
+from workbook_template.read_back.findings import Finding, said
+from workbook_template.rules.parts import box
+
+ENOUGH = 3
+"""Names that must stand on the other sheet where they stood on this one."""
+
+
+def names_back(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
+    """Give renamed sheets their built names, in `sheets`, in the names of the book and in all formulas."""
+    for title in made.workbook.sheetnames:
+        if title in sheets:
+            continue
+        places = [
+            (book.names[name], corners)
+            for entry in made.entries
+            if entry.sheet == title and (name := entry.name.lower()) in book.names and (corners := box(entry.ref))
+        ]
+        for other in [one for one in sheets if one not in made.workbook.sheetnames]:
+            if sum(place == Place(other, corners) for place, corners in places) >= ENOUGH:
+                _rename(book, sheets, other, title)
+                yield Finding("renamed", title, "", "", f"the sheet is called {said(other)} now")
+                break
+
+
+def _rename(book: Filled, sheets: dict[str, Sheet], now: str, built: str) -> None:
+    sheets[built] = sheets.pop(now)
+    for name, place in book.names.items():
+        if place.sheet == now:
+            book.names[name] = place._replace(sheet=built)
+    quoted = now.replace("'", "''")
+    prefix = re.compile(rf"(?:'{re.escape(quoted)}'|(?<![A-Za-z0-9_.']){re.escape(now)})!", re.IGNORECASE)
+    for sheet in sheets.values():
+        for at, cell in sheet.cells.items():
+            if cell.formula is not None and f"{now}" in cell.formula.text:
+                text = prefix.sub(f"{built}!", cell.formula.text)
+                sheet.cells[at] = cell._replace(formula=cell.formula._replace(text=text))
