@@ -33,7 +33,6 @@ from workbook_template.sheets.estimate_inputs import QUANTITIES
 from workbook_template.sheets.inputs import ANYTHING, DAY, Check, Input
 from workbook_template.sheets.layout import (
     CALLOUT,
-    HEAD,
     NOTE,
     Across,
     Block,
@@ -188,13 +187,10 @@ def _head() -> Block:
     )
 
 
-def _titled(title: str, *heads: str | Node) -> Block:
+def _titled(title: str, *heads: str) -> Block:
     """The title of a block and the heads of its columns."""
-    return block(
-        title,
-        line(words(1, ""), *(words(1, one, "column_head_right") for one in heads), gap(PAGE - 1 - len(heads)),
-             height=CALLOUT),
-    )  # fmt: skip
+    named = (words(1, one, "column_head_right") for one in heads)
+    return block(title, line(words(1, ""), *named, gap(PAGE - 1 - len(heads)), height=NOTE))
 
 
 def _laid(written: list[Line], *tables: tuple[int, Table]) -> Block:
@@ -276,10 +272,10 @@ def _which_is_cheaper() -> Node:
 
 def _lathes() -> Block:
     """One job on two lathes."""
-    names = line(
-        words(1, "Lathe", "row_words"), *(words(1, _lathe_name(n), "row_note") for n in (1, 2)), height=CALLOUT
-    )
-    written = [names]
+    cheaper = Figure("lathes_words", "which lathe is cheaper, or what is missing", _which_is_cheaper())
+    names = (words(1, _lathe_name(n), "row_note") for n in (1, 2))
+    said = piece(PAGE - DIFFERING, cheaper, "words_in", lines=DIFFERING + 1)
+    written = [line(words(1, "Lathe", "row_words"), *names, gap(1), said, height=CALLOUT)]
     for place, ((label, one, form), (_, other, _)) in enumerate(zip(_compared(1), _compared(2))):
         differs = (Piece(1, _more(one, other), "row_number_bold", dimension=_signed(form)),) * (place < DIFFERING)
         pieces = (Piece(1, each, "row_number", dimension=form) for each in (one, other))
@@ -288,7 +284,6 @@ def _lathes() -> Block:
                 "two", "result")  # fmt: skip
     difference = ("lathes_difference", "lathe 2 less lathe 1", "difference", "difference", "result")
     columns = _elsewhere("label", "one", "two", "difference")
-    cheaper = Figure("lathes_words", "which lathe is cheaper, or what is missing", _which_is_cheaper())
     return stack(
         _titled("The two lathes: first quantity", "lathe 1", "lathe 2", "difference"),
         _laid(
@@ -296,7 +291,6 @@ def _lathes() -> Block:
             (0, Table("lathes", columns, len(written), spans=(compared,))),
             (1, Table("lathes", columns, DIFFERING, spans=(difference,))),
         ),
-        block(None, line(piece(PAGE, cheaper, "body"), height=2 * HEAD)),
     )
 
 
@@ -352,8 +346,9 @@ def _changes() -> Table:
             step = max(row - QUANTITIES, 0) + 2
             return _more(*(xl.INDEX(the[f"revision_prices_{number}"], at) for at in (step - 1, step)))
 
-        return Column(f"changes_{number}", "", f"change of the price at quantity {number} by cause, in the order listed",
-                      formula=change, dimension=_signed("0.00"), look="row_number")  # fmt: skip
+        meaning = f"change of the price at quantity {number} by cause, in the order listed"
+        form, look = _signed("0.00"), "row_number"
+        return Column(f"changes_{number}", "", meaning, formula=change, dimension=form, look=look)
 
     return Table("revision", (*_elsewhere("label", "now", "before"), *map(column, NUMBERS)), len(ALL), NOTE)
 
