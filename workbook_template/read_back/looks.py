@@ -170,7 +170,7 @@ def _ref(one: Box) -> str:
 
 
 def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
-    """Print areas, repeated rows, headers and footers. A list is printed as far as it was filled in when it was built."""
+    """Print areas, repeated rows, headers and footers. A list is printed as far as it was filled when it was built."""
     repeated = ",".join(filter(None, (ws.print_title_rows, ws.print_title_cols)))
     wanted = {
         "_xlnm.print_area": ("what is printed", str(ws.print_area or "")),
