@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.xml.functions import fromstring, tostring
 
@@ -136,7 +136,9 @@ def _hidden_columns(ws: Worksheet, found: Sheet) -> Iterator[Finding]:
         number
         for one in ws.column_dimensions.values()
         if one.hidden or (one.width or 8) < NARROW
-        for number in range(one.min or 1, (one.max or one.min or 1) + 1)
+        for number in range(
+            one.min or column_index_from_string(one.index), (one.max or column_index_from_string(one.index)) + 1
+        )
     )
     used = {column for (_, column), cell in found.cells.items() if cell.value not in (None, "")}
     for column in sorted(used - set(built)):
