@@ -19,7 +19,7 @@ from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 
 TO_BE_LAID_OUT = {
-    *("Log", "Estimate", "Costing", "Quote", "Offer"),
+    "Log",
     *("Charts", "Uncertainty", "First article", "Sampling", "Gauge study", "Certificate"),
 }
 """Sheets that are not held to this yet. The list may only get shorter."""

@@ -234,8 +234,9 @@ def _table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None
             _group(ws, first, first + column.columns - 1)
         if column.typed:
             _message(ws, table, column, Spot(top, first, bottom, first), top - 1)
-    for name, meaning, first_of, last_of in table.spans:
-        blocks.define(book, ws, Spot(top, starts[first_of], bottom, starts[last_of]).ref, name, meaning, role="working")
+    for name, meaning, first_of, last_of, *role in table.spans:
+        ref = Spot(top, starts[first_of], bottom, starts[last_of]).ref
+        blocks.define(book, ws, ref, name, meaning, role=role[0] if role else "working")
     if table.page[0]:
         shown = [column for column in table.columns if not column.typed]
         last = starts[shown[-1].name] + shown[-1].columns - 1

@@ -1,36 +1,65 @@
-"""The sheet Costing: what the job really took, the other lathe, and what a revision changed in money."""
+"""The sheet Costing: what the job really took, the other lathe, and what a revision changed in money.
+
+A revision is kept by one paste: the cells from `before_revision` to `before_price_5` lie one under the other, in the
+order of `revision_now`.
+"""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from openpyxl.worksheet.worksheet import Worksheet
-
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
-    at,
     empty,
+    every,
     first,
     given,
+    here,
     known,
     no,
     say,
     shown,
+    span,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.paper import blocks
-from workbook_template.paper.blocks import Book, Check
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
 from workbook_template.sheets.estimate_inputs import QUANTITIES
+from workbook_template.sheets.inputs import ANYTHING, DAY, Check, Input
+from workbook_template.sheets.layout import (
+    CALLOUT,
+    NOTE,
+    Across,
+    Block,
+    Column,
+    Line,
+    Made,
+    Piece,
+    Row,
+    Sheet,
+    Table,
+    across,
+    block,
+    entry,
+    gap,
+    line,
+    stack,
+    words,
+)
+from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 from workbook_template.trade.prices import Terms, lines
 
 SHEET = "Costing"
+WIDTHS = (32, 13, 13, *(11,) * QUANTITIES)
+"""Labels, now and before, then a column for each quantity; no cell is merged, so that a column can be copied."""
+
+PAGE = len(WIDTHS)
 
 ANY_NUMBER = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 
@@ -115,76 +144,101 @@ def _compared(number: int) -> tuple[tuple[str, Node, str], ...]:
     )
 
 
-def build(book: Book, ws: Worksheet) -> None:
-    """Fill the sheet."""
-    blocks.widths(ws, {"A": 30, **dict.fromkeys("BCDEFGH", 16), "J": 4, "K": 30, "L": 14})
-    blocks.result(book, ws, "A1:E1", "callout_costing", "the thread, as on the sheet Job", the.callout, look="callout")
-    blocks.result(book, ws, "A2:E2", "costing_words", "part, unit and money in words", the.estimate_words, look="note")
-    ws.row_dimensions[1].height = 34
-    blocks.heading(book, ws, "K3:L3", "Working figures (not printed)")
-    row = _actual(book, ws, 4)
-    row = _lathes(book, ws, row + 2)
-    row = _revision(book, ws, row + 2)
-    blocks.page(ws, f"A1:H{row}")
-    blocks.lock(ws)
-
-
-def _heads(book: Book, ws: Worksheet, row: int, title: str, heads: tuple[str, ...]) -> None:
-    blocks.heading(book, ws, f"A{row}:E{row}", title)
-    for letter, text in zip("ABCDE", heads):
-        blocks.write(book, ws, f"{letter}{row + 1}", text, "head")
-    ws.row_dimensions[row + 1].height = 26
-
-
 def _signed(form: str) -> str:
     """The number format of a difference."""
     return f"+{form};-{form};{form}"
 
 
-def _both(one: str, other: str) -> Node:
-    """Whether two cells that stand together are numbers."""
-    return xl.COUNT(at(f"{one}:{other}")).same(2)
+def _more(one: Node, other: Node) -> Node:
+    """How much more the other figure is, once both are numbers."""
+    return when(xl.COUNT(one, other).same(2), other - one)
 
 
-def _more(one: str, other: str) -> Node:
-    """How much more the other cell is, of two that stand together."""
-    return when(_both(one, other), at(other) - at(one))
+def _together(figures: list[Node]) -> Node:
+    """The sum of figures once all are numbers."""
+    return when(xl.COUNT(*figures).same(len(figures)), xl.SUM(*figures))
 
 
-def _together(cells: Node, count: int) -> Node:
-    """The sum of cells once all are numbers."""
-    return when(xl.COUNT(cells).same(count), xl.SUM(cells))
+def _step() -> Node:
+    """What the sheet waits for, or what the job took."""
+    typed = xl.COUNT(*(the[f"actual_{name}"] for name, _ in ACTUAL))
+    more = the.actual_minutes_more
+    by_plan = say(
+        "It took ", shown(xl.ABS(more), 1), when(more > 0, " minutes more", " minutes less"), " than planned, ",
+        shown(xl.ABS(more) * the.estimate_rate / 60, 2), " in money.",
+    )  # fmt: skip
+    return first(
+        (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
+        (typed.same(0), "Next: once the job is done, type the minutes that it took."),
+        (known(more), by_plan),
+        otherwise="Next: type every line of minutes as it was; 0 for none.",
+    )
 
 
-def _actual(book: Book, ws: Worksheet, top: int) -> int:
-    """Planned minutes of the first quantity against what it took."""
-    heads = ("", "planned", "as it was", "difference", "in money")
-    _heads(book, ws, top, "Planned and as it was: first quantity, lathe 1", heads)
-    for row, (name, label) in enumerate(ACTUAL, start=top + 2):
-        blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}", planned(name), "figure", "0.0")
-        blocks.write(book, ws, f"C{row}", None, "input_number", "0.0#")
-        blocks.name_input(
-            book, ws, f"C{row}", f"actual_{name}", f"{label.lower()} as it was",
-            prompt="Minutes that it really took, for all pieces made.", dimension="0.0#", check=ANY_NUMBER,
-        )  # fmt: skip
-        blocks.result(
-            book, ws, f"D{row}", f"actual_{name}_more", f"{label.lower()}, more than planned",
-            _more(f"B{row}", f"C{row}"), dimension=_signed("0.0"),
-        )  # fmt: skip
-        money = when(_both(f"B{row}", f"C{row}"), at(f"D{row}") * the.estimate_rate / 60)
-        blocks.write(book, ws, f"E{row}", money, "figure", _signed("0.00"))
-    last = top + 1 + len(ACTUAL)
-    total = last + 1
-    blocks.write(book, ws, f"A{total}", "Minutes together", "label")
-    for letter, form in (("B", "0.0"), ("C", "0.0"), ("D", _signed("0.0")), ("E", _signed("0.00"))):
-        together = _together(at(f"{letter}{top + 2}:{letter}{last}"), len(ACTUAL))
-        blocks.write(book, ws, f"{letter}{total}", together, "result", form)
-    blocks.define(book, ws, f"D{total}", "actual_minutes_more", "minutes more than planned, once every line is typed")
-    blocks.define(book, ws, f"B{top + 2}:B{total}", "actual_planned", "planned minutes, line by line and together")
-    blocks.define(book, ws, f"C{total}", "actual_minutes", "minutes as they were, once every line is typed")
-    blocks.define(book, ws, f"E{top + 2}:E{total}", "actual_money_more", "what the difference is in money, at the rate")
-    return total
+def _head() -> Block:
+    callout = Figure("callout_costing", "the thread, as on the sheet Job", the.callout)
+    told = Figure("costing_words", "part, unit and money in words", the.estimate_words)
+    step = Figure("costing_step", "what the sheet waits for, or what the job took", _step())
+    return block(
+        None,
+        line(piece(PAGE, callout, "thread"), height=CALLOUT),
+        line(piece(PAGE, told, "note_9"), height=NOTE),
+        line(piece(PAGE, step, "step"), height=40.5),
+    )
+
+
+def _titled(title: str, *heads: str) -> Block:
+    """The title of a block and the heads of its columns."""
+    named = (words(1, one, "column_head_right") for one in heads)
+    return block(title, line(words(1, ""), *named, gap(PAGE - 1 - len(heads)), height=NOTE))
+
+
+def _laid(written: list[Line], *tables: tuple[int, Table]) -> Block:
+    """Lines with tables over them, each from so many lines down; its columns begin with the page's."""
+    return Block(PAGE, tuple(written), tuple((down, 0, table) for down, table in tables))
+
+
+def _elsewhere(*names: str) -> tuple[Column, ...]:
+    """Columns that the lines write."""
+    return tuple(Column(name, "", "", elsewhere=True) for name in names)
+
+
+def _actual() -> Block:
+    """Planned minutes of the first quantity against what it took; the last line is all of them."""
+
+    def of_line(number: int) -> Node:
+        return planned(ACTUAL[number - 1][0]) if number <= len(ACTUAL) else _together([planned(n) for n, _ in ACTUAL])
+
+    def money(number: int) -> Node:
+        more = the[f"actual_{([name for name, _ in ACTUAL] + ['minutes'])[number - 1]}_more"]
+        return when(known(more), more * the.estimate_rate / 60)
+
+    def one(name: str, label: str) -> Line:
+        typed = Input(f"actual_{name}", label, f"{label.lower()} as it was", "0.0#", ANY_NUMBER,
+                      "Minutes that it really took, for all pieces made.")  # fmt: skip
+        more = Figure(f"actual_{name}_more", f"{label.lower()}, more than planned",
+                      _more(planned(name), the[f"actual_{name}"]), _signed("0.0"))  # fmt: skip
+        return line(words(1, label, "row_words"), gap(1), entry(1, typed, look="cell_number"),
+                    piece(1, more, "row_number"))  # fmt: skip
+
+    took = Figure("actual_minutes", "minutes as they were, once every line is typed",
+                  _together([the[f"actual_{name}"] for name, _ in ACTUAL]), "0.0")  # fmt: skip
+    more = Figure("actual_minutes_more", "minutes more than planned, once every line is typed",
+                  _together([the[f"actual_{name}_more"] for name, _ in ACTUAL]), _signed("0.0"))  # fmt: skip
+    total = line(words(1, "Minutes together", "row_words"), gap(1), piece(1, took, "row_number_bold"),
+                 piece(1, more, "row_number_bold"))  # fmt: skip
+    overlaid = Table("actual", (
+        *_elsewhere("label"),
+        Column("planned", "", "planned minutes, line by line and together", formula=of_line, dimension="0.0",
+               look="row_number"),
+        *_elsewhere("was", "more"),
+        Column("money_more", "", "what the difference is in money, at the rate", formula=money,
+               dimension=_signed("0.00"), look="row_number"),
+    ), len(ACTUAL) + 1)  # fmt: skip
+    return stack(
+        _titled("Planned and as it was: first quantity, lathe 1", "planned", "as it was", "difference", "in money"),
+        _laid([*(one(*each) for each in ACTUAL), total], (0, overlaid)),
+    )
 
 
 def _lathe_name(number: int) -> Node:
@@ -216,130 +270,181 @@ def _which_is_cheaper() -> Node:
     )
 
 
-def _lathes(book: Book, ws: Worksheet, top: int) -> int:
+def _lathes() -> Block:
     """One job on two lathes."""
-    _heads(book, ws, top, "The two lathes: first quantity", ("", "lathe 1", "lathe 2", "difference", ""))
-    cells = {name: f"L{row}" for row, name in enumerate(LABELS, start=4)}
-    for name, formula in lines(terms(QUANTITY, 2), {name: at(cell) for name, cell in cells.items()}).items():
-        label, form = LABELS[name]
-        blocks.write(book, ws, cells[name].replace("L", "K"), f"{label.strip()}, lathe 2", "small")
-        blocks.result(
-            book, ws, cells[name], f"other_{name}", f"{label.strip().lower()}, lathe 2, first quantity",
-            at_quantity(QUANTITY, 2, formula), dimension=form, role="working",
-        )  # fmt: skip
-    names = top + 2
-    blocks.write(book, ws, f"A{names}", "Lathe", "label")
-    for letter, number in (("B", 1), ("C", 2)):
-        blocks.write(book, ws, f"{letter}{names}", _lathe_name(number), "head")
-    ws.row_dimensions[names].height = 26
+    cheaper = Figure("lathes_words", "which lathe is cheaper, or what is missing", _which_is_cheaper())
+    names = (words(1, _lathe_name(n), "row_note") for n in (1, 2))
+    said = piece(PAGE - DIFFERING, cheaper, "words_in", lines=DIFFERING + 1)
+    written = [line(words(1, "Lathe", "row_words"), *names, gap(1), said, height=CALLOUT)]
     for place, ((label, one, form), (_, other, _)) in enumerate(zip(_compared(1), _compared(2))):
-        row = names + 1 + place
-        blocks.write(book, ws, f"A{row}", label, "label")
-        blocks.write(book, ws, f"B{row}", one, "figure", form)
-        blocks.write(book, ws, f"C{row}", other, "figure", form)
-        if place < DIFFERING:
-            blocks.write(book, ws, f"D{row}", _more(f"B{row}", f"C{row}"), "result", _signed(form))
-    differences = f"D{names + 1}:D{names + DIFFERING}"
-    blocks.define(book, ws, differences, "lathes_difference", "lathe 2 less lathe 1")
-    compared = "name, minutes, prices, speed, half-nuts and lead error of the two lathes"
-    blocks.define(book, ws, f"B{names}:C{row}", "lathes_compared", compared)
-    row += 1
-    blocks.result(
-        book, ws, f"A{row}:E{row}", "lathes_words", "which lathe is cheaper, or what is missing", _which_is_cheaper(),
-        look="words",
-    )  # fmt: skip
-    ws.row_dimensions[row].height = 28
-    return row
-
-
-def _revision(book: Book, ws: Worksheet, top: int) -> int:
-    """What changed in money since a revision that was kept, cause by cause, at every quantity."""
-    blocks.heading(book, ws, f"A{top}:H{top}", "Since the revision before (learning, kind of profit, charging as now)")
-    hint = (
-        "Keep a revision: copy the column now, from Revision to the last price, and paste its values (Paste Special, "
-        "values alone) into the column before. Then enter the new revision on the sheet Job and what it changes."
+        differs = (Piece(1, _more(one, other), "row_number_bold", dimension=_signed(form)),) * (place < DIFFERING)
+        pieces = (Piece(1, each, "row_number", dimension=form) for each in (one, other))
+        written.append(line(words(1, label, "row_words"), *pieces, *differs))
+    compared = ("lathes_compared", "name, minutes, prices, speed, half-nuts and lead error of the two lathes", "one",
+                "two", "result")  # fmt: skip
+    difference = ("lathes_difference", "lathe 2 less lathe 1", "difference", "difference", "result")
+    columns = _elsewhere("label", "one", "two", "difference")
+    return stack(
+        _titled("The two lathes: first quantity", "lathe 1", "lathe 2", "difference"),
+        _laid(
+            written,
+            (0, Table("lathes", columns, len(written), spans=(compared,))),
+            (1, Table("lathes", columns, DIFFERING, spans=(difference,))),
+        ),
     )
-    blocks.write(book, ws, f"A{top + 1}:H{top + 1}", hint, "words")
-    ws.row_dimensions[top + 1].height = 28
-    columns = tuple(zip(NUMBERS, "DEFGH", "MNOPQ"))
-    for letter, text in zip("BC", ("now", "before")):
-        blocks.write(book, ws, f"{letter}{top + 2}", text, "head")
-    for number, letter, _ in columns:
-        blocks.write(book, ws, f"{letter}{top + 2}", f"change at quantity {number}", "head")
+
+
+def _other() -> tuple[Figure, ...]:
+    """The lines of the price on lathe 2."""
+    priced = lines(terms(QUANTITY, 2), {name: the[f"other_{name}"] for name in LABELS})
+    return tuple(
+        Figure(f"other_{name}", f"{label.strip().lower()}, lathe 2, first quantity",
+               at_quantity(QUANTITY, 2, priced[name]), form)
+        for name, (label, form) in LABELS.items()
+    )  # fmt: skip
+
+
+ALL = (*QUANTITY_CAUSES, *CAUSES)
+STATED = 2
+"""Lines before the causes: revision and day."""
+
+
+def _kept() -> tuple[Cause, ...]:
+    """What is kept of a revision, line by line: what it is now, and the cell for what it was."""
     ready = the.estimate_fault_1.same("")
-    start = top + 3
-    _kept(book, ws, start, "revision", "Revision", the.revision & "", "text", blocks.ANYTHING)
-    _kept(book, ws, start + 1, "day", "Day", the.as_of_used, "date", blocks.DAY)
-    causes = (*QUANTITY_CAUSES, *CAUSES)
-    rows = range(start + 2, start + 2 + len(causes))
-    for row, (name, _, label, now, form) in zip(rows, causes):
-        _kept(book, ws, row, name, label, when(ready, when(known(now), now)), form, ANY_NUMBER)
-        typed = at(f"C{row}")  # values that were pasted: a text without a letter is an empty cell
-        before = first((empty(typed), at(f"B{row}")), (known(typed), typed))
-        blocks.write(book, ws, f"K{row}", f"{label}, before", "small")
-        blocks.write(book, ws, f"L{row}", before, "figure", form)
-    blocks.define(book, ws, f"L{rows[0]}:L{rows[-1]}", "revision_used", "each cause as it was before", role="working")
-    prices = rows[-1] + 1
-    for number in NUMBERS:
-        now = xl.INDEX(the.estimate_price, 1, number)
-        _kept(book, ws, prices + number - 1, f"price_{number}", f"Price at quantity {number}", now, "0.00", ANY_NUMBER)
-    last_kept = prices + QUANTITIES - 1
-    blocks.define(book, ws, f"B{start}:B{last_kept}", "revision_now", "what is copied to keep this revision")
-    total = last_kept + 1
-    blocks.write(book, ws, f"A{total}", "Change of the price", "label")
-    blocks.write(book, ws, f"A{total + 1}", "Price of the revision before", "label")
-    shared = rows[QUANTITIES:]
-    for number, letter, chain in columns:
-        mine = (rows[number - 1], *shared)
-        counts = (*(at(f"{column}{row}") for column in "BL" for row in (mine[0],)),
-                  *(at(f"{column}{shared[0]}:{column}{shared[-1]}") for column in "BL"))  # fmt: skip
-        priced = all_of(ready, xl.COUNT(*counts).same(2 * len(mine)))
-        for changed, row in enumerate((start + 1, *mine)):  # so many causes are as they are now, the rest as before
-            cells = (f"{'B' if place < changed else 'L'}{cause_row}" for place, cause_row in enumerate(mine))
-            terms_then = zip((QUANTITY_CAUSES[0], *CAUSES), cells)
-            price = lines(Terms(**{cause.term: at(cell) for cause, cell in terms_then}), {})["price"]
-            blocks.write(book, ws, f"{chain}{row}", when(priced, xl.IFERROR(price, "")), "figure", "0.00")
-        for earlier, row in zip((start + 1, *mine), mine):
-            blocks.write(
-                book, ws, f"{letter}{row}", _more(f"{chain}{earlier}", f"{chain}{row}"), "figure", _signed("0.00")
-            )
-        changes = xl.COUNT(
-            *(at(f"{letter}{row}") for row in (mine[0],)), at(f"{letter}{shared[0]}:{letter}{shared[-1]}")
-        )
-        sum_of = at(f"{letter}{mine[0]}") + xl.SUM(at(f"{letter}{shared[0]}:{letter}{shared[-1]}"))
-        blocks.write(book, ws, f"{letter}{total}", when(changes.same(len(mine)), sum_of), "result", _signed("0.00"))
-        first_price = at(f"{chain}{start + 1}")
-        blocks.write(book, ws, f"{letter}{total + 1}", when(known(first_price), first_price), "figure", "0.00")
-        blocks.define(
-            book, ws, f"{letter}{rows[0]}:{letter}{rows[-1]}", f"revision_changes_{number}",
-            f"change of the price at quantity {number} by cause, in the order listed",
-        )  # fmt: skip
-        blocks.define(
-            book, ws, f"{chain}{start + 1}:{chain}{rows[-1]}", f"revision_prices_{number}",
-            f"price at quantity {number} with the causes so far as they are now", role="working",
-        )  # fmt: skip
-    blocks.define(book, ws, f"D{total}:H{total}", "revision_change", "change of the price, at each quantity")
-    blocks.define(
-        book, ws, f"D{total + 1}:H{total + 1}", "revision_before", "price of the revision before, at each quantity"
+    return (
+        Cause("revision", "", "Revision", the.revision & "", "text"),
+        Cause("day", "", "Day", the.as_of_used, "date"),
+        *(one._replace(now=when(ready, when(known(one.now), one.now))) for one in ALL),
+        *(
+            Cause(f"price_{n}", "", f"Price at quantity {n}", xl.INDEX(the.estimate_price, 1, n), "0.00")
+            for n in NUMBERS
+        ),
     )
-    last = total + 2
-    blocks.result(
-        book, ws, f"A{last}:H{last}", "revision_words", "which revision was kept, and if its prices come out again",
-        _revision_words(), look="words",
-    )  # fmt: skip
-    ws.row_dimensions[last].height = 28
-    return last
 
 
-def _kept(book: Book, ws: Worksheet, row: int, name: str, label: str, now: Node, form: str, check: Check) -> None:
-    """A line that is kept of a revision: what it is now, and the cell for what it was."""
-    blocks.write(book, ws, f"A{row}", label, "label")
-    blocks.write(book, ws, f"B{row}", now, "figure", form)
-    blocks.write(book, ws, f"C{row}", None, "input" if form in ("text", "date") else "input_number", form)
-    blocks.name_input(
-        book, ws, f"C{row}", f"before_{name}", f"{label.lower()} in the revision before",
-        prompt="What it was in the revision that was kept. Empty: as now.", dimension=form, check=check,
+def _kept_line(one: Cause) -> Line:
+    check = {"text": ANYTHING, "date": DAY}.get(one.form, ANY_NUMBER)
+    before = Input(f"before_{one.name}", one.label, f"{one.label.lower()} in the revision before", one.form, check,
+                   "What it was in the revision that was kept. Empty: as now.")  # fmt: skip
+    is_text = one.form == "text"
+    return line(
+        words(1, one.label, "row_words"),
+        words(1, one.now, "row_words" if is_text else "row_number", dimension=one.form),
+        entry(1, before, look="cell_text" if is_text else "cell_number"),
+        height=NOTE,
+    )
+
+
+def _changes() -> Table:
+    """What each cause changed at each quantity, beside the causes; a quantity is a cause of its own price alone."""
+
+    def column(number: int) -> Column:
+        def change(row: int) -> Node | None:
+            if row <= QUANTITIES and row != number:
+                return None
+            step = max(row - QUANTITIES, 0) + 2
+            return _more(*(xl.INDEX(the[f"revision_prices_{number}"], at) for at in (step - 1, step)))
+
+        meaning = f"change of the price at quantity {number} by cause, in the order listed"
+        form, look = _signed("0.00"), "row_number"
+        return Column(f"changes_{number}", "", meaning, formula=change, dimension=form, look=look)
+
+    return Table("revision", (*_elsewhere("label", "now", "before"), *map(column, NUMBERS)), len(ALL), NOTE)
+
+
+def _used() -> Table:
+    """Each cause as it was before: values that were pasted; a text without a letter is an empty cell."""
+
+    def before(number: int) -> Node:
+        typed = the[f"before_{ALL[number - 1].name}"]
+        return first((empty(typed), xl.INDEX(the.revision_now, STATED + number)), (known(typed), typed))
+
+    used = Column("used", "as before", "each cause as it was before", formula=before, look="note_9", role="working")
+    return Table("revision", (used,), len(ALL))
+
+
+def _steps() -> Table:
+    """From the revision before to now, a cause more in each row: its terms as they are then, and the prices."""
+    rows = 2 + len(CAUSES)
+
+    def term(place: int, turns: int) -> Column:
+        """The cause of that place among all; it is as now from row `turns` on."""
+
+        def then(row: int) -> Node:
+            return xl.INDEX(the.revision_now, STATED + place) if row >= turns else xl.INDEX(the.revision_used, place)
+
+        name = ALL[place - 1].name
+        return Column(name, name, "", formula=then, look="note_9", role="working", named=False)
+
+    def price(number: int) -> Column:
+        own = here[f"quantity_{number}"]
+        given_terms = {one.term: here[one.name] for one in CAUSES}
+        all_known = all_of(
+            the.estimate_fault_1.same(""),
+            xl.COUNT(own, span(here[CAUSES[0].name], here[CAUSES[-1].name])).same(1 + len(CAUSES)),
+            xl.COUNT(every[f"quantity_{number}"]).same(rows),
+            xl.COUNT(the.revision_terms).same(rows * len(CAUSES)),
+        )
+        formula = when(all_known, xl.IFERROR(lines(Terms(quantity=own, **given_terms), {})["price"], ""))
+        meaning = f"price at quantity {number} with the causes so far as they are now"
+        return Column(f"prices_{number}", f"price {number}", meaning, formula=formula, dimension="0.00", look="note_9",
+                      role="working")  # fmt: skip
+
+    columns = (
+        *(term(QUANTITIES + place, place + 2) for place in range(1, len(CAUSES) + 1)),
+        *(term(number, 2) for number in NUMBERS),
+        *map(price, NUMBERS),
+    )
+    terms_then = ("revision_terms", "terms that all quantities share, a row for each cause that has changed so far",
+                  CAUSES[0].name, CAUSES[-1].name)  # fmt: skip
+    return Table("revision", columns, rows, spans=(terms_then,))
+
+
+def _revision() -> Block:
+    """What changed in money since a revision that was kept, cause by cause, at every quantity."""
+    kept = _kept()
+
+    def change(number: int) -> Node:
+        changes = the[f"revision_changes_{number}"]
+        return when(xl.COUNT(changes).same(1 + len(CAUSES)), xl.SUM(changes))
+
+    def before(number: int) -> Node:
+        price = xl.INDEX(the[f"revision_prices_{number}"], 1)
+        return when(known(price), price)
+
+    totals = (
+        Row("change", "Change of the price", "change of the price, at each quantity", change, _signed("0.00"),
+            "row_number_bold", label_look="row_words"),
+        Row("before", "Price of the revision before", "price of the revision before, at each quantity", before, "0.00",
+            label_look="row_words"),
     )  # fmt: skip
+    now = ("revision_now", "what is copied to keep this revision", "now", "now", "result")
+    found = Figure("revision_words", "which revision was kept, and if its prices come out again", _revision_words())
+    return stack(
+        block("Since the revision before (learning, kind of profit, charging as now)", columns=PAGE),
+        block(None, line(words(PAGE, HINT, "note_9"), height=CALLOUT)),
+        block(
+            None,
+            line(
+                words(1, ""), *(words(1, head, "column_head_right") for head in ("now", "before")),
+                *(words(1, f"change at quantity {n}", "column_head_right") for n in NUMBERS), height=CALLOUT,
+            ),
+        ),
+        _laid(
+            [_kept_line(one) for one in kept],
+            (0, Table("revision", _elsewhere("label", "now"), len(kept), NOTE, spans=(now,))),
+            (STATED, _changes()),
+        ),
+        across(Across("revision", totals, QUANTITIES, NOTE), PAGE - QUANTITIES),
+        block(None, line(piece(PAGE, found, "body"), height=CALLOUT)),
+    )  # fmt: skip
+
+
+HINT = (
+    "Keep a revision: copy the column now, from Revision to the last price, and paste its values (Paste Special, "
+    "values alone) into the column before. Then enter the new revision on the sheet Job and what it changes."
+)
 
 
 def _revision_words() -> Node:
@@ -362,4 +467,17 @@ def _revision_words() -> Node:
         *((differs(number), sentence(number)) for number in NUMBERS),
         (given(the.before_revision), named),
         otherwise="No revision is kept.",
+    )
+
+
+def sheet(_: Made) -> Sheet:
+    """A page of what was planned and the other lathe, and a page of the revision before."""
+    return Sheet(
+        SHEET,
+        (stack(_head(), _actual(), _lathes()), _revision()),
+        _other(),
+        (_used(), _steps()),
+        WIDTHS,
+        landscape=True,
+        user="office",
     )

@@ -5,7 +5,7 @@ The formulas are those of `sheetfuncs.estimating`. Nothing is assumed: an empty 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import above, here, known, node, the, when, xl
@@ -26,6 +26,7 @@ from workbook_template.sheets.inputs import Input
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
+    HEAD,
     NOTE,
     Across,
     Block,
@@ -176,25 +177,48 @@ def _prices() -> Block:
     return across(Across("estimate", rows, QUANTITIES), PAGE - QUANTITIES)
 
 
+ANY_PRICE = xl.COUNT(the.estimate_unit_price) > 0
+UNSEEN = node(-1000)
+"""Height of all points while there is no price: the figures of the axis show from zero up alone."""
+
+
 def _points() -> Table:
-    """Points of the chart, by quantity; one that is missing repeats the one before, and the chart begins at 0."""
+    """Points of the chart, by quantity; one that is missing repeats the one before, and the first then lies outside.
 
-    def column(name: str, meaning: str, source: str) -> Column:
-        def point(number: int) -> Node:
+    The points for the scale are never drawn. Without a price they alone count for the figures of the axis.
+    """
+
+    def point(name: str, source: str, outside: Node) -> Callable[[int], Node]:
+        def of_quantity(number: int) -> Node:
             price, own = (xl.INDEX(the[f"estimate_{of}"], 1, number) for of in ("unit_price", source))
-            return when(known(price), own, above[name] if number > 1 else node(-1))
+            return when(known(price), own, above[name] if number > 1 else outside)
 
-        return Column(name, meaning, f"{meaning}, as the chart shows it", formula=point, look="note_9", role="working")
+        return of_quantity
 
-    columns = (column("quantity", "quantity", "quantities"), column("price_each", "price each", "unit_price"))
-    return Table("estimate_chart", columns, QUANTITIES)
+    least = when(ANY_PRICE, xl.MIN(the.estimate_unit_price), UNSEEN)
+    columns = (
+        ("quantity", "quantity, as the chart shows it", point("quantity", "quantities", node(-1))),
+        ("price_each", "price each, as the chart shows it", point("price_each", "unit_price", least)),
+        ("scale_x", "across, points that are never drawn and count for the scale", lambda _: node(0)),
+        ("scale_y", "up, the same", lambda n: when(ANY_PRICE, least, UNSEEN - n)),
+    )
+    return Table("estimate_chart", tuple(
+        Column(name, name.replace("_", " "), meaning, formula=formula, look="note_9", role="working")
+        for name, meaning, formula in columns
+    ), QUANTITIES)  # fmt: skip
 
 
 def _drawn() -> chart.Chart:
-    points = (chart.Stretch(f"estimate_chart_{axis}") for axis in ("quantity", "price_each"))
-    each = chart.Series("price each", *points, chart.READINGS, chart.Label("r"))
-    nothing = when(xl.COUNT(the.estimate_unit_price).same(0), "The line is drawn once there are prices.")
-    return chart.Chart((each,), "", "", '[>0]0.00;""', 0.84, '[>0]0;""', bare=True, wide=0.76, under=nothing)
+    def series(title: str, x: str, y: str, stroke: chart.Stroke, label: chart.Label | None = None) -> chart.Series:
+        points = (chart.Stretch(f"estimate_chart_{axis}") for axis in (x, y))
+        return chart.Series(title, *points, stroke, label)
+
+    drawn = (
+        series("scale", "scale_x", "scale_y", chart.UNDRAWN),
+        series("price each", "quantity", "price_each", chart.READINGS, chart.Label("r")),
+    )
+    nothing = when(ANY_PRICE, "", "The line is drawn once there are prices.")
+    return chart.Chart(drawn, "", "", '[>0]0.00;""', 0.84, '[<2]"";0', bare=True, wide=0.76, under=nothing)
 
 
 CHART_LINES = 10
@@ -209,11 +233,10 @@ def sheet(made: Made) -> Sheet:
         block("Material", *_pairs(MATERIAL, made), columns=PAGE),
         block("Money", *_pairs(MONEY, made), columns=PAGE),
     )
+    title = words(4, "Price at five quantities, lathe 1", "section")
     priced = stack(
-        block("Price at five quantities, lathe 1", columns=PAGE),
-        block(
-            None, line(words(2, the.callout & "", "note_9"), words(4, the.estimate_words & "", "note_9"), height=NOTE)
-        ),
+        block(None, line(title, words(2, the.callout & "", "letter_rule_right"), height=HEAD)),
+        block(None, line(words(PAGE, the.estimate_words & "", "note_9"), height=NOTE)),
         _prices(),
         block("Price each by the quantity ordered", *deep(picture(PAGE, _drawn(), CHART_LINES)), columns=PAGE),
     )

@@ -331,7 +331,8 @@ def _head(made: Made, printed: int) -> Block:
 HINT = (
     "Every line: right hand, one start, no coating, room to run out, gauging in the other minutes; a class left empty "
     "is to be agreed. Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by "
-    "piece made. Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the total."
+    "piece made. Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the "
+    "total."
 )
 
 
