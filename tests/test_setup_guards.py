@@ -80,7 +80,7 @@ def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None
     sheet.set(lathe)  # 8 threads per inch through 20/40: 16
     assert sheet["next_step"] == DONE
     sheet.set({"use_b_1": 50})  # 20 threads per inch
-    assert sheet["next_step"] == "The lathe in use does not cut this lead: see Gears below, and the sheet Lathe."
+    assert sheet["next_step"] == "The lathe in use does not cut this lead: see the sheet Lathe."
     assert sheet.get(["radial_infeed", "compound_travel"]) == ["–", "–"]
     sheet.set(dict.fromkeys(lathe))
     assert sheet["next_step"] == DONE

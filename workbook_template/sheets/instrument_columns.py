@@ -213,7 +213,7 @@ def _over(end: str) -> Callable[[int], Node]:
 def _wire_note() -> Node:
     apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
     matched = first(
-        (_UNMATCHED, say("Not matched by ", apart, ": readings don't count.")),
+        (_UNMATCHED, say("Not matched by ", apart, ": not to be used.")),
         (xl.COUNT(_WIRES).same(2), "One wire is not given."),
     )
     return xl.TRIM(sentences(matched, _what_to_do(span(here.certificate, here.fit))))

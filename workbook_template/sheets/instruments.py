@@ -113,10 +113,8 @@ def _setting(one: Setting) -> Line:
 
 HINT = (
     "Type the number of an instrument into the rows of the Log. A reading with one that is not listed here, overdue or "
-    "not yet calibrated on the day of the measurement, unfit or without a due date is kept, but it can't be in; nor "
-    "one outside the range of its instrument. A gauge counts only for its own thread, class and hand: type them as it "
-    "is marked. The mean of the certified diameters is the wire the Log computes with: an error in it is three times "
-    "as much in the pitch diameter."
+    "not yet calibrated on that day, unfit, without a due date or used outside its range is kept, but it can't be in. "
+    "A gauge counts only for its own thread, class and hand: type them as it is marked."
 )
 
 
@@ -148,7 +146,7 @@ def sheet(_: Made) -> Sheet:
     page = stack(
         head,
         beside(block("How due dates are read", *(_setting(one) for one in _settings())), _sorted()),
-        block(None, line(words(wide, HINT, "note_9"), height=31.5)),
+        block(None, line(words(wide, HINT, "note_9"), height=22.5)),
         table(_table()),
     )
     meaning = "thread of the job as a gauge for it is marked, dashes and blanks left out"

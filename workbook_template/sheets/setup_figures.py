@@ -119,7 +119,7 @@ def _setup_fault() -> Node:
         ),
         (
             the.another_lead.same(True),
-            "The lathe in use does not cut this lead: see Gears below, and the sheet Lathe.",
+            "The lathe in use does not cut this lead: see the sheet Lathe.",
         ),
     )  # fmt: skip
 

@@ -8,10 +8,14 @@ from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
 from workbook_template.sheets.instruments import LEAST, ROW, STATE_MARKS
-from workbook_template.sheets.layout import CALLOUT, Made, Sheet, Table, block, line, shown, stack, table
+from workbook_template.sheets.layout import CALLOUT, NOTE, Made, Sheet, Table, block, line, shown, stack, table, words
 
 SHEET = "Wire sets"
-WIDTHS = (6.2, 7, 9.2, 7.2, 7.2, 7.2, 10.2, 10.2, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.2)
+HINT = (
+    "The mean of the certified diameters is the wire that Setup and Log compute with: an error in it is three times as "
+    "much in the pitch diameter."
+)
+WIDTHS = (6.2, 7, 9.2, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.6)
 """Widths of the columns in characters: a page in landscape together."""
 
 
@@ -40,7 +44,8 @@ def sheet(_: Made) -> Sheet:
             line(shown(wide, left_hand, "left_hand"), height=CALLOUT),
             line(shown(wide, Figure("wires_title", "heading of the wire sets", title), "thread"), height=CALLOUT),
             line(shown(wide, serving, "step"), height=CALLOUT),
-            line(shown(wide, sorted_out, "said"), height=36),
+            line(shown(wide, sorted_out, "said"), height=CALLOUT),
+            line(words(wide, HINT, "note_9"), height=NOTE),
         ),
         table(Table("wires", WIRE_COLUMNS, WIRE_SETS, ROW, CALLOUT, STATE_MARKS, least=LEAST)),
     )
