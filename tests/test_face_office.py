@@ -29,8 +29,8 @@ def test_tab_goes_through_the_entries_in_the_order_of_the_eye(
     with office.open(built["demo.xlsx"], recalculate=False) as document:
         stops = document.stops(title)
     assert stops == (wanted or ["A2"])
-    selected = ws.sheet_view.selection[-1].activeCell
-    assert stops[0] == selected
+    if wanted:
+        assert stops[0] == ws.sheet_view.selection[-1].activeCell
 
 
 def test_the_whole_example_is_printed_on_few_pages(office: Office, built: dict[str, Path], tmp_path: Path) -> None:

@@ -128,7 +128,7 @@ WIRES = (
     ([0.0361, 0.0361, 0.0361], "yes", ""),
     ([0.0361, None, None], "yes", ""),
     ([0.03610, 0.03612, 0.03611], "yes", ""),
-    ([0.03610, 0.03613, 0.03611], "yes", "Not matched by 0.000030: readings do not count."),
+    ([0.03610, 0.03613, 0.03611], "yes", "Not matched by 0.000030: readings don't count."),
     ([0.0361, 0.0361, None], "yes", "One wire is not given."),
     ([0.0280, 0.0280, 0.0280], "too small", ""),
     ([0.0630, 0.0630, 0.0630], "too large", ""),

@@ -76,9 +76,9 @@ FAULTS = (
     ),
     Fault(
         "a verdict in an unused row",
-        value("log_ring_result", "in", "str", 1500),
+        value("log_ring_result", "in", "str", 150),
         "stored value",
-        "log_ring_result+1500",
+        "log_ring_result+150",
         TOLD.format('"in"'),
     ),
     Fault("a count of parts", value("count_pitch_high", "0"), "stored value", "count_pitch_high", TOLD.format("0")),

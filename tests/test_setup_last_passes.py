@@ -135,15 +135,15 @@ def test_the_list_goes_from_over_the_limit_down_to_the_low_one(sheet: Document) 
 def test_dial_and_wire_come_from_where_they_are_typed(sheet: Document) -> None:
     usual(sheet, wire_in_use=None)
     assert sheet["next_step"] == "Next: choose a wire set or enter the wire in use."
-    sheet.set({"wires_id": [["W-9"]] + [[None]] * 15, "wires_a": [[0.03612]] + [[None]] * 15})
-    sheet.set({"wires_b": [[0.0361]] + [[None]] * 15, "wires_c": [[0.03611]] + [[None]] * 15, "wire_set": "W-9"})
+    sheet.set({"wires_id": [["W-9"]] + [[None]] * 59, "wires_a": [[0.03612]] + [[None]] * 59})
+    sheet.set({"wires_b": [[0.0361]] + [[None]] * 59, "wires_c": [[0.03611]] + [[None]] * 59, "wire_set": "W-9"})
     assert sheet["wire_used"] == pytest.approx(0.03611)
     assert "BUT THE SET: no due date." in sheet["wire_words"]
     sheet.set({"wire_in_use": 0.036})
     assert sheet["wire_used"] == 0.036
     sheet.set({"wire_in_use": None, "wire_set": "W-8"})
     assert sheet["wire_used"] == ""
-    assert sheet["wire_words"] == "The sheet Instruments has no diameter for the wire set W-8."
+    assert sheet["wire_words"] == "The sheet Wire sets has no diameter for the wire set W-8."
 
 
 def test_the_words_go_by_what_is_aimed_at(sheet: Document) -> None:

@@ -22,7 +22,7 @@ from workbook_template.office import Document, Error, Office
 from workbook_template.paper.blocks import Book
 
 RELATIVE = 1e-12
-FEWEST = 53_000
+FEWEST = 19_000
 
 
 class Case(NamedTuple):

@@ -42,7 +42,7 @@ def _part(serial: str, reading: Typed = None, crest: Typed = None, **other: Type
     return {"serial": serial, "reading": reading, "crest": crest, **other}
 
 
-_ONCE: Inputs = {"log_once_instrument": "M-1", "log_once_who": "turner", "log_once_when": date(2024, 3, 5)}
+_ONCE: dict[str, Typed] = {"log_once_instrument": "M-1", "log_once_who": "turner", "log_once_when": date(2024, 3, 5)}
 
 
 _STATIONS = {"reading_1b": 0.7597, "reading_2a": 0.7599, "reading_2b": 0.7598, "reading_3a": 0.7600}

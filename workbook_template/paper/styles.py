@@ -59,13 +59,14 @@ class Look(NamedTuple):
     locked: bool = True
     down: str = "center"
     indent: int = 0
+    shrunk: bool = False  # on screen alone: nothing on paper is
 
 
 LOOKS: dict[str, Look] = {
     # Five sizes: 9 notes, 11 the body, 14 heads of blocks and the pass plan, 20 the thread, 32 figures at the machine.
-    "link": Look(9, ink="FF1F4E79", across="center"),
+    "link": Look(9, ink="FF1F4E79", across="center", shrunk=True),
     "linked": Look(11, ink="FF1F4E79", border=UNDER_HAIR, indent=1),
-    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
+    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT), shrunk=True),
     "left_hand": Look(20, bold=True, across="center"),
     "left_hand_14": Look(14, bold=True, across="center"),
     "thread": Look(20, bold=True),
@@ -210,8 +211,9 @@ def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = 
             cell.fill = PatternFill("solid", fgColor=wanted.fill)
         cell.border = wanted.border
         cell.alignment = Alignment(
-            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent
-        )
+            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent,
+            shrink_to_fit=wanted.shrunk,
+        )  # fmt: skip
         cell.protection = Protection(locked=wanted.locked)
         cell.number_format = form
         known[key] = copy(cell._style)

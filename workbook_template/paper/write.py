@@ -128,12 +128,14 @@ def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
 
 
 def opened(book: Book, sheets: Iterable[Sheet]) -> None:
-    """Each sheet opens on its first entry, in the order of the eye; the workbook on its first sheet."""
+    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start."""
     for sheet in sheets:
         ws = book.workbook[sheet.title]
         wide = len(sheet.widths) or GRID
-        cells = (cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell))
-        first = next((cell.coordinate for cell in cells if not cell.protection.locked), f"A{TOP}")
+        cells = [cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell)]
+        typed = (cell.coordinate for cell in cells if not cell.protection.locked)
+        links = (cell.coordinate for cell in cells if cell.hyperlink)
+        first = next(typed, next(links, f"A{TOP + sheet.frozen_lines}"))
         pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
         for one in ws.sheet_view.selection:
             if one.pane == pane or pane is None:

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from openpyxl.utils import get_column_letter
+from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.xml.functions import fromstring, tostring
 
@@ -109,7 +109,7 @@ def compare_page(
     yield from _hidden_rows(ws, found, moved, inputs)
     yield from _hidden_columns(ws, found)
     yield from _merged(ws, found, moved)
-    yield from _printed(ws, book, found, moved)
+    yield from _printed(ws, book, found, moved, inputs)
     yield from _rules(ws, found, moved)
     yield from _drawn(ws, drawn(book.package, book.sheets[found.name]), moved)
 
@@ -132,14 +132,13 @@ def _hidden_rows(ws: Worksheet, found: Sheet, moved: Moved | None, inputs: set[P
 
 
 def _hidden_columns(ws: Worksheet, found: Sheet) -> Iterator[Finding]:
-    built = Counter(
-        number
-        for one in ws.column_dimensions.values()
+    built = {
+        column_index_from_string(letter)
+        for letter, one in ws.column_dimensions.items()
         if one.hidden or (one.width or 8) < NARROW
-        for number in range(one.min or 1, (one.max or one.min or 1) + 1)
-    )
+    }
     used = {column for (_, column), cell in found.cells.items() if cell.value not in (None, "")}
-    for column in sorted(used - set(built)):
+    for column in sorted(used - built):
         if found.page.hides_column(column):
             letter = get_column_letter(column)
             yield Finding(
@@ -170,8 +169,8 @@ def _ref(one: Box) -> str:
     return f"{address((top, left))}:{address((bottom, right))}"
 
 
-def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None) -> Iterator[Finding]:
-    """Print areas, repeated rows, headers and footers."""
+def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
+    """Print areas, repeated rows, headers and footers. A list is printed as far as it was filled when it was built."""
     repeated = ",".join(filter(None, (ws.print_title_rows, ws.print_title_cols)))
     wanted = {
         "_xlnm.print_area": ("what is printed", str(ws.print_area or "")),
@@ -182,7 +181,7 @@ def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None) -> 
         if moved is not None:
             built = {moved.reference(one) for one in built}
         now = _areas(book.local_names.get((found.name, name), ""))
-        if built != now:
+        if built != now and not (name == "_xlnm.print_area" and _ends_lower(built, now, found, inputs)):
             shown = ", ".join(sorted(now)) or "not said"
             words = f"{what}: now {shown}; built was {', '.join(sorted(built)) or 'not said'}"
             yield Finding("print area", ws.title, "", "", words)
@@ -193,6 +192,21 @@ def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None) -> 
             yield Finding(
                 "print area", ws.title, "", "", f"the {what} is now {said(now_text)}; built was {said(built_text)}"
             )
+
+
+def _ends_lower(built: set[str], now: set[str], found: Sheet, inputs: set[Place]) -> bool:
+    """Whether areas differ in their last rows alone, and leave out no row that is filled in."""
+    boxes, others = ([one for ref in sorted(refs) if (one := box(ref))] for refs in (built, now))
+    starts = {(left, top, right) for left, top, right, _ in boxes}
+    if len(boxes) != len(others) or starts != {(left, top, right) for left, top, right, _ in others}:
+        return False
+    filled = {row for (row, column), cell in found.cells.items() if cell.value is not None and (row, column) in inputs}
+    tops = sorted(top for _, top, _, _ in others)
+    for _, top, _, bottom in others:
+        following = [one for one in tops if one > top]
+        if any(bottom < row and (not following or row < following[0]) for row in filled):
+            return False
+    return True
 
 
 def _areas(text: str) -> set[str]:

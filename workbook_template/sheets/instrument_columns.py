@@ -52,7 +52,7 @@ SET_ROW = xl.MATCH(exactly(the.wire_set), the.wires_id, 0)
 SET_LIST = Check(
     "list",
     "OFFSET(wires_id,0,0,MAX(1,MAX(wires_at)),1)",
-    refusal="Choose a wire set that is listed on the sheet Instruments.",
+    refusal="Choose a wire set that is listed on the sheet Wire sets.",
 )
 """The sets to choose from: the list down to the last one in it."""
 
@@ -213,7 +213,7 @@ def _over(end: str) -> Callable[[int], Node]:
 def _wire_note() -> Node:
     apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
     matched = first(
-        (_UNMATCHED, say("Not matched by ", apart, ": readings do not count.")),
+        (_UNMATCHED, say("Not matched by ", apart, ": readings don't count.")),
         (xl.COUNT(_WIRES).same(2), "One wire is not given."),
     )
     return xl.TRIM(sentences(matched, _what_to_do(span(here.certificate, here.fit))))

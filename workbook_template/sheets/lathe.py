@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, first, given, joined, known, node, say, the, when, xl
+from workbook_template.figures.notation import Numbered, first, given, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, lathe_formulas, lathe_speed
 from workbook_template.sheets.inputs import Input, one_of
@@ -64,37 +64,38 @@ def _set_up() -> Block:
         lambda lathe: when(given(Numbered(lathe).lathe_name), Numbered(lathe).lathe_name, f"lathe {lathe}")
     )
     rpm = Figure("lathe_rpm", "listed speed to use, rpm", in_use("lathe_rpm"), '0" rpm"')
-    lines: tuple[tuple[str, Figure | Node, float, str], ...] = (
+    lines = (
         ("Gear for it", _chosen("lathe_gear_words", "levers or gears, or the nearest"), 31.5, "row_result"),
-        ("Lead, gears", _said(the.lathe_lead_words, the.lathe_train_words), 45, "row_words"),
-        ("Half-nuts", _chosen("lathe_dial_words", "which lines are legal"), 45, "row_result"),
-        ("Direction", _said(the.lathe_reverse_words, the.lathe_chuck_words), 58.5, "row_words"),
-        ("Speed", Figure("lathe_rpm_words", "which limit governs", lathe_speed.words()), 45, "row_words"),
+        ("Lead, gears", _said("lead", the.lathe_lead_words, the.lathe_train_words), 45, "row_words"),
+        ("Half-nuts", _said("half-nuts", the.lathe_dial_words), 45, "row_result"),
+        ("Direction", _said("direction", the.lathe_reverse_words, the.lathe_chuck_words), 58.5, "row_words"),
+        ("Speed", _said("speed", the.lathe_rpm_words), 45, "row_words"),
         ("Relief", _relief(), 63, "row_result"),
-        ("Feed, dials", _said(the.lathe_feed_words, the.lathe_dials_words), 45, "row_words"),
+        ("Feed, dials", _said("feed", the.lathe_feed_words, the.lathe_dials_words), 45, "row_words"),
     )
 
-    def row(label: str, told: Figure | Node, height: float, look: str) -> Line:
-        columns = 8 if label == "Speed" else 10
-        piece = shown(columns, told, look) if isinstance(told, Figure) else words(columns, told, look)
+    def row(label: str, told: Figure, height: float, look: str) -> Line:
         number = (shown(2, rpm, "row_number_bold"),) if label == "Speed" else ()
-        return line(words(2, label, "row_words"), *number, piece, height=height)
+        return line(words(2, label, "row_words"), *number, shown(8 if number else 10, told, look), height=height)
 
     return block(Figure("lathe_name", "name of the lathe in use", name), *(row(*one) for one in lines))
 
 
-def _said(*told: Node) -> Node:
-    """Sentences one after another; none of them may have something to say."""
-    return xl.TRIM(joined("&", *(part & " " for part in told)))
+def _said(key: str, *told: Node) -> Figure:
+    """Sentences one after another, once there is a thread; each of them may have nothing to say."""
+    together = xl.TRIM(joined("&", *(part & " " for part in told)))
+    return Figure(f"lathe_{key.replace('-', '_')}_line", f"the line of the {key}", when(CHOSEN, together))
 
 
-def _relief() -> Node:
+def _relief() -> Figure:
     """What to do where the relief is too short, or how far it goes."""
-    return first(
+    told = first(
+        (no(CHOSEN), ""),
         (given(the.lathe_relief_words), the.lathe_relief_words),
         (known(the.rpm_by_relief), say("The relief allows up to ", xl.ROUND(the.rpm_by_relief, 0), " rpm.")),
-        (CHOSEN, "Not looked at: type the usable relief and the reaction spread above."),
+        otherwise="Not looked at: type the usable relief and the reaction spread above.",
     )
+    return Figure("lathe_relief_line", "the line of the relief", told)
 
 
 def _needs(unit: str) -> Block:
@@ -181,6 +182,8 @@ def _working() -> tuple[Figure, ...]:
     )
     in_words = (
         Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words()),
+        _chosen("lathe_dial_words", "which lines are legal"),
+        Figure("lathe_rpm_words", "which limit governs", lathe_speed.words()),
         _chosen("lathe_train_words", "idlers and room for the gears"),
         _chosen("lathe_reverse_words", "how to get the direction"),
         _chosen("lathe_chuck_words", "caution for a screwed-on chuck"),

@@ -109,8 +109,8 @@ logged before, in row n: not counted. / No earlier row of this part. Blanks in t
 corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring or plug, gauge; no date. Dated before
 the job. Not brought to 20 degrees C: a part temperature other than 20, and no expansion. Taper. Out of round. 20
 identical readings in a row (this row's and the 19 before it, log_reading or log_direct).
-log_marks, over the table, tells of rows that repeat a part, of days after as_of_used, and of readings that all end in
-the same digit (10 or more that count and are no "check entry").
+log_marks, at the end of the sheet and in short over the rows, tells of rows that repeat a part, of days after
+as_of_used, and of readings that all end in the same digit (10 or more that count and are no "check entry").
 """
 
 from __future__ import annotations

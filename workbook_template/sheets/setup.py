@@ -82,7 +82,7 @@ INPUTS = (
           one_of(("equal area", "light first"), "Choose equal area or light first."),
           "equal area: every pass takes the same chip. light first: a lighter first pass, the rest the same."),
     Input("wire_set", "Wire set", "wire set in use", "text", instrument_columns.SET_LIST,
-          "Number of the wire set, from the sheet Instruments; its certified mean is used. External threads only."),
+          "Number of the wire set, from the sheet Wire sets; its certified mean is used. External threads only."),
     Input("wire_in_use", "Wire in use", "diameter of the measuring wires in use", "wire", LENGTH,
           "Only without a set: diameter of the three wires as certified, in the working unit. Wins over the set."),
 )  # fmt: skip
@@ -93,7 +93,7 @@ def _gearing() -> Node:
     per_inch = the.row_threads_per_inch
     odd = xl.ABS(2 * per_inch - xl.ROUND(2 * per_inch, 0)) > 0.0001
     return first(
-        (no(CHOSEN), the.thread_note),
+        (no(CHOSEN), ""),
         (
             the.starts > 1,
             say(the.starts, " starts: gear for the lead ", lead, ", turn the work ", xl.ROUND(360 / the.starts, 2),
@@ -107,8 +107,8 @@ def _gearing() -> Node:
 def _title() -> Node:
     revision = when(given(the.revision), say(" rev. ", the.revision))
     return say(
-        when(given(the.part), the.part, "no part named"),
-        ", job ", when(given(the.job_number), the.job_number, "–"),
+        when(given(the.part), the.part, when(given(the.job_number), "no part named", "No part named yet")),
+        when(given(the.job_number), say(", job ", the.job_number)),
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
@@ -116,8 +116,8 @@ def _title() -> Node:
     )  # fmt: skip
 
 
-NONE = "–"
-"""What stands where a main figure is not known."""
+NONE = when(CHOSEN, "–")
+"""What stands where a main figure is not known; nothing without a thread."""
 
 _HAS_INFEED, _HAS_WIRE = known(the.radial_infeed), known(the.wire_constant)
 INFEED_HEAD = Figure(
@@ -257,14 +257,14 @@ def _head() -> Block:
     next_step = Figure("next_step", "what is still to fill in", setup_figures.next_step())
     return block(
         None,
-        line(shown(12, LEFT_HAND, "left_hand_14"), height=CALLOUT),
+        line(shown(12, LEFT_HAND, "left_hand_14"), height=22.5),
         line(
             shown(5, Figure("callout_setup", "the thread, as on the sheet Job", the.callout), "thread"),
-            shown(7, Figure("gear_words", "what to gear for", _gearing()), "body"),
-            height=36,
+            shown(7, title, "note_9"),
+            height=31.5,
         ),
-        line(shown(12, title, "note_9"), height=22.5),
-        line(shown(12, next_step, "step"), height=40.5),
+        line(shown(12, Figure("gear_words", "what to gear for", _gearing()), "body")),
+        line(shown(12, next_step, "step"), height=36),
     )
 
 

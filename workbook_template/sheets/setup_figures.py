@@ -252,7 +252,7 @@ def wire_words() -> Node:
         ),
         (no(known(used)), when(
             blank(the.wire_in_use),
-            say("The sheet Instruments has no diameter for the wire set ", the.wire_set, "."),
+            say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
             "The wire in use is not a number.",
         )),
         otherwise=_too(when(

@@ -52,8 +52,8 @@ STEPS = (
     ),
     (
         "Instruments, Wire sets: micrometers, gauges and wires with their due dates. The certified mean wire drives "
-        "the pitch diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how much "
-        "of the spread is the gauge and the people."
+        "the pitch diameter; a reading by an overdue or unknown instrument is kept, but is never in. Gauge study: how "
+        "much of the spread is the gauge and the people."
     ),
     (
         "Log: one row a part. Type what was measured; a correction is a new row of the same part that says why. "

@@ -25,7 +25,7 @@ from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.sheets.threads_table import CHOSEN
 
 SHEET = "Start"
-DONE, NEXT, LATER = "done", "next", "–"
+DONE, NEXT, LATER = "done", "next", ""
 
 LOOKS = (
     ("Boxed and shaded", "An entry: type or choose here. All other cells are locked, without a password."),
@@ -80,7 +80,7 @@ STEPS = (
 def _steps() -> Block:
     def row(title: str, state: Node, said: Node | str, purpose: str) -> Line:
         key, meaning = title.lower(), f"how {title} stands: {DONE}, {NEXT} or nothing yet"
-        told = said if isinstance(said, Node) else say(said)
+        told = when(the[f"start_{key}_state"].differs(LATER), said)
         return line(
             link(2, title, title),
             shown(1, Figure(f"start_{key}_state", meaning, state), "listed_bold"),
@@ -98,7 +98,7 @@ def _overdue(states: Node) -> Node:
 
 _FIELDS = ("number", "lot", "date", "inspector", "released")
 """What the certificate asks for."""
-_UNSIGNED = len(_FIELDS) - xl.COUNTA(*(the[f"certificate_{field}"] for field in _FIELDS))
+_UNSIGNED = when(_LOGGED > 0, len(_FIELDS) - xl.COUNTA(*(the[f"certificate_{field}"] for field in _FIELDS)), 0)
 
 
 def _open_results() -> Node:
