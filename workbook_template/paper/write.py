@@ -128,11 +128,15 @@ def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
 
 
 def opened(book: Book, sheets: Iterable[Sheet]) -> None:
-    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start."""
+    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start.
+
+    Entries beside the page come after those on it.
+    """
     for sheet in sheets:
         ws = book.workbook[sheet.title]
         wide = len(sheet.widths) or GRID
         cells = [cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell)]
+        cells += [cell for row in ws.iter_rows(TOP, min_col=wide + 1) for cell in row if isinstance(cell, Cell)]
         typed = (cell.coordinate for cell in cells if not cell.protection.locked)
         links = (cell.coordinate for cell in cells if cell.hyperlink)
         first = next(typed, next(links, f"A{TOP + sheet.frozen_lines}"))
