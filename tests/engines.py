@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 import math
-import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
@@ -16,7 +15,6 @@ from typing import Any, NamedTuple, Protocol
 import formualizer
 import formulon
 import ironcalc
-from lxml import etree
 
 from workbook_template.rules.parts import MAIN, cell_place, open_package, parse, read_parts, relations
 
@@ -83,7 +81,7 @@ ERRORS = {"Value": "#VALUE!", "Na": "#N/A", "Name": "#NAME?", "Num": "#NUM!", "D
 
 
 class Formulon:
-    """formulon, under one of its profiles of Excel; wants a short file."""
+    """formulon, under one of its profiles of Excel."""
 
     def __init__(self, path: Path, profile: str, today: datetime.date) -> None:
         self._book = formulon.Workbook.load(path.read_bytes())
@@ -120,7 +118,7 @@ class Formulon:
 
 
 class IronCalc:
-    """IronCalc: slow to load, so it gets a short file too."""
+    """IronCalc, which does not follow Excel in everything."""
 
     def __init__(self, path: Path) -> None:
         self._book = ironcalc.load_from_xlsx(str(path), "en", "UTC")
@@ -152,18 +150,3 @@ def formula_cells(path: Path) -> Iterator[tuple[Cell, str]]:
         for formula in sheet.root.iter(f"{MAIN}f"):
             column, row = cell_place(formula.getparent().get("r")) or (0, 0)
             yield Cell(number, row, column), formula.text or ""
-
-
-def shorten(path: Path, copy: Path, last_rows: dict[int, int]) -> None:
-    """A copy with the rows of some sheets, by number from 0, cut off below a row."""
-    last = {f"xl/worksheets/sheet{number + 1}.xml": row for number, row in last_rows.items()}
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(copy, "w") as new:
-        for name in old.namelist():
-            data = old.read(name)
-            if name in last:
-                root = etree.fromstring(data)
-                for row in root.findall(f"{MAIN}sheetData/{MAIN}row"):
-                    if int(row.get("r")) > last[name]:
-                        row.getparent().remove(row)
-                data = etree.tostring(root)
-            new.writestr(name, data)

@@ -18,7 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Node, Text
+from workbook_template.figures.tree import Node, Number, Text
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
 from workbook_template.paper.prompt_titles import prompt_title
@@ -291,6 +291,9 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
             texts += here
             continue
         tree = in_table(here[0], starts, first, top, bottom)
+        if isinstance(tree, (Text, Number)):  # a constant is no formula
+            texts += [tree.value] * len(here)
+            continue
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
     return texts
 

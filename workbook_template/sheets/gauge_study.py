@@ -168,7 +168,7 @@ def _list() -> Table:
                    role="working", hidden=True)
             for one in _worked()
         ),
-    ), PARTS)  # fmt: skip
+    ), PARTS, spans=(("study_readings", "all readings", "a_1", "c_3", "working"),))  # fmt: skip
 
 
 READ = span(here.a_1, here.c_3)

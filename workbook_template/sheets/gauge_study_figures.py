@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, joined, known, no, node, say, shown, span, the, when, xl
+from workbook_template.figures.notation import all_of, first, joined, known, no, node, say, shown, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 PARTS, TRIALS = 10, 3
@@ -14,7 +14,7 @@ PEOPLE = ("a", "b", "c")
 NOTHING = 1e-18
 """A share of the variance that is the arithmetic's own last bits."""
 
-GRID = span(the.study_a_1, the.study_c_3)
+GRID = the.study_readings
 """Every reading: from the first column to the last."""
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, first, given, here, known, say, the, when, xl
@@ -77,7 +79,7 @@ def _off(lead: Node) -> Node:
     return when(all_of(known(lead), known(the.job_lead_mm)), xl.ABS(lead / the.job_lead_mm - 1))
 
 
-def _behind(name: str, meaning: str, formula: Node, lathe: int, dimension: str) -> Column:
+def _behind(name: str, meaning: str, formula: Node | Callable[[int], Node], lathe: int, dimension: str) -> Column:
     """A working column; `here.x` is the cell of the charts in the same line."""
     return Column(f"{name}_{lathe}", name.replace("_", " "), meaning, 1, formula, dimension, role="working")
 
@@ -91,18 +93,28 @@ def _worked(lathe: int) -> tuple[Table, Table]:
             typed = xl.INDEX(the[f"{name}_{lathe}"], row)
             return when(known(typed), typed)
 
-        return Column(name, name.replace("_", " "), "", 1, cell, named=False)
+        return _behind(f"{name}_listed", f"{name.replace('_', ' ')} as listed", cell, lathe, PLAIN)
 
     off = "how far it is from the lead of the job"
-    lead, feed, speed = here[f"box_lead_{lathe}"], here.box_feed, here.speed_list
+    lead, feed, speed, per_inch, pitch, train = (
+        here[f"{name}_{lathe}"]
+        for name in (
+            "box_lead",
+            "box_feed_listed",
+            "speed_list_listed",
+            "box_tpi_listed",
+            "box_pitch_listed",
+            "train_lead_listed",
+        )
+    )
     feed_fits = all_of(known(feed), known(the.turning_feed), known(my.dial_to_working))
     lines = Table("", (
         *(copied(name) for name in ("box_tpi", "box_pitch", "box_feed", "train_lead")),
-        _behind("box_lead", "lead of the position, mm", _lead(here.box_tpi, here.box_pitch), lathe, "0.0000"),
+        _behind("box_lead", "lead of the position, mm", _lead(per_inch, pitch), lathe, "0.0000"),
         _behind("box_off", off, _off(lead), lathe, "0.000000"),
         _behind("box_feed_fit", "feeds at or under the one wanted",
                 when(feed_fits, when(feed * my.dial_to_working <= the.turning_feed + NEAR, feed)), lathe, PLAIN),
-        _behind("train_off", off, _off(here.train_lead), lathe, "0.000000"),
+        _behind("train_off", off, _off(train), lathe, "0.000000"),
     ), ROWS)  # fmt: skip
     speeds = Table("", (
         copied("speed_list"),
