@@ -9,12 +9,13 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 from openpyxl.cell.cell import Cell
-from test_face import TO_BE_LAID_OUT
 
 from workbook_template.file.build import SHEETS
 from workbook_template.office import Office
 
-MOST_PAGES = 25
+MOST_PAGES = 31
+"""Of the whole filled example; 25 are wanted, and the number may only get smaller."""
+
 SMALL = ("Start", "Job", "Setup", "Card", "Lathe", "Diagnosis", "Sources")
 
 
@@ -34,16 +35,13 @@ def test_tab_goes_through_the_entries_in_the_order_of_the_eye(
 
 
 def test_the_whole_example_is_printed_on_few_pages(office: Office, built: dict[str, Path], tmp_path: Path) -> None:
-    """In the order of the tabs; a sheet that is still to be laid out counts as one page here."""
+    """In the order of the tabs, every sheet once."""
     pdf = tmp_path / "demo.pdf"
     with office.open(built["demo.xlsx"], recalculate=False) as document:
         document.save_as(pdf)
     text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout
     titles = [module.SHEET for module in SHEETS if module.SHEET != "Threads"]
-    feet = [page.strip().rsplit("\n", 1)[-1] for page in text.rstrip("\f").split("\f")]
-    on = [max((title for title in titles if foot.strip().startswith(title)), key=len, default="?") for foot in feet]
-    assert sorted(on, key=titles.index) == on
-    counted = Counter(on)
-    pages = {title: 1 if title in TO_BE_LAID_OUT else counted[title] for title in titles}
-    assert set(counted) == set(titles)
-    assert sum(pages.values()) <= MOST_PAGES, pages
+    feet = [page.rstrip().rsplit("\n", 1)[-1].strip() for page in text.rstrip("\f").split("\f")]
+    on = [max((title for title in titles if foot.startswith(title)), key=len) for foot in feet]
+    assert list(dict.fromkeys(on)) == titles
+    assert len(on) <= MOST_PAGES, Counter(on)
