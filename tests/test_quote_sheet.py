@@ -6,12 +6,16 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 import pytest
+from openpyxl.utils import range_boundaries
 from test_estimate_sheet import job
 from workbook_cases import plain_book
 
-from sheetfuncs import evaluate
+from sheetfuncs import evaluate, standards
+from workbook_template.demo import estimate as demo_estimate
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import INPUTS, ROWS
+from workbook_template.sheets.quote import INPUTS, ROWS, SHEET
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -44,6 +48,39 @@ def quoted(rows: list[tuple]) -> dict[str, object]:
 def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     """The lines in the first rows of the sheet."""
     sheet.set(quoted([line[:3] + line[4:] for line in lines]))
+
+
+@pytest.mark.parametrize(
+    ("lines", "rows", "printed", "sentence"),
+    [
+        (5, 0, 16, "5 lines priced, together "),
+        (17, 0, 32, "17 lines priced, together "),
+        (12, 12, 12, "All 12 rows are used: for more parts build the workbook with new FILE --quote-rows N."),
+        (65, 0, 65, "All 65 rows are used"),
+    ],
+)
+def test_a_quote_has_rows_for_its_lines_and_says_when_it_is_full(
+    lines: int, rows: int, printed: int, sentence: str
+) -> None:
+    line = dict(zip(COLUMNS, LINES[0][:3] + LINES[0][4:]))
+    typed = {f"quote_{name}": [value] * lines for name, value in line.items()} | {"quote_power": ["no"] * lines}
+    book = build(threads=[standards.read("3/4-16 UNF-2A")], values=demo_estimate.values() | typed, quote_rows=rows)
+    cells = {entry.name: entry.ref for entry in book.entries if entry.sheet == SHEET}
+    _, top, _, bottom = range_boundaries(cells["quote_part"])
+    assert bottom - top + 1 == (rows or max(ROWS, lines))
+    last = range_boundaries(book.workbook[SHEET].print_area.split("!")[-1].replace("$", ""))[3]
+    assert last - top + 1 == printed
+    assert sentence in store.compute(book)[SHEET][cells["quote_step"].split(":")[0]]
+
+
+def test_lines_beyond_the_printed_rows_are_told(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    line = LINES[0][:3] + LINES[0][4:]
+    for lines, told in ((16, False), (17, True)):
+        sheet.set(quoted([line] * lines))
+        assert sheet["quote_step"].startswith(f"{lines} lines priced, together ")
+        assert ("The first 16 rows are printed" in sheet["quote_step"]) is told
+    fill(sheet, LINES)
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])

@@ -147,12 +147,11 @@ def test_every_title_of_its_own_is_used_and_no_title_is_cut() -> None:
 
 
 def test_a_chart_without_a_title_says_so() -> None:
-    """Excel puts the name of the only series over a chart that doesn't."""
+    """Excel puts the name of the only series that has points over a chart that doesn't."""
     with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
         charts = [package.read(name).decode() for name in package.namelist() if name.startswith("xl/charts/chart")]
     assert len(charts) > 4
     assert [chart for chart in charts if '<chart><autoTitleDeleted val="1"' not in chart] == []
-    assert any(chart.count("<ser>") == 1 for chart in charts)
 
 
 def test_formulas_are_of_the_kind_that_every_program_computes() -> None:

@@ -77,9 +77,7 @@ def build(
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
     book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
-    parts = (values or {}).get("quote_part")
-    quoted = len(parts) if isinstance(parts, list) else 0
-    quote_rows = quote_rows or min(max(quote.ROWS, quoted), quote.MOST_ROWS)
+    quote_rows, quoted = _quote_of(quote_rows, values or {})
     made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
     described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
     for module in SHEETS:
@@ -109,6 +107,13 @@ def _log_of(rows: int, values: Inputs) -> tuple[int, int]:
     if rows:
         return rows, max(wanted, rows)
     return min(max(log_rows.ROWS, log_rows.with_spare(wanted)), log_rows.MOST_ROWS), wanted
+
+
+def _quote_of(rows: int, values: Inputs) -> tuple[int, int]:
+    """The rows of the quote, and how many of them are for lines that are known: all where so many are asked for."""
+    parts = values.get("quote_part")
+    known = len(parts) if isinstance(parts, list) else 0
+    return (rows, rows) if rows else (min(max(quote.ROWS, known), quote.MOST_ROWS), known)
 
 
 def _measure_by(workbook: Workbook, font: Font) -> None:

@@ -128,7 +128,10 @@ def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
 
 
 def opened(book: Book, sheets: Iterable[Sheet]) -> None:
-    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start."""
+    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start.
+
+    Entries beside the page come after those on it.
+    """
     for sheet in sheets:
         ws = book.workbook[sheet.title]
         cells = [cell for row in ws.iter_rows(TOP) for cell in row if isinstance(cell, Cell)]

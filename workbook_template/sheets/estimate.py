@@ -217,8 +217,14 @@ def _drawn() -> chart.Chart:
         series("scale", "scale_x", "scale_y", chart.UNDRAWN),
         series("price each", "quantity", "price_each", chart.READINGS, chart.Label("r")),
     )
-    nothing = when(ANY_PRICE, "", "The line is drawn once there are prices.")
-    return chart.Chart(drawn, "", "", '[>0]0.00;""', 0.84, '[<2]"";0', bare=True, wide=0.76, under=nothing)
+    form, across = '[>0]0.00;""', '[<2]"";0'
+    return chart.Chart(drawn, "", "", form, 0.84, across, bare=True, wide=0.76, under=the.estimate_chart_words & "")
+
+
+NOTHING = Figure(
+    "estimate_chart_words", "why there is no line in the chart",
+    when(ANY_PRICE, "", "The line is drawn once there are prices."),
+)  # fmt: skip
 
 
 CHART_LINES = 10
@@ -240,4 +246,4 @@ def sheet(made: Made) -> Sheet:
         _prices(),
         block("Price each by the quantity ordered", *deep(picture(PAGE, _drawn(), CHART_LINES)), columns=PAGE),
     )
-    return Sheet(SHEET, (asked, priced), working(), (_points(),), WIDTHS, user="office")
+    return Sheet(SHEET, (asked, priced), (*working(), NOTHING), (_points(),), WIDTHS, user="office")

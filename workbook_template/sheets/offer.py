@@ -39,7 +39,7 @@ from workbook_template.trade import days
 
 SHEET = "Offer"
 ROW = 15.75
-SPACE = block(None, line(height=NOTE), columns=12)
+SPACE = block(None, line(height=9), columns=12)
 
 STATED = (
     ("Part", the.part & ""),
@@ -193,7 +193,7 @@ def _terms() -> Block:
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
         None,
-        line(piece(12, rises, "note_9"), height=2 * NOTE),
+        line(piece(12, rises, "note_9"), height=3 * NOTE),
         line(words(12, the.offer_terms & "", "body"), height=2 * NOTE),
         line(words(12, the.offer_tax & "", "body"), height=ROW),
         line(words(12, the.offer_remarks & "", "body_top"), height=3 * NOTE),
@@ -222,14 +222,15 @@ def _panel() -> Block:
     no_day = Figure("offer_valid_words", "whether the day is one", days.if_no_day(the.offer_valid))
     return block(
         None,
-        line(words(8, "Typed here, printed there", "section")),
-        *deep(piece(8, step, "said", lines=3)),
+        line(words(9, "Typed here, printed there", "section")),
+        *deep(piece(9, step, "said", lines=3)),
         *letterhead.entries((NUMBER, DATE)),
-        line(words(2, VALID.label), entry(3, VALID), piece(3, no_day, "aside")),
+        line(words(3, VALID.label), entry(3, VALID), piece(3, no_day, "aside")),
+        line(),  # beside the space over what is offered, which is low
         *letterhead.entries(OTHERS),
-        line(words(2, REMARKS.label), entry(6, REMARKS, lines=3)),
+        line(words(3, REMARKS.label), entry(6, REMARKS, lines=3)),
         *(line() for _ in range(2)),
-        line(link(8, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
+        line(link(9, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
     )
 
 
