@@ -18,10 +18,7 @@ from workbook_template.file.build import build, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 
-TO_BE_LAID_OUT = {
-    "Log",
-    *("Charts", "Uncertainty", "First article", "Sampling", "Gauge study", "Certificate"),
-}
+TO_BE_LAID_OUT = {"Log"}
 """Sheets that are not held to this yet. The list may only get shorter."""
 
 SIZES = {9, 11, 14, 20, 32}

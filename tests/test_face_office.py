@@ -4,46 +4,47 @@ from __future__ import annotations
 
 import subprocess
 from collections import Counter
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
 from openpyxl.cell.cell import Cell
-from test_face import TO_BE_LAID_OUT
 
 from workbook_template.file.build import SHEETS
 from workbook_template.office import Office
 
-MOST_PAGES = 25
-SMALL = ("Start", "Job", "Setup", "Card", "Lathe", "Diagnosis", "Sources")
+MOST_PAGES = 31
+"""Of the whole filled example; 25 are wanted, and the number may only get smaller."""
+
+TITLES = tuple(module.SHEET for module in SHEETS if module.SHEET != "Threads")
+WALKED = 120
+"""Stops of a long list that are looked at."""
 
 
-@pytest.mark.parametrize("title", SMALL)
+@pytest.mark.parametrize("title", TITLES)
 def test_tab_goes_through_the_entries_in_the_order_of_the_eye(
-    office: Office, built: dict[str, Path], title: str
+    office: Office, built: Mapping[str, Path], title: str
 ) -> None:
-    """From left to right, line by line; a block that is beside another one is walked with it."""
+    """From left to right, line by line, through what can be seen; the sheet opens on the first."""
     ws = load_workbook(built["demo.xlsx"])[title]
-    cells = (cell for row in ws.iter_rows(2) for cell in row if isinstance(cell, Cell))
+    hidden = {column for one in ws.column_dimensions.values() if one.hidden for column in range(one.min, one.max + 1)}
+    cells = (cell for row in ws.iter_rows(2) for cell in row if isinstance(cell, Cell) and cell.column not in hidden)
     wanted = [cell.coordinate for cell in cells if not cell.protection.locked]
     with office.open(built["demo.xlsx"], recalculate=False) as document:
-        stops = document.stops(title)
-    assert stops == (wanted or ["A2"])
+        stops = document.stops(title, WALKED)
+    assert stops == (wanted[:WALKED] or ["A2"])
     if wanted:
         assert stops[0] == ws.sheet_view.selection[-1].activeCell
 
 
-def test_the_whole_example_is_printed_on_few_pages(office: Office, built: dict[str, Path], tmp_path: Path) -> None:
-    """In the order of the tabs; a sheet that is still to be laid out counts as one page here."""
+def test_the_whole_example_is_printed_on_few_pages(office: Office, built: Mapping[str, Path], tmp_path: Path) -> None:
+    """In the order of the tabs, every sheet once."""
     pdf = tmp_path / "demo.pdf"
     with office.open(built["demo.xlsx"], recalculate=False) as document:
         document.save_as(pdf)
     text = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout
-    titles = [module.SHEET for module in SHEETS if module.SHEET != "Threads"]
-    feet = [page.strip().rsplit("\n", 1)[-1] for page in text.rstrip("\f").split("\f")]
-    on = [max((title for title in titles if foot.strip().startswith(title)), key=len, default="?") for foot in feet]
-    assert sorted(on, key=titles.index) == on
-    counted = Counter(on)
-    pages = {title: 1 if title in TO_BE_LAID_OUT else counted[title] for title in titles}
-    assert set(counted) == set(titles)
-    assert sum(pages.values()) <= MOST_PAGES, pages
+    feet = [page.rstrip().rsplit("\n", 1)[-1].strip() for page in text.rstrip("\f").split("\f")]
+    on = [max((title for title in TITLES if foot.startswith(title)), key=len) for foot in feet]
+    assert list(dict.fromkeys(on)) == [*TITLES]
+    assert len(on) <= MOST_PAGES, Counter(on)

@@ -93,6 +93,8 @@ LOOKS: dict[str, Look] = {
     "pen": Look(11, border=BOX),
     "list_text": Look(11, fill=ENTRY, border=BOX, locked=False, wrap=True),
     "list_note": Look(9, fill=ENTRY, border=BOX, locked=False, wrap=True),
+    "list_note_number": Look(9, fill=ENTRY, border=BOX, locked=False, across="right"),
+    "row_note_number": Look(9, border=UNDER_HAIR, across="right"),
     "list_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right"),
     "list_words": Look(11, border=UNDER_HAIR, wrap=True),
     "list_aside": Look(9, border=UNDER_HAIR, wrap=True),

@@ -134,9 +134,7 @@ def opened(book: Book, sheets: Iterable[Sheet]) -> None:
     """
     for sheet in sheets:
         ws = book.workbook[sheet.title]
-        wide = len(sheet.widths) or GRID
-        cells = [cell for row in ws.iter_rows(TOP, max_col=wide) for cell in row if isinstance(cell, Cell)]
-        cells += [cell for row in ws.iter_rows(TOP, min_col=wide + 1) for cell in row if isinstance(cell, Cell)]
+        cells = [cell for row in ws.iter_rows(TOP) for cell in row if isinstance(cell, Cell)]
         typed = (cell.coordinate for cell in cells if not cell.protection.locked)
         links = (cell.coordinate for cell in cells if cell.hyperlink)
         first = next(typed, next(links, f"A{TOP + sheet.frozen_lines}"))

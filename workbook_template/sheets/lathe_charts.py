@@ -30,16 +30,17 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Lathe charts"
 ROWS, SHELF_ROWS = 60, 40
-LINE, LEAST = 15, 29
-"""Height of a row, and how many are printed at least: a page."""
+LINE, HEADS, LEAST = 12, 36, 40
+"""Height of a row and of the heads, and how many rows are printed at least; fifty-two go on a page."""
 
-WIDE, NARROW = 7.8, 1.5
+WIDTHS = (5.5, 5.8, 5.4, 5.2, 1, 5.8, 5.4, 5.5, 5.2, 5.2, 5.2, 5.2, 7.4, 6, 1, 5.6, 5.8)
+"""Widths of the columns in characters: a page together."""
 
 
 def _typed(one: Input, lathe: int) -> Column:
     """A column to type into."""
     name, label, meaning, dimension, check, prompt, *_ = of_lathe(one, lathe)
-    look = "list_text" if dimension == "text" else "list_number"
+    look = "list_note" if dimension == "text" else "list_note_number"
     return Column(name, label, meaning, 1, None, dimension, look, check, prompt, role="input")
 
 
@@ -49,9 +50,9 @@ def _gears(lathe: int) -> tuple[Column, Column]:
     cut = lead_cut(Numbered(lathe), my["levers"], *(my[gear] for gear in GEARS))
     error = xl.IFERROR(xl.ROUND((my["lead"] / _lead(my["tpi"], my["pitch"]) - 1) * PER_MILLION, 1), "")
     return (
-        Column(f"train_lead_{lathe}", "lead, mm", "lead that the gears cut, mm", 1, cut, "0.00000", "row_number"),
+        Column(f"train_lead_{lathe}", "lead, mm", "lead that the gears cut, mm", 1, cut, "0.00000", "row_note_number"),
         Column(f"train_ppm_{lathe}", "error, ppm", "error of that lead in millionths", 1,
-               when(known(my["lead"]), error), '+0;-0;"0"', "row_number"),
+               when(known(my["lead"]), error), '+0;-0;"0"', "row_note_number"),
     )  # fmt: skip
 
 
@@ -60,9 +61,9 @@ def _page(lathe: int) -> Block:
     name = the[f"lathe_name_{lathe}"]
     title = say(f"Lathe {lathe}", when(given(name), say(": ", name)))
     head = Figure(f"charts_title_{lathe}", "which lathe the charts are of", title)
-    box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, CALLOUT, least=LEAST)
-    train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, CALLOUT, least=LEAST)
-    shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, CALLOUT, least=LEAST)
+    box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, HEADS, least=LEAST)
+    train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, HEADS, least=LEAST)
+    shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, HEADS, least=LEAST)
     return stack(
         block(None, line(shown(17, head, "thread"), height=CALLOUT)),
         beside(table(box, "Lever chart"), gap(1), table(train, "Change gears"), gap(1), table(shelf, "Has")),
@@ -126,13 +127,10 @@ def _worked(lathe: int) -> tuple[Table, Table]:
 
 def sheet(_: Made) -> Sheet:
     """A page band for each lathe."""
-    widths = [WIDE] * 17
-    widths[4] = widths[14] = NARROW
     return Sheet(
         SHEET,
         tuple(_page(lathe) for lathe in LATHES),
         working_tables=tuple(part for lathe in LATHES for part in _worked(lathe)),
-        widths=tuple(widths),
-        landscape=True,
+        widths=WIDTHS,
         user="shop",
     )

@@ -68,7 +68,7 @@ INPUTS = (
     Input("aim_limit", "Aim at", "limit of the pitch diameter to aim at", "text",
           one_of(("max", "mid", "min"), "Choose max, mid or min."),
           "Which pitch diameter the depth is for: mid is the middle of the tolerance."),
-    Input("compound_angle", "Compound angle", "compound angle from straight in", "angle", ANGLE,
+    Input("compound_angle", "Compound, deg.", "compound angle from straight in", "angle", ANGLE,
           "Degrees from straight in. Empty: half a degree less than the flank, so 29.5 for 60 degree threads."),
     Input("dial_division", "Dial division", "smallest division of the compound dial", "entry", LENGTH,
           "What one division moves the compound slide, in the working unit. Empty: that of the lathe in use."),
@@ -190,7 +190,7 @@ def _inputs() -> Block:
     return block("At the machine, from top to bottom", *lines)
 
 
-HIGHER = {"blank_measured": 27, "compound_angle": 27, "dial_division": 27, "wire_set": 27}
+HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5, "wire_set": 22.5}
 """Lines whose remark may take two lines of small type."""
 
 
@@ -274,7 +274,7 @@ def _main() -> Block:
     return block(
         None,
         line(*(_head_of(columns, head) for columns, (head, _) in zip(wide, MAIN)), height=NOTE),
-        line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=31.5),
+        line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=27),
     )
 
 
