@@ -375,7 +375,8 @@ def _steps() -> Table:
             return xl.INDEX(the.revision_now, STATED + place) if row >= turns else xl.INDEX(the.revision_used, place)
 
         name = ALL[place - 1].name
-        return Column(name, name, "", formula=then, look="note_9", role="working", named=False)
+        meaning = f"{name.replace('_', ' ')}, a row for each cause that has changed so far"
+        return Column(name, name, meaning, formula=then, look="note_9", role="working")
 
     def price(number: int) -> Column:
         own = here[f"quantity_{number}"]

@@ -277,17 +277,14 @@ def _step(rows: int, printed: int) -> Node:
     unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
                    " NOT priced: the sentence beyond the page says why.")  # fmt: skip
     last_used = xl.INDEX(the.quote_words, rows).differs("")
-    past = xl.SUMPRODUCT((the.quote_words.differs("")) * (xl.ROW(the.quote_words) > _last_printed(printed)))
+    past = begun > printed
+    if printed < rows:
+        past = any_of(past, xl.INDEX(the.quote_words, printed + 1).differs(""))
     return first(
         (the.quote_fault.differs(""), the.quote_fault),
         (begun.same(0), "Next: type a part, its thread and every number of its row; 0 for none."),
-        otherwise=say(stands, when(left > 0, unpriced), when(last_used, full), when(past > 0, beyond)),
+        otherwise=say(stands, when(left > 0, unpriced), when(last_used, full), when(past, beyond)),
     )
-
-
-def _last_printed(printed: int) -> Node:
-    """The number of the last row that is printed, as the program counts rows."""
-    return xl.ROW(xl.INDEX(the.quote_words, 1)) + (printed - 1)
 
 
 def _head(made: Made, printed: int) -> Block:
