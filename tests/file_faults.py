@@ -108,14 +108,14 @@ class Fault(NamedTuple):
     """One kind of fault: what was done, how, and what the finding about it must be.
 
     `at` is the name of the cell, with rows further down as in log_words+3; after "on " only its sheet, after "column "
-    its column; anywhere where it is empty.
+    its column; anywhere where it is empty. `words` that tell of a cell's address ask the file for it.
     """
 
     what: str
     plant: Callable[[File], None]
     kind: str
     at: str
-    words: str
+    words: str | Callable[[File], str]
     remark: bool = False
 
     def place(self, file: File) -> tuple[str, str]:
@@ -169,6 +169,18 @@ def formula(name: str, change: tuple[str, str], down: int = 0) -> Callable[[File
         cell = file.cell(name, down).find(f"{MAIN}f")
         assert change[0] in cell.text, cell.text
         cell.text = cell.text.replace(*change, 1)
+
+    return plant
+
+
+def next_row(name: str, read: str, down: int) -> Callable[[File], None]:
+    """The formula of a row reads a cell of the row below, once."""
+
+    def plant(file: File) -> None:
+        cell = file.cell(name, down).find(f"{MAIN}f")
+        own, below = (file.place(read, at)[1] for at in (down, down + 1))
+        cell.text, count = re.subn(rf"\b{own}\b", below, cell.text, count=1)
+        assert count == 1, cell.text
 
     return plant
 
@@ -275,6 +287,17 @@ def print_name(of: str, name: str, text: str) -> Callable[[File], None]:
         names = file.tree(BOOK).find(f"{MAIN}definedNames")
         one = next(one for one in names if (one.get("name"), one.get("localSheetId")) == (name, number))
         one.text = f"{one.text.partition('!')[0]}!{text}"
+
+    return plant
+
+
+def shifted(name: str, rows: int) -> Callable[[File], None]:
+    """The range of a name begins and ends so many rows further down."""
+
+    def plant(file: File) -> None:
+        names = file.tree(BOOK).find(f"{MAIN}definedNames")
+        one = next(one for one in names if one.get("name") == name)
+        one.text = re.sub(r"(?<=\$)\d+", lambda found: str(int(found[0]) + rows), one.text)
 
     return plant
 
@@ -458,9 +481,19 @@ def renamed(name: str, now: str) -> Callable[[File], None]:
 
 
 def sheet_gone(name: str) -> Callable[[File], None]:
+    """The sheet of a name is deleted, with its own names; those of the sheets after it follow their sheets."""
+
     def plant(file: File) -> None:
         sheets = file.tree(BOOK).find(f"{MAIN}sheets")
-        sheets.remove(next(one for one in sheets if one.get("name") == file.place(name)[0]))
+        gone = next(one for one in sheets if one.get("name") == file.place(name)[0])
+        number = list(sheets).index(gone)
+        sheets.remove(gone)
+        for one in list(file.tree(BOOK).find(f"{MAIN}definedNames")):
+            local = int(one.get("localSheetId", -1))
+            if local == number:
+                one.getparent().remove(one)
+            elif local > number:
+                one.set("localSheetId", str(local - 1))
 
     return plant
 

@@ -28,6 +28,7 @@ from file_faults import (
     name_added,
     new_formula,
     new_sheet,
+    next_row,
     number_format,
     part_text,
     picture,
@@ -40,6 +41,7 @@ from file_faults import (
     rule_gone,
     rule_look,
     sheet_gone,
+    shifted,
     state,
     typed,
     validation,
@@ -199,10 +201,10 @@ FAULTS = (
     ),
     Fault(
         "another row in a row's formula",
-        formula("log_out_of_round", ("C52", "C53"), 40),
+        next_row("log_out_of_round", "log_reading", 40),
         "changed formula",
         "log_out_of_round+40",
-        "C53",
+        lambda file: f"COUNT({file.place('log_reading', 41)[1]}",
     ),
     Fault(
         "a text in a formula",
@@ -344,12 +346,14 @@ FAULTS = (
         "hidden",
         True,
     ),
-    Fault("a hidden column", column_attribute("log_why", hidden="1"), "hidden", "column log_why", "is hidden", True),
+    Fault(
+        "a hidden column", column_attribute("log_worst", hidden="1"), "hidden", "column log_worst", "is hidden", True
+    ),
     Fault(
         "a column without width",
-        column_attribute("log_words", width="0"),
+        column_attribute("log_reason", width="0"),
         "hidden",
-        "column log_words",
+        "column log_reason",
         "is hidden",
         True,
     ),
@@ -373,9 +377,9 @@ FAULTS = (
     ),
     Fault(
         "cells merged over another",
-        merged("certificate_serial_3", with_next=True),
+        merged("log_reason", with_next=True),
         "merged cells",
-        "certificate_serial_3",
+        "log_reason",
         "one value alone shows",
         True,
     ),
@@ -413,10 +417,26 @@ FAULTS = (
     # paper, charts, what lies on top
     Fault(
         "a print area moved",
-        print_name("certificate_words", "_xlnm.Print_Area", "$A$1:$L$14"),
+        print_name("offer_prices", "_xlnm.Print_Area", "$A$3:$L$38"),
+        "print area",
+        "on offer_prices",
+        "now A3:L38",
+        True,
+    ),
+    Fault(
+        "a print area that ends in the middle of a page",
+        print_name("certificate_words", "_xlnm.Print_Area", "$A$2:$L$70"),
         "print area",
         "on certificate_words",
-        "now A1:L14",
+        "now A2:L70",
+        True,
+    ),
+    Fault(
+        "a page that is not printed",
+        print_name("count_pitch_high", "_xlnm.Print_Area", "$A$2:$AC$35"),
+        "print area",
+        "on count_pitch_high",
+        "now A2:AC35",
         True,
     ),
     Fault(
@@ -478,6 +498,14 @@ LOUD = (
         "stored value",
         "instrument_state+1",
         "stored is",
+    ),
+    Fault(
+        "a row filled in beyond what is printed",
+        typed("instrument_id", "M-50", "inlineStr", 15),
+        "print area",
+        "on instrument_id",
+        "is in use",
+        True,
     ),
     Fault(
         "a part logged twice",
@@ -548,12 +576,12 @@ REFUSED = (
     ),
     (
         "a log that is another sheet",
-        lambda file: [defined(f"log_{name}", "Guide!$A$12:$A$2011")(file) for name in ("reading", "serial")],
-        "names cells of the sheet Guide as its log",
+        lambda file: [defined(f"log_{name}", "Threads!$A$12:$A$211")(file) for name in ("reading", "serial")],
+        "names cells of the sheet Threads as its log",
     ),
     (
         "a column of the log one row off",
-        defined("log_instrument", "Log!$L$13:$L$2012"),
+        shifted("log_instrument", 1),
         "do not begin and end in the same",
     ),
 )
@@ -580,11 +608,12 @@ class Tried:
     def about(self, fault: Fault) -> list[Finding]:
         """The findings about one fault."""
         title, cell = fault.place(self.file)
+        words = fault.words if isinstance(fault.words, str) else fault.words(self.file)
         return [
             one
             for one in (self.found.remarks if fault.remark else self.found.findings)
             if one.kind == fault.kind
-            and fault.words in one.words
+            and words in one.words
             and title in ("", one.sheet)
             and cell in ("", one.cell.split(":")[0])
         ]
@@ -636,5 +665,17 @@ def test_what_no_command_opens(
 
 def test_the_example_itself_has_no_difference(built: dict[str, Path]) -> None:
     found = check.check(built["demo.xlsx"])
+    assert found.findings == []
+    assert {one.kind for one in found.remarks} == {"instrument"}
+
+
+def test_a_group_of_columns_that_was_opened_is_no_difference(example: bytes, tmp_path: Path) -> None:
+    file = File(demo_book()[0], example)
+    grouped = [one for one in file.sheet_of("log_serial").iter(f"{MAIN}col") if one.get("outlineLevel") == "1"]
+    assert [one.attrib.pop("hidden") for one in grouped] == ["1"] * len(grouped)
+    assert len(grouped) > 10
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(file.content())
+    found = check.check(path)
     assert found.findings == []
     assert {one.kind for one in found.remarks} == {"instrument"}

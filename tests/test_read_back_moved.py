@@ -8,7 +8,7 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from openpyxl.utils import range_boundaries
+from openpyxl.utils import get_column_letter, range_boundaries
 from workbook_cases import demo_book
 
 from workbook_template.office import Office, place
@@ -90,7 +90,7 @@ def test_an_inserted_row_or_column_is_one_finding(built: dict[str, Path], office
     assert sorted((one.kind, one.sheet, one.words.partition(";")[0]) for one in found.findings) == sorted(
         [
             ("added", log, f"a row was inserted at {row + 8}"),
-            ("added", sheet, "a column was inserted at C"),
+            ("added", sheet, f"a column was inserted at {get_column_letter(column + 1)}"),
         ]
     )
     assert {one.kind for one in found.remarks} == {"instrument"}

@@ -43,7 +43,7 @@ from workbook_template.sheets import (
 from workbook_template.sheets import gauge_study as gauge_study_sheet
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import setup as setup_sheet
-from workbook_template.sheets.layout import Made
+from workbook_template.sheets.layout import Made, Sheet
 from workbook_template.trade.typed import Inputs, Typed
 
 SHEETS = (
@@ -79,7 +79,7 @@ def build(
     book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
     made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
-    described = {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
+    described = describe(made)
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)
         if module.SHEET in described:
@@ -98,6 +98,11 @@ def build(
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
     return book
+
+
+def describe(made: Made) -> dict[str, Sheet]:
+    """The sheets of a workbook as they are described, by title."""
+    return {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
 
 
 def _log_of(rows: int, values: Inputs) -> tuple[int, int]:

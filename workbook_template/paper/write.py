@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
 from itertools import groupby
 from typing import NamedTuple
 
@@ -95,18 +96,8 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
 def printed(book: Book, sheets: Iterable[Sheet]) -> None:
     """What is printed of each sheet, once its values are in: lists as far as they are in use."""
     for sheet in sheets:
-        ws, row, areas = book.workbook[sheet.title], TOP, []
-        last = get_column_letter(sheet.printed_columns or len(sheet.widths) or GRID)
-        for number, page in enumerate(sheet.pages):
-            lines = len(page.lines)
-            if number == 0 and sheet.printed_rows:
-                lines = sheet.printed_rows
-            listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
-            if listed:
-                lines = max(at + _in_use(ws, one, row + at, 1 + left) for at, left, one in listed)
-            if not sheet.printed_pages or number < sheet.printed_pages:
-                areas.append((row, row + lines - 1))
-            row += len(page.lines)
+        ws, last = book.workbook[sheet.title], get_column_letter(last_printed(sheet))
+        areas = [one for one in pages(sheet, partial(_in_use, ws)) if one[1] >= one[0]]
         joined = [areas[0]]
         for top, bottom in areas[1:]:  # pages that follow one another are one area, with a break between
             if top == joined[-1][1] + 1:
@@ -114,6 +105,28 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
             else:
                 joined.append((top, bottom))
         ws.print_area = ",".join(f"A{top}:{last}{bottom}" for top, bottom in joined)
+
+
+def last_printed(sheet: Sheet) -> int:
+    """The number of the last column that is printed."""
+    return sheet.printed_columns or len(sheet.widths) or GRID
+
+
+def pages(sheet: Sheet, in_use: Callable[[Table, int, int], int]) -> Iterator[tuple[int, int]]:
+    """First and last row that is printed of each page, the last before the first where none is.
+
+    `in_use` says how many rows of a list are, by the row and column where it begins.
+    """
+    row = TOP
+    for number, page in enumerate(sheet.pages):
+        lines = sheet.printed_rows if number == 0 and sheet.printed_rows else len(page.lines)
+        listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
+        if listed:
+            lines = max(at + in_use(one, row + at, 1 + left) for at, left, one in listed)
+        if sheet.printed_pages and number >= sheet.printed_pages:
+            lines = 0
+        yield row, row + lines - 1
+        row += len(page.lines)
 
 
 def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:

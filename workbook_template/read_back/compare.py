@@ -10,7 +10,7 @@ from typing import Any
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.paper import blocks
-from workbook_template.read_back import styles, template
+from workbook_template.read_back import printed, styles, template
 from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet, Validation
 from workbook_template.read_back.findings import Finding, address, both_said, said
 from workbook_template.read_back.formulas import first_difference, normal
@@ -135,6 +135,7 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, book: Filled, found: Sheet, 
     yield from _validations(ws, found, name, moves)
     yield from grouped(title, wrong, name)
     yield from compare_page(ws, book, found, moved, inputs)
+    yield from printed.differences(made, ws, book, found, moved, inputs, named)
 
 
 def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:

@@ -33,9 +33,8 @@ def open_job(path: str | Path, *, sheets: bool = True) -> Filled:
 def _refuse_other_log(book: Filled) -> None:
     """A log whose names lead elsewhere, or column by column to other rows: what is read would not be what is seen."""
     places = [book.names[name] for name in columns.BY_ROW if name in book.names]
-    others = {place.sheet for place in places} - {places[0].sheet}
-    if log.SHEET in book.sheets:
-        others |= {place.sheet for place in places} - {log.SHEET}
+    own = log.SHEET if log.SHEET in book.sheets else places[0].sheet
+    others = {place.sheet for place in places} - {own}
     if others:
         other = sorted(others)[0]
         raise Unreadable(f"{book.package.path} names cells of the sheet {other} as its log; it was not read on")

@@ -1,4 +1,4 @@
-"""What hides or misstates a stored value without changing it: looks, hidden rows, print areas, charts.
+"""What hides or misstates a stored value without changing it: looks, hidden rows, charts.
 
 A number format that shows another number is a difference. The rest leaves the record as it is: those are remarks.
 """
@@ -35,7 +35,6 @@ from workbook_template.rules.parts import Box, box, overlap
 Place = tuple[int, int]
 
 _YES_NO = ((re.compile(r"\bTRUE\b"), "1.0"), (re.compile(r"\bFALSE\b"), "0.0"))
-_FONT = re.compile(r'&"[^"]*"|&\d+')
 
 
 class Difference(NamedTuple):
@@ -107,9 +106,8 @@ def compare_page(
         hidden = "very hidden: no menu shows it" if state == "veryHidden" else "hidden"
         yield Finding("hidden", title, "", "", f"the sheet is {hidden}")
     yield from _hidden_rows(ws, found, moved, inputs)
-    yield from _hidden_columns(ws, found)
+    yield from _hidden_columns(ws, found, moved)
     yield from _merged(ws, found, moved)
-    yield from _printed(ws, book, found, moved, inputs)
     yield from _rules(ws, found, moved)
     yield from _drawn(ws, drawn(book.package, book.sheets[found.name]), moved)
 
@@ -131,12 +129,14 @@ def _hidden_rows(ws: Worksheet, found: Sheet, moved: Moved | None, inputs: set[P
         yield Finding("hidden", ws.title, f"A{first}", "", f"{where} hidden, and something stands there")
 
 
-def _hidden_columns(ws: Worksheet, found: Sheet) -> Iterator[Finding]:
+def _hidden_columns(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding]:
     built = {
         column_index_from_string(letter)
         for letter, one in ws.column_dimensions.items()
         if one.hidden or (one.width or 8) < NARROW
     }
+    if moved is not None:
+        built = {place[1] for one in built if (place := moved.place((0, one)))}
     used = {column for (_, column), cell in found.cells.items() if cell.value not in (None, "")}
     for column in sorted(used - built):
         if found.page.hides_column(column):
@@ -167,51 +167,6 @@ def _moved(one: Box | None, moved: Moved | None) -> Box | None:
 def _ref(one: Box) -> str:
     left, top, right, bottom = one
     return f"{address((top, left))}:{address((bottom, right))}"
-
-
-def _printed(ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
-    """Print areas, repeated rows, headers and footers. A list is printed as far as it was filled when it was built."""
-    repeated = ",".join(filter(None, (ws.print_title_rows, ws.print_title_cols)))
-    wanted = {
-        "_xlnm.print_area": ("what is printed", str(ws.print_area or "")),
-        "_xlnm.print_titles": ("rows repeated on each page", repeated),
-    }
-    for name, (what, text) in wanted.items():
-        built = _areas(text)
-        if moved is not None:
-            built = {moved.reference(one) for one in built}
-        now = _areas(book.local_names.get((found.name, name), ""))
-        if built != now and not (name == "_xlnm.print_area" and _ends_lower(built, now, found, inputs)):
-            shown = ", ".join(sorted(now)) or "not said"
-            words = f"{what}: now {shown}; built was {', '.join(sorted(built)) or 'not said'}"
-            yield Finding("print area", ws.title, "", "", words)
-    for place, one in (("oddHeader", ws.oddHeader), ("oddFooter", ws.oddFooter)):
-        built_text, now_text = _FONT.sub("", str(one) if one else ""), _FONT.sub("", found.page.margins.get(place, ""))
-        if built_text != now_text:
-            what = "header" if place == "oddHeader" else "footer"
-            yield Finding(
-                "print area", ws.title, "", "", f"the {what} is now {said(now_text)}; built was {said(built_text)}"
-            )
-
-
-def _ends_lower(built: set[str], now: set[str], found: Sheet, inputs: set[Place]) -> bool:
-    """Whether areas differ in their last rows alone, and leave out no row that is filled in."""
-    boxes, others = ([one for ref in sorted(refs) if (one := box(ref))] for refs in (built, now))
-    starts = {(left, top, right) for left, top, right, _ in boxes}
-    if len(boxes) != len(others) or starts != {(left, top, right) for left, top, right, _ in others}:
-        return False
-    filled = {row for (row, column), cell in found.cells.items() if cell.value is not None and (row, column) in inputs}
-    tops = sorted(top for _, top, _, _ in others)
-    for _, top, _, bottom in others:
-        following = [one for one in tops if one > top]
-        if any(bottom < row and (not following or row < following[0]) for row in filled):
-            return False
-    return True
-
-
-def _areas(text: str) -> set[str]:
-    pieces = (piece.rpartition("!")[2].replace("$", "").strip().upper() for piece in text.split(","))
-    return {piece for piece in pieces if piece}
 
 
 def _key(rule: Rule, sheet: str) -> tuple[str, str, tuple[str, ...]]:
@@ -248,8 +203,7 @@ def _rules(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding
         told = f"where {said('=' + rule.formulas[0] if rule.formulas else rule.type)}"
         if any(not _covers(corners, covered) for corners in rule.boxes):
             yield Finding("conditional format", ws.title, where, "", f"the format of cells {told} is gone or changed")
-        elif not any(_alike(rule.shown, one.shown) for one in same):
-            shown = same[0].shown
+        elif shown := next((one.shown for one in _over(rule, same) if not _alike(rule.shown, one.shown)), None):
             if lies(shown.form, rule.shown.form):
                 words = f"{told} it now shows {said(shown.form)}; built was {said(rule.shown.form)}"
                 yield Finding("number format", ws.title, where, "", words)
@@ -264,6 +218,11 @@ def _rules(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding
         what = "that hides cells " if not readable(rule.shown) else ""
         told = said("=" + rule.formulas[0]) if rule.formulas else rule.type
         yield Finding(kind, ws.title, where, "", f"a format {what}was added, where {told}")
+
+
+def _over(built: Rule, found: list[Rule]) -> Iterator[Rule]:
+    """Those that hold for cells of a built one."""
+    return (one for one in found if any(overlap(mine, other) for mine in built.boxes for other in one.boxes))
 
 
 def _alike(built: Shown, found: Shown) -> bool:

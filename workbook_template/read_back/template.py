@@ -69,8 +69,12 @@ def template(unit: str, special: tuple[str, ...], rows: int = 0) -> blocks.Book:
 
 
 def rows_of_log(book: Filled) -> int:
-    """How many rows the log of a file has, by its own names; 0, the usual ones, where they say what can't be."""
-    place = book.names.get("log_serial")
+    """How many rows the log of a file was built with; 0, the usual ones, where its names say what can't be.
+
+    They are counted where a row that was deleted from the log, or inserted, leaves them: on the sheet of working
+    figures.
+    """
+    place = book.names.get("log_fix_row") or book.names.get("log_serial")
     rows = 0 if place is None else place.box[3] - place.box[1] + 1
     return rows if log_rows.FEWEST <= rows <= log_rows.MOST_ROWS else 0
 
