@@ -12,6 +12,10 @@ from openpyxl.utils import range_boundaries
 from read_back_files import part, with_parts
 from workbook_cases import demo_book
 
+from sheetfuncs import standards
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Office
 from workbook_template.read_back import certificate_data, check, columns, contents, recompute, undone
 from workbook_template.read_back.findings import Finding, address, both_said
@@ -146,6 +150,18 @@ def test_every_named_result_is_compared(built: Mapping[str, Path], tmp_path: Pat
 @pytest.mark.parametrize("name", ["demo.xlsx", "new.xlsx", "four_starts.xlsx"])
 def test_a_built_file_has_none(built: Mapping[str, Path], name: str) -> None:
     assert differing(built[name]) == {}
+
+
+def test_a_file_with_longer_lists_has_none(tmp_path: Path) -> None:
+    """More parts than the log usually has rows, more lines than a page of the quote, and room for more of them."""
+    lines = [f"Line {number}" for number in range(1, 41)]
+    given = demo.values() | {"quantity": 250, "quote_part": lines}
+    book = build(threads=[standards.read(demo.THREAD)], values=given, quote_rows=100)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(store.finish(store.package(book), book.workbook.sheetnames, store.compute(book)))
+    found = check.check(path)
+    assert found.findings == []
+    assert {one.kind for one in found.remarks} == {"instrument"}
 
 
 def test_the_example_as_libreoffice_saves_it_has_none(

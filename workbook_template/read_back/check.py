@@ -52,8 +52,8 @@ def check(path: str | Path) -> Checked:
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
     unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
     unit = unit if unit in ("in", "mm") else "in"
-    length = template.rows_of_log(book)
-    made = template.template(unit, special, length)
+    lengths = template.lengths_of(book, sheets)
+    made = template.template(unit, special, lengths)
     findings = list(names_back(book, made, sheets))
     moves = moves_of(book, made, sheets)
     findings += compare.compare(book, made, sheets, moves)
@@ -63,7 +63,7 @@ def check(path: str | Path) -> Checked:
     values = values_of(book.names, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
-    own = stored.evaluated(unit, special, length, sheets, _day_counted(values), moves)
+    own = stored.evaluated(unit, special, lengths, sheets, _day_counted(values), moves)
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")

@@ -21,7 +21,7 @@ from workbook_template.read_back.styles import Shown, Style
 from workbook_template.read_back.template import Made
 from workbook_template.rules.parts import box, overlap
 
-FREE = ("built_on", "sheetfuncs_version", "log_printed")
+FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed")
 """Constants that differ from one build to the next; another version is told apart."""
 
 ONE_LIMIT = ("list", "custom")

@@ -25,6 +25,7 @@ from workbook_template.read_back.compare import FREE
 from workbook_template.read_back.contents import Error, Filled, Sheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.read_back.moved import GONE, Moves, moved_cells, moved_text, names_now
+from workbook_template.read_back.template import Lengths
 from workbook_template.rules.parts import box
 from workbook_template.sheets.crosscheck import CHECKS
 
@@ -59,14 +60,14 @@ class _Template(NamedTuple):
 
 
 @lru_cache(maxsize=4)
-def _template(unit: str, special: tuple[str, ...], rows: int) -> _Template:
-    made = template.template(unit, special, rows)
+def _template(unit: str, special: tuple[str, ...], lengths: Lengths) -> _Template:
+    made = template.template(unit, special, lengths)
     return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), list(_filled(made, {})))
 
 
-def _moved_template(unit: str, special: tuple[str, ...], rows: int, moves: Moves) -> _Template:
+def _moved_template(unit: str, special: tuple[str, ...], lengths: Lengths, moves: Moves) -> _Template:
     """The same with rows or columns deleted or inserted: what is torn then computes as in the file."""
-    made = template.template(unit, special, rows)
+    made = template.template(unit, special, lengths)
     sheets = {}
     for ws in made.workbook.worksheets:
         values: dict[Place, Value] = {}
@@ -108,19 +109,19 @@ def _filled(made: blocks.Book, moves: Moves) -> Iterator[tuple[str, Place]]:
 
 
 def evaluated(
-    unit: str, special: tuple[str, ...], rows: int, sheets: Mapping[str, Sheet], today: float, moves: Moves
+    unit: str, special: tuple[str, ...], lengths: Lengths, sheets: Mapping[str, Sheet], today: float, moves: Moves
 ) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.
     """
-    made = _moved_template(unit, special, rows, moves) if moves else _template(unit, special, rows)
+    made = _moved_template(unit, special, lengths, moves) if moves else _template(unit, special, lengths)
     made.computed.today = today
     for title, place in made.filled:
         sheet = sheets.get(title)
         cell = None if sheet is None else sheet.cells.get(place)
         made.computed.put(title, *place, None if cell is None else _typed(cell.value))
-    return Evaluated(template.template(unit, special, rows), made.computed)
+    return Evaluated(template.template(unit, special, lengths), made.computed)
 
 
 def _typed(value: Any) -> Value:

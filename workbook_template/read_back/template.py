@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -13,9 +13,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.paper import blocks
-from workbook_template.read_back.contents import MOST_NAMED, Filled, Formula, Sheet
+from workbook_template.read_back.contents import MOST_NAMED, Filled, Formula, Sheet, values_of
 from workbook_template.rules.parts import Box, box
-from workbook_template.sheets import log_rows, thread_listing
+from workbook_template.sheets import log_rows, quote, thread_listing
 
 
 class Made(NamedTuple):
@@ -62,21 +62,33 @@ def _callout(size: str, name: str) -> str:
     return ""
 
 
+class Lengths(NamedTuple):
+    """How many rows the log and the quote of a workbook were built with; 0 for the usual ones."""
+
+    log: int = 0
+    quote: int = 0
+
+
 @lru_cache(maxsize=4)
-def template(unit: str, special: tuple[str, ...], rows: int = 0) -> blocks.Book:
-    """The empty workbook of that working unit with those special threads and so many rows in its log."""
-    return build(unit=unit, threads=[standards.read(text) for text in special], rows=rows)
+def template(unit: str, special: tuple[str, ...], lengths: Lengths) -> blocks.Book:
+    """The empty workbook of that working unit with those special threads and lists of those lengths."""
+    threads = [standards.read(text) for text in special]
+    return build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote)
 
 
-def rows_of_log(book: Filled) -> int:
-    """How many rows the log of a file was built with; 0, the usual ones, where its names say what can't be.
+def lengths_of(book: Filled, sheets: Mapping[str, Sheet]) -> Lengths:
+    """How long the lists of a file were built; the usual length where the file says what can't be.
 
-    They are counted where a row that was deleted from the log, or inserted, leaves them: on the sheet of working
-    figures.
+    Both are read on the sheet of working figures, which a row that was deleted from a list, or inserted, leaves alone.
     """
-    place = book.names.get("log_fix_row") or book.names.get("log_serial")
-    rows = 0 if place is None else place.box[3] - place.box[1] + 1
-    return rows if log_rows.FEWEST <= rows <= log_rows.MOST_ROWS else 0
+    fixes, said = book.names.get("log_fix_row"), book.names.get("quote_rows")
+    log = 0 if fixes is None else fixes.box[3] - fixes.box[1] + 1
+    value = None if said is None else values_of({"quote_rows": said}, sheets).get("quote_rows")
+    lines = int(value) if isinstance(value, float) and value.is_integer() else 0
+    return Lengths(
+        log if log_rows.FEWEST <= log <= log_rows.MOST_ROWS else 0,
+        lines if quote.FEWEST <= lines <= quote.MOST_ROWS else 0,
+    )
 
 
 def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], Made]]:

@@ -266,20 +266,19 @@ def row_formulas() -> dict[str, Node]:
     }
 
 
-def _step(rows: int, printed: int) -> Node:
+def _step(rows: int) -> Node:
     """What the quote waits for, or how it stands."""
     begun = xl.COUNTIF(the.quote_words, "?*")
     left = the.quote_left
     full = say(f" All {rows} rows are used: for more parts build the workbook with new FILE --quote-rows N.")
-    beyond = say(f" The first {printed} rows are printed: for more build it with --quote-rows.")
+    beyond = say(" The first ", the.quote_printed, " rows are printed: for more build it with --quote-rows.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
                  shown(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
     unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
                    " NOT priced: the sentence beyond the page says why.")  # fmt: skip
     last_used = xl.INDEX(the.quote_words, rows).differs("")
-    past = begun > printed
-    if printed < rows:
-        past = any_of(past, xl.INDEX(the.quote_words, printed + 1).differs(""))
+    following = xl.INDEX(the.quote_words, xl.MIN(the.quote_printed + 1, rows)).differs("")
+    past = any_of(begun > the.quote_printed, all_of(the.quote_printed < rows, following))
     return first(
         (the.quote_fault.differs(""), the.quote_fault),
         (begun.same(0), "Next: type a part, its thread and every number of its row; 0 for none."),
@@ -287,7 +286,7 @@ def _step(rows: int, printed: int) -> Node:
     )
 
 
-def _head(made: Made, printed: int) -> Block:
+def _head(made: Made) -> Block:
     """What stands over the rows."""
     some = the.quote_lines > 0
     unit = Input(
@@ -302,7 +301,7 @@ def _head(made: Made, printed: int) -> Block:
         ("Price together", "total", "price together", when(some, xl.SUM(the.quote_price)), "0.00"),
     )  # fmt: skip
     money = Figure("quote_money", "unit and money in words", the.unit_words & MONEY_WORDS)
-    step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows, printed))
+    step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows))
     return block(
         None,
         line(words(3, "Quote: one row a part", "section"), piece(PRINTED - 3, money, "letter_rule_right"), height=HEAD),
@@ -363,12 +362,16 @@ def printed(made: Made) -> int:
 def sheet(made: Made) -> Sheet:
     """The rows under their head; the last column is beyond the page."""
     rows = Table("quote", _columns(), made.quote_rows, height=-ROW, head_height=2.5 * NOTE)
-    head = _head(made, printed(made))
+    head = _head(made)
     widths = (*(one[4] for one in (*INPUTS, *RESULTS)), *(BODY for _ in WORKING), SENTENCE[4])
     return Sheet(
         SHEET,
         (stack(head, table(rows)),),
-        (Figure("quote_fault", "what the sheet Estimate still lacks", FAULT),),
+        (
+            Figure("quote_fault", "what the sheet Estimate still lacks", FAULT),
+            Figure("quote_rows", "rows of the quote", node(made.quote_rows)),
+            Figure("quote_printed", "rows of the quote that are printed", node(printed(made))),
+        ),
         widths=widths,
         landscape=True,
         printed_rows=len(head.lines) + 1 + printed(made),
