@@ -54,7 +54,8 @@ def passed() -> Node:
 def status() -> Node:
     """The correction looked for is the first below this row: those up to it are passed over."""
     count, start = the.log_corrections, here.passed + 1
-    later = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, count))
+    last = xl.MAX(1, count)  # a row of the list: an engine knows no range that ends at a bare name
+    later = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, last))
     corrected = xl.INDEX(the.log_fix_row, here.passed + xl.MATCH(unwild(here.serial), later, 0))
     return first(
         (xl.COUNTA(*ALL).same(0), 0),
