@@ -69,8 +69,11 @@ class Lengths(NamedTuple):
     quote: int = 0
 
 
+USUAL = Lengths()
+
+
 @lru_cache(maxsize=4)
-def template(unit: str, special: tuple[str, ...], lengths: Lengths) -> blocks.Book:
+def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> blocks.Book:
     """The empty workbook of that working unit with those special threads and lists of those lengths."""
     threads = [standards.read(text) for text in special]
     return build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote)
