@@ -57,7 +57,7 @@ def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
 
 
 def test_instruments_and_wires_with_their_certificates(sheet: Document) -> None:
-    used = {one for name in ("log_instrument", "log_gauge") for one in column(sheet, name) if one}
+    used = {one for name in ("log_instrument_used", "log_gauge") for one in column(sheet, name) if one}
     known = dict(zip(column(sheet, "instrument_id"), column(sheet, "instrument_certificate")))
     listed = dict(zip(column(sheet, "certificate_instrument_id"), column(sheet, "certificate_instrument_certificate")))
     listed.pop("", None)
@@ -66,7 +66,7 @@ def test_instruments_and_wires_with_their_certificates(sheet: Document) -> None:
     wires = [one for one in column(sheet, "certificate_wires_id") if one]
     assert sets & set(column(sheet, "wires_id")) <= set(wires) | {sheet["wire_set"]}
     known.pop(None, None)
-    named_rows = [n for n, w in zip(column(sheet, "log_instrument"), column(sheet, "log_pitch_result")) if w]
+    named_rows = [n for n, w in zip(column(sheet, "log_instrument_used"), column(sheet, "log_pitch_result")) if w]
     assert sheet["certificate_unknown"] == sum(one not in known for one in named_rows)
 
 

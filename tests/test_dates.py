@@ -12,6 +12,7 @@ from workbook_cases import plain_book
 from workbook_template.office import Document
 from workbook_template.paper import blocks
 from workbook_template.sheets import instruments
+from workbook_template.trade import days
 
 BESIDE = {
     "job_date": "job_hint",
@@ -27,8 +28,8 @@ WRONG = (20260131, "31 January 2026", 0, -5, 73051, 32873.9, 1e308)
 
 def test_the_bounds_are_the_days_they_say() -> None:
     zero = date(1899, 12, 30).toordinal()
-    assert date.fromordinal(zero + blocks.FIRST_DAY) == date(1990, 1, 1)
-    assert date.fromordinal(zero + blocks.LAST_DAY) == date(2099, 12, 31)
+    assert date.fromordinal(zero + days.FIRST_DAY) == date(1990, 1, 1)
+    assert date.fromordinal(zero + days.LAST_DAY) == date(2099, 12, 31)
 
 
 @pytest.mark.parametrize("name", BESIDE)
@@ -61,7 +62,7 @@ def test_every_date_is_checked_where_it_is_typed() -> None:
         first = one.ref.split(":")[0]
         rules = [rule for rule in book.workbook[one.sheet].data_validations.dataValidation if first in rule.sqref]
         limits = [(rule.type, rule.formula1, rule.formula2, rule.operator) for rule in rules]
-        expected = ("date", str(blocks.FIRST_DAY), str(blocks.LAST_DAY), "between")
+        expected = ("date", str(days.FIRST_DAY), str(days.LAST_DAY), "between")
         assert limits == [(None, None, None, None) if one.name == "log_when" else expected], one.name
 
 

@@ -21,8 +21,9 @@ from workbook_template.office import Office
 
 SEEN_ROWS = 80
 PAGES = {
-    **dict.fromkeys(("Start", "Job", "Charts", "Uncertainty", "First article", "Sampling"), 1),
-    **dict.fromkeys(("Setup", "Card", "Lathe", "Diagnosis", "Sources"), 2),
+    **dict.fromkeys(("Start", "Job", "Setup", "Lathe", "Sources"), 1),
+    **dict.fromkeys(("Charts", "Uncertainty", "First article", "Sampling"), 1),
+    **dict.fromkeys(("Card", "Diagnosis"), 2),
 }
 """Pages of the sheets that are no lists."""
 Print = Callable[[dict[str, Any]], list[str]]
@@ -107,9 +108,9 @@ def test_digits_follow_the_working_unit(printed: Print) -> None:
     inputs |= chosen(standards.read("M20x2.5-6g")) | {"unit": "mm", "tip_kind": "sharp", "passes": 4}
     found = printed(inputs)
     job = next(page for page in found if sheet_of(page) == "Job")
-    setup = "".join(page for page in found if sheet_of(page) == "Setup")
+    card = next(page for page in found if sheet_of(page) == "Card")
     assert {"18.334", "18.164", "2.500"} <= set(job.split())
     assert "18.3340" not in job
-    assert "LEFT HAND" not in job + setup
-    plan = re.findall(r" [1-4] +[0-9]+ div\. +0\.[0-9]{4} +[0-9]+\.[0-9]{3} *$", setup, re.MULTILINE)
+    assert "LEFT HAND" not in job + card
+    plan = re.findall(r"^ +[1-4] +[0-9]+ div\. +0\.[0-9]{4}\b", card, re.MULTILINE)
     assert len(plan) == 4  # the dial of the example's lathe is an inch one: its readings stand in inches

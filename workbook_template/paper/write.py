@@ -44,7 +44,7 @@ from workbook_template.sheets.layout import (
 TOP = 2
 """The first row of a page; over it stand the links, which are not printed."""
 
-PORTRAIT, LANDSCAPE = 7.13, 10.0
+PORTRAIT, LANDSCAPE = 7.13, 9.8
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
 NARROW = 6
@@ -302,7 +302,7 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
             texts += here
             continue
         tree = in_table(here[0], starts, first, top, bottom)
-        if isinstance(tree, (Text, Number)):  # a constant is no formula
+        if isinstance(tree, (Text, Number)) and tree.value != "":  # a constant is no formula
             texts += [tree.value] * len(here)
             continue
         texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)

@@ -301,8 +301,8 @@ def _drawing() -> Block:
     """The chart over the numbers of the parts, each as wide as its place in the chart."""
     key = [
         piece
-        for person, (mark, _) in MARKS.items()
-        for piece in (SIGNS[mark], " ", the[f"study_person_{person}"], "    ")
+        for number, (person, (mark, _)) in enumerate(MARKS.items())
+        for piece in (f"{'    ' if number else ''}{SIGNS[mark]} ", the[f"study_person_{person}"])
     ]
     marks = Figure("study_key", "marks of the people in the chart", when(the.study_ready, say(*key)))
     numbers = (
