@@ -54,7 +54,7 @@ def test_an_instrument_with_no_day_as_due_date_is_not_in_date(log_sheet: Documen
 
 
 def test_every_date_is_checked_where_it_is_typed() -> None:
-    """All but the log's, where nothing is refused."""
+    """All but the log's, where nothing is refused: what is no day is told there."""
     book, _ = plain_book()
     dates = [one for one in book.entries if one.role == "input" and _is_date(one)]
     assert len(dates) >= 10
@@ -63,7 +63,7 @@ def test_every_date_is_checked_where_it_is_typed() -> None:
         rules = [rule for rule in book.workbook[one.sheet].data_validations.dataValidation if first in rule.sqref]
         limits = [(rule.type, rule.formula1, rule.formula2, rule.operator) for rule in rules]
         expected = ("date", str(days.FIRST_DAY), str(days.LAST_DAY), "between")
-        assert limits == [(None, None, None, None) if one.name == "log_when" else expected], one.name
+        assert limits == [(None, None, None, None) if one.name in ("log_when", "log_once_when") else expected], one.name
 
 
 def _is_date(entry: blocks.Entry) -> bool:

@@ -390,7 +390,7 @@ def sheet(_: Made) -> Sheet:
     )
     day = Figure("article_day", "day that instruments must be in date",
                  when(days.is_day(the.article_date), xl.INT(the.article_date)))  # fmt: skip
-    return Sheet(SHEET, (page,), (day,), widths=(5.0,) * WIDE, landscape=True, user="record")
+    return Sheet(SHEET, (page,), (day,), widths=(4.87,) * WIDE, landscape=True, user="record")
 
 
 def in_words() -> Node:

@@ -135,12 +135,10 @@ def _table() -> Table:
 def sheet(_: Made) -> Sheet:
     """Settings and what is to do on top, then the list."""
     wide = len(WIDTHS)
-    left_hand = Figure("left_hand_instruments", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_instruments", "the thread, as on the sheet Job", the.callout)
     wanted = when(known(the.thread_row), gauges.thread_alone(gauges.normal(the.callout)))
     head = block(
         None,
-        line(shown(wide, left_hand, "left_hand"), height=24.75),
         line(words(6, "Instruments and gauges", "thread"), shown(wide - 6, callout, "thread"), height=24.75),
     )
     page = stack(

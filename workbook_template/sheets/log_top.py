@@ -262,7 +262,9 @@ def head(rows: int) -> Block:
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
-        return shown(1, Figure(f"log_{name}_{end}", meaning, the[f"{name}_{end}"], "length"), "result")
+        limit = the[f"{name}_{end}"]
+        # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
+        return shown(1, Figure(f"log_{name}_{end}", meaning, when(known(limit), limit, "–"), "length"), "result")
 
     return (
         of("over_wires"),

@@ -297,8 +297,8 @@ def _head(made: Made) -> Block:
         ("Lines priced", "lines", "lines priced", xl.COUNT(the.quote_price), "count"),
         ("NOT priced", "left", "lines begun that are not priced",
          xl.COUNTIF(the.quote_words, "?*") - the.quote_lines, "count"),
-        ("Minutes together", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes)), "0.0"),
-        ("Price together", "total", "price together", when(some, xl.SUM(the.quote_price)), "0.00"),
+        ("Minutes together", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes), "–"), "0.0"),
+        ("Price together", "total", "price together", when(some, xl.SUM(the.quote_price), "–"), "0.00"),
     )  # fmt: skip
     money = Figure("quote_money", "unit and money in words", the.unit_words & MONEY_WORDS)
     step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows))

@@ -37,11 +37,9 @@ def sheet(_: Made) -> Sheet:
     title = say("Wire sets, and their readings over wires for ", the.callout)
     sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
     serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
-    left_hand = Figure("left_hand_wire_sets", "words for a left-hand thread", the.left_hand_words & "")
     page = stack(
         block(
             None,
-            line(shown(wide, left_hand, "left_hand"), height=CALLOUT),
             line(shown(wide, Figure("wires_title", "heading of the wire sets", title), "thread"), height=CALLOUT),
             line(shown(wide, serving, "step"), height=CALLOUT),
             line(shown(wide, sorted_out, "said"), height=CALLOUT),
