@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import Rule
-from openpyxl.utils import absolute_coordinate, column_index_from_string, quote_sheetname, range_boundaries
+from openpyxl.utils import absolute_coordinate, quote_sheetname, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
@@ -108,29 +106,6 @@ def follow_unit(book: Book, ws: Worksheet, ref: str, dimension: str) -> None:
     book.lengths.setdefault((ws.title, dimension), []).append(ref)
 
 
-def heading(book: Book, ws: Worksheet, ref: str, text: str) -> None:
-    """The title of a block."""
-    write(book, ws, ref, text, "block")
-
-
-def entry(
-    book: Book,
-    ws: Worksheet,
-    ref: str,
-    name: str,
-    meaning: str,
-    *,
-    prompt: str,
-    dimension: str = "text",
-    check: Check = ANYTHING,
-    value: Any = None,
-) -> None:
-    """An input cell: unlocked, with the message that shows when it is chosen."""
-    numeric = dimension in ("length", "entry", "wire", "count", "angle")
-    write(book, ws, ref, value, "input_number" if numeric else "input", dimension)
-    name_input(book, ws, ref, name, meaning, prompt=prompt, dimension=dimension, check=check)
-
-
 def name_input(
     book: Book,
     ws: Worksheet,
@@ -180,40 +155,11 @@ def result(
     define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role=role)
 
 
-def banner(book: Book, ws: Worksheet, ref: str, name: str, formula: str | Node) -> None:
-    """Words across the page that stand white on black when there are any."""
-    result(book, ws, ref, name, "words for a left-hand thread", formula, look="banner")
-    top_left = ref.split(":")[0]
-    rule = Rule(type="expression", dxf=styles.BANNER, formula=[f"LEN({absolute_coordinate(top_left)})>0"])
-    ws.conditional_formatting.add(ref, rule)
-
-
-def page(ws: Worksheet, area: str, *, landscape: bool = False, rows: int = 1) -> None:
-    """One page wide (and `rows` pages high, 0 for as many as it takes), on A4 as on Letter; footer with sheet name."""
-    ws.print_area = area
-    ws.page_setup.orientation = "landscape" if landscape else "portrait"
-    ws.page_setup.paperSize = ws.PAPERSIZE_A4
-    ws.page_setup.fitToWidth, ws.page_setup.fitToHeight = 1, rows
-    ws.sheet_properties.pageSetUpPr.fitToPage = True
-    ws.page_margins.left = ws.page_margins.right = 0.5
-    ws.page_margins.top, ws.page_margins.bottom = 0.45, 0.65
-    ws.page_margins.header = ws.page_margins.footer = 0.3
-    ws.print_options.horizontalCentered = True
-    ws.oddFooter.left.text, ws.oddFooter.right.text = "&A", "page &P of &N"
-    ws.sheet_view.showGridLines = False
-
-
 def lock(ws: Worksheet) -> None:
     """Protect the sheet without a password: a guard against slips, not against people."""
     ws.protection.sheet = True
     ws.protection.formatColumns = ws.protection.formatRows = False
     ws.protection.autoFilter = ws.protection.sort = False
-
-
-def widths(ws: Worksheet, columns: dict[str, float]) -> None:
-    """Column widths in characters."""
-    for letter, width in columns.items():
-        ws.column_dimensions[letter].width = width
 
 
 def switch_formats(book: Book) -> None:
@@ -233,19 +179,3 @@ def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) 
     formula_text(book, formula, top, column)
     in_row = text_in_rows(formula, column)
     return [f"={in_row(row)}" for row in range(top, bottom + 1)]
-
-
-def column(
-    book: Book, ws: Worksheet, letter: str, top: int, bottom: int, formula: Node, look: str, dimension: str = "words"
-) -> None:
-    """One formula in the cells of a column."""
-    texts = column_texts(book, formula, column_index_from_string(letter), top, bottom)
-    for row, value in enumerate(texts, start=top):
-        write(book, ws, f"{letter}{row}", value, look, dimension)
-
-
-def working(book: Book, ws: Worksheet, labels: str, values: str, top: int, figures: Iterable[Figure]) -> None:
-    """Figures beside the page, one a row; each has its name as its label."""
-    for row, one in enumerate(figures, start=top):
-        write(book, ws, f"{labels}{row}", one.name.replace("_", " "), "small")
-        result(book, ws, f"{values}{row}", one.name, one.meaning, one.formula, dimension=one.dimension, role="working")
