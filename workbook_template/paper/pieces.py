@@ -1,0 +1,88 @@
+"""Writes the pieces that the lines of a page are made of, and the looks that cells take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from openpyxl.formatting.rule import Rule
+from openpyxl.styles.differential import DifferentialStyle
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.hyperlink import Hyperlink
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import the
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Text
+from workbook_template.paper import blocks, styles
+from workbook_template.paper.blocks import Book
+from workbook_template.sheets.chart import Chart, ScaleDrawing
+from workbook_template.sheets.layout import Entry, Link, Mark, Piece
+
+TOP = 2
+"""The first row of a page; over it stand the links, which are not printed."""
+
+NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
+"""Dimensions whose cells hold numbers."""
+
+
+class Spot(NamedTuple):
+    """Where something stands: rows and columns counted from 1."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+    @property
+    def ref(self) -> str:
+        """As a spreadsheet writes it."""
+        first = f"{get_column_letter(self.left)}{self.top}"
+        last = f"{get_column_letter(self.right)}{self.bottom}"
+        return first if first == last else f"{first}:{last}"
+
+
+def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
+    content, ref = piece.content, spot.ref
+    if isinstance(content, Entry):
+        one = content.input
+        look = piece.look or ("input_number" if one.dimension in NUMBERS else "input")
+        blocks.write(book, ws, ref, content.value, look, one.dimension)
+        blocks.name_input(
+            book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
+        )
+    elif isinstance(content, Figure) and isinstance(content.formula, Text):
+        blocks.write(book, ws, ref, content.formula.value, piece.look)
+        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
+    elif isinstance(content, Figure):
+        blocks.result(
+            book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
+            look=piece.look, role=piece.role,
+        )  # fmt: skip
+        if piece.look.startswith("left_hand"):
+            write_marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
+    elif isinstance(content, Link):
+        blocks.write(book, ws, ref, content.words, piece.look)
+        ws.cell(spot.top, spot.left).hyperlink = link_to(content.sheet)
+        blocks.write(book, ws, ref, content.words, piece.look)  # openpyxl gives a link a style of its own
+    elif isinstance(content, (Chart, ScaleDrawing)):
+        if isinstance(content, Chart) and content.under is not None:
+            write_piece(book, ws, spot, Piece(piece.columns, content.under, "body_top", piece.lines))
+        book.charts.append((ws, ref, content))
+    else:
+        blocks.write(book, ws, ref, content, piece.look, piece.dimension)
+
+
+def write_marks(book: Book, ws: Worksheet, ref: str, marks: Iterable[Mark]) -> None:
+    for mark in marks:
+        rule(ws, ref, styles.MARKS[mark.look], text(mark.condition), mark.last)
+
+
+def rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last: bool) -> None:
+    ws.conditional_formatting.add(ref, Rule(type="expression", dxf=look, formula=[condition], stopIfTrue=last))
+
+
+def link_to(sheet: str) -> Hyperlink:
+    """A link within the file: a target would be one to another file."""
+    return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")

@@ -1,0 +1,189 @@
+"""Writes tables that are described as data: their cells, names, messages and looks."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.notation import all_of, in_lines, in_table, the
+from workbook_template.figures.text import text
+from workbook_template.figures.tree import Node, Number, Text
+from workbook_template.paper import blocks, styles
+from workbook_template.paper.blocks import IN_UNIT, Book
+from workbook_template.paper.pieces import NUMBERS, Spot, rule, write_piece
+from workbook_template.paper.prompt_titles import prompt_title
+from workbook_template.sheets.inputs import Check
+from workbook_template.sheets.layout import OWN_HEIGHT, Across, Column, Mark, Matrix, Piece, Table
+
+
+def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None:
+    """The rows of a table and the names of its columns."""
+    bottom, at = top + table.rows - 1, left
+    starts: dict[str, int] = {}
+    for column in table.columns:
+        starts[column.name] = at
+        at += column.columns
+    for column in table.columns:
+        first = starts[column.name]
+        if column.elsewhere:
+            continue
+        _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
+        if column.named:
+            _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
+        wraps = styles.LOOKS[look_of(column)].wrap and column.formula is not None
+        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
+            book.growing.append((ws, Spot(top, first, bottom, first).ref))
+        if column.hidden:
+            ws.column_dimensions[get_column_letter(first)].hidden = True
+        if column.grouped:
+            _group(ws, first, first + column.columns - 1)
+        if column.typed:
+            _message(ws, table, column, Spot(top, first, bottom, first), top - 1)
+    for name, meaning, first_of, last_of, *role in table.spans:
+        ref = Spot(top, starts[first_of], bottom, starts[last_of]).ref
+        blocks.define(book, ws, ref, name, meaning, role=role[0] if role else "working")
+    if table.page[0]:
+        shown = [column for column in table.columns if not column.typed]
+        last = starts[shown[-1].name] + shown[-1].columns - 1
+        blocks.define(book, ws, Spot(top - 1, left, bottom, last).ref, *table.page)
+    for mark in table.marks:
+        _table_mark(book, ws, table, mark, starts, top, bottom)
+    if table.filtered:
+        ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+
+
+def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
+    """The lines of a table that goes across, each with its name."""
+    lines = {row.name: top + place for place, row in enumerate(table.rows)}
+    for row in table.rows:
+        own = lines[row.name]
+        for number in range(1, table.count + 1):
+            cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
+            content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
+            at = Spot(own, left + number - 1, own, left + number - 1)
+            write_piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
+        spot = Spot(own, left, own, left + table.count - 1)
+        unit = IN_UNIT.get(row.dimension, "")
+        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
+
+
+def _group(ws: Worksheet, first: int, last: int) -> None:
+    """Columns in a closed group; the sign that opens it stands over the column after the last of them."""
+    for number in range(first, last + 1):
+        own = ws.column_dimensions[get_column_letter(number)]
+        own.outlineLevel, own.hidden = 1, True
+    ws.column_dimensions[get_column_letter(first)].collapsed = False
+    ws.column_dimensions[get_column_letter(last + 1)].collapsed = True
+
+
+def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bottom: int) -> list[str | float | None]:
+    """What stands in each cell of a column. A tree for many rows is written out row by row, which is quick."""
+    first, formula = starts[column.name], column.formula
+    if formula is None:
+        return [column.value] * (bottom - top + 1)
+    trees = [formula] * (bottom - top + 1) if isinstance(formula, Node) else [*map(formula, range(1, bottom - top + 2))]
+    if column.top is not None:
+        trees[0] = column.top
+    texts: list[str | float | None] = []
+    for _, alike in groupby(trees, key=id):
+        here = [*alike]
+        start = top + len(texts)
+        if here[0] is None:
+            texts += here
+            continue
+        tree = in_table(here[0], starts, first, top, bottom)
+        if isinstance(tree, (Text, Number)) and tree.value != "":  # a constant is no formula
+            texts += [tree.value] * len(here)
+            continue
+        texts += blocks.column_texts(book, tree, first, start, start + len(here) - 1)
+    return texts
+
+
+def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float | None], spot: Spot) -> None:
+    """The cells of a column, each over all its columns of the grid; looks are made once."""
+    style = styles.ready(book.known, ws, look_of(column), styles.number_format(column.dimension, book.unit))
+    last = spot.left + column.columns - 1
+    for row, value in enumerate(values, start=spot.top):
+        for across in range(spot.left, last + 1):
+            ws.cell(row, across)._style = style
+        ws.cell(row, spot.left).value = value
+        if last > spot.left:
+            ws.merge_cells(start_row=row, end_row=row, start_column=spot.left, end_column=last)
+    if column.dimension in styles.FORMATS:
+        blocks.follow_unit(book, ws, Spot(spot.top, spot.left, spot.bottom, last).ref, column.dimension)
+
+
+def look_of(column: Column) -> str:
+    numeric = column.dimension in NUMBERS
+    if column.look:
+        return column.look
+    if column.typed:
+        return "cell_number" if numeric else "cell_text"
+    return "row_number" if numeric else "row_words"
+
+
+def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
+    role = "input" if column.typed else column.role
+    unit = IN_UNIT.get(column.dimension, "")
+    blocks.define(book, ws, ref, table.name_of(column), column.meaning, unit=unit, role=role)
+
+
+def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int) -> None:
+    """What the column takes, and the message that tells it: at its cells, or at its head alone."""
+    check: Check = column.check
+    at_head = table.asked_at_heads
+    title = prompt_title(table.name_of(column), column.meaning)
+    if at_head:
+        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
+        on_head.add(f"{get_column_letter(spot.left)}{head}")
+        ws.add_data_validation(on_head)
+        if check.type is None:
+            return
+    rule = DataValidation(
+        type=check.type, operator=check.operator, formula1=check.formula1, formula2=check.formula2,
+        allow_blank=not check.from_cells, showInputMessage=not at_head,
+        showErrorMessage=check.type is not None and bool(check.refusal),
+        promptTitle=None if at_head else title, prompt=None if at_head else column.prompt,
+        errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=spot.ref,
+    )  # fmt: skip
+    ws.add_data_validation(rule)
+
+
+def _table_mark(
+    book: Book, ws: Worksheet, table: Table, mark: Mark, starts: dict[str, int], top: int, bottom: int
+) -> None:
+    """A mark over columns of a table. LibreOffice applies one rule a cell: number format and look are one rule."""
+    other = "mm" if book.unit == "in" else "in"
+    for column in table.columns:
+        if mark.columns and column.name not in mark.columns:
+            continue
+        first = starts[column.name]
+        spot = Spot(top, first, bottom, first + column.columns - 1)
+        condition = in_table(mark.condition, starts, first, top, bottom)
+        look = styles.MARKS[mark.look]
+        if column.dimension in styles.FORMATS and look.numFmt is None:
+            turned = styles.unit_rule(styles.FORMATS[column.dimension][other])
+            turned.font, turned.fill, turned.border = look.font, look.fill, look.border
+            also = all_of(condition, the.unit.same(other))
+            rule(ws, spot.ref, turned, text(also, top, first), mark.last)
+        rule(ws, spot.ref, look, text(condition, top, first), mark.last)
+
+
+def write_matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:
+    """Constants with their head in row `top`, and their names."""
+    bottom, right = top + len(matrix.side), 1 + len(matrix.head)
+    rows = ((matrix.meaning, *matrix.head), *((one, *row) for one, row in zip(matrix.side, matrix.body)))
+    for row, values in enumerate(rows, start=top):
+        for column, value in enumerate(values, start=1):
+            blocks.write(book, ws, Spot(row, column, row, column).ref, value, "note_9")
+    body = Spot(top + 1, 2, bottom, right)
+    blocks.define(book, ws, body.ref, matrix.name, matrix.meaning, role="list")
+    for name, spot, what in (
+        (matrix.side_name, Spot(top + 1, 1, bottom, 1), "rows"),
+        (matrix.head_name, Spot(top, 2, top, right), "columns"),
+    ):
+        if name:
+            blocks.define(book, ws, spot.ref, name, f"{matrix.meaning}: {what}", role="list")
