@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, given, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import plan_figures
@@ -59,11 +60,16 @@ def _told(row: int) -> dict[str, Node]:
     }
 
 
+def _head(words: str | Node, start: int) -> str | Node:
+    """The head of a column; of the later passes only where there are any."""
+    return words if start == 1 else when(given(_of("pass", start)), words)
+
+
 def _column(name: str, head: str | Node, columns: int, start: int, look: str, dimension: str = "length") -> Column:
     def formula(number: int) -> Node:
         return _told(start + number - 1)[name]
 
-    return Column(name, head, "", columns, formula, dimension, look, named=False)
+    return Column(name, _head(head, start), "", columns, formula, dimension, look, named=False)
 
 
 USED = given(here["pass"])
@@ -71,12 +77,15 @@ USED = given(here["pass"])
 
 def _on_setup(start: int, rows: int, ticks: str, meaning: str, page: str) -> Block:
     """Some rows of the plan with a cell to tick, six columns wide."""
+    done: str | Figure = "done"
+    if start > 1:
+        done = Figure("plan_done_head", "heading of the ticks, later passes", when(given(_of("pass", start)), "done"))
     return table(Table("plan", (
         _column("pass", "pass", 1, start, "listed", "count"),
         _column("turn_by", "turn by", 1, start, "listed"),
         _column("reading", READING_HEAD, 2, start, "listed_bold"),
         _column("diameter", "diameter", 1, start, "listed"),
-        Column(ticks, "done", f"pass done, {meaning}: the thread that it was done for", dimension=';;;"x"',
+        Column(ticks, done, f"pass done, {meaning}: the thread that it was done for", dimension=';;;"x"',
                look="tick_typed", check=TICK, prompt=TICK_PROMPT, role="input"),
     ), rows, head_height=NOTE, page=(page, f"the plan as shown, {meaning}"), marks=(
         Mark("tick_old", all_of(given(here[ticks]), no(xl.EXACT(here[ticks], the.callout))), (ticks,)),
@@ -100,7 +109,7 @@ def _on_card(start: int, rows: int, height: float, page: str) -> Block:
         _column("pass", "pass", 1, start, "plan", "count"),
         _column("turn_by", "turn by", 2, start, "plan"),
         _column("reading", READING_HEAD, 2, start, "plan_bold"),
-        Column("pen", "done", "", look="tick", named=False),
+        Column("pen", _head("done", start), "", look="tick", named=False),
     ), rows, height, NOTE, page=(page, "the plan on the card"), marks=(
         Mark("tick_used", USED, ("pen",)), Mark("row_used", USED, ("pass", "turn_by", "reading")),
     )))  # fmt: skip
