@@ -22,6 +22,7 @@ from workbook_template.figures.parse import Columns, parse
 from workbook_template.figures.tree import Node
 from workbook_template.figures.value import Computed
 from workbook_template.file.build import built_on
+from workbook_template.file.shortening import shorten
 from workbook_template.paper.blocks import Book
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
@@ -101,7 +102,8 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
                 data = _set_modified(data, datetime.combine(stamp, datetime.min.time()))
             elif name.startswith("xl/worksheets/sheet"):
                 number = int(name.removeprefix("xl/worksheets/sheet").removesuffix(".xml"))
-                data = _put_values(data, stored[sheets[number - 1]] if stored else {})
+                title = sheets[number - 1]
+                data = _put_values(data, title, stored[title] if stored else {})
             info = zipfile.ZipInfo(name, (max(stamp.year, 1980), stamp.month, stamp.day, 0, 0, 0))
             info.compress_type = zipfile.ZIP_DEFLATED
             info.external_attr = 0o600 << 16
@@ -109,12 +111,14 @@ def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
     return stream.getvalue()
 
 
-def _put_values(data: bytes, values: dict[str, figures.Value]) -> bytes:
+def _put_values(data: bytes, title: str, values: dict[str, figures.Value]) -> bytes:
     root = etree.fromstring(data)
     for cell in root.iter(f"{MAIN}c"):
         if not "".join(cell.itertext()):
             cell.attrib.pop("t", None)  # a blank cell; openpyxl calls it a number, or a text without text
             del cell[:]
+        elif cell.get("t") == "n":  # what a cell holds where nothing is said
+            del cell.attrib["t"]
         if not values or cell.find(f"{MAIN}f") is None:
             continue
         value = values[cell.get("r", "")]
@@ -127,6 +131,7 @@ def _put_values(data: bytes, values: dict[str, figures.Value]) -> bytes:
         cell.attrib.pop("t", None)
         if kind:
             cell.set("t", kind)
+    shorten(root, title)
     return etree.tostring(root, xml_declaration=True, encoding="UTF-8", standalone=True)
 
 
