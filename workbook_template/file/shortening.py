@@ -28,9 +28,9 @@ def _share_formulas(root: etree._Element) -> None:
     """A formula that goes on below is stored at its first cell, the others name it by a number."""
     runs: list[list[etree._Element]] = []
     last: dict[str, tuple[Column, int, list[etree._Element]]] = {}
-    for element in root.iter(f"{MAIN}f"):
-        place = _PLACE.fullmatch(element.getparent().get("r", ""))
-        if place is None or not element.text or element.get("t"):
+    for cell in root.iter(f"{MAIN}c"):
+        element, place = cell.find(f"{MAIN}f"), _PLACE.fullmatch(cell.get("r", ""))
+        if element is None or place is None or not element.text or element.get("t"):
             continue
         letters, row = place[1], int(place[2])
         column, first, run = last.get(letters, (None, 0, []))
@@ -40,7 +40,8 @@ def _share_formulas(root: etree._Element) -> None:
         last[letters] = Column.of(element.text, row), row, [element]
         runs.append(last[letters][2])
     for number, run in enumerate(one for one in runs if len(one) > 1):
-        run[0].set("ref", ":".join(element.getparent().get("r", "") for element in (run[0], run[-1])))
+        letters, top = places[number]
+        run[0].set("ref", f"{letters}{top}:{letters}{top + len(run) - 1}")
         for element in run:
             element.set("t", "shared")
             element.set("si", str(number))

@@ -138,6 +138,10 @@ HEADS = {
 """Heads that depend on the job."""
 
 
+FILTERED = 3
+"""Columns with the button of the filter: part, result, why. Over the narrow ones it would hide their heads."""
+
+
 def columns(rows: int) -> tuple[Column, ...]:
     """The columns with their formulas."""
     formulas = FORMULAS | {"words": words(rows)}
@@ -165,14 +169,14 @@ def _marks() -> tuple[Mark, ...]:
 
 
 def printed(made: Made) -> int:
-    """How many rows are printed."""
-    return min(made.rows, with_spare(made.quantity))
+    """How many rows are printed: those in use where there are some, else whole pages to be filled in."""
+    return min(made.rows, max(made.logged, made.quantity) if made.logged else with_spare(made.quantity))
 
 
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
@@ -188,5 +192,5 @@ def sheet(made: Made) -> Sheet:
         landscape=True,
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
-        frozen_columns=3,
+        frozen_columns=FILTERED,
     )
