@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
+from openpyxl.cell.cell import MergedCell
 from openpyxl.formatting.rule import Rule
 from openpyxl.utils import absolute_coordinate, quote_sheetname, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -46,6 +48,7 @@ class Book(NamedTuple):
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: dict[tuple[str, str], Any]  # finished styles
+    merged: dict[tuple, list[Any]]  # finished styles of the cells that are merged into one, by its own style and size
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
@@ -73,24 +76,42 @@ def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension:
     """A value with its look, in a cell or across a merged range."""
     left, top, right, bottom = range_boundaries(ref)
     form = styles.number_format(dimension, book.unit)
-    for row in range(top, bottom + 1):
-        for column in range(left, right + 1):
-            styles.apply(book.known, ws.cell(row, column), look, form)
+    first = ws.cell(top, left)
+    styles.apply(book.known, first, look, form)
     if isinstance(value, (Number, Text)):  # a constant is no formula
         value = value.value
-    ws.cell(top, left).value = formula_text(book, value, top, left) if isinstance(value, Node) else value
-    if ":" in ref:
-        ws.merge_cells(ref)
+    first.value = formula_text(book, value, top, left) if isinstance(value, Node) else value
+    merge(book, ws, top, left, bottom, right)
     if dimension in styles.FORMATS:
         follow_unit(book, ws, ref, dimension)
 
 
+def merge(book: Book, ws: Worksheet, top: int, left: int, bottom: int, right: int) -> None:
+    """Make one cell of a range whose first cell has its look.
+
+    openpyxl works out the borders of every covered cell each time; here they are kept by what they follow from.
+    """
+    if (top, left) == (bottom, right):
+        return
+    covered = [(row, column) for row in range(top, bottom + 1) for column in range(left, right + 1)][1:]
+    key = (tuple(ws.cell(top, left)._style), bottom - top, right - left)
+    if key not in book.merged:
+        ws.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
+        book.merged[key] = [ws._cells[place]._style for place in covered]
+        return
+    ws.merged_cells.ranges.add(CellRange(min_col=left, min_row=top, max_col=right, max_row=bottom))
+    for place, style in zip(covered, book.merged[key]):
+        cell = ws._cells[place] = MergedCell(ws, *place)
+        cell._style = style
+
+
 def formula_text(book: Book, formula: Node, row: int, column: int) -> str:
     """A formula as its cell holds it; its names are remembered, so that the build can refuse one that is not there."""
+    written = text(formula, row, column)
     for part in walk(formula):
         if isinstance(part, Name):
-            book.used.setdefault(part.name, text(formula, row, column))
-    return f"={text(formula, row, column)}"
+            book.used.setdefault(part.name, written)
+    return f"={written}"
 
 
 def refuse_unknown(book: Book) -> None:
