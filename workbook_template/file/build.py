@@ -69,7 +69,7 @@ def build(
     `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made. So has
     the quote its `quote_rows`.
 
-    Computed values are not in it yet; `store.finish` adds them.
+    Computed values are not in it yet; `store.package` adds them.
     """
     threads = list(threads)
     workbook = Workbook()
