@@ -14,7 +14,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template.figures.text import text, text_in_rows
+from workbook_template.figures.text import text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
 from workbook_template.paper.prompt_titles import prompt_title
@@ -48,7 +48,9 @@ class Book(NamedTuple):
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: dict[tuple[str, str], Any]  # finished styles
-    merged: dict[tuple, list[Any]]  # finished styles of the cells that are merged into one, by its own style and size
+    merged: dict[
+        tuple, Any
+    ]  # finished styles of cells that others cover, by the style of these and the sides they touch
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
@@ -93,25 +95,26 @@ def merge(book: Book, ws: Worksheet, top: int, left: int, bottom: int, right: in
     """
     if (top, left) == (bottom, right):
         return
-    covered = [(row, column) for row in range(top, bottom + 1) for column in range(left, right + 1)][1:]
-    key = (tuple(ws.cell(top, left)._style), bottom - top, right - left)
-    if key not in book.merged:
+    style = tuple(ws.cell(top, left)._style)
+    covered = {
+        (row, column): (style, row == top, row == bottom, column == left, column == right)
+        for row in range(top, bottom + 1)
+        for column in range(left, right + 1)
+        if (row, column) != (top, left)
+    }
+    if not book.merged.keys() >= set(covered.values()):
         ws.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
-        book.merged[key] = [ws._cells[place]._style for place in covered]
+        book.merged.update((kind, ws._cells[place]._style) for place, kind in covered.items())
         return
     ws.merged_cells.ranges.add(CellRange(min_col=left, min_row=top, max_col=right, max_row=bottom))
-    for place, style in zip(covered, book.merged[key]):
+    for place, kind in covered.items():
         cell = ws._cells[place] = MergedCell(ws, *place)
-        cell._style = style
+        cell._style = book.merged[kind]
 
 
 def formula_text(book: Book, formula: Node, row: int, column: int) -> str:
-    """A formula as its cell holds it; its names are remembered, so that the build can refuse one that is not there."""
-    written = text(formula, row, column)
-    for part in walk(formula):
-        if isinstance(part, Name):
-            book.used.setdefault(part.name, written)
-    return f"={written}"
+    """A formula as its cell holds it."""
+    return column_texts(book, formula, column, row, row)[0]
 
 
 def refuse_unknown(book: Book) -> None:
@@ -196,7 +199,13 @@ def switch_formats(book: Book) -> None:
 
 
 def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) -> list[str]:
-    """The formula of a column as its cells from `top` to `bottom` hold it."""
-    formula_text(book, formula, top, column)
+    """The formula of a column as its cells from `top` to `bottom` hold it.
+
+    Its names are remembered, so that the build can refuse one that is not there.
+    """
     in_row = text_in_rows(formula, column)
-    return [f"={in_row(row)}" for row in range(top, bottom + 1)]
+    texts = [f"={in_row(row)}" for row in range(top, bottom + 1)]
+    for part in walk(formula):
+        if isinstance(part, Name):
+            book.used.setdefault(part.name, texts[0])
+    return texts
