@@ -80,10 +80,10 @@ def test_the_lot_is_judged_as_by_hand(filled: Filled) -> None:
         assert tuple(one.crest_result for one in again.judged) == CREST_RESULTS
         assert tuple(one.ring_result for one in again.judged) == RING_RESULTS
         lead = 0.75 * 0.0361 * (1 / 16 / (3.14159 * 0.7054)) ** 2  # the handbook's term, MH31 p. 2130: .00002
-        assert again.judged[0].pitch == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16 - lead, abs=1e-6)
+        assert again.judged[0].pitch_diameter == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16 - lead, abs=1e-6)
         assert again.judged[0].taper == pytest.approx(0.00015, abs=1e-9)
         assert again.judged[0].out_of_round == pytest.approx(0.0001, abs=1e-9)
-        assert again.judged[14].pitch == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16 - lead, abs=1e-6)
+        assert again.judged[14].pitch_diameter == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16 - lead, abs=1e-6)
 
 
 FORMULA = "IF(ISNUMBER(own_pitch_diameter_max),own_pitch_diameter_max*own_to_working+0.0005,own_pitch_diameter_max)"

@@ -217,7 +217,11 @@ def results(again: recompute.Recomputed) -> dict[str, Any]:
         want |= {f"count_{kind}_{word.replace(' ', '_')}": found.count(word) for word in recompute.WORDS}
     words = [one.pitch_diameter_result for one in counted]
     want |= {f"certificate_{word.replace(' ', '_')}": words.count(word) for word in certificate.COUNTED}
-    sizes = [one.pitch for one in counted if one.pitch_diameter_result in certificate.JUDGED and one.pitch is not None]
+    sizes = [
+        one.pitch_diameter
+        for one in counted
+        if one.pitch_diameter_result in certificate.JUDGED and one.pitch_diameter is not None
+    ]
     found = {"min": min(sizes), "max": max(sizes), "mean": fmean(sizes)} if sizes else {}
     want |= {f"certificate_{name}": found.get(name, NO_NUMBER) for name in ("min", "max", "mean")}
     want["certificate_n"] = len(sizes)
