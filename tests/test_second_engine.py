@@ -21,7 +21,6 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from workbook_cases import demo_book
 
-from workbook_template.file import store
 from workbook_template.office import Document, Error, Office
 from workbook_template.rules.parts import cell_place
 
@@ -79,7 +78,7 @@ def case(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytes
     book, content = demo_book()
     path = folder / "demo.xlsx"
     titles = book.workbook.sheetnames
-    path.write_bytes(store.finish(content, titles, None))
+    path.write_bytes(content)
     inputs = {
         entry.name: Cell(titles.index(entry.sheet), *reversed(cell_place(entry.ref) or (0, 0)))
         for entry in book.entries
@@ -222,7 +221,7 @@ def test_the_changes_change_what_is_computed(case: Case) -> None:
     for changes in CHANGES.values():
         before = dict(zip(changes, case.document.get(list(changes))))
         case.document.set(changes)
-        results.append(tuple(case.document.get(["thread_note", "pitch_max", "radial_infeed", "micrometer_preset"])))
+        results.append(tuple(case.document.get(["thread_note", "pitch_diameter_max", "depth", "micrometer_preset"])))
         case.document.set(before)
     assert len(set(results)) == len(CHANGES), results
 

@@ -1,60 +1,54 @@
-"""What keeps the file small: a formula that a column repeats is stored once, and a table's cells need no addresses.
+"""What keeps the file small: a formula that a column repeats is stored once, and the table of threads has no addresses.
 
-Both are the file format's own ways. Only the hidden table of threads goes without addresses, as some readers of files
-miss them.
+Both are the file format's own ways. Only that hidden table goes without addresses, as some readers of files miss them.
 """
 
 from __future__ import annotations
 
-import re
+from collections.abc import Mapping
+from typing import Any, NamedTuple
 
-from lxml import etree
-
-from workbook_template.figures.parse import Column, column_number
+from workbook_template.figures.parse import Column
 from workbook_template.paper import threads
 
-MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-_PLACE = re.compile(r"([A-Z]+)([0-9]+)")
+Place = tuple[int, int]
+"""Row and column."""
 
 
-def shorten(root: etree._Element, title: str) -> None:
-    """Say the same of a sheet in less."""
-    _share_formulas(root)
-    if title == threads.SHEET:
-        _leave_addresses(root)
+class Shared(NamedTuple):
+    """A formula that is stored once: its number; at the first of its cells, how many rows it goes down."""
+
+    number: int
+    rows: int = 0
 
 
-def _share_formulas(root: etree._Element) -> None:
-    """A formula that goes on below is stored at its first cell, the others name it by a number."""
-    runs: list[list[etree._Element]] = []
-    last: dict[str, tuple[Column, int, list[etree._Element]]] = {}
-    for cell in root.iter(f"{MAIN}c"):
-        element, place = cell.find(f"{MAIN}f"), _PLACE.fullmatch(cell.get("r", ""))
-        if element is None or place is None or not element.text or element.get("t"):
+class _Run(NamedTuple):
+    """Formulas of a column that go on as the first does."""
+
+    formula: Column
+    rows: list[int]
+
+
+def shared_formulas(cells: Mapping[Place, Any]) -> dict[Place, Shared]:
+    """The cells of a sheet whose formula goes on below or comes from above."""
+    runs: list[tuple[int, _Run]] = []
+    last: dict[int, _Run] = {}
+    for (row, column), cell in sorted(cells.items()):
+        if cell.data_type != "f" or not isinstance(cell.value, str):
             continue
-        letters, row = place[1], int(place[2])
-        column, first, run = last.get(letters, (None, 0, []))
-        if column and column.shareable and first + len(run) == row and column.text(row) == element.text:
-            run.append(element)
+        run, text = last.get(column), cell.value[1:]
+        if run and run.formula.shareable and run.rows[-1] == row - 1 and run.formula.text(row) == text:
+            run.rows.append(row)
             continue
-        last[letters] = Column.of(element.text, row), row, [element]
-        runs.append(last[letters][2])
-    for number, run in enumerate(one for one in runs if len(one) > 1):
-        letters, top = places[number]
-        run[0].set("ref", f"{letters}{top}:{letters}{top + len(run) - 1}")
-        for element in run:
-            element.set("t", "shared")
-            element.set("si", str(number))
-        for element in run[1:]:
-            element.text = None
+        last[column] = _Run(Column.of(text, row), [row])
+        runs.append((column, last[column]))
+    found = {}
+    for number, (column, run) in enumerate(one for one in runs if len(one[1].rows) > 1):
+        found[run.rows[0], column] = Shared(number, len(run.rows))
+        found.update({(row, column): Shared(number) for row in run.rows[1:]})
+    return found
 
 
-def _leave_addresses(root: etree._Element) -> None:
-    """A value right of another cell needs none."""
-    for row in root.iter(f"{MAIN}row"):
-        column = 0
-        for cell in row:
-            place = _PLACE.fullmatch(cell.get("r", ""))
-            before, column = column, column_number(place[1]) if place else 0
-            if before and column == before + 1 and cell.find(f"{MAIN}f") is None:
-                del cell.attrib["r"]
+def has_addresses(title: str) -> bool:
+    """Whether the cells of a sheet have addresses though they stand right of another."""
+    return title != threads.SHEET
