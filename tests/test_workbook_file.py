@@ -60,10 +60,12 @@ def test_another_library_reads_every_formula_and_value_of_the_short_file() -> No
 
 
 def read_cells(sheet: Worksheet) -> dict[str, Any]:
-    """What is in the cells of a sheet that hold something."""
-    cells = (cell for row in sheet.iter_rows() for cell in row if cell.value not in (None, ""))
+    """What is in the cells of a sheet that hold something; of numbers the digits that every program keeps."""
     return {
-        cell.coordinate: str(cell.value).removesuffix(" 00:00:00") if cell.is_date else cell.value for cell in cells
+        cell.coordinate: f"{value:.15g}" if isinstance(value, float) else str(value).removesuffix(" 00:00:00")
+        for row in sheet.iter_rows()
+        for cell in row
+        if (value := cell.value) not in (None, "")
     }
 
 
@@ -77,8 +79,6 @@ def without_values(data: bytes) -> bytes:
     """A sheet without the values of its formulas and without types, each cell with its own address and formula."""
     root = etree.fromstring(data)
     spell_out(root)
-    for formula in root.iter(f"{store.MAIN}f"):
-        formula.attrib.clear()
     for cell in root.iter(f"{store.MAIN}c"):
         if cell.get("t") == "n":
             del cell.attrib["t"]

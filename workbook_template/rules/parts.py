@@ -200,22 +200,26 @@ def read_parts(trees: dict[str, etree._Element], related: dict[str, list[Relatio
 def spell_out(root: etree._Element) -> None:
     """Give every cell its address and its own formula, where the file leaves that to the cell before or above."""
     shared: dict[str, Column] = {}
-    above = 0
+    number = 0
     for row in root.iterfind(f"{MAIN}sheetData/{MAIN}row"):
-        above = int(row.get("r", above + 1))
+        number = int(row.get("r", number + 1))
         left = 0
         for cell in row.iterfind(f"{MAIN}c"):
             place = cell_place(cell.get("r", ""))
             left = place[0] if place else left + 1
             if cell.get("r") is None:
-                cell.set("r", f"{letters(left)}{above}")
+                others = dict(cell.attrib)
+                cell.attrib.clear()
+                cell.attrib.update({"r": f"{letters(left)}{number}", **others})
             formula = cell.find(f"{MAIN}f")
             if formula is None or formula.get("t") != "shared":
                 continue
+            key = formula.get("si", "")
             if formula.text:
-                shared[formula.get("si", "")] = Column.of(formula.text, above)
-            elif formula.get("si") in shared:
-                formula.text = shared[formula.get("si", "")].text(above)
+                shared[key] = Column.of(formula.text, number)
+            elif key in shared:
+                formula.text = shared[key].text(number)
+            formula.attrib.clear()
 
 
 def text_of(item: etree._Element) -> str:

@@ -132,7 +132,7 @@ SHEET = "Log"
 
 HEADS = {
     "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
-                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+                    when(the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C", "Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
@@ -178,7 +178,7 @@ def printed(made: Made) -> int:
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=FILTERED,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
