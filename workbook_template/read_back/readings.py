@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from workbook_template.read_back import columns, recompute
+from workbook_template.read_back import columns, recompute, shipped
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error, Filled, read_names
 from workbook_template.read_back.equipment import key
@@ -96,8 +96,9 @@ class Collected(NamedTuple):
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
     book = open_job(path)
-    values = read_names(book, (*SETTINGS, *columns.NAMES))
+    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED))
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
+    settings |= shipped.kept(book, values)
     again = recompute.recompute(values, columns.rows_of(values))
     readings = [
         record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")), log_top(book))
