@@ -11,6 +11,9 @@ from workbook_template.read_back.thread_figures import number
 FIRST_DAY, LAST_DAY = 32874, 73050
 """1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
 
+LEAST_WIRE, MOST_WIRE = 1e-6, 1e5
+"""What is believed of the wire that is typed on Setup, working unit."""
+
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
 """How far a wire may differ from the mean of a set and still be of it (common practice)."""
 
@@ -161,6 +164,7 @@ def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
 def wire_used(inputs: Mapping[str, Any], known: Equipment) -> float | None:
     """The wire that the sheet computes with: the one typed on Setup, else the certified mean of its set."""
     if inputs.get("wire_in_use") is not None:
-        return number(inputs["wire_in_use"])
+        typed = number(inputs["wire_in_use"])
+        return typed if typed is not None and LEAST_WIRE <= typed <= MOST_WIRE else None
     chosen = known.wires.get(key(inputs.get("wire_set")))
     return None if chosen is None else chosen.mean

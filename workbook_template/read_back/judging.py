@@ -22,6 +22,9 @@ MOST_EXPANSION = 1e-4
 MOST = 1e5
 """A size that is larger is none."""
 
+LENGTHS, ROOM = (1e-6, 1e5), (0.0, 50.0)
+"""What is believed of an uncertainty, in the working unit, and of the temperature of the instrument, degrees C."""
+
 READINGS = INPUTS[1:7]
 SIZES = (*READINGS, "direct")
 STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
@@ -74,10 +77,11 @@ class Job(NamedTuple):
 def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, budget: Any = None) -> Job:
     """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Uncertainty."""
     own = number(inputs.get("expanded_uncertainty"))
-    uncertainty = _more_than_zero(number(budget) if inputs.get("expanded_uncertainty") is None else own)
+    uncertainty = _believed(number(budget) if inputs.get("expanded_uncertainty") is None else own, *LENGTHS)
     crest = inputs.get("crest_uncertainty")
-    crest_uncertainty = uncertainty if crest is None else _more_than_zero(number(crest))
-    instrument, room = _expansion(inputs.get("instrument_expansion")), number(inputs.get("room_temperature"))
+    crest_uncertainty = uncertainty if crest is None else _believed(number(crest), *LENGTHS)
+    instrument = _expansion(inputs.get("instrument_expansion"))
+    room = _believed(number(inputs.get("room_temperature")), *ROOM)
     part = _expansion(inputs.get("expansion"))
     return Job(
         thread=thread,
@@ -99,8 +103,8 @@ def _listed(name: Any, items: Mapping[str, Item]) -> str:
     return str(name or "") if found is None else str(found.id)
 
 
-def _more_than_zero(value: float | None) -> float | None:
-    return value if value is not None and value > 0 else None
+def _believed(value: float | None, least: float, most: float) -> float | None:
+    return value if value is not None and least <= value <= most else None
 
 
 def _expansion(value: Any) -> float:

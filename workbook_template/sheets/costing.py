@@ -30,7 +30,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
 from workbook_template.sheets.estimate_inputs import QUANTITIES
-from workbook_template.sheets.inputs import ANYTHING, DAY, Check, Input
+from workbook_template.sheets.inputs import ANYTHING, DAY, NOT_NEGATIVE, Input, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -60,8 +60,6 @@ WIDTHS = (32, 13, 13, *(11,) * QUANTITIES)
 """Labels, now and before, then a column for each quantity; no cell is merged, so that a column can be copied."""
 
 PAGE = len(WIDTHS)
-
-ANY_NUMBER = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 
 ACTUAL = (
     ("set_up_minutes", "Set up, minutes"),
@@ -171,7 +169,7 @@ def _step() -> Node:
         (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
         (typed.same(0), "Next: once the job is done, type the minutes that it took."),
         (known(more), by_plan),
-        otherwise="Next: type every line of minutes as it was; 0 for none.",
+        otherwise="Next: type every line of minutes as it was, a number; 0 for none, a billion at most.",
     )
 
 
@@ -214,15 +212,17 @@ def _actual() -> Block:
         return when(known(more), more * the.estimate_rate / 60)
 
     def one(name: str, label: str) -> Line:
-        typed = Input(f"actual_{name}", label, f"{label.lower()} as it was", "0.0#", ANY_NUMBER,
+        typed = Input(f"actual_{name}", label, f"{label.lower()} as it was", "0.0#", NOT_NEGATIVE,
                       "Minutes that it really took, for all pieces made.")  # fmt: skip
         more = Figure(f"actual_{name}_more", f"{label.lower()}, more than planned",
-                      _more(planned(name), the[f"actual_{name}"]), _signed("0.0"))  # fmt: skip
+                      when(believed(NOT_NEGATIVE, the[f"actual_{name}"]), _more(planned(name), the[f"actual_{name}"])),
+                      _signed("0.0"))  # fmt: skip
         return line(words(1, label, "row_words"), gap(1), entry(1, typed, look="cell_number"),
                     piece(1, more, "row_number"))  # fmt: skip
 
     took = Figure("actual_minutes", "minutes as they were, once every line is typed",
-                  _together([the[f"actual_{name}"] for name, _ in ACTUAL]), "0.0")  # fmt: skip
+                  when(known(the.actual_minutes_more), _together([the[f"actual_{name}"] for name, _ in ACTUAL])),
+                  "0.0")  # fmt: skip
     more = Figure("actual_minutes_more", "minutes more than planned, once every line is typed",
                   _together([the[f"actual_{name}_more"] for name, _ in ACTUAL]), _signed("0.0"))  # fmt: skip
     total = line(words(1, "Minutes together", "row_words"), gap(1), piece(1, took, "row_number_bold"),
@@ -324,7 +324,7 @@ def _kept() -> tuple[Cause, ...]:
 
 
 def _kept_line(one: Cause) -> Line:
-    check = {"text": ANYTHING, "date": DAY}.get(one.form, ANY_NUMBER)
+    check = {"text": ANYTHING, "date": DAY}.get(one.form, NOT_NEGATIVE)
     before = Input(f"before_{one.name}", one.label, f"{one.label.lower()} in the revision before", one.form, check,
                    "What it was in the revision that was kept. Empty: as now.")  # fmt: skip
     is_text = one.form == "text"
@@ -358,7 +358,9 @@ def _used() -> Table:
 
     def before(number: int) -> Node:
         typed = the[f"before_{ALL[number - 1].name}"]
-        return first((empty(typed), xl.INDEX(the.revision_now, STATED + number)), (known(typed), typed))
+        return first(
+            (empty(typed), xl.INDEX(the.revision_now, STATED + number)), (believed(NOT_NEGATIVE, typed), typed)
+        )
 
     used = Column("used", "as before", "each cause as it was before", formula=before, look="note_9", role="working")
     return Table("revision", (used,), len(ALL))
@@ -455,7 +457,7 @@ def _revision_words() -> Node:
 
     def differs(number: int) -> Node:
         kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
-        return when(xl.COUNT(kept, again).same(2), xl.ABS(kept - again) > 0.005, False)
+        return when(all_of(believed(NOT_NEGATIVE, kept), known(again)), xl.ABS(kept - again) > 0.005, False)
 
     def sentence(number: int) -> Node:
         kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)

@@ -40,7 +40,7 @@ from workbook_template.sheets.gauge_study_figures import (
     range_of,
     when_ready,
 )
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -96,7 +96,7 @@ def _subject() -> Block:
     typed, of_job = the.study_tolerance, the.pitch_tolerance
     used = Figure(
         "study_tolerance_used", "width of the tolerance that the study uses",
-        first((blank(typed), when(known(of_job), of_job)), (known(typed), when(typed > 0, typed))), "length",
+        first((blank(typed), when(known(of_job), of_job)), (believed(LENGTH, typed), typed)), "length",
     )  # fmt: skip
     is_day = Figure("study_date_words", "whether the date is one", days.if_no_day(the.study_date))
     instrument, size, day = SUBJECT
