@@ -64,6 +64,9 @@ def test_the_uncertainty_that_decides(filled: Filled) -> None:
         filled.put(expanded_uncertainty=uncertainty)
         assert [filled.get("log_pitch_result", row) for row in range(2)] == [first, second]
     assert filled.get("log_reason", 0) == ""
+    filled.put(expanded_uncertainty=0.001, log_direct=0.7031)  # .0002 over the smallest
+    assert filled.get("log_reason", 0) == inside.replace("0.00040", "0.00020")
+    filled.put(log_direct=SIZES["direct"][0])
 
 
 def test_the_certificate_says_what_decides_the_lot(filled: Filled) -> None:
