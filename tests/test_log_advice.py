@@ -58,11 +58,11 @@ def test_the_uncertainty_that_decides(filled: Filled) -> None:
     filled.put(expanded_uncertainty=0.001)
     assert [filled.get("log_reason", row) for row in range(3)] == [inside, outside, on_it]
     assert filled.get("log_reason", 3) == crest
-    assert filled.get("log_pitch_result", 3) == "in"
+    assert filled.get("log_pitch_diameter_result", 3) == "in"
     for uncertainty, first, second in ((0.00061, "undecided", "undecided"), (0.00059, "undecided", "high"),
                                        (0.00041, "undecided", "high"), (0.00039, "in", "high")):  # fmt: skip
         filled.put(expanded_uncertainty=uncertainty)
-        assert [filled.get("log_pitch_result", row) for row in range(2)] == [first, second]
+        assert [filled.get("log_pitch_diameter_result", row) for row in range(2)] == [first, second]
     assert filled.get("log_reason", 0) == ""
     filled.put(expanded_uncertainty=0.001, log_direct=0.7031)  # .0002 over the smallest
     assert filled.get("log_reason", 0) == inside.replace("0.00040", "0.00020")
@@ -101,6 +101,6 @@ def test_how_many_readings_decide(filled: Filled) -> None:
     assert f"{told.format(6)} 0.00040." in str(filled.get("log_reason", 0))
     for count, word in ((3, "undecided"), (4, "in")):
         filled.put(budget_repeatability=0.0004 / count**0.5)
-        assert filled.get("log_pitch_result", 4) == word
+        assert filled.get("log_pitch_diameter_result", 4) == word
     filled.put(budget_repeatability=0.0004, budget_micrometer=0.0003)
     assert str(filled.get("log_reason", 4)).endswith("Settled by a method with U under 0.00050.")

@@ -60,13 +60,14 @@ def lot_words(apart: Node) -> Node:
     return when(known(apart), when(_places(apart) < 1, " (one is on its limit)", decided))
 
 
-_OF_BUDGET = all_of(blank(the.expanded_uncertainty), known(the.uncertainty_used), known(the.budget_repeatability_part))
+_ONE_READING = the.budget_repeatability_contribution
+_OF_BUDGET = all_of(blank(the.expanded_uncertainty), known(the.uncertainty_used), known(_ONE_READING))
 WORKING = (
     Figure("log_reading_variance", "variance of one reading, where U is that of the budget",
-           when(_OF_BUDGET, the.budget_repeatability_part**2)),
+           when(_OF_BUDGET, _ONE_READING**2)),
     Figure("log_other_variance", "variance of all the rest",
-           when(_OF_BUDGET, the.budget_combined**2 - the.budget_repeatability_part**2)),
+           when(_OF_BUDGET, the.budget_combined**2 - _ONE_READING**2)),
     Figure("log_least_decides", "under this U every pitch diameter would be decided",
-           when(xl.COUNT(the.log_pitch_decides) > 0, xl.MIN(the.log_pitch_decides))),
+           when(xl.COUNT(the.log_pitch_diameter_decides) > 0, xl.MIN(the.log_pitch_diameter_decides))),
 )  # fmt: skip
 """The single working figures."""
