@@ -14,7 +14,7 @@ from workbook_cases import Case, plain_book
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
 from workbook_template.read_back import recompute
-from workbook_template.sheets import budget, first_article
+from workbook_template.sheets import budget, first_article_figures
 from workbook_template.sheets import sampling as sampling_sheet
 
 THREAD = "3/4-16 UNF-2A"
@@ -200,7 +200,7 @@ ARTICLE = {
 
 
 def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None:
-    for number, one in enumerate(first_article.ROWS):
+    for number, one in enumerate(first_article_figures.ROWS):
         value, method, instrument = rows[one.key]
         sheet.set(
             {
@@ -285,7 +285,7 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     same_again(sheet)
     sheet.set({at("instrument_calibrated", 0): 44990})
     assert "check instrument" not in sheet["article_words"]
-    lead = [one.key for one in first_article.ROWS].index("lead")
+    lead = [one.key for one in first_article_figures.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
     sheet.set({at("article_instrument", lead): "M-1"})
