@@ -75,7 +75,7 @@ class Page:
         elif element.tag == RULES:
             self.rules += _rules(element, styles)
         else:
-            self.margins[MARGINS[element.tag]] = element.text or ""
+            self.margins[MARGINS[str(element.tag)]] = element.text or ""
 
     def hides_column(self, column: int) -> bool:
         """Whether a column can't be seen."""
@@ -135,7 +135,7 @@ def ranges_of(chart: etree._Element) -> Counter[str]:
             text = (element.text or "").replace("$", "").replace("'", "")
             if "!" in text:
                 found[text] += 1
-        elif etree.QName(element.getparent()).localname == "scaling":
+        elif (above := element.getparent()) is not None and etree.QName(above).localname == "scaling":
             found[f"{name} {float(element.get('val', 0)):.6g}"] += 1
     return found
 

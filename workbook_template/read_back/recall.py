@@ -36,7 +36,7 @@ class Affected(NamedTuple):
     thread: str | None
     unit: str | None
     old_wire: float | None
-    new_wire: float
+    new_wire: float | None
     old_pitch: float | None
     new_pitch: float | None
     stored_result: str | None
@@ -44,6 +44,9 @@ class Affected(NamedTuple):
     new_result: str
     change: str
 
+
+AS_RECORDED = ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit", "stored_result")
+"""What the record itself says."""
 
 KINDS = {"log_row": "integer", "measured_on": "date"} | dict.fromkeys(
     ("old_wire", "new_wire", "old_pitch", "new_pitch"), "real"
@@ -102,9 +105,9 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             if one["result"] == "replaced":  # by a row that a later state of the file may hold
                 was = now = "replaced"
             yield Affected(
-                *(one[name] for name in ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit")),
-                old.wire, new.wire, old.pitch, new.pitch, one["stored_result"], was, now,
-                "" if was == now else f"{was} becomes {now}",
+                **{name: one[name] for name in AS_RECORDED},
+                old_wire=old.wire, new_wire=new.wire, old_pitch=old.pitch, new_pitch=new.pitch,
+                old_result=was, new_result=now, change="" if was == now else f"{was} becomes {now}",
             )  # fmt: skip
 
 

@@ -63,4 +63,4 @@ def alike(stored: Any, wanted: Any) -> bool:
     if isinstance(wanted, (int, float)):
         value = number(stored)
         return value is not None and math.isclose(value, wanted, rel_tol=CLOSE, abs_tol=TINY)
-    return stored == wanted
+    return bool(stored == wanted)
