@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 
 from openpyxl import Workbook
 from openpyxl.formatting.rule import Rule
-from openpyxl.utils import absolute_coordinate, quote_sheetname, range_boundaries
+from openpyxl.utils import absolute_coordinate, quote_sheetname
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
@@ -15,6 +15,7 @@ from sheetfuncs.designations import Thread
 from workbook_template.figures.text import text, text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
+from workbook_template.paper.openpyxl_inside import corners
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole  # noqa: F401
 
@@ -45,7 +46,7 @@ class Book(NamedTuple):
     unit: str
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
-    known: dict[tuple[str, str], Any]  # finished styles
+    known: styles.Known
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
@@ -71,7 +72,7 @@ def define(
 
 def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension: str = "words") -> None:
     """A value with its look, in a cell or across a merged range."""
-    left, top, right, bottom = range_boundaries(ref)
+    left, top, right, bottom = corners(ref)
     form = styles.number_format(dimension, book.unit)
     for row in range(top, bottom + 1):
         for column in range(left, right + 1):

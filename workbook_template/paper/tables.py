@@ -13,6 +13,7 @@ from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Number, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
+from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.paper.pieces import NUMBERS, Spot, rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
@@ -92,7 +93,7 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
         here = [*alike]
         start = top + len(texts)
         if here[0] is None:
-            texts += here
+            texts += [None] * len(here)
             continue
         tree = in_table(here[0], starts, first, top, bottom)
         if isinstance(tree, (Text, Number)) and tree.value != "":  # a constant is no formula
@@ -108,7 +109,7 @@ def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float |
     last = spot.left + column.columns - 1
     for row, value in enumerate(values, start=spot.top):
         for across in range(spot.left, last + 1):
-            ws.cell(row, across)._style = style
+            give_style(ws.cell(row, across), style)
         ws.cell(row, spot.left).value = value
         if last > spot.left:
             ws.merge_cells(start_row=row, end_row=row, start_column=spot.left, end_column=last)

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
 
 INK, GREY = "000000", "555555"
+
+Dash = Literal["solid", "dot", "dash", "lgDash", "dashDot", "lgDashDot", "sysDot", "sysDash", "sysDashDot"]
+Mark = Literal["none", "circle", "diamond", "square", "star", "triangle", "plus", "x"]
+"""Words of the file format."""
 
 
 class Stroke(NamedTuple):
     """How a series is drawn; `width` in points, 0 for marks alone."""
 
     width: float
-    dash: str = "solid"
+    dash: Dash = "solid"
     ink: str = INK
-    mark: str = "none"
+    mark: Mark = "none"
     mark_size: int = 5
     mark_filled: bool = True
 
