@@ -61,12 +61,12 @@ def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) 
     lines = {row.name: top + place for place, row in enumerate(table.rows)}
     for row in table.rows:
         own = lines[row.name]
-        for number in range(1, table.count + 1):
+        for number in range(1, table.length + 1):
             cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
             content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
             at = Spot(own, left + number - 1, own, left + number - 1)
             write_piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
-        spot = Spot(own, left, own, left + table.count - 1)
+        spot = Spot(own, left, own, left + table.length - 1)
         unit = IN_UNIT.get(row.dimension, "")
         blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
 

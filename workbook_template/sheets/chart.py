@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
+from workbook_template.figures.tree import Node
 
 INK, GREY = "000000", "555555"
 
@@ -76,7 +77,7 @@ class Chart(NamedTuple):
     left: float = 0.11
     wide: float = 0.86
     ends: tuple[float, float] | None = None  # of the axis across; none: from zero to what the program finds
-    under: Figure | None = None  # words in the cells under it, for when there is nothing to draw
+    under: Figure | Node | None = None  # words in the cells under it, for when there is nothing to draw
 
 
 class ScaleDrawing(NamedTuple):

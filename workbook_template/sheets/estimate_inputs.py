@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
@@ -19,7 +20,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Name, Node, Part
 from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of, whole
-from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
+from workbook_template.trade.prices import MARGIN_OF_ALL
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
