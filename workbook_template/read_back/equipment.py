@@ -18,11 +18,12 @@ ROUNDING = 1e-9
 NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
-INPUTS = (
-    "wire_match_limit", "instrument_id", "instrument_kind", "instrument_thread",
+COLUMNS = (
+    "instrument_id", "instrument_kind", "instrument_thread",
     "instrument_from", "instrument_to", "instrument_unit", "instrument_calibrated", "instrument_due", "instrument_fit",
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
+INPUTS = ("wire_match_limit", *COLUMNS)
 
 
 class Item(NamedTuple):

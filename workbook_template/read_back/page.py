@@ -136,8 +136,16 @@ def ranges_of(chart: etree._Element) -> Counter[str]:
             if "!" in text:
                 found[text] += 1
         elif (above := element.getparent()) is not None and etree.QName(above).localname == "scaling":
-            found[f"{name} {float(element.get('val', 0)):.6g}"] += 1
+            found[f"{name} {_rounded(element.get('val', '0'))}"] += 1
     return found
+
+
+def _rounded(text: str) -> str:
+    """A number as programs may write it, in six digits; what is no number as it is."""
+    try:
+        return f"{float(text):.6g}"
+    except ValueError:
+        return text
 
 
 def _pictures(drawing: etree._Element) -> int:
