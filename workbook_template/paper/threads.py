@@ -12,7 +12,7 @@ from workbook_template.figures.notation import at, given, known, the, when, xl
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import give_style
-from workbook_template.sheets.thread_listing import Listing, listing
+from workbook_template.sheets.thread_listing import Cell, Listing, listing
 from workbook_template.sheets.threads_table import (
     CLASSES_AT,
     COLUMNS,
@@ -52,7 +52,7 @@ def build(book: Book, ws: Worksheet) -> None:
     for part, lines in ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups)):
         _list(book, ws, part, lines)
     blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
-    _classes(book, ws, max(size.count for size in found.sizes))
+    _classes(book, ws, max(size.rows for size in found.sizes))
     for offset, (name, meaning, formula, _) in enumerate(FOUND):
         letter = get_column_letter(FOUND_AT + offset)
         blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
@@ -102,7 +102,7 @@ def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: 
         blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=unit, role="working")
 
 
-def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[str | float | None]]) -> None:
+def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[Cell]]) -> None:
     """A list beside the table; nothing is written where there is nothing to say."""
     looks = [
         styles.ready(book.known, ws, *(("table_number", column.form) if column.form else ("table",))) for column in part

@@ -32,7 +32,7 @@ class Made(NamedTuple):
 @lru_cache(maxsize=1)
 def standard_rows() -> frozenset[tuple[str, str]]:
     """Size and class of the rows that every workbook's table holds."""
-    return frozenset(row.values[:2] for row in thread_listing.listing().rows)
+    return frozenset((row.size, row.name) for row in thread_listing.listing().rows)
 
 
 def special_threads(book: Filled, threads: Sheet) -> tuple[tuple[str, ...], list[str]]:
