@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from copy import copy
+from datetime import date
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
@@ -13,6 +14,7 @@ from openpyxl.styles import Font, PatternFill, Protection
 from openpyxl.styles.cell_style import StyleArray
 from openpyxl.styles.numbers import BUILTIN_FORMATS, BUILTIN_FORMATS_MAX_SIZE, FORMAT_GENERAL
 from openpyxl.utils import range_boundaries
+from openpyxl.utils.datetime import to_excel
 from openpyxl.utils.indexed_list import IndexedList
 from openpyxl.worksheet.worksheet import Worksheet
 from openpyxl.xml.functions import Element, tostring
@@ -49,9 +51,14 @@ def finished_style(cell: AnyCell) -> StyleArray:
     return style
 
 
-def give_style(cell: AnyCell, style: StyleArray) -> None:
+def give_style(cell: AnyCell, style: StyleArray | None) -> None:
     """Give a cell a finished style, which many may share."""
     cell._style = style  # type: ignore[union-attr]
+
+
+def serial_of(moment: date) -> float:
+    """A day, or a day and time, as a spreadsheet counts."""
+    return float(to_excel(moment))  # type: ignore[no-untyped-call]
 
 
 def form_of(workbook: Workbook, number: int) -> str:
