@@ -42,10 +42,10 @@ SETTINGS = (
 class Judged(NamedTuple):
     """The results of one row; None for no number."""
 
-    pitch: float | None
+    pitch_diameter: float | None
     taper: float | None
     out_of_round: float | None
-    pitch_result: str
+    pitch_diameter_result: str
     crest_result: str
     ring_result: str
     constant: float | None  # reading less pitch diameter, as it was used
@@ -137,7 +137,9 @@ def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
     marked = []
     for row, one in zip(rows, found):
         part = key(row.inputs.get("serial"))
-        again = bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
+        again = (
+            bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_diameter_result != "replaced"
+        )
         marked.append(one._replace(again=again))
         seen.add(part)
     return marked
@@ -169,10 +171,10 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     taper, out_of_round = _shape(readings)
     ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
     return Judged(
-        pitch=pitch.value if isinstance(pitch, Size) and not (spaced or replaced) else None,
+        pitch_diameter=pitch.value if isinstance(pitch, Size) and not (spaced or replaced) else None,
         taper=taper,
         out_of_round=out_of_round,
-        pitch_result="replaced" if replaced else pitch_result,
+        pitch_diameter_result="replaced" if replaced else pitch_result,
         crest_result="replaced" if replaced else crest_result,
         ring_result="replaced" if replaced else ring,
         constant=constant,
@@ -282,7 +284,7 @@ def _pitch(
         if constant is None:
             return "check instrument" if unlisted and thread.has_wires else "check entry"
         if constant > 3 * thread.tolerance:
-            highest, lowest = thread.pitch_max + thread.tolerance, thread.pitch_min - thread.tolerance
+            highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
             if all(lowest <= value <= highest for value in readings.values()):
                 return "check entry"  # a pitch diameter in the column of readings
         over_wires = [value - constant for value in readings.values()]
@@ -290,16 +292,16 @@ def _pitch(
     directly = [sizes["direct"]] if "direct" in sizes else []
     found = [*over_wires, *directly]
     low, high = min(found) * factor, max(found) * factor
-    if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
+    if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
         return "check entry"
     if over_wires and directly:
         allowed = thread.tolerance / 10
         if not min(over_wires) - allowed <= directly[0] <= max(over_wires) + allowed:
             return "check entry"
-    value = high if thread.pitch_max - high <= low - thread.pitch_min else low
+    value = high if thread.pitch_diameter_max - high <= low - thread.pitch_diameter_min else low
     if directly and value == directly[0] * factor:
         offset = 0.0
-    return Size(value, thread.pitch_max, thread.pitch_min, thread.decimals, offset)
+    return Size(value, thread.pitch_diameter_max, thread.pitch_diameter_min, thread.decimals, offset)
 
 
 def rounded(value: float, decimals: int) -> float:

@@ -101,12 +101,12 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             day = one["measured_on"]
             if key(old.wires) != key(wires) or (day is not None and not first <= date.fromisoformat(day) <= last):
                 continue
-            was, now = old.pitch_result, new.pitch_result
+            was, now = old.pitch_diameter_result, new.pitch_diameter_result
             if one["result"] == "replaced":  # by a row that a later state of the file may hold
                 was = now = "replaced"
             yield Affected(
                 **{name: one[name] for name in AS_RECORDED},
-                old_wire=old.wire, new_wire=new.wire, old_pitch=old.pitch, new_pitch=new.pitch,
+                old_wire=old.wire, new_wire=new.wire, old_pitch=old.pitch_diameter, new_pitch=new.pitch_diameter,
                 old_result=was, new_result=now, change="" if was == now else f"{was} becomes {now}",
             )  # fmt: skip
 

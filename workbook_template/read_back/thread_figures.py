@@ -25,7 +25,7 @@ NO_NUMBER = NoNumber()
 class Figures(NamedTuple):
     """A thread with its limits in the working unit; its crest is the bore of an inside one.
 
-    A root may have an open end, but every standard sets both ends of the pitch and of the crest.
+    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest.
     """
 
     thread: Thread
@@ -33,9 +33,9 @@ class Figures(NamedTuple):
     unit: str
     decimals: int
     pitch: float
-    pitch_basic: float
-    pitch_max: float
-    pitch_min: float
+    pitch_diameter_basic: float
+    pitch_diameter_max: float
+    pitch_diameter_min: float
     crest_max: float
     crest_min: float
     tolerance: float
@@ -95,7 +95,7 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
 
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
-    pitch_max, pitch_min, crest_max, crest_min = (
+    pitch_diameter_max, pitch_diameter_min, crest_max, crest_min = (
         convert_length(end, thread.unit, unit) for size in (found.pitch, crest) for end in size.ends
     )
     return Figures(
@@ -104,12 +104,12 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         unit=unit,
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
-        pitch_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_max=pitch_max,
-        pitch_min=pitch_min,
+        pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
+        pitch_diameter_max=pitch_diameter_max,
+        pitch_diameter_min=pitch_diameter_min,
         crest_max=crest_max,
         crest_min=crest_min,
-        tolerance=pitch_max - pitch_min,
+        tolerance=pitch_diameter_max - pitch_diameter_min,
         has_wires=not internal and not standards.system(thread).taper,
     )
 
@@ -135,8 +135,8 @@ def wire_constant(known: Figures, wire: float, reading: float | None = None) -> 
     """
     if reading is None:
         middle = over_wires(known, wire, "mid")
-        return None if middle is None else middle - (known.pitch_max + known.pitch_min) / 2
+        return None if middle is None else middle - (known.pitch_diameter_max + known.pitch_diameter_min) / 2
     highest, lowest = over_wires(known, wire, "max"), over_wires(known, wire, "min")
     if highest is None or lowest is None:
         return None
-    return reading - known.pitch_min - (reading - lowest) * known.tolerance / (highest - lowest)
+    return reading - known.pitch_diameter_min - (reading - lowest) * known.tolerance / (highest - lowest)

@@ -64,7 +64,7 @@ class SizeLine(NamedTuple):
     rows: int
     diameter: float
     pitch: float
-    pitch_basic: float
+    pitch_diameter_basic: float
     lead_callout: str | None
     nominal: tuple[float | None, ...]
     classes: str
