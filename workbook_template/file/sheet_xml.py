@@ -14,12 +14,12 @@ from xml.sax.saxutils import escape
 from lxml import etree
 from openpyxl.compat import safe_string
 from openpyxl.utils import get_column_letter
-from openpyxl.utils.datetime import to_excel
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.book import Problem, Value
 from workbook_template.file.shortening import Shared, has_addresses, shared_formulas
+from workbook_template.paper.openpyxl_inside import serial_of
 
 ROWS = b"<sheetData/>"
 RETURN = {"\r": "&#13;"}
@@ -95,7 +95,7 @@ def _cell(cell: Any, address: str, style: str) -> str:
         space = ' xml:space="preserve"' if value != value.strip() else ""
         return f'<c{address}{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
     if kind == "d":
-        kind, value = "n", to_excel(value)  # type: ignore[no-untyped-call]
+        kind, value = "n", serial_of(value)
     named = "" if kind == "n" else f' t="{kind}"'
     return f"<c{address}{style}{named}><v>{escape(safe_string(value))}</v></c>"
 
