@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
+from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan, taper_figures
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -58,9 +58,9 @@ def _main() -> Block:
         (the.radial_head, the.radial_infeed, "length"),
         ("Turn the compound", the.compound_travel, "length"),
         ("Turns a minute", rpm, ""),
-        ("Over wires, max", the.over_wires_max, "length"),
-        ("Over wires, aim", the.micrometer_preset, "length"),
-        ("Over wires, min", the.over_wires_min, "length"),
+        (taper_figures.over_wires_head("max"), the.over_wires_max, "length"),
+        (taper_figures.over_wires_head("aim"), the.micrometer_preset, "length"),
+        (taper_figures.over_wires_head("min"), the.over_wires_min, "length"),
     )
 
     def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
@@ -79,13 +79,14 @@ def _gearing() -> Block:
         say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
         "Compound angle: see Setup.",
     )
-    blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
+    sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
+    blank = when(known(the.blank_aim), sizes)
     gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), 18),
+                when(CHOSEN, say(when(the.tapered, taper_figures.on_card(), blank), angle))), CALLOUT),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
@@ -116,7 +117,7 @@ def sheet(_: Made) -> Sheet:
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(
-        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
+        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=CALLOUT)),
         block("How to cut it", *instructions.lines()),
         block(_again("drawing_title"), *deep(picture(12, drawing.drawn(), 8), 16)),
         cautions.cautions("note_9", letters=120, height=NOTE),

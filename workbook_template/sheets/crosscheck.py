@@ -14,13 +14,15 @@ from workbook_template.sheets.layout import CALLOUT, NOTE, Block, block, line, s
 
 _TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
 _TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
-_METHOD = when(the.alike_flanks, "exact", "handbook")
+_EXACT = when(the.alike_flanks, no(the.tapered), False)
+_OVER_WIRES = xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, when(_EXACT, "exact", "handbook"))
+_AT_A_PLACE = xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, "handbook", the.taper_place)
 CHECKS = (
     ("pitch_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
     ("pitch_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
     ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
     ("wire_best", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
-    ("over_wires_max", "Over wires, max", xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, _METHOD)),
+    ("over_wires_max", "Over wires, max", when(the.tapered, _AT_A_PLACE, _OVER_WIRES)),
     ("radial_infeed", "Radial infeed", xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)),
     ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.radial_infeed, the.angle_used)),
 )

@@ -264,7 +264,10 @@ def _limits() -> Block:
 
 def _blank() -> Block:
     """The blank, or the bore."""
-    title = Figure("blank_title", "blank or bore", when(INSIDE, "Bore to make", "Blank to turn"))
+    what = when(INSIDE, "Bore", "Blank")
+    at_plane = say(what, " at the ", when(known(the.own_by_wrench), "L1 plane", "gauge plane"))
+    ordinary = when(INSIDE, "Bore to make", "Blank to turn")
+    title = Figure("blank_title", "blank or bore", when(the.tapered, at_plane, ordinary))
     limits_known = all_of(known(the.crest_max), known(the.crest_min))
     sizes = (
         ("Aim", Figure("blank_aim", "diameter to aim at",

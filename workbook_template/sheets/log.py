@@ -116,7 +116,7 @@ as_of_used, and of readings that all end in the same digit (10 or more that coun
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, empty, here, known, no, say, the, when
+from workbook_template.figures.notation import all_of, empty, first, here, known, no, say, the, when
 from workbook_template.sheets import log_top
 from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
@@ -130,7 +130,8 @@ SHEET = "Log"
 
 HEADS = {
     "pitch": Figure("log_pitch_head", "heading of the column",
-                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+                    first((the.tapered, when(known(the.own_by_wrench), "Pitch dia. at L1", "Pitch dia. at gauge")),
+                          (the.log_expansion > 0, "Pitch dia. at 20 °C"), otherwise="Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
@@ -183,7 +184,7 @@ def sheet(made: Made) -> Sheet:
             stack(log_top.decision(), log_top.counts()),
         ),
         working=log_top.working(printed(made)),
-        working_tables=(log_top.fixes(made.rows),),
+        working_tables=(log_top.fixes(made.rows), log_top.ring_words()),
         widths=WIDTHS,
         landscape=True,
         printed_rows=OVER + 1 + printed(made),

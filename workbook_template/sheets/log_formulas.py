@@ -22,6 +22,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node, Part
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -34,12 +35,16 @@ from workbook_template.sheets.log_rows import (
     AGAIN,
     GO_FAILS,
     HEAD,
+    LARGE,
+    MOST_TURNS,
     NOT_GO_ENTERS,
     NUMBERS,
     PASS,
+    SMALL,
 )
 from workbook_template.sheets.log_sizes import (
     DATED,
+    GAUGE_SAID,
     GAUGED,
     NO_SIZE,
     NONE_READ,
@@ -48,7 +53,10 @@ from workbook_template.sheets.log_sizes import (
     digit,
     factor,
     high,
+    least,
+    lift,
     low,
+    most,
     out_of_round,
     passed,
     pitch,
@@ -65,6 +73,13 @@ IDENTICAL = 20
 MANY = 1000000
 """More rows than a sheet has: for a part that can't be looked up."""
 _INSIDE = the.thread_side.same("internal")
+_OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
+_OF_TURNS = first(
+    (here.turns > the.own_gauge_turns + NOISE, "high"),
+    (here.turns < -the.own_gauge_turns - NOISE, "low"),
+    otherwise="in",
+)
+"""What word and turns of a taper gauge say."""
 
 # ---- Results
 
@@ -94,13 +109,15 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
 
 
 def _pitch_result() -> Node:
-    constant = here.constant
+    constant = here.constant - here.lift  # what the reading at its place is over the size that is judged
     over_wires = verdict.by_limits(
         here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
     )
     direct = verdict.by_limits(here.pitch, the.log_pitch_low, the.log_pitch_high)
     direct_decides = first(
-        (NONE_READ, True), (known(here.direct), here.pitch.same(here.direct * here.factor)), otherwise=False
+        (NONE_READ, True),
+        (known(here.direct), here.pitch.same((here.direct + here.lift) * here.factor)),
+        otherwise=False,
     )
     return _judged(
         NO_SIZE,
@@ -112,22 +129,38 @@ def _pitch_result() -> Node:
 
 
 def _crest_result() -> Node:
-    size = here.crest * here.factor
+    size = (here.crest + here.lift) * here.factor
     word = _by_rule(size, "crest", verdict.by_limits(size, the.log_crest_low, the.log_crest_high))
     faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
     return _judged(blank(here.crest), "not measured", *faults, word)
 
 
-_NO_RING_WORD = all_of(*(here.ring.differs(word) for word in (PASS, GO_FAILS, NOT_GO_ENTERS)))
+def _is_none_of(words_: tuple[str, ...]) -> Node:
+    return all_of(*(here.ring.differs(word) for word in words_))
+
+
+_TAPER_SAID = first(
+    (blank(here.turns), True),
+    (no(known(here.turns)), False),
+    otherwise=all_of(xl.ABS(here.turns) <= MOST_TURNS, any_of(blank(here.ring), _OF_RING.same(_OF_TURNS))),
+)
+_NOT_SAID = when(
+    the.log_tapered.same(0),
+    any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.turns))),
+    any_of(no(_TAPER_SAID), all_of(no(blank(here.ring)), _is_none_of((PASS, LARGE, SMALL)))),
+)
+"""Whether what was said of a gauge is nothing that this thread's gauges can say."""
 
 
 def _ring_result() -> Node:
-    word = first(
+    of_parallel = first(
         (here.ring.same(PASS), "in"),
         (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
         otherwise=when(_INSIDE, "high", "low"),
     )
-    return _judged(blank(here.ring), "", _NO_RING_WORD, here.gauge_fault.differs(""), word)
+    of_taper = when(blank(here.turns), _OF_RING, _OF_TURNS)
+    word = when(the.log_tapered.same(0), of_parallel, of_taper)
+    return _judged(GAUGE_SAID.same(0), "", _NOT_SAID, here.gauge_fault.differs(""), word)
 
 
 def _worst() -> Node:
@@ -156,7 +189,10 @@ def _reason() -> Node:
             sentences(
                 out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
-                out(here.ring_result, say("Gauge: ", here.ring, ".")),
+                out(
+                    here.ring_result,
+                    when(blank(here.turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.turns)),
+                ),
                 here.words,
             )
         ),
@@ -191,29 +227,42 @@ def _entry_words() -> tuple[Node, ...]:
     corrected = first((no_why, ""), (DATED, ""), otherwise="Corrected when?")
     early = when(all_of(DATED, known(the.job_date)), when(here.when_used < the.job_date, "Dated before the job."))
     cold = all_of(the.log_expansion.same(0), here.temperature.differs(20))
-    ring = f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}."
+    ring = when(
+        the.log_tapered.same(0),
+        f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}; turns on a taper thread alone.",
+        f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
+    )
+    off = taper_figures.turns_off(here.pitch)
+    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch), _turns("By pitch dia. ", off)))
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         here.entry_fault,
         when(here.crest_fault.same(here.entry_fault), "", here.crest_fault),
         here.instrument_fault,
         here.wires_fault,
-        first((empty(here.ring), ""), (_NO_RING_WORD, ring), otherwise=here.gauge_fault),
+        first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=here.gauge_fault),
         when(xl.COUNTA(GAUGED).same(0), "", early),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
             no(known(the.pitch_tolerance)),
             "",
-            sentences(_share("Taper", here.taper), _share("Out of round", here.out_of_round)),
+            sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),
+        by_pitch,
     )
 
 
-def _share(what: str, size: Node) -> Node:
+def _turns(before: str, off: Node) -> Node:
+    """Turns of the gauge that a taper thread is off, in words."""
+    much = xl.ROUND(xl.ABS(off), 2)
+    return say(before, much, " turns", first((much.same(0), ""), (off > 0, " large"), otherwise=" small"), ".")
+
+
+def _share(what: Part, size: Node) -> Node:
     """A difference as a part of the tolerance."""
     too_much = when(size > the.pitch_tolerance + NOISE, ": too much.", ".")
     percent = xl.ROUND(100 * size / the.pitch_tolerance, 0)
-    return when(known(size), say(f"{what} ", percent, " % of the tolerance", too_much))
+    return when(known(size), say(what, " ", percent, " % of the tolerance", too_much))
 
 
 def _identical(name: str) -> Node:
@@ -259,6 +308,11 @@ FORMULAS = {
     "passed": passed(),
     "first": when(empty(here.serial), "", xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), MANY)),
     "factor": factor(),
+    "lift": lift(here.place),
+    "lift_2": lift(here.place_2),
+    "lift_3": lift(here.place_3),
+    "most": most(),
+    "least": least(),
     "constant": constant(),
     "high": high(),
     "low": low(),

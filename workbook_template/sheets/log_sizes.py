@@ -18,6 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.log_rows import MOST, READINGS
 
 COLDEST, HOTTEST = 0, 50
@@ -29,6 +30,13 @@ SIZES = span(here.reading, here.direct)
 MEASURED = span(here.reading, here.crest)
 GAUGED = span(here.reading, here.ring)
 STATIONS = tuple((here[one], here[other]) for one, other in zip(READINGS[::2], READINGS[1::2]))
+LIFTS = (here.lift, here.lift_2, here.lift_3)
+LIFTED = xl.COUNT(*LIFTS).same(len(LIFTS))
+"""Whether every place is one; always on a parallel thread."""
+GAUGE_SAID = xl.COUNTA(span(here.ring, here.turns))
+"""How much was said of a ring or plug."""
+NO_STATION = 10 * MOST
+"""Larger than any size: stands for a station without a reading where the smallest is looked for."""
 
 READ_COUNT, READ_MOST, READ_LEAST = xl.COUNT(READ), xl.MAX(READ), xl.MIN(READ)
 NONE_READ, ANY_READ = READ_COUNT.same(0), READ_COUNT > 0
@@ -90,10 +98,13 @@ def constant() -> Node:
 
 def high() -> Node:
     nothing = any_of(xl.COUNT(SIZES).same(0), A_TEXT, xl.MAX(SIZES) > MOST, here.factor.same(""))
+    direct = here.direct + here.lift
+    of_both = when(known(here.direct), xl.MAX(here.most - here.constant, direct), here.most - here.constant)
     return first(
         (nothing, ""),
-        (NONE_READ, here.direct * here.factor),
-        (known(here.constant), xl.MAX(READ_MOST - here.constant, here.direct) * here.factor),
+        (no(LIFTED), ""),
+        (NONE_READ, direct * here.factor),
+        (known(here.constant), of_both * here.factor),
     )
 
 
@@ -101,12 +112,48 @@ def low() -> Node:
     return first(
         (no(known(here.high)), ""),
         (NONE_READ, here.high),
-        otherwise=xl.MIN(READ_LEAST - here.constant, here.direct) * here.factor,
+        otherwise=when(
+            known(here.direct),
+            xl.MIN(here.least - here.constant, here.direct + here.lift),
+            here.least - here.constant,
+        )
+        * here.factor,
     )
 
 
+def _place(station: Node) -> Node:
+    """Where a station was measured: its own place, else that of the row, else the one typed once for all."""
+    own = when(empty(here.place), the.log_once_place, here.place)
+    return when(empty(station), own, station)
+
+
+def lift(station: Node) -> Node:
+    """What brings a diameter from its place to the gauge plane, where the place is one (`taper_figures.fall`)."""
+    place = _place(station)
+    least, most = when(NONE_READ, 0, the.taper_first), when(NONE_READ, the.taper_deep, the.taper_last)
+    at_place = taper_figures.believed(place, least, most)
+    return when(the.log_tapered.same(0), 0, when(known(at_place), taper_figures.fall(place)))
+
+
+def most() -> Node:
+    of_stations = (when(xl.COUNT(span(*pair)) > 0, xl.MAX(span(*pair)) + up, 0) for pair, up in zip(STATIONS, LIFTS))
+    return _of_places(READ_MOST, xl.MAX(*of_stations))
+
+
+def least() -> Node:
+    of_stations = (
+        when(xl.COUNT(span(*pair)) > 0, xl.MIN(span(*pair)) + up, NO_STATION) for pair, up in zip(STATIONS, LIFTS)
+    )
+    return _of_places(READ_LEAST, xl.MIN(*of_stations))
+
+
+def _of_places(parallel: Node, brought: Node) -> Node:
+    """A reading of a parallel thread, and of a taper one brought to the gauge plane."""
+    return first((NONE_READ, ""), (the.log_tapered.same(0), parallel), (LIFTED, brought))
+
+
 def pitch() -> Node:
-    """The worst violation, or the one nearest to a limit."""
+    """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
     nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
     high_decides = the.pitch_max - here.high <= here.low - the.pitch_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
@@ -121,8 +168,13 @@ def _of_stations(enough: Node, largest: Node) -> Node:
 def taper() -> Node:
     stations = [span(*pair) for pair in STATIONS]
     measured = joined("+", *(xl.MIN(xl.COUNT(one), 1) for one in stations))
-    means = [when(xl.COUNT(one) > 0, xl.AVERAGE(one), xl.AVERAGE(READ)) for one in stations]
-    return _of_stations(measured < 2, xl.MAX(*means) - xl.MIN(*means))
+
+    def means(without: int) -> list[Node]:
+        pairs = zip(stations, LIFTS)
+        return [when(xl.COUNT(one) > 0, xl.AVERAGE(one) + up, without) for one, up in pairs]
+
+    largest = xl.MAX(*means(-NO_STATION)) - xl.MIN(*means(NO_STATION))
+    return _of_stations(any_of(measured < 2, no(LIFTED)), largest)
 
 
 def out_of_round() -> Node:

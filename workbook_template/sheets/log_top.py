@@ -27,6 +27,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -43,7 +44,19 @@ from workbook_template.sheets.layout import (
     shown,
     words,
 )
-from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_rows import (
+    AGAIN,
+    GO_FAILS,
+    HEAD,
+    LARGE,
+    MOST_ROWS,
+    NOT_GO_ENTERS,
+    OWN,
+    PASS,
+    PRINTED,
+    SMALL,
+    wide,
+)
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
@@ -105,6 +118,14 @@ ONCE = (
           "this and type that day in the rows."),
 )  # fmt: skip
 """What is typed once, and used by the rows that leave it empty."""
+
+
+PLACE = Input(
+    "log_once_place", "Place", "taper: where the rows were measured that name no place", "entry", taper_figures.PLACE,
+    "Taper thread: distance of the single wire from the small end (inside: from the face), working unit. It counts for "
+    "every row measured that has no place of its own.",
+)  # fmt: skip
+"""The place of the readings on a taper thread, typed once."""
 
 
 class Working(NamedTuple):
@@ -183,6 +204,11 @@ def _set_fault() -> Node:
     )
 
 
+def _rise() -> Node:
+    place = taper_figures.believed(the.log_once_place, the.taper_first, the.taper_last)
+    return when(the.tapered, when(known(place), -taper_figures.fall(the.log_once_place)), 0)
+
+
 def _working() -> tuple[Working, ...]:
     tolerance, toleranced = the.pitch_tolerance, known(the.pitch_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
@@ -204,6 +230,10 @@ def _working() -> tuple[Working, ...]:
         Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
+        Working("log_tapered", "1 for a taper thread, whose sizes are brought to its gauge plane, else 0",
+                when(the.tapered, 1, 0), True),
+        Working("log_rise", "what a diameter at the place at the top is over that at the gauge plane", _rise(), True),
+        Working("log_taper_title", "what is told of two stations", when(the.tapered, "Off its taper by", "Taper"), True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
@@ -231,7 +261,8 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
-    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
+    asks = when(the.tapered, say("; measured from the ", the.taper_from, " at:"))
+    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words, asks))
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
     step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
@@ -241,7 +272,8 @@ def head(rows: int) -> Block:
             line(
                 shown(2, callout, "part_callout"),
                 shown(1, left, "left_hand_14"),
-                shown(wide("reading", "pitch"), title, "note_9"),
+                shown(wide("reading", "temperature"), title, "note_9"),
+                entry(1, PLACE, look="asked_part"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=25.2,
             ),
@@ -259,12 +291,18 @@ def head(rows: int) -> Block:
     )
 
 
+AT_PLACE = {"over_wires": the.taper_lean * (the.log_rise - the.taper_rise), "crest": the.log_rise}
+"""What limits are more where a taper thread is measured, than at the place of Setup or the gauge plane."""
+
+
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
         limit = the[f"{name}_{end}"]
+        there = limit + when(known(the.log_rise), AT_PLACE[name]) if name in AT_PLACE else limit
+        told = when(all_of(known(limit), known(the.log_rise)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
-        return shown(1, Figure(f"log_{name}_{end}", meaning, when(known(limit), limit, "–"), "length"), "result")
+        return shown(1, Figure(f"log_{name}_{end}", meaning, told, "length"), "result")
 
     return (
         of("over_wires"),
@@ -292,6 +330,10 @@ def _step(rows: int) -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on Job first."),
+        (
+            no(known(the.log_rise)),
+            say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
+        ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
         (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
         otherwise=say(stands, when(given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75)), beyond)),
@@ -370,7 +412,8 @@ def decision() -> Block:
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
-        return line(words(3, one.label, "label_right"), entry(where, one, value), *beside, height=15)
+        label = when(the.tapered, "Turns rule of ring or plug", one.label) if one.name == "turns_rule" else one.label
+        return line(words(3, label, "label_right"), entry(where, one, value), *beside, height=15)
 
     return block(
         "How results are decided, and brought to 20 °C",
@@ -429,6 +472,15 @@ def end(rows: int) -> Line:
     """Under the last row: never a silent end."""
     told = f"This log has {rows} rows. For more, up to {MOST_ROWS}: python -m workbook_template new FILE.xlsx --rows N"
     return line(words(len(PRINTED), told, "note_9"))
+
+
+def ring_words() -> Table:
+    """The words to choose from for a ring or plug."""
+    pairs = ((PASS, PASS), (GO_FAILS, LARGE), (NOT_GO_ENTERS, SMALL))
+    return Table("log_ring", (
+        Column("words", "words", "words for the result of a ring or plug, by the kind of thread", role="list",
+               formula=lambda number: when(the.tapered, pairs[number - 1][1], pairs[number - 1][0])),
+    ), len(pairs))  # fmt: skip
 
 
 def fixes(rows: int) -> Table:

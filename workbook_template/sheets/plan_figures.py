@@ -279,7 +279,7 @@ def of_pass(number: int) -> dict[str, Node]:
         "travel": in_use(xl.ROUND(travel, 12)),
         "radial": in_use(here.travel * the.angle_cosine),
         "radial_total": in_use(here.reading * the.angle_cosine),
-        "diameter": in_use(the.blank_used - 2 * the.outward * here.radial_total),
+        "diameter": in_use(the.blank_used + the.taper_rise - 2 * the.outward * here.radial_total),
         "divisions": in_use(when(WITH_DIAL, xl.ROUND(here.travel / the.dial_used, 0))),
         "dial": in_use(when(the.dial_differs, xl.ROUND(here.reading / the.dial_used, 0) * the.dial_own)),
     }

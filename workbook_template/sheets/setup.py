@@ -29,6 +29,7 @@ from workbook_template.sheets import (
     plan,
     plan_figures,
     setup_figures,
+    taper_figures,
 )
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
@@ -187,7 +188,7 @@ def _inputs() -> Block:
         )
         for one in INPUTS
     ]
-    return block("At the machine, from top to bottom", *lines)
+    return block("At the machine, from top to bottom", *lines, *taper_figures.place_entry())
 
 
 HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5, "wire_set": 22.5}
@@ -223,8 +224,10 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    crest = the.major_min - the.pitch_max + 2 * the.half_height
-    largest = (1 + the.crest_rounding) * crest - 4 * the.crest_rounding * the.half_height
+    basic_crest = the.own_major_nominal * the.own_to_working - the.pitch_basic  # on a taper all limits move together
+    crest = taper_figures.when_taper(basic_crest, the.major_min - the.pitch_max) + taper_figures.two_bottoms()
+    vertex = taper_figures.two_bottoms()
+    largest = (1 + the.crest_rounding) * crest - 2 * the.crest_rounding * vertex
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
@@ -235,7 +238,7 @@ def _wires() -> Block:
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
-            when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),
+            when(known(middle), middle - contact.pitch_diameter("mid") - the.taper_rise), "wire")),
         ("Micrometer", Figure("micrometer_range", "range of the micrometer", _micrometer_range())),
     )  # fmt: skip
     wire_words = Figure("wire_words", "whether the wire in use serves", setup_figures.wire_words())
@@ -302,17 +305,20 @@ def sheet(made: Made) -> Sheet:
                     line(shown(12, authority, "note_9"), height=CALLOUT),
                 ),
                 cautions.cautions("note_9", letters=118, height=NOTE),
+                taper_figures.along(),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
+                taper_figures.how(),
             ),
         ),
         printed_pages=1,
         frozen_lines=4,
         working=(
+            *taper_figures.WORKING,
             *setup_figures.WORKING,
             *contact.WORKING,
             *plan_figures.WORKING,

@@ -24,6 +24,7 @@ from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
+from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
 BITS = 0.0000001
@@ -62,7 +63,7 @@ def _tip_shortening() -> Node:
 
 
 def _tip_room() -> Node:
-    at_root = when(the.own_taper > 0, the.pitch_basic, the.pitch_aimed)
+    at_root = when_taper(the.pitch_basic, the.pitch_aimed)
     rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
     room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
     return when(known(the.pitch_aimed), room)
@@ -78,7 +79,7 @@ def _blank_fault() -> Node:
     size, aimed = the.blank_used, the.pitch_aimed
     over, under = size - the.crest_max, the.crest_min - size
     far = FAR_BLANK * the.pitch
-    the_blank = say("The ", the.blank_word, " ", length(size))
+    the_blank = say("The ", the.blank_word, " ", length(size + the.taper_rise))
     another = ": made for another thread? Check size and unit."
     return first(
         (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero.")),
@@ -86,7 +87,7 @@ def _blank_fault() -> Node:
         (
             the.outward * (size - aimed) <= 0,
             say(the_blank, " is ", when(the.outward > 0, "below", "above"), " the pitch diameter aimed at, ",
-                length(aimed), ": this thread can't be cut on it."),
+                length(aimed + the.taper_rise), ": this thread can't be cut on it."),
         ),
         (blank(the.blank_measured), ""),
         (over > far, say(the_blank, " is over its largest size by ", length(over), another)),
@@ -99,6 +100,7 @@ def _setup_fault() -> Node:
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero."),
         (
@@ -114,7 +116,7 @@ def _setup_fault() -> Node:
         ),
         (
             the.infeed_raw <= 0,
-            say("The ", the.blank_word, " ", length(the.blank_used), " ", the.unit,
+            say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit,
                 " is already past the thread; check its size and unit."),
         ),
         (
@@ -219,7 +221,8 @@ def _lead_in_wires() -> Node:
         ),
         (xl.ROUND(added, the.decimals) > 0, say(" With the lead angle correction of ", length(added), ".")),
     )  # fmt: skip
-    return when(the.alike_flanks, alike, unlike)
+    at_place = say(" Single wire ", length(the.taper_place), " from the end. The lead angle is left out.")
+    return first((the.tapered, at_place), (the.alike_flanks, alike), otherwise=unlike)
 
 
 def wire_words() -> Node:
@@ -232,7 +235,7 @@ def wire_words() -> Node:
         wire((the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), ".",
     )  # fmt: skip
     proud = when(
-        _over_pitch_diameter() > the.major_max - the.pitch_min,
+        any_of(the.tapered, _over_pitch_diameter() > the.major_max - the.pitch_min),
         "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
         below,
     )
@@ -240,11 +243,7 @@ def wire_words() -> Node:
     serves = say(proud, when(any_of(*fit), "", say(" BUT THE SET: ", the.wire_state, ".")), _lead_in_wires())
     return first(
         (no(CHOSEN), ""),
-        (the.no_wires, when(
-            the.own_taper > 0,
-            "Taper thread: gauge it with a ring or plug; for wires on a taper use the functions.",
-            "Internal thread: no wires. Measure with a plug gauge.",
-        )),
+        (the.no_wires, "Internal thread: no wires. Measure with a plug gauge."),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
             say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.wire_best), " ", the.unit,
@@ -293,7 +292,7 @@ def _radius(end: str) -> Node:
 
 def _blank_used() -> Node:
     measured = the.blank_measured
-    return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured))
+    return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured - the.taper_rise))
 
 
 def _dial_own() -> Node:
@@ -308,7 +307,9 @@ _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
-_ON_FLANKS = all_of(the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest)
+_ON_FLANKS = all_of(
+    the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest, the.taper_fault.same("")
+)  # fmt: skip
 
 WORKING = (
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
@@ -317,7 +318,7 @@ WORKING = (
     Figure("half_height", "sharp bottom of the groove below the pitch line",
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
-    Figure("blank_used", "the blank that the depth starts from", _blank_used()),
+    Figure("blank_used", "the blank that the depth starts from, of a taper thread at the gauge plane", _blank_used()),
     Figure("pitch_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("infeed_start", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
@@ -339,12 +340,12 @@ WORKING = (
     Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
            when(all_of(known(the.wire_used), known(the.wire_smallest)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
-           when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
+           when(all_of(known(the.wire_constant), the.alike_flanks, no(the.tapered)),
+                the.wire_constant - _over_pitch_diameter())),
     Figure("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
            when(known(the.radial_infeed), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("wire_best", "wire that touches at the pitch line", _wire_best()),
-    Figure("no_wires", "whether wires are no use: an internal or a taper thread",
-           when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
+    Figure("no_wires", "whether wires are no use: an internal thread", when(CHOSEN, INSIDE, False)),
     Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),
     Figure("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
            when(known(the.half_angle), 1 + xl.COS(_HALF_DIFFERENCE) / xl.SIN(the.half_angle))),

@@ -101,6 +101,15 @@ SIZES = (
         for which in ("major", "pitch", "minor")
     ),
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
+    Column(
+        "gauge plane", "own_gauge_plane", "taper: distance of the gauge plane from the small end", "own unit", 8, "none"
+    ),
+    Column("full to", "own_full_to", "taper: where the last full thread outside ends", "own unit", 8, "none"),
+    Column("formed to", "own_formed_to", "taper: where the formed flanks outside end", "own unit", 8, "none"),
+    Column("by wrench", "own_by_wrench", "taper: how much deeper the wrench screws the pipe in", "own unit", 8, "none"),
+    Column(
+        "turns", "own_gauge_turns", "taper: turns of the gauge that a part may be off, either way", "turns", 7, "none"
+    ),
 )
 SYSTEMS = (
     Column("systems", "system_list", "every system", width=18),
