@@ -24,6 +24,8 @@ MOST = 1e5
 
 READINGS = INPUTS[1:7]
 SIZES = (*READINGS, "direct")
+PLACES = ("place", "place_2", "place_3")
+PLACE_BITS = 1e-6
 STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
 RING = {
     "pass": ("in", "in"),
@@ -31,6 +33,10 @@ RING = {
     "not go enters": ("low", "high"),
 }
 """What the words of a gauge mean on an outside and on an inside thread."""
+
+RING_OF_TAPER = {"pass": "in", "too large": "high", "too small": "low"}
+"""What they mean on a taper thread."""
+MOST_TURNS = 20
 
 SETTINGS = (
     "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
@@ -146,8 +152,10 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
     day, spaced = day_of(given.get("when")), _spaced(given.get("serial"))
-    pitch_fault = _pitch_fault(sizes, readings, unlisted, constant, factor, known)
-    crest_fault = _crest_fault(given.get("crest"), factor, known)
+    lifts = _lifts(given, readings, known)
+    brought = _brought(readings, lifts)
+    pitch_fault = _pitch_fault(sizes, brought, unlisted, constant, factor, lifts, known)
+    crest_fault = _crest_fault(given.get("crest"), factor, lifts, known)
     instrument = known.equipment.instruments.get(key(given.get("instrument")))
     unable = _unable(instrument, given.get("crest"), sizes, pitch_fault == "check entry", crest_fault == "check entry")
     instrument_counts = _counts(instrument, day) and not unable
@@ -158,19 +166,22 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     if not replaced:
         word = "check entry" if sizes and spaced else pitch_fault
         if not word:
-            pitch = _deciding(sizes, readings, constant, factor, known)
+            pitch = _deciding(sizes, brought, constant, factor, lifts, known)
             counts = instrument_counts and wires_count
-            direct = not readings or ("direct" in sizes and pitch == sizes["direct"] * factor)
-            word = _decide(pitch, 0.0 if direct else constant, known) if counts else "check instrument"
-    taper, out_of_round = _shape(readings)
+            direct = not readings or ("direct" in sizes and pitch == (sizes["direct"] + lifts[0]) * factor)
+            word = _decide(pitch, 0.0 if direct else constant - lifts[0], known) if counts else "check instrument"
+    taper, out_of_round = _shape(readings, lifts)
     crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
-    ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
+    gauged = given.get("ring") is not None or given.get("turns") is not None
+    ring = "" if not gauged else "check entry" if spaced else _ring(given, day, known)
     return Judged(
         pitch=pitch,
         taper=taper,
         out_of_round=out_of_round,
         pitch_result=word,
-        crest_result="replaced" if replaced else crest or _crest(given["crest"], factor, instrument_counts, known),
+        crest_result="replaced"
+        if replaced
+        else crest or _crest(given["crest"] + lifts[0], factor, instrument_counts, known),
         ring_result="replaced" if replaced else ring,
         constant=constant,
         wires=wires,
@@ -200,9 +211,11 @@ def _unable(
 def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     """Why the gauge can't have said that of this thread."""
     said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
+    thread = known.thread
+    if thread is not None and thread.along is not None:
+        said = "pass" if said in RING_OF_TAPER or given.get("turns") is not None else said
     if said not in RING or item is None:
         return ""
-    thread = known.thread
     callout = "" if thread is None else thread.callout
     return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
 
@@ -229,6 +242,35 @@ def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) ->
     return name, wire, wire_constant(known.thread, wire, fmean(filter(_is_number, readings.values())))
 
 
+def _lifts(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) -> list[float | None]:
+    """What brings a diameter from the place of each station to the gauge plane of a taper thread; None for no place.
+
+    Nothing moves on a parallel thread. The place of the first station is that of the other sizes.
+    """
+    along = None if known.thread is None else known.thread.along
+    if along is None:
+        return [0.0, 0.0, 0.0]
+    over_wires = _any_number(readings)
+    least, most = (along.first, along.last) if over_wires else (0.0, along.deepest)
+    found: list[float | None] = []
+    for name in PLACES:
+        place = number(given.get(name))
+        if given.get(name) in (None, "") and found:
+            found.append(found[0])
+        elif place is not None and least - PLACE_BITS <= place <= most + PLACE_BITS:
+            found.append(along.lift(place))
+        else:
+            found.append(None)
+    return found
+
+
+def _brought(readings: Mapping[str, Any], lifts: list[float | None]) -> dict[str, Any]:
+    """The readings, each brought to the gauge plane of a taper thread; as they are where one is no number."""
+    if None in lifts or not all(map(_is_number, readings.values())):
+        return dict(readings)
+    return {name: readings[name] + lift for names, lift in zip(STATIONS, lifts) for name in names if name in readings}
+
+
 def _factor(temperature: Any, known: Job) -> float | None:
     """What brings a size to 20 degrees C; None for a temperature that is not believed."""
     value = 20.0 if temperature is None else number(temperature)
@@ -248,6 +290,7 @@ def _pitch_fault(
     unlisted: bool,
     constant: float | None,
     factor: float | None,
+    lifts: list[float | None],
     known: Job,
 ) -> str:
     """The word for a pitch diameter that can't be computed; empty where it can."""
@@ -259,7 +302,7 @@ def _pitch_fault(
         return "check entry"
     if thread is None or thread.pitch_max is None or thread.pitch_min is None:
         return "check entry"
-    if readings and not thread.has_wires:
+    if (readings and not thread.has_wires) or None in lifts:
         return "check entry"
     if readings and unlisted:
         return "check instrument"
@@ -269,30 +312,39 @@ def _pitch_fault(
         highest, lowest = thread.pitch_max + thread.tolerance, thread.pitch_min - thread.tolerance
         if all(lowest <= value <= highest for value in readings.values()):
             return "check entry"  # a pitch diameter in the column of readings
-    low, high = _range(sizes, readings, constant, factor)
+    low, high = _range(sizes, readings, constant, factor, lifts)
     if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
         return "check entry"
     if readings and "direct" in sizes and thread.tolerance is not None:
         from_wires = [value - constant for value in readings.values()]
         allowed = thread.tolerance / 10
-        if not min(from_wires) - allowed <= sizes["direct"] <= max(from_wires) + allowed:
+        if not min(from_wires) - allowed <= sizes["direct"] + lifts[0] <= max(from_wires) + allowed:
             return "check entry"
     return ""
 
 
 def _range(
-    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float
+    sizes: Mapping[str, Any],
+    readings: Mapping[str, Any],
+    constant: float | None,
+    factor: float,
+    lifts: list[float | None],
 ) -> tuple[float, float]:
     found = [value - constant for value in readings.values()] if constant is not None else []
-    found += [sizes["direct"]] if "direct" in sizes else []
+    found += [sizes["direct"] + lifts[0]] if "direct" in sizes else []
     return min(found) * factor, max(found) * factor
 
 
 def _deciding(
-    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float, known: Job
+    sizes: Mapping[str, Any],
+    readings: Mapping[str, Any],
+    constant: float | None,
+    factor: float,
+    lifts: list[float | None],
+    known: Job,
 ) -> float:
     """The pitch diameter that decides: the worst violation, or the one nearest to a limit."""
-    low, high = _range(sizes, readings, constant, factor)
+    low, high = _range(sizes, readings, constant, factor, lifts)
     return high if known.thread.pitch_max - high <= low - known.thread.pitch_min else low
 
 
@@ -342,7 +394,7 @@ def decide(
     return "in" if inside else "undecided"
 
 
-def _crest_fault(crest: Any, factor: float | None, known: Job) -> str:
+def _crest_fault(crest: Any, factor: float | None, lifts: list[float | None], known: Job) -> str:
     """The word for a crest diameter that can't be judged; empty where it can."""
     if crest is None:
         return "not measured"
@@ -351,7 +403,9 @@ def _crest_fault(crest: Any, factor: float | None, known: Job) -> str:
         return "check entry"
     if thread.crest_max is None or thread.crest_min is None:
         return "check entry"
-    if abs(value - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
+    if lifts[0] is None or None in lifts:
+        return "check entry"
+    if abs(value + lifts[0] - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
     return ""
 
@@ -366,21 +420,38 @@ def _crest(crest: float, factor: float, instrument_counts: bool, known: Job) -> 
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
-    words = RING.get(key(given["ring"]))
-    if words is None:
+    word = _gauge_says(given, known)
+    if not word:
         return "check entry"
     if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day) or _gauge_fault(given, known):
         return "check instrument"
-    internal = known.thread is not None and known.thread.thread.side == "internal"
-    return words[1] if internal else words[0]
+    return word
 
 
-def _shape(readings: Mapping[str, Any]) -> tuple[float | None, float | None]:
+def _gauge_says(given: Mapping[str, Any], known: Job) -> str:
+    """in, high or low by word and turns of a gauge; empty where the thread's gauges can't say that."""
+    said, turns = given.get("ring"), given.get("turns")
+    along = None if known.thread is None else known.thread.along
+    if along is None:
+        words = RING.get(key(said))
+        internal = known.thread is not None and known.thread.thread.side == "internal"
+        return "" if words is None or turns is not None else words[1] if internal else words[0]
+    by_word = RING_OF_TAPER.get(key(said), "")
+    if turns is None:
+        return by_word
+    off = number(turns)
+    if off is None or abs(off) > MOST_TURNS:
+        return ""
+    by_turns = "high" if off > along.turns + N else "low" if off < -along.turns - N else "in"
+    return by_turns if said is None or by_word == by_turns else ""
+
+
+def _shape(readings: Mapping[str, Any], lifts: list[float | None]) -> tuple[float | None, float | None]:
     """Taper and out of round; None where there is nothing to compare, or a reading is no number or no size."""
     if not all(_is_number(value) and abs(value) <= MOST for value in readings.values()):
         return None, None
     stations = [[readings[name] for name in names if name in readings] for names in STATIONS]
-    means = [sum(values) / len(values) for values in stations if values]
-    taper = max(means) - min(means) if len(means) > 1 else None
+    means = [sum(values) / len(values) + (lift or 0.0) for values, lift in zip(stations, lifts) if values]
+    taper = max(means) - min(means) if len(means) > 1 and None not in lifts else None
     pairs = [abs(values[0] - values[1]) for values in stations if len(values) == 2]
     return taper, max(pairs) if pairs else None

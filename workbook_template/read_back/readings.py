@@ -45,10 +45,14 @@ FIELDS = (
     Field("direct", "real", "pitch diameter measured directly"),
     Field("crest", "real", "major diameter, or bore, as measured"),
     Field("ring", "text", "what the gauges said"),
+    Field("turns", "real", "turns that the gauge of a taper thread stood off"),
     Field("gauge", "text", "number of the gauge"),
     Field("instrument", "text", "number of the instrument"),
     Field("wires", "text", "number of the wire set that was used"),
     Field("wire", "real", "diameter of these wires as it was used"),
+    Field("place", "real", "taper thread: where it was measured, from the small end or the face"),
+    Field("place_2", "real", "taper thread: where station 2 was measured"),
+    Field("place_3", "real", "taper thread: where station 3 was measured"),
     Field("temperature", "real", "temperature of the part, degrees C"),
     Field("measured_by", "text", "who measured"),
     Field("measured_on", "date", "day of the measurement"),
@@ -201,7 +205,9 @@ def record(
         found[end] = None if thread is None else getattr(thread, end)
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
-    found |= {name: number(given.get(name)) for name in ("direct", "crest")}
+    found |= {name: number(given.get(name)) for name in ("direct", "crest", "turns")}
+    on_taper = thread is not None and thread.along is not None
+    found |= {name: number(given.get(name)) if on_taper else None for name in ("place", "place_2", "place_3")}
     for kind, name in (("pitch_result", "result"), ("crest_result", "crest_result"), ("ring_result", "ring_result")):
         found[f"stored_{name}"], found[name] = text(stored.get(kind)), getattr(judged, kind) or None
     own = canonical(found | {"file": None if found["job_number"] else file})

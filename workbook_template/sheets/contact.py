@@ -70,9 +70,9 @@ WORKING = (
     Figure("alike_flanks", "whether the flanks lean alike",
            when(CHOSEN, the.flank_leading.same(the.flank_trailing), False)),
     Figure("wire_share", "how much of a reading's change is not the pitch diameter's",
-           when(known(the.wire_constant), reading_share(the.over_wires_max, the.over_wires_min))),
+           when(known(the.wire_constant), reading_share(of_setup("max"), of_setup("min")))),
     Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
-           when(known(the.wire_share), reading_offset(the.over_wires_min, the.wire_share))),
+           when(known(the.wire_share), reading_offset(of_setup("min"), the.wire_share))),
     Figure("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
            when(known(the.wire_largest), the.pitch_max - 2 * the.half_height + from_axis(the.wire_largest))),
 )  # fmt: skip

@@ -53,6 +53,7 @@ def _fault() -> Node:
     division = when(DIVISION_KNOWN, say(" (", length(the.feed_fall), " on the diameter)"))
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (the.taper_fault.differs(""), the.taper_fault),
         (INSIDE, say("Internal: no wires. Near depth try the GO plug after each division", division, ".")),
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),
         (no(known(the.angle_cosine)), "First correct the compound angle."),

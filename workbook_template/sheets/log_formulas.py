@@ -15,6 +15,7 @@ from workbook_template.figures.notation import (
     no,
     say,
     sentences,
+    shown,
     span,
     the,
     unwild,
@@ -55,6 +56,7 @@ from workbook_template.sheets.log_sizes import (
     high,
     least,
     lift,
+    lift_of,
     low,
     most,
     out_of_round,
@@ -74,11 +76,8 @@ MANY = 1000000
 """More rows than a sheet has: for a part that can't be looked up."""
 _INSIDE = the.thread_side.same("internal")
 _OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
-_OF_TURNS = first(
-    (here.turns > the.own_gauge_turns + NOISE, "high"),
-    (here.turns < -the.own_gauge_turns - NOISE, "low"),
-    otherwise="in",
-)
+_EITHER_WAY = the.own_gauge_turns + NOISE
+_OF_TURNS = first((here.turns > _EITHER_WAY, "high"), (here.turns < -_EITHER_WAY, "low"), otherwise="in")
 """What word and turns of a taper gauge say."""
 
 # ---- Results
@@ -109,7 +108,7 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
 
 
 def _pitch_result() -> Node:
-    constant = here.constant - here.lift  # what the reading at its place is over the size that is judged
+    constant = here.constant - here.lift  # what a reading at its place is over the size that is judged
     over_wires = verdict.by_limits(
         here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
     )
@@ -182,6 +181,7 @@ def _reason() -> Node:
     def out(result: Node, told: Part) -> Node:
         return when(any_of(*(result.same(word) for word in ("high", "low", "undecided"))), told)
 
+    gauge = when(blank(here.turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.turns))
     return when(
         here.status.same(0),
         "",
@@ -189,10 +189,7 @@ def _reason() -> Node:
             sentences(
                 out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
-                out(
-                    here.ring_result,
-                    when(blank(here.turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.turns)),
-                ),
+                out(here.ring_result, gauge),
                 here.words,
             )
         ),
@@ -233,7 +230,7 @@ def _entry_words() -> tuple[Node, ...]:
         f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
     )
     off = taper_figures.turns_off(here.pitch)
-    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch), _turns("By pitch dia. ", off)))
+    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch), _turns("", off)))
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         here.entry_fault,
@@ -254,8 +251,7 @@ def _entry_words() -> tuple[Node, ...]:
 
 def _turns(before: str, off: Node) -> Node:
     """Turns of the gauge that a taper thread is off, in words."""
-    much = xl.ROUND(xl.ABS(off), 2)
-    return say(before, much, " turns", first((much.same(0), ""), (off > 0, " large"), otherwise=" small"), ".")
+    return say(before, shown(xl.ABS(off), 2), " turns ", when(off < 0, "small", "large"), ".")
 
 
 def _share(what: Part, size: Node) -> Node:
@@ -308,9 +304,9 @@ FORMULAS = {
     "passed": passed(),
     "first": when(empty(here.serial), "", xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), MANY)),
     "factor": factor(),
-    "lift": lift(here.place),
-    "lift_2": lift(here.place_2),
-    "lift_3": lift(here.place_3),
+    "lift": lift(),
+    "lift_2": lift_of(here.place_2),
+    "lift_3": lift_of(here.place_3),
     "most": most(),
     "least": least(),
     "constant": constant(),

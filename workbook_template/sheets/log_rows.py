@@ -81,9 +81,10 @@ READ = (
            "unit."),
     _typed("ring", "Ring or plug", "what the go and not go gauges said", "text",
            f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule at the end of this sheet allows); "
-           f"on a taper thread {PASS}, {LARGE} or {SMALL}. Empty: not gauged.", check=_SAID),
+           f"of a taper thread {PASS}, {LARGE} or {SMALL}. Empty: not gauged.",
+           check=_SAID),
     _typed("turns", "Turns off, taper", "turns that the gauge of a taper thread stood off", "0.0#",
-           "Taper thread alone: turns that the ring or plug stood off by hand. Large is +: ring not far enough on, plug "
+           "Taper thread alone: turns that ring or plug stood off by hand. Large is +: ring not far enough on, plug "
            "too deep; small is -. 0: flush. The gauge is named beside.", closed=True),
     _typed("gauge", "Gauge", "number of the gauge", "text",
            "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "

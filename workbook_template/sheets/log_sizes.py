@@ -28,7 +28,7 @@ ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, 
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)
 MEASURED = span(here.reading, here.crest)
-GAUGED = span(here.reading, here.ring)
+GAUGED = span(here.reading, here.turns)
 STATIONS = tuple((here[one], here[other]) for one, other in zip(READINGS[::2], READINGS[1::2]))
 LIFTS = (here.lift, here.lift_2, here.lift_3)
 LIFTED = xl.COUNT(*LIFTS).same(len(LIFTS))
@@ -121,18 +121,20 @@ def low() -> Node:
     )
 
 
-def _place(station: Node) -> Node:
-    """Where a station was measured: its own place, else that of the row, else the one typed once for all."""
-    own = when(empty(here.place), the.log_once_place, here.place)
-    return when(empty(station), own, station)
+def lift() -> Node:
+    """What brings a diameter from the row's place to the gauge plane; nothing where the place is none."""
+    once = when(NONE_READ, the.log_lift_direct, the.log_lift_wires)
+    return when(the.log_tapered.same(0), 0, when(empty(here.place), once, _from(here.place)))
 
 
-def lift(station: Node) -> Node:
-    """What brings a diameter from its place to the gauge plane, where the place is one (`taper_figures.fall`)."""
-    place = _place(station)
+def lift_of(station: Node) -> Node:
+    """The same from a place that a station has for itself."""
+    return when(empty(station), here.lift, when(the.log_tapered.same(0), 0, _from(station)))
+
+
+def _from(place: Node) -> Node:
     least, most = when(NONE_READ, 0, the.taper_first), when(NONE_READ, the.taper_deep, the.taper_last)
-    at_place = taper_figures.believed(place, least, most)
-    return when(the.log_tapered.same(0), 0, when(known(at_place), taper_figures.fall(place)))
+    return when(known(taper_figures.believed(place, least, most)), taper_figures.fall(place))
 
 
 def most() -> Node:

@@ -204,9 +204,10 @@ def _set_fault() -> Node:
     )
 
 
-def _rise() -> Node:
-    place = taper_figures.believed(the.log_once_place, the.taper_first, the.taper_last)
-    return when(the.tapered, when(known(place), -taper_figures.fall(the.log_once_place)), 0)
+def _lift(least: Node, most: Node) -> Node:
+    place = the.log_once_place
+    believed = taper_figures.believed(place, least, most)
+    return when(the.tapered, when(known(believed), taper_figures.fall(place)), 0)
 
 
 def _working() -> tuple[Working, ...]:
@@ -232,8 +233,11 @@ def _working() -> tuple[Working, ...]:
                 True),
         Working("log_tapered", "1 for a taper thread, whose sizes are brought to its gauge plane, else 0",
                 when(the.tapered, 1, 0), True),
-        Working("log_rise", "what a diameter at the place at the top is over that at the gauge plane", _rise(), True),
-        Working("log_taper_title", "what is told of two stations", when(the.tapered, "Off its taper by", "Taper"), True),
+        Working("log_lift_wires", "what brings a diameter to the gauge plane from the place at the top, over wires",
+                _lift(the.taper_first, the.taper_last), True),
+        Working("log_lift_direct", "the same without wires", _lift(node(0), the.taper_deep), True),
+        Working("log_taper_title", "what is told of two stations",
+                when(the.tapered, "Off its taper by", "Taper"), True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
@@ -291,16 +295,16 @@ def head(rows: int) -> Block:
     )
 
 
-AT_PLACE = {"over_wires": the.taper_lean * (the.log_rise - the.taper_rise), "crest": the.log_rise}
-"""What limits are more where a taper thread is measured, than at the place of Setup or the gauge plane."""
+AT_PLACE = {"over_wires": the.taper_lean * (the.log_lift_direct + the.taper_rise), "crest": the.log_lift_direct}
+"""What limits are less where a taper thread is measured, than at the place of Setup or the gauge plane."""
 
 
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
         limit = the[f"{name}_{end}"]
-        there = limit + when(known(the.log_rise), AT_PLACE[name]) if name in AT_PLACE else limit
-        told = when(all_of(known(limit), known(the.log_rise)), there, "–")
+        there = limit - AT_PLACE[name] if name in AT_PLACE else limit
+        told = when(all_of(known(limit), known(the.log_lift_direct)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
         return shown(1, Figure(f"log_{name}_{end}", meaning, told, "length"), "result")
 
@@ -309,7 +313,7 @@ def _limit(end: str) -> tuple[Piece, ...]:
         gap(wide("reading_1b", "direct")),
         of("crest"),
         words(1, end, "part_end"),
-        gap(wide("gauge", "temperature")),
+        gap(wide("turns", "temperature")),
         of("pitch"),
     )
 
@@ -331,7 +335,7 @@ def _step(rows: int) -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on Job first."),
         (
-            no(known(the.log_rise)),
+            no(known(the.log_lift_direct)),
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),

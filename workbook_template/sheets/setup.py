@@ -120,7 +120,8 @@ def _title() -> Node:
 NONE = when(CHOSEN, "–")
 """What stands where a main figure is not known; nothing without a thread."""
 
-_HAS_INFEED, _HAS_WIRE = known(the.radial_infeed), known(the.wire_constant)
+_HAS_INFEED = known(the.radial_infeed)
+_HAS_WIRE = all_of(known(the.wire_constant), the.taper_fault.same(""))
 INFEED_HEAD = Figure(
     "radial_head", "heading of the infeed",
     when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),

@@ -307,9 +307,7 @@ _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
-_ON_FLANKS = all_of(
-    the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest, the.taper_fault.same("")
-)  # fmt: skip
+_ON_FLANKS = all_of(the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest)
 
 WORKING = (
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),

@@ -26,6 +26,7 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
+from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import Check, Input
 from workbook_template.sheets.layout import (
@@ -242,7 +243,7 @@ def _place_words() -> Node:
         known(the.taper_place),
         say("Measured at ", length(the.taper_place), " from the ", the.taper_from, ": pitch diameter ", length(lowest),
             " to ", length(highest), " there. ", step, " ", the.unit, " further on all is ",
-            length(step * the.own_taper), when(INSIDE, " less", " more"), ", the reading too."),
+            fixed(step * the.own_taper, the.decimals + 1), when(INSIDE, " less", " more"), ", the reading too."),
         the.taper_fault,
     ))  # fmt: skip
 
