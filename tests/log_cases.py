@@ -25,7 +25,7 @@ ROOM = 160
 """Rows that the tests use; each test leaves the rest of them empty."""
 FIRST = log.HEAD + 1
 """The first row of the log on the sheet."""
-ONCE = tuple(one.name for one in log_top.ONCE)
+ONCE = tuple(one.name for one in (*log_top.ONCE, log_top.PLACE))
 
 
 def letter(name: str) -> str:
