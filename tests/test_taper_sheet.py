@@ -19,7 +19,7 @@ from workbook_template.sheets import diagnosis, instruments
 HALF = {"NPT": 0.5235987755982988, "R": 0.4799655442984406}
 """Half of 60 and of 55 degrees."""
 INPUTS = {"tip_kind": "sharp", "aim_limit": "mid", "passes": 8, "pass_rule": "equal area"}
-PLANES = ("name", "at", "turns", "pitch", "pitch_max", "pitch_min", "blank_max", "blank_min")
+PLANES = ("name", "distance", "turns", "pitch_diameter", "max", "min", "blank_max", "blank_min")
 
 
 @pytest.fixture(scope="module")
@@ -77,7 +77,7 @@ def test_three_quarter_npt_as_a_machinist_has_it(sheet: Document) -> None:
     assert small[6:] == pytest.approx([0.96768 + 0.00446 + 0.05714, 0.96768 - 0.00446 + 0.05072], abs=2e-5)
     assert sheet["taper_half_angle"] == "1°47'"
     assert degrees(atan(1 / 32)) == pytest.approx(1 + 47.4 / 60, abs=0.001)
-    assert "1/32 of the whole length" in sheet["taper_set_up"]
+    assert "1/32 of the whole length" in sheet["taper_setting"]
     assert sheet["taper_gauge_words"].startswith("Ring by hand, its face flush with the end: basic; 1 turn either way")
     assert "0.0714 along the axis, 0.0045 on the diameter" in sheet["taper_gauge_words"]
     card = sheet["card_blank"]
@@ -143,18 +143,18 @@ def test_readings_at_a_place_are_those_of_a_drawing(
 def test_the_place_moves_blank_and_reading_and_not_the_depth(sheet: Document) -> None:
     """One cell at a time: the same cone, its blank measured .1 in nearer to the end, is .00625 in smaller there."""
     setup(sheet, "3/4-14 NPT external", "in", blank_measured=1.0428, wire_in_use=0.042)
-    depth, over = sheet.get(["radial_infeed", "over_wires_max"])
+    depth, over = sheet.get(["depth", "over_wires_max"])
     sheet.set({"measured_at": 0.239})
     assert sheet["over_wires_max"] == pytest.approx(over - 0.00625 * 0.999512, abs=1e-6)
-    assert sheet["radial_infeed"] == pytest.approx(depth - 0.00625 / -2, abs=1e-9)
+    assert sheet["depth"] == pytest.approx(depth - 0.00625 / -2, abs=1e-9)
     sheet.set({"blank_measured": 1.03655})
-    assert sheet["radial_infeed"] == pytest.approx(depth, abs=1e-9)
+    assert sheet["depth"] == pytest.approx(depth, abs=1e-9)
     by_function = evaluate("THREAD_DEPTH", "3/4-14 NPT external", "sharp", "mid", 1.0428, "in")
     assert depth == pytest.approx(by_function, abs=1e-12)
     for wrong in (0.38, "near the end"):  # past the last place where three wires lie in full grooves
         sheet.set({"measured_at": wrong})
         assert sheet["setup_fault"].startswith("Measured at: type the distance from the small end, 0.0357 to 0.3671 in")
-        assert {sheet[name] for name in ("radial_infeed", "over_wires_max", "micrometer_preset")} == {"–"}
+        assert {sheet[name] for name in ("depth", "over_wires_max", "micrometer_preset")} == {"–"}
     sheet.set({"measured_at": None})
     assert sheet["setup_fault"] == ""
     assert sheet["measured_at_words"] == "empty: 0.3390"
@@ -163,7 +163,7 @@ def test_the_place_moves_blank_and_reading_and_not_the_depth(sheet: Document) ->
 def test_nothing_of_it_shows_on_a_parallel_thread(sheet: Document) -> None:
     setup(sheet, "3/4-16 UNF-2A", "in", wire_in_use=0.0361, measured_at=0.2)
     assert planes(sheet) == [[""] * len(PLANES)] * 4
-    told = [f"taper_{name}" for name in ("set_up", "gauge_words", "place_words", "fault")]
+    told = [f"taper_{name}" for name in ("setting", "gauge_words", "place_words", "fault")]
     assert sheet.get([*told, "measured_at_words"]) == [""] * 5
     assert "aper" not in sheet["card_blank"]
     assert round(sheet["over_wires_max"], 4) == 0.7621  # ASME B1.1 limits with the rule of MH31 p. 2130
@@ -226,9 +226,9 @@ def test_a_part_is_judged_alike_wherever_it_is_measured(
         for reading, (_, _, place) in zip(readings, made)
     ]
     for (turns, word, _), row in zip(made, judge(log_sheet, typed)):
-        assert row["pitch_result"] == word, (turns, row)
+        assert row["pitch_diameter_result"] == word, (turns, row)
         at_gauge = small_end + gauge / 16 + turns * pitch / 16
-        assert row["pitch"] == pytest.approx(at_gauge, abs=2 * 10**-digits + (4e-5 if unit == "mm" else 0))
+        assert row["pitch_diameter"] == pytest.approx(at_gauge, abs=2 * 10**-digits + (4e-5 if unit == "mm" else 0))
         assert row["words"].split(" turns")[0].endswith(f"{abs(turns):.2f}") or abs(turns) < 0.01
         assert ("small" in row["words"]) == (turns < 0)
         assert not [told for told in ("NOT GO", "go fails", "not go") if told in row["reason"]]
@@ -239,11 +239,15 @@ def test_the_place_decides_and_is_asked_for(log_sheet: Document) -> None:
     taper(log_sheet, "3/4-14 NPT external", "in", 0.042, None)
     right = round(drawn_reading(0.9676786, 1 / 14, HALF["NPT"], 0.042, 0.2), 4)
     (found,) = judge(log_sheet, [{"reading": right, "crest": 1.0341}])
-    assert (found["pitch"], found["pitch_result"], found["crest_result"]) == ("", "check entry", "check entry")
+    assert (found["pitch_diameter"], found["pitch_diameter_result"], found["crest_result"]) == (
+        "",
+        "check entry",
+        "check entry",
+    )
     assert found["words"].startswith("Where was it measured? At the top: type the distance from the small end, 0.0357")
     assert log_sheet["log_step"] == "Over the pitch diameters type at what distance from the small end is measured."
     assert log_sheet.get(["log_over_wires_max", "log_crest_max"]) == ["–", "–"]
-    results = ("pitch_result", "crest_result", "worst")
+    results = ("pitch_diameter_result", "crest_result", "worst")
 
     def after(place: str, value: Any) -> list[Any]:
         log_sheet.set({place: value})
@@ -257,7 +261,7 @@ def test_the_place_decides_and_is_asked_for(log_sheet: Document) -> None:
     assert after(cell("place"), 0.39) == ["check entry", "check entry", "check entry"]
     assert after(cell("reading"), None) == ["not measured", "low", "low"]  # a plain size has room to .4029
     assert after(cell("place"), "end") == ["not measured", "check entry", "check entry"]
-    assert log_sheet["log_pitch_head"] == "Pitch dia. at L1"
+    assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. at L1"
 
 
 def test_two_stations_are_compared_with_the_taper_of_the_standard(log_sheet: Document) -> None:
@@ -268,32 +272,46 @@ def test_two_stations_are_compared_with_the_taper_of_the_standard(log_sheet: Doc
     rows_ = [{"reading": one, "reading_2a": other, "place_2": 0.35} for other in (two, flat)]
     right, wrong = judge(log_sheet, [*rows_])
     assert right["taper"] == pytest.approx(0, abs=1e-5)  # the anvils lie along the cone: 1 - cos of half its angle
-    assert (right["pitch_result"], right["words"][:18]) == ("in", "Off its taper by 0")
+    assert (right["pitch_diameter_result"], right["words"][:18]) == ("in", "Off its taper by 0")
     assert wrong["taper"] == pytest.approx(0.003125, abs=1e-5)
     assert "Off its taper by 35 % of the tolerance." in wrong["words"]
-    assert (wrong["pitch_result"], wrong["pitch"]) == ("in", pytest.approx(0.9888661 - 0.003125, abs=1e-5))
+    assert (wrong["pitch_diameter_result"], wrong["pitch_diameter"]) == (
+        "in",
+        pytest.approx(0.9888661 - 0.003125, abs=1e-5),
+    )
+
+
+CHECK = "check entry"
 
 
 def test_ring_and_plug_of_a_taper_thread(log_sheet: Document) -> None:
     """One turn either way (ASME B1.20.1); words of parallel gauges are refused, and so is a NOT GO."""
     taper(log_sheet, "3/4-14 NPT external", "in", 0.042, 0.2)
+    by_word = {
+        "pass": "in",
+        "too large": "high",
+        "too small": "low",
+        **dict.fromkeys(("go fails", "not go enters"), CHECK),
+    }
+    by_turns = {1.0: "in", -1.0: "in", 1.25: "high", -1.25: "low", 30.0: CHECK, "one": CHECK}
     cases = (
-        ({"ring": "pass"}, "in"), ({"ring": "too large"}, "high"), ({"ring": "too small"}, "low"),
-        ({"turns": 1.0}, "in"), ({"turns": -1.0}, "in"), ({"turns": 1.25}, "high"), ({"turns": -1.25}, "low"),
-        ({"turns": 0.0, "ring": "pass"}, "in"), ({"turns": 2.0, "ring": "pass"}, "check entry"),
-        ({"turns": 30.0}, "check entry"), ({"turns": "one"}, "check entry"), ({"ring": "go fails"}, "check entry"),
-        ({"ring": "not go enters"}, "check entry"), ({"ring": "pass", "gauge": "G-1"}, "in"),
-        ({"ring": "pass", "gauge": "G-2"}, "check instrument"), ({"turns": 0.5, "gauge": None}, "check instrument"),
-    )  # fmt: skip
+        *(({"ring": said}, word) for said, word in by_word.items()),
+        *(({"gauge_turns": said}, word) for said, word in by_turns.items()),
+        ({"gauge_turns": 0.0, "ring": "pass"}, "in"),
+        ({"gauge_turns": 2.0, "ring": "pass"}, CHECK),
+        ({"ring": "pass", "gauge": "G-1"}, "in"),
+        ({"ring": "pass", "gauge": "G-2"}, "check instrument"),
+        ({"gauge_turns": 0.5, "gauge": None}, "check instrument"),
+    )
     found = judge(log_sheet, [{"gauge": "T-1", **row} for row, _ in cases])
     assert [row["ring_result"] for row in found] == [word for _, word in cases]
-    assert found[5]["reason"] == "Gauge: 1.25 turns large."
+    assert found[7]["reason"] == "Gauge: 1.25 turns large."
     assert [word for (word,) in log_sheet["log_ring_words"]] == ["pass", "too large", "too small"]
 
 
 def test_turns_are_for_taper_threads_alone(log_sheet: Document) -> None:
-    (found,) = judge(log_sheet, [{"reading": 0.76, "turns": 0.5, "gauge": "G-1", "place": 0.2}])
-    assert (found["pitch_result"], found["ring_result"]) == ("in", "check entry")
+    (found,) = judge(log_sheet, [{"reading": 0.76, "gauge_turns": 0.5, "gauge": "G-1", "place": 0.2}])
+    assert (found["pitch_diameter_result"], found["ring_result"]) == ("in", "check entry")
     assert "turns on a taper thread alone" in found["words"]
 
 

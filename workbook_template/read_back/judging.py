@@ -48,10 +48,10 @@ SETTINGS = (
 class Judged(NamedTuple):
     """The results of one row; None for no number."""
 
-    pitch: float | None
+    pitch_diameter: float | None
     taper: float | None
     out_of_round: float | None
-    pitch_result: str
+    pitch_diameter_result: str
     crest_result: str
     ring_result: str
     constant: float | None  # reading less pitch diameter, as it was used
@@ -133,7 +133,9 @@ def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
     marked = []
     for row, one in zip(rows, found):
         part = key(row.inputs.get("serial"))
-        again = bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
+        again = (
+            bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_diameter_result != "replaced"
+        )
         marked.append(one._replace(again=again))
         seen.add(part)
     return marked
@@ -172,13 +174,13 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
             word = _decide(pitch, 0.0 if direct else constant - lifts[0], known) if counts else "check instrument"
     taper, out_of_round = _shape(readings, lifts)
     crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
-    gauged = given.get("ring") is not None or given.get("turns") is not None
+    gauged = given.get("ring") is not None or given.get("gauge_turns") is not None
     ring = "" if not gauged else "check entry" if spaced else _ring(given, day, known)
     return Judged(
-        pitch=pitch,
+        pitch_diameter=pitch,
         taper=taper,
         out_of_round=out_of_round,
-        pitch_result=word,
+        pitch_diameter_result=word,
         crest_result="replaced"
         if replaced
         else crest or _crest(given["crest"] + lifts[0], factor, instrument_counts, known),
@@ -213,7 +215,7 @@ def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
     thread = known.thread
     if thread is not None and thread.along is not None:
-        said = "pass" if said in RING_OF_TAPER or given.get("turns") is not None else said
+        said = "pass" if said in RING_OF_TAPER or given.get("gauge_turns") is not None else said
     if said not in RING or item is None:
         return ""
     callout = "" if thread is None else thread.callout
@@ -300,7 +302,7 @@ def _pitch_fault(
     numbers = [number(value) for value in sizes.values()]
     if any(one is None or not 0 < one <= MOST for one in numbers) or factor is None:
         return "check entry"
-    if thread is None or thread.pitch_max is None or thread.pitch_min is None:
+    if thread is None or thread.pitch_diameter_max is None or thread.pitch_diameter_min is None:
         return "check entry"
     if (readings and not thread.has_wires) or None in lifts:
         return "check entry"
@@ -309,11 +311,11 @@ def _pitch_fault(
     if readings and constant is None:
         return "check entry"
     if readings and thread.tolerance is not None and constant > 3 * thread.tolerance:
-        highest, lowest = thread.pitch_max + thread.tolerance, thread.pitch_min - thread.tolerance
+        highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
         if all(lowest <= value <= highest for value in readings.values()):
             return "check entry"  # a pitch diameter in the column of readings
     low, high = _range(sizes, readings, constant, factor, lifts)
-    if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
+    if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
         return "check entry"
     if readings and "direct" in sizes and thread.tolerance is not None:
         from_wires = [value - constant for value in readings.values()]
@@ -345,7 +347,7 @@ def _deciding(
 ) -> float:
     """The pitch diameter that decides: the worst violation, or the one nearest to a limit."""
     low, high = _range(sizes, readings, constant, factor, lifts)
-    return high if known.thread.pitch_max - high <= low - known.thread.pitch_min else low
+    return high if known.thread.pitch_diameter_max - high <= low - known.thread.pitch_diameter_min else low
 
 
 def rounded(value: float, decimals: int) -> float:
@@ -361,7 +363,7 @@ def rounded(value: float, decimals: int) -> float:
 def _decide(pitch: float, offset: float, known: Job) -> str:
     """The word for a pitch diameter by the decision rule; a limit as shown over wires, or directly, counts as in."""
     return decide(
-        pitch, known.thread.pitch_max, known.thread.pitch_min, known.rule, known.uncertainty,
+        pitch, known.thread.pitch_diameter_max, known.thread.pitch_diameter_min, known.rule, known.uncertainty,
         known.thread.decimals, offset,
     )  # fmt: skip
 
@@ -430,7 +432,7 @@ def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
 
 def _gauge_says(given: Mapping[str, Any], known: Job) -> str:
     """in, high or low by word and turns of a gauge; empty where the thread's gauges can't say that."""
-    said, turns = given.get("ring"), given.get("turns")
+    said, turns = given.get("ring"), given.get("gauge_turns")
     along = None if known.thread is None else known.thread.along
     if along is None:
         words = RING.get(key(said))

@@ -45,7 +45,7 @@ FIELDS = (
     Field("direct", "real", "pitch diameter measured directly"),
     Field("crest", "real", "major diameter, or bore, as measured"),
     Field("ring", "text", "what the gauges said"),
-    Field("turns", "real", "turns that the gauge of a taper thread stood off"),
+    Field("gauge_turns", "real", "turns that the gauge of a taper thread stood off"),
     Field("gauge", "text", "number of the gauge"),
     Field("instrument", "text", "number of the instrument"),
     Field("wires", "text", "number of the wire set that was used"),
@@ -88,6 +88,18 @@ PLACES = ("digest", "file", "workbook", "replaced_by")
 """Fields that say where a record is, not what it is."""
 
 SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
+
+
+OF_TAPER = ("gauge_turns", "place", "place_2", "place_3")
+"""Fields that other threads leave empty: their digests are those of a time before there were any."""
+
+LIMITS = {
+    "pitch_max": "pitch_diameter_max",
+    "pitch_min": "pitch_diameter_min",
+    "crest_max": "crest_max",
+    "crest_min": "crest_min",
+}
+"""The limits, by the names that registers and certificates have for them."""
 
 
 class Collected(NamedTuple):
@@ -193,32 +205,37 @@ def record(
         "corrects": text(given.get("why")),
         "rule": job.rule,
         "uncertainty": job.uncertainty,
-        "pitch": judged.pitch,
+        "pitch": judged.pitch_diameter,
         "taper": judged.taper,
         "out_of_round": judged.out_of_round,
-        "stored_pitch": number(stored.get("pitch")),
+        "stored_pitch": number(stored.get("pitch_diameter")),
         "agrees": "yes" if agrees(stored, judged) else "no",
         "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
-    for end in ("pitch_max", "pitch_min", "crest_max", "crest_min"):
-        found[end] = None if thread is None else getattr(thread, end)
+    found |= {name: None if thread is None else getattr(thread, own) for name, own in LIMITS.items()}
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
-    found |= {name: number(given.get(name)) for name in ("direct", "crest", "turns")}
+    found |= {name: number(given.get(name)) for name in ("direct", "crest", "gauge_turns")}
     on_taper = thread is not None and thread.along is not None
     found |= {name: number(given.get(name)) if on_taper else None for name in ("place", "place_2", "place_3")}
-    for kind, name in (("pitch_result", "result"), ("crest_result", "crest_result"), ("ring_result", "ring_result")):
+    for kind, name in (
+        ("pitch_diameter_result", "result"),
+        ("crest_result", "crest_result"),
+        ("ring_result", "ring_result"),
+    ):
         found[f"stored_{name}"], found[name] = text(stored.get(kind)), getattr(judged, kind) or None
-    own = canonical(found | {"file": None if found["job_number"] else file})
+    of_all = {name: value for name, value in found.items() if value is not None or name not in OF_TAPER}
+    own = canonical(of_all | {"file": None if found["job_number"] else file})
     return {"digest": sha256(own), "file": file, "workbook": workbook} | found
 
 
 def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
     """Whether the results that the workbook has stored are those that came out again."""
-    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in ("pitch", "crest", "ring")]
-    pitch = recompute.NO_NUMBER if judged.pitch is None else judged.pitch
-    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch"), pitch)))
+    kinds = ("pitch_diameter", "crest", "ring")
+    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in kinds]
+    pitch = recompute.NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
+    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch_diameter"), pitch)))
 
 
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:

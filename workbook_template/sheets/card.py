@@ -52,10 +52,10 @@ def _head() -> Block:
 
 def _main() -> Block:
     """The main figures at 32 points, in two lines of three."""
-    turns = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    turns = when(known(the.rpm_listed), the.rpm_listed, when(CHOSEN, "–"))
     rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
-        (the.radial_head, the.radial_infeed, "length"),
+        (the.depth_head, the.depth, "length"),
         ("Turn the compound", the.compound_travel, "length"),
         ("Turns a minute", rpm, ""),
         (taper_figures.over_wires_head("max"), the.over_wires_max, "length"),

@@ -18,13 +18,13 @@ _EXACT = when(the.alike_flanks, no(the.tapered), False)
 _OVER_WIRES = xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, when(_EXACT, "exact", "handbook"))
 _AT_A_PLACE = xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, "handbook", the.taper_place)
 CHECKS = (
-    ("pitch_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
-    ("pitch_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
+    ("pitch_diameter_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
+    ("pitch_diameter_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
     ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
-    ("wire_best", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
+    ("best_wire", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
     ("over_wires_max", "Over wires, max", when(the.tapered, _AT_A_PLACE, _OVER_WIRES)),
-    ("radial_infeed", "Radial infeed", xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)),
-    ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.radial_infeed, the.angle_used)),
+    ("depth", "Radial infeed", xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)),
+    ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.depth, the.angle_used)),
 )
 """Name of the sheet's figure, its label, the function that must give the same."""
 

@@ -182,8 +182,8 @@ def unmatched(mean: Node, wires: Node) -> Node:
 _UNMATCHED = unmatched(here.mean, _WIRES)
 NO_MATCH = "is no matched set"
 _MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), NO_MATCH), otherwise=FAULT)
-_SHARE = when(known(here.over_max), contact.reading_share(here.over_max, here.over_min))
-_CONSTANT = when(known(here.share), contact.reading_offset(here.over_min, here.share))
+_SHARE = when(known(here.over_wires_max), contact.reading_share(here.over_wires_max, here.over_wires_min))
+_CONSTANT = when(known(here.share), contact.reading_offset(here.over_wires_min, here.share))
 _MEAN = _listed(
     (xl.COUNT(_WIRES).same(0), ""),
     (xl.COUNT(_WIRES) < xl.COUNTA(_WIRES), ""),
@@ -194,8 +194,8 @@ _SERVES = first(
     (any_of(xl.COUNTA(here.id, _WIRES) < 2, no(known(the.thread_row))), ""),
     (the.no_wires, "no wires"),
     (no(known(here.mean)), when(blank(here.id), "", "not a number")),
-    (here.mean <= the.wire_smallest, "too small"),
-    (here.mean > the.wire_largest, "too large"),
+    (here.mean <= the.smallest_wire, "too small"),
+    (here.mean > the.largest_wire, "too large"),
     otherwise="yes",
 )
 
@@ -290,9 +290,9 @@ WIRE_COLUMNS = (
     IN_STATE,
     _told("mean", "Mean", "mean of the certified diameters", _MEAN, "wire", "row_number"),
     _told("words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires", _SERVES),
-    _told("over_max", "Reading, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
+    _told("over_wires_max", "Reading, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
           "row_number"),
-    _told("over_min", "Reading, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
+    _told("over_wires_min", "Reading, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
           "row_number"),
     _told("note", "What to do", "whether the wires match, and what to do", _wire_note(), look="list_aside"),
     _behind("until", "last day on which readings count, a day number, -1 for never",

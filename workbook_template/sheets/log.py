@@ -8,11 +8,11 @@ N = 0.0000001 (NOISE), d = decimals (4 in inches, 3 in millimetres).
 Readings are the six of log_reading, log_reading_1b ... log_reading_3b; sizes are the readings and log_direct.
 
 used        What a row leaves empty of log_instrument, log_who and log_when (blank, or a text without a sign) is what
-            log_once_instrument, log_once_who and log_once_when have, in a row in which any of the readings, log_direct,
-            log_crest, log_ring, log_turns or log_why is filled; log_instrument_used, log_who_used and log_when_used
-            show it. So where this rule says instrument, who or when of a row, it is the one used. What is typed once
-            counts for all such rows, those of other days too: on another day it is left as it is, and the day typed in
-            the rows. So it is with log_place and log_once_place.
+            log_once_instrument, log_once_who and log_once_when have, in a row in which any of the readings,
+            log_direct, log_crest, log_ring, log_gauge_turns or log_why is filled; log_instrument_used, log_who_used
+            and log_when_used show it. So where this rule says instrument, who or when of a row, it is the one used.
+            What is typed once counts for all such rows, those of other days too: on another day it is left as it is,
+            and the day typed in the rows. So it is with log_place and log_once_place.
 status      empty: none of the inputs of the row (log_serial ... log_why) is filled. Else replaced: a LATER row has the
             same serial (as text, capitals alike; a row without a serial is never replaced) and a filled log_why.
             Else it counts. Whether the later row is itself replaced or even measured makes no difference.
@@ -35,12 +35,12 @@ wires       the same (but for kind and range), where there is a number among the
             wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With log_wires empty
             the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is filled and
             differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
-gauge       where log_ring is one of its words, or log_turns is filled on a taper thread: log_gauge among
+gauge       where log_ring is one of its words, or log_gauge_turns is filled on a taper thread: log_gauge among
             instrument_id, its days as above; its kind is a ring or plug, GO, NOT GO or GO/NOT GO; a ring for an
             outside thread, a plug for an inside one; its marking (instrument_thread) is for the thread and the hand of
             the job, and does not say NOT GO of a GO kind or GO of a NOT GO kind; pass and go fails need GO or GO/NOT
-            GO, not go enters needs NOT GO or GO/NOT GO. On a taper thread every word, and log_turns, need what pass
-            needs. A taper ring or plug counts as GO.
+            GO, not go enters needs NOT GO or GO/NOT GO. On a taper thread every word, and log_gauge_turns, need what
+            pass needs. A taper ring or plug counts as GO.
 marking     read so, and the callout of the job too: capitals; without blanks and dashes (- – — −); × and * are X,
             LEFTHAND is LH, RIGHTHAND is RH; what follows PD is left out, PD with it. HI or LO at the end is NOT GO
             and left out. Else NOTGO or NOGO in it is NOT GO, else GO in it is GO. Left hand where LH is in it. Without
@@ -58,10 +58,10 @@ lift        of a station: what brings a diameter from its place to the gauge pla
             outside, taper x place inside; 0 on a parallel thread. The gauge plane is at L1, or the gauge length of ISO
             7-1, from the small end. All limits hold there. The lift of a row is that of station 1.
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
-            readings over wires (lead angle and all; unlike flanks without it) at pitch_max and pitch_min; none where
-            the thread has no wires (internal) or the wire does not serve: it must be > wire_smallest and
-            <= wire_largest, and touch the flank and not beyond it.
-            wires_mean: none where a filled wire is no number > 0 and <= 1000.
+            readings over wires (lead angle and all; unlike flanks without it) at pitch_diameter_max and
+            pitch_diameter_min; none where the thread has no wires (internal) or the wire does not serve: it must be >
+            smallest_wire and <= largest_wire, and touch the flank and not beyond it. wires_mean: none where a filled
+            wire is no number > 0 and <= 1000.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
             gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on
@@ -70,29 +70,31 @@ factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty:
 high, low   largest and smallest of (reading + lift of its station - K) over all filled readings and of log_direct +
             lift, times F.
 
-Result for the pitch diameter, log_pitch_result: the first that fits of
+Result for the pitch diameter, log_pitch_diameter_result: the first that fits of
   1 ""                 the row is empty
   2 replaced           as above
   3 not measured       all seven sizes are empty
   4 check entry        spaced; one of the filled sizes is not a number; one is <= 0 or > 100000; log_temperature is
-                       filled and no number from 0 to 50; pitch_max or pitch_min is no number; there are readings and
-                       the thread has no wires; a place is none
+                       filled and no number from 0 to 50; pitch_diameter_max or pitch_diameter_min is no number; there
+                       are readings and the thread has no wires; a place is none
   5 check instrument   log_wires names no set of Instruments (and there are readings)
-  6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_min - T to pitch_max + T (a
-                       pitch diameter in the column of readings; each reading with its lift); high - pitch_basic > 2
-                       pitch or pitch_basic - low > 2 pitch; there are readings and log_direct, and log_direct >
-                       largest reading - K + T/10 or < smallest reading - K - T/10, T = pitch_tolerance (not brought to
-                       20 degrees)
+  6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_diameter_min - T to
+                       pitch_diameter_max + T (a pitch diameter in the column of readings; each reading with its lift);
+                       high - pitch_diameter_basic > 2 pitch or pitch_diameter_basic - low > 2 pitch; there are
+                       readings and log_direct, and log_direct > largest reading - K + T/10 or < smallest reading - K -
+                       T/10, T = pitch_diameter_tolerance (not brought to 20 degrees)
   7 check instrument   instrument or wires not to be used
-  8 the word for log_pitch by the decision rule
-log_pitch is a number in the cases 7 and 8 only (and in 5 never): high where pitch_max - high <= low - pitch_min, else
-low: the worst violation, or the one nearest to a limit.
+  8 the word for log_pitch_diameter by the decision rule
+log_pitch_diameter is a number in the cases 7 and 8 only (and in 5 never): high where pitch_diameter_max - high <=
+low - pitch_diameter_min, else low: the worst violation, or the one nearest to a limit.
 
 Decision rule "simple" (also where decision_rule is neither word), value v against max and min, a limit counts as in:
-  over wires   high: v > MAX(pitch_max, ROUND(pitch_max + K, d) - K) + N
-               low:  v < MIN(pitch_min, ROUND(pitch_min + K, d) - K) - N, with K less the lift of the row for K
+  over wires   K is here K less the lift of the row
+               high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max + K, d) - K) + N
+               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min + K, d) - K) - N
   direct       where there are no readings, or v is (log_direct + lift) * F
-               high: v > MAX(pitch_max, ROUND(pitch_max, d)) + N;  low: v < MIN(pitch_min, ROUND(pitch_min, d)) - N
+               high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max, d)) + N
+               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min, d)) - N
   crest        as direct, with crest_max and crest_min
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
@@ -107,11 +109,11 @@ crest_min)/2, with its lift, before F; a place is none), check instrument (instr
 for (log_crest + lift) * F. (Both check entry where spaced, after not measured.)
 Result of the gauges, log_ring_result: "" (row empty), replaced, "" (log_ring empty), check entry (spaced, or none of
 the words), check instrument (gauge not to be used), then "pass" is in; outside threads: "go fails" is high, "not go
-enters" low; inside threads the other way round. The decision rule is not for gauges. Of a parallel thread log_turns is
-to be empty, else check entry. Of a taper thread the words are pass, too large (high) and too small (low), and
-log_turns, where it is filled, decides: in where it is from -t to t, N wider, t the turns of the standard either way,
-else high or low; check entry where it is no number or beyond 20, or where a word says otherwise. "log_ring empty" is
-then: both empty.
+enters" low; inside threads the other way round. The decision rule is not for gauges. Of a parallel thread
+log_gauge_turns is to be empty, else check entry. Of a taper thread the words are pass, too large (high) and too small
+(low), and log_gauge_turns, where it is filled, decides: in where it is from -t to t, N wider, t the turns of the
+standard either way, else high or low; check entry where it is no number or beyond 20, or where a word says otherwise.
+"log_ring empty" is then: both empty.
 
 The worst result, log_worst: "" (row empty), replaced; the first of high, low, check entry, check instrument, undecided
 that is one of the three results; in, where the pitch diameter or the gauges are in; else not measured. log_reason: the
@@ -148,7 +150,7 @@ __all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
 SHEET = "Log"
 
 HEADS = {
-    "pitch": Figure("log_pitch_head", "heading of the column",
+    "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
                     first((the.tapered, when(known(the.own_by_wrench), "Pitch dia. at L1", "Pitch dia. at gauge")),
                           (the.log_expansion > 0, "Pitch dia. at 20 °C"), otherwise="Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
@@ -173,7 +175,7 @@ def columns(rows: int) -> tuple[Column, ...]:
 
 def _marks() -> tuple[Mark, ...]:
     """The looks of the verdicts; grey where something is used that was typed once; a day to come."""
-    verdicts = ("worst", "pitch_result", "crest_result", "ring_result")
+    verdicts = ("worst", "pitch_diameter_result", "crest_result", "ring_result")
     return (
         *(Mark(word, here[name].same(word), (name,)) for name in verdicts for word in RESULT_WORDS),
         Mark("boxed", when(known(here.when_used), here.when_used >= the.as_of_used + 1, False), ("when_used",)),

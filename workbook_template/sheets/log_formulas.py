@@ -61,7 +61,7 @@ from workbook_template.sheets.log_sizes import (
     most,
     out_of_round,
     passed,
-    pitch,
+    pitch_diameter,
     status,
     taper,
     used,
@@ -77,7 +77,7 @@ MANY = 1000000
 _INSIDE = the.thread_side.same("internal")
 _OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
 _EITHER_WAY = the.own_gauge_turns + NOISE
-_OF_TURNS = first((here.turns > _EITHER_WAY, "high"), (here.turns < -_EITHER_WAY, "low"), otherwise="in")
+_OF_TURNS = first((here.gauge_turns > _EITHER_WAY, "high"), (here.gauge_turns < -_EITHER_WAY, "low"), otherwise="in")
 """What word and turns of a taper gauge say."""
 
 # ---- Results
@@ -107,15 +107,17 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
     return when(the.log_guard.same(0), simple, banded)
 
 
-def _pitch_result() -> Node:
+def _pitch_diameter_result() -> Node:
     constant = here.constant - here.lift  # what a reading at its place is over the size that is judged
     over_wires = verdict.by_limits(
-        here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
+        here.pitch_diameter,
+        verdict.lowest_in(the.pitch_diameter_min, constant),
+        verdict.highest_in(the.pitch_diameter_max, constant),
     )
-    direct = verdict.by_limits(here.pitch, the.log_pitch_low, the.log_pitch_high)
+    direct = verdict.by_limits(here.pitch_diameter, the.log_pitch_diameter_low, the.log_pitch_diameter_high)
     direct_decides = first(
         (NONE_READ, True),
-        (known(here.direct), here.pitch.same((here.direct + here.lift) * here.factor)),
+        (known(here.direct), here.pitch_diameter.same((here.direct + here.lift) * here.factor)),
         otherwise=False,
     )
     return _judged(
@@ -123,7 +125,7 @@ def _pitch_result() -> Node:
         "not measured",
         here.entry_fault.differs(""),
         xl.LEN(here.instrument_fault & here.wires_fault) > 0,
-        _by_rule(here.pitch, "pitch", when(direct_decides, direct, over_wires)),
+        _by_rule(here.pitch_diameter, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
 
@@ -139,13 +141,13 @@ def _is_none_of(words_: tuple[str, ...]) -> Node:
 
 
 _TAPER_SAID = first(
-    (blank(here.turns), True),
-    (no(known(here.turns)), False),
-    otherwise=all_of(xl.ABS(here.turns) <= MOST_TURNS, any_of(blank(here.ring), _OF_RING.same(_OF_TURNS))),
+    (blank(here.gauge_turns), True),
+    (no(known(here.gauge_turns)), False),
+    otherwise=all_of(xl.ABS(here.gauge_turns) <= MOST_TURNS, any_of(blank(here.ring), _OF_RING.same(_OF_TURNS))),
 )
 _NOT_SAID = when(
     the.log_tapered.same(0),
-    any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.turns))),
+    any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.gauge_turns))),
     any_of(no(_TAPER_SAID), all_of(no(blank(here.ring)), _is_none_of((PASS, LARGE, SMALL)))),
 )
 """Whether what was said of a gauge is nothing that this thread's gauges can say."""
@@ -157,20 +159,20 @@ def _ring_result() -> Node:
         (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
         otherwise=when(_INSIDE, "high", "low"),
     )
-    of_taper = when(blank(here.turns), _OF_RING, _OF_TURNS)
+    of_taper = when(blank(here.gauge_turns), _OF_RING, _OF_TURNS)
     word = when(the.log_tapered.same(0), of_parallel, of_taper)
     return _judged(GAUGE_SAID.same(0), "", _NOT_SAID, here.gauge_fault.differs(""), word)
 
 
 def _worst() -> Node:
     """What is out before what is to be checked, and that before what is in."""
-    results = span(here.pitch_result, here.ring_result)
+    results = span(here.pitch_diameter_result, here.ring_result)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
         (here.status.same(0), ""),
         (here.status > 1, "replaced"),
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
-        (any_of(here.pitch_result.same("in"), here.ring_result.same("in")), "in"),
+        (any_of(here.pitch_diameter_result.same("in"), here.ring_result.same("in")), "in"),
         otherwise="not measured",
     )
 
@@ -181,13 +183,13 @@ def _reason() -> Node:
     def out(result: Node, told: Part) -> Node:
         return when(any_of(*(result.same(word) for word in ("high", "low", "undecided"))), told)
 
-    gauge = when(blank(here.turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.turns))
+    gauge = when(blank(here.gauge_turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.gauge_turns))
     return when(
         here.status.same(0),
         "",
         xl.TRIM(
             sentences(
-                out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
+                out(here.pitch_diameter_result, say("Pitch dia. ", here.pitch_diameter_result, ".")),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
                 out(here.ring_result, gauge),
                 here.words,
@@ -229,8 +231,8 @@ def _entry_words() -> tuple[Node, ...]:
         f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}; turns on a taper thread alone.",
         f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
     )
-    off = taper_figures.turns_off(here.pitch)
-    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch), _turns("", off)))
+    off = taper_figures.turns_off(here.pitch_diameter)
+    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch_diameter), _turns("", off)))
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         here.entry_fault,
@@ -241,7 +243,7 @@ def _entry_words() -> tuple[Node, ...]:
         when(xl.COUNTA(GAUGED).same(0), "", early),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
-            no(known(the.pitch_tolerance)),
+            no(known(the.pitch_diameter_tolerance)),
             "",
             sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),
@@ -256,8 +258,8 @@ def _turns(before: str, off: Node) -> Node:
 
 def _share(what: Part, size: Node) -> Node:
     """A difference as a part of the tolerance."""
-    too_much = when(size > the.pitch_tolerance + NOISE, ": too much.", ".")
-    percent = xl.ROUND(100 * size / the.pitch_tolerance, 0)
+    too_much = when(size > the.pitch_diameter_tolerance + NOISE, ": too much.", ".")
+    percent = xl.ROUND(100 * size / the.pitch_diameter_tolerance, 0)
     return when(known(size), say(what, " ", percent, " % of the tolerance", too_much))
 
 
@@ -288,10 +290,10 @@ def words(rows: int) -> Callable[[int], Node]:
 
 
 FORMULAS = {
-    "pitch": pitch(),
+    "pitch_diameter": pitch_diameter(),
     "taper": taper(),
     "out_of_round": out_of_round(),
-    "pitch_result": _pitch_result(),
+    "pitch_diameter_result": _pitch_diameter_result(),
     "crest_result": _crest_result(),
     "ring_result": _ring_result(),
     "worst": _worst(),

@@ -28,12 +28,12 @@ ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, 
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)
 MEASURED = span(here.reading, here.crest)
-GAUGED = span(here.reading, here.turns)
+GAUGED = span(here.reading, here.gauge_turns)
 STATIONS = tuple((here[one], here[other]) for one, other in zip(READINGS[::2], READINGS[1::2]))
 LIFTS = (here.lift, here.lift_2, here.lift_3)
 LIFTED = xl.COUNT(*LIFTS).same(len(LIFTS))
 """Whether every place is one; always on a parallel thread."""
-GAUGE_SAID = xl.COUNTA(span(here.ring, here.turns))
+GAUGE_SAID = xl.COUNTA(span(here.ring, here.gauge_turns))
 """How much was said of a ring or plug."""
 NO_STATION = 10 * MOST
 """Larger than any size: stands for a station without a reading where the smallest is looked for."""
@@ -154,10 +154,10 @@ def _of_places(parallel: Node, brought: Node) -> Node:
     return first((NONE_READ, ""), (the.log_tapered.same(0), parallel), (LIFTED, brought))
 
 
-def pitch() -> Node:
+def pitch_diameter() -> Node:
     """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
     nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
-    high_decides = the.pitch_max - here.high <= here.low - the.pitch_min
+    high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
 
 

@@ -120,15 +120,15 @@ def _title() -> Node:
 NONE = when(CHOSEN, "–")
 """What stands where a main figure is not known; nothing without a thread."""
 
-_HAS_INFEED = known(the.radial_infeed)
+_HAS_INFEED = known(the.depth)
 _HAS_WIRE = all_of(known(the.wire_constant), the.taper_fault.same(""))
 INFEED_HEAD = Figure(
-    "radial_head", "heading of the infeed",
+    "depth_head", "heading of the infeed",
     when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),
 )  # fmt: skip
 MAIN = (
-    (INFEED_HEAD, Figure("radial_infeed", "radial infeed for this tip",
-                         when(the.setup_fault.same(""), the.infeed_raw, NONE), "length")),
+    (INFEED_HEAD, Figure("depth", "radial infeed for this tip",
+                         when(the.setup_fault.same(""), the.depth_raw, NONE), "length")),
     ("Turn the compound", Figure("compound_travel", "travel of the compound for that infeed",
                                  when(all_of(_HAS_INFEED, known(the.angle_cosine)), plan_figures.TRAVEL, NONE),
                                  "length")),
@@ -144,14 +144,14 @@ MAIN = (
 
 def _beside() -> dict[str, Figure]:
     """The words beside inputs, by the input."""
-    angle, dial, used, best = the.angle_used, the.dial_used, the.wire_used, the.wire_best
+    angle, dial, used, best = the.angle_used, the.dial_used, the.wire_used, the.best_wire
     angle_words = when(blank(the.compound_angle), say("empty: ", xl.ROUND(angle, 2), " is used"), "from straight in")
     text_angle = when(xl.ISTEXT(the.compound_angle), "a text, no number")
     dial_words = when(known(dial), say("lathe: ", length(dial), " is used"), "nothing is rounded")
     wire_used = say(wire(used), when(blank(the.wire_in_use), " is its mean", " is used"))
     return {
         "tip_size": Figure(
-            "tip_words_short", "what the tip size is",
+            "tip_size_words", "what the tip size is",
             first((the.tip_kind.same("flat"), "width of its flat"), (the.tip_kind.same("nose radius"), "its radius")),
         ),
         "blank_measured": Figure("blank_words", "how the blank stands", setup_figures.blank_words()),
@@ -198,22 +198,22 @@ HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5,
 
 def _other_tips() -> Block:
     """What other tips would be fed, for comparison."""
-    sharp, flat = the.infeed_start, the.pitch / 8 / the.flank_spread
+    sharp, flat = the.depth_of_sharp, the.pitch / 8 / the.flank_spread
     fits = all_of(flat <= the.tip_room + 0.000000001, sharp > flat)
 
     def of_tip(infeed: Node) -> Node:
         by_tip = when(known(the.root_radius_min), "radius only", infeed)
         return when(all_of(known(sharp), the.blank_fault.same("")), by_tip)
 
-    of_sharp = Figure("infeed_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
+    of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
     blunt = when(fits, sharp - flat, "too blunt")
-    of_flat = Figure("infeed_flat", "radial infeed of a flat of P/8", of_tip(blunt), "length")
-    tip_words = Figure("tip_words", "what the sharp figure would do", setup_figures.tip_words())
+    of_flat = Figure("depth_flat", "radial infeed of a flat of P/8", of_tip(blunt), "length")
+    sharp_words = Figure("sharp_words", "what the sharp figure would do", setup_figures.sharp_words())
     return block(
         "With another tip: do not feed this",
         line(words(3, "A sharp tip would be fed"), shown(3, of_sharp, "figure_right")),
         line(words(3, "A flat of P/8"), shown(3, of_flat, "figure_right")),
-        *deep(shown(6, tip_words, "said", lines=3)),
+        *deep(shown(6, sharp_words, "said", lines=3)),
     )
 
 
@@ -225,17 +225,18 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    basic_crest = the.own_major_nominal * the.own_to_working - the.pitch_basic  # on a taper all limits move together
-    crest = taper_figures.when_taper(basic_crest, the.major_min - the.pitch_max) + taper_figures.two_bottoms()
+    basic = the.own_major_diameter_nominal * the.own_to_working - the.pitch_diameter_basic
+    over_pitch_line = taper_figures.when_taper(basic, the.major_diameter_min - the.pitch_diameter_max)
     vertex = taper_figures.two_bottoms()
+    crest = over_pitch_line + vertex
     largest = (1 + the.crest_rounding) * crest - 2 * the.crest_rounding * vertex
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
         ("Usable: over", Figure(
-            "wire_smallest", "wire flush with the smallest crest at the largest pitch diameter",
+            "smallest_wire", "wire flush with the smallest crest at the largest pitch diameter",
             when(EXTERNAL, crest / the.wire_rise), "wire")),
-        ("up to", Figure("wire_largest", "wire at the edge or the rounding of the crest",
+        ("up to", Figure("largest_wire", "wire at the edge or the rounding of the crest",
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",

@@ -142,7 +142,7 @@ def two_bottoms() -> Node:
 
 def turns_off(pitch: Node) -> Node:
     """Turns of the gauge by which a thread is large, less than 0 where small, from its pitch diameter there."""
-    return (pitch - the.pitch_basic) / the.taper_turn
+    return (pitch - the.pitch_diameter_basic) / the.taper_turn
 
 
 # ---- The planes
@@ -178,9 +178,9 @@ def _planes() -> tuple[Callable[[int], Node], Callable[[int], Node]]:
 def _along() -> Table:
     """A line for each plane that the standard names; THREAD_TAPER_PLANES as formulas."""
     name, place = _planes()
-    there = known(here.at)
-    low = fall(here.at)
-    full = when(there, here.at <= the.taper_deep + BITS, False)
+    there = known(here.distance)
+    low = fall(here.distance)
+    full = when(there, here.distance <= the.taper_deep + BITS, False)
 
     def sized(name: str, head: Node | str, meaning: str, size: Node, holds: Node, wide: int = 1) -> Column:
         meaning = f"{meaning} at each plane of a taper thread"
@@ -189,15 +189,15 @@ def _along() -> Table:
 
     crest = when(INSIDE, "bore", "blank")
     return Table("taper_plane", (
-        Column("name", when_taper(say("Taper 1 in ", the.taper_ratio)), "planes of a taper thread", 3, name,
+        Column("name", when_taper(say("Taper 1 in ", the.taper_ratio)), "names of the planes", 3, name,
                look="note_left", head_look="note_bold"),
-        Column("at", when_taper(say("from ", the.taper_from)), "their distances from the small end or the face", 2,
+        Column("distance", when_taper(say("from ", the.taper_from)), "distance from small end or face", 2,
                place, "length", "note_right", head_look="note_right"),
-        Column("turns", when_taper("turns"), "the same in turns of the gauge", 1, when(there, here.at / the.pitch),
+        Column("turns", when_taper("turns"), "the same in turns", 1, when(there, here.distance / the.pitch),
                "0.00", "note_right", head_look="note_right"),
-        sized("pitch", "pitch dia.", "basic pitch diameter", the.pitch_basic, there),
-        sized("pitch_max", "max", "largest pitch diameter", the.pitch_max, there),
-        sized("pitch_min", "min", "smallest pitch diameter", the.pitch_min, there),
+        sized("pitch_diameter", "pitch dia.", "basic pitch diameter", the.pitch_diameter_basic, there),
+        sized("pitch_diameter_max", "max", "largest pitch diameter", the.pitch_diameter_max, there),
+        sized("pitch_diameter_min", "min", "smallest pitch diameter", the.pitch_diameter_min, there),
         sized("blank_max", say(crest, " max"), "largest blank or bore", the.crest_max, full, 2),
         sized("blank_min", "min", "smallest blank or bore", the.crest_min, full),
     ), PLANES, NOTE, NOTE)  # fmt: skip
@@ -237,7 +237,7 @@ def gauge_words() -> Node:
 
 def _place_words() -> Node:
     """The place of the readings, and how what is aimed at changes with it."""
-    highest, lowest = (the[f"pitch_{end}"] + the.taper_rise for end in ("max", "min"))
+    highest, lowest = (the[f"pitch_diameter_{end}"] + the.taper_rise for end in ("max", "min"))
     step = when(the.unit.same("mm"), 1, 0.1)
     return when_taper(when(
         known(the.taper_place),
@@ -263,7 +263,7 @@ def how() -> Block:
     """How the taper is got and gauged, in words."""
     return block(
         None,
-        line(shown(12, Figure("taper_set_up", "how the taper is got, in words", _set_up()), "body"), height=45),
+        line(shown(12, Figure("taper_setting", "how the taper is got, in words", _set_up()), "body"), height=45),
         line(shown(12, Figure("taper_gauge_words", "what ring or plug must do, in words", gauge_words()), "body"),
              height=45),
     )  # fmt: skip
@@ -292,10 +292,10 @@ def on_card() -> Node:
     """Blank or bore as a cone, pitch diameters, and where is measured: two lines for Card, the compound with them."""
     wanted = the.thread_length
     thread_end = when(known(wanted), when(wanted > 0, wanted, the.taper_deep), the.taper_deep)
-    pitch_at_end = the.pitch_basic - fall(node(0))
-    outside = say("Pitch dia. ", length(pitch_at_end), " at the end, ", length(the.pitch_basic), " at ",
+    pitch_at_end = the.pitch_diameter_basic - fall(node(0))
+    outside = say("Pitch dia. ", length(pitch_at_end), " at the end, ", length(the.pitch_diameter_basic), " at ",
                   when(BY_WRENCH, "L1 "), length(the.taper_gauge), ". ")  # fmt: skip
-    inside = say("Pitch dia. ", length(the.pitch_basic), " at the face. ")
+    inside = say("Pitch dia. ", length(the.pitch_diameter_basic), " at the face. ")
     return say(
         when(INSIDE, "Bore", "Blank"), " 1 in ", the.taper_ratio, ": ", blank_at(node(0)), ", ", blank_at(thread_end),
         ", ±", length((the.blank_max - the.blank_min) / 2), ". ", when(INSIDE, inside, outside),

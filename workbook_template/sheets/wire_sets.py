@@ -21,7 +21,7 @@ WIDTHS = (6.2, 7, 9.2, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.6
 
 def _serving() -> Node:
     """The numbers of the wire sets that serve, each with what is wrong with it."""
-    best = fixed(the.wire_best, the.decimals + 1)
+    best = fixed(the.best_wire, the.decimals + 1)
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.no_wires, "Internal thread: no wires."),
