@@ -196,8 +196,8 @@ def _along() -> Table:
         Column("turns", when_taper("turns"), "the same in turns", 1, when(there, here.distance / the.pitch),
                "0.00", "note_right", head_look="note_right"),
         sized("pitch_diameter", "pitch dia.", "basic pitch diameter", the.pitch_diameter_basic, there),
-        sized("pitch_diameter_max", "max", "largest pitch diameter", the.pitch_diameter_max, there),
-        sized("pitch_diameter_min", "min", "smallest pitch diameter", the.pitch_diameter_min, there),
+        sized("max", "max", "largest pitch diameter", the.pitch_diameter_max, there),
+        sized("min", "min", "smallest pitch diameter", the.pitch_diameter_min, there),
         sized("blank_max", say(crest, " max"), "largest blank or bore", the.crest_max, full, 2),
         sized("blank_min", "min", "smallest blank or bore", the.crest_min, full),
     ), PLANES, NOTE, NOTE)  # fmt: skip
