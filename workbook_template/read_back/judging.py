@@ -11,33 +11,26 @@ from statistics import fmean
 from typing import Any, NamedTuple
 
 from workbook_template.read_back import equipment, gauge_fit
-from workbook_template.read_back.columns import INPUTS, Row
+from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
+from workbook_template.read_back.places import (
+    MOST,
+    READINGS,
+    RING,
+    RING_OF_TAPER,
+    SIZES,
+    N,
+    along_of,
+    any_number,
+    brought_of,
+    gauge_says,
+    is_number,
+    lifts_of,
+    shape,
+)
 from workbook_template.read_back.thread_figures import Figures, number, wire_constant
 
-N = 1e-7
-"""A size on its limit counts as in, whatever the last bits of the arithmetic say."""
-
 MOST_EXPANSION = 1e-4
-MOST = 1e5
-"""A size that is larger is none."""
-
-READINGS = INPUTS[1:7]
-SIZES = (*READINGS, "direct")
-PLACES = ("place", "place_2", "place_3")
-PLACE_BITS = 1e-6
-STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
-RING = {
-    "pass": ("in", "in"),
-    "go fails": ("high", "low"),
-    "not go enters": ("low", "high"),
-}
-"""What the words of a gauge mean on an outside and on an inside thread."""
-
-RING_OF_TAPER = {"pass": "in", "too large": "high", "too small": "low"}
-"""What they mean on a taper thread."""
-MOST_TURNS = 20
-
 SETTINGS = (
     "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
     "room_temperature", "wire_in_use", "wire_set",
@@ -150,12 +143,12 @@ def _spaced(serial: Any) -> bool:
 def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     readings = {name: given[name] for name in READINGS if name in given}
     sizes = {name: given[name] for name in SIZES if name in given}
-    wires, wire, constant = _wires(given, readings, known) if _any_number(readings) else ("", None, None)
+    wires, wire, constant = _wires(given, readings, known) if any_number(readings) else ("", None, None)
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
     day, spaced = day_of(given.get("when")), _spaced(given.get("serial"))
-    lifts = _lifts(given, readings, known)
-    brought = _brought(readings, lifts)
+    lifts = lifts_of(given, readings, along_of(known.thread))
+    brought = brought_of(readings, lifts)
     pitch_fault = _pitch_fault(sizes, brought, unlisted, constant, factor, lifts, known)
     crest_fault = _crest_fault(given.get("crest"), factor, lifts, known)
     instrument = known.equipment.instruments.get(key(given.get("instrument")))
@@ -163,7 +156,7 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     instrument_counts = _counts(instrument, day) and not unable
     of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
     listed = known.equipment.wires.get(key(wires))
-    wires_count = not _any_number(readings) or (_counts(listed, day) and not of_setup)
+    wires_count = not any_number(readings) or (_counts(listed, day) and not of_setup)
     pitch, word = None, "replaced"
     if not replaced:
         word = "check entry" if sizes and spaced else pitch_fault
@@ -172,7 +165,7 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
             counts = instrument_counts and wires_count
             direct = not readings or ("direct" in sizes and pitch == (sizes["direct"] + lifts[0]) * factor)
             word = _decide(pitch, 0.0 if direct else constant - lifts[0], known) if counts else "check instrument"
-    taper, out_of_round = _shape(readings, lifts)
+    taper, out_of_round = shape(readings, lifts)
     crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
     gauged = given.get("ring") is not None or given.get("gauge_turns") is not None
     ring = "" if not gauged else "check entry" if spaced else _ring(given, day, known)
@@ -214,21 +207,12 @@ def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     """Why the gauge can't have said that of this thread."""
     said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
     thread = known.thread
-    if thread is not None and thread.along is not None:
+    if along_of(thread) is not None:
         said = "pass" if said in RING_OF_TAPER or given.get("gauge_turns") is not None else said
     if said not in RING or item is None:
         return ""
     callout = "" if thread is None else thread.callout
     return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
-
-
-def _any_number(readings: Mapping[str, Any]) -> bool:
-    """Whether there is a number among the readings: only then the wires matter."""
-    return any(map(_is_number, readings.values()))
-
-
-def _is_number(value: Any) -> bool:
-    return number(value) is not None
 
 
 def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) -> tuple[str, float | None, float | None]:
@@ -241,36 +225,7 @@ def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) ->
         name, wire = (str(own), None) if found is None else (str(found.id), found.mean)
     if wire is None or known.thread is None:
         return name, wire, None
-    return name, wire, wire_constant(known.thread, wire, fmean(filter(_is_number, readings.values())))
-
-
-def _lifts(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) -> list[float | None]:
-    """What brings a diameter from the place of each station to the gauge plane of a taper thread; None for no place.
-
-    Nothing moves on a parallel thread. The place of the first station is that of the other sizes.
-    """
-    along = None if known.thread is None else known.thread.along
-    if along is None:
-        return [0.0, 0.0, 0.0]
-    over_wires = _any_number(readings)
-    least, most = (along.first, along.last) if over_wires else (0.0, along.deepest)
-    found: list[float | None] = []
-    for name in PLACES:
-        place = number(given.get(name))
-        if given.get(name) in (None, "") and found:
-            found.append(found[0])
-        elif place is not None and least - PLACE_BITS <= place <= most + PLACE_BITS:
-            found.append(along.lift(place))
-        else:
-            found.append(None)
-    return found
-
-
-def _brought(readings: Mapping[str, Any], lifts: list[float | None]) -> dict[str, Any]:
-    """The readings, each brought to the gauge plane of a taper thread; as they are where one is no number."""
-    if None in lifts or not all(map(_is_number, readings.values())):
-        return dict(readings)
-    return {name: readings[name] + lift for names, lift in zip(STATIONS, lifts) for name in names if name in readings}
+    return name, wire, wire_constant(known.thread, wire, fmean(filter(is_number, readings.values())))
 
 
 def _factor(temperature: Any, known: Job) -> float | None:
@@ -422,38 +377,9 @@ def _crest(crest: float, factor: float, instrument_counts: bool, known: Job) -> 
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
-    word = _gauge_says(given, known)
+    word = gauge_says(given, known.thread)
     if not word:
         return "check entry"
     if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day) or _gauge_fault(given, known):
         return "check instrument"
     return word
-
-
-def _gauge_says(given: Mapping[str, Any], known: Job) -> str:
-    """in, high or low by word and turns of a gauge; empty where the thread's gauges can't say that."""
-    said, turns = given.get("ring"), given.get("gauge_turns")
-    along = None if known.thread is None else known.thread.along
-    if along is None:
-        words = RING.get(key(said))
-        internal = known.thread is not None and known.thread.thread.side == "internal"
-        return "" if words is None or turns is not None else words[1] if internal else words[0]
-    by_word = RING_OF_TAPER.get(key(said), "")
-    if turns is None:
-        return by_word
-    off = number(turns)
-    if off is None or abs(off) > MOST_TURNS:
-        return ""
-    by_turns = "high" if off > along.turns + N else "low" if off < -along.turns - N else "in"
-    return by_turns if said is None or by_word == by_turns else ""
-
-
-def _shape(readings: Mapping[str, Any], lifts: list[float | None]) -> tuple[float | None, float | None]:
-    """Taper and out of round; None where there is nothing to compare, or a reading is no number or no size."""
-    if not all(_is_number(value) and abs(value) <= MOST for value in readings.values()):
-        return None, None
-    stations = [[readings[name] for name in names if name in readings] for names in STATIONS]
-    means = [sum(values) / len(values) + (lift or 0.0) for values, lift in zip(stations, lifts) if values]
-    taper = max(means) - min(means) if len(means) > 1 and None not in lifts else None
-    pairs = [abs(values[0] - values[1]) for values in stations if len(values) == 2]
-    return taper, max(pairs) if pairs else None

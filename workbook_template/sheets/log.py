@@ -138,7 +138,7 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, first, here, known, no, say, the, when
-from workbook_template.sheets import log_top
+from workbook_template.sheets import log_taper, log_top
 from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
@@ -205,7 +205,7 @@ def sheet(made: Made) -> Sheet:
             stack(log_top.decision(), log_top.counts()),
         ),
         working=log_top.working(printed(made)),
-        working_tables=(log_top.fixes(made.rows), log_top.ring_words()),
+        working_tables=(log_top.fixes(made.rows), log_taper.ring_words()),
         widths=WIDTHS,
         landscape=True,
         printed_rows=OVER + 1 + printed(made),

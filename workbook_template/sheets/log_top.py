@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import taper_figures
+from workbook_template.sheets import log_taper
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -44,19 +44,7 @@ from workbook_template.sheets.layout import (
     shown,
     words,
 )
-from workbook_template.sheets.log_rows import (
-    AGAIN,
-    GO_FAILS,
-    HEAD,
-    LARGE,
-    MOST_ROWS,
-    NOT_GO_ENTERS,
-    OWN,
-    PASS,
-    PRINTED,
-    SMALL,
-    wide,
-)
+from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
@@ -118,14 +106,6 @@ ONCE = (
           "this and type that day in the rows."),
 )  # fmt: skip
 """What is typed once, and used by the rows that leave it empty."""
-
-
-PLACE = Input(
-    "log_once_place", "Place", "taper: where the rows were measured that name no place", "entry", taper_figures.PLACE,
-    "Taper thread: distance of the single wire from the small end (inside: from the face), working unit. It counts for "
-    "every row measured that has no place of its own.",
-)  # fmt: skip
-"""The place of the readings on a taper thread, typed once."""
 
 
 class Working(NamedTuple):
@@ -209,12 +189,6 @@ def _set_fault() -> Node:
     )
 
 
-def _lift(least: Node, most: Node) -> Node:
-    place = the.log_once_place
-    believed = taper_figures.believed(place, least, most)
-    return when(the.tapered, when(known(believed), taper_figures.fall(place)), 0)
-
-
 def _working() -> tuple[Working, ...]:
     tolerance, toleranced = the.pitch_diameter_tolerance, known(the.pitch_diameter_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
@@ -236,13 +210,6 @@ def _working() -> tuple[Working, ...]:
         Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
-        Working("log_tapered", "1 for a taper thread, whose sizes are brought to its gauge plane, else 0",
-                when(the.tapered, 1, 0), True),
-        Working("log_lift_wires", "what brings a diameter to the gauge plane from the place at the top, over wires",
-                _lift(the.taper_first, the.taper_last), True),
-        Working("log_lift_direct", "the same without wires", _lift(node(0), the.taper_deep), True),
-        Working("log_taper_title", "what is told of two stations",
-                when(the.tapered, "Off its taper by", "Taper"), True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
@@ -282,7 +249,7 @@ def head(rows: int) -> Block:
                 shown(2, callout, "part_callout"),
                 shown(1, left, "left_hand_14"),
                 shown(wide("reading", "temperature"), title, "note_9"),
-                entry(1, PLACE, look="asked_part"),
+                entry(1, log_taper.PLACE, look="asked_part"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=25.2,
             ),
@@ -300,15 +267,11 @@ def head(rows: int) -> Block:
     )
 
 
-AT_PLACE = {"over_wires": the.taper_lean * (the.log_lift_direct + the.taper_rise), "crest": the.log_lift_direct}
-"""What limits are less where a taper thread is measured, than at the place of Setup or the gauge plane."""
-
-
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
         limit = the[f"{name}_{end}"]
-        there = limit - AT_PLACE[name] if name in AT_PLACE else limit
+        there = limit - log_taper.AT_PLACE[name] if name in log_taper.AT_PLACE else limit
         told = when(all_of(known(limit), known(the.log_lift_direct)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
         return shown(1, Figure(f"log_{name}_{end}", meaning, told, "length"), "result")
@@ -487,15 +450,6 @@ def end(rows: int) -> Line:
     return line(words(len(PRINTED), told, "note_9"))
 
 
-def ring_words() -> Table:
-    """The words to choose from for a ring or plug."""
-    pairs = ((PASS, PASS), (GO_FAILS, LARGE), (NOT_GO_ENTERS, SMALL))
-    return Table("log_ring", (
-        Column("words", "words", "words for the result of a ring or plug, by the kind of thread", role="list",
-               formula=lambda number: when(the.tapered, pairs[number - 1][1], pairs[number - 1][0])),
-    ), len(pairs))  # fmt: skip
-
-
 def fixes(rows: int) -> Table:
     """The short list of corrections, in their order: which row, of which part."""
     first = when(the.log_corrections > 0, the.log_corrected_first)
@@ -519,4 +473,5 @@ def working(printed: int) -> tuple[Figure, ...]:
             )
             for one in _working()
         ),
+        *log_taper.WORKING,
     )
