@@ -63,9 +63,9 @@ def _main() -> Block:
         (taper_figures.over_wires_head("min"), the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[str | Node | Figure, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
-            line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
+            line(*(Piece(4, head, "column_head") for head, *_ in part), height=NOTE),
             line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=40.5),
         )
 

@@ -6,16 +6,21 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import known, node, the, when
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import taper_figures
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import ANYTHING, Input
 from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.log_rows import GO_FAILS, LARGE, NOT_GO_ENTERS, PASS, SMALL
 
 PLACE = Input(
-    "log_once_place", "Place", "taper: where the rows were measured that name no place", "entry", taper_figures.PLACE,
+    "log_once_place", "Place", "taper: where the rows were measured that name no place", "entry", ANYTHING,
     "Taper thread: distance of the single wire from the small end (inside: from the face), working unit. It counts for "
     "every row measured that has no place of its own.",
 )  # fmt: skip
 """The place of the readings on a taper thread, typed once."""
+
+TURNS_LABEL = Figure(
+    "turns_rule_label", "what the rule for turns is of",
+    when(the.tapered, "Turns rule of ring or plug", "Turns rule for not go"),
+)  # fmt: skip
 
 AT_PLACE = {"over_wires": the.taper_lean * (the.log_lift_direct + the.taper_rise), "crest": the.log_lift_direct}
 """What limits are less where a taper thread is measured, than at the place of Setup or the gauge plane."""

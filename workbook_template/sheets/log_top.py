@@ -386,8 +386,8 @@ def decision() -> Block:
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
-        label = when(the.tapered, "Turns rule of ring or plug", one.label) if one.name == "turns_rule" else one.label
-        return line(words(3, label, "label_right"), entry(where, one, value), *beside, height=15)
+        label: str | Figure = log_taper.TURNS_LABEL if one.name == "turns_rule" else one.label
+        return line(Piece(3, label, "label_right"), entry(where, one, value), *beside, height=15)
 
     return block(
         "How results are decided, and brought to 20 °C",

@@ -41,7 +41,6 @@ from workbook_template.sheets.layout import (
     line,
     shown,
     table,
-    words,
 )
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
@@ -118,12 +117,12 @@ WORKING = (
     Figure("taper_rise", "what a diameter there is over that at the gauge plane; 0 for a parallel thread",
            when_taper(when(known(the.taper_place), -fall(the.taper_place), 0), 0)),
     Figure("taper_lean", "cosine of half the taper's angle; 1 for a parallel thread",
-           when_taper(xl.COS(xl.ATAN(the.own_taper / 2)), 1)),
+           when_taper(1 / xl.SQRT(1 + (the.own_taper / 2) ** 2), 1)),
     Figure("taper_sharp", "depth of the sharp V to that of a parallel thread, 1 for one",
            when_taper(1 - (the.own_taper / 2) ** 2 * xl.TAN(xl.RADIANS(the.flank_leading))
                       * xl.TAN(xl.RADIANS(the.flank_trailing)), 1)),
     Figure("taper_half_angle", "half the taper's angle, degrees and minutes",
-           when_taper(_minutes(xl.DEGREES(xl.ATAN(the.own_taper / 2))))),
+           when_taper(_minutes(xl.DEGREES(xl.ATAN2(1, the.own_taper / 2))))),
     Figure("taper_ratio", "length in which the diameter changes by 1", when_taper(xl.ROUND(1 / the.own_taper, 0))),
     Figure("taper_turn", "what one turn of the gauge is on the diameter", when_taper(the.pitch * the.own_taper),
            "length"),
@@ -200,7 +199,7 @@ def _along() -> Table:
         sized("min", "min", "smallest pitch diameter", the.pitch_diameter_min, there),
         sized("blank_max", say(crest, " max"), "largest blank or bore", the.crest_max, full, 2),
         sized("blank_min", "min", "smallest blank or bore", the.crest_min, full),
-    ), PLANES, NOTE, NOTE)  # fmt: skip
+    ), PLANES, NOTE, NOTE, page=("taper_planes", "sizes along a taper thread, as shown"))  # fmt: skip
 
 
 # ---- In words
@@ -272,8 +271,9 @@ def how() -> Block:
 def place_entry() -> tuple[Line, ...]:
     """The place of the readings, six columns wide: it takes its box where the thread is a taper."""
     beside = Figure("measured_at_words", "which place is used", remark())
+    label = Figure("measured_at_label", "what is asked for of a taper thread", when_taper(MEASURED_AT.label))
     asked_for = line(
-        words(2, when_taper(MEASURED_AT.label), "label_wrapped"),
+        shown(2, label, "label_wrapped"),
         entry(2, MEASURED_AT, look="asked_number"),
         shown(2, beside, "aside"),
     )
@@ -304,7 +304,8 @@ def on_card() -> Node:
     )  # fmt: skip
 
 
-def over_wires_head(end: str) -> Node:
+def over_wires_head(end: str) -> Figure:
     """The head of a reading over wires on Card, with its place on a taper."""
     there = when(known(the.taper_place), say("Over wires at ", length(the.taper_place), f", {end}"))
-    return when_taper(there, f"Over wires, {end}")
+    head = when_taper(there, f"Over wires, {end}")
+    return Figure(f"card_over_wires_{end}_head", f"heading of the reading over wires, {end}", head)
