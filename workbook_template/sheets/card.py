@@ -5,9 +5,10 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
+from workbook_template.sheets import carriage, cautions, drawing, instructions, last_passes, plan
 from workbook_template.sheets.layout import (
     CALLOUT,
+    HEAD,
     NOTE,
     Block,
     Line,
@@ -44,32 +45,33 @@ def _head() -> Block:
     state = Figure("card_state", "what is still to fill in on Setup", _again("next_step"))
     return block(
         None,
-        line(shown(12, hand, "left_hand_14"), height=CALLOUT),
+        line(shown(12, hand, "left_hand_14"), height=HEAD),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body")),
+        line(shown(12, state, "body"), height=NOTE),
     )
 
 
 def _main() -> Block:
-    """The main figures at 32 points, in two lines of three."""
+    """The main figures at 32 points, in two lines."""
     turns = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
     rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
-        (the.radial_head, the.radial_infeed, "length"),
-        ("Turn the compound", the.compound_travel, "length"),
-        ("Turns a minute", rpm, ""),
-        ("Over wires, max", the.over_wires_max, "length"),
-        ("Over wires, aim", the.micrometer_preset, "length"),
-        ("Over wires, min", the.over_wires_min, "length"),
+        (4, the.radial_head, the.radial_infeed, "length"),
+        (3, "Turn the compound", the.compound_travel, "length"),
+        (2, "Turns a minute", rpm, ""),
+        (3, *carriage.on_card(), ""),
+        (4, "Over wires, max", the.over_wires_max, "length"),
+        (4, "Over wires, aim", the.micrometer_preset, "length"),
+        (4, "Over wires, min", the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[int, str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
-            line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
-            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=40.5),
+            line(*(words(wide, head, "column_head") for wide, head, *_ in part), height=NOTE),
+            line(*(Piece(wide, figure, "at_machine", dimension=form) for wide, _, figure, form in part), height=40.5),
         )
 
-    return block(None, *row(figures[:3]), *row(figures[3:]))
+    return block(None, *row(figures[:4]), *row(figures[4:]))
 
 
 def _gearing() -> Block:
@@ -85,8 +87,9 @@ def _gearing() -> Block:
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), 18),
+                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), NOTE),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
+        (Figure("card_runout", "how long the run-out gives the hand", carriage.of_runout()), NOTE),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))

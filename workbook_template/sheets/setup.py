@@ -16,9 +16,9 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
+    carriage,
     cautions,
     coating,
     contact,
@@ -86,22 +86,6 @@ INPUTS = (
     Input("wire_in_use", "Wire in use", "diameter of the measuring wires in use", "wire", LENGTH,
           "Only without a set: diameter of the three wires as certified, in the working unit. Wins over the set."),
 )  # fmt: skip
-
-
-def _gearing() -> Node:
-    lead = say(length(the.lead), " ", the.unit)
-    per_inch = the.row_threads_per_inch
-    odd = xl.ABS(2 * per_inch - xl.ROUND(2 * per_inch, 0)) > 0.0001
-    return first(
-        (no(CHOSEN), ""),
-        (
-            the.starts > 1,
-            say(the.starts, " starts: gear for the lead ", lead, ", turn the work ", xl.ROUND(360 / the.starts, 2),
-                " degrees between starts."),
-        ),
-        (all_of(the.own_unit.same("mm"), odd), say("Gear for a lead of ", fixed(the.own_pitch, 3), " mm.")),
-        otherwise=say("Gear for ", xl.ROUND(per_inch, 3), " threads per inch, lead ", lead, "."),
-    )  # fmt: skip
 
 
 def _title() -> Node:
@@ -263,7 +247,7 @@ def _head() -> Block:
             shown(7, title, "note_9"),
             height=31.5,
         ),
-        line(shown(12, Figure("gear_words", "what to gear for", _gearing()), "body")),
+        line(shown(12, Figure("gear_words", "what to gear for", carriage.gear_words()), "body")),
         line(shown(12, next_step, "step"), height=36),
     )
 
@@ -275,6 +259,7 @@ def _main() -> Block:
         None,
         line(*(_head_of(columns, head) for columns, (head, _) in zip(wide, MAIN)), height=NOTE),
         line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=27),
+        line(shown(12, carriage.WORDS, "body"), height=31.5),
     )
 
 
@@ -314,6 +299,7 @@ def sheet(made: Made) -> Sheet:
         frozen_lines=4,
         working=(
             *setup_figures.WORKING,
+            *carriage.WORKING,
             *contact.WORKING,
             *plan_figures.WORKING,
             *last_passes.WORKING,

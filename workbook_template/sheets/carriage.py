@@ -1,0 +1,90 @@
+"""What the lathe is geared for, how fast the carriage then runs, and how long the run-out gives the hand.
+
+The arithmetic is that of sheetfuncs.gears.gear_for and sheetfuncs.lathe.carriage_speed: a gearbox knows threads of one
+start, so it is set for the lead; the carriage runs rpm times lead in a minute, and one turn takes 60 / rpm seconds.
+"""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, first, given, known, length, no, node, say, the, when, xl
+from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.tree import Node
+from workbook_template.sheets.threads_table import CHOSEN
+
+
+def _per_inch(starts: Node | int) -> Node:
+    """Threads per inch over the starts as a whole number and a fraction, 5 1/3; a decimal where they are no halves."""
+    halves, bottom = xl.ROUND(2 * the.row_threads_per_inch, 0), node(2) * starts
+    common, full = xl.GCD(halves, bottom), xl.INT(halves / bottom)
+    left = (halves - full * bottom) / common
+    fraction = say(
+        when(halves >= bottom, full), when(all_of(halves >= bottom, left > 0), " "),
+        when(left > 0, say(left, "/", bottom / common)),
+    )  # fmt: skip
+    return when(_ODD, xl.ROUND(the.row_threads_per_inch / starts, 4), fraction)
+
+
+_ODD = xl.ABS(2 * the.row_threads_per_inch - xl.ROUND(2 * the.row_threads_per_inch, 0)) > 0.0001
+
+
+def gear_words() -> Node:
+    """What to gear for: the lead, and with several starts not the pitch."""
+    starts = the.starts
+    several = starts > 1
+    next_one = say(" ", starts, " starts, each ", xl.ROUND(360 / starts, 2), " degrees of the work on.")
+    metric = say(
+        "Gear for a lead of ", fixed(starts * the.own_pitch, 3), " mm",
+        when(several, say(", not ", fixed(the.own_pitch, 3))), ".",
+    )  # fmt: skip
+    by_inch = say(
+        "Gear for ", _per_inch(starts), " threads per inch", when(several, say(", not ", _per_inch(1))), ", lead ",
+        length(the.lead), " ", the.unit, ".",
+    )  # fmt: skip
+    words = when(all_of(the.own_unit.same("mm"), _ODD), metric, by_inch)
+    return when(CHOSEN, say(words, when(several, next_one)))
+
+
+def _words() -> Node:
+    """Speed of the carriage and seconds of the run-out in a sentence each."""
+    rpm, relief = the.lathe_rpm, the.runout_seconds
+    of_relief = first(
+        (known(relief), say(", the relief of ", length(the.relief_usable), " ", fixed(relief, 2), " s")),
+        otherwise="; no relief typed on Lathe",
+    )
+    runs = say(
+        rpm, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ", the.unit,
+        " a minute. Each turn of run-out gives the hand ", fixed(the.turn_seconds, 2), " s", of_relief, ".",
+    )  # fmt: skip
+    none = "No speed of the carriage: give cutting speed and lathe on the sheet Lathe."
+    return first((no(CHOSEN), ""), (known(the.carriage_speed), runs), otherwise=none)
+
+
+WORKING = (
+    Figure("carriage_speed", "how far the carriage runs in a minute at the listed speed",
+           when(all_of(known(the.lathe_rpm), known(the.lead)), the.lathe_rpm * the.lead), "length"),
+    Figure("turn_seconds", "seconds that one turn takes, one thread of run-out with one start",
+           when(known(the.carriage_speed), 60 / the.lathe_rpm), "0.00"),
+    Figure("runout_seconds", "seconds in which the carriage passes the usable relief",
+           when(all_of(known(the.carriage_speed), known(the.relief_usable)),
+                the.relief_usable * 60 / the.carriage_speed), "0.00"),
+)  # fmt: skip
+WORDS = Figure("carriage_speed_words", "speed of the carriage, and how long the run-out gives the hand", _words())
+"""Shown on Setup."""
+
+
+def on_card() -> tuple[Node, Figure]:
+    """Head and figure for the card: the speed of the carriage, a dash where no speed is known."""
+    runs = when(known(the.carriage_speed), the.carriage_speed, when(CHOSEN, "–"))
+    figure = Figure("card_carriage", "speed of the carriage, a dash where no speed is known", runs, "0.0")
+    return say("Carriage", when(given(the.unit), say(", ", the.unit, " a minute"))), figure
+
+
+def of_runout() -> Node:
+    """The seconds alone, for the card."""
+    relief = when(
+        known(the.runout_seconds),
+        say("; the relief of ", length(the.relief_usable), " ", the.unit, " ", fixed(the.runout_seconds, 2), " s"),
+    )
+    told = say("Run-out: each turn gives the hand ", fixed(the.turn_seconds, 2), " s", relief, ".")
+    return when(known(the.turn_seconds), told)
