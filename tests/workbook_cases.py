@@ -183,7 +183,7 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
         names = ("wire_best", "wire_smallest", "wire_largest", "wire_constant", "micrometer_preset")
         none = dict.fromkeys((*names, "over_wires_max", "over_wires_min"))
         return none | {"wires_over_max": [], "wires_over_min": []}
-    usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
+    usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}
 

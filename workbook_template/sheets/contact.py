@@ -17,12 +17,15 @@ from collections.abc import Iterator
 
 from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.threads_table import CHOSEN
 
 STEPS = 3
+
+MEASURE_CREST = "crest first"
+"""Said of a wire set that is proud of small crests only: measure the crest before it is believed."""
 
 ENDS = ("max", "min")
 OF_SETUP = {"max": 1, "mid": 2, "min": 3}
@@ -102,7 +105,8 @@ def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
     for end in OF_SETUP:
         yield f"in use, {end}", when(the.wire_serves, the.wire_used), end
     for number in range(1, sets + 1):
-        serves = xl.INDEX(the.wires_words, number).same("yes")
+        said = xl.INDEX(the.wires_words, number)
+        serves = any_of(said.same("yes"), said.same(MEASURE_CREST))
         for end in ENDS:
             yield f"set {number}, {end}", when(serves, xl.INDEX(the.wires_mean, number)), end
 

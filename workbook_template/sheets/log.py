@@ -46,7 +46,7 @@ marking     read so, and the callout of the job too: capitals; without blanks an
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
             readings over wires (lead angle and all; unlike flanks without it) at pitch_max and pitch_min; none where
-            the thread has no wires (internal or taper) or the wire does not serve: it must be > wire_smallest and
+            the thread has no wires (internal or taper) or the wire does not serve: it must be > wire_least and
             <= wire_largest, and touch the flank and not beyond it.
             wires_mean: none where a filled wire is no number > 0 and <= 1000.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,

@@ -26,6 +26,7 @@ from workbook_template.sheets import (
     instructions,
     instrument_columns,
     last_passes,
+    nearest_set,
     plan,
     plan_figures,
     setup_figures,
@@ -207,16 +208,17 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    crest = the.major_min - the.pitch_max + 2 * the.half_height
-    largest = (1 + the.crest_rounding) * crest - 4 * the.crest_rounding * the.half_height
+    lowest_crest = the.major_min - the.pitch_max + 2 * the.half_height
+    largest = (1 + the.crest_rounding) * lowest_crest - 4 * the.crest_rounding * the.half_height
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
         ("Usable: over", Figure(
-            "wire_smallest", "wire flush with the smallest crest at the largest pitch diameter",
-            when(EXTERNAL, crest / the.wire_rise), "wire")),
+            "wire_smallest", "wire flush with the largest crest at the smallest pitch diameter: a larger one is proud",
+            when(EXTERNAL, (the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), "wire")),
         ("up to", Figure("wire_largest", "wire at the edge or the rounding of the crest",
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
+        ("Nearest set, in date", nearest_set.NAMED),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
             when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),

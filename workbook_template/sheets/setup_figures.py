@@ -192,7 +192,7 @@ def _wire_best() -> Node:
 def _too(otherwise: Part) -> Node:
     """Why the wire in use does not serve, in words."""
     return first(
-        (the.wire_used <= the.wire_smallest, "too small: not proud of the crest"),
+        (the.wire_used <= the.wire_least, "too small: not proud of the crest"),
         (the.wire_used > the.wire_largest, "too large: rests on the crest's edge"),
         otherwise=otherwise,
     )
@@ -229,10 +229,10 @@ def wire_words() -> Node:
         "May sit below the crest: it reads ", length(the.pitch_min + used * the.wire_rise - 2 * the.half_height),
         " at the smallest pitch diameter, and the crest may be ", length(the.major_max),
         ". Measure the crest, or take a wire over ",
-        wire((the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), ".",
+        wire(the.wire_smallest), ".",
     )  # fmt: skip
     proud = when(
-        _over_pitch_diameter() > the.major_max - the.pitch_min,
+        the.wire_used > the.wire_smallest,
         "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
         below,
     )
@@ -308,7 +308,7 @@ _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
-_ON_FLANKS = all_of(the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest)
+_ON_FLANKS = all_of(the.wire_used > the.wire_least, the.wire_used <= the.wire_largest)
 
 WORKING = (
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
@@ -336,6 +336,8 @@ WORKING = (
            when(known(the.dial_own), _READS_OTHERWISE, False)),
     Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
     Figure("wire_state", "state of the wire set, where the wire comes from it", _wire_state()),
+    Figure("wire_least", "wire flush with the smallest crest at the largest pitch diameter: a smaller one never serves",
+           when(EXTERNAL, (the.major_min - the.pitch_max + 2 * the.half_height) / the.wire_rise)),
     Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
            when(all_of(known(the.wire_used), known(the.wire_smallest)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
