@@ -146,6 +146,7 @@ def chosen(thread: Thread) -> Inputs:
     system = standards.system(thread)
     return {
         "thread_system": system.title,
+        "thread_diameter": None,
         "thread_size": system.write(thread.size),
         "thread_class": system.class_of(thread) or None,
         "hand": "left" if thread.left_hand else "right",

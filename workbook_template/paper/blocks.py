@@ -127,10 +127,10 @@ def name_input(
         formula2=check.formula2,
         allow_blank=not check.from_cells,
         showInputMessage=True,
-        showErrorMessage=check.type is not None,
+        showErrorMessage=check.type is not None and bool(check.refusal),
         promptTitle=prompt_title(name, meaning),
         prompt=prompt,
-        errorTitle="Please check" if check.type else None,
+        errorTitle="Please check" if check.refusal else None,
         error=check.refusal or None,
     )
     rule.add(top_left)

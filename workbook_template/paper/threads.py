@@ -15,6 +15,7 @@ from workbook_template.sheets.thread_listing import Listing, listing
 from workbook_template.sheets.threads_table import (
     CLASSES_AT,
     COLUMNS,
+    DIAMETERS,
     FIRST,
     FOUND,
     FOUND_AT,
@@ -44,11 +45,12 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     last = HEAD + len(found.rows)
     _table(book, ws, found)
-    sizes = [(*size[:-2], *size.nominal, size.classes) for size in found.sizes]
-    rows = (found.rows, found.systems, sizes, found.groups)
+    sizes = [(*size[:-3], *size.nominal, size.classes, size.short) for size in found.sizes]
+    rows = (found.rows, found.systems, sizes, found.groups, found.diameters)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
-    for part, lines in ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups)):
+    lists = ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups), (DIAMETERS, found.diameters))
+    for part, lines in lists:
         _list(book, ws, part, lines)
     blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
     _classes(book, ws, max(size.count for size in found.sizes))
