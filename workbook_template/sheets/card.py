@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import carriage, cautions, drawing, instructions, last_passes, plan
+from workbook_template.sheets import carriage, cautions, drawing, existing, instructions, last_passes, plan
 from workbook_template.sheets.layout import (
     CALLOUT,
     HEAD,
@@ -83,11 +83,14 @@ def _gearing() -> Block:
     )
     blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
+    blank = when(
+        existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", when(known(the.blank_aim), blank)
+    )
     gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), NOTE),
+                when(CHOSEN, say(blank, angle))), NOTE),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_runout", "how long the run-out gives the hand", carriage.of_runout()), NOTE),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),

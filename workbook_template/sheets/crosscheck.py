@@ -10,18 +10,23 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, known, no, say, the, when, xl
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.layout import CALLOUT, NOTE, Block, block, line, shown, words
 
 _TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
 _TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
 _METHOD = when(the.alike_flanks, "exact", "handbook")
+_DEPTH = xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)
+_LEFT = xl.THREAD_FEED_LEFT(
+    the.callout, the.wire_used, the.existing_reading, the.aim_limit, 0, the.unit, _METHOD
+)  # fmt: skip
 CHECKS = (
     ("pitch_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
     ("pitch_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
     ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
     ("wire_best", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
     ("over_wires_max", "Over wires, max", xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, _METHOD)),
-    ("radial_infeed", "Radial infeed", xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)),
+    ("radial_infeed", "Radial infeed", when(REPAIR, _LEFT, _DEPTH)),
     ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.radial_infeed, the.angle_used)),
 )
 """Name of the sheet's figure, its label, the function that must give the same."""

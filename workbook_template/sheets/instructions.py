@@ -21,6 +21,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets import existing
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
@@ -129,7 +130,8 @@ def _each_pass() -> Node:
         when(the.dial_own_unit.same("in"), "inches", "mm"),
         when(_reads_diameters("compound"), " on the diameter"), ". ",
     )  # fmt: skip
-    return when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    return when(existing.REPAIR, existing.each_pass(), new)
 
 
 def _gears() -> Node:
@@ -265,7 +267,10 @@ def index_table() -> Table:
 
 def lines() -> tuple[Line, ...]:
     """How to cut it: a line each, twelve columns wide."""
-    label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
+    label = first(
+        (all_of(CHOSEN, existing.REPAIR), "Pick it up"), (all_of(CHOSEN, the.starts > 1), "Next start"),
+        otherwise="Each pass",
+    )  # fmt: skip
     each = Figure("each_label", "what the line is about", label)
     return tuple(
         line(

@@ -23,6 +23,7 @@ from workbook_template.sheets import (
     coating,
     contact,
     drawing,
+    existing,
     instructions,
     instrument_columns,
     last_passes,
@@ -31,6 +32,7 @@ from workbook_template.sheets import (
     plan_figures,
     setup_figures,
 )
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
@@ -59,6 +61,7 @@ SHEET = "Setup"
 
 ANGLE = Check("decimal", "0", "60", "between", "Type the angle from straight in, in degrees: 0 to 60.")
 INPUTS = (
+    *existing.INPUTS,
     Input("tip_kind", "Tool tip", "end of the threading tool", "text",
           one_of(("sharp", "flat", "nose radius"), "Choose sharp, flat or nose radius."),
           "sharp, flat, or nose radius: the tool that is in the post, not the one on the drawing."),
@@ -107,7 +110,11 @@ NONE = when(CHOSEN, "–")
 _HAS_INFEED, _HAS_WIRE = known(the.radial_infeed), known(the.wire_constant)
 INFEED_HEAD = Figure(
     "radial_head", "heading of the infeed",
-    when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),
+    first(
+        (REPAIR, "Left to feed on the radius"),
+        (all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED"),
+        otherwise="Feed in on the radius",
+    ),
 )  # fmt: skip
 MAIN = (
     (INFEED_HEAD, Figure("radial_infeed", "radial infeed for this tip",
@@ -186,7 +193,7 @@ def _other_tips() -> Block:
 
     def of_tip(infeed: Node) -> Node:
         by_tip = when(known(the.root_radius_min), "radius only", infeed)
-        return when(all_of(known(sharp), the.blank_fault.same("")), by_tip)
+        return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     of_sharp = Figure("infeed_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
     blunt = when(fits, sharp - flat, "too blunt")
@@ -301,6 +308,7 @@ def sheet(made: Made) -> Sheet:
         frozen_lines=4,
         working=(
             *setup_figures.WORKING,
+            *existing.WORKING,
             *carriage.WORKING,
             *contact.WORKING,
             *plan_figures.WORKING,

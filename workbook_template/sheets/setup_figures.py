@@ -21,7 +21,8 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import contact
+from workbook_template.sheets import contact, existing
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
@@ -106,7 +107,8 @@ def _setup_fault() -> Node:
             say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
                 length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
         ),
-        (the.blank_fault.differs(""), the.blank_fault),
+        (the.existing_fault.differs(""), the.existing_fault),
+        (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
         (
             the.tip_shortening > the.tip_room + 0.000000001,
             say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
@@ -135,6 +137,7 @@ def tip_words() -> Node:
     )
     return first(
         (no(known(the.radial_infeed)), the.setup_fault),
+        (REPAIR, "The thread exists: on its flanks every tip is fed the same."),
         (
             the.tip_shortening.same(0),
             "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
@@ -150,6 +153,7 @@ def blank_words() -> Node:
     the_blank = say("The ", the.blank_word)
     return first(
         (no(CHOSEN), ""),
+        (all_of(REPAIR, blank(the.blank_measured)), "No blank: its crest, if measured."),
         (blank(the.blank_measured), "Not measured: the middle is used."),
         (any_of(no(known(size)), the.blank_fault.differs("")), ""),
         (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
@@ -273,6 +277,7 @@ def next_step() -> Node:
         (the.plan_fault.differs(""), the.plan_fault),
         (all_of(no(the.no_wires), no(known(the.wire_constant))), no_reading),
         (the.ticks_old > 0, "Ticks of another thread stand in the plan (old): clear them."),
+        (REPAIR, existing.ready()),
         (
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
@@ -322,7 +327,7 @@ WORKING = (
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("infeed_start", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("infeed_raw", "infeed of this tip before it is judged",
-           when(_SHARP_KNOWN, the.infeed_start - the.tip_shortening)),
+           when(_SHARP_KNOWN, when(REPAIR, the.existing_left, the.infeed_start - the.tip_shortening))),
     Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
     Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
     Figure("radius_wrong", "whether the tip is not the root radius that is demanded", _radius_wrong()),
@@ -343,7 +348,7 @@ WORKING = (
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
            when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
     Figure("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
-           when(known(the.radial_infeed), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
+           when(all_of(known(the.radial_infeed), no(REPAIR)), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("wire_best", "wire that touches at the pitch line", _wire_best()),
     Figure("no_wires", "whether wires are no use: an internal or a taper thread",
            when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
