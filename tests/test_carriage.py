@@ -38,9 +38,9 @@ def choose(sheet: Document, thread: str, unit: str = "in", starts: int = 1, **in
 # minute; 60 / 175 = .343 s a turn; .125 in of relief are two turns, .686 s. M20x2.5: 40 ft/min are 12 192 mm/min, over
 # pi x 20 mm 194.0 rpm; 175 x 2.5 = 437.5 mm. A lead of two pitches doubles the speed.
 RUNS = (
-    ("3/4-16 UNF-2A", "in", 1, 0.125, 175, 10.9375, "0.34", "0.69", "10.9 in a minute"),
-    ("M20x2.5-6g", "mm", 1, 5.0, 175, 437.5, "0.34", "0.69", "438 mm a minute"),
-    ("M20x2.5-6g", "mm", 2, 5.0, 175, 875.0, "0.34", "0.34", "875 mm a minute"),
+    ("3/4-16 UNF-2A", "in", 1, 0.125, 175, 10.9375, "0.34", "0.69", "10.9 in/min"),
+    ("M20x2.5-6g", "mm", 1, 5.0, 175, 437.5, "0.34", "0.69", "438 mm/min"),
+    ("M20x2.5-6g", "mm", 2, 5.0, 175, 875.0, "0.34", "0.34", "875 mm/min"),
 )
 
 
@@ -55,11 +55,11 @@ def test_speed_and_seconds_by_hand(
     assert sheet["carriage_speed"] == pytest.approx(evaluate("THREAD_CARRIAGE_SPEED", callout, rpm, unit))
     assert sheet["turn_seconds"] == pytest.approx(60 / rpm)
     assert sheet["runout_seconds"] == pytest.approx(relief / (speed / 60))
-    words, card = sheet.get(["carriage_speed_words", "card_runout"])
-    assert f"{rpm} rpm: the carriage runs {told}. Each turn of run-out gives the hand {turn} s, the relief of" in words
-    assert words.endswith(f" {passed} s.")
-    assert card.startswith(f"Run-out: each turn gives the hand {turn} s; the relief of ")
-    assert card.endswith(f" {passed} s.")
+    words, card = sheet.get(["carriage_speed_words", "speed_words"])
+    shown = f"{relief:.4f} in" if unit == "in" else f"{relief:.3f} mm"
+    seconds = f"Time for the hand: {turn} s a turn of run-out, {passed} s over the relief of {shown}."
+    assert words == f"{rpm} rpm: the carriage runs {told}. {seconds}"
+    assert card.endswith(seconds)
 
 
 def test_one_entry_after_another_each_with_its_words(sheet: Document) -> None:
@@ -69,10 +69,10 @@ def test_one_entry_after_another_each_with_its_words(sheet: Document) -> None:
     assert sheet.get(["carriage_speed", "runout_seconds", "card_carriage"]) == ["", "", "–"]
     assert sheet["carriage_speed_words"].startswith("No speed of the carriage: give")
     sheet.set({"relief_usable": None})
-    assert sheet["carriage_speed_words"].endswith("gives the hand 0.34 s; no relief typed on Lathe.")
-    assert sheet["card_runout"] == "Run-out: each turn gives the hand 0.34 s."
+    assert sheet["carriage_speed_words"].endswith(" 0.34 s a turn of run-out; no relief is typed on Lathe.")
     sheet.set({"surface_speed": None})
-    assert sheet.get(["carriage_speed", "turn_seconds", "card_runout"]) == ["", "", ""]
+    assert sheet.get(["carriage_speed", "turn_seconds"]) == ["", ""]
+    assert "Time for the hand" not in sheet["speed_words"]
     sheet.set({"surface_speed": 40})
     sheet.set({"thread_size": None})
     assert sheet.get(["carriage_speed_words", "card_carriage", "gear_words"]) == ["", "", ""]

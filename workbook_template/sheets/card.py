@@ -47,7 +47,7 @@ def _head() -> Block:
         None,
         line(shown(12, hand, "left_hand_14"), height=HEAD),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body"), height=NOTE),
+        line(shown(12, state, "body"), height=CALLOUT),
     )
 
 
@@ -92,7 +92,6 @@ def _gearing() -> Block:
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
                 when(CHOSEN, say(blank, angle))), NOTE),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
-        (Figure("card_runout", "how long the run-out gives the hand", carriage.of_runout()), NOTE),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))

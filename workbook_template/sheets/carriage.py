@@ -45,16 +45,19 @@ def gear_words() -> Node:
     return when(CHOSEN, say(words, when(several, next_one)))
 
 
+def of_runout() -> Node:
+    """The seconds that the run-out gives the hand; nothing where no speed is known."""
+    over = say(", ", fixed(the.runout_seconds, 2), " s over the relief of ", length(the.relief_usable), " ", the.unit)
+    relief = when(known(the.runout_seconds), over, "; no relief is typed on Lathe")
+    told = say("Time for the hand: ", fixed(the.turn_seconds, 2), " s a turn of run-out", relief, ".")
+    return when(known(the.turn_seconds), told)
+
+
 def _words() -> Node:
     """Speed of the carriage and seconds of the run-out in a sentence each."""
-    rpm, relief = the.lathe_rpm, the.runout_seconds
-    of_relief = first(
-        (known(relief), say(", the relief of ", length(the.relief_usable), " ", fixed(relief, 2), " s")),
-        otherwise="; no relief typed on Lathe",
-    )
     runs = say(
-        rpm, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ", the.unit,
-        " a minute. Each turn of run-out gives the hand ", fixed(the.turn_seconds, 2), " s", of_relief, ".",
+        the.lathe_rpm, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ",
+        the.unit, "/min. ", of_runout(),
     )  # fmt: skip
     none = "No speed of the carriage: give cutting speed and lathe on the sheet Lathe."
     return first((no(CHOSEN), ""), (known(the.carriage_speed), runs), otherwise=none)
@@ -77,14 +80,4 @@ def on_card() -> tuple[Node, Figure]:
     """Head and figure for the card: the speed of the carriage, a dash where no speed is known."""
     runs = when(known(the.carriage_speed), the.carriage_speed, when(CHOSEN, "–"))
     figure = Figure("card_carriage", "speed of the carriage, a dash where no speed is known", runs, "0.0")
-    return say("Carriage", when(given(the.unit), say(", ", the.unit, " a minute"))), figure
-
-
-def of_runout() -> Node:
-    """The seconds alone, for the card."""
-    relief = when(
-        known(the.runout_seconds),
-        say("; the relief of ", length(the.relief_usable), " ", the.unit, " ", fixed(the.runout_seconds, 2), " s"),
-    )
-    told = say("Run-out: each turn gives the hand ", fixed(the.turn_seconds, 2), " s", relief, ".")
-    return when(known(the.turn_seconds), told)
+    return say("Carriage", when(given(the.unit), say(", ", the.unit, "/min"))), figure

@@ -86,16 +86,15 @@ def ready() -> Node:
 
 
 PICK_UP = (
-    "Pick it up (shop practice). Work running true; chuck key out, power off, spindle free. Half-nuts closed at a "
-    "legal line, turn the spindle by hand the way it cuts until all play is out, and not back. Tool square: bring the "
-    "tip into the groove with compound and cross-slide until both flanks touch; set both collars to zero there. Back "
-    "it off, turn by hand over some threads: in the middle all along? First pass clear of the flanks, then the plan "
-    "from this zero. "
+    "Pick it up (shop practice). Work true, chuck key out, power off, spindle free. Half-nuts closed at a legal line, "
+    "turn the spindle by hand the way it cuts until all play is out, not back. Bring the square tip into the groove "
+    "with compound and cross-slide until both flanks touch; set both collars to zero. Back off, turn by hand over some "
+    "threads: in the middle all along? First pass clear of the flanks, then the plan from this zero. "
 )
-EVERY = "Every pass: tool back, return, cross-slide to zero, compound on; clean it and measure."
+EVERY = "Measure after every pass."
 
 
 def each_pass() -> Node:
     """What to do instead of touching a blank."""
-    several = when(the.starts > 1, "Pick up and feed each start alike. ")
+    several = when(the.starts > 1, "Each start alike. ")
     return when(CHOSEN, say(PICK_UP, several, EVERY))

@@ -21,7 +21,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import existing
+from workbook_template.sheets import carriage, existing
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
@@ -158,7 +158,8 @@ def _speed() -> Node:
     rpm, words = the.lathe_rpm, the.lathe_rpm_words
     none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
     speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
-    return when(CHOSEN, xl.TRIM(say(speed, when(given(words), say(words, " ")), the.lathe_relief_words)))
+    said = say(speed, when(given(words), say(words, " ")), the.lathe_relief_words, " ", carriage.of_runout())
+    return when(CHOSEN, xl.TRIM(said))
 
 
 def _reverse() -> Node:
