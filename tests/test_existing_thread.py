@@ -50,7 +50,7 @@ def test_what_is_left_by_hand(sheet: Document) -> None:
     by_function = evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.768, "mid", 0, "in", "exact")
     assert sheet["radial_infeed"] == pytest.approx(by_function, abs=1e-12)
     assert sheet["radial_head"] == "Left to feed on the radius"
-    said = "THREAD EXISTS: 0.0042 left on the radius. Measure after every pass: stop before it reads under 0.7571."
+    said = "THREAD EXISTS: feed 0.0042 on the radius, measure every pass: stop before 0.7571."
     assert sheet.get(["next_step", "card_state"]) == [said, said]
 
 

@@ -97,7 +97,10 @@ def _gearing() -> Block:
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))
 
 
-CHECKED = ("tool, tip, centre height", "gears, levers, hand", "half-nuts, dial line", "speed, chuck, guards")
+CHECKED = (
+    "tool, tip, centre height", "gears, levers, hand", "half-nuts, dial line",
+    "speed, chuck, guards", "gauge: clean, set, in date", carriage.scratch_tick(),
+)  # fmt: skip
 SIGNED = ("Set up by", "First piece checked by", "Date")
 
 
@@ -105,12 +108,15 @@ def _signed() -> Block:
     """Boxes for pen and ink."""
     ticks: list[Piece] = []
     for what in CHECKED:
-        ticks += [box(1), words(2, what, "aside")]
+        told = shown(3, what, "aside") if isinstance(what, Figure) else words(3, what, "aside")
+        ticks += [box(1), told]
+    half = len(ticks) // 2
     return block(
         None,
-        line(*ticks, height=22.5),
+        line(*ticks[:half], height=NOTE),
+        line(*ticks[half:], height=NOTE),
         line(*(words(4, sign, "note_9") for sign in SIGNED), height=NOTE),
-        line(*(box(4) for _ in SIGNED), height=22.5),
+        line(*(box(4) for _ in SIGNED)),
         line(words(12, "Cautions: on the second page. Read them before the spindle turns.", "note_9"), height=NOTE),
     )
 

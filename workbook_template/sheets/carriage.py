@@ -11,6 +11,7 @@ from workbook_template.figures.notation import all_of, first, given, known, leng
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.trade.prices import NOISE
 
 
 def _per_inch(starts: Node | int) -> Node:
@@ -45,6 +46,37 @@ def gear_words() -> Node:
     return when(CHOSEN, say(words, when(several, next_one)))
 
 
+INCH_IN_UNIT = when(the.unit.same("mm"), 25, 1)
+"""About so far a scratch pass is measured: one inch, 25 mm."""
+
+
+def _scratch_turns() -> Node:
+    """Turns in about an inch, or in the thread where that is shorter; one at least."""
+    there = when(known(the.thread_length), xl.INT(the.thread_length / the.lead + NOISE), 1000000)
+    return when(known(the.lead), xl.MAX(1, xl.MIN(xl.ROUND(INCH_IN_UNIT / the.lead, 0), there)))
+
+
+def _turns(of_several: str) -> Node:
+    one = the.scratch_turns.same(1)
+    return say(the.scratch_turns, when(the.starts > 1, of_several, when(one, " thread", " threads")))
+
+
+def scratch_words() -> Node:
+    """The check of the gears by a scratch pass."""
+    told = say(
+        "First a scratch pass, spindle stopped to measure: ", _turns(" turns of one start"), " = ",
+        length(the.scratch_length), " ", the.unit, ".",
+    )  # fmt: skip
+    return when(known(the.scratch_length), told)
+
+
+def scratch_tick() -> Figure:
+    """The same in short, beside a box on the card."""
+    told = say("pitch: ", _turns(" turns"), " = ", length(the.scratch_length))
+    figure = when(known(the.scratch_length), told, "pitch, by a scratch pass")
+    return Figure("card_scratch", "the check of the pitch by a scratch pass", figure)
+
+
 def of_runout() -> Node:
     """The seconds that the run-out gives the hand; nothing where no speed is known."""
     over = say(", ", fixed(the.runout_seconds, 2), " s over the relief of ", length(the.relief_usable), " ", the.unit)
@@ -64,6 +96,9 @@ def _words() -> Node:
 
 
 WORKING = (
+    Figure("scratch_turns", "turns over which a scratch pass is measured", _scratch_turns(), "count"),
+    Figure("scratch_length", "what they measure along the part",
+           when(known(the.scratch_turns), the.scratch_turns * the.lead), "length"),
     Figure("carriage_speed", "how far the carriage runs in a minute at the listed speed",
            when(all_of(known(the.lathe_rpm), known(the.lead)), the.lathe_rpm * the.lead), "length"),
     Figure("turn_seconds", "seconds that one turn takes, one thread of run-out with one start",

@@ -80,8 +80,8 @@ WORKING = (
 def ready() -> Node:
     """What is still to feed, and where to stop."""
     return say(
-        "THREAD EXISTS: ", length(the.radial_infeed), " left on the radius. Measure after every pass: stop before it "
-        "reads under ", length(the.over_wires_min), ".",
+        "THREAD EXISTS: feed ", length(the.radial_infeed), " on the radius, measure every pass: stop before ",
+        length(the.over_wires_min), ".",
     )  # fmt: skip
 
 

@@ -139,6 +139,11 @@ def tip_words() -> Node:
         (no(known(the.radial_infeed)), the.setup_fault),
         (REPAIR, "The thread exists: on its flanks every tip is fed the same."),
         (
+            all_of(the.tip_shortening.same(0), INSIDE),
+            say("A sharp tip cuts the major diameter to ", length(the.root_cut), ", ",
+                length(the.root_cut - the.diameter), " over basic: a thin wall and a sharp corner that no plug shows."),
+        ),
+        (
             the.tip_shortening.same(0),
             "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
         ),
@@ -347,6 +352,9 @@ WORKING = (
            when(all_of(known(the.wire_used), known(the.wire_smallest)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
            when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
+    Figure("root_cut", "diameter at the root as this tip cuts it at the aim",
+           when(all_of(known(the.pitch_aimed), known(the.tip_shortening)),
+                the.pitch_aimed - 2 * the.outward * (the.half_height - the.tip_shortening))),
     Figure("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
            when(all_of(known(the.radial_infeed), no(REPAIR)), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("wire_best", "wire that touches at the pitch line", _wire_best()),
