@@ -59,8 +59,8 @@ def _sizes(known: Figures) -> dict[str, Any]:
     sizes: dict[str, Any] = {}
     for which, *ends in evaluate("THREAD_LIMITS", known.callout, known.unit)[1:]:
         for end, value in zip(("max", "min"), ends):
-            sizes[f"{which}_{end}"] = value
-            sizes[f"{which}_{end}_note"] = end in getattr(found, which).reference.split()
+            sizes[f"{which}_diameter_{end}"] = value
+            sizes[f"{which}_diameter_{end}_note"] = end in getattr(found, which).reference.split()
     blank = evaluate("THREAD_BLANK", known.callout, known.unit)[0]
     return sizes | dict(zip(("blank_max", "blank_min"), blank))
 
@@ -132,7 +132,7 @@ def _passes(item: Item, name: str, known: Figures) -> bool:
     """Whether pass or fail can be said with this instrument."""
     if name == "":
         return True
-    if name not in ("pitch", "lead"):
+    if name not in ("pitch_diameter", "lead"):
         return item.kind == "other"
     said = (gauge_fit.why_not(item.kind, item.marking, one, known.thread, known.callout) for one in gauge_fit.ASKED)
     return "" in said

@@ -13,8 +13,8 @@ from workbook_template.office import Document, Office
 
 LATHE = {
     "leadscrew_1": 8, "leadscrew_unit_1": "tpi", "surface_speed": 40, "surface_speed_unit": "ft/min",
-    "speed_list_1": [[speed] for speed in (30, 50, 70, 95, 130, 175)],
-    "relief_usable": None, "reaction_spread": None,
+    "spindle_speeds_1": [[speed] for speed in (30, 50, 70, 95, 130, 175)],
+    "usable_relief": None, "reaction_spread": None,
 }  # fmt: skip
 
 
@@ -24,9 +24,9 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
     path = tmp_path_factory.mktemp("carriage") / "new.xlsx"
     path.write_bytes(plain_book()[1])
     with office.open(path) as document:
-        rows = len(document["speed_list_1"])
-        speeds = [*LATHE["speed_list_1"], *[[None]] * rows][:rows]
-        document.set(LATHE | {"speed_list_1": speeds})
+        rows = len(document["spindle_speeds_1"])
+        speeds = [*LATHE["spindle_speeds_1"], *[[None]] * rows][:rows]
+        document.set(LATHE | {"spindle_speeds_1": speeds})
         yield document
 
 
@@ -49,8 +49,8 @@ def test_speed_and_seconds_by_hand(
     sheet: Document, thread: str, unit: str, starts: int, relief: float, rpm: int, speed: float, turn: str,
     passed: str, told: str,
 ) -> None:  # fmt: skip
-    choose(sheet, thread, unit, starts, relief_usable=relief, reaction_spread=0.2)
-    assert sheet.get(["lathe_rpm", "carriage_speed", "card_carriage"]) == pytest.approx([rpm, speed, speed])
+    choose(sheet, thread, unit, starts, usable_relief=relief, reaction_spread=0.2)
+    assert sheet.get(["rpm_listed", "carriage_speed", "card_carriage"]) == pytest.approx([rpm, speed, speed])
     callout = standards.write(standards.read(thread)._replace(starts=starts))
     assert sheet["carriage_speed"] == pytest.approx(evaluate("THREAD_CARRIAGE_SPEED", callout, rpm, unit))
     assert sheet["turn_seconds"] == pytest.approx(60 / rpm)
@@ -64,11 +64,11 @@ def test_speed_and_seconds_by_hand(
 
 def test_one_entry_after_another_each_with_its_words(sheet: Document) -> None:
     """Relief, reaction and cutting speed taken out and put back one at a time."""
-    choose(sheet, "3/4-16 UNF-2A", relief_usable=0.125, reaction_spread=0.2)
+    choose(sheet, "3/4-16 UNF-2A", usable_relief=0.125, reaction_spread=0.2)
     sheet.set({"reaction_spread": None})
     assert sheet.get(["carriage_speed", "runout_seconds", "card_carriage"]) == ["", "", "–"]
     assert sheet["carriage_speed_words"].startswith("No speed of the carriage: give")
-    sheet.set({"relief_usable": None})
+    sheet.set({"usable_relief": None})
     assert sheet["carriage_speed_words"].endswith(" 0.34 s a turn of run-out; no relief is typed on Lathe.")
     sheet.set({"surface_speed": None})
     assert sheet.get(["carriage_speed", "turn_seconds"]) == ["", ""]

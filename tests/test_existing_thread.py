@@ -41,15 +41,15 @@ def test_what_is_left_by_hand(sheet: Document) -> None:
     """
     sheet.set({"thread_exists": "yes"})
     assert sheet["next_step"] == "Next: measure the existing thread over the wires and type the reading."
-    assert sheet.get(["radial_infeed", "compound_travel"]) == ["–", "–"]
+    assert sheet.get(["depth", "compound_travel"]) == ["–", "–"]
     sheet.set({"existing_reading": 0.768})
     aimed = 0.7054 + 3 * 0.0361 - 0.8660254 / 16 + 0.0361 * 0.0282**2 / 2 * 1.5
     left = (0.768 - aimed) / 2
-    assert sheet["radial_infeed"] == pytest.approx(left, abs=4e-7)
+    assert sheet["depth"] == pytest.approx(left, abs=4e-7)
     assert sheet["compound_travel"] == pytest.approx(left / cos(radians(29.5)), abs=5e-7)
     by_function = evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.768, "mid", 0, "in", "exact")
-    assert sheet["radial_infeed"] == pytest.approx(by_function, abs=1e-12)
-    assert sheet["radial_head"] == "Left to feed on the radius"
+    assert sheet["depth"] == pytest.approx(by_function, abs=1e-12)
+    assert sheet["depth_head"] == "Left to feed on the radius"
     said = "THREAD EXISTS: feed 0.0042 on the radius, measure every pass: stop before 0.7571."
     assert sheet.get(["next_step", "card_state"]) == [said, said]
 
@@ -57,12 +57,12 @@ def test_what_is_left_by_hand(sheet: Document) -> None:
 def test_the_plan_starts_from_the_reading(sheet: Document) -> None:
     """Five divisions in three passes of the same chip: the groove is deep already, so they take about the same."""
     sheet.set({"thread_exists": "yes", "existing_reading": 0.768})
-    assert plan(sheet, "plan_reading") == pytest.approx([0.002, 0.004, 0.005])
+    assert plan(sheet, "plan_compound_reading") == pytest.approx([0.002, 0.004, 0.005])
     sheet.set({"dial_division": None})
-    readings = plan(sheet, "plan_reading")
+    readings = plan(sheet, "plan_compound_reading")
     assert readings[-1] == pytest.approx(sheet["compound_travel"])
     # by areas: a V of included angle 60 cut by the nose is as deep as the radial figure and the nose's own start
-    depth, left = sheet.get(["existing_depth", "radial_infeed"])
+    depth, left = sheet.get(["existing_depth", "depth"])
     ends = [depth + reading * cos(radians(29.5)) for reading in readings]
     areas = [end**2 for end in (depth, *ends)]
     chips = [after - before for before, after in zip(areas, areas[1:])]
@@ -70,20 +70,20 @@ def test_the_plan_starts_from_the_reading(sheet: Document) -> None:
     new = evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", "radius 0.008", "mid", sheet["blank_used"], "in")
     assert depth + left == pytest.approx(new, abs=1e-9)
     root = sheet["blank_used"] - 2 * new
-    assert plan(sheet, "plan_diameter")[-1] == pytest.approx(root, abs=1e-9)
+    assert plan(sheet, "plan_diameter_now")[-1] == pytest.approx(root, abs=1e-9)
     assert "Pitch diameter at the end 0.7054 in." in sheet["plan_words"]
     assert "HEAVY" not in sheet["plan_words"]
 
 
 def test_the_tip_changes_nothing_of_what_is_left(sheet: Document) -> None:
     sheet.set({"thread_exists": "yes", "existing_reading": 0.768})
-    before = sheet["radial_infeed"]
+    before = sheet["depth"]
     sheet.set({"tip_kind": "sharp"})
-    assert sheet["radial_infeed"] == before
-    assert sheet["tip_words"] == "The thread exists: on its flanks every tip is fed the same."
-    assert sheet.get(["infeed_sharp", "infeed_flat"]) == ["", ""]
+    assert sheet["depth"] == before
+    assert sheet["sharp_words"] == "The thread exists: on its flanks every tip is fed the same."
+    assert sheet.get(["depth_sharp", "depth_flat"]) == ["", ""]
     sheet.set({"blank_measured": 0.742})
-    assert sheet["radial_infeed"] == before
+    assert sheet["depth"] == before
 
 
 STOPPED = (
@@ -103,8 +103,8 @@ STOPPED = (
 def test_where_nothing_can_be_fed_there_is_no_number(sheet: Document, reading: object, said: str) -> None:
     sheet.set({"thread_exists": "yes", "existing_reading": reading})
     assert sheet["next_step"] == said
-    assert sheet.get(["radial_infeed", "compound_travel"]) == ["–", "–"]
-    assert plan(sheet, "plan_reading") == []
+    assert sheet.get(["depth", "compound_travel"]) == ["–", "–"]
+    assert plan(sheet, "plan_compound_reading") == []
 
 
 def test_one_entry_after_another_and_back(sheet: Document) -> None:
@@ -117,7 +117,7 @@ def test_one_entry_after_another_and_back(sheet: Document) -> None:
     assert sheet["next_step"] == "Next: choose what to aim at, max, mid or min."
     sheet.set({"aim_limit": "max"})
     by_function = evaluate("THREAD_FEED_LEFT", "3/4-16 UNF-2A", 0.0361, 0.768, "max", 0, "in", "exact")
-    assert sheet["radial_infeed"] == pytest.approx(by_function, abs=1e-12)
+    assert sheet["depth"] == pytest.approx(by_function, abs=1e-12)
     words = sheet["each_words"]
     for told in ("until all play is out", "set both collars to zero", "half-nuts", "both flanks touch", "power off",
                  "chuck key out", "(shop practice)"):  # fmt: skip
@@ -126,7 +126,7 @@ def test_one_entry_after_another_and_back(sheet: Document) -> None:
     assert sheet["card_blank"].startswith("THREAD EXISTS: no blank to turn; pick it up, second page.")
     sheet.set({"thread_exists": "no"})
     assert sheet["next_step"].startswith("BLANK NOT MEASURED")
-    assert sheet["radial_infeed"] == pytest.approx(
+    assert sheet["depth"] == pytest.approx(
         evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", "radius 0.008", "max", None, "in"), abs=1e-9
     )
     assert sheet["each_label"] == "Each pass"
@@ -138,4 +138,4 @@ def test_without_wires_there_is_no_plan(sheet: Document, callout: str, name: str
     sheet.set(Case(standards.read(callout), "in", USUAL | inputs).sheet() | {"thread_class": name})
     said = "THREAD EXISTS, no wires on this one: pick it up, feed by single divisions, try the gauge after each."
     assert sheet["next_step"] == said
-    assert plan(sheet, "plan_reading") == []
+    assert plan(sheet, "plan_compound_reading") == []

@@ -62,16 +62,26 @@ TOLD = "stored is {}; computed again"
 
 FAULTS = (
     # stored values, the formula stays
-    Fault("a limit's stored value", value("pitch_max", "0.7089"), "stored value", "pitch_max", TOLD.format("0.7089")),
+    Fault(
+        "a limit's stored value",
+        value("pitch_diameter_max", "0.7089"),
+        "stored value",
+        "pitch_diameter_max",
+        TOLD.format("0.7089"),
+    ),
     Fault(
         "a verdict's stored value",
-        value("log_pitch_result", "in", "str", 16),
+        value("log_pitch_diameter_result", "in", "str", 16),
         "stored value",
-        "log_pitch_result+16",
+        "log_pitch_diameter_result+16",
         TOLD.format('"in"'),
     ),
     Fault(
-        "a size in the log", value("log_pitch", "0.7055", down=2), "stored value", "log_pitch+2", TOLD.format("0.7055")
+        "a size in the log",
+        value("log_pitch_diameter", "0.7055", down=2),
+        "stored value",
+        "log_pitch_diameter+2",
+        TOLD.format("0.7055"),
     ),
     Fault(
         "why a row is not in", value("log_words", "In.", "str", 3), "stored value", "log_words+3", TOLD.format('"In."')
@@ -83,7 +93,13 @@ FAULTS = (
         "log_ring_result+150",
         TOLD.format('"in"'),
     ),
-    Fault("a count of parts", value("count_pitch_high", "0"), "stored value", "count_pitch_high", TOLD.format("0")),
+    Fault(
+        "a count of parts",
+        value("count_pitch_diameter_high", "0"),
+        "stored value",
+        "count_pitch_diameter_high",
+        TOLD.format("0"),
+    ),
     Fault(
         "the certificate's sentence",
         value("certificate_words", "All parts conform.", "str"),
@@ -103,16 +119,16 @@ FAULTS = (
     Fault("a cost of the estimate", value("estimate_cost", "10"), "stored value", "estimate_cost", TOLD.format("10")),
     Fault(
         "what the lathe's dial allows",
-        value("lathe_dial_words", "Any line.", "str"),
+        value("lathe_dial_rule", "Any line.", "str"),
         "stored value",
-        "lathe_dial_words",
+        "lathe_dial_rule",
         TOLD.format('"Any line."'),
     ),
     Fault(
         "an infeed of the plan",
-        value("plan_reading", "0.0301", down=3),
+        value("plan_compound_reading", "0.0301", down=3),
         "stored value",
-        "plan_reading+3",
+        "plan_compound_reading+3",
         TOLD.format("0.0301"),
     ),
     Fault("a capability", value("capability_cpk", "2"), "stored value", "capability_cpk", TOLD.format("2")),
@@ -126,7 +142,13 @@ FAULTS = (
         "article_words",
         TOLD.format('"ACCEPTED."'),
     ),
-    Fault("a gauge study", value("study_grr_v", "0.00001"), "stored value", "study_grr_v", TOLD.format("1e-05")),
+    Fault(
+        "a gauge study",
+        value("study_grr_by_anova", "0.00001"),
+        "stored value",
+        "study_grr_by_anova",
+        TOLD.format("1e-05"),
+    ),
     Fault(
         "an instrument's state",
         value("instrument_state", "in date", "str", 2),
@@ -180,9 +202,9 @@ FAULTS = (
     ),
     Fault(
         "a constant added to a formula",
-        formula("pitch_min", ("*own_to_working", "*own_to_working-0.0005")),
+        formula("pitch_diameter_min", ("*own_to_working", "*own_to_working-0.0005")),
         "changed formula",
-        "pitch_min",
+        "pitch_diameter_min",
         "*own_to_working-0.0005",
     ),
     Fault(
@@ -194,9 +216,9 @@ FAULTS = (
     ),
     Fault(
         "another column in a formula",
-        formula("count_pitch_in", ("log_pitch_result", "log_crest_result")),
+        formula("count_pitch_diameter_in", ("log_pitch_diameter_result", "log_crest_result")),
         "changed formula",
-        "count_pitch_in",
+        "count_pitch_diameter_in",
         "log_crest_result",
     ),
     Fault(
@@ -255,9 +277,7 @@ FAULTS = (
     ),
     Fault("a name more", name_added("factor", "1.5"), "added name", "", "was not built", True),
     # locks, checks, messages
-    Fault(
-        "protection taken off", protection("radial_infeed", sheet="0"), "unprotected", "on radial_infeed", "protection"
-    ),
+    Fault("protection taken off", protection("depth", sheet="0"), "unprotected", "on depth", "protection"),
     Fault(
         "protection that leaves rows free",
         protection("instrument_id", deleteRows="0"),
@@ -307,9 +327,9 @@ FAULTS = (
     # what is seen
     Fault(
         "a number format with digits of its own",
-        number_format("pitch_tolerance", '"0.0020"'),
+        number_format("pitch_diameter_tolerance", '"0.0020"'),
         "number format",
-        "pitch_tolerance",
+        "pitch_diameter_tolerance",
         "another number than the stored one",
     ),
     Fault(
@@ -324,13 +344,15 @@ FAULTS = (
     ),
     Fault(
         "a number format with a word",
-        number_format("log_pitch_result", '"in";"in";"in";"in"', 20),
+        number_format("log_pitch_diameter_result", '"in";"in";"in";"in"', 20),
         "number format",
-        "log_pitch_result+20",
+        "log_pitch_diameter_result+20",
         "another number than the stored one",
     ),
     Fault("a number format that hides", number_format("blank_aim", ";;;"), "look", "blank_aim", "can't be seen", True),
-    Fault("fewer decimals", number_format("major_max", "0.00"), "decimals", "major_max", "0.00", True),
+    Fault(
+        "fewer decimals", number_format("major_diameter_max", "0.00"), "decimals", "major_diameter_max", "0.00", True
+    ),
     Fault("white letters on white", font("certificate_high", WHITE), "look", "certificate_high", "can't be seen", True),
     Fault("letters too small to read", font("certificate_low", TINY), "look", "certificate_low", "can't be seen", True),
     Fault("a hidden sheet", state("study_job", "hidden"), "hidden", "on study_job", "the sheet is hidden", True),
@@ -433,9 +455,9 @@ FAULTS = (
     ),
     Fault(
         "a page that is not printed",
-        print_name("count_pitch_high", "_xlnm.Print_Area", "$A$2:$AC$35"),
+        print_name("count_pitch_diameter_high", "_xlnm.Print_Area", "$A$2:$AC$35"),
         "print area",
-        "on count_pitch_high",
+        "on count_pitch_diameter_high",
         "now A2:AC35",
         True,
     ),
@@ -467,7 +489,7 @@ FAULTS = (
         True,
     ),
     Fault("a shape over cells", picture("study_job"), "on top", "on study_job", "pictures or shapes", True),
-    Fault("a link that leads outside", linked("radial_infeed"), "outside", "", "http://elsewhere.invalid/", True),
+    Fault("a link that leads outside", linked("depth"), "outside", "", "http://elsewhere.invalid/", True),
     # the whole file
     Fault("a sheet more", new_sheet, "added", "", "this sheet was not built"),
     Fault(
@@ -489,7 +511,7 @@ LOUD = (
         "a reading changed after it was computed",
         typed("log_reading", "0.7611", down=1),
         "stored value",
-        "log_pitch+1",
+        "log_pitch_diameter+1",
         "stored is",
     ),
     Fault(

@@ -62,7 +62,9 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
     for cell in ({"thread_system": system}, {"thread_size": typed}, {"thread_class": name}):
         sheet.set(cell)
     wanted = standards.read(callout)
-    found, note, pitch, low, high = sheet.get(["callout", "thread_note", "pitch", "pitch_min", "pitch_max"])
+    found, note, pitch, low, high = sheet.get(
+        ["callout", "thread_note", "pitch", "pitch_diameter_min", "pitch_diameter_max"]
+    )
     assert found == standards.write(wanted)
     limits = evaluate("THREAD_LIMITS", callout, "in")[2]
     assert (low, high) == pytest.approx((limits[2], limits[1]), abs=1e-9)

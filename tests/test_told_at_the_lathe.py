@@ -67,22 +67,22 @@ def test_a_sharp_tip_in_a_bore(sheet: Document) -> None:
     root = (0.7094 + 0.7159) / 2 + 1 / 16 / (2 * tan(radians(30)))
     assert sheet["root_cut"] == pytest.approx(root, abs=6e-5)
     said = f"A sharp tip cuts the major diameter to {root:.4f}, {root - 0.75:.4f} over basic: a thin wall and a sharp "
-    assert sheet["tip_words"] == f"{said}corner that no plug shows."
+    assert sheet["sharp_words"] == f"{said}corner that no plug shows."
     sheet.set({"tip_kind": "flat"})
     sheet.set({"tip_size": 0.0078})
-    assert "sharp corner" not in sheet["tip_words"]
+    assert "sharp corner" not in sheet["sharp_words"]
     sheet.set({"tip_kind": "sharp"})
     sheet.set({"thread_class": "2A"})
-    assert sheet["tip_words"].startswith("This is a sharp tip: its figure fits no other tip.")
+    assert sheet["sharp_words"].startswith("This is a sharp tip: its figure fits no other tip.")
 
 
 def test_away_from_the_shoulder_wherever_the_relief_governs(sheet: Document) -> None:
     """.1 in at 16 threads and .6 s let 160 turns a minute; 40 ft/min round .75 in are 204."""
     usual(sheet, "3/4-16 UNF-2A")
     speeds = [[speed] for speed in (60, 110, 175)] + [[None]] * 37
-    sheet.set({"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "speed_list_1": speeds, "surface_speed": 40,
-               "relief_usable": 0.1, "reaction_spread": 0.6})  # fmt: skip
-    assert sheet.get(["rpm_governs", "lathe_rpm"]) == ["relief", 110]
+    sheet.set({"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "spindle_speeds_1": speeds, "surface_speed": 40,
+               "usable_relief": 0.1, "reaction_spread": 0.6})  # fmt: skip
+    assert sheet.get(["rpm_governs", "rpm_listed"]) == ["relief", 110]
     assert "cut away from the shoulder, spindle in reverse, tool upside down or at the back" in sheet["speed_words"]
     assert "Mind the screwed-on chuck." in sheet["speed_words"]
     sheet.set({"hand": "left"})

@@ -104,7 +104,7 @@ def serial(day: date) -> int:
 def test_the_sheet_names_the_same_range(sheet: Document, thread: Printed) -> None:
     sheet.set(Case(standards.read(thread.callout), "in", {}).sheet())
     ends = evaluate("THREAD_WIRE_RANGE", thread.callout, "in")[0]
-    assert sheet.get(["wire_smallest", "wire_largest"]) == pytest.approx(list(ends), rel=1e-9)
+    assert sheet.get(["smallest_wire", "largest_wire"]) == pytest.approx(list(ends), rel=1e-9)
 
 
 SETS = (

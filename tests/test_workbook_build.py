@@ -298,7 +298,9 @@ def test_command_writes_a_file_and_never_over_another(built: Mapping[str, Path])
         return book[sheet][place.replace("$", "")].value
 
     assert (stored("callout"), stored("unit")) == ("0.9-14 UNS-2A", "mm")
-    assert stored("pitch_max") == pytest.approx(25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max)
+    assert stored("pitch_diameter_max") == pytest.approx(
+        25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max
+    )
     before = path.read_bytes()
     again = run("demo", str(path))
     assert again.returncode == 2
@@ -314,12 +316,12 @@ LEFT_EMPTY = (
     *("end_driver_2", "end_driven_2", "box_position_2", "box_tpi_2", "box_feed_2", "train_levers_2"),
     *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
-    *("estimate_every", "estimate_material_by", "estimate_coating", "coating_thinnest", "coating_thickest"),
-    *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
+    *("estimate_every", "estimate_material_by", "estimate_coating", "thinnest_coating", "thickest_coating"),
+    *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance_width"),
     *("certificate_digest", "certificate_released", "instrument_thread"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
-    *("quote_power", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
+    *("quote_power_return", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     "actual_rest_minutes",
     *(f"before_{name}" for name, *_ in (*costing.QUANTITY_CAUSES, *costing.CAUSES) if name != "rate"),
     *(f"before_price_{number}" for number in costing.NUMBERS),

@@ -18,7 +18,7 @@ INPUTS = (
 DIVISORS = dict(zip(budget.KINDS, (sqrt(3), sqrt(6), sqrt(2), 1.0, 2.0)))
 """What makes a standard uncertainty of a stated value (JCGM 100:2008, 4.3)."""
 
-BUDGET = ("budget_combined", "budget_freedom", "budget_coverage", "budget_expanded")
+BUDGET = ("budget_combined", "budget_degrees_of_freedom", "budget_coverage", "budget_expanded")
 
 
 def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None) -> dict[str, Any]:
@@ -38,10 +38,10 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
     if repeats is not None and repeats >= 2 and combined:
         share = parts["repeatability"] / combined
         freedom = min(budget.ENDLESS, (repeats - 1) / share**4) if share else budget.ENDLESS
-        found["budget_freedom"] = float(freedom)
+        found["budget_degrees_of_freedom"] = float(freedom)
     factor = number(inputs.get("budget_factor"))
-    if inputs.get("budget_factor") is None and found["budget_freedom"] is not NO_NUMBER:
-        whole = max(1, int(found["budget_freedom"] + 1e-9))
+    if inputs.get("budget_factor") is None and found["budget_degrees_of_freedom"] is not NO_NUMBER:
+        whole = max(1, int(found["budget_degrees_of_freedom"] + 1e-9))
         found["budget_coverage"] = quantiles.t((1 + uncertainty.COVERAGE) / 2, whole)
     elif factor is not None and factor > 0:
         found["budget_coverage"] = factor
@@ -60,7 +60,7 @@ def _sensitivities(known: Figures, wire: float, expansion: float) -> dict[str, f
     return {
         "wires": 1 + cos((a - b) / 2) / sin(middle),
         "micrometer": 1.0,
-        "temperature": known.pitch_basic * expansion,
+        "temperature": known.pitch_diameter_basic * expansion,
         "repeatability": 1.0,
         "lead": 1 / spread,
         "angle": abs(by_angle) * pi / 180,

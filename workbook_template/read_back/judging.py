@@ -42,10 +42,10 @@ SETTINGS = (
 class Judged(NamedTuple):
     """The results of one row; None for no number."""
 
-    pitch: float | None
+    pitch_diameter: float | None
     taper: float | None
     out_of_round: float | None
-    pitch_result: str
+    pitch_diameter_result: str
     crest_result: str
     ring_result: str
     constant: float | None  # reading less pitch diameter, as it was used
@@ -127,7 +127,9 @@ def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
     marked = []
     for row, one in zip(rows, found):
         part = key(row.inputs.get("serial"))
-        again = bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_result != "replaced"
+        again = (
+            bool(part) and part in seen and row.inputs.get("why") is None and one.pitch_diameter_result != "replaced"
+        )
         marked.append(one._replace(again=again))
         seen.add(part)
     return marked
@@ -166,10 +168,10 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
     ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
     return Judged(
-        pitch=pitch,
+        pitch_diameter=pitch,
         taper=taper,
         out_of_round=out_of_round,
-        pitch_result=word,
+        pitch_diameter_result=word,
         crest_result="replaced" if replaced else crest or _crest(given["crest"], factor, instrument_counts, known),
         ring_result="replaced" if replaced else ring,
         constant=constant,
@@ -257,7 +259,7 @@ def _pitch_fault(
     numbers = [number(value) for value in sizes.values()]
     if any(one is None or not 0 < one <= MOST for one in numbers) or factor is None:
         return "check entry"
-    if thread is None or thread.pitch_max is None or thread.pitch_min is None:
+    if thread is None or thread.pitch_diameter_max is None or thread.pitch_diameter_min is None:
         return "check entry"
     if readings and not thread.has_wires:
         return "check entry"
@@ -266,11 +268,11 @@ def _pitch_fault(
     if readings and constant is None:
         return "check entry"
     if readings and thread.tolerance is not None and constant > 3 * thread.tolerance:
-        highest, lowest = thread.pitch_max + thread.tolerance, thread.pitch_min - thread.tolerance
+        highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
         if all(lowest <= value <= highest for value in readings.values()):
             return "check entry"  # a pitch diameter in the column of readings
     low, high = _range(sizes, readings, constant, factor)
-    if high - thread.pitch_basic > 2 * thread.pitch or thread.pitch_basic - low > 2 * thread.pitch:
+    if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
         return "check entry"
     if readings and "direct" in sizes and thread.tolerance is not None:
         from_wires = [value - constant for value in readings.values()]
@@ -293,7 +295,7 @@ def _deciding(
 ) -> float:
     """The pitch diameter that decides: the worst violation, or the one nearest to a limit."""
     low, high = _range(sizes, readings, constant, factor)
-    return high if known.thread.pitch_max - high <= low - known.thread.pitch_min else low
+    return high if known.thread.pitch_diameter_max - high <= low - known.thread.pitch_diameter_min else low
 
 
 def rounded(value: float, decimals: int) -> float:
@@ -309,7 +311,7 @@ def rounded(value: float, decimals: int) -> float:
 def _decide(pitch: float, offset: float, known: Job) -> str:
     """The word for a pitch diameter by the decision rule; a limit as shown over wires, or directly, counts as in."""
     return decide(
-        pitch, known.thread.pitch_max, known.thread.pitch_min, known.rule, known.uncertainty,
+        pitch, known.thread.pitch_diameter_max, known.thread.pitch_diameter_min, known.rule, known.uncertainty,
         known.thread.decimals, offset,
     )  # fmt: skip
 

@@ -86,6 +86,15 @@ PLACES = ("digest", "file", "workbook", "replaced_by")
 SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 
+LIMITS = {
+    "pitch_max": "pitch_diameter_max",
+    "pitch_min": "pitch_diameter_min",
+    "crest_max": "crest_max",
+    "crest_min": "crest_min",
+}
+"""The limits, by the names that registers and certificates have for them."""
+
+
 class Collected(NamedTuple):
     """One workbook as the register takes it: a row of workbooks, and its readings, each by field."""
 
@@ -189,20 +198,23 @@ def record(
         "corrects": text(given.get("why")),
         "rule": job.rule,
         "uncertainty": job.uncertainty,
-        "pitch": judged.pitch,
+        "pitch": judged.pitch_diameter,
         "taper": judged.taper,
         "out_of_round": judged.out_of_round,
-        "stored_pitch": number(stored.get("pitch")),
+        "stored_pitch": number(stored.get("pitch_diameter")),
         "agrees": "yes" if agrees(stored, judged) else "no",
         "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
-    for end in ("pitch_max", "pitch_min", "crest_max", "crest_min"):
-        found[end] = None if thread is None else getattr(thread, end)
+    found |= {name: None if thread is None else getattr(thread, own) for name, own in LIMITS.items()}
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
     found |= {name: number(given.get(name)) for name in ("direct", "crest")}
-    for kind, name in (("pitch_result", "result"), ("crest_result", "crest_result"), ("ring_result", "ring_result")):
+    for kind, name in (
+        ("pitch_diameter_result", "result"),
+        ("crest_result", "crest_result"),
+        ("ring_result", "ring_result"),
+    ):
         found[f"stored_{name}"], found[name] = text(stored.get(kind)), getattr(judged, kind) or None
     own = canonical(found | {"file": None if found["job_number"] else file})
     return {"digest": sha256(own), "file": file, "workbook": workbook} | found
@@ -210,9 +222,10 @@ def record(
 
 def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
     """Whether the results that the workbook has stored are those that came out again."""
-    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in ("pitch", "crest", "ring")]
-    pitch = recompute.NO_NUMBER if judged.pitch is None else judged.pitch
-    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch"), pitch)))
+    kinds = ("pitch_diameter", "crest", "ring")
+    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in kinds]
+    pitch = recompute.NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
+    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch_diameter"), pitch)))
 
 
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:

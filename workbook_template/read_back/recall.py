@@ -98,12 +98,12 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             day = one["measured_on"]
             if key(old.wires) != key(wires) or (day is not None and not first <= date.fromisoformat(day) <= last):
                 continue
-            was, now = old.pitch_result, new.pitch_result
+            was, now = old.pitch_diameter_result, new.pitch_diameter_result
             if one["result"] == "replaced":  # by a row that a later state of the file may hold
                 was = now = "replaced"
             yield Affected(
                 *(one[name] for name in ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit")),
-                old.wire, new.wire, old.pitch, new.pitch, one["stored_result"], was, now,
+                old.wire, new.wire, old.pitch_diameter, new.pitch_diameter, one["stored_result"], was, now,
                 "" if was == now else f"{was} becomes {now}",
             )  # fmt: skip
 

@@ -32,9 +32,9 @@ class Figures(NamedTuple):
     unit: str
     decimals: int
     pitch: float
-    pitch_basic: float
-    pitch_max: float | None
-    pitch_min: float | None
+    pitch_diameter_basic: float
+    pitch_diameter_max: float | None
+    pitch_diameter_min: float | None
     crest_max: float | None
     crest_min: float | None
     tolerance: float | None
@@ -110,9 +110,9 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         unit=unit,
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
-        pitch_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_max=highest,
-        pitch_min=lowest,
+        pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
+        pitch_diameter_max=highest,
+        pitch_diameter_min=lowest,
         crest_max=turned(crest.max),
         crest_min=turned(crest.min),
         tolerance=tolerance,
@@ -141,8 +141,8 @@ def wire_constant(known: Figures, wire: float, reading: float | None = None) -> 
     """
     if reading is None:
         middle = over_wires(known, wire, "mid")
-        return None if middle is None else middle - (known.pitch_max + known.pitch_min) / 2
+        return None if middle is None else middle - (known.pitch_diameter_max + known.pitch_diameter_min) / 2
     highest, lowest = over_wires(known, wire, "max"), over_wires(known, wire, "min")
     if highest is None or lowest is None:
         return None
-    return reading - known.pitch_min - (reading - lowest) * known.tolerance / (highest - lowest)
+    return reading - known.pitch_diameter_min - (reading - lowest) * known.tolerance / (highest - lowest)

@@ -29,7 +29,7 @@ OPEN = {
 }
 """Results that are no verdict, and what to do."""
 
-RESULTS = (("pitch_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
+RESULTS = (("pitch_diameter_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
 
 CERTIFICATE = {
     "certificate_number": "number of the certificate",
@@ -101,10 +101,10 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
             yield Undone("part", place.sheet, where, "the row names no part")
         for name, what in RESULTS:
             word = getattr(judged, name)
-            if word in OPEN and (name == "pitch_result" or word != "not measured"):
+            if word in OPEN and (name == "pitch_diameter_result" or word != "not measured"):
                 yield Undone("part", place.sheet, where, f"part {part}, {what}: {OPEN[word]}")
     ordered = recompute.number(again.inputs.get("quantity"))
-    logged = sum(one.pitch_result != "replaced" and not one.again for one in again.judged)
+    logged = sum(one.pitch_diameter_result != "replaced" and not one.again for one in again.judged)
     quantity = book.names.get("quantity")
     if ordered is not None and quantity is not None and logged < ordered:
         words = f"{ordered - logged:.12g} of {ordered:.12g} parts are not logged yet"

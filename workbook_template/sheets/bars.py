@@ -137,12 +137,12 @@ def _results() -> tuple[Column, ...]:
     fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
     pieces = when(typed, when(fits, pieces_a_bar(usable, the.estimate_each)))
     priced = all_of(
-        known(here.pieces), known(here.price), xl.COUNT(the.estimate_quantity_1, the.estimate_scrap).same(2)
+        known(here.per_bar), known(here.price), xl.COUNT(the.estimate_quantity_1, the.estimate_scrap).same(2)
     )
-    bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.pieces)
-    section = when(known(here.pieces), area(here.shape, here.size))
+    bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.per_bar)
+    section = when(known(here.per_bar), area(here.shape, here.size))
     figures = (
-        ("pieces", "pieces a bar", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
+        ("per_bar", "pieces a bar", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
         ("money", "in money, first quantity", "what the bars for the first quantity cost",
          when(priced, bars * here.price), "0.00"),
         ("section", "section", "section of each bar that makes the part", section, "0.0000"),
@@ -170,7 +170,7 @@ def _rack_words() -> Node:
     )  # fmt: skip
     least_money = say(_line_where_least(the.rack_money), ", ", shown(xl.MIN(the.rack_money), 2))
     priced = say(" Least money for the first quantity: ", least_money, ".")
-    no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "pieces", "money"))
+    no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "per_bar", "money"))
     return first(
         (no_bars, "List the bars that the shop can have; the line to use goes into Bar, line of the list."),
         (no(all_of(known(part), known(the.estimate_each), known(the.estimate_stub))),

@@ -93,7 +93,7 @@ class Source(NamedTuple):
         return the[f"budget_{self.name}"]
 
     def its(self, what: str) -> Name:
-        """Another of its cells: kind, u, c, part or share."""
+        """Another of its cells: kind, standard_uncertainty, sensitivity, contribution or share."""
         return the[f"budget_{self.name}_{what}"]
 
 
@@ -103,7 +103,7 @@ SOURCES = (
     Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
-          when(known(the.budget_expansion), the.pitch_basic * the.budget_expansion / 1_000_000),
+          when(known(the.budget_expansion), the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
@@ -113,7 +113,7 @@ SOURCES = (
           "How far half the thread angle may be off, in degrees."),
 )  # fmt: skip
 
-PARTS = tuple(one.its("part") for one in SOURCES)
+PARTS = tuple(one.its("contribution") for one in SOURCES)
 """What each source contributes to the standard uncertainty."""
 
 MANY = 2000
@@ -137,7 +137,7 @@ STUDENT = (
     Figure(
         "budget_student",
         "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
-        when(known(the.budget_freedom), student(the.budget_freedom, the.budget_normal)),
+        when(known(the.budget_degrees_of_freedom), student(the.budget_degrees_of_freedom, the.budget_normal)),
     ),
 )
 
@@ -156,7 +156,7 @@ def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Nod
 def coverage(agreed: Node) -> Node:
     """The factor k that was agreed, or the computed one."""
     return first(
-        (blank(agreed), when(known(the.budget_freedom), the.budget_student)),
+        (blank(agreed), when(known(the.budget_degrees_of_freedom), the.budget_student)),
         (known(agreed), when(agreed > 0, agreed)),
     )
 
@@ -165,8 +165,8 @@ RESULTS = {
     "Combined standard uncertainty": Figure(
         "budget_combined", "combined standard uncertainty of the pitch diameter", combined(), "0.000000"),
     "Effective degrees of freedom": Figure(
-        "budget_freedom", "effective degrees of freedom of the combined uncertainty",
-        effective_freedom(the.budget_combined, the.budget_repeatability_part, the.budget_repeats), "0"),
+        "budget_degrees_of_freedom", "effective degrees of freedom of the combined uncertainty",
+        effective_freedom(the.budget_combined, the.budget_repeatability_contribution, the.budget_repeats), "0"),
     "Coverage factor k, used": Figure(
         "budget_coverage", "coverage factor of the expanded uncertainty", coverage(the.budget_factor), "0.00"),
     "Expanded uncertainty U": Figure(
@@ -175,7 +175,8 @@ RESULTS = {
         "wire"),
     "Share of the tolerance": Figure(
         "budget_share", "expanded uncertainty over the pitch diameter tolerance",
-        when(all_of(known(the.budget_expanded), known(the.pitch_tolerance)), the.budget_expanded / the.pitch_tolerance),
+        when(all_of(known(the.budget_expanded), known(the.pitch_diameter_tolerance)),
+             the.budget_expanded / the.pitch_diameter_tolerance),
         "0 %"),
 }  # fmt: skip
 """By the label on the page."""
@@ -247,7 +248,7 @@ ROW = 27
 def _figures(one: Source) -> tuple[Figure, ...]:
     """What a source comes to, from the left."""
     label, whole = one.label.lower(), the.budget_combined
-    u, c, part = one.its("u"), one.its("c"), one.its("part")
+    u, c, part = one.its("standard_uncertainty"), one.its("sensitivity"), one.its("contribution")
     threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
     return (

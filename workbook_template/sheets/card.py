@@ -53,10 +53,10 @@ def _head() -> Block:
 
 def _main() -> Block:
     """The main figures at 32 points, in two lines."""
-    turns = when(known(the.lathe_rpm), the.lathe_rpm, when(CHOSEN, "–"))
+    turns = when(known(the.rpm_listed), the.rpm_listed, when(CHOSEN, "–"))
     rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
-        (4, the.radial_head, the.radial_infeed, "length"),
+        (4, the.depth_head, the.depth, "length"),
         (3, "Turn the compound", the.compound_travel, "length"),
         (2, "Turns a minute", rpm, ""),
         (3, *carriage.on_card(), ""),

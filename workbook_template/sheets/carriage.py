@@ -79,7 +79,7 @@ def scratch_tick() -> Figure:
 
 def of_runout() -> Node:
     """The seconds that the run-out gives the hand; nothing where no speed is known."""
-    over = say(", ", fixed(the.runout_seconds, 2), " s over the relief of ", length(the.relief_usable), " ", the.unit)
+    over = say(", ", fixed(the.runout_seconds, 2), " s over the relief of ", length(the.usable_relief), " ", the.unit)
     relief = when(known(the.runout_seconds), over, "; no relief is typed on Lathe")
     told = say("Time for the hand: ", fixed(the.turn_seconds, 2), " s a turn of run-out", relief, ".")
     return when(known(the.turn_seconds), told)
@@ -88,7 +88,7 @@ def of_runout() -> Node:
 def _words() -> Node:
     """Speed of the carriage and seconds of the run-out in a sentence each."""
     runs = say(
-        the.lathe_rpm, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ",
+        the.rpm_listed, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ",
         the.unit, "/min. ", of_runout(),
     )  # fmt: skip
     none = "No speed of the carriage: give cutting speed and lathe on the sheet Lathe."
@@ -100,12 +100,12 @@ WORKING = (
     Figure("scratch_length", "what they measure along the part",
            when(known(the.scratch_turns), the.scratch_turns * the.lead), "length"),
     Figure("carriage_speed", "how far the carriage runs in a minute at the listed speed",
-           when(all_of(known(the.lathe_rpm), known(the.lead)), the.lathe_rpm * the.lead), "length"),
+           when(all_of(known(the.rpm_listed), known(the.lead)), the.rpm_listed * the.lead), "length"),
     Figure("turn_seconds", "seconds that one turn takes, one thread of run-out with one start",
-           when(known(the.carriage_speed), 60 / the.lathe_rpm), "0.00"),
+           when(known(the.carriage_speed), 60 / the.rpm_listed), "0.00"),
     Figure("runout_seconds", "seconds in which the carriage passes the usable relief",
-           when(all_of(known(the.carriage_speed), known(the.relief_usable)),
-                the.relief_usable * 60 / the.carriage_speed), "0.00"),
+           when(all_of(known(the.carriage_speed), known(the.usable_relief)),
+                the.usable_relief * 60 / the.carriage_speed), "0.00"),
 )  # fmt: skip
 WORDS = Figure("carriage_speed_words", "speed of the carriage, and how long the run-out gives the hand", _words())
 """Shown on Setup."""

@@ -171,7 +171,7 @@ def _part() -> Block:
 
 
 def _limit(which: str, end: str) -> Piece:
-    name = f"{which}_{end}"
+    name = f"{which}_diameter_{end}"
     size, note = the[name], the[f"{name}_note"]
     printed = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
     return piece(2, Figure(f"certificate_{name}", f"{name.replace('_', ' ')}, as printed", printed), "row_number")
@@ -216,7 +216,7 @@ def _summary() -> Block:
 
 
 def _count(word: str) -> Node:
-    return the[f"count_pitch_{word.replace(' ', '_')}"]
+    return the[f"count_pitch_diameter_{word.replace(' ', '_')}"]
 
 
 def _signatures() -> Block:
@@ -257,13 +257,13 @@ def _listed(group: Group) -> Block:
 
     def serial(number: int) -> Node:
         part, row = of("serial", number), group.first + number - 1 + log_rows.HEAD
-        return when(given(of("pitch_result", number)), when(given(part), part & "", f"row {row}"))
+        return when(given(of("pitch_diameter_result", number)), when(given(part), part & "", f"row {row}"))
 
     def pitch(number: int) -> Node:
-        return when(known(of("pitch", number)), of("pitch", number))
+        return when(known(of("pitch_diameter", number)), of("pitch_diameter", number))
 
     def result(number: int) -> Node:
-        return when(_again(group.first + number - 1), "not counted", of("pitch_result", number) & "")
+        return when(_again(group.first + number - 1), "not counted", of("pitch_diameter_result", number) & "")
 
     def column(name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, **more: str) -> Column:
         told_of = f"{meaning}, column {group.number} of the list"
@@ -273,7 +273,7 @@ def _listed(group: Group) -> Block:
     in_use = given(here[f"serial_{group.number}"])
     return table(Table("certificate", (
         column("serial", "part", "part", serial, 2, look="note_left", head_look="column_head_left"),
-        column("pitch", "pitch dia.", "pitch diameter", pitch, 1, dimension="length", look="note_right",
+        column("pitch_diameter", "pitch dia.", "pitch diameter", pitch, 1, dimension="length", look="note_right",
                head_look="column_head_right"),
         column("result", "result", "result", result, 3, look="aside", head_look="column_head_indented"),
     ), group.last - group.first + 1, NOTE, marks=(
@@ -376,14 +376,14 @@ def _panel() -> Block:
 
 def _working(first_page: tuple[Group, ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
-    unnamed = the.log_pitch_result.differs("") * the.log_serial.same("")
+    unnamed = the.log_pitch_diameter_result.differs("") * the.log_serial.same("")
     not_judged = (
         Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
         for word in COUNTED
         if word not in JUDGED
     )
     return (
-        Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_result, "?*")),
+        Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
         Figure("certificate_left", "rows begun that the first page of parts does not list",
                joined("-", the.certificate_logged, *_counts((first_page,)))),
         Figure("certificate_crest_title", "which crest diameter is logged",
@@ -408,7 +408,7 @@ def _used(kind: str, names: str, rows: int) -> Table:
 
     def counted(number: int) -> Node:
         own = xl.INDEX(the[f"{kind}_id"], number)
-        named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_result.differs(""))
+        named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_diameter_result.differs(""))
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
             named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
         return when(given(own), when(_is_first(kind, number), named, 0), 0)
@@ -445,9 +445,9 @@ def _values(rows: int) -> Table:
     """The pitch diameters that are judged."""
 
     def value(number: int) -> Node:
-        result = xl.INDEX(the.log_pitch_result, number)
+        result = xl.INDEX(the.log_pitch_diameter_result, number)
         judged = any_of(*(result.same(word) for word in JUDGED))
-        return when(judged, when(_again(number), "", xl.INDEX(the.log_pitch, number)))
+        return when(judged, when(_again(number), "", xl.INDEX(the.log_pitch_diameter, number)))
 
     return Table("certificate", (
         Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",

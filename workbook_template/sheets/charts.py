@@ -64,7 +64,7 @@ SOURCE = (
 
 FIRST = Input(
     "chart_first", "First log row on the charts", "log row that the charts start with", "count",
-    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch_diameter)+{LOG_HEAD}", "between",
           f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
     f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
     "After a regrind or a new set-up, type the row of the first part after it.",

@@ -29,14 +29,14 @@ from workbook_template.trade.prices import NOISE
 
 NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a length, 0 or more.")
 INPUTS = (
-    Input("coating_thinnest", "thinnest", "least thickness of the coating", "entry", NOT_NEGATIVE,
+    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", NOT_NEGATIVE,
           "Least thickness on the surface, working unit. Both empty: the part is not coated."),
-    Input("coating_thickest", "thickest", "greatest thickness of the coating", "entry", LENGTH,
+    Input("thickest_coating", "thickest", "greatest thickness of the coating", "entry", LENGTH,
           "Greatest thickness on the surface, working unit."),
 )  # fmt: skip
 
 WHICH = ("major", "pitch", "minor")
-THIN, THICK = the.coating_thinnest, the.coating_thickest
+THIN, THICK = the.thinnest_coating, the.thickest_coating
 IS_GIVEN = any_of(given(THIN), given(THICK))
 """Whether the part is coated."""
 
@@ -66,9 +66,13 @@ def figures() -> tuple[Figure, ...]:
 def _of(which: str) -> tuple[Figure, ...]:
     """How much of the coating the allowance does not take, and the limits moved."""
     factor = ON_FLANKS if which == "pitch" else ON_SURFACE
-    largest, smallest, short = the[f"{which}_max"], the[f"{which}_min"], the[f"coating_{which}_short"]
+    largest, smallest, short = (
+        the[f"{which}_diameter_max"],
+        the[f"{which}_diameter_min"],
+        the[f"coating_{which}_diameter_short"],
+    )
     most_metal = when(INSIDE, smallest, largest)
-    nominal = the[f"own_{which}_nominal"] * the.own_to_working
+    nominal = the[f"own_{which}_diameter_nominal"] * the.own_to_working
     spare = when(known(most_metal), xl.ABS(nominal - most_metal), 0)
     ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
     by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
@@ -79,9 +83,9 @@ def _of(which: str) -> tuple[Figure, ...]:
     return (
         Figure(short.name, f"what the allowance of the {which} diameter lacks for the thickest coating",
                when(ready, factor * THICK - spare), "length"),
-        Figure(f"coating_{which}_max", f"largest {which} diameter moved for the coating",
+        Figure(f"coating_{which}_diameter_max", f"largest {which} diameter moved for the coating",
                moved(largest, by_thin, by_short), "length"),
-        Figure(f"coating_{which}_min", f"smallest {which} diameter moved for the coating",
+        Figure(f"coating_{which}_diameter_min", f"smallest {which} diameter moved for the coating",
                moved(smallest, by_short, by_thin), "length"),
     )  # fmt: skip
 
@@ -89,8 +93,8 @@ def _of(which: str) -> tuple[Figure, ...]:
 def results() -> tuple[Figure, ...]:
     """The limits before coating."""
     return tuple(
-        Figure(f"uncoated_{which}_{end}", f"{words} {which} diameter before coating",
-               when(the.coating_fault.same(""), the[f"coating_{which}_{end}"]), "length")
+        Figure(f"uncoated_{which}_diameter_{end}", f"{words} {which} diameter before coating",
+               when(the.coating_fault.same(""), the[f"coating_{which}_diameter_{end}"]), "length")
         for which in WHICH for end, words in (("max", "largest"), ("min", "smallest"))
     )  # fmt: skip
 
@@ -107,8 +111,10 @@ def _entry() -> Node:
 
 def _fault() -> Node:
     def nothing_left(which: str) -> Node:
-        ends = the[f"coating_{which}_max"], the[f"coating_{which}_min"]
-        return when(xl.COUNT(*ends).same(2), all_of(the[f"coating_{which}_short"] > NOISE, ends[0] <= ends[1]), False)
+        ends = the[f"coating_{which}_diameter_max"], the[f"coating_{which}_diameter_min"]
+        return when(
+            xl.COUNT(*ends).same(2), all_of(the[f"coating_{which}_diameter_short"] > NOISE, ends[0] <= ends[1]), False
+        )
 
     return first(
         (no(IS_GIVEN), "no coating"),
@@ -128,7 +134,7 @@ def words() -> Node:
     """The limits before coating in words; nothing where there is no coating."""
 
     def limits(which: str) -> Node:
-        largest, smallest = the[f"uncoated_{which}_max"], the[f"uncoated_{which}_min"]
+        largest, smallest = the[f"uncoated_{which}_diameter_max"], the[f"uncoated_{which}_diameter_min"]
         both = say(length(largest), " to ", length(smallest))
         one = when(known(largest), say(length(largest), " max"), say(length(smallest), " min"))
         found = when(xl.COUNT(largest, smallest).same(2), both, one)

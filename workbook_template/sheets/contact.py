@@ -34,7 +34,7 @@ OF_SETUP = {"max": 1, "mid": 2, "min": 3}
 
 def pitch_diameter(end: str) -> Node:
     """The pitch diameter at a limit, or at the middle of both."""
-    return (the.pitch_max + the.pitch_min) / 2 if end == "mid" else the[f"pitch_{end}"]
+    return (the.pitch_diameter_max + the.pitch_diameter_min) / 2 if end == "mid" else the[f"pitch_diameter_{end}"]
 
 
 def of_setup(end: str) -> Node:
@@ -53,12 +53,12 @@ def reading_share(highest: Node, lowest: Node) -> Node:
     With the lead in it a reading is not the pitch diameter and a constant. Between the limits it runs straight, so
     reading less pitch diameter is this share times the reading and `reading_offset` more.
     """
-    return 1 - the.pitch_tolerance / (highest - lowest)
+    return 1 - the.pitch_diameter_tolerance / (highest - lowest)
 
 
 def reading_offset(lowest: Node, its_share: Node) -> Node:
     """Reading less pitch diameter on that line where the reading is 0."""
-    return lowest * (1 - its_share) - the.pitch_min
+    return lowest * (1 - its_share) - the.pitch_diameter_min
 
 
 def from_axis(wire: Node) -> Node:
@@ -76,7 +76,7 @@ WORKING = (
     Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
            when(known(the.wire_share), reading_offset(the.over_wires_min, the.wire_share))),
     Figure("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
-           when(known(the.wire_largest), the.pitch_max - 2 * the.half_height + from_axis(the.wire_largest))),
+           when(known(the.largest_wire), the.pitch_diameter_max - 2 * the.half_height + from_axis(the.largest_wire))),
 )  # fmt: skip
 """What all rows share."""
 

@@ -64,7 +64,7 @@ PAGE = len(WIDTHS)
 ANY_NUMBER = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
 
 ACTUAL = (
-    ("set_up_minutes", "Set up, minutes"),
+    ("setup_minutes", "Set up, minutes"),
     ("turn_minutes", "Turn, minutes"),
     ("thread_minutes", "Thread, minutes"),
     ("handle_minutes", "Handle, minutes"),
@@ -97,10 +97,10 @@ QUANTITY_CAUSES = tuple(
 )
 CAUSES = (
     Cause("scrap", "scrap", "Scrap", NOW.scrap, "0.0%"),
-    Cause("setup", "setup", "Set up, minutes", NOW.setup, "0.0"),
-    Cause("machine", "turning", "Turn and thread, minutes each", NOW.turning + NOW.threading, "0.00"),
-    Cause("hand", "handling", "Handle, minutes each", NOW.handling, "0.00"),
-    Cause("gauging", "gauging", "Gauge, minutes a check", NOW.gauging, "0.00"),
+    Cause("setup_minutes", "setup_minutes", "Set up, minutes", NOW.setup_minutes, "0.0"),
+    Cause("machine_minutes", "turning", "Turn and thread, minutes each", NOW.turning + NOW.threading, "0.00"),
+    Cause("hand_minutes", "handling", "Handle, minutes each", NOW.handling, "0.00"),
+    Cause("check_minutes", "check_minutes", "Gauge, minutes a check", NOW.check_minutes, "0.00"),
     Cause("gauged", "gauged", "Share gauged", NOW.gauged, "0%"),
     Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count"),
     Cause("rest", "allowance", "Rest and delay", NOW.allowance, "0.0%"),

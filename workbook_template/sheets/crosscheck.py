@@ -21,13 +21,13 @@ _LEFT = xl.THREAD_FEED_LEFT(
     the.callout, the.wire_used, the.existing_reading, the.aim_limit, 0, the.unit, _METHOD
 )  # fmt: skip
 CHECKS = (
-    ("pitch_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
-    ("pitch_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
+    ("pitch_diameter_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
+    ("pitch_diameter_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
     ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
-    ("wire_best", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
+    ("best_wire", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
     ("over_wires_max", "Over wires, max", xl.THREAD_OVER_WIRES(the.callout, the.wire_used, "max", the.unit, _METHOD)),
-    ("radial_infeed", "Radial infeed", when(REPAIR, _LEFT, _DEPTH)),
-    ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.radial_infeed, the.angle_used)),
+    ("depth", "Radial infeed", when(REPAIR, _LEFT, _DEPTH)),
+    ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.depth, the.angle_used)),
 )
 """Name of the sheet's figure, its label, the function that must give the same."""
 

@@ -118,10 +118,10 @@ def _working() -> tuple[Figure, ...]:
     top = xl.MAX(the.tool_up, when(the.wire_drawn, the.wire_up + the.wire_used / 2, 0))
     scale = xl.MIN(FRAME_WIDE / (3.2 * the.pitch), (FRAME_HIGH - 2 * MARGIN) / top)
     return (
-        Figure("drawing_on", "whether there is a thread to draw", known(the.radial_infeed)),
+        Figure("drawing_on", "whether there is a thread to draw", known(the.depth)),
         Figure("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
         Figure("crest_up", "crest over the sharp bottom",
-               _drawn(xl.MIN(the.infeed_start, the.pitch / the.flank_spread))),
+               _drawn(xl.MIN(the.depth_of_sharp, the.pitch / the.flank_spread))),
         Figure("tool_up", "top of the tool as drawn", _drawn(the.crest_up + 0.22 * the.pitch)),
         Figure("tip_round", "nose radius of the tip, 0 where it has none",
          _tip("nose radius")),

@@ -60,7 +60,7 @@ PAGE = len(WIDTHS)
 
 LABELS = {
     "make": ("Pieces to make", "count"),
-    "set_up_minutes": ("Set up, minutes", "0.0"),
+    "setup_minutes": ("Set up, minutes", "0.0"),
     "turn_minutes": ("Turn, minutes", "0.0"),
     "thread_minutes": ("Thread, minutes", "0.0"),
     "handle_minutes": ("Handle, minutes", "0.0"),

@@ -38,8 +38,8 @@ def terms(quantity: Node, number: int) -> Terms:
     """What makes the price of a quantity on a lathe."""
     my = Numbered(number)
     return Terms(
-        quantity, scrap=the.estimate_scrap, setup=my.estimate_setup, turning=my.estimate_turning,
-        threading=my.estimate_thread_minutes, handling=my.estimate_handling, gauging=the.estimate_gauging,
+        quantity, scrap=the.estimate_scrap, setup_minutes=my.estimate_setup_minutes, turning=my.estimate_turning,
+        threading=my.estimate_thread_minutes, handling=my.estimate_handling, check_minutes=the.estimate_check_minutes,
         gauged=the.estimate_gauged_used, every=the.estimate_every_used, allowance=the.estimate_rest,
         by_length=the.estimate_material_by.same("length used"),
         rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
@@ -129,7 +129,7 @@ def _used(number: int) -> tuple[Figure, ...]:
         Figure(f"estimate_passes_used_{number}", f"passes used, lathe {number}",
                _typed(my.estimate_passes, when(known(the.passes), with_spring))),
         Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
-               first((blank(rpm), my.lathe_rpm), (rpm > 0, rpm))),
+               first((blank(rpm), my.rpm_listed), (rpm > 0, rpm))),
         Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
                first((given(power), power), (may_open.same(True), "no"), (may_open.same(False), "yes"))),
     )  # fmt: skip

@@ -59,7 +59,7 @@ BY_LATHE = (
     Input("power_return", "Back under power?", "whether the half-nuts stay shut", "text", YES_NO,
           "yes where the dial rule of this lathe and thread forbids opening the half-nuts. Empty: by the sheet Lathe.",
           True),
-    Input("setup", "Set up, minutes a job", "minutes to set up", "0.0#", NOT_NEGATIVE,
+    Input("setup_minutes", "Set up, minutes a job", "minutes to set up", "0.0#", NOT_NEGATIVE,
           "Minutes to set up, once a job."),
     Input("turning", "Turn, minutes a piece", "minutes of turning a piece", "0.0#", NOT_NEGATIVE,
           "Minutes a piece to face, turn, chamfer and part off, threading not."),
@@ -71,7 +71,7 @@ BY_LATHE = (
 BY_JOB = (
     Input("length", "Thread length", "length of thread to cut", "entry", LENGTH,
           "Length of full thread, working unit. Empty: that of the sheet Job.", True),
-    Input("gauging", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
+    Input("check_minutes", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
           "Minutes to measure one piece; 0 where that is in the handling."),
     Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%",
           Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
@@ -225,7 +225,7 @@ def clashes(number: int) -> list[Objection]:
 
 def smaller_than_thread(part: Node) -> list[Objection]:
     """What stands against a part that does not hold its thread: one thinner than its crests, a nut within its bore."""
-    crest = when(known(the.crest_min), the.crest_min, the.pitch_basic)
+    crest = when(known(the.crest_min), the.crest_min, the.pitch_diameter_basic)
     outside, inside = the.thread_side.differs("internal"), the.thread_side.same("internal")
     return [
         (when(outside, part < crest - NOISE, False),

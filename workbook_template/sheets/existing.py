@@ -34,7 +34,7 @@ def _fault() -> Node:
     lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
     return first(
         (no(all_of(CHOSEN, REPAIR)), ""),
-        (no(known(the.pitch_aimed)), "Next: choose what to aim at, max, mid or min."),
+        (no(known(the.pitch_diameter_aimed)), "Next: choose what to aim at, max, mid or min."),
         (
             the.no_wires,
             "THREAD EXISTS, no wires on this one: pick it up, feed by single divisions, try the gauge after each.",
@@ -44,7 +44,7 @@ def _fault() -> Node:
         (blank(reading), "Next: measure the existing thread over the wires and type the reading."),
         (no(known(reading)), "The reading of the existing thread is not a number."),
         (
-            xl.ABS(reading - the.wire_constant - the.pitch_basic) > 2 * the.pitch,
+            xl.ABS(reading - the.wire_constant - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit, the wires and which thread it is.",
         ),
         (
@@ -70,8 +70,8 @@ WORKING = (
         all_of(REPAIR, known(the.existing_reading), known(the.feed_aim_reading)),
         (the.existing_reading - the.feed_aim_reading) / 2)),
     Figure("existing_depth", "how deep this tip stands in the existing thread", when(
-        all_of(known(the.existing_left), known(the.infeed_start), known(the.tip_shortening)),
-        the.infeed_start - the.tip_shortening - the.existing_left)),
+        all_of(known(the.existing_left), known(the.depth_of_sharp), known(the.tip_shortening)),
+        the.depth_of_sharp - the.tip_shortening - the.existing_left)),
     Figure("plan_start", "diameter at the tool's tip where the plan starts", when(
         known(the.existing_depth), the.blank_used - 2 * the.outward * the.existing_depth, the.blank_used)),
 )  # fmt: skip
@@ -80,7 +80,7 @@ WORKING = (
 def ready() -> Node:
     """What is still to feed, and where to stop."""
     return say(
-        "THREAD EXISTS: feed ", length(the.radial_infeed), " on the radius, measure every pass: stop before ",
+        "THREAD EXISTS: feed ", length(the.depth), " on the radius, measure every pass: stop before ",
         length(the.over_wires_min), ".",
     )  # fmt: skip
 

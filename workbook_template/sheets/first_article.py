@@ -82,14 +82,16 @@ def _where(figure: Node) -> Node:
 
 def _limited(which: str) -> Row:
     """A diameter; a size that the standard gives for reference is no limit to judge by."""
-    least, most, least_note, most_note = (the[f"{which}_{end}"] for end in ("min", "max", "min_note", "max_note"))
+    least, most, least_note, most_note = (
+        the[f"{which}_diameter_{end}"] for end in ("min", "max", "min_note", "max_note")
+    )
     both_bind = all_of(known(least), known(most), least_note.same(""), most_note.same(""))
     one_is_told = any_of(least_note.same("for reference"), most_note.same("for reference"))
     words = first((both_bind, "limits of size"), (one_is_told, "for reference"), otherwise="by the standard")
     low, high = (
         when(all_of(known(size), note.same("")), size) for size, note in ((least, least_note), (most, most_note))
     )
-    return Row(which, f"{which.capitalize()} diameter", words, low, high)
+    return Row(f"{which}_diameter", f"{which.capitalize()} diameter", words, low, high)
 
 
 ROWS = (
@@ -103,8 +105,8 @@ ROWS = (
     Row("blank", "", node("before threading"), _where(the.blank_min), _where(the.blank_max)),
 )  # fmt: skip
 ALL = len(ROWS) + OTHERS
-REFERENCE_ROWS = ("major", "pitch", "minor")
-BY_THREAD_GAUGE = ("pitch", "lead")
+REFERENCE_ROWS = ("major_diameter", "pitch_diameter", "minor_diameter")
+BY_THREAD_GAUGE = ("pitch_diameter", "lead")
 """Characteristics that a thread gauge for the job may pass."""
 BY_EYE = ("", "hand")
 """Characteristics that can be judged by eye, which needs no instrument: the hand, and those of the drawing."""

@@ -30,6 +30,7 @@ from workbook_template.sheets.gauge_study_figures import (
     METHODS,
     PARTS,
     PEOPLE,
+    PERCENT,
     SOURCES,
     TRIALS,
     WORKING,
@@ -86,16 +87,17 @@ SUBJECT = (
     Input("study_date", "Date", "day of the study", "date", DAY, "Day of the study, as 2024-03-05."),
 )  # fmt: skip
 TOLERANCE = Input(
-    "study_tolerance", "Width of the tolerance, if not the thread's", "width of the tolerance in the study", "entry",
-    LENGTH, "Largest less smallest allowed size, in the working unit. Empty: the job's pitch diameter tolerance.",
+    "study_tolerance_width", "Width of the tolerance, if not the thread's", "width of the tolerance in the study",
+    "entry", LENGTH,
+    "Largest less smallest allowed size, in the working unit. Empty: the job's pitch diameter tolerance.",
 )  # fmt: skip
 
 
 def _subject() -> Block:
     """What is studied, and the width that it is held against."""
-    typed, of_job = the.study_tolerance, the.pitch_tolerance
+    typed, of_job = the.study_tolerance_width, the.pitch_diameter_tolerance
     used = Figure(
-        "study_tolerance_used", "width of the tolerance that the study uses",
+        "study_tolerance_width_used", "width of the tolerance that the study uses",
         first((blank(typed), when(known(of_job), of_job)), (known(typed), when(typed > 0, typed))), "length",
     )  # fmt: skip
     is_day = Figure("study_date_words", "whether the date is one", days.if_no_day(the.study_date))
@@ -230,7 +232,7 @@ HEADS = (("standard deviation", 6), ("average and range", 4), ("% of TV", 2), ("
 GROUPS = (
     ("ndc", "study_ndc_{}", "Groups of parts told apart, ndc", groups_apart, "0", "5 or more wanted"),
     ("grr", "study_grr_{}_tolerance", "6 GRR in per cent of the tolerance", of_tolerance, "0.0",
-     guide(the.study_grr_v_tolerance)),
+     guide(the.study_grr_by_anova_tolerance)),
 )  # fmt: skip
 
 
@@ -238,13 +240,13 @@ def _results() -> Block:
     lines = []
     for one in SOURCES:
         pieces = [words(6, one.label, "row_words")]
-        for kind, formula in (("r", one.by_range), ("v", one.by_variance)):
+        for kind, formula in (("by_average_range", one.by_range), ("by_anova", one.by_variance)):
             if formula is None:
                 pieces.append(words(6, "", "row_number"))
                 continue
             own, total, method = the[f"study_{one.name}_{kind}"], the[f"study_tv_{kind}"], METHODS[kind]
             found = Figure(own.name, f"{one.label}, {method}", when_ready(formula), "wire")
-            share = Figure(f"{own.name}_share", f"{one.label} in per cent of TV, {method}",
+            share = Figure(f"study_{one.name}_{PERCENT[kind]}", f"{one.label} in per cent of TV, {method}",
                            when(known(own), when(total > 0, 100 * own / total)), "0.0")  # fmt: skip
             pieces += [shown(4, found, "row_number_bold"), shown(2, share, "row_number")]
         lines.append(line(*pieces, _remark(one.name, one.remark)))

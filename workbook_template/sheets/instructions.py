@@ -153,11 +153,11 @@ def _gears() -> Node:
 
 def _half_nuts() -> Node:
     by_the_chart = "No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."
-    return when(CHOSEN, when(given(the.lathe_dial_words), the.lathe_dial_words, by_the_chart))
+    return when(CHOSEN, when(given(the.lathe_dial_rule), the.lathe_dial_rule, by_the_chart))
 
 
 def _speed() -> Node:
-    rpm, words = the.lathe_rpm, the.lathe_rpm_words
+    rpm, words = the.rpm_listed, the.lathe_rpm_words
     none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
     speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
     said = say(speed, when(given(words), say(words, " ")), the.lathe_relief_words, " ", carriage.of_runout())
@@ -203,9 +203,9 @@ def _lead_angle(diameter: Node) -> Node:
 def _lead_angles() -> tuple[Node, Node]:
     """The lead angle at the smallest and at the largest diameter that the tool's edge touches."""
     deep = 2 * (the.half_height - the.tip_shortening)
-    smallest = when(INSIDE, the.blank_used, the.pitch_aimed - deep)
-    largest = when(INSIDE, the.pitch_aimed + deep, the.blank_used)
-    cut = known(the.radial_infeed)
+    smallest = when(INSIDE, the.blank_used, the.pitch_diameter_aimed - deep)
+    largest = when(INSIDE, the.pitch_diameter_aimed + deep, the.blank_used)
+    cut = known(the.depth)
     return when(cut, _lead_angle(smallest)), when(cut, _lead_angle(largest))
 
 
@@ -231,7 +231,7 @@ _SMALLEST, _LARGEST = _lead_angles()
 WORKING = (
     Figure("half_nuts_words", "when the half-nuts may be closed", _half_nuts()),
     Figure("lead_angle", "lead angle at the pitch diameter, degrees",
-           when(known(the.pitch_aimed), _lead_angle(the.pitch_aimed))),
+           when(known(the.pitch_diameter_aimed), _lead_angle(the.pitch_diameter_aimed))),
     Figure("lead_angle_root", "lead angle at the smallest diameter that the tool's edge touches", _SMALLEST),
     Figure("lead_angle_crest", "lead angle at the largest", _LARGEST),
     Figure("clearance_leading", "side clearance of the side that leads, degrees",

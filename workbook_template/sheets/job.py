@@ -219,13 +219,13 @@ def _working() -> tuple[Figure, ...]:
         Figure("wider", "what several starts add to the pitch diameter tolerance, in the thread's own unit",
                _of_starts("wider")),
         Figure("root_lower", "what the starts take off the smallest root", _of_starts("root_lower")),
-        Figure("pitch_basic", "basic pitch diameter", converted(the.own_pitch_basic), "length"),
+        Figure("pitch_diameter_basic", "basic pitch diameter", converted(the.own_pitch_diameter_basic), "length"),
         Figure("diameter", "nominal diameter", converted(the.own_diameter), "length"),
         Figure("root_clear", "diameter that the root must clear", converted(the.own_root), "length"),
         Figure("crest_max", "largest major diameter outside, largest bore inside",
-               when(INSIDE, the.minor_max, the.major_max), "length"),
+               when(INSIDE, the.minor_diameter_max, the.major_diameter_max), "length"),
         Figure("crest_min", "smallest major diameter outside, smallest bore inside",
-               when(INSIDE, the.minor_min, the.major_min), "length"),
+               when(INSIDE, the.minor_diameter_min, the.major_diameter_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
         *coating.figures(),
         *coating.results(),
@@ -240,12 +240,12 @@ def _of_starts(name: str) -> Node:
 
 def _limit_changes() -> dict[str, Node]:
     """Limits that several starts change: the wider pitch diameter, and the reference diameters that hang on it."""
-    own_major, own_minor = the.own_major_max, the.own_minor_min
+    own_major, own_minor = the.own_major_diameter_max, the.own_minor_diameter_min
     return {
-        "major_max": when(all_of(known(own_major), INSIDE), own_major + the.wider, own_major),
-        "pitch_max": when(INSIDE, the.own_pitch_max + the.wider, the.own_pitch_max),
-        "pitch_min": when(OUTSIDE, the.own_pitch_min - the.wider, the.own_pitch_min),
-        "minor_min": when(all_of(known(own_minor), OUTSIDE), own_minor - the.root_lower, own_minor),
+        "major_diameter_max": when(all_of(known(own_major), INSIDE), own_major + the.wider, own_major),
+        "pitch_diameter_max": when(INSIDE, the.own_pitch_diameter_max + the.wider, the.own_pitch_diameter_max),
+        "pitch_diameter_min": when(OUTSIDE, the.own_pitch_diameter_min - the.wider, the.own_pitch_diameter_min),
+        "minor_diameter_min": when(all_of(known(own_minor), OUTSIDE), own_minor - the.root_lower, own_minor),
     }
 
 
@@ -255,7 +255,7 @@ def _limits() -> Block:
     changes = _limit_changes()
 
     def end(which: str, at: str, largest: str) -> tuple[Piece, Piece]:
-        name, meaning = f"{which}_{at}", f"{largest} {which} diameter"
+        name, meaning = f"{which}_diameter_{at}", f"{largest} {which} diameter"
         size = converted(the[f"own_{name}"], changes.get(name))
         note = first(
             (no(CHOSEN), ""),
@@ -291,7 +291,7 @@ def _lead() -> Block:
     """Pitch and lead."""
     per_inch = the.row_threads_per_inch
     four_decimals = when(known(per_inch), xl.ROUND(per_inch, 4))  # the format 0.#### would show 16.
-    tolerance = when(known(the.pitch_max), the.pitch_max - the.pitch_min)
+    tolerance = when(known(the.pitch_diameter_max), the.pitch_diameter_max - the.pitch_diameter_min)
     figures = (
         ("Pitch", Figure("pitch", "pitch", converted(the.own_pitch), "length")),
         ("Lead: gear for this", Figure("lead", "lead, starts times pitch",
@@ -299,7 +299,7 @@ def _lead() -> Block:
         ("Threads per inch", Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals)),
         ("Allowance", Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance),
                              "length")),
-        ("Pitch dia. tolerance", Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length")),
+        ("Pitch dia. tolerance", Figure("pitch_diameter_tolerance", "pitch diameter tolerance", tolerance, "length")),
     )  # fmt: skip
     return block("Pitch and lead", *(line(words(3, label), shown(2, figure)) for label, figure in figures))
 

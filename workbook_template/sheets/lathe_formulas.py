@@ -47,7 +47,7 @@ def each(my: Numbered) -> tuple[Figure, ...]:
         Figure("lathe_reverse_words", "how to get the direction", lathe_gears.direction_words(my)),
         Figure("lathe_chuck_words", "caution for a screwed-on chuck", _chuck_words(my)),
         Figure("lathe_feed_words", "feed for turning", _feed_words(my)),
-        Figure("slowest", "slowest listed speed", least(my.speed_list)),
+        Figure("slowest", "slowest listed speed", least(my.spindle_speeds)),
     )  # fmt: skip
 
 
@@ -56,8 +56,8 @@ def compared(my: Numbered) -> tuple[Figure, ...]:
     return (
         Figure("lathe_gear_words", "levers or gears for the lead of the job, or the nearest", lathe_gears.words(my)),
         Figure("lathe_lead_error_ppm", "error of the lead in millionths", lathe_gears.lead_error(my), '+0;-0;"0"'),
-        Figure("lathe_dial_words", "which lines of the thread dial are legal", lathe_dial.words(my)),
-        Figure("lathe_rpm", "highest listed speed at or under the limits", most(my.speed_fit), "0"),
+        Figure("lathe_dial_rule", "which lines of the thread dial are legal", lathe_dial.words(my)),
+        Figure("rpm_listed", "highest listed speed at or under the limits", most(my.speed_fit), "0"),
     )
 
 
@@ -65,7 +65,7 @@ def job() -> tuple[Figure, ...]:
     """The figures for the job and the lathe in use that stand beside the page."""
     takes = the.lead_error_takes
     lead = the.starts * the.own_pitch * when(the.own_unit.same("in"), MM_PER_INCH, 1)
-    too_much = all_of(no(the.another_lead), takes >= the.pitch_tolerance)
+    too_much = all_of(no(the.another_lead), takes >= the.pitch_diameter_tolerance)
     chosen = (
         ("lathe_leadscrew_mm", "lead of the leadscrew of the lathe in use, mm"),
         ("lathe_half_nuts", "whether the half-nuts may be opened"),
@@ -149,14 +149,14 @@ def _lead_takes() -> Node:
     """Pitch diameter that the error of the lead over one diameter uses up."""
     flanks = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
     over = xl.ABS(the.lathe_lead_error_ppm) / lathe_gears.PER_MILLION * the.diameter
-    return when(all_of(known(the.lathe_lead_error_ppm), known(the.pitch_tolerance)), over * 2 / flanks)
+    return when(all_of(known(the.lathe_lead_error_ppm), known(the.pitch_diameter_tolerance)), over * 2 / flanks)
 
 
 def lead_words() -> Node:
     """What the error of the lead costs."""
     too_much = when(the.lead_too_much, f"{TOO_MUCH}: the GO gauge will not screw on. ")
     takes = shown(the.lead_error_takes, the.decimals)
-    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_tolerance, the.decimals))
+    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_diameter_tolerance, the.decimals))
     return first(
         (no(known(the.lead_error_takes)), ""),
         (the.lathe_lead_error_ppm.same(0), "The lead is exact."),

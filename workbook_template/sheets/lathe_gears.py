@@ -52,7 +52,7 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
         Figure("pick_levers", "levers of the train", levers),
         Figure("pick_teeth", "teeth of the train together", joined("+", *_gears(my, "pick"))),
         *_idlers(my),
-        Figure("error_over", "error of the lead over the thread, or one diameter without a length",
+        Figure("error_over_engagement", "error of the lead over the thread, or one diameter without a length",
                when(known(error), error / PER_MILLION * over)),
         Figure("another_lead", "whether the gears cut another lead altogether",
                when(known(error), xl.ABS(error) > ANOTHER_LEAD, False)),
@@ -167,12 +167,12 @@ def _error_words(my: Numbered) -> Node:
     leads = say(length(cut), " where ", length(wanted), " is wanted")
     other = say("cuts a lead of ", leads, "; THREAD_GEARS searches the shelf")
     part = when(known(the.thread_length), "the thread", "one diameter")
-    over = say(_signed(my.error_over, the.decimals + 1), " ", the.unit, " over ", part)
+    over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit, " over ", part)
     return first(
         (no(known(error)), ""),
         (error.same(0), "exact"),
         (my.another_lead, other),
-        otherwise=say("lead error ", _signed(error, 0), " ppm, ", when(known(my.error_over), over)),
+        otherwise=say("lead error ", _signed(error, 0), " ppm, ", when(known(my.error_over_engagement), over)),
     )
 
 

@@ -21,7 +21,7 @@ READS = one_of(("radius", "diameter"), "Choose radius or diameter.")
 NEEDS = (
     Input("surface_speed", "Cutting speed", "cutting speed, in the unit chosen beside it", PLAIN, ABOVE_ZERO,
           "Cutting speed of threading. Its unit stands beside it and stays as chosen, whatever the working unit is."),
-    Input("relief_usable", "Usable relief", "width of relief that the tool may run into", "entry", LENGTH,
+    Input("usable_relief", "Usable relief", "width of relief that the tool may run into", "entry", LENGTH,
           "How far the tool may run on past the thread, working unit; with the reaction spread. "
           "Both empty: not looked at."),
     Input("reaction_spread", "Reaction spread", "spread of the reaction, seconds", PLAIN, ABOVE_ZERO,
@@ -107,7 +107,7 @@ TRAIN = (
 
 SHELF = Input("shelf", "gears on the shelf", "change gears of lathe #", "count", ABOVE_ZERO,
               "Teeth of one gear on the shelf; two of a kind are two lines.")  # fmt: skip
-SPEEDS = Input("speed_list", "speeds, rpm", "speeds of lathe #", PLAIN, ABOVE_ZERO,
+SPEEDS = Input("spindle_speeds", "speeds, rpm", "speeds of lathe #", PLAIN, ABOVE_ZERO,
                "One spindle speed a line, turns a minute.")  # fmt: skip
 
 USE = (

@@ -13,17 +13,17 @@ PI = xl.RADIANS(180)
 
 def figures() -> tuple[Figure, ...]:
     """The figures behind the speed of the job."""
-    by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_limit
+    by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_lower
     no_fault = the.speed_fault.same("")
     mm_a_minute = the.surface_speed * when(the.surface_speed_unit.same("m/min"), MM_PER_METRE, MM_PER_FOOT)
-    relief = all_of(no_fault, known(the.relief_usable), known(the.reaction_spread), known(the.lead))
+    relief = all_of(no_fault, known(the.usable_relief), known(the.reaction_spread), known(the.lead))
     return (
         Figure("speed_fault", "why there is no speed, in a sentence", _fault()),
         Figure("rpm_by_speed", "speed limit by the cutting speed, rpm",
                when(all_of(no_fault, known(the.diameter)), mm_a_minute / (PI * the.diameter * MM_PER_WORKING_UNIT))),
         Figure("rpm_by_relief", "speed limit by relief and reaction, rpm",
-               when(relief, the.relief_usable * 60 / (the.lead * the.reaction_spread))),
-        Figure("rpm_limit", "the lower of the limits, rpm",
+               when(relief, the.usable_relief * 60 / (the.lead * the.reaction_spread))),
+        Figure("rpm_lower", "the lower of the limits, rpm",
                when(known(by_speed), when(known(by_relief), xl.MIN(by_speed, by_relief), by_speed))),
         Figure("rpm_governs", "which limit governs",
                when(known(lower), when(lower.same(by_speed), "cutting speed", "relief"))),
@@ -32,7 +32,7 @@ def figures() -> tuple[Figure, ...]:
 
 def _fault() -> Node:
     speed, unit = the.surface_speed, the.surface_speed_unit
-    relief, reaction = the.relief_usable, the.reaction_spread
+    relief, reaction = the.usable_relief, the.reaction_spread
     together = "they go together, or leave both empty."
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
@@ -64,14 +64,14 @@ def words() -> Node:
         say("Cutting speed governs: ", by_speed, " rpm.", relief_allows),
     )
     listed = first(
-        (known(the.lathe_rpm), " The next listed speed at or under it is shown."),
+        (known(the.rpm_listed), " The next listed speed at or under it is shown."),
         (known(slowest), say(" The lathe has no speed that slow: its slowest is ", slowest, ".")),
         otherwise=" No speeds are listed.",
     )
     return first(
         (the.speed_fault.differs(""), the.speed_fault),
-        (no(known(the.rpm_limit)), ""),
-        otherwise=say(governs, listed, when(blank(the.relief_usable), " No relief given: not looked at.")),
+        (no(known(the.rpm_lower)), ""),
+        otherwise=say(governs, listed, when(blank(the.usable_relief), " No relief given: not looked at.")),
     )
 
 

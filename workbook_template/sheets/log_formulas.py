@@ -53,7 +53,7 @@ from workbook_template.sheets.log_sizes import (
     low,
     out_of_round,
     passed,
-    pitch,
+    pitch_diameter,
     status,
     taper,
     used,
@@ -95,21 +95,23 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
     return when(the.log_guard.same(0), simple, banded)
 
 
-def _pitch_result() -> Node:
+def _pitch_diameter_result() -> Node:
     constant = here.constant
     over_wires = verdict.by_limits(
-        here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
+        here.pitch_diameter,
+        verdict.lowest_in(the.pitch_diameter_min, constant),
+        verdict.highest_in(the.pitch_diameter_max, constant),
     )
-    direct = verdict.by_limits(here.pitch, the.log_pitch_low, the.log_pitch_high)
+    direct = verdict.by_limits(here.pitch_diameter, the.log_pitch_diameter_low, the.log_pitch_diameter_high)
     direct_decides = first(
-        (NONE_READ, True), (known(here.direct), here.pitch.same(here.direct * here.factor)), otherwise=False
+        (NONE_READ, True), (known(here.direct), here.pitch_diameter.same(here.direct * here.factor)), otherwise=False
     )
     return _judged(
         NO_SIZE,
         "not measured",
         here.entry_fault.differs(""),
         xl.LEN(here.instrument_fault & here.wires_fault) > 0,
-        _by_rule(here.pitch, "pitch", when(direct_decides, direct, over_wires)),
+        _by_rule(here.pitch_diameter, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
 
@@ -134,13 +136,13 @@ def _ring_result() -> Node:
 
 def _worst() -> Node:
     """What is out before what is to be checked, and that before what is in."""
-    results = span(here.pitch_result, here.ring_result)
+    results = span(here.pitch_diameter_result, here.ring_result)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
         (here.status.same(0), ""),
         (here.status > 1, "replaced"),
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
-        (any_of(here.pitch_result.same("in"), here.ring_result.same("in")), "in"),
+        (any_of(here.pitch_diameter_result.same("in"), here.ring_result.same("in")), "in"),
         otherwise="not measured",
     )
 
@@ -156,7 +158,7 @@ def _reason() -> Node:
         "",
         xl.TRIM(
             sentences(
-                out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
+                out(here.pitch_diameter_result, say("Pitch dia. ", here.pitch_diameter_result, ".")),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
                 out(here.ring_result, say("Gauge: ", here.ring, ".")),
                 here.words,
@@ -205,7 +207,7 @@ def _entry_words() -> tuple[Node, ...]:
         when(known(here.temperature), when(here.temperature > WARM, WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
-            no(known(the.pitch_tolerance)),
+            no(known(the.pitch_diameter_tolerance)),
             "",
             sentences(_share("Taper", here.taper), _share("Out of round", here.out_of_round)),
         ),
@@ -214,8 +216,8 @@ def _entry_words() -> tuple[Node, ...]:
 
 def _share(what: str, size: Node) -> Node:
     """A difference as a part of the tolerance."""
-    too_much = when(size > the.pitch_tolerance + NOISE, ": too much.", ".")
-    percent = xl.ROUND(100 * size / the.pitch_tolerance, 0)
+    too_much = when(size > the.pitch_diameter_tolerance + NOISE, ": too much.", ".")
+    percent = xl.ROUND(100 * size / the.pitch_diameter_tolerance, 0)
     return when(known(size), say(f"{what} ", percent, " % of the tolerance", too_much))
 
 
@@ -246,10 +248,10 @@ def words(rows: int) -> Callable[[int], Node]:
 
 
 FORMULAS = {
-    "pitch": pitch(),
+    "pitch_diameter": pitch_diameter(),
     "taper": taper(),
     "out_of_round": out_of_round(),
-    "pitch_result": _pitch_result(),
+    "pitch_diameter_result": _pitch_diameter_result(),
     "crest_result": _crest_result(),
     "ring_result": _ring_result(),
     "worst": _worst(),

@@ -109,10 +109,10 @@ def low() -> Node:
     )
 
 
-def pitch() -> Node:
+def pitch_diameter() -> Node:
     """The worst violation, or the one nearest to a limit."""
     nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
-    high_decides = the.pitch_max - here.high <= here.low - the.pitch_min
+    high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
 
 

@@ -120,13 +120,18 @@ _INTERNAL = the.thread_side.same("internal")
 _MM = the.unit.same("mm")
 
 
+def _diameter(which: str) -> str:
+    """A diameter in words."""
+    return which.replace("_", " ") if which.endswith("diameter") else f"{which} diameter"
+
+
 def _limits_of(which: str) -> tuple[Working, ...]:
     """Limits by the simple rule."""
     highest, lowest = the[f"{which}_max"], the[f"{which}_min"]
     return (
-        Working(f"log_{which}_high", f"a {which} diameter over this is high",
+        Working(f"log_{which}_high", f"a {_diameter(which)} over this is high",
                 when(known(highest), verdict.highest_in(highest))),
-        Working(f"log_{which}_low", f"a {which} diameter under this is low",
+        Working(f"log_{which}_low", f"a {_diameter(which)} under this is low",
                 when(known(lowest), verdict.lowest_in(lowest))),
     )  # fmt: skip
 
@@ -143,7 +148,7 @@ def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
         moved = verdict.with_band(limit, uncertainty, high=word == "high", accept=what == "accept")
         yield Working(
             f"log_{which}_{what}_{word}",
-            f"with a guard band: {meaning} for the {which} diameter",
+            f"with a guard band: {meaning} for the {_diameter(which)}",
             when(all_of(known(limit), known(uncertainty)), moved),
         )
 
@@ -184,12 +189,12 @@ def _set_fault() -> Node:
 
 
 def _working() -> tuple[Working, ...]:
-    tolerance, toleranced = the.pitch_tolerance, known(the.pitch_tolerance)
+    tolerance, toleranced = the.pitch_diameter_tolerance, known(the.pitch_diameter_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
     return (
-        *_limits_of("pitch"),
+        *_limits_of("pitch_diameter"),
         *_limits_of("crest"),
-        *_zones_of("pitch", the.uncertainty_used),
+        *_zones_of("pitch_diameter", the.uncertainty_used),
         *_zones_of("crest", the.crest_uncertainty_used),
         Working("log_reach", "how far from basic a size may be before it counts as another unit (our choice)",
                 2 * the.pitch),
@@ -197,10 +202,10 @@ def _working() -> tuple[Working, ...]:
                 when(toleranced, tolerance / 10)),
         Working("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
                 when(toleranced, 3 * tolerance, 1000000)),
-        Working("log_as_pitch_low", "a reading over wires from this on is believable as a pitch diameter",
-                when(toleranced, the.pitch_min - tolerance, 0)),
-        Working("log_as_pitch_high", "a reading over wires up to this is believable as a pitch diameter",
-                when(toleranced, the.pitch_max + tolerance, 0)),
+        Working("log_as_pitch_diameter_low", "a reading over wires from this on is believable as a pitch diameter",
+                when(toleranced, the.pitch_diameter_min - tolerance, 0)),
+        Working("log_as_pitch_diameter_high", "a reading over wires up to this is believable as a pitch diameter",
+                when(toleranced, the.pitch_diameter_max + tolerance, 0)),
         Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
@@ -241,7 +246,7 @@ def head(rows: int) -> Block:
             line(
                 shown(2, callout, "part_callout"),
                 shown(1, left, "left_hand_14"),
-                shown(wide("reading", "pitch"), title, "note_9"),
+                shown(wide("reading", "pitch_diameter"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=25.2,
             ),
@@ -272,7 +277,7 @@ def _limit(end: str) -> tuple[Piece, ...]:
         of("crest"),
         words(1, end, "part_end"),
         gap(wide("gauge", "temperature")),
-        of("pitch"),
+        of("pitch_diameter"),
     )
 
 
@@ -366,7 +371,9 @@ def decision() -> Block:
     rest = len(PRINTED) - wide("serial", "ring")
 
     def asked(one: Input) -> Line:
-        where = wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch")
+        where = (
+            wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch_diameter")
+        )
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
@@ -382,7 +389,7 @@ def decision() -> Block:
 
 def counts() -> Block:
     """How many rows have each word, and what is suspicious about them all."""
-    kinds = (("pitch", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
+    kinds = (("pitch_diameter", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
 
     def of(kind: str, meaning: str, word: str) -> Piece:
         name = f"count_{kind}_{word.replace(' ', '_')}"
@@ -399,7 +406,9 @@ def counts() -> Block:
         shown(1, Figure("log_crest_label", "which crest diameter is counted", short), "column_head_right"),
         words(1, "gauges", "column_head_right"),
     )
-    entered = joined("+", *(the[f"count_pitch_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced"))
+    entered = joined(
+        "+", *(the[f"count_pitch_diameter_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced")
+    )
     to_make = when(known(the.quantity), the.quantity, "–")
     wires = say(
         "Over wires ", shown_with(the.wire_used, the.decimals + 1),

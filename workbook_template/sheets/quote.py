@@ -66,11 +66,11 @@ INPUTS = (
     ("length", "Thread length", "length of thread", "entry", 6, "Length of full thread, in the working unit."),
     ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
     ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
-    ("power", "Back under power?", "whether the half-nuts stay shut", "text", 5.5,
+    ("power_return", "Back under power?", "whether the half-nuts stay shut", "text", 5.5,
      "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
     ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
      "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
-    ("setup", "Set-up min.", "minutes to set up", "0.0#", 5.5,
+    ("setup_minutes", "Set-up min.", "minutes to set up", "0.0#", 5.5,
      "Minutes to set up this line; 0 where the line before does."),
     ("material", "Material each", "material a piece made", "0.00", 6.5,
      "Material a piece made, in money; 0 where supplied."),
@@ -153,7 +153,7 @@ def _listed(part: tuple[threads_table.Column, ...], name: str) -> Node:
 
 
 NUMBERS = tuple(here[name] for name, _, _, form, *_ in INPUTS if form != "text")
-BACK = when(here.power.same(""), the.estimate_power_return_1, here.power)
+BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
 UNDER_POWER = BACK.same("yes")
 NOT_WHOLE = here.quantity.differs(xl.INT(here.quantity))
 
@@ -231,9 +231,9 @@ def row_formulas() -> dict[str, Node]:
     travel = here.length + the.estimate_approach_1 + the.estimate_overrun_1
     minutes = minutes_of_threading(here.passes, travel, here.lead, here.rpm, UNDER_POWER, the.estimate_return_seconds_1)
     terms = Terms(
-        here.quantity, scrap=the.estimate_scrap, setup=here.setup, turning=here.other, threading=here.thread_minutes,
-        rate=the.estimate_rate, tooling=here.extra, outside=here.material, overhead=the.estimate_overhead,
-        profit=PROFIT, allowance=the.estimate_rest,
+        here.quantity, scrap=the.estimate_scrap, setup_minutes=here.setup_minutes, turning=here.other,
+        threading=here.thread_minutes, rate=the.estimate_rate, tooling=here.extra, outside=here.material,
+        overhead=the.estimate_overhead, profit=PROFIT, allowance=the.estimate_rest,
     )  # fmt: skip
     line = lines(terms, {name: here[name] for name in ("make", "minutes", "unit_price")})
     missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))

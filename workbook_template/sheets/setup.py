@@ -107,9 +107,9 @@ def _title() -> Node:
 NONE = when(CHOSEN, "–")
 """What stands where a main figure is not known; nothing without a thread."""
 
-_HAS_INFEED, _HAS_WIRE = known(the.radial_infeed), known(the.wire_constant)
+_HAS_INFEED, _HAS_WIRE = known(the.depth), known(the.wire_constant)
 INFEED_HEAD = Figure(
-    "radial_head", "heading of the infeed",
+    "depth_head", "heading of the infeed",
     first(
         (REPAIR, "Left to feed on the radius"),
         (all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED"),
@@ -117,8 +117,8 @@ INFEED_HEAD = Figure(
     ),
 )  # fmt: skip
 MAIN = (
-    (INFEED_HEAD, Figure("radial_infeed", "radial infeed for this tip",
-                         when(the.setup_fault.same(""), the.infeed_raw, NONE), "length")),
+    (INFEED_HEAD, Figure("depth", "radial infeed for this tip",
+                         when(the.setup_fault.same(""), the.depth_raw, NONE), "length")),
     ("Turn the compound", Figure("compound_travel", "travel of the compound for that infeed",
                                  when(all_of(_HAS_INFEED, known(the.angle_cosine)), plan_figures.TRAVEL, NONE),
                                  "length")),
@@ -134,14 +134,14 @@ MAIN = (
 
 def _beside() -> dict[str, Figure]:
     """The words beside inputs, by the input."""
-    angle, dial, used, best = the.angle_used, the.dial_used, the.wire_used, the.wire_best
+    angle, dial, used, best = the.angle_used, the.dial_used, the.wire_used, the.best_wire
     angle_words = when(blank(the.compound_angle), say("empty: ", xl.ROUND(angle, 2), " is used"), "from straight in")
     text_angle = when(xl.ISTEXT(the.compound_angle), "a text, no number")
     dial_words = when(known(dial), say("lathe: ", length(dial), " is used"), "nothing is rounded")
     wire_used = say(wire(used), when(blank(the.wire_in_use), " is its mean", " is used"))
     return {
         "tip_size": Figure(
-            "tip_words_short", "what the tip size is",
+            "tip_size_words", "what the tip size is",
             first((the.tip_kind.same("flat"), "width of its flat"), (the.tip_kind.same("nose radius"), "its radius")),
         ),
         "blank_measured": Figure("blank_words", "how the blank stands", setup_figures.blank_words()),
@@ -188,22 +188,22 @@ HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5,
 
 def _other_tips() -> Block:
     """What other tips would be fed, for comparison."""
-    sharp, flat = the.infeed_start, the.pitch / 8 / the.flank_spread
+    sharp, flat = the.depth_of_sharp, the.pitch / 8 / the.flank_spread
     fits = all_of(flat <= the.tip_room + 0.000000001, sharp > flat)
 
     def of_tip(infeed: Node) -> Node:
         by_tip = when(known(the.root_radius_min), "radius only", infeed)
         return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
-    of_sharp = Figure("infeed_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
+    of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
     blunt = when(fits, sharp - flat, "too blunt")
-    of_flat = Figure("infeed_flat", "radial infeed of a flat of P/8", of_tip(blunt), "length")
-    tip_words = Figure("tip_words", "what the sharp figure would do", setup_figures.tip_words())
+    of_flat = Figure("depth_flat", "radial infeed of a flat of P/8", of_tip(blunt), "length")
+    sharp_words = Figure("sharp_words", "what the sharp figure would do", setup_figures.sharp_words())
     return block(
         "With another tip: do not feed this",
         line(words(3, "A sharp tip would be fed"), shown(3, of_sharp, "figure_right")),
         line(words(3, "A flat of P/8"), shown(3, of_flat, "figure_right")),
-        *deep(shown(6, tip_words, "said", lines=3)),
+        *deep(shown(6, sharp_words, "said", lines=3)),
     )
 
 
@@ -215,15 +215,16 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    lowest_crest = the.major_min - the.pitch_max + 2 * the.half_height
+    highest_crest = the.major_diameter_max - the.pitch_diameter_min + 2 * the.half_height
+    lowest_crest = the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height
     largest = (1 + the.crest_rounding) * lowest_crest - 4 * the.crest_rounding * the.half_height
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
         ("Usable: over", Figure(
-            "wire_smallest", "wire flush with the largest crest at the smallest pitch diameter: a larger one is proud",
-            when(EXTERNAL, (the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), "wire")),
-        ("up to", Figure("wire_largest", "wire at the edge or the rounding of the crest",
+            "smallest_wire", "wire flush with the largest crest at the smallest pitch diameter: a larger one is proud",
+            when(EXTERNAL, highest_crest / the.wire_rise), "wire")),
+        ("up to", Figure("largest_wire", "wire at the edge or the rounding of the crest",
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
         ("Nearest set, in date", nearest_set.NAMED),
         ("Less pitch diameter", Figure(

@@ -55,7 +55,7 @@ class SizeLine(NamedTuple):
     count: int
     diameter: float
     pitch: float
-    pitch_basic: float
+    pitch_diameter_basic: float
     lead_callout: str | None
     nominal: tuple[float | None, ...]
     classes: str

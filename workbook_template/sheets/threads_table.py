@@ -76,12 +76,12 @@ COLUMNS = (
     Column("size", "row_size", "size of the row in use", width=22),
     Column("class", "row_class", "class of the row in use", width=12),
     Column("side", "thread_side", "external or internal"),
-    Column("major max", "own_major_max", "largest major diameter", "own unit"),
-    Column("major min", "own_major_min", "smallest major diameter", "own unit"),
-    Column("pitch max", "own_pitch_max", "largest pitch diameter, one start", "own unit"),
-    Column("pitch min", "own_pitch_min", "smallest pitch diameter, one start", "own unit"),
-    Column("minor max", "own_minor_max", "largest minor diameter", "own unit"),
-    Column("minor min", "own_minor_min", "smallest minor diameter", "own unit"),
+    Column("major max", "own_major_diameter_max", "largest major diameter", "own unit"),
+    Column("major min", "own_major_diameter_min", "smallest major diameter", "own unit"),
+    Column("pitch max", "own_pitch_diameter_max", "largest pitch diameter, one start", "own unit"),
+    Column("pitch min", "own_pitch_diameter_min", "smallest pitch diameter, one start", "own unit"),
+    Column("minor max", "own_minor_diameter_max", "largest minor diameter", "own unit"),
+    Column("minor min", "own_minor_diameter_min", "smallest minor diameter", "own unit"),
     Column("for reference", "reference_sizes", "which sizes the standard gives for reference only", "", 20, "text"),
     Column("root clears", "own_root", "diameter that the root must clear", "own unit"),
     Column("allowance", "own_allowance", "allowance or fundamental deviation", "own unit", 10, "zero"),
@@ -95,10 +95,15 @@ SIZES = (
     Column("count", "size_counts", "for each size, how many rows"),
     Column("diameter", "own_diameter", "nominal diameter", "own unit"),
     Column("pitch", "own_pitch", "pitch", "own unit"),
-    Column("basic pitch diameter", "own_pitch_basic", "basic pitch diameter", "own unit"),
+    Column("basic pitch diameter", "own_pitch_diameter_basic", "basic pitch diameter", "own unit"),
     Column("several starts", "lead_callout", "callout of several starts, * for the lead", "", 24, "text"),
     *(
-        Column(f"nominal {which}", f"own_{which}_nominal", f"basic {which} diameter as printed, rounded", "own unit")
+        Column(
+            f"nominal {which}",
+            f"own_{which}_diameter_nominal",
+            f"basic {which} diameter as printed, rounded",
+            "own unit",
+        )
         for which in ("major", "pitch", "minor")
     ),
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
