@@ -229,6 +229,7 @@ def _working() -> tuple[Figure, ...]:
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
         *coating.figures(),
         *coating.results(),
+        *coating.to_cut(),
     )  # fmt: skip
 
 
@@ -276,13 +277,15 @@ def _limits() -> Block:
 
 def _blank() -> Block:
     """The blank, or the bore."""
-    title = Figure("blank_title", "blank or bore", when(INSIDE, "Bore to make", "Blank to turn"))
-    limits_known = all_of(known(the.crest_max), known(the.crest_min))
+    called = say(when(INSIDE, "Bore to make", "Blank to turn"), when(coating.IS_GIVEN, ", uncoated"))
+    title = Figure("blank_title", "blank or bore", called)
+    largest, smallest = the.cut_crest_max, the.cut_crest_min
+    limits_known = all_of(known(largest), known(smallest))
     sizes = (
         ("Aim", Figure("blank_aim", "diameter to aim at",
-                       when(limits_known, (the.crest_max + the.crest_min) / 2), "length")),
-        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, the.crest_max), "length")),
-        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, the.crest_min), "length")),
+                       when(limits_known, (largest + smallest) / 2), "length")),
+        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, largest), "length")),
+        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, smallest), "length")),
     )  # fmt: skip
     return block(title, *(line(words(2, label), shown(3, size, "blank")) for label, size in sizes))
 

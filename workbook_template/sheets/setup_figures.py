@@ -21,7 +21,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import contact, existing
+from workbook_template.sheets import coating, contact, existing
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
@@ -63,7 +63,8 @@ def _tip_shortening() -> Node:
 
 
 def _tip_room() -> Node:
-    at_root = when(the.own_taper > 0, the.pitch_diameter_basic, the.pitch_diameter_aimed)
+    coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
+    at_root = when(the.own_taper > 0, the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
     rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
     room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
     return when(known(the.pitch_diameter_aimed), room)
@@ -77,7 +78,7 @@ def _radius_wrong() -> Node:
 
 def _blank_fault() -> Node:
     size, aimed = the.blank_used, the.pitch_diameter_aimed
-    over, under = size - the.crest_max, the.crest_min - size
+    over, under = size - the.cut_crest_max, the.cut_crest_min - size
     far = FAR_BLANK * the.pitch
     the_blank = say("The ", the.blank_word, " ", length(size))
     another = ": made for another thread? Check size and unit."
@@ -100,6 +101,7 @@ def _setup_fault() -> Node:
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero."),
         (
@@ -154,7 +156,7 @@ def sharp_words() -> Node:
 
 def blank_words() -> Node:
     """How the blank stands to its limits."""
-    size, largest, smallest = the.blank_used, the.crest_max, the.crest_min
+    size, largest, smallest = the.blank_used, the.cut_crest_max, the.cut_crest_min
     the_blank = say("The ", the.blank_word)
     return first(
         (no(CHOSEN), ""),
@@ -329,7 +331,8 @@ WORKING = (
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
     Figure("blank_used", "the blank that the depth starts from", _blank_used()),
-    Figure("pitch_diameter_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
+    Figure("pitch_diameter_aimed", "pitch diameter aimed at",
+           when(known(the.cut_pitch_diameter_max), at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("depth_of_sharp", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("depth_raw", "infeed of this tip before it is judged",

@@ -6,6 +6,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, known, no, say, the, when, xl
 from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import coating
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
 from workbook_template.sheets.instruments import LEAST, ROW, STATE_MARKS
 from workbook_template.sheets.layout import CALLOUT, NOTE, Made, Sheet, Table, block, line, shown, stack, table, words
@@ -34,7 +35,7 @@ def _serving() -> Node:
 def sheet(_: Made) -> Sheet:
     """What is to do on top, then the list."""
     wide = len(WIDTHS)
-    title = say("Wire sets, and their readings over wires for ", the.callout)
+    title = say("Wire sets, and their readings over wires for ", the.callout, when(coating.IS_GIVEN, ", coated"))
     sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
     serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
     page = stack(
