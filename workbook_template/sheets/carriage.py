@@ -6,12 +6,11 @@ start, so it is set for the lead; the carriage runs rpm times lead in a minute, 
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, given, known, length, no, node, say, the, when, xl
-from workbook_template.figures.notation import shown
+from workbook_template.figures.notation import all_of, first, given, known, length, no, node, say, shown, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.threads_table import CHOSEN
-from workbook_template.trade.prices import NOISE
 
 
 def _fixed(part: Node, decimals: Part) -> Node:

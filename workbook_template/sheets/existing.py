@@ -9,7 +9,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, Input, one_of
+from workbook_template.sheets.inputs import LENGTH, Input, believed, one_of
 from workbook_template.sheets.threads_table import CHOSEN
 
 BITS = 0.0000001
@@ -42,7 +42,7 @@ def _fault() -> Node:
         (no(known(the.wire_used)), "Next: choose a wire set or enter the wire in use."),
         (no(known(the.wire_constant)), "Next: name a wire that serves this thread."),
         (blank(reading), "Next: measure the existing thread over the wires and type the reading."),
-        (no(known(reading)), "The reading of the existing thread is not a number."),
+        (no(believed(LENGTH, reading)), "The reading of the existing thread is not a number more than zero."),
         (
             xl.ABS(reading - the.wire_constant - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit, the wires and which thread it is.",
@@ -67,7 +67,7 @@ def _fault() -> Node:
 WORKING = (
     Figure("existing_fault", "why nothing can be fed on the existing thread, in a sentence", _fault()),
     Figure("existing_left", "what the existing thread leaves to feed on the radius", when(
-        all_of(REPAIR, known(the.existing_reading), known(the.feed_aim_reading)),
+        all_of(REPAIR, believed(LENGTH, the.existing_reading), known(the.feed_aim_reading)),
         (the.existing_reading - the.feed_aim_reading) / 2)),
     Figure("existing_depth", "how deep this tip stands in the existing thread", when(
         all_of(known(the.existing_left), known(the.depth_of_sharp), known(the.tip_shortening)),
