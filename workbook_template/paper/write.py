@@ -7,10 +7,11 @@ from functools import partial
 
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template.figures.tree import Node
+from workbook_template.figures.figure import Figure
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.pieces import TOP, Spot, link_to, write_piece
@@ -170,9 +171,11 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
     ws.page_margins.header = ws.page_margins.footer = 0.3
     ws.print_options.horizontalCentered = True
     numbered = any(page.repeated >= 0 for page in sheet.pages)
-    ws.oddFooter.left.text, ws.oddFooter.center.text = "&A", "&D"
+    footer = HeaderFooterItem()
+    footer.left.text, footer.center.text = "&A", "&D"
     if numbered:
-        ws.oddFooter.right.text = "page &P of &N"
+        footer.right.text = "page &P of &N"
+    ws.HeaderFooter.oddFooter = footer
     ws.sheet_view.showGridLines = False
     ws.sheet_properties.tabColor = TABS[sheet.user]
     if sheet.hidden:
@@ -238,10 +241,10 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
             row += 1
         for table in sheet.working_tables:
             column = 1
-            for one in table.columns:
-                head = one.head if isinstance(one.head, (str, Node)) else one.head.formula
-                blocks.write(book, ws, Spot(row, column, row, column + one.columns - 1).ref, head, "head")
-                column += one.columns
+            for own in table.columns:
+                head = own.head.formula if isinstance(own.head, Figure) else own.head
+                blocks.write(book, ws, Spot(row, column, row, column + own.columns - 1).ref, head, "head")
+                column += own.columns
             write_table(book, ws, table, row + 1, 1)
             row += table.rows + 2
         for matrix in sheet.matrices:

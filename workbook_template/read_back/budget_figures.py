@@ -27,15 +27,12 @@ BUDGET = ("budget_combined", "budget_degrees_of_freedom", "budget_coverage", "bu
 def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None) -> dict[str, Any]:
     """The uncertainty of a pitch diameter over wires: combined, degrees of freedom, k, expanded."""
     nothing: dict[str, Any] = dict.fromkeys(BUDGET, NO_NUMBER)
-    values = {one.name: number(inputs.get(f"budget_{one.name}")) for one in budget.SOURCES}
-    divisors = {one.name: DIVISORS.get(inputs.get(f"budget_{one.name}_kind")) for one in budget.SOURCES}
     expansion, repeats = (number(inputs.get(f"budget_{name}")) for name in ("expansion", "repeats"))
-    if known is None or wire is None or expansion is None or None in divisors.values():
+    if known is None or wire is None or expansion is None or not LEAST <= expansion <= MOST:
         return nothing
-    if any(value is None or not 0 <= value <= MOST for value in values.values()) or not LEAST <= expansion <= MOST:
+    parts = _parts(inputs, _sensitivities(known, wire, expansion / 1e6))
+    if parts is None:
         return nothing
-    by = _sensitivities(known, wire, expansion / 1e6)
-    parts = {name: value * by[name] / divisors[name] for name, value in values.items()}
     combined = sqrt(sum(part**2 for part in parts.values()))
     found = nothing | {"budget_combined": combined}
     if repeats is not None and 2 <= repeats <= MOST:
@@ -52,6 +49,17 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
         found["budget_coverage"] = factor
     if found["budget_coverage"] is not NO_NUMBER:
         found["budget_expanded"] = found["budget_coverage"] * combined
+    return found
+
+
+def _parts(inputs: Mapping[str, Any], by: Mapping[str, float]) -> dict[str, float] | None:
+    """The standard uncertainty of the pitch diameter from each source; None where one of them is not stated."""
+    found = {}
+    for name in (one.name for one in budget.SOURCES):
+        value, divisor = number(inputs.get(f"budget_{name}")), DIVISORS.get(inputs.get(f"budget_{name}_kind", ""))
+        if value is None or not 0 <= value <= MOST or divisor is None:
+            return None
+        found[name] = value * by[name] / divisor
     return found
 
 

@@ -36,7 +36,7 @@ class Affected(NamedTuple):
     thread: str | None
     unit: str | None
     old_wire: float | None
-    new_wire: float
+    new_wire: float | None
     old_pitch: float | None
     new_pitch: float | None
     stored_result: str | None
@@ -49,6 +49,9 @@ class Affected(NamedTuple):
     shipped: str
     action: str
 
+
+AS_RECORDED = ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit", "stored_result", "customer")
+"""What the record itself says."""
 
 KINDS = {"log_row": "integer", "measured_on": "date", "certificate_date": "date"} | dict.fromkeys(
     ("old_wire", "new_wire", "old_pitch", "new_pitch"), "real"
@@ -110,10 +113,11 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             certificate = issued(one["file"], one["job_number"])
             out = certificate.shipped(was, day)
             yield Affected(
-                *(one[name] for name in ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit")),
-                old.wire, new.wire, old.pitch_diameter, new.pitch_diameter, one["stored_result"], was, now,
-                "" if was == now else f"{was} becomes {now}",
-                one["customer"], certificate.number, certificate.day, out, shipped.action(out, was, now),
+                **{name: one[name] for name in AS_RECORDED},
+                old_wire=old.wire, new_wire=new.wire, old_pitch=old.pitch_diameter, new_pitch=new.pitch_diameter,
+                old_result=was, new_result=now, change="" if was == now else f"{was} becomes {now}",
+                certificate=certificate.number, certificate_date=certificate.day, shipped=out,
+                action=shipped.action(out, was, now),
             )  # fmt: skip
 
 

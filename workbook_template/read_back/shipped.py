@@ -75,7 +75,8 @@ def certificates(workbooks: Iterable[tuple[str, str]]) -> Callable[[str, str | N
     of_job: dict[str, Issued] = {}
     for file, settings in workbooks:
         found = json.loads(settings)
-        one = Issued(*(found.get(name) for name in ISSUED), kept=ISSUED[0] in found)
+        number, day, order, released = (found.get(name) for name in ISSUED)
+        one = Issued(number, day, order, released, kept=ISSUED[0] in found)
         if one.number or file not in of_file or not of_file[file].number:
             of_file[file] = one
         if one.number and found.get("job_number"):

@@ -27,6 +27,7 @@ from workbook_template.sheets.layout import (
     Block,
     Column,
     Made,
+    Piece,
     Sheet,
     Table,
     block,
@@ -199,7 +200,7 @@ def _list() -> Block:
     number = Column("line", "line", "number of the line", elsewhere=True)
     listed = table(Table("rack", (number, *typed, *_results()), RACK_LINES, ROW, 2 * NOTE))
     places = range(1, RACK_LINES + 1)
-    numbers = (line(words(1, place, "row_centred", dimension="count"), height=ROW) for place in places)
+    numbers = (line(Piece(1, place, "row_centred", dimension="count"), height=ROW) for place in places)
     return listed._replace(lines=(*listed.lines[:-RACK_LINES], *numbers), repeated=-1)
 
 

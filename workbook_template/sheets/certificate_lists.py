@@ -100,17 +100,19 @@ def _listed(group: Group) -> Block:
     def result(number: int) -> Node:
         return when(_again(group.first + number - 1), "not counted", of("pitch_diameter_result", number) & "")
 
-    def column(name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, **more: str) -> Column:
+    def column(
+        name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, look: str, head_look: str,
+        dimension: str = "words",
+    ) -> Column:  # fmt: skip
         told_of = f"{meaning}, column {group.number} of the list"
-        return Column(f"{name}_{group.number}", head, told_of, wide, formula, **more)
+        return Column(f"{name}_{group.number}", head, told_of, wide, formula, dimension, look, head_look=head_look)
 
     own = f"result_{group.number}"
     in_use = given(here[f"serial_{group.number}"])
     return table(Table("certificate", (
-        column("serial", "part", "part", serial, 2, look="note_left", head_look="column_head_left"),
-        column("pitch_diameter", "pitch dia.", "pitch diameter", pitch, 1, dimension="length", look="note_right",
-               head_look="column_head_right"),
-        column("result", "result", "result", result, 3, look="aside", head_look="column_head_indented"),
+        column("serial", "part", "part", serial, 2, "note_left", "column_head_left"),
+        column("pitch_diameter", "pitch dia.", "pitch diameter", pitch, 1, "note_right", "column_head_right", "length"),
+        column("result", "result", "result", result, 3, "aside", "column_head_indented"),
     ), group.last - group.first + 1, NOTE, marks=(
         *(Mark(word, here[own].same(word), (own,)) for word in COUNTED if word != "in"),
         Mark("row_used", in_use),
@@ -192,13 +194,14 @@ def used(kind: str, names: str, rows: int) -> Table:
 
     def counted(number: int) -> Node:
         own = xl.INDEX(the[f"{kind}_id"], number)
-        named = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_diameter_result.differs(""))
+        named: Node = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_diameter_result.differs(""))
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
             named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
         return when(given(own), when(_is_first(kind, number), named, 0), 0)
 
     def so_far(number: int) -> Node:
-        own, used = xl.INDEX(the[f"{kind}_id"], number), here[f"{kind}_rows"] > 0
+        own = xl.INDEX(the[f"{kind}_id"], number)
+        used: Node = here[f"{kind}_rows"] > 0
         if kind == "instrument":
             gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
             used = any_of(used, when(given(own), all_of(_is_first(kind, number), gauged), False))

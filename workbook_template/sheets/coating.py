@@ -6,6 +6,7 @@ derivation and its sources). The limits of size hold after coating; these are th
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -25,7 +26,6 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
-from workbook_template.trade.prices import NOISE
 
 THICKNESS = number_from("0", MOST_LENGTH, "Type a length, 0 or more, 100000 at most.")
 INPUTS = (

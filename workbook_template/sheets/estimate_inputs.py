@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
@@ -29,7 +30,7 @@ from workbook_template.sheets.inputs import (
     one_of,
     whole,
 )
-from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
+from workbook_template.trade.prices import MARGIN_OF_ALL
 
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")

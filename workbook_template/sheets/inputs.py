@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from workbook_template.figures.notation import all_of, known, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY
 
+Kind = Literal["whole", "decimal", "list", "date", "time", "textLength", "custom"]
+Operator = Literal[
+    "between", "notBetween", "equal", "notEqual", "lessThan", "lessThanOrEqual", "greaterThan", "greaterThanOrEqual"
+]  # fmt: skip
+"""Words of the file format."""
+
 
 class Check(NamedTuple):
     """What an input accepts: a validation in short, and the sentence when it is something else."""
 
-    type: str | None = None
+    type: Kind | None = None
     formula1: str | None = None
     formula2: str | None = None
-    operator: str | None = None
+    operator: Operator | None = None
     refusal: str = ""
 
     @property
