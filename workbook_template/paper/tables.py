@@ -53,7 +53,7 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
     for mark in table.marks:
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
-        ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+        ws.auto_filter.ref = Spot(top - 1, left, bottom, left + table.filtered - 1).ref
 
 
 def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:

@@ -86,7 +86,8 @@ def _gearing() -> Block:
     blank = when(
         existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", when(known(the.blank_aim), blank)
     )
-    gears = say(the.gear_words, when(given(the.lathe_gear_words), say(" Lathe: ", the.lathe_gear_words, ".")))
+    levers, full_stop = the.lathe_gear_words, when(xl.RIGHT(the.lathe_gear_words, 1).same("."), "", ".")
+    gears = say(the.gear_words, when(given(levers), say(" Lathe: ", levers, full_stop)))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
@@ -129,7 +130,11 @@ def sheet(_: Made) -> Sheet:
     second = stack(
         block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
         block("How to cut it", *instructions.lines()),
-        block(_again("drawing_title"), *deep(picture(12, drawing.drawn(), 8), 16)),
+        block(
+            _again("drawing_title"),
+            *deep(picture(12, drawing.drawn(), 7), 16),
+            line(words(12, _again("drawing_key"), "note_9"), height=16),
+        ),
         cautions.cautions("note_9", letters=120, height=NOTE),
         block(None, line(shown(12, authority, "note_9"), height=22.5)),
     )

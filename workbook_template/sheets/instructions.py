@@ -118,7 +118,7 @@ def _each_pass() -> Node:
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
     )
     several = say(
-        "Every pass as for one start: tool back, return, next reading; all starts to one depth, then deeper. Next "
+        "Every pass as for one start, tool back, return; all starts to one depth, then deeper. Next "
         "start, one way of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
         "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
         length(the.pitch), divisions,

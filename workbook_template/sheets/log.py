@@ -132,12 +132,16 @@ SHEET = "Log"
 
 HEADS = {
     "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
-                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+                    when(the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C", "Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
 }  # fmt: skip
 """Heads that depend on the job."""
+
+
+FILTERED = 3
+"""Columns with the button of the filter: part, result, why. Over the narrow ones it would hide their heads."""
 
 
 def columns(rows: int) -> tuple[Column, ...]:
@@ -167,14 +171,14 @@ def _marks() -> tuple[Mark, ...]:
 
 
 def printed(made: Made) -> int:
-    """How many rows are printed."""
-    return min(made.rows, with_spare(made.quantity))
+    """How many rows are printed: those in use where there are some, else whole pages to be filled in."""
+    return min(made.rows, max(made.logged, made.quantity) if made.logged else with_spare(made.quantity))
 
 
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
@@ -190,5 +194,5 @@ def sheet(made: Made) -> Sheet:
         landscape=True,
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
-        frozen_columns=3,
+        frozen_columns=FILTERED,
     )

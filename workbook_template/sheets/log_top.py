@@ -253,7 +253,7 @@ def head(rows: int) -> Block:
                 shown(1, left, "left_hand_14"),
                 shown(wide("reading", "pitch_diameter"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
-                height=25.2,
+                height=23.85,
             ),
             line(
                 shown(3, step, "part_step", lines=2),

@@ -279,7 +279,9 @@ def _head_of(columns: int, head: str | Figure) -> Piece:
 
 def sheet(made: Made) -> Sheet:
     """The sheet as it is filled in on the screen. Its plan and last passes are printed with Card, for the machine."""
-    drawing_block = block(drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)))
+    drawing_block = block(
+        drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)), line(shown(12, drawing.KEY, "note_9"))
+    )
     plan_words = Figure("plan_words", "the plan in words, or why there is none", plan_figures.words())
     authority = Figure("authority_setup", "who governs pipe and flight threads", the.authority_words)
     meaning = "limits before coating, as on the sheet Job"
@@ -326,4 +328,4 @@ def sheet(made: Made) -> Sheet:
     )
 
 
-DRAWING_LINES = 8
+DRAWING_LINES = 7

@@ -161,7 +161,7 @@ def blank_words() -> Node:
     return first(
         (no(CHOSEN), ""),
         (all_of(REPAIR, blank(the.blank_measured)), "No blank: its crest, if measured."),
-        (blank(the.blank_measured), "Not measured: the middle is used."),
+        (blank(the.blank_measured), "empty: middle used"),
         (any_of(no(known(size)), the.blank_fault.differs("")), ""),
         (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
         (size < smallest - BITS, say(the_blank, " is under its minimum by ", length(smallest - size), ".")),
