@@ -179,7 +179,7 @@ def expected(case: Case) -> dict[str, Any]:
 
 def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
-    usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
+    usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit), "smallest_wire": ends[0], "largest_wire": ends[1]}
 

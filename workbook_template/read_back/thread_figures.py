@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -9,8 +10,9 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
+from workbook_template.read_back import size_typed
 
-INPUTS = ("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")
+INPUTS = ("thread_system", "thread_diameter", "thread_size", "thread_class", "hand", "starts", "unit")
 SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
 
@@ -44,7 +46,10 @@ class Along(NamedTuple):
 
 
 class Figures(NamedTuple):
-    """A thread with its limits in the working unit; None where the standard sets no such limit."""
+    """A thread with its limits in the working unit; its crest is the bore of an inside one.
+
+    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest.
+    """
 
     thread: Thread
     callout: str
@@ -52,11 +57,11 @@ class Figures(NamedTuple):
     decimals: int
     pitch: float
     pitch_diameter_basic: float
-    pitch_diameter_max: float | None
-    pitch_diameter_min: float | None
-    crest_max: float | None
-    crest_min: float | None
-    tolerance: float | None
+    pitch_diameter_max: float
+    pitch_diameter_min: float
+    crest_max: float
+    crest_min: float
+    tolerance: float
     has_wires: bool
     along: Along | None = None
 
@@ -77,23 +82,28 @@ def answer(name: str, *cells: Any) -> Any:
 
 def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
     """The thread that the sheet Job has chosen; None where something is still missing or wrong."""
-    system, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
+    system, diameter, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
     count = number(starts)
     if unit not in DECIMALS or hand not in ("right", "left") or count is None or not 1 <= count <= 12 or count % 1:
         return None
-    return _thread(str(system or "").lower(), str(size or ""), str(name or ""), hand == "left", int(count))
+    return _thread(
+        str(system or "").lower(), str(diameter or ""), str(size or ""), str(name or ""), hand == "left", int(count)
+    )
 
 
 @lru_cache(maxsize=4096)
-def _thread(title: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
+def _thread(title: str, diameter: str, typed: str, name: str, left_hand: bool, starts: int) -> Thread | None:
     system = SYSTEMS.get(title)
-    if system is None or not size or not name:
+    if system is None or not typed or not name:
+        return None
+    size = size_typed.listed(system, typed, name)
+    if diameter.strip() and diameter.strip().lower() != re.split("[x-]", size)[0].lower():
         return None
     try:
         thread = system.read(system.with_class(size, name))
     except CellError:
         return None
-    if thread is None or thread.system != system.key:
+    if thread is None or thread.system != system.key or system.write(thread.size).lower() != size.lower():
         return None
     return thread._replace(left_hand=left_hand, starts=starts)
 
@@ -112,13 +122,11 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
     except CellError:
         return None
 
-    def turned(length: float | None) -> float | None:
-        return None if length is None else convert_length(length, thread.unit, unit)
-
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
-    highest, lowest = turned(found.pitch.max), turned(found.pitch.min)
-    tolerance = None if highest is None or lowest is None else highest - lowest
+    pitch_diameter_max, pitch_diameter_min, crest_max, crest_min = (
+        convert_length(end, thread.unit, unit) for size in (found.pitch, crest) for end in size.ends
+    )
     return Figures(
         thread=thread,
         callout=standards.write(thread),
@@ -126,11 +134,11 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
         pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_diameter_max=highest,
-        pitch_diameter_min=lowest,
-        crest_max=turned(crest.max),
-        crest_min=turned(crest.min),
-        tolerance=tolerance,
+        pitch_diameter_max=pitch_diameter_max,
+        pitch_diameter_min=pitch_diameter_min,
+        crest_max=crest_max,
+        crest_min=crest_min,
+        tolerance=pitch_diameter_max - pitch_diameter_min,
         has_wires=not internal,
         along=_along(thread, unit),
     )

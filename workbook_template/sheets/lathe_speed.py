@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -37,8 +38,10 @@ def _fault() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
         (blank(speed), "Type the cutting speed on the sheet Lathe."),
-        (no(known(speed)), "The cutting speed is a number more than zero; its unit stands beside it."),
-        (speed <= 0, "The cutting speed is a number more than zero."),
+        (
+            no(believed(MORE_THAN_ZERO, speed)),
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
         (
             all_of(unit.differs("ft/min"), unit.differs("m/min")),
             "Choose the unit of the cutting speed beside it, ft/min or m/min.",
@@ -46,10 +49,11 @@ def _fault() -> Node:
         (all_of(blank(relief), blank(reaction)), ""),
         (blank(reaction), f"Relief is given without reaction: type the reaction spread too; {together}"),
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
-        (no(known(relief)), "The usable relief is a length, a number more than zero."),
-        (relief <= 0, "The usable relief is a length more than zero."),
-        (no(known(reaction)), "The reaction spread is a number of seconds, more than zero."),
-        (reaction <= 0, "The reaction spread is more than zero seconds."),
+        (no(believed(LENGTH, relief)), "The usable relief is a length, a number more than zero, 100000 at most."),
+        (
+            no(believed(MORE_THAN_ZERO, reaction)),
+            "The reaction spread is a number of seconds, more than zero, a billion at most.",
+        ),
     )
 
 
@@ -75,8 +79,15 @@ def words() -> Node:
     )
 
 
+FASTER = (
+    "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back; start, compound and "
+    "clearances the other way round."
+)
+"""Said where the relief and not the cutting speed holds the speed down."""
+
+
 def relief_words() -> Node:
-    """What to do where the relief is too short for the slowest speed."""
+    """What to do where the relief holds the speed down, or is too short for the slowest speed."""
     slowest = in_use("slowest")
     away = (
         "Turn the last threads by hand with the power off, or cut away from the shoulder: spindle in reverse, tool "
@@ -87,11 +98,12 @@ def relief_words() -> Node:
         "It cuts away from the shoulder already: turn the first turns out of the relief by hand with the power off."
     )
     chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
+    governs = all_of(the.rpm_governs.same("relief"), no(the.hand.same("left")))
     return when(
         all_of(known(the.rpm_by_relief), known(slowest)),
         when(
             the.rpm_by_relief >= slowest,
-            "",
+            when(governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
             say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
         ),
     )

@@ -60,13 +60,13 @@ lift        of a station: what brings a diameter from its place to the gauge pla
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
             readings over wires (lead angle and all; unlike flanks without it) at pitch_diameter_max and
             pitch_diameter_min; none where the thread has no wires (internal) or the wire does not serve: it must be >
-            smallest_wire and <= largest_wire, and touch the flank and not beyond it. wires_mean: none where a filled
-            wire is no number > 0 and <= 1000.
+            wire_least and <= largest_wire, and touch the flank and not beyond it. wires_mean: none where a filled
+            wire is no number > 0 and <= 1000. On a taper the reading is that at the plane of the single wire, by
+            sheetfuncs.wires without the lead angle.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
-            gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on
-            pitch and crest diameters, not on taper or out of round.
-            On a taper the reading is that at the plane of the single wire, by sheetfuncs.wires without the lead angle.
+            gives e = 0, or a = 1; so does a room_temperature that is no number from 0 to 50, and e = 0. F is taken
+            on pitch and crest diameters, not on taper or out of round.
 high, low   largest and smallest of (reading + lift of its station - K) over all filled readings and of log_direct +
             lift, times F.
 
@@ -99,7 +99,7 @@ Decision rule "simple" (also where decision_rule is neither word), value v again
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
   high: v > max + U + N;  low: v < min - U - N;  in: v <= max - U + N and v >= min + U - N;  else undecided.
-  Without a U that is a number more than zero every value is undecided.
+  Without a U that is a number from 0.000001 to 100000 every value is undecided.
 U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budget_expanded. U for the crest diameter is
 crest_uncertainty, empty: that of the pitch diameter.
 
@@ -152,12 +152,16 @@ SHEET = "Log"
 HEADS = {
     "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
                     first((the.tapered, when(known(the.own_by_wrench), "Pitch dia. at L1", "Pitch dia. at gauge")),
-                          (the.log_expansion > 0, "Pitch dia. at 20 °C"), otherwise="Pitch dia. as meas'd")),
+                          (the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C"), otherwise="Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
 }  # fmt: skip
 """Heads that depend on the job."""
+
+
+FILTERED = 3
+"""Columns with the button of the filter: part, result, why. Over the narrow ones it would hide their heads."""
 
 
 def columns(rows: int) -> tuple[Column, ...]:
@@ -187,14 +191,14 @@ def _marks() -> tuple[Mark, ...]:
 
 
 def printed(made: Made) -> int:
-    """How many rows are printed."""
-    return min(made.rows, with_spare(made.quantity))
+    """How many rows are printed: those in use where there are some, else whole pages to be filled in."""
+    return min(made.rows, max(made.logged, made.quantity) if made.logged else with_spare(made.quantity))
 
 
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
@@ -210,5 +214,5 @@ def sheet(made: Made) -> Sheet:
         landscape=True,
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
-        frozen_columns=3,
+        frozen_columns=FILTERED,
     )

@@ -27,8 +27,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import log_taper
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
+from workbook_template.sheets import coating, log_advice, log_taper
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
@@ -45,6 +45,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
@@ -58,7 +59,7 @@ TOO_ROUND = 10
 """So many readings must be there before all ending in one digit means anything."""
 
 RULE = one_of(("simple", "guard"), "Choose simple or guard.")
-TEMPERATURE = Check("decimal", "0", "50", "between", "Type degrees Celsius, 0 to 50.")
+TEMPERATURE = Check("decimal", str(COLDEST), str(HOTTEST), "between", f"Type degrees Celsius, {COLDEST} to {HOTTEST}.")
 COEFFICIENT = Check(
     "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
     "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
@@ -162,7 +163,7 @@ def _coefficient(typed: Node) -> Node:
 def _room_factor() -> Node:
     own = the.instrument_expansion
     return when(
-        all_of(the.log_expansion > 0, known(own), known(the.room_temperature)),
+        all_of(the.log_expansion > 0, known(own), believed(TEMPERATURE, the.room_temperature)),
         when(_coefficient(own), 1 + own * (the.room_temperature - 20), 1),
         1,
     )
@@ -207,7 +208,8 @@ def _working() -> tuple[Working, ...]:
                 when(toleranced, the.pitch_diameter_min - tolerance, 0)),
         Working("log_as_pitch_diameter_high", "a reading over wires up to this is believable as a pitch diameter",
                 when(toleranced, the.pitch_diameter_max + tolerance, 0)),
-        Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
+        Working("log_crest_basic", "middle of the crest's limits",
+                when(xl.COUNT(the.crest_max, the.crest_min).same(2), (the.crest_max + the.crest_min) / 2)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
@@ -237,8 +239,10 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
+    coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
     asks = when(the.tapered, say("; measured from the ", the.taper_from, " at:"))
-    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words, asks))
+    told = say(part, ", job ", job, ", ", the.unit_words, coated, asks)
+    title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
     step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
@@ -251,7 +255,7 @@ def head(rows: int) -> Block:
                 shown(wide("reading", "temperature"), title, "note_9"),
                 entry(1, log_taper.PLACE, look="asked_part"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
-                height=25.2,
+                height=23.85,
             ),
             line(
                 shown(3, step, "part_step", lines=2),
@@ -270,7 +274,7 @@ def head(rows: int) -> Block:
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
-        limit = the[f"{name}_{end}"]
+        limit = the[f"part_{name}_{end}" if name == "over_wires" else f"{name}_{end}"]
         there = limit - log_taper.AT_PLACE[name] if name in log_taper.AT_PLACE else limit
         told = when(all_of(known(limit), known(the.log_lift_direct)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
@@ -313,8 +317,8 @@ def _step(rows: int) -> Node:
 
 
 def _typed_or(typed: Node, otherwise: Node) -> Node:
-    """What is typed, where it is a number more than zero; where nothing is, the other one."""
-    return first((blank(typed), otherwise), (known(typed), when(typed > 0, typed)))
+    """What is typed, where it is a believable length; where nothing is, the other one."""
+    return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
 
 
 def _decision_words() -> Node:
@@ -330,9 +334,15 @@ def _decision_words() -> Node:
     u = when(known(uncertainty), say(", U = ", shown_with(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
+    room = the.room_temperature
+    no_room = all_of(no(blank(room)), no(believed(TEMPERATURE, room)))
     sizes = when(
         the.log_expansion > 0,
-        say(at_20, ", rows without a temperature as at 20 °C."),
+        say(
+            at_20,
+            ", rows without a temperature as at 20 °C.",
+            when(no_room, f" CHECK ENTRY: Instrument °C is no number from {COLDEST} to {HOTTEST}, and not used."),
+        ),
         "Sizes as measured, not brought to 20 °C.",
     )
     return say("Decision rule: ", rule, u, ". ", sizes)
@@ -367,9 +377,10 @@ def decision() -> Block:
     """How a result is decided, and how a size is brought to 20 degrees C."""
     used = {
         "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
-            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
+            the.expanded_uncertainty, when(believed(LENGTH, the.budget_expanded), the.budget_expanded)), "wire"),
         "coverage_factor": Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
+            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage),
+            when(believed(FACTOR, the.coverage_factor), the.coverage_factor)),
             "0.0#"),
         "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
             _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
@@ -467,6 +478,7 @@ def working(printed: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
+        *log_advice.WORKING,
         *(
             Figure(
                 one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula)

@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.notation import shown as fixed
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.inputs import Check, Input
 from workbook_template.sheets.layout import (
     NOTE,
@@ -64,7 +64,7 @@ def fall(place: Node) -> Node:
     return the.own_taper * when(INSIDE, place, the.taper_gauge - place)
 
 
-def when_taper(told: Node | str, otherwise: Node | str = "") -> Node:
+def when_taper(told: Part, otherwise: Part = "") -> Node:
     """What stands there for a taper thread, and what for another."""
     return when(the.tapered, told, otherwise)
 
