@@ -330,7 +330,7 @@ FORMULAS = {
     "gauge_fault": gauge_fault(),
     "digit": digit(),
     "pitch_diameter_decides": log_advice.distance(here.pitch_diameter_result, here.pitch_diameter, "pitch_diameter"),
-    "crest_decides": log_advice.distance(here.crest_result, here.crest * here.factor, "crest"),
+    "crest_decides": log_advice.distance(here.crest_result, (here.crest + here.lift) * here.factor, "crest"),
     "readings_decide": log_advice.readings(here.pitch_diameter_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used)),
     "instrument_at": listed(here.instrument_used, "instrument"),
