@@ -48,9 +48,7 @@ class Book(NamedTuple):
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: dict[tuple[str, str], Any]  # finished styles
-    merged: dict[
-        tuple, Any
-    ]  # finished styles of cells that others cover, by the style of these and the sides they touch
+    merged: dict[tuple, Any]  # finished styles of covered cells, by the style over them and the sides they touch
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
