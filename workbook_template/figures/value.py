@@ -74,8 +74,7 @@ class Computed:
         if self._stale:
             self._stale = False
             for key, grid in self.grids.items():
-                for place in self._sheets[key].formulas:
-                    grid.put(*place, WAITING)
+                grid.forget(self._sheets[key].formulas)
 
     def _compute(self, grid: Grid, place: Place) -> None:
         stack, begun = [(grid, place)], set()

@@ -31,7 +31,7 @@ WIDEST = 99
 """Columns of a named range, less one, that are looked at."""
 
 _NAME = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!(\$?[A-Za-z]{1,3}\$?\d+(?::\$?[A-Za-z]{1,3}\$?\d+)?)")
-ROW, V, F, IS = f"{MAIN}row", f"{MAIN}v", f"{MAIN}f", f"{MAIN}is"
+ROW, V, F, IS, T = f"{MAIN}row", f"{MAIN}v", f"{MAIN}f", f"{MAIN}is", f"{MAIN}t"
 
 
 class Error(NamedTuple):
@@ -272,13 +272,13 @@ class _Reader:
     def _cells(self, row: etree._Element) -> None:
         """The cells of a row: the innermost loop, hundreds of thousands of times."""
         cells, number, ending, column = self.sheet.cells, self._row, str(self._row), 0
-        formulas, wanted = self._formulas, self._columns
+        formulas, wanted, letters = self._formulas, self._columns, self._letters
         for element in row:
             if not formulas and not len(element):
                 column += 1  # right where cells have no address; the next that has one sets it
                 continue
             place = element.get("r")
-            column = self._column(place, ending) if place else column + 1
+            column = letters.get(place.removesuffix(ending)) or self._column(place, ending) if place else column + 1
             if wanted is not None and column not in wanted:
                 continue
             value, formula = None, None
@@ -289,7 +289,7 @@ class _Reader:
                 elif tag == F and formulas:
                     formula = self._formula(child, number, column)
                 elif tag == IS:
-                    value = text_of(child)
+                    value = child[0].text or "" if len(child) == 1 and child[0].tag == T else text_of(child)
             cells[number, column] = Cell(value, formula, int(element.get("s", 0)))
         if number > LAST_ROW or column > LAST_COLUMN or len(cells) > MOST_CELLS:
             where = f"{self._book.package.path}, sheet {self.sheet.name}"

@@ -7,7 +7,6 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from openpyxl.cell.cell import MergedCell
-from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import CellError, standards
@@ -97,18 +96,19 @@ def lengths_of(book: Filled, sheets: Mapping[str, Sheet]) -> Lengths:
 def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], Made]]:
     """Row and column of every cell of a template's sheet, and what it is."""
     locks = [one.locked for one in book.workbook._protections]
+    looks: dict[int, tuple[bool, int]] = {}  # by identity, as few are shared by many cells: an input's, and the number
     for place, cell in ws._cells.items():
-        is_input = cell._style is not None and not locks[cell._style.protectionId]
+        look = looks.get(id(cell._style))
+        if look is None:
+            is_input = cell._style is not None and not locks[cell._style.protectionId]
+            look = looks[id(cell._style)] = is_input, cell.style_id
+        is_input, style = look
         if isinstance(cell, MergedCell):
             yield place, Made(None, None, is_input, True)
-            continue
-        value, style = cell.value, cell.style_id
-        if isinstance(value, ArrayFormula):
-            yield place, Made(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False, style)
         elif cell.data_type == "f":
-            yield place, Made(None, Formula(value[1:], *place), is_input, False, style)
+            yield place, Made(None, Formula(cell._value[1:], *place), is_input, False, style)
         else:
-            yield place, Made(value, None, is_input, False, style)
+            yield place, Made(cell._value, None, is_input, False, style)
 
 
 def names_of(book: blocks.Book, sheet: str) -> list[tuple[Box, str]]:
