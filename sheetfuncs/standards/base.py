@@ -161,9 +161,10 @@ def round_half_even(value: float, places: int) -> float:
     (0.0016, 0.0016, 42.0)
     """
     scale = 10.0**places
-    whole = floor(value * scale)
-    over_half = value * scale - whole - 0.5
-    up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0
+    scaled = value * scale
+    whole = floor(scaled)
+    over_half = scaled - whole - 0.5
+    up = whole % 2 if -1e-6 < over_half < 1e-6 else over_half > 0
     return (whole + up) / scale
 
 

@@ -109,13 +109,13 @@ def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
 
 def _cell(value: Cell) -> float | str:
     """Calc takes floats and texts; an error is a not-a-number that carries its number in the low 32 bits."""
-    if isinstance(value, str):
+    if isinstance(value, (float, str)):
         return value
     if isinstance(value, CellError):
         not_a_number: float
         (not_a_number,) = struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))
         return not_a_number
-    if not isinstance(value, (int, float)):
+    if not isinstance(value, int):
         raise TypeError(f"{value!r} is nothing that a cell of Calc holds")
     return float(value)
 
@@ -123,7 +123,7 @@ def _cell(value: Cell) -> float | str:
 def _rows(found: Cell) -> tuple[tuple[Cell, ...], ...]:
     if not isinstance(found, list):
         return ((_cell(found),),)
-    return tuple(tuple(_cell(cell) for cell in row) for row in found)
+    return tuple([tuple(map(_cell, row)) for row in found])  # quicker than a generator
 
 
 def _sentence(found: Cell) -> str:
