@@ -153,7 +153,6 @@ def _quick(call: Call, cells: list[Cell], places: list[int]) -> Callable[[tuple[
     def answer_row(row: tuple[Cell, ...]) -> Cell:
         here = thread if thread_at is None else read_thread(row[thread_at])
         own, asked, values = read["in" if here is None else here.unit]
-        values = values.copy()
         if here is not None:
             values["thread"] = here
         for at, name, term, reader in steps:
@@ -303,9 +302,7 @@ def _flat(cells: Sequence[Cell]) -> list[Cell]:
 
 def _in_shape(cells: Sequence[Cell], answers: Iterator[Cell]) -> list[Cell]:
     """Answers in the shape of the range they are for."""
-    return [
-        list(islice(answers, len(part))) if isinstance(part, (list, tuple)) else next(answers) for part in cells
-    ]
+    return [list(islice(answers, len(part))) if isinstance(part, (list, tuple)) else next(answers) for part in cells]
 
 
 __all__ = ["ERROR_CODES", "Cell", "answer", "evaluate", "find", "headings"]

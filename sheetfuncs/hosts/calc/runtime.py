@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Callable
+from functools import lru_cache
 
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.hosts.call import Cell, answer, find
@@ -87,23 +88,31 @@ def _shown(name: str, cells: tuple[Cell, ...], show: Callable[[Cell], T]) -> T:
 
 def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
     """The arguments up to the last that was given, each as the common path wants it."""
+    zero_is_blank, with_text = _of_record(record.name)
     count = len(cells)
     while count and cells[count - 1] is None:
         count -= 1
-    dimensions = [TERMS[param.name].dimension for param in record.params] + [""] * count
-    given = [
-        None if cell == 0.0 and dimension not in ZERO_IS_A_VALUE else cell
-        for cell, dimension in zip(cells[:count], dimensions)
-    ]
-    if answers_with_text(record):
-        for param, cell, dimension in zip(record.params[1:], given[1:], dimensions[1:]):
-            if isinstance(cell, tuple) and len(cell) * len(cell[0]) > 1 and dimension != "numbers":
-                raise NotUnderstood(
-                    f"{param.name} is a range; in {record.name} only {record.params[0].name} may be one"
-                )
-        if given and isinstance(given[0], str) and dimensions[0] != "thread":
-            with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
-            given[0] = given[0] if read_number(with_point) is None else with_point
+    given = [None if cell == 0.0 and blank else cell for cell, blank in zip(cells[:count], zero_is_blank)]
+    given += cells[len(given) : count]  # more than there are; the common path says so
+    return _given_to_text(record, given) if with_text else tuple(given)
+
+
+@lru_cache(maxsize=256)
+def _of_record(name: str) -> tuple[tuple[bool, ...], bool]:
+    """Whether 0 counts as an empty cell, for each argument, and whether the function answers with one text."""
+    record = find(name)
+    dimensions = [TERMS[param.name].dimension for param in record.params]
+    return tuple(dimension not in ZERO_IS_A_VALUE for dimension in dimensions), answers_with_text(record)
+
+
+def _given_to_text(record: Record, given: list[Cell]) -> tuple[Cell, ...]:
+    """The arguments of a function that answers with one text: Calc goes down the column of the first itself."""
+    for param, cell in zip(record.params[1:], given[1:]):
+        if isinstance(cell, tuple) and len(cell) * len(cell[0]) > 1 and TERMS[param.name].dimension != "numbers":
+            raise NotUnderstood(f"{param.name} is a range; in {record.name} only {record.params[0].name} may be one")
+    if given and isinstance(given[0], str) and TERMS[record.params[0].name].dimension != "thread":
+        with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
+        given[0] = given[0] if read_number(with_point) is None else with_point
     return tuple(given)
 
 
