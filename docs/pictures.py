@@ -51,7 +51,7 @@ def main() -> None:
     for old in FOLDER.glob("*.png"):
         old.unlink()
     book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
-    content = store.finish(store.package(book), book.workbook.sheetnames, store.compute(book))
+    content = store.package(book, store.compute(book))
     with tempfile.TemporaryDirectory() as scratch:
         workbook = Path(scratch) / "demo.xlsx"
         workbook.write_bytes(content)

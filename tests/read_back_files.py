@@ -108,8 +108,7 @@ def fill_and_save(office: Office, folder: Path) -> Filled:
     with office.open(_written(folder / "plain.xlsx", content)) as document:
         document.set({"made_by": "turner"})
         document.save_as(saved)
-    finished = store.finish(content, book.workbook.sheetnames, store.compute(book))
-    _written(built, finished)
+    _written(built, store.package(book, store.compute(book)))
     return Filled(book, built, saved)
 
 

@@ -127,9 +127,8 @@ def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:
 
 
 def test_a_condition_that_is_none_is_named() -> None:
-    odd = origins.Origin("unified", "", "", "colour=red", "x", "ASME B1.1", "", "", "", "")
     with pytest.raises(ValueError, match="'colour=red' is no condition"):
-        origins._holds(odd, standards.read("1/2-13 UNC-2A"), "")
+        origins._condition("colour=red", standards.read("1/2-13 UNC-2A"), "")
 
 
 def test_what_was_seen_says_so_and_what_was_not_does_not() -> None:

@@ -158,7 +158,7 @@ def test_a_file_with_longer_lists_has_none(tmp_path: Path) -> None:
     given = demo.values() | {"quantity": 250, "quote_part": lines}
     book = build(threads=[standards.read(demo.THREAD)], values=given, quote_rows=100)
     path = tmp_path / "job.xlsx"
-    path.write_bytes(store.finish(store.package(book), book.workbook.sheetnames, store.compute(book)))
+    path.write_bytes(store.package(book, store.compute(book)))
     found = check.check(path)
     assert found.findings == []
     assert {one.kind for one in found.remarks} == {"instrument"}

@@ -21,7 +21,6 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from workbook_cases import demo_book
 
-from workbook_template.file import store
 from workbook_template.office import Document, Error, Office
 from workbook_template.rules.parts import cell_place
 
@@ -79,7 +78,7 @@ def case(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytes
     book, content = demo_book()
     path = folder / "demo.xlsx"
     titles = book.workbook.sheetnames
-    path.write_bytes(store.finish(content, titles, None))
+    path.write_bytes(content)
     inputs = {
         entry.name: Cell(titles.index(entry.sheet), *reversed(cell_place(entry.ref) or (0, 0)))
         for entry in book.entries

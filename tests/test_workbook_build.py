@@ -218,7 +218,7 @@ def twice() -> list[bytes]:
         patch.setenv("SOURCE_DATE_EPOCH", "1700000000")
         for _ in range(2):
             book = build(values={"part": "=1+1", "log_serial": [*SERIALS]})
-            files.append(store.finish(store.package(book), book.workbook.sheetnames, None))
+            files.append(store.package(book))
     return files
 
 

@@ -138,7 +138,7 @@ def write(book: Book, path: Path, replace: bool, before: placing.Seen = None) ->
     """Finish the file and put it in its place, if what stands there is still as it was `before`."""
     values = store.compute(book)
     heights.grow(book, values)
-    finished = store.finish(store.package(book), book.workbook.sheetnames, values)
+    finished = store.package(book, values)
     if path.suffix.lower() == ".xlsm":
         return write_with_macros(finished, path)
     return finish_in_place(finished, path, replace, before)

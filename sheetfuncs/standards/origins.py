@@ -50,7 +50,11 @@ def of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
     >>> [origin.memory for origin in of(read("M20x2.5-6g")) if origin.memory]
     []
     """
-    return tuple(origin for origin in every() if _holds(origin, thread, cell))
+    return tuple(
+        origin
+        for origin, conditions in _of_class(thread.system, thread.side, thread.thread_class)
+        if all(_condition(text, thread, cell) for text in conditions)
+    )
 
 
 @lru_cache(maxsize=1)
@@ -59,12 +63,15 @@ def every() -> tuple[Origin, ...]:
     return tuple(Origin(*row.values()) for row in tables.rows("origins"))
 
 
-def _holds(origin: Origin, thread: Thread, cell: str) -> bool:
-    return (
-        thread.system in origin.systems.split()
-        and origin.side in ("", thread.side)
-        and (not origin.thread_class or re.fullmatch(origin.thread_class, thread.thread_class) is not None)
-        and all(_condition(text, thread, cell) for text in origin.when.split())
+@lru_cache(maxsize=1024)
+def _of_class(system: str, side: str, thread_class: str) -> tuple[tuple[Origin, list[str]], ...]:
+    """Origins of a class, each with the conditions that its sizes must meet; few of the table's are left."""
+    return tuple(
+        (origin, origin.when.split())
+        for origin in every()
+        if system in origin.systems.split()
+        and origin.side in ("", side)
+        and (not origin.thread_class or re.fullmatch(origin.thread_class, thread_class) is not None)
     )
 
 

@@ -50,8 +50,7 @@ def filled() -> bytes:
         "log_when": [date(2026, 3, 5)] * READINGS,
     }
     book = build(threads=[standards.read("3/4-16 UNF-2A")], values=values)
-    content = store.package(book)
-    content = store.finish(content, book.workbook.sheetnames, store.compute(book))
+    content = store.package(book, store.compute(book))
     stream = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
         for name in old.namelist():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from typing import Union
 
 from workbook_template.figures.tree import (
@@ -49,54 +49,61 @@ def text_in_rows(tree: Node, column: int) -> Callable[[int], str]:
     >>> in_rows(8), in_rows(9)
     ('B7+step', 'B8+step')
     """
-    pieces = list(_pieces(tree, column, 0))
+    pieces: list[Piece] = []
+    _write(tree, column, 0, pieces)
     form = "".join([piece.replace("%", "%%") if isinstance(piece, str) else f"{piece[0]}%d" for piece in pieces])
     down = [piece[1] for piece in pieces if not isinstance(piece, str)]
     return lambda row: form % tuple([row + rows for rows in down])
 
 
-def _pieces(tree: Node, column: int, loose: int) -> Iterator[Piece]:
+def _write(tree: Node, column: int, loose: int, out: list[Piece]) -> None:
     """The text, in brackets where the tree binds no tighter than `loose`."""
     if isinstance(tree, (Operator, Sign)):
         tight = TIGHTNESS[tree.sign] if isinstance(tree, Operator) else OF_PERCENT if tree.sign == "%" else OF_A_SIGN
-        inside = (*_signed(tree, column, tight),)
-        yield from inside if tight > loose else ("(", *inside, ")")
+        if tight > loose:
+            _write_signed(tree, column, tight, out)
+        else:
+            out.append("(")
+            _write_signed(tree, column, tight, out)
+            out.append(")")
     elif isinstance(tree, Call):
-        yield f"{tree.function}("
+        out.append(f"{tree.function}(")
         for number, argument in enumerate(tree.arguments):
             if number:
-                yield ","
+                out.append(",")
             if argument is not None:
-                yield from _pieces(argument, column, 0)
-        yield ")"
-    elif isinstance(tree, Area):
-        yield from (_sheet(tree.start.sheet), _cell(tree.start, column), ":", _cell(tree.end, column))
-    elif isinstance(tree, Cell):
-        yield from (_sheet(tree.sheet), _cell(tree, column))
+                _write(argument, column, 0, out)
+        out.append(")")
     elif isinstance(tree, Name):
-        yield tree.name
-    elif isinstance(tree, Address):
-        yield tree.address
+        out.append(tree.name)
     elif isinstance(tree, Text):
-        yield '"' + tree.value.replace('"', '""') + '"'
-    elif isinstance(tree, YesNo):
-        yield "TRUE" if tree.value else "FALSE"
+        out.append('"' + tree.value.replace('"', '""') + '"')
     elif isinstance(tree, Number):
-        yield number_text(tree.value)
+        out.append(number_text(tree.value))
+    elif isinstance(tree, Area):
+        out += (_sheet(tree.start.sheet), _cell(tree.start, column), ":", _cell(tree.end, column))
+    elif isinstance(tree, Cell):
+        out += (_sheet(tree.sheet), _cell(tree, column))
+    elif isinstance(tree, Address):
+        out.append(tree.address)
+    elif isinstance(tree, YesNo):
+        out.append("TRUE" if tree.value else "FALSE")
 
 
-def _signed(tree: Operator | Sign, column: int, tight: int) -> Iterator[Piece]:
+def _write_signed(tree: Operator | Sign, column: int, tight: int, out: list[Piece]) -> None:
     if isinstance(tree, Operator):
         # a signed part stands in brackets, as a+(-b) and (-a)^b: people and programs differ in how they read it else
         alone = OF_A_SIGN if tree.sign in "*/^" else 0
-        yield from _pieces(tree.left, column, alone if isinstance(tree.left, Sign) else tight - 1)
-        yield tree.sign
+        _write(tree.left, column, alone if isinstance(tree.left, Sign) else tight - 1, out)
+        out.append(tree.sign)
         alone = OF_A_SIGN if tree.sign in "+-*/^" else 0
-        yield from _pieces(tree.right, column, alone if isinstance(tree.right, Sign) else tight)
+        _write(tree.right, column, alone if isinstance(tree.right, Sign) else tight, out)
     elif tree.sign == "%":
-        yield from (*_pieces(tree.part, column, tight - 1), "%")
+        _write(tree.part, column, tight - 1, out)
+        out.append("%")
     else:
-        yield from (tree.sign, *_pieces(tree.part, column, tight))
+        out.append(tree.sign)
+        _write(tree.part, column, tight, out)
 
 
 def number_text(value: float) -> str:

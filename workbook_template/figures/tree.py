@@ -244,7 +244,9 @@ def children(tree: Node) -> tuple[Node, ...]:
 
 def walk(tree: Node) -> Iterator[Node]:
     """A node and all under it; the corners of a range are not cells of their own."""
-    yield tree
-    if not isinstance(tree, Area):
-        for child in children(tree):
-            yield from walk(child)
+    ahead = [tree]
+    while ahead:
+        one = ahead.pop()
+        yield one
+        if not isinstance(one, Area):
+            ahead += reversed(children(one))

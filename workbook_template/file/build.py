@@ -69,14 +69,14 @@ def build(
     `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made. So has
     the quote its `quote_rows`.
 
-    Computed values are not in it yet; `store.finish` adds them.
+    Computed values are not in it yet; `store.package` adds them.
     """
     threads = list(threads)
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     _measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
-    book = Book(workbook, unit, [], {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
+    book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
     made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
     described = describe(made)

@@ -1,7 +1,7 @@
 """From a built workbook to a finished file: stored values, a repeatable package.
 
 A program that does not calculate (a previewer, a phone, protected view) shows what is stored. The formulas are
-computed here, and their values put into the sheets' XML; nothing else of the file changes.
+computed here, and their values written with them; nothing else of the file changes.
 """
 
 from __future__ import annotations
@@ -10,10 +10,14 @@ import io
 import zipfile
 from collections.abc import Callable
 from datetime import date, datetime
+from typing import Any
 
 from lxml import etree
+from openpyxl import Workbook
+from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
 from openpyxl.utils import get_column_letter
 from openpyxl.writer.excel import ExcelWriter
+from openpyxl.xml.constants import ARC_CORE, ARC_STYLE
 
 from sheetfuncs import quantiles
 from workbook_template.figures import book as figures
@@ -22,24 +26,16 @@ from workbook_template.figures.parse import Columns, parse
 from workbook_template.figures.tree import Node
 from workbook_template.figures.value import Computed
 from workbook_template.file.build import built_on
+from workbook_template.file.sheet_xml import SheetWriter
 from workbook_template.paper.blocks import Book
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 MODIFIED = "{http://purl.org/dc/terms/}modified"
 FONT_ORDER = ("b", "i", "strike", "u", "vertAlign", "sz", "color", "name", "family", "charset", "scheme")
 """The order that the file format asks for; openpyxl has another."""
 
 Stored = dict[str, dict[str, figures.Value]]
 """Sheet -> cell -> value."""
-
-
-def package(book: Book) -> bytes:
-    """The workbook as file content, without stored values; packed quickly, as `finish` packs it once more."""
-    stream = io.BytesIO()
-    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
-        ExcelWriter(book.workbook, archive).save()
-    return stream.getvalue()
 
 
 def compute(book: Book) -> Stored:
@@ -88,57 +84,46 @@ def value_of(value: object) -> figures.Value:
     raise TypeError(f"a workbook is not built with {value!r} in a cell")
 
 
-def finish(content: bytes, sheets: list[str], stored: Stored | None) -> bytes:
-    """The file content with stored values, fonts in order, and dates that depend on the build alone."""
+def package(book: Book, stored: Stored | None = None) -> bytes:
+    """The workbook as file content, with the values of its formulas where they are given."""
     stream = io.BytesIO()
-    stamp = built_on()
-    with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
-        for name in old.namelist():
-            data = old.read(name)
-            if name == "xl/styles.xml":
-                data = _sort_fonts(data)
-            elif name == "docProps/core.xml":
-                data = _set_modified(data, datetime.combine(stamp, datetime.min.time()))
-            elif name.startswith("xl/worksheets/sheet"):
-                number = int(name.removeprefix("xl/worksheets/sheet").removesuffix(".xml"))
-                data = _put_values(data, stored[sheets[number - 1]] if stored else {})
-            info = zipfile.ZipInfo(name, (max(stamp.year, 1980), stamp.month, stamp.day, 0, 0, 0))
-            info.compress_type = zipfile.ZIP_DEFLATED
-            info.external_attr = 0o600 << 16
-            new.writestr(info, data)
+    with _Archive(stream, "w") as archive:
+        _Writer(book.workbook, archive, stored).save()
     return stream.getvalue()
 
 
-def _put_values(data: bytes, values: dict[str, figures.Value]) -> bytes:
-    root = etree.fromstring(data)
-    for cell in root.iter(f"{MAIN}c"):
-        if not "".join(cell.itertext()):
-            cell.attrib.pop("t", None)  # a blank cell; openpyxl calls it a number, or a text without text
-            del cell[:]
-        if not values or cell.find(f"{MAIN}f") is None:
-            continue
-        value = values[cell.get("r", "")]
-        holder = cell.find(f"{MAIN}v")
-        if holder is None:
-            holder = etree.SubElement(cell, f"{MAIN}v")
-        kind, holder.text = _stored_form(value)
-        if holder.text != holder.text.strip():
-            holder.set(SPACE, "preserve")
-        cell.attrib.pop("t", None)
-        if kind:
-            cell.set("t", kind)
-    return etree.tostring(root, xml_declaration=True, encoding="UTF-8", standalone=True)
+class _Writer(ExcelWriter):
+    """openpyxl's, with sheets whose cells are written by `sheet_xml`."""
+
+    def __init__(self, workbook: Workbook, archive: _Archive, stored: Stored | None) -> None:
+        super().__init__(workbook, archive)
+        self.archive, self.stored = archive, stored
+
+    def write_worksheet(self, ws: Any) -> None:
+        """One sheet; its drawing and tables are written next, and the parts it points to with them."""
+        ws._drawing = SpreadsheetDrawing()
+        ws._drawing.charts = ws._charts
+        writer: Any = SheetWriter(ws, self.stored[ws.title] if self.stored else None)
+        self.archive.writestr(ws.path[1:], writer.content())
+        ws._rels = writer._rels
+        self.manifest.append(ws)
 
 
-def _stored_form(value: figures.Value) -> tuple[str, str]:
-    """The cell type and text of a computed value."""
-    if isinstance(value, bool):
-        return "b", str(int(value))
-    if isinstance(value, figures.Problem):
-        return "e", value.code
-    if isinstance(value, str) or value is None:
-        return "str", value or ""
-    return "", repr(float(value)).removesuffix(".0")
+class _Archive(zipfile.ZipFile):
+    """A package whose bytes depend on what is in it and the day of the build alone."""
+
+    def writestr(self, zinfo_or_arcname: Any, data: Any, *ways: Any, **named: Any) -> None:
+        """One part, its fonts in order, its dates those of the build."""
+        name = str(zinfo_or_arcname)
+        stamp = built_on()
+        if name == ARC_STYLE:
+            data = _sort_fonts(data)
+        elif name == ARC_CORE:
+            data = _set_modified(data, datetime.combine(stamp, datetime.min.time()))
+        info = zipfile.ZipInfo(name, (max(stamp.year, 1980), stamp.month, stamp.day, 0, 0, 0))
+        info.compress_type = zipfile.ZIP_DEFLATED
+        info.external_attr = 0o600 << 16
+        super().writestr(info, data, *ways, **named)
 
 
 def _sort_fonts(data: bytes) -> bytes:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
+from openpyxl.cell.cell import MergedCell
 from openpyxl.formatting.rule import Rule
 from openpyxl.utils import absolute_coordinate, quote_sheetname, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template.figures.text import text, text_in_rows
+from workbook_template.figures.text import text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
 from workbook_template.paper.prompt_titles import prompt_title
@@ -46,6 +48,9 @@ class Book(NamedTuple):
     entries: list[Entry]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: dict[tuple[str, str], Any]  # finished styles
+    merged: dict[
+        tuple, Any
+    ]  # finished styles of cells that others cover, by the style of these and the sides they touch
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
@@ -73,24 +78,43 @@ def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension:
     """A value with its look, in a cell or across a merged range."""
     left, top, right, bottom = range_boundaries(ref)
     form = styles.number_format(dimension, book.unit)
-    for row in range(top, bottom + 1):
-        for column in range(left, right + 1):
-            styles.apply(book.known, ws.cell(row, column), look, form)
+    first = ws.cell(top, left)
+    styles.apply(book.known, first, look, form)
     if isinstance(value, (Number, Text)):  # a constant is no formula
         value = value.value
-    ws.cell(top, left).value = formula_text(book, value, top, left) if isinstance(value, Node) else value
-    if ":" in ref:
-        ws.merge_cells(ref)
+    first.value = formula_text(book, value, top, left) if isinstance(value, Node) else value
+    merge(book, ws, top, left, bottom, right)
     if dimension in styles.FORMATS:
         follow_unit(book, ws, ref, dimension)
 
 
+def merge(book: Book, ws: Worksheet, top: int, left: int, bottom: int, right: int) -> None:
+    """Make one cell of a range whose first cell has its look.
+
+    openpyxl works out the borders of every covered cell each time; here they are kept by what they follow from.
+    """
+    if (top, left) == (bottom, right):
+        return
+    style = tuple(ws.cell(top, left)._style)
+    covered = {
+        (row, column): (style, row == top, row == bottom, column == left, column == right)
+        for row in range(top, bottom + 1)
+        for column in range(left, right + 1)
+        if (row, column) != (top, left)
+    }
+    if not book.merged.keys() >= set(covered.values()):
+        ws.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
+        book.merged.update((kind, ws._cells[place]._style) for place, kind in covered.items())
+        return
+    ws.merged_cells.ranges.add(CellRange(min_col=left, min_row=top, max_col=right, max_row=bottom))
+    for place, kind in covered.items():
+        cell = ws._cells[place] = MergedCell(ws, *place)
+        cell._style = book.merged[kind]
+
+
 def formula_text(book: Book, formula: Node, row: int, column: int) -> str:
-    """A formula as its cell holds it; its names are remembered, so that the build can refuse one that is not there."""
-    for part in walk(formula):
-        if isinstance(part, Name):
-            book.used.setdefault(part.name, text(formula, row, column))
-    return f"={text(formula, row, column)}"
+    """A formula as its cell holds it."""
+    return column_texts(book, formula, column, row, row)[0]
 
 
 def refuse_unknown(book: Book) -> None:
@@ -175,7 +199,13 @@ def switch_formats(book: Book) -> None:
 
 
 def column_texts(book: Book, formula: Node, column: int, top: int, bottom: int) -> list[str]:
-    """The formula of a column as its cells from `top` to `bottom` hold it."""
-    formula_text(book, formula, top, column)
+    """The formula of a column as its cells from `top` to `bottom` hold it.
+
+    Its names are remembered, so that the build can refuse one that is not there.
+    """
     in_row = text_in_rows(formula, column)
-    return [f"={in_row(row)}" for row in range(top, bottom + 1)]
+    texts = [f"={in_row(row)}" for row in range(top, bottom + 1)]
+    for part in walk(formula):
+        if isinstance(part, Name):
+            book.used.setdefault(part.name, texts[0])
+    return texts

@@ -107,11 +107,10 @@ def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float |
     style = styles.ready(book.known, ws, look_of(column), styles.number_format(column.dimension, book.unit))
     last = spot.left + column.columns - 1
     for row, value in enumerate(values, start=spot.top):
-        for across in range(spot.left, last + 1):
-            ws.cell(row, across)._style = style
-        ws.cell(row, spot.left).value = value
-        if last > spot.left:
-            ws.merge_cells(start_row=row, end_row=row, start_column=spot.left, end_column=last)
+        cell = ws.cell(row, spot.left)
+        cell._style = style
+        cell.value = value
+        blocks.merge(book, ws, row, spot.left, row, last)
     if column.dimension in styles.FORMATS:
         blocks.follow_unit(book, ws, Spot(spot.top, spot.left, spot.bottom, last).ref, column.dimension)
 

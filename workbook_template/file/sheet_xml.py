@@ -1,0 +1,110 @@
+"""The XML of a sheet with the values of its formulas. openpyxl writes all but the cells.
+
+A workbook has 180,000 cells. openpyxl takes each through lxml, and values could only be put in by reading it all again;
+here a cell is one line of text, written once.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from typing import Any
+from xml.sax.saxutils import escape
+
+from lxml import etree
+from openpyxl.compat import safe_string
+from openpyxl.utils import get_column_letter
+from openpyxl.utils.datetime import to_excel
+from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from workbook_template.figures.book import Problem, Value
+
+ROWS = b"<sheetData/>"
+RETURN = {"\r": "&#13;"}
+"""What a reader of XML would take for the end of a line."""
+
+Values = Mapping[str, Value]
+"""Cell -> value of its formula."""
+
+
+class SheetWriter(WorksheetWriter):
+    """Writes a sheet to `content`, with `values` where they are given."""
+
+    def __init__(self, ws: Worksheet, values: Values | None) -> None:
+        self.stream = io.BytesIO()
+        super().__init__(ws, self.stream)
+        self.values = values
+        self.cells = ""
+
+    def content(self) -> bytes:
+        """The sheet as a part of the file."""
+        self.write()
+        tree = etree.fromstring(self.stream.getvalue())
+        page = etree.tostring(tree, xml_declaration=True, encoding="UTF-8", standalone=True)
+        return page.replace(ROWS, f"<sheetData>{self.cells}</sheetData>".encode(), 1)
+
+    def write_rows(self) -> None:
+        """Called by openpyxl in its turn: what comes after may count on the styles and links of the cells."""
+        self.cells = _rows(self.ws, self.values)
+        self.xf.send(etree.Element("sheetData"))
+
+
+def _rows(ws: Any, values: Values | None) -> str:
+    """Every row, in order; a row without cells is there for its height."""
+    rows: dict[int, list[str]] = {row: [] for row in ws.row_dimensions}
+    letters: dict[int, str] = {}
+    styles: dict[int, str] = {}  # by identity, as few styles are shared by many cells
+    for row, column in sorted(ws._cells):
+        cell = ws._cells[row, column]
+        letter = letters.get(column) or letters.setdefault(column, get_column_letter(column))
+        style = styles.get(id(cell._style))
+        if style is None:
+            style = styles[id(cell._style)] = f' s="{cell.style_id}"' if cell.has_style else ""
+        written = _cell(cell, f"{letter}{row}", style, values)
+        if written:
+            rows.setdefault(row, []).append(written)
+    return "".join(
+        f"<row {_attributes(ws, row)}>{''.join(cells)}</row>" if cells else f"<row {_attributes(ws, row)}/>"
+        for row, cells in sorted(rows.items())
+    )
+
+
+def _attributes(ws: Any, row: int) -> str:
+    given = {"r": str(row), **dict(ws.row_dimensions.get(row, {}))}
+    return " ".join(f'{name}="{value}"' for name, value in given.items())
+
+
+def _cell(cell: Any, place: str, style: str, values: Values | None) -> str:
+    """A cell; nothing where it has neither a value nor a look."""
+    value = cell._value
+    if cell.hyperlink:
+        cell.parent._hyperlinks.append(cell.hyperlink)
+    if value is None or value == "":
+        return f'<c r="{place}"{style}/>' if style or value == "" else ""
+    kind = cell.data_type
+    if kind == "s":
+        space = ' xml:space="preserve"' if value != value.strip() else ""
+        return f'<c r="{place}"{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
+    if kind == "f":
+        return _formula(value[1:], place, style, None if values is None else values[place])
+    if kind == "d":
+        kind, value = "n", to_excel(value)  # type: ignore[no-untyped-call]
+    return f'<c r="{place}"{style} t="{kind}"><v>{escape(safe_string(value))}</v></c>'
+
+
+def _formula(formula: str, place: str, style: str, value: Value) -> str:
+    kind, text = _stored_form(value)
+    space = ' xml:space="preserve"' if text != text.strip() else ""
+    return f'<c r="{place}"{style}{kind}><f>{escape(formula, RETURN)}</f><v{space}>{escape(text, RETURN)}</v></c>'
+
+
+def _stored_form(value: Value) -> tuple[str, str]:
+    """The cell type, as an attribute, and the text of a computed value."""
+    if isinstance(value, bool):
+        return ' t="b"', str(int(value))
+    if isinstance(value, Problem):
+        return ' t="e"', value.code
+    if isinstance(value, str):
+        return ' t="str"', value
+    return "", "" if value is None else repr(float(value)).removesuffix(".0")
