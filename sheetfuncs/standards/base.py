@@ -10,9 +10,9 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.forms import Form
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
-from sheetfuncs.standards import origins as where_from
 
 if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
     from sheetfuncs.standards.taper import Gauging
 
 
@@ -69,6 +69,13 @@ class Root(NamedTuple):
     words: str
 
 
+def origins_of(thread: Thread) -> tuple[Origin, ...]:
+    """Where a thread's figures come from, for a standard that has no more to say than the table of origins."""
+    from sheetfuncs.standards import origins  # only those who ask for them wait for the table
+
+    return origins.of(thread)
+
+
 class System(NamedTuple):
     """One thread system: what it is called, how it is read and written, and where its sizes come from.
 
@@ -114,7 +121,7 @@ class System(NamedTuple):
     root_radius: tuple[float, float] | None = None
     gauging: Callable[[Thread], Gauging] | None = None
     root_form: Callable[[Thread], Root] | None = None
-    origins: Callable[[Thread], tuple[where_from.Origin, ...]] = where_from.of
+    origins: Callable[[Thread], tuple[Origin, ...]] = origins_of
     authority: str = ""
 
     def classes_at(self, thread: Thread) -> tuple[str, ...]:
