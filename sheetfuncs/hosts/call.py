@@ -6,7 +6,7 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from itertools import islice
 
 from sheetfuncs import catalog
@@ -82,8 +82,8 @@ def _answer_ranges(call: Call, cells: list[Cell]) -> Cell:
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
     ranges = {place: cell for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))}
-    first, *others = ranges.values()
-    if any(_widths(other) != _widths(first) for other in others):
+    shape, *others = map(_widths, ranges.values())
+    if any(other != shape for other in others):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
     columns = [_flat(cells) for cells in ranges.values()]
     kinds = [set(map(type, column)) for column in columns]
@@ -91,11 +91,15 @@ def _answer_ranges(call: Call, cells: list[Cell]) -> Cell:
         raise NotUnderstood(f"{record.name} was given a range inside a range; give rows of single cells")
     if any(bool in found for found in kinds):  # TRUE and 1 are equal, but only one is a number
         columns += [list(map(type, column)) for column in columns]
-    return _in_shape(first, map(_Rows(call, cells, list(ranges)).__getitem__, zip(*columns)))
+    answers = map(_Rows(call, cells, list(ranges)).__getitem__, zip(*columns))
+    if set(shape) == {1}:  # a plain column, nearly always
+        return [[found] for found in answers]
+    return [list(islice(answers, width)) if width is not None else next(answers) for width in shape]
 
 
-def _widths(cells: Sequence[Cell]) -> list[int]:
-    return [len(part) if isinstance(part, (list, tuple)) else 0 for part in cells]
+def _widths(cells: Sequence[Cell]) -> list[int | None]:
+    """Cells in each row of a range; None for a cell that stands alone."""
+    return [len(part) if isinstance(part, (list, tuple)) else None for part in cells]
 
 
 class _Rows(Answers):
@@ -298,11 +302,6 @@ def headings(record: Record, unit: str) -> list[str]:
 def _flat(cells: Sequence[Cell]) -> list[Cell]:
     """The cells of a range in one list; it comes as a list of rows, or as one of cells."""
     return [cell for part in cells for cell in (part if isinstance(part, (list, tuple)) else (part,))]
-
-
-def _in_shape(cells: Sequence[Cell], answers: Iterator[Cell]) -> list[Cell]:
-    """Answers in the shape of the range they are for."""
-    return [list(islice(answers, len(part))) if isinstance(part, (list, tuple)) else next(answers) for part in cells]
 
 
 __all__ = ["ERROR_CODES", "Cell", "answer", "evaluate", "find", "headings"]

@@ -61,8 +61,10 @@ def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
 
 def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     if isinstance(cell, str) and not _pass_on_error(cell, name):
-        return convert_length(read_length(cell, name, unit), unit, own)
-    return convert_length(_number(cell, name, term, own, unit), unit, own)
+        value = read_length(cell, name, unit)
+    else:
+        value = _number(cell, name, term, own, unit)
+    return value if unit == own else convert_length(value, unit, own)
 
 
 def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
