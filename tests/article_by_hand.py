@@ -10,7 +10,7 @@ from workbook_template.read_back import gauge_fit
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
 from workbook_template.read_back.judging import MOST, N, rounded
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
-from workbook_template.sheets.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
+from workbook_template.sheets.first_article_figures import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 
 _COLUMNS = ("method", "instrument", "measured")
 _OTHER = ("other", "other_requirement", "other_low", "other_high")
@@ -59,8 +59,8 @@ def _sizes(known: Figures) -> dict[str, Any]:
     sizes: dict[str, Any] = {}
     for which, *ends in evaluate("THREAD_LIMITS", known.callout, known.unit)[1:]:
         for end, value in zip(("max", "min"), ends):
-            sizes[f"{which}_{end}"] = value
-            sizes[f"{which}_{end}_note"] = end in getattr(found, which).reference.split()
+            sizes[f"{which}_diameter_{end}"] = value
+            sizes[f"{which}_diameter_{end}_note"] = end in getattr(found, which).reference.split()
     blank = evaluate("THREAD_BLANK", known.callout, known.unit)[0]
     return sizes | dict(zip(("blank_max", "blank_min"), blank))
 
@@ -132,7 +132,7 @@ def _passes(item: Item, name: str, known: Figures) -> bool:
     """Whether pass or fail can be said with this instrument."""
     if name == "":
         return True
-    if name not in ("pitch", "lead"):
+    if name not in ("pitch_diameter", "lead"):
         return item.kind == "other"
     said = (gauge_fit.why_not(item.kind, item.marking, one, known.thread, known.callout) for one in gauge_fit.ASKED)
     return "" in said

@@ -19,11 +19,11 @@ EXACT = 1e-9
 _OF_A_LATHE = (
     *("leadscrew", "leadscrew_unit", "dial_a", "dial_b", "dial_c", "dial_d", "dial_lines", "end_driver", "end_driven"),
     *("fixed_ratio", "box_position", "box_tpi", "box_pitch", "train_tpi", "train_pitch", "train_levers"),
-    *("train_a", "train_b", "train_c", "train_d", "use_a", "use_b", "use_c", "use_d", "use_levers", "speed_list"),
+    *("train_a", "train_b", "train_c", "train_d", "use_a", "use_b", "use_c", "use_d", "use_levers", "spindle_speeds"),
 )
 INPUTS = (
     *(f"{name}_{lathe}" for lathe in LATHES for name in _OF_A_LATHE),
-    *("lathe_in_use", "surface_speed", "surface_speed_unit", "relief_usable", "reaction_spread"),
+    *("lathe_in_use", "surface_speed", "surface_speed_unit", "usable_relief", "reaction_spread"),
 )
 
 
@@ -62,7 +62,7 @@ def lathe_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str,
     for lathe, one in found.items():
         mark = f"_{lathe}" if lathe else ""
         want[f"lathe_lead_error_ppm{mark}"] = NO_NUMBER if one.lead_error is None else one.lead_error
-        want[f"lathe_rpm{mark}"] = NO_NUMBER if one.rpm is None else one.rpm
+        want[f"rpm_listed{mark}"] = NO_NUMBER if one.rpm is None else one.rpm
     want["lathe_half_nuts"] = "" if found[0].may_open is None else found[0].may_open
     return want
 
@@ -70,8 +70,8 @@ def lathe_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str,
 def _rpm(inputs: Mapping[str, Any], own: Mapping[str, Any], known: Figures) -> float | None:
     """The listed speed of THREAD_RPM; None where a figure for it is missing or wrong."""
     speed, unit = number(inputs.get("surface_speed")), inputs.get("surface_speed_unit")
-    relief, reaction = inputs.get("relief_usable"), inputs.get("reaction_spread")
-    speeds = [one for one in map(number, own["speed_list"] or []) if one is not None]
+    relief, reaction = inputs.get("usable_relief"), inputs.get("reaction_spread")
+    speeds = [one for one in map(number, own["spindle_speeds"] or []) if one is not None]
     if speed is None or unit not in ("ft/min", "m/min") or not speeds:
         return None
     if relief is not None:

@@ -130,6 +130,6 @@ def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = FIRST) -
     return [dict(zip(RESULTS, found)) for found in got(sheet, RESULTS, len(rows), first)]
 
 
-def words(found: Sequence[dict[str, Any]], name: str = "pitch_result") -> list[Any]:
+def words(found: Sequence[dict[str, Any]], name: str = "pitch_diameter_result") -> list[Any]:
     """One column of results."""
     return [row[name] for row in found]

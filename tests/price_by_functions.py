@@ -68,17 +68,17 @@ def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, An
     found: list[dict[str, Any] | None] = []
     for n in range(1, estimate_inputs.QUANTITIES + 1):
         row = answer(
-            "THREAD_PRICE", inputs.get(f"estimate_quantity_{n}"), own["setup"], own["turning"] + minutes,
-            own["handling"] + own["gauging"] * own["gauged"], own["rate"], own["bar_price"], stock[0][1], own["scrap"],
-            own["overhead"], *share, own["tooling"], own["gauges"], own["outside"], learning, own["rest"],
+            "THREAD_PRICE", inputs.get(f"estimate_quantity_{n}"), own["setup_minutes"], own["turning"] + minutes,
+            own["handling"] + own["check_minutes"] * own["gauged"], own["rate"], own["bar_price"], stock[0][1],
+            own["scrap"], own["overhead"], *share, own["tooling"], own["gauges"], own["outside"], learning, own["rest"],
         )  # fmt: skip
         found.append(None if row is NO_NUMBER else dict(zip(find("THREAD_PRICE").columns, row[1])))
     return found
 
 
-_NUMBERS = ("rest", "gauging", "gauged", "part_length", "facing", "part_off", "stub", "rate", "scrap", "overhead",
+_NUMBERS = ("rest", "check_minutes", "gauged", "part_length", "facing", "part_off", "stub", "rate", "scrap", "overhead",
             "profit", "tooling", "gauges", "outside")  # fmt: skip
-_BY_LATHE = ("approach", "overrun", "return_seconds", "setup", "turning", "handling")
+_BY_LATHE = ("approach", "overrun", "return_seconds", "setup_minutes", "turning", "handling")
 
 
 def _from_lathe(inputs: Mapping[str, Any], known: Figures) -> tuple[float | None, str | None]:

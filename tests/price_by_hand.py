@@ -46,10 +46,10 @@ def drawn(draw: random.Random) -> dict[str, Any]:
         "overrun_1": number(0, 0.2, 2),
         "return_seconds_1": number(0, 9, 1),
         "power_return_1": draw.choice(("yes", "no")),
-        "setup_1": draw.randint(10, 120),
+        "setup_minutes_1": draw.randint(10, 120),
         "turning_1": number(1, 15, 2),
         "handling_1": number(0, 4, 2),
-        "gauging": number(0, 3, 2),
+        "check_minutes": number(0, 3, 2),
         "gauged": None if every else Decimal(draw.randint(0, 100)) / 100,
         "every": every,
         "rest": Decimal(draw.choice((0, 5, 12, 15, 20))) / 100,
@@ -107,8 +107,8 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
         if left < piece_takes:
             bars, left = bars + 1, of("bar_length") - of("stub")
         left -= piece_takes
-    run = make * (of("turning_1") + thread_minutes(pitch, given) + of("handling_1")) + checks * of("gauging")
-    minutes = of("setup_1") + run + run * of("rest")
+    run = make * (of("turning_1") + thread_minutes(pitch, given) + of("handling_1")) + checks * of("check_minutes")
+    minutes = of("setup_minutes_1") + run + run * of("rest")
     labour = minutes / 60 * of("rate")
     used = Fraction(make, in_a_bar) if given["material_by"] == "length used" else bars
     cost = labour + used * of("bar_price") + of("tooling") + of("gauges") + make * (of("outside") + of("coating"))

@@ -10,11 +10,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from lxml import etree
+
 from sheetfuncs import standards
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
 from workbook_template.paper.blocks import Book
+from workbook_template.rules.parts import spell_out
 
 THREAD = "3/4-16 UNF-2A"
 SPECIAL = "0.9-14 UNS-2A"
@@ -131,9 +134,14 @@ def with_parts(content: bytes, parts: Mapping[str, bytes | None]) -> bytes:
 
 
 def part(content: bytes, name: str) -> bytes:
-    """One part of a package."""
+    """One part of a package; of a sheet in full, each cell with its address and its own formula."""
     with zipfile.ZipFile(io.BytesIO(content)) as package:
-        return package.read(name)
+        data = package.read(name)
+    if not name.startswith("xl/worksheets/sheet"):
+        return data
+    root = etree.fromstring(data)
+    spell_out(root)
+    return etree.tostring(root, encoding="UTF-8", xml_declaration=True)
 
 
 def sheet_part(filled: Filled, title: str) -> str:
@@ -155,3 +163,19 @@ def changed_cell(filled: Filled, text: str, name: str, inner: str, at: int = 0, 
     changed, count = pattern.subn(rf'<c r="{address}"\1{kind}>{inner}</c>', text, count=1)
     assert count == 1
     return changed
+
+
+def text(value: str) -> tuple[str, str]:
+    return f"<is><t>{value}</t></is>", ' t="inlineStr"'
+
+
+def edited(filled: Filled, **cells: Any) -> bytes:
+    """The built file with other inputs: name=text, or name=(row of the column, number)."""
+    content, parts = filled.built.read_bytes(), {}
+    for name, value in cells.items():
+        entry = next(one for one in filled.book.entries if one.name == name)
+        where = sheet_part(filled, entry.sheet)
+        xml = parts.get(where) or part(content, where).decode()
+        at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")
+        parts[where] = changed_cell(filled, xml, name, inner, at, kind)
+    return with_parts(content, {name: xml.encode() for name, xml in parts.items()})

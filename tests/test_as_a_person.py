@@ -76,7 +76,7 @@ DEMO = Walk(
         ("estimate_quantity_2", "37"),
         ("quantity", "30"),
         ("Quote!D8", "12"),
-        ("study_tolerance", ""),
+        ("study_tolerance_width", ""),
         ("Instruments!H33", "no"),
     ),
     (("thread_system", "Unified"), ("thread_size", "3/4-16 UNF"), ("thread_class", "2A"), ("unit", "mm"), UNDO),
@@ -188,7 +188,7 @@ def test_a_wrong_stored_value_is_seen(office: Office, built: Mapping[str, Path],
     from workbook_cases import changed, demo_book  # takes the whole workbook along
 
     book, _ = demo_book()
-    sheet = next(one.sheet for one in book.entries if one.name == "radial_infeed")
+    sheet = next(one.sheet for one in book.entries if one.name == "depth")
     part = f"sheet{book.workbook.sheetnames.index(sheet) + 1}.xml"
     content = changed(built["demo.xlsx"].read_bytes(), {part: ("<v>0.0383", "<v>0.0385")})
     path = tmp_path / "wrong.xlsx"

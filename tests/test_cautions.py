@@ -26,8 +26,8 @@ TOOL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passe
 SPEEDS = [[speed] for speed in (60, 110, 175)] + [[None]] * 37
 LATHE = {
     "lathe_in_use": 1, "leadscrew_1": 8, "leadscrew_unit_1": "tpi", "dial_a_1": 32, "dial_lines_1": 8, "use_a_1": 20,
-    "use_b_1": 44, "use_c_1": 50, "use_d_1": 37, "speed_list_1": SPEEDS, "feed_reverse_1": "idler gear",
-    "chuck_mount_1": None, "surface_speed": 40, "surface_speed_unit": "ft/min", "relief_usable": 0.3,
+    "use_b_1": 44, "use_c_1": 50, "use_d_1": 37, "spindle_speeds_1": SPEEDS, "feed_reverse_1": "idler gear",
+    "chuck_mount_1": None, "surface_speed": 40, "surface_speed_unit": "ft/min", "usable_relief": 0.3,
     "reaction_spread": 0.25,
 }  # fmt: skip
 """1/2-13 by gears that are not exact: the half-nuts stay shut; how the chuck is mounted is not said."""
@@ -80,8 +80,8 @@ def gears_without_lock(said: dict[str, str]) -> list[str]:
 JOBS = (
     ("1/2-13 UNC-2A", {}),
     ("1/2-13 UNC-2A", {"chuck_mount_1": "screwed on"}),
-    ("1/2-13 UNC-2A-LH", {"relief_usable": 0.001}),
-    ("M20x2.5-6g", {"relief_usable": 0.001, "use_a_1": 63, "use_b_1": 80, "use_c_1": None, "use_d_1": None}),
+    ("1/2-13 UNC-2A-LH", {"usable_relief": 0.001}),
+    ("M20x2.5-6g", {"usable_relief": 0.001, "use_a_1": 63, "use_b_1": 80, "use_c_1": None, "use_d_1": None}),
     ("3/4-16 UNF-2A", {"leadscrew_1": None}),
     ("3/4-16 UNF-2B", {"dial_lines_1": None, "use_b_1": 40, "use_c_1": None, "use_d_1": None}),
     ("1-0.2P-0.4L ACME-2G", {"tip_kind": "flat", "tip_size": 0.068, "starts": 2, "use_a_1": 64, "use_b_1": 20,

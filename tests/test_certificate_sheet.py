@@ -16,7 +16,7 @@ from workbook_cases import demo_book, first_cells, plain_book
 from sheetfuncs import standards
 from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import certificate
+from workbook_template.sheets import certificate, certificate_lists
 
 
 @pytest.fixture(scope="module")
@@ -34,7 +34,7 @@ def column(sheet: Document, name: str) -> list[Any]:
 
 
 def test_counts_and_figures_are_those_of_the_log(sheet: Document) -> None:
-    words, sizes = column(sheet, "log_pitch_result"), column(sheet, "log_pitch")
+    words, sizes = column(sheet, "log_pitch_diameter_result"), column(sheet, "log_pitch_diameter")
     counted = Counter(words)
     for word in certificate.COUNTED:
         assert sheet[f"certificate_{word.replace(' ', '_')}"] == counted.pop(word, 0), word
@@ -47,11 +47,15 @@ def test_counts_and_figures_are_those_of_the_log(sheet: Document) -> None:
 
 
 def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
-    words, serials, sizes = (column(sheet, name) for name in ("log_pitch_result", "log_serial", "log_pitch"))
+    words, serials, sizes = (
+        column(sheet, name) for name in ("log_pitch_diameter_result", "log_serial", "log_pitch_diameter")
+    )
     begun = [(str(s or ""), z, w) for s, z, w in zip(serials, sizes, words) if w]
     listed = []
     for group in range(1, 3):
-        listed += zip(*(column(sheet, f"certificate_{what}_{group}") for what in ("serial", "pitch", "result")))
+        listed += zip(
+            *(column(sheet, f"certificate_{what}_{group}") for what in ("serial", "pitch_diameter", "result"))
+        )
     assert [row for row in listed if row[2]] == begun
     assert sheet["certificate_rest"].startswith("All rows")
 
@@ -66,13 +70,15 @@ def test_instruments_and_wires_with_their_certificates(sheet: Document) -> None:
     wires = [one for one in column(sheet, "certificate_wires_id") if one]
     assert sets & set(column(sheet, "wires_id")) <= set(wires) | {sheet["wire_set"]}
     known.pop(None, None)
-    named_rows = [n for n, w in zip(column(sheet, "log_instrument_used"), column(sheet, "log_pitch_result")) if w]
+    named_rows = [
+        n for n, w in zip(column(sheet, "log_instrument_used"), column(sheet, "log_pitch_diameter_result")) if w
+    ]
     assert sheet["certificate_unknown"] == sum(one not in known for one in named_rows)
 
 
 def test_words_never_flatter(sheet: Document) -> None:
     assert sheet["certificate_words"].startswith("NOT ALL IN. Pitch diameter: ")
-    for word in set(column(sheet, "log_pitch_result")) - {"", "in", "replaced"}:
+    for word in set(column(sheet, "log_pitch_diameter_result")) - {"", "in", "replaced"}:
         assert f" {word}" in sheet["certificate_words"]
     assert sheet["certificate_rule"] == sheet["decision_words"] != ""
     assert "No digest yet" in sheet["certificate_versions"]
@@ -147,8 +153,8 @@ def test_as_many_lists_are_printed_as_the_order_needs() -> None:
     """Sixty parts on the first page of parts, ninety-two on each page more; all rows of the log have their place."""
     for quantity, pages in ((0, 2), (60, 2), (61, 3), (152, 3), (153, 4), (10**6, 24)):
         assert certificate.printed(quantity, 2000) == pages
-    assert certificate.groups(25) == ((certificate.Group(1, 1, 25),),)
-    listed = [row for page in certificate.groups(2000) for one in page for row in range(one.first, one.last + 1)]
+    assert certificate_lists.groups(25) == ((certificate_lists.Group(1, 1, 25),),)
+    listed = [row for page in certificate_lists.groups(2000) for one in page for row in range(one.first, one.last + 1)]
     assert listed == list(range(1, 2001))
     for quantity, last in ((60, 2), (100, 4)):
         book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": quantity})

@@ -69,7 +69,7 @@ def test_limits_are_those_of_the_handbook(sheet: Document) -> None:
 def test_indices_are_those_of_the_handbook(sheet: Document) -> None:
     """Limits 8 and 20, mean 16, s 2 give Cp 1.0 and Cpk .6667 (e-Handbook, 6.1.6), here scaled to the thread."""
     per = (HIGH - LOW) / 12
-    high, low = (sheet[name] for name in ("pitch_max", "pitch_min"))
+    high, low = (sheet[name] for name in ("pitch_diameter_max", "pitch_diameter_min"))
     assert (high, low) == (HIGH, LOW)
     spread = 2 * per * (29 / 30) ** 0.5  # of 30 readings at one distance from their mean
     found = read_in(sheet, [LOW + 8 * per + spread * (-1) ** n for n in range(30)])
@@ -131,7 +131,7 @@ def test_figures_are_those_of_other_programs(sheet: Document) -> None:
     assert "drift" in found["capability_words"] or "no stable" in found["capability_words"]
     [row] = evaluate("THREAD_CAPABILITY", [[value] for value in values], LOW, HIGH)
     names = ("chart_n", "chart_mean", "chart_s", "capability_cp", "capability_cpk")
-    ends = [f"capability_{which}_{end}" for which in ("cpk", "cp") for end in ("low", "high")]
+    ends = [f"capability_{which}_{end}" for which in ("cpk", "cp") for end in ("from", "to")]
     assert [found[name] for name in (*names, *ends)] == pytest.approx(row[:9], rel=1e-7)
     assert "trend: readings rise" in row[9]
 

@@ -16,7 +16,7 @@ from workbook_template.office import Document, Office
 from workbook_template.sheets.thread_listing import listing
 
 WHICH = ("major", "pitch", "minor")
-NAMES = [f"uncoated_{which}_{end}" for which in WHICH for end in ("max", "min")]
+NAMES = [f"uncoated_{which}_diameter_{end}" for which in WHICH for end in ("max", "min")]
 
 
 @pytest.fixture(scope="module")
@@ -57,7 +57,7 @@ def test_every_limit_is_that_of_the_function(sheet: Document) -> None:
     refused = given = 0
     for callout, unit, thin, thick in drawn():
         thread = standards.read(callout)
-        sheet.set(chosen(thread) | {"unit": unit, "coating_thinnest": thin, "coating_thickest": thick})
+        sheet.set(chosen(thread) | {"unit": unit, "thinnest_coating": thin, "thickest_coating": thick})
         wanted = by_function(callout, unit, thin, thick)
         found: list[Any] = sheet.get(NAMES)
         if wanted is None:
@@ -80,7 +80,7 @@ def test_the_printed_example_of_a_class_3a_thread(sheet: Document) -> None:
     """1/2-13 UNC-3A, .5000/.4891 by ASME B1.1, has no allowance: twice .0004 and twice .0002 less, by hand."""
     sheet.set(
         chosen(standards.read("1/2-13 UNC-3A"))
-        | {"unit": "in", "coating_thinnest": 0.0002, "coating_thickest": 0.0004}
+        | {"unit": "in", "thinnest_coating": 0.0002, "thickest_coating": 0.0004}
     )  # fmt: skip
     assert sheet.get(NAMES[:2]) == pytest.approx([0.5 - 0.0008, 0.4891 - 0.0004])
     assert "before it cut to major 0.4992 to 0.4887, pitch " in sheet["coating_words"]
@@ -99,7 +99,7 @@ def test_the_printed_example_of_a_class_3a_thread(sheet: Document) -> None:
 )
 def test_a_thickness_that_can_not_be_is_named(sheet: Document, thin: Any, thick: Any, words: str) -> None:
     sheet.set(
-        chosen(standards.read("3/4-16 UNF-2A")) | {"unit": "in", "coating_thinnest": thin, "coating_thickest": thick}
+        chosen(standards.read("3/4-16 UNF-2A")) | {"unit": "in", "thinnest_coating": thin, "thickest_coating": thick}
     )
     assert sheet["coating_words"] == words
     assert not any(isinstance(one, float) for one in sheet.get(NAMES))

@@ -13,7 +13,7 @@ from sheetfuncs.catalog import find
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
-from workbook_template.sheets import costing
+from workbook_template.sheets import revision
 from workbook_template.sheets.estimate import LABELS
 
 COLUMNS = {
@@ -56,15 +56,15 @@ TYPED = {
 """What the example has from the sheet Lathe and from the list of bars."""
 
 
-KEPT = ("revision", "day", *(one.name for one in (*costing.QUANTITY_CAUSES, *costing.CAUSES)),
-        *(f"price_{n}" for n in costing.NUMBERS))  # fmt: skip
+KEPT = ("revision", "day", *(one.name for one in (*revision.QUANTITY_CAUSES, *revision.CAUSES)),
+        *(f"price_{n}" for n in revision.NUMBERS))  # fmt: skip
 """Lines of a revision that is kept, in the order of the sheet."""
 
 
 def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     """Every input of a job, the invented shop's where nothing else is said."""
     blank = dict.fromkeys(f"before_{name}" for name in KEPT)
-    blank |= dict.fromkeys(("coating_thinnest", "coating_thickest", "part", "revision"))
+    blank |= dict.fromkeys(("thinnest_coating", "thickest_coating", "part", "revision"))
     blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning")}
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
     thread |= {"estimate_unit": unit, "quote_unit": unit}
@@ -91,8 +91,8 @@ def by_function(callout: str, unit: str, given: dict[str, object], lathe: int = 
     per_bar = evaluate("THREAD_STOCK", quantities[0], *stock)[0][1]
     profit = (of("profit"), None) if of("profit_kind") == "margin" else (None, of("profit"))
     rows = evaluate(
-        "THREAD_PRICE", quantities, mine("setup"), mine("turning") + thread_minutes,
-        mine("handling") + of("gauging") * of("gauged"), of("rate"), of("bar_price"), per_bar, of("scrap"),
+        "THREAD_PRICE", quantities, mine("setup_minutes"), mine("turning") + thread_minutes,
+        mine("handling") + of("check_minutes") * of("gauged"), of("rate"), of("bar_price"), per_bar, of("scrap"),
         of("overhead"),
         *profit, of("tooling"), of("gauges"), of("outside"), given.get("estimate_learning"), of("rest"),
     )[1:]  # fmt: skip
@@ -179,17 +179,28 @@ def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
     for _ in range(5):
         before = {
             **{f"quantity_{n}": draw.randint(10, 90) for n in range(1, 6)},
-            "scrap": draw.uniform(0, 0.2), "setup": draw.uniform(20, 90),
-            "machine": draw.uniform(4, 15), "hand": draw.uniform(1, 6), "gauging": draw.uniform(0, 3), "gauged": 0,
+            "scrap": draw.uniform(0, 0.2), "setup_minutes": draw.uniform(20, 90),
+            "machine_minutes": draw.uniform(4, 15), "hand_minutes": draw.uniform(1, 6),
+            "check_minutes": draw.uniform(0, 3), "gauged": 0,
             "every": draw.randint(1, 30), "rest": draw.uniform(0, 0.2), "rate": draw.uniform(30, 90),
             "bar_price": draw.uniform(10, 60), "per_bar": draw.randint(20, 70), "overhead": draw.uniform(0, 1),
             "tools": draw.uniform(0, 50), "outside": draw.uniform(0, 2), "profit": draw.uniform(0, 0.4),
         }  # fmt: skip
         sheet.set({**given, **{f"before_{name}": value for name, value in before.items()}})
         arguments = [
-            before[n] for n in ("setup", "machine", "hand", "rate", "bar_price", "per_bar", "scrap", "overhead")
+            before[n]
+            for n in (
+                "setup_minutes",
+                "machine_minutes",
+                "hand_minutes",
+                "rate",
+                "bar_price",
+                "per_bar",
+                "scrap",
+                "overhead",
+            )
         ]
-        tail = [before[n] for n in ("profit", "tools", "outside", "rest", "gauging", "every")]
+        tail = [before[n] for n in ("profit", "tools", "outside", "rest", "check_minutes", "every")]
         now = sheet["estimate_price"][0]
         for n in range(1, 6):
             quantity = before[f"quantity_{n}"]
@@ -200,7 +211,7 @@ def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
             assert sheet["revision_before"][0][n - 1] == pytest.approx(price, rel=1e-9)
             assert sheet["revision_change"][0][n - 1] == pytest.approx(now[n - 1] - price, abs=1e-6)
             changes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
-            assert len(changes) == 1 + len(costing.CAUSES)  # its own quantity, then what all share
+            assert len(changes) == 1 + len(revision.CAUSES)  # its own quantity, then what all share
             assert sum(changes) == pytest.approx(now[n - 1] - price, abs=1e-6)
 
 
@@ -218,7 +229,7 @@ def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
     sheet.set({"revision": "C", "estimate_rate": 66})
     changed = [new - old for new, old in zip(sheet["estimate_price"][0][:4], prices[:4])]
     assert sheet["revision_change"][0][:4] == pytest.approx(changed)
-    by_rate = 1 + [one.name for one in costing.CAUSES].index("rate")
+    by_rate = 1 + [one.name for one in revision.CAUSES].index("rate")
     for n in range(1, 5):
         causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
         assert causes[by_rate] == pytest.approx(changed[n - 1])
@@ -228,8 +239,8 @@ def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
 
 
 def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_set_up_minutes=50))
-    assert sheet["actual_set_up_minutes_more"] == pytest.approx(5)
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_setup_minutes=50))
+    assert sheet["actual_setup_minutes_more"] == pytest.approx(5)
     assert sheet["actual_minutes_more"] == ""
     sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27, "actual_rest_minutes": 0})
     planned = sheet["estimate_minutes"][0][0]
@@ -238,12 +249,12 @@ def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
 
 def test_the_lathe_sheet_answers_what_is_not_typed(sheet: Document) -> None:
     """11 1/2 threads an inch: a 4 tpi screw may open its half-nuts, one of 6 tpi and 18 teeth not: 34 1/2 a turn."""
-    lathes = {"surface_speed": 40, "relief_usable": 0.3, "reaction_spread": 0.25}
+    lathes = {"surface_speed": 40, "usable_relief": 0.3, "reaction_spread": 0.25}
     for number, (tpi, teeth) in enumerate(((4, 16), (6, 18)), start=1):
         lathes |= {f"leadscrew_{number}": tpi, f"leadscrew_unit_{number}": "tpi", f"dial_a_{number}": teeth}
         lathes |= {
             f"dial_lines_{number}": 8 if tpi == 4 else 6,
-            f"speed_list_{number}": [[60], [85 + number], *[[None]] * 38],
+            f"spindle_speeds_{number}": [[60], [85 + number], *[[None]] * 38],
         }
         lathes |= {f"estimate_{name}_{number}": None for name in ("lathe", "rpm", "power_return")}
         lathes[f"lathe_name_{number}"] = f"screw of {tpi}"
@@ -282,7 +293,7 @@ def test_bars_of_the_list_are_those_of_the_function(sheet: Document, part: str, 
     sheet.set(given | rack(RACK))
     sizes = {shape: [row[1] for row in RACK if row[0] == shape] for shape in ("round", "hexagon")}
     fit = [row[:2] for row in evaluate("THREAD_BAR", size, part, sizes["round"], sizes["hexagon"])[1:]]
-    pieces = sheet["rack_pieces"]
+    pieces = sheet["rack_per_bar"]
     assert [row[0] != "" for row in pieces[: len(RACK)]] == [
         [shape, width] in [list(f) for f in fit] for shape, width, *_ in RACK
     ]

@@ -24,8 +24,8 @@ NAMES = {
     "Rbarbar": "study_mean_range",
     "Xdiff": "study_people_range",
     **{name: f"study_{name.lower()}_#" for name in ("EV", "AV", "GRR", "PV", "TV", "ndc")},
-    "pctGRR": "study_grr_r_share",
-    "pct study GRR": "study_grr_v_share",
+    "pctGRR": "study_grr_average_range_percent",
+    "pct study GRR": "study_grr_anova_percent",
 }
 
 
@@ -43,7 +43,7 @@ def read_in(sheet: Document, readings: Readings, tolerance: float | None = None)
     for person, trials in readings.items():
         for number, trial in enumerate(trials, start=1):
             inputs[f"study_{person}_{number}"] = [[value] for value in [*trial, *[None] * (PARTS - len(trial))]]
-    sheet.set({**inputs, "study_tolerance": tolerance})
+    sheet.set({**inputs, "study_tolerance_width": tolerance})
 
 
 def function(readings: Readings, tolerance: float | None = None) -> dict[str, list]:
@@ -61,11 +61,11 @@ def test_results_are_those_printed(sheet: Document) -> None:
     read_in(sheet, PUBLISHED)
     for (method, quantity), printed in PRINTED.items():
         if quantity in NAMES:
-            name = NAMES[quantity].replace("#", "r" if method == "average-range" else "v")
+            name = NAMES[quantity].replace("#", "by_average_range" if method == "average-range" else "by_anova")
             assert agrees(sheet[name], printed.split(" ")[0]), name
     low, high = PRINTED["ANOVA pooled", "EV 90% limits"].split(" - ")
-    assert agrees(sheet["study_ev_from"], low)
-    assert agrees(sheet["study_ev_to"], high)
+    assert agrees(sheet["study_ev_anova_from"], low)
+    assert agrees(sheet["study_ev_anova_to"], high)
     assert "pooled" in sheet["study_both_words"]
     assert sheet["study_words"].startswith("The gauge and the people take 27.9 % of the spread")
     assert "4 groups of parts; 5 or more are wanted" in sheet["study_words"]
@@ -97,14 +97,14 @@ def test_results_are_those_of_the_function(
         ("tv", "total TV"),
         ("ndc", "distinct categories ndc"),
     ):
-        found = sheet.get([f"study_{name}_r", f"study_{name}_v"])
+        found = sheet.get([f"study_{name}_by_average_range", f"study_{name}_by_anova"])
         assert found == pytest.approx([expected[label][1], expected[label][3]], rel=1e-8, abs=1e-12), label
     both = expected["interaction"]
-    assert sheet["study_both_v"] == pytest.approx(both[3], rel=1e-8, abs=1e-12)
+    assert sheet["study_both_by_anova"] == pytest.approx(both[3], rel=1e-8, abs=1e-12)
     assert sheet["study_pooled"] == ("pooled" in both[7]) == (not crossed)
-    limits = sheet.get(["study_ev_from", "study_ev_to"])
+    limits = sheet.get(["study_ev_anova_from", "study_ev_anova_to"])
     assert limits == pytest.approx(expected["repeatability EV"][5:7], rel=1e-7)
-    shares = sheet.get(["study_grr_r_tolerance", "study_grr_v_tolerance"])
+    shares = sheet.get(["study_grr_by_average_range_tolerance", "study_grr_by_anova_tolerance"])
     label = "6 GRR of the tolerance, per cent"
     assert shares == pytest.approx([expected[label][2], expected[label][4]], rel=1e-8)
 
@@ -137,6 +137,6 @@ def test_words_say_what_is_next(sheet: Document, readings: Readings, words: str)
 
 def test_the_jobs_tolerance_serves_where_none_is_typed(sheet: Document) -> None:
     read_in(sheet, SMALL)
-    assert sheet["study_tolerance_used"] == sheet["pitch_tolerance"]
-    sheet.set({"study_tolerance": 0.5})
-    assert sheet["study_tolerance_used"] == 0.5
+    assert sheet["study_tolerance_width_used"] == sheet["pitch_diameter_tolerance"]
+    sheet.set({"study_tolerance_width": 0.5})
+    assert sheet["study_tolerance_width_used"] == 0.5

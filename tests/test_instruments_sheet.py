@@ -148,7 +148,7 @@ def test_wire_sets(sheet: Document) -> None:
     assert shown(sheet, "wires_words", count) == [word for _, word, _ in WIRES]
     assert shown(sheet, "wires_note", count) == [note for _, _, note in WIRES]
     for (wires, word, _), mean, high, low in zip(
-        WIRES, *(shown(sheet, name, count) for name in ("wires_mean", "wires_over_max", "wires_over_min"))
+        WIRES, *(shown(sheet, name, count) for name in ("wires_mean", "wires_over_wires_max", "wires_over_wires_min"))
     ):
         if word == "not a number":
             assert (mean, high, low) == ("", "", "")
@@ -175,7 +175,7 @@ def test_threads_without_wires(sheet: Document, callout: str, word: str) -> None
     sheet.set(Case(standards.read(callout), "mm", {}).sheet())
     fill(sheet, wires_id=["W", None], wires_a=[1.443, 1.4])
     assert shown(sheet, "wires_words", 3) == [word, "", ""]
-    assert shown(sheet, "wires_over_max", 1) == [""]
+    assert shown(sheet, "wires_over_wires_max", 1) == [""]
 
 
 def test_no_entry_makes_an_error_value(sheet: Document) -> None:

@@ -19,7 +19,7 @@ from workbook_template.read_back import recompute, thread_figures
 
 INPUTS = (*thread_figures.INPUTS, *price_by_functions.INPUTS)
 RESULTS = (
-    *(f"lathe_{name}{mark}" for name in ("lead_error_ppm", "rpm") for mark in ("", "_1", "_2")),
+    *(f"{name}{mark}" for name in ("lathe_lead_error_ppm", "rpm_listed") for mark in ("", "_1", "_2")),
     *("lathe_half_nuts", *(f"estimate_{line}" for line in price_by_functions.LINES)),
 )
 
@@ -69,7 +69,7 @@ CASES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("3/4-16 UNF-2A", {}),
     ("M5x0.8-6g", {}),  # +125 ppm by the demo's own chart: half-nuts shut
     ("M5x0.8-6g", {"lathe_in_use": 2}),
-    ("M16x2-6g", {"unit": "mm", "thread_length": 40, "relief_usable": 3, **IN_MM}),
+    ("M16x2-6g", {"unit": "mm", "thread_length": 40, "usable_relief": 3, **IN_MM}),
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 44, "use_c_1": 50, "use_d_1": 37}),
     ("1/2-13 UNC-2A", {"use_a_1": 40, "use_b_1": 65}),
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 40}),  # another lead
@@ -77,10 +77,10 @@ CASES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 40, "use_levers_1": "C7"}),
     ("3/4-16 UNF-2A", {"starts": 3}),
     ("1-11 1/2 NPT", {"thread_class": "external", "estimate_part_size": 1.5}),
-    ("3/4-16 UNF-2A", {"relief_usable": None}),
+    ("3/4-16 UNF-2A", {"usable_relief": None}),
     ("3/4-16 UNF-2A", {"reaction_spread": "quick"}),
     ("3/4-16 UNF-2A", {"reaction_spread": 0}),
-    ("3/4-16 UNF-2A", {"relief_usable": None, "reaction_spread": None, "surface_speed_unit": "m/min"}),
+    ("3/4-16 UNF-2A", {"usable_relief": None, "reaction_spread": None, "surface_speed_unit": "m/min"}),
     ("3/4-16 UNF-2A", {"surface_speed_unit": None}),
     ("3/4-16 UNF-2A", {"surface_speed": 1}),
     ("7/8-9 UNC-2A", {"dial_lines_1": None}),

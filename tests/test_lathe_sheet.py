@@ -113,7 +113,7 @@ def test_the_dial_rule_is_that_of_the_function(demo: Document) -> None:
             demo.set({**choice(callout), "starts": starts})
             for pair in zip(DIALS[::2], DIALS[1::2]):
                 demo.set(screw_and_dial(1, *pair[0]) | screw_and_dial(2, *pair[1]))
-                found = demo.get(["lathe_dial_words_1", "lathe_dial_words_2", "lathe_half_nuts_1", "lathe_half_nuts_2"])
+                found = demo.get(["lathe_dial_rule_1", "lathe_dial_rule_2", "lathe_half_nuts_1", "lathe_half_nuts_2"])
                 for number, (screw, teeth, lines) in enumerate(pair):
                     words = by_function(work, screw, teeth, lines)
                     opens = words.startswith(SHUT_OR_OPEN[1])
@@ -155,7 +155,7 @@ def test_the_dial_rule_goes_by_the_gears_in_use(
     choose(demo, callout, starts=starts, **dict(zip(("use_a_1", "use_b_1", "use_c_1", "use_d_1"), gears)))
     for teeth, lines in ((32, 8), (16, 8), (30, 12)):
         demo.set(screw_and_dial(1, screw, teeth, lines))
-        words, may_open, found = demo.get(["lathe_dial_words_1", "lathe_half_nuts_1", "lathe_lead_error_ppm_1"])
+        words, may_open, found = demo.get(["lathe_dial_rule_1", "lathe_half_nuts_1", "lathe_lead_error_ppm_1"])
         assert found == pytest.approx(error, abs=1e-6)
         assert words == by_function(work, screw, teeth, lines, found)
         assert bool(may_open) == words.startswith(SHUT_OR_OPEN[1])
@@ -163,7 +163,7 @@ def test_the_dial_rule_goes_by_the_gears_in_use(
 
 def test_gears_of_another_lead_have_no_dial_line(demo: Document) -> None:
     choose(demo, "1/2-13 UNC-2A", use_a_1=20, use_b_1=40)
-    assert demo["lathe_dial_words"] == "these gears cut another lead: first set gears for this one"
+    assert demo["lathe_dial_rule"] == "these gears cut another lead: first set gears for this one"
     assert demo["lathe_half_nuts"] == ""
     assert demo["estimate_power_used_1"] == ""
 
@@ -174,12 +174,12 @@ def test_trial_cases_of_the_dial(demo: Document) -> None:
     listed = dict(zip(charts, demo.get(charts)))
     none = {name: [[None]] * len(rows) for name, rows in listed.items()}
     choose(demo, "1-11 1/2 NPT", leadscrew_1=4, dial_a_1=16, dial_lines_1=8, **none)
-    opposite, shut = demo.get(["lathe_dial_words_1", "lathe_dial_words_2"])
+    opposite, shut = demo.get(["lathe_dial_rule_1", "lathe_dial_rule_2"])
     demo.set(listed)
     assert "at the line you began on or the one opposite: half a turn is 23 threads" in opposite
     assert shut.startswith("keep the half-nuts shut and reverse under power: one turn of the dial is 34 1/2 threads")
     choose(demo, "M20x2.5-6g")
-    assert demo["lathe_dial_words"].startswith("keep the half-nuts shut")
+    assert demo["lathe_dial_rule"].startswith("keep the half-nuts shut")
     assert demo["lathe_half_nuts"] is False or demo["lathe_half_nuts"] == 0
 
 
@@ -199,11 +199,11 @@ def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> N
         use_b_1=60,
     )
     words = "with the 15 tooth gear close the half-nuts at the line you began on or every 2nd from it"
-    assert demo["lathe_dial_words_1"] == f"{words} (3 lines of the 6): 2 lines are 12 threads"
+    assert demo["lathe_dial_rule_1"] == f"{words} (3 lines of the 6): 2 lines are 12 threads"
     demo.set({"dial_b_1": None})
-    assert demo["lathe_dial_words_1"].startswith("keep the half-nuts shut")
+    assert demo["lathe_dial_rule_1"].startswith("keep the half-nuts shut")
     demo.set({"dial_a_1": None, "dial_c_1": None})
-    assert demo["lathe_dial_words_1"].startswith("no thread dial is given: keep the half-nuts shut")
+    assert demo["lathe_dial_rule_1"].startswith("no thread dial is given: keep the half-nuts shut")
 
 
 def test_levers_exact_nearest_and_none(demo: Document) -> None:
@@ -276,20 +276,20 @@ def test_gears_in_use_are_checked(demo: Document) -> None:
 def test_speed_and_its_words(demo: Document) -> None:
     """5/8-18 with .090 usable relief, 40 ft/min and .25 s: 389 by relief, 244 by speed."""
     choose(demo, "5/8-18 UNF-2A")
-    assert [round(value) for value in demo.get(["rpm_by_relief", "rpm_by_speed", "rpm_limit"])] == [389, 244, 244]
-    assert demo.get(["lathe_rpm", "lathe_rpm_2", "lathe_relief_words"]) == [175, 200, ""]
+    assert [round(value) for value in demo.get(["rpm_by_relief", "rpm_by_speed", "rpm_lower"])] == [389, 244, 244]
+    assert demo.get(["rpm_listed", "rpm_listed_2", "lathe_relief_words"]) == [175, 200, ""]
     assert demo["lathe_rpm_words"].startswith("Cutting speed governs: 244 rpm. Relief allows 389.")
-    demo.set({"relief_usable": 0.01})
-    rpm, words, advice = demo.get(["lathe_rpm", "lathe_rpm_words", "lathe_relief_words"])
+    demo.set({"usable_relief": 0.01})
+    rpm, words, advice = demo.get(["rpm_listed", "lathe_rpm_words", "lathe_relief_words"])
     assert rpm in ("", None)
     assert words.startswith("Relief governs: 43 rpm.")
     assert "no speed that slow: its slowest is 45" in words
     assert "away from the shoulder" in advice
     assert advice.endswith("Mind the screwed-on chuck in reverse.")
     demo.set({"lathe_in_use": 2})
-    assert demo.get(["lathe_rpm", "lathe_chuck_words"]) == [28, ""]
+    assert demo.get(["rpm_listed", "lathe_chuck_words"]) == [28, ""]
     choose(
-        demo, "M20x2.5-6g", "mm", surface_speed=10, surface_speed_unit="m/min", relief_usable=None, reaction_spread=None
+        demo, "M20x2.5-6g", "mm", surface_speed=10, surface_speed_unit="m/min", usable_relief=None, reaction_spread=None
     )  # fmt: skip
     assert demo["rpm_by_speed"] == pytest.approx(10 * 1000 / (3.14159265 * 20), rel=1e-6)
     assert "No relief given" in demo["lathe_rpm_words"]
@@ -302,13 +302,13 @@ def test_a_cutting_speed_is_never_read_in_another_unit(demo: Document, callout: 
     work = standards.read(callout)
     across = work.diameter * (25.4 if work.unit == "in" else 1)
     rpm = speed * {"ft/min": 304.8, "m/min": 1000}[of] / (3.141592653589793 * across)
-    nothing = {"relief_usable": None, "reaction_spread": None}
+    nothing = {"usable_relief": None, "reaction_spread": None}
     for unit in ("in", "mm", "in"):
         choose(demo, callout, unit, surface_speed=speed, surface_speed_unit=of, **nothing)
         assert demo["rpm_by_speed"] == pytest.approx(rpm, rel=1e-12)
     assert evaluate("THREAD_RPM", callout, f"{speed} {of}")[0][0] == pytest.approx(rpm, rel=1e-12)
     demo.set({"surface_speed_unit": None})
-    assert demo.get(["rpm_limit", "lathe_rpm"]) == ["", ""]
+    assert demo.get(["rpm_lower", "rpm_listed"]) == ["", ""]
     assert demo["lathe_rpm_words"] == "Choose the unit of the cutting speed beside it, ft/min or m/min."
 
 
@@ -316,28 +316,34 @@ def test_a_cutting_speed_is_never_read_in_another_unit(demo: Document, callout: 
     ("typed", "sentence"),
     [
         ({"reaction_spread": None}, "Relief is given without reaction: type the reaction spread too"),
-        ({"relief_usable": None}, "Reaction is given without relief: type the usable relief too"),
-        ({"relief_usable": "wide"}, "The usable relief is a length, a number more than zero."),
-        ({"relief_usable": 0}, "The usable relief is a length more than zero."),
-        ({"relief_usable": -0.09}, "The usable relief is a length more than zero."),
+        ({"usable_relief": None}, "Reaction is given without relief: type the usable relief too"),
+        ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero, 100000 at most."),
+        ({"usable_relief": 0}, "The usable relief is a length, a number more than zero, 100000 at most."),
+        ({"usable_relief": -0.09}, "The usable relief is a length, a number more than zero, 100000 at most."),
         ({"reaction_spread": "quick"}, "The reaction spread is a number of seconds"),
-        ({"reaction_spread": 0}, "The reaction spread is more than zero seconds."),
-        ({"reaction_spread": -0.25}, "The reaction spread is more than zero seconds."),
+        ({"reaction_spread": 0}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
+        ({"reaction_spread": -0.25}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
         ({"surface_speed": None}, "Type the cutting speed on the sheet Lathe."),
-        ({"surface_speed": "40 ft/min"}, "The cutting speed is a number more than zero; its unit stands beside it."),
-        ({"surface_speed": -40}, "The cutting speed is a number more than zero."),
+        (
+            {"surface_speed": "40 ft/min"},
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
+        (
+            {"surface_speed": -40},
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
     ],
 )
 def test_what_is_missing_or_wrong_of_the_speed_is_said_and_no_speed_shown(
     demo: Document, typed: dict[str, Any], sentence: str
 ) -> None:
     choose(demo, "5/8-18 UNF-2A", estimate_rpm_1=None)
-    assert demo["lathe_rpm"] == 175
+    assert demo["rpm_listed"] == 175
     demo.set(typed)
     assert demo["lathe_rpm_words"].startswith(sentence)
-    assert demo.get(["lathe_rpm", "lathe_rpm_1", "lathe_rpm_2", "rpm_limit", "estimate_rpm_used_1"]) == [""] * 5
+    assert demo.get(["rpm_listed", "rpm_listed_1", "rpm_listed_2", "rpm_lower", "estimate_rpm_used_1"]) == [""] * 5
     assert sentence in demo["speed_words"]
-    good = {"surface_speed": 40, "relief_usable": 0.09, "reaction_spread": 0.25} | typed
+    good = {"surface_speed": 40, "usable_relief": 0.09, "reaction_spread": 0.25} | typed
     cells = [None if good[name] is None else good[name] for name in good]
     if typed.get("surface_speed", 40) not in (
         "40 ft/min",
@@ -379,7 +385,7 @@ def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
             assert not [cell for cell in cells if isinstance(cell, Error)], name
         assert demo["lathe_half_nuts"] in ("", None)
     choose(demo, "3/4-16 UNF-2A")
-    assert demo["lathe_gear_words"] == "This lathe is not described yet: type its leadscrew below."
+    assert demo["lathe_gear_words"] == "This lathe is not described yet: type its leadscrew on the sheet Lathe."
     demo.set(filled({**BOTH, **dict.fromkeys(("leadscrew_1", "dial_a_1", "dial_lines_1", "use_a_1"), "eight")}))
     found = demo.get(results)
     assert not [name for name, value in zip(results, found) if isinstance(value, Error)]

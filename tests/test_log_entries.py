@@ -32,9 +32,9 @@ def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
     assert found[0]["words"] == f"Replaced by row {FIRST + 3}."
     assert found[4]["words"] == "Who corrected?"
     assert found[5]["words"] == "No earlier row of this part."
-    assert found[0]["pitch"] == ""
+    assert found[0]["pitch_diameter"] == ""
     assert log_sheet[place("reading")] == 0.763  # the old value stays
-    assert log_sheet.get(["count_pitch_replaced", "count_pitch_high", "parts_entered"]) == [3, 1, 7]
+    assert log_sheet.get(["count_pitch_diameter_replaced", "count_pitch_diameter_high", "parts_entered"]) == [3, 1, 7]
 
 
 SUSPICIOUS = (
@@ -106,7 +106,7 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
         log_sheet.set({name: draw.choice((None, "x", -1, *HUGE)) for name in (*NOTHING, *ONCE)})
         log_sheet.set(typed([[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]))
         assert _errors(log_sheet, shown, rows) == []
-        for name in ("pitch_result", "crest_result", "ring_result", "worst"):
+        for name in ("pitch_diameter_result", "crest_result", "ring_result", "worst"):
             assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log.WORDS}
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
     assert _errors(log_sheet, shown, rows) == []
@@ -145,5 +145,5 @@ def _errors(sheet: Document, names: list[str], rows: int) -> list[str]:
 def test_nothing_gets_in_by_a_trick(log_sheet: Document, row: dict, word: str, words: str) -> None:
     """By hand for 3/4-16 UNF-2A over .0361: 3 W - .866025 P is .0542; pitch diameter .7029 to .7079."""
     (found,) = judge(log_sheet, [row])
-    assert found["pitch_result"] == word
+    assert found["pitch_diameter_result"] == word
     assert words in found["words"]

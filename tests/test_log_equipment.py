@@ -27,8 +27,8 @@ def test_an_instrument_that_does_not_count_is_said_and_nothing_is_in(log_sheet: 
     found = judge(log_sheet, [{"reading": 0.76, "crest": 0.744, **row} for row, _ in INSTRUMENTS])
     for (row, sentence), result in zip(INSTRUMENTS, found):
         word = "check instrument" if sentence else "in"
-        assert (result["words"], result["pitch_result"], result["crest_result"]) == (sentence, word, word), row
-        assert result["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD, abs=1e-6)  # kept
+        assert (result["words"], result["pitch_diameter_result"], result["crest_result"]) == (sentence, word, word), row
+        assert result["pitch_diameter"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD, abs=1e-6)  # kept
 
 
 def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) -> None:
@@ -40,15 +40,15 @@ def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) ->
     )
     change(log_sheet, dates)
     first, second = judge(log_sheet, [before, on])
-    assert (first["pitch_result"], first["crest_result"]) == ("check instrument", "check instrument")
+    assert (first["pitch_diameter_result"], first["crest_result"]) == ("check instrument", "check instrument")
     assert first["words"].startswith(
         "Instrument M-1 was calibrated only on 2024-03-06. Wires W-1 was calibrated only on"
     )
-    assert (second["pitch_result"], second["crest_result"], second["words"]) == ("in", "in", "")
+    assert (second["pitch_diameter_result"], second["crest_result"], second["words"]) == ("in", "in", "")
     change(log_sheet, {"wire_set": "W-1", "wire_in_use": None})
     first, second = judge(log_sheet, [{**before, "wires": None}, {**on, "wires": None}])
     assert "Wires W-1 was calibrated only on 2024-03-06." in first["words"]
-    assert (first["pitch_result"], second["pitch_result"]) == ("check instrument", "in")
+    assert (first["pitch_diameter_result"], second["pitch_diameter_result"]) == ("check instrument", "in")
     change(log_sheet, {"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
     (found,) = judge(log_sheet, [on])
     assert found["words"].startswith("Instrument M-1 has no date as day of calibration.")
@@ -69,12 +69,12 @@ def test_wires_of_the_row_drive_the_pitch_diameter(log_sheet: Document) -> None:
     ]
     found = judge(log_sheet, rows)
     first = 0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD
-    assert [row["pitch"] for row in found[:2]] == pytest.approx([first, first - 0.0003], abs=1e-6)
+    assert [row["pitch_diameter"] for row in found[:2]] == pytest.approx([first, first - 0.0003], abs=1e-6)
     verdicts = ["in", "in", "check entry", "in", "check instrument", "check instrument", "in", "high"]
     assert words(found) == verdicts
     assert found[4]["words"] == "Wires W-4 was due 2024-03-05."
     assert found[5]["words"] == "Wires W-9 not on Instruments."
-    assert found[5]["pitch"] == ""
+    assert found[5]["pitch_diameter"] == ""
 
 
 SETS = (
@@ -95,8 +95,8 @@ def test_a_row_without_wires_has_those_of_setup(
     change(log_sheet, setup)
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None, "when": day("2024-03-06")}])
     assert found["words"] == sentence
-    assert found["pitch_result"] == ("check instrument" if sentence else "in")
-    assert found["pitch"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD + shift, abs=1e-6)
+    assert found["pitch_diameter_result"] == ("check instrument" if sentence else "in")
+    assert found["pitch_diameter"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD + shift, abs=1e-6)
 
 
 def test_gauges(log_sheet: Document) -> None:

@@ -124,7 +124,7 @@ def test_an_instrument_that_can_t_have_measured_that_does_not_count(
     )
     (found,) = judge(log_sheet, [row])
     assert told in found["words"]
-    for name in ("pitch_result", "crest_result"):
+    for name in ("pitch_diameter_result", "crest_result"):
         assert found[name] in ("check instrument", "not measured")
 
 
@@ -151,12 +151,12 @@ def test_wires_that_differ_do_not_count(log_sheet: Document) -> None:
     found = judge(log_sheet, rows)
     assert words(found) == ["in", "check instrument", "in"]
     assert found[1]["words"] == "Wires W-2 is no matched set."
-    assert isinstance(found[1]["pitch"], float)
+    assert isinstance(found[1]["pitch_diameter"], float)
     change(log_sheet, {"wire_match_limit": 0.00003})
     assert words(judge(log_sheet, rows)) == ["in"] * 3
     change(log_sheet, {"wire_match_limit": None, "wire_set": "W-2", "wire_in_use": None})
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None}])
-    assert (found["pitch_result"], found["words"]) == ("check instrument", "Wires W-2 is no matched set.")
+    assert (found["pitch_diameter_result"], found["words"]) == ("check instrument", "Wires W-2 is no matched set.")
     change(log_sheet, {"wire_set": None})
 
 
@@ -174,10 +174,10 @@ def test_a_hot_part_without_a_coefficient_is_told(log_sheet: Document) -> None:
     rows = [{"reading": 0.76, "temperature": t} for t in (None, 20, 35)]
     told = "Not brought to 20 °C: no expansion of the part is given."
     assert words(judge(log_sheet, rows), "words") == ["", "", told]
-    assert log_sheet["log_pitch_head"] == "Pitch dia. as meas'd"
+    assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. as meas'd"
     change(log_sheet, {"expansion": 12.3e-6})
     assert words(judge(log_sheet, rows), "words") == [""] * 3
-    assert log_sheet["log_pitch_head"] == "Pitch dia. at 20 °C"
+    assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. at\u00a020\u00a0°C"
 
 
 def test_a_part_counts_once(log_sheet: Document) -> None:
@@ -186,7 +186,7 @@ def test_a_part_counts_once(log_sheet: Document) -> None:
     found = judge(log_sheet, [{"serial": "1", "reading": 0.76}, {"serial": "1", "reading": 0.7601}])
     assert words(found) == ["in", "in"]
     assert found[1]["words"] == f"Part logged before, in row {FIRST}: not counted. To correct that row say why."
-    assert log_sheet.get(["count_pitch_in", "parts_entered", "parts_again", "certificate_n"]) == [1, 1, 1, 1]
+    assert log_sheet.get(["count_pitch_diameter_in", "parts_entered", "parts_again", "certificate_n"]) == [1, 1, 1, 1]
     assert log_sheet["log_marks"] == "1 row repeats a part: not counted."
     said = log_sheet["certificate_words"]
     assert said.startswith("NOT ALL IN. Pitch diameter: all 1 parts logged are in.")
@@ -198,7 +198,7 @@ def test_a_part_counts_once(log_sheet: Document) -> None:
     assert words(found, "crest_result") == words(found)
     assert found[3]["words"].startswith(f"Part logged before, in row {FIRST + 2}:")
     assert found[6]["words"] == "No part number."
-    assert log_sheet.get(["count_pitch_in", "count_crest_in", "parts_again"]) == [4, 4, 1]
+    assert log_sheet.get(["count_pitch_diameter_in", "count_crest_in", "parts_again"]) == [4, 4, 1]
 
 
 def test_no_name_and_a_day_to_come_are_marked(log_sheet: Document) -> None:

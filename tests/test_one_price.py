@@ -51,9 +51,9 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     if given["every"] or given["coating"]:
         return
     material = given["bar_price"] / Decimal(sheet["estimate_per_bar"]) + given["outside"]
-    other = given["turning_1"] + given["handling_1"] + given["gauging"] * given["gauged"]
+    other = given["turning_1"] + given["handling_1"] + given["check_minutes"] * given["gauged"]
     run = (given[one] for one in ("length", "passes_1", "rpm_1", "power_return_1"))
-    numbers = [*run, other, given["setup_1"], material, given["tooling"] + given["gauges"]]
+    numbers = [*run, other, given["setup_minutes_1"], material, given["tooling"] + given["gauges"]]
     line = [float(one) if isinstance(one, Decimal) else one for one in numbers]
     sheet.set(quoted([["another", size, callout.rpartition("-")[2], quantities[0], *line]]))
     by_length = price_by_hand.worked(pitch, given | {"material_by": "length used"}, quantities[0])
@@ -63,10 +63,28 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
 def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document) -> None:
     """By hand: 40 minutes set up; 10 pieces of 5 minutes are 50, with 20 % 60; at 60 an hour 90 and 100."""
     bare = dict.fromkeys(
-        ("facing", "tooling", "gauges", "outside", "overhead", "profit", "scrap", "bar_price", "handling_1", "gauging"),
+        (
+            "facing",
+            "tooling",
+            "gauges",
+            "outside",
+            "overhead",
+            "profit",
+            "scrap",
+            "bar_price",
+            "handling_1",
+            "check_minutes",
+        ),
         0,
     )
-    given = bare | {"setup_1": 40, "turning_1": 5, "return_seconds_1": 0, "rate": 60, "quantity_1": 10, "rest": 0}
+    given = bare | {
+        "setup_minutes_1": 40,
+        "turning_1": 5,
+        "return_seconds_1": 0,
+        "rate": 60,
+        "quantity_1": 10,
+        "rest": 0,
+    }
     sheet.set(
         job("3/4-16 UNF-2A", "in", estimate_length=1.25) | {f"estimate_{name}": one for name, one in given.items()}
     )
@@ -159,5 +177,7 @@ def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> N
     each = down(sheet, "offer_unit_prices")
     assert each == sorted(each, reverse=True)
     assert sheet["offer_rise_words"] == ""
-    sheet.set({"estimate_quantity_1": 19, "estimate_quantity_2": 20, "estimate_setup_1": 0, "estimate_tooling": 0})
+    sheet.set(
+        {"estimate_quantity_1": 19, "estimate_quantity_2": 20, "estimate_setup_minutes_1": 0, "estimate_tooling": 0}
+    )
     assert "20 pieces take 22 whole pieces to make; 60 pieces" in sheet["offer_rise_words"]

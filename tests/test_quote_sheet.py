@@ -63,7 +63,7 @@ def test_a_quote_has_rows_for_its_lines_and_says_when_it_is_full(
     lines: int, rows: int, printed: int, sentence: str
 ) -> None:
     line = dict(zip(COLUMNS, LINES[0][:3] + LINES[0][4:]))
-    typed = {f"quote_{name}": [value] * lines for name, value in line.items()} | {"quote_power": ["no"] * lines}
+    typed = {f"quote_{name}": [value] * lines for name, value in line.items()} | {"quote_power_return": ["no"] * lines}
     book = build(threads=[standards.read("3/4-16 UNF-2A")], values=demo_estimate.values() | typed, quote_rows=rows)
     cells = {entry.name: entry.ref for entry in book.entries if entry.sheet == SHEET}
     _, top, _, bottom = range_boundaries(cells["quote_part"])
@@ -163,11 +163,11 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert sheet["offer_next"].startswith("The last day was typed for revision C, the part is revision D: type the day")
     sheet.set({"offer_valid_for": "D"})
     assert sheet["offer_next"] == ""
-    sheet.set({"coating_thinnest": 0.0002, "coating_thickest": 0.0003, "estimate_coating": 0.4})
+    sheet.set({"thinnest_coating": 0.0002, "thickest_coating": 0.0003, "estimate_coating": 0.4})
     assert sheet["offer_next"] == "Name the coating; the sheet Job has its thickness."
     sheet.set({"offer_coating": "zinc"})
     assert sheet["offer_coating_words"] == "0.00020 to 0.00030 in thick; limits of size hold after it"
-    sheet.set(dict.fromkeys(("coating_thinnest", "coating_thickest", "estimate_coating", "offer_coating")))
+    sheet.set(dict.fromkeys(("thinnest_coating", "thickest_coating", "estimate_coating", "offer_coating")))
     sheet.set({"revision": None})
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})

@@ -76,22 +76,23 @@ def test_the_lot_is_judged_as_by_hand(filled: Filled) -> None:
         book = contents.open_book(path)
         values = contents.read_names(book, (*recompute.INPUTS, *columns.NAMES))
         again = recompute.recompute(values, columns.rows_of(values))
-        assert tuple(one.pitch_result for one in again.judged) == PITCH_RESULTS
+        assert tuple(one.pitch_diameter_result for one in again.judged) == PITCH_RESULTS
         assert tuple(one.crest_result for one in again.judged) == CREST_RESULTS
         assert tuple(one.ring_result for one in again.judged) == RING_RESULTS
         lead = 0.75 * 0.0361 * (1 / 16 / (3.14159 * 0.7054)) ** 2  # the handbook's term, MH31 p. 2130: .00002
-        assert again.judged[0].pitch == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16 - lead, abs=1e-6)
+        assert again.judged[0].pitch_diameter == pytest.approx(0.7599 - 3 * 0.0361 + 0.8660254 / 16 - lead, abs=1e-6)
         assert again.judged[0].taper == pytest.approx(0.00015, abs=1e-9)
         assert again.judged[0].out_of_round == pytest.approx(0.0001, abs=1e-9)
-        assert again.judged[14].pitch == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16 - lead, abs=1e-6)
+        assert again.judged[14].pitch_diameter == pytest.approx(0.7605 - 3 * 0.0363 + 0.8660254 / 16 - lead, abs=1e-6)
 
 
-FORMULA = "IF(ISNUMBER(own_pitch_max),own_pitch_max*own_to_working+0.0005,own_pitch_max)"
+FORMULA = "IF(ISNUMBER(own_pitch_diameter_max),own_pitch_diameter_max*own_to_working+0.0005,own_pitch_diameter_max)"
 TEXT = ' t="inlineStr"'
 PLANTED = (
     ("wire_constant", 0, "<v>0.0525</v>", "", "typed over: the formula is gone, 0.0525 stands in its place"),
     ("log_taper", 1, "<is><t>none</t></is>", TEXT, 'typed over: the formula is gone, "none" stands in its place'),
-    ("pitch_max", 0, f"<f>{FORMULA}</f><v>0.7084</v>", "", f'changed formula: the formula is now "={FORMULA}"'),
+    ("pitch_diameter_max", 0, f"<f>{FORMULA}</f><v>0.7084</v>", "",
+     f'changed formula: the formula is now "={FORMULA}"'),
     ("log_serial", 3, "<f>1+3</f><v>4</v>", "", 'formula as input: a typed value belongs here, not a formula: "=1+3"'),
     ("system_list", 1, "<is><t>ISO metrics</t></is>", TEXT,
      'changed value: "ISO metrics" stands here; built was "ISO metric"'),
@@ -115,7 +116,7 @@ def forged(tmp_path_factory: pytest.TempPathFactory, filled: Filled, content: by
     texts[job] = re.sub(r"<sheetProtection[^>]*/>", "", texts[job])
     texts[setup] = re.sub(r"<dataValidations.*</dataValidations>", "", texts[setup], flags=re.DOTALL)
 
-    high = cell_of(filled, "log_pitch_result", 2)[1]  # its stored value alone; the formula stays
+    high = cell_of(filled, "log_pitch_diameter_result", 2)[1]  # its stored value alone; the formula stays
     start = texts[log].index(f'<c r="{high}"')
     texts[log] = texts[log][:start] + texts[log][start:].replace("<v>high</v>", "<v>in</v>", 1)
 
@@ -167,7 +168,7 @@ def test_a_limit_in_the_table_that_was_changed_is_named(forged: tuple[Checked, d
 def test_a_result_that_does_not_come_out_again_is_named_with_both_values(
     forged: tuple[Checked, dict[str, str]],
 ) -> None:
-    place = f"stored value: Log!{forged[1]['high']} log_pitch_result: "
+    place = f"stored value: Log!{forged[1]['high']} log_pitch_diameter_result: "
     assert lines(forged[0], place) == [f'{place}stored is "in"; computed again it is "high"']
 
 
@@ -181,7 +182,7 @@ def test_nothing_else_is_named(forged: tuple[Checked, dict[str, str]]) -> None:
     assert (kinds.pop("typed over"), kinds.pop("changed value")) == (2, 2)
     assert kinds.pop("check of input") > 8
     assert {one.name for one in forged[0].findings if one.kind == "stored value"} == {
-        *("wire_constant", "pitch_max", "log_pitch_result", "log_taper"),
+        *("wire_constant", "pitch_diameter_max", "log_pitch_diameter_result", "log_taper"),
         "certificate_versions",  # says the version, which was changed
     }
     assert set(kinds) == {"stored value"}

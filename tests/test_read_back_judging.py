@@ -48,7 +48,7 @@ EQUIPMENT = {
     "wires_fit": [None, None, "no", None],
     "wires_id": ["W-1", "W-2", "W-3", "W-4", "W-5"],
 }
-WORDS = ("pitch_result", "crest_result", "ring_result")
+WORDS = ("pitch_diameter_result", "crest_result", "ring_result")
 
 
 @pytest.fixture(scope="module")
@@ -170,7 +170,7 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
         if isinstance(values, list):
             filled[place(name, len(values))] = [[value] for value in values]
     sheet.set(filled)
-    names = [f"log_{name}" for name in (*WORDS, "pitch", "taper", "out_of_round")]
+    names = [f"log_{name}" for name in (*WORDS, "pitch_diameter", "taper", "out_of_round")]
     shown = dict(zip(names, sheet.get([place(name, ROWS) for name in names])))
     sentences = [row[0] for row in sheet[place("log_words", ROWS)]]
 
@@ -192,12 +192,12 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
         assert recompute.alike(sheet[count], want[count]), count
     for row, one in zip(again.rows, again.judged):
         text = str(sentences[row.number - 1])
-        if one.pitch_result != "replaced" and row.inputs.get("ring") is not None and _in_date(row, again):
+        if one.pitch_diameter_result != "replaced" and row.inputs.get("ring") is not None and _in_date(row, again):
             assert (f"Gauge {row.inputs['gauge']} " in text) == bool(one.gauge_fault), (row, one, text)
     if again.thread.has_wires:
         rings = [one.ring_result for one in again.judged]
         assert {"in", "high", "low", "check entry", "check instrument"} <= set(rings)
-        judged = [one.pitch_result for one in again.judged]
+        judged = [one.pitch_diameter_result for one in again.judged]
         assert {"in", "high", "low", "check entry", "check instrument"} <= set(judged), Counter(judged)
 
 
@@ -206,18 +206,22 @@ def results(again: recompute.Recomputed) -> dict[str, Any]:
     length = again.rows[-1].number if again.rows else 0
     want: dict[str, Any] = {}
     for name in columns.RESULTS[:-1]:
-        values: list[Any] = [NO_NUMBER if name in ("pitch", "taper", "out_of_round") else ""] * length
+        values: list[Any] = [NO_NUMBER if name in ("pitch_diameter", "taper", "out_of_round") else ""] * length
         for row, judged in zip(again.rows, again.judged):
             value = getattr(judged, name)
             values[row.number - 1] = NO_NUMBER if value is None else value
         want[f"log_{name}"] = values
     counted = [one for one in again.judged if not one.again]
-    for kind in ("pitch", "crest", "ring"):
+    for kind in ("pitch_diameter", "crest", "ring"):
         found = [getattr(one, f"{kind}_result") for one in counted]
         want |= {f"count_{kind}_{word.replace(' ', '_')}": found.count(word) for word in recompute.WORDS}
-    words = [one.pitch_result for one in counted]
+    words = [one.pitch_diameter_result for one in counted]
     want |= {f"certificate_{word.replace(' ', '_')}": words.count(word) for word in certificate.COUNTED}
-    sizes = [one.pitch for one in counted if one.pitch_result in certificate.JUDGED and one.pitch is not None]
+    sizes = [
+        one.pitch_diameter
+        for one in counted
+        if one.pitch_diameter_result in certificate.JUDGED and one.pitch_diameter is not None
+    ]
     found = {"min": min(sizes), "max": max(sizes), "mean": fmean(sizes)} if sizes else {}
     want |= {f"certificate_{name}": found.get(name, NO_NUMBER) for name in ("min", "max", "mean")}
     want["certificate_n"] = len(sizes)
@@ -258,3 +262,12 @@ def test_a_row_number_is_kept_where_rows_are_empty() -> None:
     rows = columns.rows_of({"log_serial": ["1", None, "3"], "log_reading": [None, None, 0.76]})
     one, three = {"serial": "1"}, {"serial": "3", "reading": 0.76}
     assert rows == [Row(1, one, {}, one), Row(3, three, {}, three)]
+
+
+def test_a_name_that_was_given_more_cells_or_fewer_judges_as_if_nothing_stood_there() -> None:
+    """Of a list one cell is left, the set W-12; each single value became two, and so none is believed."""
+    lists = {name: value for name, value in EQUIPMENT.items() if isinstance(value, list)}
+    singles = {name: ["in", "in"] for name in recompute.INPUTS if name not in lists}
+    again = recompute.recompute(singles | {name: value[0] for name, value in lists.items()}, [])
+    assert again.thread is None
+    assert [*again.equipment.wires] == [str(lists["wires_id"][0]).lower()]

@@ -46,17 +46,17 @@ EXAMPLES = (
     Planted("a part's result on the certificate", "certificate_result_1", 2, 0, "n/a"),
     Planted("an offer's price", "offer_prices", 1, 0, "1.0"),
     Planted("a quote's price", "quote_price", 0, 0, "1.0"),
-    Planted("a lathe's words", "lathe_dial_words", 0, 0, "Any line of the dial."),
+    Planted("a lathe's words", "lathe_dial_rule", 0, 0, "Any line of the dial."),
     Planted("why a row of the log is not in", "log_words", 2, 0, "In."),
-    Planted("a result in a row of the log that is not used", "log_pitch_result", 150, 0, "in"),
-    Planted("a limit", "pitch_max", 0, 0, "0.7089"),
-    Planted("an infeed", "plan_reading", 3, 0, "0.0301"),
+    Planted("a result in a row of the log that is not used", "log_pitch_diameter_result", 150, 0, "in"),
+    Planted("a limit", "pitch_diameter_max", 0, 0, "0.7089"),
+    Planted("an infeed", "plan_compound_reading", 3, 0, "0.0301"),
     Planted("a cost", "estimate_cost", 0, 0, "10.0"),
     Planted("the better lathe", "lathes_words", 0, 0, "Lathe 2."),
     Planted("a capability", "capability_cpk", 0, 0, "2.0"),
     Planted("the uncertainty", "budget_expanded", 0, 0, "0.0001"),
     Planted("a first article", "article_words", 0, 0, "ACCEPTED."),
-    Planted("a gauge study", "study_grr_v", 0, 0, "0.00001"),
+    Planted("a gauge study", "study_grr_by_anova", 0, 0, "0.00001"),
     Planted("an instrument's state", "instrument_state", 2, 0, "in date"),
     Planted("what is seen", "check_ring_seen", 0, 0, "no"),
     Planted("the cross-check", "functions_words", 0, 0, "All agree."),
@@ -179,7 +179,7 @@ def test_the_example_as_libreoffice_saves_it_has_none(
 def test_files_do_not_mix(built: Mapping[str, Path], tmp_path: Path) -> None:
     """What the inputs of one file made is forgotten when the next is checked in the same run."""
     path = tmp_path / "job.xlsx"
-    lie: dict[tuple[str, str], Any] = {place("pitch_max"): "0.7089"}
+    lie: dict[tuple[str, str], Any] = {place("pitch_diameter_max"): "0.7089"}
     path.write_bytes(forged(built["demo.xlsx"].read_bytes(), lie))
     for _ in range(2):
         assert set(differing(path)) == set(lie)
@@ -212,7 +212,7 @@ def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, 
     path = tmp_path / "job.xlsx"
     path.write_bytes(with_parts(content, parts))
     assert "stored value" in {one.kind for one in check.check(path).findings}
-    assert {one.pitch_result for one in records_of(path)} <= {
+    assert {one.pitch_diameter_result for one in records_of(path)} <= {
         "check entry",
         "not measured",
         "replaced",

@@ -14,7 +14,7 @@ from workbook_cases import Case, plain_book
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
 from workbook_template.read_back import recompute
-from workbook_template.sheets import budget, first_article
+from workbook_template.sheets import budget, first_article_figures
 from workbook_template.sheets import sampling as sampling_sheet
 
 THREAD = "3/4-16 UNF-2A"
@@ -96,13 +96,13 @@ def test_budget_is_the_root_of_the_sum_of_squares(
     }
     parts = {n: abs(sensitivity[n]) / (2 * step) * stated[n] / sqrt(ROOTS[kinds[n]]) for n in stated}
     for name, part in parts.items():
-        assert sheet[f"budget_{name}_part"] == pytest.approx(part, rel=2e-4, abs=1e-10), name
+        assert sheet[f"budget_{name}_contribution"] == pytest.approx(part, rel=2e-4, abs=1e-10), name
     combined = sqrt(sum(part**2 for part in parts.values()))
     assert sheet["budget_combined"] == pytest.approx(combined, rel=1e-4)
     for k in (2, 2.5):
         sheet.set({"budget_factor": k})
         assert sheet["budget_expanded"] == pytest.approx(k * combined, rel=1e-4)
-        assert sheet["budget_share"] == pytest.approx(k * combined / sheet["pitch_tolerance"], rel=1e-4)
+        assert sheet["budget_share"] == pytest.approx(k * combined / sheet["pitch_diameter_tolerance"], rel=1e-4)
     assert sum(sheet[f"budget_{name}_share"] for name in stated) == pytest.approx(1)
 
 
@@ -116,7 +116,7 @@ def test_coverage_factor_is_that_of_the_guide_and_of_the_function(sheet: Documen
     )
     for freedom, k in ((4, 2.87), (8, 2.37), (50, 2.05)):
         sheet.set({"budget_repeats": freedom + 1})
-        assert sheet["budget_freedom"] == pytest.approx(freedom)
+        assert sheet["budget_degrees_of_freedom"] == pytest.approx(freedom)
         assert sheet["budget_coverage"] == pytest.approx(k, abs=0.005)
     sheet.set({"budget_repeatability": 0})
     assert sheet["budget_coverage"] == pytest.approx(2, abs=1e-4)
@@ -124,10 +124,10 @@ def test_coverage_factor_is_that_of_the_guide_and_of_the_function(sheet: Documen
     names = ("wires", "micrometer", "temperature", "repeatability", "repeats", "lead", "angle")
     sheet.set({f"budget_{name}": value for name, value in zip(names, stated)} | {"budget_expansion": 11.5})
     rows = evaluate("THREAD_UNCERTAINTY", THREAD, 0.0361, *stated)
-    parts = [sheet[f"budget_{one.name}_part"] for one in budget.SOURCES]
+    parts = [sheet[f"budget_{one.name}_contribution"] for one in budget.SOURCES]
     assert parts == pytest.approx([row[5] for row in rows[-8:-2]], rel=2e-5, abs=1e-12)
     assert sheet["budget_combined"] == pytest.approx(rows[-2][5], rel=2e-5)
-    assert sheet["budget_freedom"] == pytest.approx(rows[-2][6], rel=1e-4)
+    assert sheet["budget_degrees_of_freedom"] == pytest.approx(rows[-2][6], rel=1e-4)
     assert sheet["budget_expanded"] == pytest.approx(rows[-1][5], rel=2e-5)
 
 
@@ -150,26 +150,30 @@ def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
         assert (sheet["budget_expanded"], "a factor k" in sheet["budget_words"]) == ("", True)
     sheet.set({"budget_factor": 2})
     for share, words in ((0.05, "fine enough"), (0.2, "usable"), (0.3, "too coarse")):
-        sheet.set({"budget_micrometer": share / 2 * sheet["pitch_tolerance"], "budget_micrometer_kind": "standard"})
+        sheet.set(
+            {"budget_micrometer": share / 2 * sheet["pitch_diameter_tolerance"], "budget_micrometer_kind": "standard"}
+        )
         assert words in sheet["budget_words"]
 
 
 # What is typed as measured, method, instrument; the result. Limits: ASME B1.1-2003, Table 2A; the blank is the major.
 MIC, GAUGE, OTHER_GAUGE, PLAIN = ("micrometer", "M-1"), ("gauge", "G-2"), ("gauge", "G-3"), ("gauge", "G-4")
 ARTICLE = {
-    "major": (
+    "major_diameter": (
         (0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *MIC, "low"), ("pass", *PLAIN, "passes"),
         (0.7390, *GAUGE, "check entry"), ("pass", *GAUGE, "check instrument"),
         ("pass", "over wires", "M-1", "check entry"),
         (0.744, "micrometer", "G-2", "check instrument"), (0.744, "by eye", "M-1", "check entry"),
     ),
-    "pitch": (
+    "pitch_diameter": (
         (0.7029, "over wires", "M-1", "in"), (0.7028, *MIC, "low"), (None, *MIC, "not measured"),
         ("pass", "over wires", "M-1", "check entry"), ("pass", "micrometer", "G-2", "check entry"),
         ("pass", *GAUGE, "passes"), ("pass", *OTHER_GAUGE, "check instrument"),
         ("pass", "gauge", "M-1", "check instrument"),
     ),
-    "minor": ((0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry")),
+    "minor_diameter": (
+        (0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry"),
+    ),
     "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails")),
     "length": (
         (1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method"),
@@ -198,7 +202,7 @@ ARTICLE = {
 
 
 def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None:
-    for number, one in enumerate(first_article.ROWS):
+    for number, one in enumerate(first_article_figures.ROWS):
         value, method, instrument = rows[one.key]
         sheet.set(
             {
@@ -283,7 +287,7 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     same_again(sheet)
     sheet.set({at("instrument_calibrated", 0): 44990})
     assert "check instrument" not in sheet["article_words"]
-    lead = [one.key for one in first_article.ROWS].index("lead")
+    lead = [one.key for one in first_article_figures.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
     sheet.set({at("article_instrument", lead): "M-1"})
@@ -296,8 +300,11 @@ def test_an_internal_thread_has_its_own_list(sheet: Document) -> None:
     choose(sheet, "3/4-16 UNF-2B", "in", None)
     assert sheet["article_blank_title"] == "Bore"
     same_again(sheet)
-    assert [sheet[f"article_minor_{end}"] for end in ("low", "high")] == [0.682, 0.696]  # ASME B1.1-2003, Table 2B
-    assert (sheet["article_major_low"], sheet["article_major_high"]) == (0.75, "")
+    assert [sheet[f"article_minor_diameter_{end}"] for end in ("low", "high")] == [
+        0.682,
+        0.696,
+    ]  # ASME B1.1-2003, Table 2B
+    assert (sheet["article_major_diameter_low"], sheet["article_major_diameter_high"]) == (0.75, "")
     choose(sheet, THREAD, "in", 0.0361)
 
 
@@ -322,22 +329,22 @@ def test_sample_is_that_of_the_published_tables(
     sheet: Document, lot: int, aql: float, level: str, severity: str, letter: str, n: int, accept: int
 ) -> None:
     sheet.set({"sample_lot": lot, "sample_aql": aql, "sample_level": level, "sample_severity": severity})
-    found = sheet.get(["sample_letter", "sample_n", "sample_accept", "sample_reject"])
+    found = sheet.get(["sample_code_letter", "sample_size", "sample_accept_number", "sample_reject_number"])
     assert found == [letter, n, accept, accept + 1]
     assert sheet["sample_words"].startswith("INSPECT ALL" if n >= lot else f"Inspect {n} of {lot}")
 
 
 def test_what_to_mind_about_a_plan_is_told(sheet: Document) -> None:
     """G at 1.0 has an arrow down to H, H at 4.0 has a plan of its own (MIL-STD-105E, Table II-A)."""
-    results = {at("sample_results", number): None for number in range(sampling_sheet.LOTS)}
+    results = {at("sample_history", number): None for number in range(sampling_sheet.LOTS)}
     sheet.set(results | {"sample_lot": 250, "sample_aql": 1.0, "sample_level": "II", "sample_severity": "normal"})
     said = sheet["sample_mind"]
     assert "no plan for letter G" in said
     assert "leads to letter H" in said
     assert "For a single lot" in said
     assert "A small lot" in said  # 50 of 250
-    sheet.set({"sample_lot": 501, "sample_aql": 4.0, at("sample_results", 0): "accepted"})
-    assert sheet["sample_letter"] == "J"
+    sheet.set({"sample_lot": 501, "sample_aql": 4.0, at("sample_history", 0): "accepted"})
+    assert sheet["sample_code_letter"] == "J"
     assert sheet["sample_mind"].startswith("A small lot")  # 80 of 501
     sheet.set({"sample_lot": 1200})
     assert sheet["sample_mind"] == ""
@@ -368,10 +375,10 @@ def test_sample_words(sheet: Document) -> None:
         {"sample_aql": None},
     ):
         sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_level": "II"} | wrong)
-        assert sheet.get(["sample_n", "sample_accept", "sample_reject"]) == ["", "", ""], wrong
+        assert sheet.get(["sample_size", "sample_accept_number", "sample_reject_number"]) == ["", "", ""], wrong
         assert sheet["sample_words"].startswith("Next:")
     sheet.set({"sample_lot": None, "quantity": 200, "sample_aql": 1.0, "sample_level": "II"})
-    assert sheet["sample_letter"] == "G"
+    assert sheet["sample_code_letter"] == "G"
 
 
 def switched(results: list[str], start: str) -> list[str]:
@@ -399,11 +406,13 @@ def test_switching_rules_keep_the_state(sheet: Document) -> None:
             number = draw.randint(8, sampling_sheet.LOTS)
             results = ["rejected" if draw.random() < chance else "accepted" for _ in range(number)]
             cells = [[one] for one in [*results, *[None] * (sampling_sheet.LOTS - number)]]
-            first, last = at("sample_results", 0), at("sample_results", sampling_sheet.LOTS - 1)
-            sheet.set({f"{first}:{last.split('!')[1]}": cells, "sample_start": start, "sample_severity": "by the list"})
+            first, last = at("sample_history", 0), at("sample_history", sampling_sheet.LOTS - 1)
+            sheet.set(
+                {f"{first}:{last.split('!')[1]}": cells, "sample_starts_with": start, "sample_severity": "by the list"}
+            )
             want = switched(results, start)
-            assert column(sheet, "sample_states")[:number] == want, results
-            assert sheet["sample_state"] == want[-1]
+            assert column(sheet, "sample_inspections_next")[:number] == want, results
+            assert sheet["sample_inspection_next"] == want[-1]
             assert sheet["sample_words"].startswith("STOP") == (want[-1] == "discontinue")
 
 
@@ -424,9 +433,9 @@ def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) ->
 
 def test_a_gap_in_the_list_of_lots_and_half_a_part_are_told(sheet: Document) -> None:
     results = ["accepted", "accepted", None, "rejected", "rejected", *[None] * (sampling_sheet.LOTS - 5)]
-    sheet.set({at("sample_results", number): one for number, one in enumerate(results)})
+    sheet.set({at("sample_history", number): one for number, one in enumerate(results)})
     sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_severity": "by the list"})
     assert sheet["sample_words"].startswith("Next: fill in the list of lots without a gap")
-    sheet.set({at("sample_results", number): None for number in range(len(results))} | {"sample_found": 0.5})
+    sheet.set({at("sample_history", number): None for number in range(len(results))} | {"sample_found": 0.5})
     assert sheet["sample_words"].endswith("The number found does not fit the sample.")
     sheet.set({"sample_found": None})

@@ -221,7 +221,7 @@ def test_the_changes_change_what_is_computed(case: Case) -> None:
     for changes in CHANGES.values():
         before = dict(zip(changes, case.document.get(list(changes))))
         case.document.set(changes)
-        results.append(tuple(case.document.get(["thread_note", "pitch_max", "radial_infeed", "micrometer_preset"])))
+        results.append(tuple(case.document.get(["thread_note", "pitch_diameter_max", "depth", "micrometer_preset"])))
         case.document.set(before)
     assert len(set(results)) == len(CHANGES), results
 

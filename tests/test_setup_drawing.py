@@ -57,13 +57,13 @@ def test_drawn_sizes_are_those_of_the_thread(sheet: Document) -> None:
     seen, wires = 0, 0
     for case in cases(50, seed=21):
         sheet.set(case.sheet())
-        infeed, wire, unit = *sheet.get(["radial_infeed", "wire_used"]), case.unit
+        infeed, wire, unit = *sheet.get(["depth", "wire_used"]), case.unit
         if not isinstance(infeed, float):
             assert {point for line in lines(sheet, "drawing_x", "drawing_y").values() for point in line} == {(0, 0)}
             continue
         seen += 1
         drawn = lines(sheet, "drawing_along", "drawing_up")
-        pitch, aimed = sheet.get(["pitch", "pitch_aimed"])
+        pitch, aimed = sheet.get(["pitch", "pitch_diameter_aimed"])
         groove = drawn["profile"][1 + drawing.ARC + 3 : 1 + 2 * (drawing.ARC + 3)]
         pitch_line = drawn["line"][0][1]
         assert width_at(groove, pitch_line) == pytest.approx(pitch / 2, rel=1e-9), case
@@ -97,7 +97,7 @@ def test_drawn_sizes_are_those_of_the_thread(sheet: Document) -> None:
 def test_both_axes_have_one_scale_and_nothing_leaves_the_frame(sheet: Document) -> None:
     for case in cases(20, seed=22):
         sheet.set(case.sheet())
-        if not isinstance(sheet["radial_infeed"], float):
+        if not isinstance(sheet["depth"], float):
             continue
         real, shown = (lines(sheet, *names) for names in (("drawing_along", "drawing_up"), ("drawing_x", "drawing_y")))
         scale = sheet["drawing_scale"]

@@ -42,9 +42,9 @@ def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
     assert sheet["next_step"] == DONE
     sheet.set({"thread_size": "5/8-18 UNF"})
     said = "The blank 0.7440 is over its largest size by 0.1204: made for another thread? Check size and unit."
-    assert sheet["next_step"] == sheet["tip_words"] == sheet["plan_words"] == said
-    assert sheet.get(["radial_infeed", "compound_travel", "infeed_sharp", "infeed_flat"]) == ["–", "–", "", ""]
-    assert column(sheet, "plan_reading") == []
+    assert sheet["next_step"] == sheet["sharp_words"] == sheet["plan_words"] == said
+    assert sheet.get(["depth", "compound_travel", "depth_sharp", "depth_flat"]) == ["–", "–", "", ""]
+    assert column(sheet, "plan_compound_reading") == []
     set_up(sheet, "3/4-16 UNF-2B", blank_measured=0.72)
     said = "The bore 0.7200 is above the pitch diameter aimed at, 0.7127: this thread can't be cut on it."
     assert sheet["next_step"] == said
@@ -53,10 +53,10 @@ def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
 def test_a_blank_that_was_not_measured_is_marked(sheet: Document) -> None:
     set_up(sheet, blank_measured=None)
     assert sheet["next_step"] == "BLANK NOT MEASURED: the middle of its limits is used. Measure the blank."
-    assert sheet["radial_head"] == "Feed in, BLANK NOT MEASURED"
-    assert round(sheet["radial_infeed"], 4) == 0.0383  # half a .0001 less than with .7440: the middle is .7438
+    assert sheet["depth_head"] == "Feed in, BLANK NOT MEASURED"
+    assert round(sheet["depth"], 4) == 0.0383  # half a .0001 less than with .7440: the middle is .7438
     sheet.set({"blank_measured": 0.744})
-    assert sheet["radial_head"] == "Feed in on the radius"
+    assert sheet["depth_head"] == "Feed in on the radius"
 
 
 def test_a_tick_is_for_its_thread_and_shows_as_old_for_any_other(sheet: Document) -> None:
@@ -81,7 +81,7 @@ def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None
     assert sheet["next_step"] == DONE
     sheet.set({"use_b_1": 50})  # 20 threads per inch
     assert sheet["next_step"] == "The lathe in use does not cut this lead: see the sheet Lathe."
-    assert sheet.get(["radial_infeed", "compound_travel"]) == ["–", "–"]
+    assert sheet.get(["depth", "compound_travel"]) == ["–", "–"]
     sheet.set(dict.fromkeys(lathe))
     assert sheet["next_step"] == DONE
 
@@ -94,7 +94,7 @@ def test_wires_that_do_not_serve_are_named(sheet: Document) -> None:
     set_up(sheet, "3/4-16 UNF-2B", blank_measured=0.69)
     assert sheet.get(["wire_set_words", "log_wires_used"]) == ["", ""]
     set_up(sheet, aim_limit=None)
-    assert sheet.get(["micrometer_preset", "radial_infeed"]) == ["–", "–"]
+    assert sheet.get(["micrometer_preset", "depth"]) == ["–", "–"]
 
 
 def as_printed(sheet: Document) -> list[list[object]]:
@@ -119,7 +119,7 @@ def test_no_pass_is_more_than_the_one_before_it(
     given = METRIC if unit == "mm" else {}
     plan = {"passes": passes, "dial_division": division, "finishing_pass": finish, "pass_rule": rule}
     set_up(sheet, thread, unit, **given, **plan)
-    travels, readings = column(sheet, "plan_travel"), column(sheet, "plan_reading")
+    travels, readings = column(sheet, "plan_compound_travel"), column(sheet, "plan_compound_reading")
     first = 1 if rule == "light first" else 0
     assert len(travels) == passes
     assert all(after <= before + 1e-9 for before, after in zip(travels[first:], travels[first + 1 :]))
@@ -138,7 +138,7 @@ def test_an_inch_dial_on_a_metric_job_is_read_in_inches(sheet: Document) -> None
     set_up(sheet, "M20x2.5-6g", "mm", **METRIC)
     lathe = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "dial_unit_1": "in", "compound_dial_1": 0.001}
     sheet.set(lathe | {"compound_dial_reads_1": "radius"})
-    steps, readings = column(sheet, "plan_divisions"), column(sheet, "plan_reading")
+    steps, readings = column(sheet, "plan_divisions"), column(sheet, "plan_compound_reading")
     assert readings[0] == pytest.approx(steps[0] * 0.0254)
     heads, *rows = as_printed(sheet)
     assert [heads[2], rows[0][1]] == ["dial reads, in", f"{steps[0]:.0f} div."]

@@ -70,7 +70,7 @@ def test_the_swing_feeds_toward_the_leading_edge(
 def test_side_clearance_by_hand(sheet: Document) -> None:
     """Two-start 1-5 Acme, lead .4: lead angle by its tangent at each diameter; three degrees more, as practice."""
     usual(sheet, "1-0.2P-0.4L ACME-2G", tip_kind="flat", tip_size=0.068, blank_measured=1.0, compound_angle=None)
-    aimed, infeed = sheet.get(["pitch_aimed", "radial_infeed"])
+    aimed, infeed = sheet.get(["pitch_diameter_aimed", "depth"])
     root = 1.0 - 2 * infeed
     wanted = [degrees(atan(0.4 / (pi * size))) for size in (aimed, root, 1.0)]
     assert sheet.get(["lead_angle", "lead_angle_root", "lead_angle_crest"]) == pytest.approx(wanted, abs=1e-9)
@@ -100,7 +100,7 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
         ("M5x0.8-6g", "mm", "Gear for a lead of 0.800 mm."),
         ("M5x0.8-6g", "in", "Gear for a lead of 0.800 mm."),
         ("1/2-13 UNC-2A", "mm", "Gear for 13 threads per inch, lead 1.954 mm."),  # 25.4 / 13
-        ("1-11 1/2 NPT external", "in", "Gear for 11.5 threads per inch, lead 0.0870 in."),
+        ("1-11 1/2 NPT external", "in", "Gear for 11 1/2 threads per inch, lead 0.0870 in."),
         ("G 1/4 A", "mm", "Gear for 19 threads per inch, lead 1.337 mm."),  # ISO 228-1 counts by the inch
     ],
 )
@@ -160,14 +160,14 @@ def lathe(sheet: Document, **more: object) -> None:
     """A lathe of 8 threads per inch with a dial of 32 teeth and 8 lines, geared 1 to 2 for 16 threads per inch."""
     speeds = [[speed] for speed in (60, 110, 175)] + [[None]] * 37
     described = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "dial_a_1": 32, "dial_lines_1": 8, "use_a_1": 20,
-                 "use_b_1": 40, "speed_list_1": speeds, "surface_speed": 40, "relief_usable": 0.3,
+                 "use_b_1": 40, "spindle_speeds_1": speeds, "surface_speed": 40, "usable_relief": 0.3,
                  "reaction_spread": 0.25}  # fmt: skip
     sheet.set(described | more)
 
 
 def test_short_relief_is_told_by_the_hand(sheet: Document) -> None:
     """A left-hand thread already cuts away from the shoulder; a right-hand one turned round flips all the rest."""
-    lathe(sheet, relief_usable=0.005, reaction_spread=0.5)
+    lathe(sheet, usable_relief=0.005, reaction_spread=0.5)
     usual(sheet, "3/4-16 UNF-2A")
     assert "start, compound and clearances are then the other way round" in sheet["speed_words"]
     usual(sheet, "3/4-16 UNF-2A-LH")

@@ -35,15 +35,15 @@ def test_what_is_left_is_that_of_the_function(sheet: Document) -> None:
     for case in cases(60, seed=11):
         sheet.set(case.sheet() | {"reading_now": None})
         constant, angle, crest, basic, pitch, wire = sheet.get(
-            ["wire_constant", "angle_used", "reading_crest", "pitch_basic", "pitch", "wire_used"]
+            ["wire_constant", "angle_used", "reading_crest", "pitch_diameter_basic", "pitch", "wire_used"]
         )
         if not isinstance(constant, float):
-            assert sheet.get(["feed_to_max", "feed_to_min"]) == ["", ""], case
+            assert sheet.get(["feed_left_max", "feed_left_min"]) == ["", ""], case
             assert sheet["feed_words"], case
             continue
         reading = round(basic + constant + draw.uniform(-0.2, 0.2) * pitch, 5)
         sheet.set({"reading_now": reading})
-        found = sheet.get([f"feed_to_{end}" for end in ENDS])
+        found = sheet.get([f"feed_left_{end}" for end in ENDS])
         if not isinstance(sheet["angle_cosine"], float) or reading > crest:
             assert found == [""] * 3, case
             continue
@@ -66,11 +66,11 @@ def test_worked_by_hand(sheet: Document) -> None:
     W s^2 / 2 cos 30 cot 30 = .00002 to each reading (Machinery's Handbook, 31st ed., p. 2130).
     """
     usual(sheet, reading_now=0.7721)
-    found = sheet.get([f"feed_to_{end}" for end in ENDS])
+    found = sheet.get([f"feed_left_{end}" for end in ENDS])
     constant = 3 * 0.0361 - 0.8660254 / 16 + 0.0361 * 0.0282**2 / 2 * 1.5
     wanted = [(0.7721 - constant - size) / 2 / 0.8703557 for size in (0.7079, 0.7054, 0.7029)]
     assert found == pytest.approx(wanted, abs=4e-7)
-    assert sheet.shown(["feed_to_max", "feed_divisions_max"]) == ["0.0057", "5.7"]
+    assert sheet.shown(["feed_left_max", "feed_divisions_max"]) == ["0.0057", "5.7"]
 
 
 SAID = (
@@ -94,8 +94,8 @@ def test_every_reading_gets_its_words(sheet: Document, reading: object, words: s
 
 def test_past_stands_in_words_and_stays_a_number(sheet: Document) -> None:
     usual(sheet, reading_now=0.7559)
-    assert sheet["feed_to_min"] == pytest.approx(-0.0012 / 2 / 0.8703557, abs=2e-5)
-    assert sheet.shown(["feed_to_min", "feed_divisions_min"]) == ["past 0.0007", "past 0.7"]
+    assert sheet["feed_left_min"] == pytest.approx(-0.0012 / 2 / 0.8703557, abs=2e-5)
+    assert sheet.shown(["feed_left_min", "feed_divisions_min"]) == ["past 0.0007", "past 0.7"]
 
 
 @pytest.mark.parametrize(
@@ -114,13 +114,13 @@ def test_without_wires_the_words_say_what_to_do(sheet: Document, thread: str, wo
     inputs = USUAL | {"reading_now": 0.76, "blank_measured": None, "tip_size": 0.003}
     sheet.set(Case(read, "in", inputs).sheet() | side)
     assert sheet["feed_words"] == words
-    assert sheet.get(["feed_to_max", "feed_to_mid", "feed_to_min"]) == [""] * 3
+    assert sheet.get(["feed_left_max", "feed_left_mid", "feed_left_min"]) == [""] * 3
 
 
 def test_the_list_goes_from_over_the_limit_down_to_the_low_one(sheet: Document) -> None:
     usual(sheet)
     words, readings, feeds, divisions = (
-        [row[0] for row in sheet[f"feed_list_{name}"]] for name in ("words", "reading", "feed", "divisions")
+        [row[0] for row in sheet[f"feed_list_{name}"]] for name in ("words", "reading", "feed_left", "divisions")
     )
     assert words[-3:] == ["high limit", "mid", "low limit"]
     assert readings == sorted(readings, reverse=True)
@@ -188,4 +188,4 @@ def test_the_sheet_takes_the_tip_of_the_standard_at_both_ends(sheet: Document, c
     for aim in ("max", "min"):
         sheet.set(Case(thread, thread.unit, given | {"aim_limit": aim}).sheet())
         want = evaluate("THREAD_DEPTH", callout, f"{kind} {largest!r}", aim, blank)
-        assert sheet["radial_infeed"] == pytest.approx(want, rel=1e-9), sheet["next_step"]
+        assert sheet["depth"] == pytest.approx(want, rel=1e-9), sheet["next_step"]

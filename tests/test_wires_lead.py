@@ -167,7 +167,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
             if not smallest < wire <= largest:
                 continue
             for size in (found.pitch.max, found.pitch.min):
-                values = given | {"wire_used": wire, "pitch_max": size}
+                values = given | {"wire_used": wire, "pitch_diameter_max": size}
                 for letter, cell in cells:
                     values[f"{letter}10"] = cell(values)
                 try:
@@ -201,8 +201,8 @@ def test_setup_instruments_and_log_all_hold_the_lead_angle(sheet: Document) -> N
     limits = [f"{copy}over_wires_{end}" for copy in ("", "log_") for end in ("max", "min")]
     assert [round(reading, 3) for reading in sheet.get(limits)] == [41.436, 40.948] * 2
     assert "LEAD ANGLE adds 0.375, 75 % of the tolerance: included here" in sheet["wire_words"]
-    over = [row[0] for row in sheet["wires_over_max"][:2]]
-    low = [row[0] for row in sheet["wires_over_min"][:2]]
+    over = [row[0] for row in sheet["wires_over_wires_max"][:2]]
+    low = [row[0] for row in sheet["wires_over_wires_min"][:2]]
     for wire, high, least in zip((3.65, 3.6), over, low):
         assert [high, least] == pytest.approx(
             [helix.over_wires(15, 7, 28, size, wire)[0] for size in (36.375, 35.878)], abs=1e-9
@@ -212,7 +212,7 @@ def test_setup_instruments_and_log_all_hold_the_lead_angle(sheet: Document) -> N
     sheet.set({first_cells(f"log_{name}", 6): [[value] for value in column] for name, column in rows.items()})
     for named, wire in (("W-1", 3.65), ("W-2", 3.6)):
         sheet.set({first_cells("log_wires", 6): [[named]] * 6})
-        found = [row[0] for row in sheet["log_pitch"][: len(readings)]]
+        found = [row[0] for row in sheet["log_pitch_diameter"][: len(readings)]]
         want = [helix.pitch_diameter(15, 7, 28, reading, wire) for reading in readings]
         assert found == pytest.approx(want, abs=3e-4)
         if wire == 3.65:

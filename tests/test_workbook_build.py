@@ -24,7 +24,7 @@ from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
-from workbook_template.sheets import costing, estimate_inputs, log, thread_listing, threads_table
+from workbook_template.sheets import estimate_inputs, log, revision, thread_listing, threads_table
 
 ROOT = Path(__file__).parent.parent
 SAFE = frozenset(
@@ -298,7 +298,9 @@ def test_command_writes_a_file_and_never_over_another(built: Mapping[str, Path])
         return book[sheet][place.replace("$", "")].value
 
     assert (stored("callout"), stored("unit")) == ("0.9-14 UNS-2A", "mm")
-    assert stored("pitch_max") == pytest.approx(25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max)
+    assert stored("pitch_diameter_max") == pytest.approx(
+        25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max
+    )
     before = path.read_bytes()
     again = run("demo", str(path))
     assert again.returncode == 2
@@ -314,15 +316,15 @@ LEFT_EMPTY = (
     *("end_driver_2", "end_driven_2", "box_position_2", "box_tpi_2", "box_feed_2", "train_levers_2"),
     *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
-    *("estimate_every", "estimate_material_by", "estimate_coating", "coating_thinnest", "coating_thickest"),
-    *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance"),
+    *("estimate_every", "estimate_material_by", "estimate_coating", "thinnest_coating", "thickest_coating"),
+    *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance_width"),
     *("certificate_digest", "certificate_released", "instrument_thread"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
-    *("quote_power", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
+    *("quote_power_return", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     "actual_rest_minutes",
-    *(f"before_{name}" for name, *_ in (*costing.QUANTITY_CAUSES, *costing.CAUSES) if name != "rate"),
-    *(f"before_price_{number}" for number in costing.NUMBERS),
+    *(f"before_{name}" for name, *_ in (*revision.QUANTITY_CAUSES, *revision.CAUSES) if name != "rate"),
+    *(f"before_price_{number}" for number in revision.NUMBERS),
     *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),
 )
 """Inputs that the example leaves empty, or whose first cell it does."""

@@ -50,11 +50,11 @@ def test_with_the_functions_every_line_agrees(with_functions: Office, tmp_path: 
             document.set({**chosen(standards.read(callout)), **inputs, "compound_angle": None, "finishing_pass": None})
             words = dict(zip(WORDS, document.get(WORDS)))
             assert all(text.startswith(("agree: ", "no figure yet")) for text in words.values()), (callout, words)
-            assert words["check_pitch_max"].startswith("agree: ")
+            assert words["check_pitch_diameter_max"].startswith("agree: ")
 
 
 def test_a_difference_is_told(with_functions: Office, tmp_path: Path) -> None:
     with with_functions.open(saved(tmp_path)) as document:
-        right = document["pitch_max"]
-        document.set({"pitch_max": right + 0.0001}, force=True)
-        assert document["check_pitch_max"].startswith("DIFFER: formula ")
+        right = document["pitch_diameter_max"]
+        document.set({"pitch_diameter_max": right + 0.0001}, force=True)
+        assert document["check_pitch_diameter_max"].startswith("DIFFER: formula ")

@@ -84,21 +84,21 @@ def test_worked_example(sheet: Document) -> None:
     inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid"}
     sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", inputs | {"wire_in_use": 0.0361, "passes": 8}).sheet())
     wanted = {
-        "major_max": 0.7485,
-        "major_min": 0.7391,
-        "pitch_max": 0.7079,
-        "pitch_min": 0.7029,
-        "wire_best": 0.0361,
+        "major_diameter_max": 0.7485,
+        "major_diameter_min": 0.7391,
+        "pitch_diameter_max": 0.7079,
+        "pitch_diameter_min": 0.7029,
+        "best_wire": 0.0361,
         "over_wires_max": 0.7621,
         "over_wires_min": 0.7571,
-        "radial_infeed": 0.0384,
-        "infeed_sharp": 0.0464,
-        "infeed_flat": 0.0396,
+        "depth": 0.0384,
+        "depth_sharp": 0.0464,
+        "depth_flat": 0.0396,
     }
     found = sheet.get(wanted)
     assert [round(value, 4) for value in found] == list(wanted.values())
-    assert sheet.shown(["major_max", "over_wires_max", "radial_infeed"]) == ["0.7485", "0.7621", "0.0384"]
-    assert sheet["tip_words"].endswith("0.6894 in: under its minimum by 0.0135: scrap.")
+    assert sheet.shown(["major_diameter_max", "over_wires_max", "depth"]) == ["0.7485", "0.7621", "0.0384"]
+    assert sheet["sharp_words"].endswith("0.6894 in: under its minimum by 0.0135: scrap.")
     assert sheet["micrometer_range"] == "0 to 1 in"
 
 
@@ -114,7 +114,7 @@ def test_special_threads_are_in_the_table(sheet: Document, text: str) -> None:
     sheet.set(chosen(standards.read(text)))
     found = standards.limits(standards.read(text))
     assert sheet["callout"] == text
-    own = ["own_pitch_max", "own_pitch_min", "own_major_max"]
+    own = ["own_pitch_diameter_max", "own_pitch_diameter_min", "own_major_diameter_max"]
     assert sheet.get(own) == [found.pitch.max, found.pitch.min, found.major.max]
 
 
@@ -123,7 +123,7 @@ REFUSED = (
     ({"thread_class": "6g"}, "thread_note", "Choose a class of the size 3/4-16 UNF."),
     ({"hand": None}, "thread_note", "Choose the hand, right or left."),
     ({"tip_kind": None}, "next_step", "Next: choose the tool tip."),
-    ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero."),
+    ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero, 100000 at most."),
     ({"tip_size": 0.02}, "next_step", "A nose radius of 0.0200 in is too blunt: "),
     ({"blank_measured": 19.0}, "next_step", "The blank 19.0000 is over its largest size by 18.2515: made for another "),
     ({"blank_measured": 0.7643}, "next_step", "The blank 0.7643 is over its largest size by 0.0158: made for another "),
@@ -159,7 +159,7 @@ def test_what_can_not_be_cut_gets_a_sentence_and_no_numbers(
     usual = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid"}
     usual |= {"passes": 8, "pass_rule": "equal area", "wire_in_use": 0.0361}
     sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", usual).sheet() | inputs)
-    said, plan, infeed = sheet.get([where, "plan_reading", "radial_infeed"])
+    said, plan, infeed = sheet.get([where, "plan_compound_reading", "depth"])
     assert said.startswith(sentence)
     assert numbers(plan) == []
     assert isinstance(infeed, float) == (where == "plan_words")
@@ -170,7 +170,7 @@ def test_whole_divisions_close_exactly(sheet: Document) -> None:
     inputs = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 10}
     inputs |= {"dial_division": 0.001, "finishing_pass": 0.002, "spring_passes": 2, "pass_rule": "equal area"}
     sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", inputs).sheet())
-    readings, travels = (numbers(column) for column in sheet.get(["plan_reading", "plan_travel"]))
+    readings, travels = (numbers(column) for column in sheet.get(["plan_compound_reading", "plan_compound_travel"]))
     assert readings[-4:] == [0.042, 0.044, 0.044, 0.044]
     assert sum(travels) == pytest.approx(0.044, abs=1e-12)
     assert all(round(travel / 0.001, 6) == round(travel / 0.001) >= 1 for travel in travels[:10])

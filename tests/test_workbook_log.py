@@ -46,9 +46,11 @@ EXTERNAL_INCH = (
 
 def test_words_for_an_external_thread(log_sheet: Document) -> None:
     found = judge(log_sheet, [row for row, _, _ in EXTERNAL_INCH])
-    assert [(row["pitch_result"], row["crest_result"]) for row in found] == [case[1:] for case in EXTERNAL_INCH]
+    assert [(row["pitch_diameter_result"], row["crest_result"]) for row in found] == [
+        case[1:] for case in EXTERNAL_INCH
+    ]
     for (_, pitch, _), row in zip(EXTERNAL_INCH, found):
-        assert isinstance(row["pitch"], float) == (pitch in ("in", "high", "low"))
+        assert isinstance(row["pitch_diameter"], float) == (pitch in ("in", "high", "low"))
 
 
 def test_words_count_up(log_sheet: Document) -> None:
@@ -57,7 +59,7 @@ def test_words_count_up(log_sheet: Document) -> None:
     for word in log.WORDS:
         name = word.replace(" ", "_")
         counts = [sum(row[at] == word for row in EXTERNAL_INCH) for at in (1, 2)]
-        assert log_sheet.get([f"count_pitch_{name}", f"count_crest_{name}"]) == counts
+        assert log_sheet.get([f"count_pitch_diameter_{name}", f"count_crest_{name}"]) == counts
     assert log_sheet.get(["parts_entered", "parts_to_make"]) == [len(EXTERNAL_INCH) - 1, 30]
 
 
@@ -125,23 +127,23 @@ def test_random_readings_are_judged_as_by_the_functions(
     for reading, row in zip(readings, judge(log_sheet, [{"reading": r} for r in readings])):
         if smallest - (high - low) <= reading <= largest + (high - low):
             assert row["words"] == f"Is {reading} the pitch diameter? Then type it under Pitch dia. meas'd."
-            assert row["pitch_result"] == "check entry"
+            assert row["pitch_diameter_result"] == "check entry"
             continue
         try:
             want = evaluate("THREAD_PD_FROM_WIRES", callout, wire, reading, unit, "exact")
         except CellError:
-            assert (row["pitch"], row["pitch_result"]) == ("", "check entry"), reading
+            assert (row["pitch_diameter"], row["pitch_diameter_result"]) == ("", "check entry"), reading
             continue
         near = low - spread <= reading <= high + spread  # beyond, the straight line of the log leaves the curve
-        assert row["pitch"] == pytest.approx(want, abs=(1e-4 if near else 0.1) * spread)
-        assert row["pitch_result"] == ("low" if reading < low else "high" if reading > high else "in"), reading
+        assert row["pitch_diameter"] == pytest.approx(want, abs=(1e-4 if near else 0.1) * spread)
+        assert row["pitch_diameter_result"] == ("low" if reading < low else "high" if reading > high else "in"), reading
 
 
 def test_last_row_works_as_the_first(log_sheet: Document) -> None:
     last = log.HEAD + log.ROWS
     found = judge(log_sheet, [{"serial": "200", "reading": 0.7622, "crest": 0.744}], first=last)
-    assert (found[0]["pitch_result"], found[0]["crest_result"]) == ("high", "in")
-    assert len(log_sheet["log_pitch_result"]) == log.ROWS
+    assert (found[0]["pitch_diameter_result"], found[0]["crest_result"]) == ("high", "in")
+    assert len(log_sheet["log_pitch_diameter_result"]) == log.ROWS
     log_sheet.set(typed([BLANK], last))
 
 
@@ -173,10 +175,10 @@ def test_the_worst_station_decides(log_sheet: Document) -> None:
     for taken, row in zip(wanted, judge(log_sheet, rows)):
         values = [one - constant for one in taken if one is not None]
         pitch = _decide(values, 0.7029, 0.7079)
-        assert row["pitch"] == pytest.approx(pitch, abs=2e-7)
+        assert row["pitch_diameter"] == pytest.approx(pitch, abs=2e-7)
         over, under = max(values) > 0.7621 - constant + 1e-7, min(values) < 0.7571 - constant - 1e-7
         out = [word for word, is_out in (("high", over), ("low", under)) if is_out]
-        assert row["pitch_result"] in (out or ["in"])
+        assert row["pitch_diameter_result"] in (out or ["in"])
         stations = [[one for one in taken[at : at + 2] if one is not None] for at in (0, 2, 4)]
         means = [sum(one) / len(one) for one in stations if one]
         rounds = [abs(one[0] - one[1]) for one in stations if len(one) == 2]
@@ -201,15 +203,15 @@ def test_sizes_are_brought_to_20_degrees(log_sheet: Document) -> None:
     rows = [{"direct": 0.7079, "crest": 0.744, "temperature": t} for t in (None, 20, 35, 8)]
     part = [Fraction("0.7079") / (1 + Fraction("0.0000123") * t) for t in (0, 0, 15, -12)]
     found = judge(log_sheet, rows)
-    assert [row["pitch"] for row in found] == [pytest.approx(float(one), abs=1e-12) for one in part]
+    assert [row["pitch_diameter"] for row in found] == [pytest.approx(float(one), abs=1e-12) for one in part]
     assert words(found) == ["in", "in", "in", "high"]
     log_sheet.set({"instrument_expansion": 11.5e-6, "room_temperature": 30})
     found = judge(log_sheet, rows)
     warm = [one * (1 + Fraction("0.0000115") * 10) for one in part]
-    assert [row["pitch"] for row in found] == [pytest.approx(float(one), abs=1e-12) for one in warm]
+    assert [row["pitch_diameter"] for row in found] == [pytest.approx(float(one), abs=1e-12) for one in warm]
     bad = [{"direct": 0.705, "crest": 0.744, "temperature": t} for t in (68, "warm", -4)]
     found = judge(log_sheet, bad)
-    assert {(row["pitch_result"], row["crest_result"], row["words"]) for row in found} == {
+    assert {(row["pitch_diameter_result"], row["crest_result"], row["words"]) for row in found} == {
         ("check entry", "check entry", "Part temperature: 0 to 50 degrees C.")
     }
     assert "12.3 millionths" in log_sheet["decision_words"]
@@ -273,6 +275,6 @@ def test_the_example_shows_every_word(office: Office, tmp_path_factory: pytest.T
     path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
     path.write_bytes(demo_book()[1])
     with office.open(path) as opened:
-        shown = {word for name in ("pitch", "crest", "ring") for (word,) in opened[f"log_{name}_result"]}
+        shown = {word for name in ("pitch_diameter", "crest", "ring") for (word,) in opened[f"log_{name}_result"]}
     assert shown == {"", *log.WORDS}
     assert demo.values()["decision_rule"] == "guard"

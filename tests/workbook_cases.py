@@ -157,21 +157,21 @@ def expected(case: Case) -> dict[str, Any]:
     limits = {row[0]: row for row in evaluate("THREAD_LIMITS", text, unit)[1:]}
     want: dict[str, Any] = {}
     for which, row in limits.items():
-        want[f"{which}_max"], want[f"{which}_min"] = (None if end == "" else end for end in row[1:3])
+        want[f"{which}_diameter_max"], want[f"{which}_diameter_min"] = (None if end == "" else end for end in row[1:3])
     want["blank_max"], want["blank_min"], want["blank_aim"] = evaluate("THREAD_BLANK", text, unit)[0]
     want["pitch"] = evaluate("THREAD_PITCH", text, unit)
     want["lead"] = evaluate("THREAD_LEAD", text, unit)
     want["allowance"] = evaluate("THREAD_ALLOWANCE", text, unit)
-    want["pitch_tolerance"] = evaluate("THREAD_TOLERANCE", text, unit)
+    want["pitch_diameter_tolerance"] = evaluate("THREAD_TOLERANCE", text, unit)
     want["threads_per_inch"] = round(1 / evaluate("THREAD_PITCH", text, "in"), 4)
     blank, aim = given["blank_measured"], given["aim_limit"]
-    want["radial_infeed"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
+    want["depth"] = depth = answer("THREAD_DEPTH", text, case.tip, aim, blank, unit)
     form = standards.system(case.thread).form
     flank = min(form.leading, form.trailing)
     angle = flank - 0.5 if given["compound_angle"] is None else given["compound_angle"]
     want["compound_travel"] = answer("THREAD_COMPOUND", depth, angle) if depth is not None and angle <= flank else None
-    want["infeed_sharp"] = answer("THREAD_DEPTH", text, "sharp", aim, blank, unit)
-    want["infeed_flat"] = answer("THREAD_DEPTH", text, f"flat {want['pitch'] / 8!r}", aim, blank, unit)
+    want["depth_sharp"] = answer("THREAD_DEPTH", text, "sharp", aim, blank, unit)
+    want["depth_flat"] = answer("THREAD_DEPTH", text, f"flat {want['pitch'] / 8!r}", aim, blank, unit)
     want |= _wires(case, text, unit, own)
     want |= _plan(case, text, unit)
     return want
@@ -180,12 +180,12 @@ def expected(case: Case) -> dict[str, Any]:
 def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
     if standards.system(case.thread).taper:  # the sheet leaves wires on a taper to the functions
-        names = ("wire_best", "wire_smallest", "wire_largest", "wire_constant", "micrometer_preset")
+        names = ("best_wire", "smallest_wire", "largest_wire", "wire_constant", "micrometer_preset")
         none = dict.fromkeys((*names, "over_wires_max", "over_wires_min"))
-        return none | {"wires_over_max": [], "wires_over_min": []}
-    usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
+        return none | {"wires_over_wires_max": [], "wires_over_wires_min": []}
+    usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
-    want = {"wire_best": answer("THREAD_BEST_WIRE", text, unit), "wire_smallest": ends[0], "wire_largest": ends[1]}
+    want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit), "smallest_wire": ends[0], "largest_wire": ends[1]}
 
     def over(wire: float | None, limit: str) -> float | None:
         return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit, method)
@@ -199,7 +199,7 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     want["micrometer_preset"] = over(wire, given["aim_limit"])
     means = [mean for mean in map(mean_wire, zip(*(given[f"wires_{letter}"] for letter in "abc"))) if mean]
     for end in ("max", "min"):
-        want[f"wires_over_{end}"] = [found for mean in means if (found := over(mean, end)) is not None]
+        want[f"wires_over_wires_{end}"] = [found for mean in means if (found := over(mean, end)) is not None]
     return want
 
 
@@ -216,5 +216,12 @@ def _plan(case: Case, text: str, unit: str) -> dict[str, Any]:
         return {}
     arguments = [given[n] for n in ("passes", "compound_angle", "finishing_pass", "spring_passes", "blank_measured")]
     rows = answer("THREAD_INFEED", text, case.tip, *arguments, unit, given["dial_division"], given["pass_rule"])
-    names = ("plan_pass", "plan_radial", "plan_radial_total", "plan_travel", "plan_reading", "plan_diameter")
+    names = (
+        "plan_pass",
+        "plan_radial_infeed",
+        "plan_radial_total",
+        "plan_compound_travel",
+        "plan_compound_reading",
+        "plan_diameter_now",
+    )
     return {name: [row[at] for row in (rows or [[]])[1:]] for at, name in enumerate(names)}

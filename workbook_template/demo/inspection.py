@@ -69,7 +69,7 @@ def values() -> Inputs:
         "sample_lot": 150,
         "sample_aql": 1.0,
         "sample_lots": [f"L-{number}" for number in range(2022, 2022 + len(_LOTS))],
-        "sample_results": _LOTS,
+        "sample_history": _LOTS,
         "shop_name": "Example Screw Threads",
         "shop_address": "12 Example Lane, Sampleton",
         "shop_contact": "phone 555 0100, office@shop.example",

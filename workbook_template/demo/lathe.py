@@ -24,7 +24,7 @@ def values(thread: str) -> Inputs:
         "lathe_in_use": 1,
         "surface_speed": 40,
         "surface_speed_unit": "ft/min",
-        "relief_usable": 0.09,
+        "usable_relief": 0.09,
         "reaction_spread": 0.25,
         "turning_feed": 0.008,
     }

@@ -4,8 +4,8 @@
 row of the formula, `above` and `below` the rows next to it, `every` a whole column, `so_far` a column down to here.
 
 >>> from workbook_template.figures.text import text
->>> text(when(known(the.pitch_max), the.pitch_max - the.pitch_min))
-'IF(ISNUMBER(pitch_max),pitch_max-pitch_min,"")'
+>>> text(when(known(the.pitch_diameter_max), the.pitch_diameter_max - the.pitch_diameter_min))
+'IF(ISNUMBER(pitch_diameter_max),pitch_diameter_max-pitch_diameter_min,"")'
 >>> text(first((no(known(the.wire_used)), "Choose a wire."), (the.wire_used <= 0, "Check it.")))
 'IF(NOT(ISNUMBER(wire_used)),"Choose a wire.",IF(wire_used<=0,"Check it.",""))'
 >>> text(xl.ROUND(the["estimate_price_1"], 2))

@@ -10,7 +10,6 @@ from openpyxl import Workbook
 from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.styles import Font
 from openpyxl.utils.cell import coordinate_to_tuple
-from openpyxl.utils.indexed_list import IndexedList
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
@@ -18,6 +17,7 @@ from workbook_template.file import lathe_trains
 from workbook_template.file.lathe_toml import Lathe
 from workbook_template.paper import blocks, styles, threads, write
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import measure_by
 from workbook_template.sheets import (
     bars,
     budget,
@@ -74,11 +74,11 @@ def build(
     threads = list(threads)
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
-    _measure_by(workbook, Font(name=styles.FACE, size=11))
+    measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
     book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
-    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
+    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted, _listed(values, "log_serial"))
     described = describe(made)
     for module in SHEETS:
         ws = workbook.create_sheet(module.SHEET)
@@ -116,19 +116,14 @@ def _log_of(rows: int, values: Inputs) -> tuple[int, int]:
 
 def _quote_of(rows: int, values: Inputs) -> tuple[int, int]:
     """The rows of the quote, and how many of them are for lines that are known: all where so many are asked for."""
-    parts = values.get("quote_part")
-    known = len(parts) if isinstance(parts, list) else 0
+    known = _listed(values, "quote_part")
     return (rows, rows) if rows else (min(max(quote.ROWS, known), quote.MOST_ROWS), known)
 
 
-def _measure_by(workbook: Workbook, font: Font) -> None:
-    """Make a font the workbook's own: its digits are the measure of column widths.
-
-    openpyxl's is one that a computer without an office of its maker lacks; columns then come out a third wider there
-    than in Excel, and what fits on one machine is cut on the other.
-    """
-    workbook._fonts = IndexedList([font])  # type: ignore[attr-defined]  # openpyxl's own list; the first is number 0
-    workbook._named_styles["Normal"].font = font  # type: ignore[attr-defined]  # nothing public gives the style itself
+def _listed(values: Inputs | None, name: str) -> int:
+    """How many rows of a list are filled in from the beginning."""
+    listed = (values or {}).get(name)
+    return len(listed) if isinstance(listed, list) else 0
 
 
 def built_on() -> date:
@@ -146,6 +141,7 @@ def chosen(thread: Thread) -> Inputs:
     system = standards.system(thread)
     return {
         "thread_system": system.title,
+        "thread_diameter": None,
         "thread_size": system.write(thread.size),
         "thread_class": system.class_of(thread) or None,
         "hand": "left" if thread.left_hand else "right",

@@ -344,7 +344,7 @@ def values(lathe: Lathe, number: int, trains: Sequence[Sequence[Typed]]) -> Inpu
         "box_pitch": [position.cuts if position.unit == "mm" else None for position in lathe.chart],
         "box_feed": [position.feed for position in lathe.chart],
         "shelf": list(lathe.shelf),
-        "speed_list": list(lathe.speeds),
+        "spindle_speeds": list(lathe.speeds),
     }
     names = ("train_tpi", "train_pitch", "train_levers", "train_a", "train_b", "train_c", "train_d")
     columns: Iterable[list[Typed]] = map(list, zip(*trains)) if trains else [[] for _ in names]

@@ -7,15 +7,16 @@ without a box, a warning is bold in a box.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from copy import copy
 from typing import Any, NamedTuple
 
 from openpyxl.cell.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles.cell_style import StyleArray
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.worksheet.worksheet import Worksheet
 
+from workbook_template.paper.openpyxl_inside import AnyCell, finished_style, give_style
 from workbook_template.sheets import log_words
 from workbook_template.sheets.threads_table import LENGTHS
 
@@ -59,18 +60,18 @@ class Look(NamedTuple):
     locked: bool = True
     down: str = "center"
     indent: int = 0
-    shrunk: bool = False  # on screen alone: nothing on paper is
 
 
 LOOKS: dict[str, Look] = {
     # Five sizes: 9 notes, 11 the body, 14 heads of blocks and the pass plan, 20 the thread, 32 figures at the machine.
-    "link": Look(9, ink="FF1F4E79", across="center", shrunk=True),
+    "link": Look(9, ink="FF1F4E79", across="center"),
     "linked": Look(11, ink="FF1F4E79", border=UNDER_HAIR, indent=1),
-    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT), shrunk=True),
+    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
     "left_hand": Look(20, bold=True, across="center"),
     "left_hand_14": Look(14, bold=True, across="center"),
     "thread": Look(20, bold=True),
     "section": Look(14, border=Border(bottom=ACCENT), wrap=False),
+    "section_right": Look(11, across="right", border=Border(bottom=ACCENT)),
     "column_head": Look(9, across="center", border=UNDER, wrap=True, down="bottom"),
     "column_head_left": Look(9, border=UNDER, wrap=True, down="bottom"),
     "column_head_indented": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
@@ -168,12 +169,16 @@ LOOKS: dict[str, Look] = {
 }
 
 
+Known = dict[tuple[str, str], StyleArray]
+"""The finished styles of one workbook by look and number format."""
+
+
 def number_format(dimension: str, unit: str) -> str:
     """The number format of a dimension while the working unit is `unit`."""
     return FORMATS[dimension][unit] if dimension in FORMATS else FIXED.get(dimension, dimension)
 
 
-def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = "General") -> None:
+def apply(known: Known, cell: AnyCell, look: str, form: str = "General") -> None:
     """Give a cell a look. `known` keeps the finished styles of one workbook, as making one is slow."""
     key = (look, form)
     if key not in known:
@@ -183,28 +188,27 @@ def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = 
             cell.fill = PatternFill("solid", fgColor=wanted.fill)
         cell.border = wanted.border
         cell.alignment = Alignment(
-            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent,
-            shrink_to_fit=wanted.shrunk,
+            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent
         )  # fmt: skip
         cell.protection = Protection(locked=wanted.locked)
         cell.number_format = form
-        known[key] = copy(cell._style)
+        known[key] = finished_style(cell)
     else:
-        cell._style = known[key]
+        give_style(cell, known[key])
 
 
-def ready(known: dict[tuple[str, str], Any], ws: Worksheet, look: str, form: str = "General") -> Any:
+def ready(known: Known, ws: Worksheet, look: str, form: str = "General") -> StyleArray:
     """The finished style of a look, to be shared by many cells."""
     apply(known, Cell(ws, row=1, column=1), look, form)  # a cell outside the sheet
     return known[look, form]
 
 
-def append(ws: Worksheet, values: Iterable[Any], looks: Iterable[Any]) -> None:
+def append(ws: Worksheet, values: Iterable[Any], looks: Iterable[StyleArray]) -> None:
     """A row of values below the last one, each with its finished style: little slower than the values alone."""
     cells = []
     for value, look in zip(values, looks):
         cell = Cell(ws, row=1, column=1, value=value)
-        cell._style = look
+        give_style(cell, look)
         cells.append(cell)
     ws.append(cells)
 

@@ -13,6 +13,7 @@ from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Number, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import IN_UNIT, Book
+from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.paper.pieces import NUMBERS, Spot, rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
@@ -52,7 +53,7 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
     for mark in table.marks:
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
-        ws.auto_filter.ref = Spot(top - 1, left, bottom, at - 1).ref
+        ws.auto_filter.ref = Spot(top - 1, left, bottom, left + table.filtered - 1).ref
 
 
 def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
@@ -60,12 +61,12 @@ def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) 
     lines = {row.name: top + place for place, row in enumerate(table.rows)}
     for row in table.rows:
         own = lines[row.name]
-        for number in range(1, table.count + 1):
+        for number in range(1, table.length + 1):
             cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
             content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
             at = Spot(own, left + number - 1, own, left + number - 1)
             write_piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
-        spot = Spot(own, left, own, left + table.count - 1)
+        spot = Spot(own, left, own, left + table.length - 1)
         unit = IN_UNIT.get(row.dimension, "")
         blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
 
@@ -92,7 +93,7 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
         here = [*alike]
         start = top + len(texts)
         if here[0] is None:
-            texts += here
+            texts += [None] * len(here)
             continue
         tree = in_table(here[0], starts, first, top, bottom)
         if isinstance(tree, (Text, Number)) and tree.value != "":  # a constant is no formula
@@ -108,7 +109,7 @@ def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float |
     last = spot.left + column.columns - 1
     for row, value in enumerate(values, start=spot.top):
         cell = ws.cell(row, spot.left)
-        cell._style = style
+        give_style(cell, style)
         cell.value = value
         blocks.merge(book, ws, row, spot.left, row, last)
     if column.dimension in styles.FORMATS:

@@ -7,10 +7,11 @@ from functools import partial
 
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template.figures.tree import Node
+from workbook_template.figures.figure import Figure
 from workbook_template.paper import blocks, chart_drawing, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.pieces import TOP, Spot, link_to, write_piece
@@ -29,8 +30,8 @@ from workbook_template.sheets.layout import (
 PORTRAIT, LANDSCAPE = 7.13, 9.8
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
-NARROW = 6
-"""A column of fewer characters is too narrow for a link alone."""
+LINK_LETTER = 0.75
+"""Room for a letter of a link in small type, in characters of a column."""
 
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
@@ -170,9 +171,11 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
     ws.page_margins.header = ws.page_margins.footer = 0.3
     ws.print_options.horizontalCentered = True
     numbered = any(page.repeated >= 0 for page in sheet.pages)
-    ws.oddFooter.left.text, ws.oddFooter.center.text = "&A", "&D"
+    footer = HeaderFooterItem()
+    footer.left.text, footer.center.text = "&A", "&D"
     if numbered:
-        ws.oddFooter.right.text = "page &P of &N"
+        footer.right.text = "page &P of &N"
+    ws.HeaderFooter.oddFooter = footer
     ws.sheet_view.showGridLines = False
     ws.sheet_properties.tabColor = TABS[sheet.user]
     if sheet.hidden:
@@ -184,7 +187,9 @@ def links(book: Book, sheets: Sequence[str]) -> None:
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        for (number, last), other in zip(_places(ws), sheets):
+        number = 0
+        for other in sheets:
+            number, last = _place_of_link(ws, number + 1, other)
             if last > number:
                 ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
@@ -193,21 +198,23 @@ def links(book: Book, sheets: Sequence[str]) -> None:
             if other != title:
                 cell.hyperlink = link_to(other)
                 styles.apply(book.known, cell, "link")
+            number = last
 
 
-def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
-    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+def _place_of_link(ws: Worksheet, number: int, title: str) -> tuple[int, int]:
+    """First and last column of a link, from a column on: those that are seen, until its words have room."""
 
-    def seen(number: int, wide: float) -> bool:
-        column = ws.column_dimensions[get_column_letter(number)]
-        return not column.hidden and column.width < wide
+    def room(column: int) -> float:
+        own = ws.column_dimensions[get_column_letter(column)]
+        return 0 if own.hidden else own.width
 
-    number = 1
-    while True:
-        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
-        if seen(number, float("inf")):
-            yield number, last
-        number = last + 1
+    while not room(number):
+        number += 1
+    last, wide = number, room(number)
+    while wide < LINK_LETTER * len(title) + 1:
+        last += 1
+        wide += room(last)
+    return number, last
 
 
 def draw(book: Book) -> None:
@@ -238,10 +245,10 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
             row += 1
         for table in sheet.working_tables:
             column = 1
-            for one in table.columns:
-                head = one.head if isinstance(one.head, (str, Node)) else one.head.formula
-                blocks.write(book, ws, Spot(row, column, row, column + one.columns - 1).ref, head, "head")
-                column += one.columns
+            for own in table.columns:
+                head = own.head.formula if isinstance(own.head, Figure) else own.head
+                blocks.write(book, ws, Spot(row, column, row, column + own.columns - 1).ref, head, "head")
+                column += own.columns
             write_table(book, ws, table, row + 1, 1)
             row += table.rows + 2
         for matrix in sheet.matrices:

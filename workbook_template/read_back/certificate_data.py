@@ -109,7 +109,7 @@ def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -
 
 READING_FIELDS = frozenset(
     one.name for one in readings.FIELDS if one.name not in (*readings.PLACES, *readings.JOB, "thread", "unit", "typed")
-) - {"pitch_max", "pitch_min", "crest_max", "crest_min", "rule", "uncertainty"}
+) - {*readings.LIMITS, "rule", "uncertainty"}
 TEMPERATURE = ("expansion", "instrument_expansion", "room_temperature")
 
 
@@ -119,8 +119,8 @@ def _date(book: Filled, value: Any) -> str | None:
 
 
 def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
-    names = ("pitch_max", "pitch_min", "crest_max", "crest_min")
-    return None if again.thread is None else {name: getattr(again.thread, name) for name in names}
+    found = again.thread
+    return None if found is None else {name: getattr(found, own) for name, own in readings.LIMITS.items()}
 
 
 def _rule(values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
@@ -158,7 +158,7 @@ def _equipment(
 
 
 def _counts(again: recompute.Recomputed) -> dict[str, dict[str, int]]:
-    kinds = {"pitch": "pitch_result", "crest": "crest_result", "ring": "ring_result"}
+    kinds = {"pitch": "pitch_diameter_result", "crest": "crest_result", "ring": "ring_result"}
     found = {kind: [getattr(one, name) for one in again.judged if not one.again] for kind, name in kinds.items()}
     return {
         kind: {word: words.count(word) for word in recompute.WORDS if words.count(word)}

@@ -24,7 +24,7 @@ from workbook_template.read_back.renamed import names_back
 from workbook_template.read_back.stored import Evaluated
 from workbook_template.rules.parts import box
 
-VERDICTS = ("pitch_result", "crest_result", "ring_result")
+VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
 
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
 """Kinds of differences, and how many of them no hand makes."""
@@ -151,7 +151,7 @@ def _instruments(book: Filled, again: Recomputed) -> Iterator[Finding]:
     """Measurements whose instrument, wires or gauge does not count, each with why."""
     place = book.names.get("log_serial")
     for row, judged in zip(again.rows, again.judged):
-        if "check instrument" not in (judged.pitch_result, judged.crest_result, judged.ring_result):
+        if "check instrument" not in (judged.pitch_diameter_result, judged.crest_result, judged.ring_result):
             continue
         where = address((place.box[1] + row.number - 1, place.box[0])) if place else ""
         reasons = list(_reasons(book, again, row.inputs, judged))

@@ -19,8 +19,11 @@ ONCE = {name: f"log_once_{name}" for name in ("instrument", "who", "when")}
 FILLED = (*INPUTS[1:10], "why")
 """Sizes and gauges, and a correction: where none of them is filled in a row, nothing was measured."""
 
-RESULTS = ("pitch", "taper", "out_of_round", "pitch_result", "crest_result", "ring_result", "words")
+RESULTS = ("pitch_diameter", "taper", "out_of_round", "pitch_diameter_result", "crest_result", "ring_result", "words")
 """Columns that the sheet computes."""
+
+FORMER = {"log_pitch_diameter": "log_pitch", "log_pitch_diameter_result": "log_pitch_result"}
+"""Names of columns that are called otherwise in workbooks built before: their logs are read as well."""
 
 
 class Row(NamedTuple):

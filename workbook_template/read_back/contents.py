@@ -17,11 +17,12 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Column, column_number
 from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
 from workbook_template.read_back.page import Page, is_true
 from workbook_template.read_back.styles import Styles
-from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, MAIN, RELATION, Box, box, column_number, text_of
+from workbook_template.rules.parts import MAIN, RELATION, Box, box, text_of
 
 MOST_CELLS = 1_500_000
 MOST_NAMED = 100_000
@@ -235,7 +236,7 @@ class _Reader:
     def __init__(self, book: Filled, name: str, formulas: bool, columns: Container[int] | None) -> None:
         self.sheet = Sheet(name, {}, False, [], [], Page())
         self._book, self._formulas, self._columns = book, formulas, columns
-        self._shared: dict[str, Formula] = {}
+        self._shared: dict[str, tuple[Formula, Column]] = {}
         self._letters: dict[str, int] = {}
         self._row = 0
 
@@ -256,8 +257,9 @@ class _Reader:
             if self._formulas and is_true(element, "customFormat"):
                 self.sheet.bands.append((f"row {self._row}", int(element.get("s", 0))))
             element.clear()
-            while element.getprevious() is not None:
-                del element.getparent()[0]
+            above = element.getparent()
+            while above is not None and element.getprevious() is not None:
+                del above[0]
         elif element.tag == f"{MAIN}sheetProtection":
             self.sheet = self.sheet._replace(protected=is_true(element, "sheet"))
             self.sheet.page.protection(element)
@@ -309,8 +311,11 @@ class _Reader:
         if kind == "shared":
             key = stored.get("si", "")
             if text:
-                self._shared[key] = Formula(text, row, column)
-            return self._shared.get(key, Formula("", row, column))
+                self._shared[key] = Formula(text, row, column), Column.of(text, row)
+            formula, below = self._shared.get(key, (Formula("", row, column), None))
+            if below is not None and below.shareable and formula.column == column:
+                return Formula(below.text(row), row, column)
+            return formula
         return Formula(text, row, column, stored.get("ref", "") if kind == "array" else "")
 
     def _value(self, kind: str, text: str | None) -> Value:

@@ -23,6 +23,9 @@ def open_job(path: str | Path, *, sheets: bool = True) -> Filled:
     missing = [name for name in NEEDED if name not in book.names]
     if missing:
         raise Unreadable(f"{book.package.path} is no workbook of a threading job: it has no cells named {missing[0]}")
+    for name, former in columns.FORMER.items():
+        if name not in book.names and former in book.names:
+            book.names[name] = book.names.pop(former)
     _refuse_other_log(book)
     book.package.read_all(leave=frozenset(book.sheets.values()))
     for title in book.sheets if sheets else ():

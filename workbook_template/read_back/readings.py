@@ -8,14 +8,14 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from workbook_template.read_back import columns, recompute
+from workbook_template.read_back import columns, recompute, shipped
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error, Filled, read_names
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
-from workbook_template.read_back.thread_figures import number
+from workbook_template.read_back.thread_figures import NO_NUMBER, number
 
 JOB = ("job_number", "customer", "part", "drawing", "revision", "material")
 
@@ -86,6 +86,15 @@ PLACES = ("digest", "file", "workbook", "replaced_by")
 SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 
+LIMITS = {
+    "pitch_max": "pitch_diameter_max",
+    "pitch_min": "pitch_diameter_min",
+    "crest_max": "crest_max",
+    "crest_min": "crest_min",
+}
+"""The limits, by the names that registers and certificates have for them."""
+
+
 class Collected(NamedTuple):
     """One workbook as the register takes it: a row of workbooks, and its readings, each by field."""
 
@@ -96,8 +105,9 @@ class Collected(NamedTuple):
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
     book = open_job(path)
-    values = read_names(book, (*SETTINGS, *columns.NAMES))
+    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED))
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
+    settings |= shipped.kept(book, values)
     again = recompute.recompute(values, columns.rows_of(values))
     readings = [
         record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")), log_top(book))
@@ -189,20 +199,23 @@ def record(
         "corrects": text(given.get("why")),
         "rule": job.rule,
         "uncertainty": job.uncertainty,
-        "pitch": judged.pitch,
+        "pitch": judged.pitch_diameter,
         "taper": judged.taper,
         "out_of_round": judged.out_of_round,
-        "stored_pitch": number(stored.get("pitch")),
+        "stored_pitch": number(stored.get("pitch_diameter")),
         "agrees": "yes" if agrees(stored, judged) else "no",
         "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
-    for end in ("pitch_max", "pitch_min", "crest_max", "crest_min"):
-        found[end] = None if thread is None else getattr(thread, end)
+    found |= {name: None if thread is None else getattr(thread, own) for name, own in LIMITS.items()}
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
     found |= {name: number(given.get(name)) for name in ("direct", "crest")}
-    for kind, name in (("pitch_result", "result"), ("crest_result", "crest_result"), ("ring_result", "ring_result")):
+    for kind, name in (
+        ("pitch_diameter_result", "result"),
+        ("crest_result", "crest_result"),
+        ("ring_result", "ring_result"),
+    ):
         found[f"stored_{name}"], found[name] = text(stored.get(kind)), getattr(judged, kind) or None
     own = canonical(found | {"file": None if found["job_number"] else file})
     return {"digest": sha256(own), "file": file, "workbook": workbook} | found
@@ -210,21 +223,22 @@ def record(
 
 def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
     """Whether the results that the workbook has stored are those that came out again."""
-    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in ("pitch", "crest", "ring")]
-    pitch = recompute.NO_NUMBER if judged.pitch is None else judged.pitch
-    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch"), pitch)))
+    kinds = ("pitch_diameter", "crest", "ring")
+    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in kinds]
+    pitch = NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
+    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch_diameter"), pitch)))
 
 
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:
     """A workbook of the register judged again from what the register holds of it."""
-    settings = json.loads(workbook["settings"])
-    values = _floats(settings)
+    values: dict[str, Any] = _floats(json.loads(workbook["settings"]))
     rows = [columns.row(int(one["log_row"]), _typed(one["typed"]), {}, values) for one in readings]
     return recompute.recompute(values, rows)
 
 
 def _typed(content: str) -> dict[str, Any]:
-    return _floats(json.loads(content))
+    typed: dict[str, Any] = _floats(json.loads(content))
+    return typed
 
 
 def _floats(data: Any) -> Any:

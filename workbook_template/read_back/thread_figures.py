@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -9,8 +10,9 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
+from workbook_template.read_back import size_typed
 
-INPUTS = ("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")
+INPUTS = ("thread_system", "thread_diameter", "thread_size", "thread_class", "hand", "starts", "unit")
 SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
 
@@ -23,19 +25,22 @@ NO_NUMBER = NoNumber()
 
 
 class Figures(NamedTuple):
-    """A thread with its limits in the working unit; None where the standard sets no such limit."""
+    """A thread with its limits in the working unit; its crest is the bore of an inside one.
+
+    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest.
+    """
 
     thread: Thread
     callout: str
     unit: str
     decimals: int
     pitch: float
-    pitch_basic: float
-    pitch_max: float | None
-    pitch_min: float | None
-    crest_max: float | None
-    crest_min: float | None
-    tolerance: float | None
+    pitch_diameter_basic: float
+    pitch_diameter_max: float
+    pitch_diameter_min: float
+    crest_max: float
+    crest_min: float
+    tolerance: float
     has_wires: bool
 
 
@@ -55,23 +60,28 @@ def answer(name: str, *cells: Any) -> Any:
 
 def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
     """The thread that the sheet Job has chosen; None where something is still missing or wrong."""
-    system, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
+    system, diameter, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
     count = number(starts)
     if unit not in DECIMALS or hand not in ("right", "left") or count is None or not 1 <= count <= 12 or count % 1:
         return None
-    return _thread(str(system or "").lower(), str(size or ""), str(name or ""), hand == "left", int(count))
+    return _thread(
+        str(system or "").lower(), str(diameter or ""), str(size or ""), str(name or ""), hand == "left", int(count)
+    )
 
 
 @lru_cache(maxsize=4096)
-def _thread(title: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
+def _thread(title: str, diameter: str, typed: str, name: str, left_hand: bool, starts: int) -> Thread | None:
     system = SYSTEMS.get(title)
-    if system is None or not size or not name:
+    if system is None or not typed or not name:
+        return None
+    size = size_typed.listed(system, typed, name)
+    if diameter.strip() and diameter.strip().lower() != re.split("[x-]", size)[0].lower():
         return None
     try:
         thread = system.read(system.with_class(size, name))
     except CellError:
         return None
-    if thread is None or thread.system != system.key:
+    if thread is None or thread.system != system.key or system.write(thread.size).lower() != size.lower():
         return None
     return thread._replace(left_hand=left_hand, starts=starts)
 
@@ -90,25 +100,23 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
     except CellError:
         return None
 
-    def turned(length: float | None) -> float | None:
-        return None if length is None else convert_length(length, thread.unit, unit)
-
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
-    highest, lowest = turned(found.pitch.max), turned(found.pitch.min)
-    tolerance = None if highest is None or lowest is None else highest - lowest
+    pitch_diameter_max, pitch_diameter_min, crest_max, crest_min = (
+        convert_length(end, thread.unit, unit) for size in (found.pitch, crest) for end in size.ends
+    )
     return Figures(
         thread=thread,
         callout=standards.write(thread),
         unit=unit,
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
-        pitch_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_max=highest,
-        pitch_min=lowest,
-        crest_max=turned(crest.max),
-        crest_min=turned(crest.min),
-        tolerance=tolerance,
+        pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
+        pitch_diameter_max=pitch_diameter_max,
+        pitch_diameter_min=pitch_diameter_min,
+        crest_max=crest_max,
+        crest_min=crest_min,
+        tolerance=pitch_diameter_max - pitch_diameter_min,
         has_wires=not internal and not standards.system(thread).taper,
     )
 
@@ -134,8 +142,8 @@ def wire_constant(known: Figures, wire: float, reading: float | None = None) -> 
     """
     if reading is None:
         middle = over_wires(known, wire, "mid")
-        return None if middle is None else middle - (known.pitch_max + known.pitch_min) / 2
+        return None if middle is None else middle - (known.pitch_diameter_max + known.pitch_diameter_min) / 2
     highest, lowest = over_wires(known, wire, "max"), over_wires(known, wire, "min")
     if highest is None or lowest is None:
         return None
-    return reading - known.pitch_min - (reading - lowest) * known.tolerance / (highest - lowest)
+    return reading - known.pitch_diameter_min - (reading - lowest) * known.tolerance / (highest - lowest)

@@ -22,14 +22,14 @@ from workbook_template.read_back.recompute import Recomputed
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
 
 OPEN = {
-    "undecided": "undecided: take another reading, or a method with a smaller uncertainty",
+    "undecided": "undecided: take another reading, or a method with a smaller uncertainty; its row says which",
     "check entry": "an entry can't be right: check what was typed",
     "check instrument": "the instrument, wires or gauge does not count: name one that does, and measure again",
     "not measured": "not measured",
 }
 """Results that are no verdict, and what to do."""
 
-RESULTS = (("pitch_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
+RESULTS = (("pitch_diameter_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
 
 CERTIFICATE = {
     "certificate_number": "number of the certificate",
@@ -73,8 +73,11 @@ def undone(path: Path) -> list[Undone]:
     book = open_job(path)
     names = (*recompute.INPUTS, *columns.NAMES, *CERTIFICATE, *ARTICLE, *SAID, *OTHER_NUMBERS, "as_of", "due_soon_days")
     values = read_names(book, dict.fromkeys(names))
-    rows = columns.rows_of(values)
-    again = recompute.recompute(values, rows)
+    return listed(book, values, recompute.recompute(values, columns.rows_of(values)))
+
+
+def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undone]:
+    """The same of a workbook whose rows are judged again."""
     return [
         *_parts(book, again),
         *_texts(book, values, again),
@@ -101,10 +104,10 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
             yield Undone("part", place.sheet, where, "the row names no part")
         for name, what in RESULTS:
             word = getattr(judged, name)
-            if word in OPEN and (name == "pitch_result" or word != "not measured"):
+            if word in OPEN and (name == "pitch_diameter_result" or word != "not measured"):
                 yield Undone("part", place.sheet, where, f"part {part}, {what}: {OPEN[word]}")
     ordered = recompute.number(again.inputs.get("quantity"))
-    logged = sum(one.pitch_result != "replaced" and not one.again for one in again.judged)
+    logged = sum(one.pitch_diameter_result != "replaced" and not one.again for one in again.judged)
     quantity = book.names.get("quantity")
     if ordered is not None and quantity is not None and logged < ordered:
         words = f"{ordered - logged:.12g} of {ordered:.12g} parts are not logged yet"

@@ -97,7 +97,7 @@ def name_formula_faults(book: Parts, around: Surroundings) -> Iterator[Fault]:
 
 def _naming(name: str) -> Iterator[str]:
     """
-    >>> list(_naming("wire_best")), list(_naming("M8")), list(_naming("1st"))
+    >>> list(_naming("best_wire")), list(_naming("M8")), list(_naming("1st"))
     ([], ['the name reads as a cell'], ['the name has a character that names do not take'])
     """
     if len(name) > LONGEST_NAME:

@@ -15,7 +15,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import record_head
-from workbook_template.sheets.inputs import Check, Input, one_of
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -36,17 +36,13 @@ from workbook_template.sheets.layout import shown as piece
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
-NOT_NEGATIVE = Check(
-    "decimal",
-    "0",
-    operator="greaterThanOrEqual",
-    refusal="Type a number, zero or more; 0 only where it is known to be nothing.",
+NOT_NEGATIVE = number_from(
+    "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
 )
-POSITIVE = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 STEEL = uncertainty.STEEL * 1e6
 """Linear expansion of steel, millionths per degree Celsius."""
-ENDLESS = 1000000
-"""Degrees of freedom that count as infinite."""
+ENDLESS, FAR_LESS = 1000000, 1000
+"""Degrees of freedom that count as infinite; so many times less than all, a contribution leaves more than those."""
 
 DIVISORS = {
     "rectangular": xl.SQRT(3),
@@ -62,7 +58,7 @@ KINDS = tuple(DIVISORS)
 def standard_uncertainty(stated: Node, kind: Node) -> Node:
     """Of a stated value that is not negative."""
     divided = first(*((kind.same(word), stated / divisor) for word, divisor in DIVISORS.items()))
-    return when(known(stated), when(stated >= 0, divided))
+    return when(believed(NOT_NEGATIVE, stated), divided)
 
 
 def moved_by_angle() -> Node:
@@ -93,7 +89,7 @@ class Source(NamedTuple):
         return the[f"budget_{self.name}"]
 
     def its(self, what: str) -> Name:
-        """Another of its cells: kind, u, c, part or share."""
+        """Another of its cells: kind, standard_uncertainty, sensitivity, contribution or share."""
         return the[f"budget_{self.name}_{what}"]
 
 
@@ -103,7 +99,8 @@ SOURCES = (
     Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
-          when(known(the.budget_expansion), the.pitch_basic * the.budget_expansion / 1_000_000),
+          when(believed(MORE_THAN_ZERO, the.budget_expansion),
+               the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
@@ -113,7 +110,7 @@ SOURCES = (
           "How far half the thread angle may be off, in degrees."),
 )  # fmt: skip
 
-PARTS = tuple(one.its("part") for one in SOURCES)
+PARTS = tuple(one.its("contribution") for one in SOURCES)
 """What each source contributes to the standard uncertainty."""
 
 MANY = 2000
@@ -137,7 +134,7 @@ STUDENT = (
     Figure(
         "budget_student",
         "Student's t for 95.45 % and the effective degrees of freedom, cut to a whole number",
-        when(known(the.budget_freedom), student(the.budget_freedom, the.budget_normal)),
+        when(known(the.budget_degrees_of_freedom), student(the.budget_degrees_of_freedom, the.budget_normal)),
     ),
 )
 
@@ -150,14 +147,17 @@ def combined() -> Node:
 def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Node:
     """Degrees of freedom by Welch and Satterthwaite, the repeatability alone having few."""
     few = xl.MIN(ENDLESS, (combined / repeatability) ** 4 * (repeats - 1))
-    return when(all_of(known(combined), known(repeats)), when(repeats >= 2, when(repeatability > 0, few, ENDLESS)))
+    endless = repeatability * FAR_LESS <= combined
+    return when(
+        all_of(known(combined), believed(MORE_THAN_ZERO, repeats)), when(repeats >= 2, when(endless, ENDLESS, few))
+    )
 
 
 def coverage(agreed: Node) -> Node:
     """The factor k that was agreed, or the computed one."""
     return first(
-        (blank(agreed), when(known(the.budget_freedom), the.budget_student)),
-        (known(agreed), when(agreed > 0, agreed)),
+        (blank(agreed), when(known(the.budget_degrees_of_freedom), the.budget_student)),
+        (believed(MORE_THAN_ZERO, agreed), agreed),
     )
 
 
@@ -165,8 +165,8 @@ RESULTS = {
     "Combined standard uncertainty": Figure(
         "budget_combined", "combined standard uncertainty of the pitch diameter", combined(), "0.000000"),
     "Effective degrees of freedom": Figure(
-        "budget_freedom", "effective degrees of freedom of the combined uncertainty",
-        effective_freedom(the.budget_combined, the.budget_repeatability_part, the.budget_repeats), "0"),
+        "budget_degrees_of_freedom", "effective degrees of freedom of the combined uncertainty",
+        effective_freedom(the.budget_combined, the.budget_repeatability_contribution, the.budget_repeats), "0"),
     "Coverage factor k, used": Figure(
         "budget_coverage", "coverage factor of the expanded uncertainty", coverage(the.budget_factor), "0.00"),
     "Expanded uncertainty U": Figure(
@@ -175,7 +175,8 @@ RESULTS = {
         "wire"),
     "Share of the tolerance": Figure(
         "budget_share", "expanded uncertainty over the pitch diameter tolerance",
-        when(all_of(known(the.budget_expanded), known(the.pitch_tolerance)), the.budget_expanded / the.pitch_tolerance),
+        when(all_of(known(the.budget_expanded), known(the.pitch_diameter_tolerance)),
+             the.budget_expanded / the.pitch_diameter_tolerance),
         "0 %"),
 }  # fmt: skip
 """By the label on the page."""
@@ -247,7 +248,7 @@ ROW = 27
 def _figures(one: Source) -> tuple[Figure, ...]:
     """What a source comes to, from the left."""
     label, whole = one.label.lower(), the.budget_combined
-    u, c, part = one.its("u"), one.its("c"), one.its("part")
+    u, c, part = one.its("standard_uncertainty"), one.its("sensitivity"), one.its("contribution")
     threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
     return (
@@ -260,12 +261,13 @@ def _figures(one: Source) -> tuple[Figure, ...]:
 
 
 SETTINGS = (
-    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, POSITIVE,
+    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, MORE_THAN_ZERO,
            "Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
            "aluminium about 23."), STEEL, "millionths per °C"),
     (Input("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", "0",
-           POSITIVE, "How many readings of one part the standard deviation was computed from, 2 or more."), None, ""),
-    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, POSITIVE,
+           MORE_THAN_ZERO, "How many readings of one part the standard deviation was computed from, 2 or more."), None,
+     ""),
+    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, MORE_THAN_ZERO,
            "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."), None,
      "empty: computed"),
 )  # fmt: skip

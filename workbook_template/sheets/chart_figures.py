@@ -55,7 +55,7 @@ def columns(top: bool) -> tuple[Figure, ...]:
     def before(name: str, start: Part) -> Node:
         return node(start) if top else above[name]
 
-    pitch, word = xl.INDEX(the.log_pitch, here.at), xl.INDEX(the.log_pitch_result, here.at)
+    pitch, word = xl.INDEX(the.log_pitch_diameter, here.at), xl.INDEX(the.log_pitch_diameter_result, here.at)
     usable = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"))
     is_reading, is_range = known(here.value), known(here.range)
     outside = any_of(here.value > the.chart_natural_high + NOISE, here.value < the.chart_natural_low - NOISE)
@@ -76,7 +76,7 @@ def columns(top: bool) -> tuple[Figure, ...]:
         return when(here[mark].same(1), when(so_many > NAMED, others, longer), others)
 
     start = the.chart_start
-    next_row = when(known(above.at), when(above.at < xl.ROWS(the.log_pitch), above.at + 1))
+    next_row = when(known(above.at), when(above.at < xl.ROWS(the.log_pitch_diameter), above.at + 1))
     step = when(all_of(is_reading, known(above.carried)), xl.ABS(here.value - above.carried))
     return (
         Figure("chart_at", "row of the log", when(known(start), start) if top else next_row),
@@ -168,8 +168,8 @@ LEVELS = (
     Level("chart_scale_range", "up, the same of the moving range", _for_scale(the.chart_range_resting, _N > 1)),
     _across("chart_line_x", "across, points of the limits of size", all_of(the.chart_limits, _N > 0)),
     _across("chart_line_own_x", "across, points of the lines that the readings give", _N > 1),
-    _level("chart_line_max", "up, largest pitch diameter", the.pitch_max),
-    _level("chart_line_min", "up, smallest pitch diameter", the.pitch_min),
+    _level("chart_line_max", "up, largest pitch diameter", the.pitch_diameter_max),
+    _level("chart_line_min", "up, smallest pitch diameter", the.pitch_diameter_min),
     _level("chart_line_mean", "up, mean", _MEAN),
     _level("chart_line_high", "up, upper natural limit", the.chart_natural_high),
     _level("chart_line_low", "up, lower natural limit", the.chart_natural_low),
@@ -183,13 +183,13 @@ def _at_reading(count: int, column: Node, otherwise: Part) -> Node:
     return when(the.chart_n > count - 1, xl.INDEX(column, xl.MATCH(count, the.chart_count, 0)), otherwise)
 
 
-LOG_LAST = xl.ROWS(the.log_pitch) + LOG_HEAD
+LOG_LAST = xl.ROWS(the.log_pitch_diameter) + LOG_HEAD
 _IN_LOG = all_of(_TYPED > LOG_HEAD, _TYPED <= LOG_LAST, _TYPED.same(xl.INT(_TYPED)))
 _FREE = _N - 1
 _ABOUT_LINE = _FREE * _S**2 - the.trend_slope**2 * the.trend_spread
 _STEEP = xl.ABS(the.trend_slope) * xl.SQRT(the.trend_spread)
 _BY_CHANCE = xl.TINV(inspection.TREND_LEVEL, xl.MAX(1, _N - 2)) * the.trend_s
-_AHEAD = when(the.trend_slope > 0, the.pitch_max - the.trend_now, the.trend_now - the.pitch_min)
+_AHEAD = when(the.trend_slope > 0, the.pitch_diameter_max - the.trend_now, the.trend_now - the.pitch_diameter_min)
 STATISTICS = (
     Figure("chart_start", "log row that the charts start with, counted from the first of the log",
            first((blank(_TYPED), 1), (known(_TYPED), when(_IN_LOG, _TYPED - LOG_HEAD)))),
@@ -203,7 +203,7 @@ STATISTICS = (
            xl.MAX(xl.MAX(the.chart_side), -xl.MIN(the.chart_side))),
     Figure("chart_doubtful", "readings by an instrument that is to be checked", xl.SUM(the.chart_doubt_mark)),
     Figure("chart_limits", "whether there are two limits to judge by",
-           all_of(known(the.pitch_max), known(the.pitch_min))),
+           all_of(known(the.pitch_diameter_max), known(the.pitch_diameter_min))),
     Figure("trend_spread", "sum of the squares of the order less its mean", _N * (_N**2 - 1) / 12),
     Figure("trend_s", "standard deviation about the line",
            when(all_of(known(the.trend_slope), _N > 2), xl.SQRT(xl.MAX(0, _ABOUT_LINE) / (_N - 2)))),
@@ -243,15 +243,16 @@ _CPK_OFF = xl.NORMSINV(0.975) * xl.SQRT(1 / (9 * _N) + _CPK**2 / (2 * _FREE))
 INDICES = {
     "Cp": (
         Figure("capability_cp", "spread of the tolerance over that of the readings",
-               when(all_of(_N > 1, the.chart_limits), when(_S > 0, (the.pitch_max - the.pitch_min) / (6 * _S)))),
-        Figure("capability_cp_low", "lower end of the 95 % interval of Cp", _cp_end(0.975)),
-        Figure("capability_cp_high", "upper end of the 95 % interval of Cp", _cp_end(0.025)),
+               when(all_of(_N > 1, the.chart_limits),
+                    when(_S > 0, (the.pitch_diameter_max - the.pitch_diameter_min) / (6 * _S)))),
+        Figure("capability_cp_from", "lower end of the 95 % interval of Cp", _cp_end(0.975)),
+        Figure("capability_cp_to", "upper end of the 95 % interval of Cp", _cp_end(0.025)),
     ),
     "Cpk": (
         Figure("capability_cpk", "room from the mean to the nearer limit over half the spread of the readings",
-               when(known(_CP), xl.MIN(the.pitch_max - _MEAN, _MEAN - the.pitch_min) / (3 * _S))),
-        Figure("capability_cpk_low", "lower end of the 95 % interval of Cpk", when(known(_CPK), _CPK - _CPK_OFF)),
-        Figure("capability_cpk_high", "upper end of the 95 % interval of Cpk", when(known(_CPK), _CPK + _CPK_OFF)),
+               when(known(_CP), xl.MIN(the.pitch_diameter_max - _MEAN, _MEAN - the.pitch_diameter_min) / (3 * _S))),
+        Figure("capability_cpk_from", "lower end of the 95 % interval of Cpk", when(known(_CPK), _CPK - _CPK_OFF)),
+        Figure("capability_cpk_to", "upper end of the 95 % interval of Cpk", when(known(_CPK), _CPK + _CPK_OFF)),
     ),
 }  # fmt: skip
 """Each with the ends of its interval, by the label on the page."""
@@ -301,7 +302,7 @@ def capability_words() -> Node:
     these_alone = "The figures describe these parts alone."
     told = say(
         "Cpk ", shown(_CPK, 2), " from ", _N, " readings; the true one may lie between ",
-        shown(the.capability_cpk_low, 2), " and ", shown(the.capability_cpk_high, 2),
+        shown(the.capability_cpk_from, 2), " and ", shown(the.capability_cpk_to, 2),
         " (95 %). Stable as far as the charts show.", when(_N < WANTED, f" {WANTED} readings or more are wanted."),
     )  # fmt: skip
     found = first(

@@ -6,8 +6,11 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 
 from __future__ import annotations
 
+from functools import partial
+
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import the
+from workbook_template.figures.tree import Node
 from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
@@ -23,6 +26,7 @@ from workbook_template.sheets.chart_figures import (
     TREND_ENOUGH,
     WANTED,
     WINDOW,
+    Level,
     capability_words,
     columns,
     nothing_words,
@@ -64,7 +68,7 @@ SOURCE = (
 
 FIRST = Input(
     "chart_first", "First log row on the charts", "log row that the charts start with", "count",
-    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch)+{LOG_HEAD}", "between",
+    Check("whole", str(LOG_HEAD + 1), f"ROWS(log_pitch_diameter)+{LOG_HEAD}", "between",
           f"Type the number of a row of the sheet Log, from {LOG_HEAD + 1} on."),
     f"Number of the row on the sheet Log that the charts start with. Empty: {LOG_HEAD + 1}, the first. "
     "After a regrind or a new set-up, type the row of the first part after it.",
@@ -80,10 +84,14 @@ def _behind() -> tuple[Table, Table]:
     )  # fmt: skip
     levels = (
         Column(one.name.removeprefix("chart_"), one.name, one.meaning, look="note_9", role="working",
-               formula=lambda number, points=one.points: points[number - 1])
+               formula=partial(_point, one))
         for one in LEVELS
     )  # fmt: skip
     return Table("chart", tuple(of_rows), WINDOW), Table("chart", tuple(levels), 3)
+
+
+def _point(level: Level, number: int) -> Node:
+    return level.points[number - 1]
 
 
 def _points(title: str, x: str, y: str, stroke: chart.Stroke) -> Series:
@@ -180,7 +188,7 @@ def sheet(_: Made) -> Sheet:
             line(
                 words(4, FIRST.label),
                 entry(2, FIRST, look="cell_number"),
-                words(6, f"empty: {LOG_HEAD + 1}. After a regrind or a new set-up: that of the next part.", "aside"),
+                words(6, f"empty: {LOG_HEAD + 1}. After a regrind: the row of the next part.", "aside"),
             ),
         ),
         block(

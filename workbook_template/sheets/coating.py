@@ -1,4 +1,4 @@
-"""Limits before a coating, on the sheets Job and Setup: THREAD_BEFORE_COATING as trees.
+"""Limits before a coating, to which Job, Setup and Card work at the lathe: THREAD_BEFORE_COATING as trees.
 
 A coating adds twice its thickness to a diameter, and more to the pitch diameter (`sheetfuncs.functional` has the
 derivation and its sources). The limits of size hold after coating; these are the ones to cut to.
@@ -6,6 +6,7 @@ derivation and its sources). The limits of size hold after coating; these are th
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -23,20 +24,19 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, Check, Input
+from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
-from workbook_template.trade.prices import NOISE
 
-NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a length, 0 or more.")
+THICKNESS = number_from("0", MOST_LENGTH, "Type a length, 0 or more, 100000 at most.")
 INPUTS = (
-    Input("coating_thinnest", "thinnest", "least thickness of the coating", "entry", NOT_NEGATIVE,
+    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", THICKNESS,
           "Least thickness on the surface, working unit. Both empty: the part is not coated."),
-    Input("coating_thickest", "thickest", "greatest thickness of the coating", "entry", LENGTH,
+    Input("thickest_coating", "thickest", "greatest thickness of the coating", "entry", LENGTH,
           "Greatest thickness on the surface, working unit."),
 )  # fmt: skip
 
 WHICH = ("major", "pitch", "minor")
-THIN, THICK = the.coating_thinnest, the.coating_thickest
+THIN, THICK = the.thinnest_coating, the.thickest_coating
 IS_GIVEN = any_of(given(THIN), given(THICK))
 """Whether the part is coated."""
 
@@ -66,9 +66,13 @@ def figures() -> tuple[Figure, ...]:
 def _of(which: str) -> tuple[Figure, ...]:
     """How much of the coating the allowance does not take, and the limits moved."""
     factor = ON_FLANKS if which == "pitch" else ON_SURFACE
-    largest, smallest, short = the[f"{which}_max"], the[f"{which}_min"], the[f"coating_{which}_short"]
+    largest, smallest, short = (
+        the[f"{which}_diameter_max"],
+        the[f"{which}_diameter_min"],
+        the[f"coating_{which}_diameter_short"],
+    )
     most_metal = when(INSIDE, smallest, largest)
-    nominal = the[f"own_{which}_nominal"] * the.own_to_working
+    nominal = the[f"own_{which}_diameter_nominal"] * the.own_to_working
     spare = when(known(most_metal), xl.ABS(nominal - most_metal), 0)
     ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
     by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
@@ -79,9 +83,9 @@ def _of(which: str) -> tuple[Figure, ...]:
     return (
         Figure(short.name, f"what the allowance of the {which} diameter lacks for the thickest coating",
                when(ready, factor * THICK - spare), "length"),
-        Figure(f"coating_{which}_max", f"largest {which} diameter moved for the coating",
+        Figure(f"coating_{which}_diameter_max", f"largest {which} diameter moved for the coating",
                moved(largest, by_thin, by_short), "length"),
-        Figure(f"coating_{which}_min", f"smallest {which} diameter moved for the coating",
+        Figure(f"coating_{which}_diameter_min", f"smallest {which} diameter moved for the coating",
                moved(smallest, by_short, by_thin), "length"),
     )  # fmt: skip
 
@@ -89,10 +93,26 @@ def _of(which: str) -> tuple[Figure, ...]:
 def results() -> tuple[Figure, ...]:
     """The limits before coating."""
     return tuple(
-        Figure(f"uncoated_{which}_{end}", f"{words} {which} diameter before coating",
-               when(the.coating_fault.same(""), the[f"coating_{which}_{end}"]), "length")
+        Figure(f"uncoated_{which}_diameter_{end}", f"{words} {which} diameter before coating",
+               when(the.coating_fault.same(""), the[f"coating_{which}_diameter_{end}"]), "length")
         for which in WHICH for end, words in (("max", "largest"), ("min", "smallest"))
     )  # fmt: skip
+
+
+def to_cut() -> tuple[Figure, ...]:
+    """The limits that hold at the lathe: before coating where the part is coated, else those of the thread."""
+    crest = {end: when(INSIDE, the[f"uncoated_minor_diameter_{end}"], the[f"uncoated_major_diameter_{end}"])
+             for end in ENDS}  # fmt: skip
+    return (
+        *(Figure(f"cut_pitch_diameter_{end}", f"{words} pitch diameter to cut, before any coating",
+                 when(IS_GIVEN, the[f"uncoated_pitch_diameter_{end}"], the[f"pitch_diameter_{end}"]))
+          for end, words in ENDS.items()),
+        *(Figure(f"cut_crest_{end}", f"{words} blank or bore to make, before any coating",
+                 when(IS_GIVEN, crest[end], the[f"crest_{end}"])) for end, words in ENDS.items()),
+    )  # fmt: skip
+
+
+ENDS = {"max": "largest", "min": "smallest"}
 
 
 def _entry() -> Node:
@@ -107,8 +127,10 @@ def _entry() -> Node:
 
 def _fault() -> Node:
     def nothing_left(which: str) -> Node:
-        ends = the[f"coating_{which}_max"], the[f"coating_{which}_min"]
-        return when(xl.COUNT(*ends).same(2), all_of(the[f"coating_{which}_short"] > NOISE, ends[0] <= ends[1]), False)
+        ends = the[f"coating_{which}_diameter_max"], the[f"coating_{which}_diameter_min"]
+        return when(
+            xl.COUNT(*ends).same(2), all_of(the[f"coating_{which}_diameter_short"] > NOISE, ends[0] <= ends[1]), False
+        )
 
     return first(
         (no(IS_GIVEN), "no coating"),
@@ -128,7 +150,7 @@ def words() -> Node:
     """The limits before coating in words; nothing where there is no coating."""
 
     def limits(which: str) -> Node:
-        largest, smallest = the[f"uncoated_{which}_max"], the[f"uncoated_{which}_min"]
+        largest, smallest = the[f"uncoated_{which}_diameter_max"], the[f"uncoated_{which}_diameter_min"]
         both = say(length(largest), " to ", length(smallest))
         one = when(known(largest), say(length(largest), " max"), say(length(smallest), " min"))
         found = when(xl.COUNT(largest, smallest).same(2), both, one)
@@ -139,6 +161,6 @@ def words() -> Node:
         (the.coating_fault.differs(""), the.coating_fault),
         otherwise=say(
             "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),
-            ". All other limits here, readings over wires too, are for the coated part.",
+            ". So are the blank, Setup and Card. The limits of size on Job, Log and certificate: of the coated part.",
         ),
     )  # fmt: skip

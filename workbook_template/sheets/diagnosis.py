@@ -32,7 +32,7 @@ FIGURES = {
         "they do until the groove is wide enough",
     ),
     "blunt": when(
-        all_of(known(the.radial_infeed), the.tip_shortening > 0),
+        all_of(known(the.depth), the.tip_shortening > 0),
         say(" (at most ", _length(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
     ),
     "clear": when(known(the.clearance_leading), say(" (", fixed(the.clearance_leading, 1), " degrees or more)")),

@@ -14,12 +14,12 @@ from typing import NamedTuple
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, here, known, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.chart import ScaleDrawing, Series, Stretch, Stroke
+from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
 
-WIDE_CM, HIGH_CM = 12.9, 4.6
-PLOT_WIDE, PLOT_HIGH = 0.97, 0.84
-"""The plot as a share of the chart; below it stands the legend."""
+WIDE_CM, HIGH_CM = 12.9, 3.95
+PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
+"""The plot as a share of the chart."""
 
 FRAME_WIDE = 100.0
 FRAME_HIGH = round(FRAME_WIDE * HIGH_CM * PLOT_HIGH / (WIDE_CM * PLOT_WIDE), 4)
@@ -40,7 +40,7 @@ class Drawn(NamedTuple):
     title: str
     points: tuple[Point, ...]
     width: float
-    dash: str = "solid"
+    dash: Dash = "solid"
     ink: str = "000000"
     needs: Node = the.drawing_on
 
@@ -118,10 +118,10 @@ def _working() -> tuple[Figure, ...]:
     top = xl.MAX(the.tool_up, when(the.wire_drawn, the.wire_up + the.wire_used / 2, 0))
     scale = xl.MIN(FRAME_WIDE / (3.2 * the.pitch), (FRAME_HIGH - 2 * MARGIN) / top)
     return (
-        Figure("drawing_on", "whether there is a thread to draw", known(the.radial_infeed)),
+        Figure("drawing_on", "whether there is a thread to draw", known(the.depth)),
         Figure("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
         Figure("crest_up", "crest over the sharp bottom",
-               _drawn(xl.MIN(the.infeed_start, the.pitch / the.flank_spread))),
+               _drawn(xl.MIN(the.depth_of_sharp, the.pitch / the.flank_spread))),
         Figure("tool_up", "top of the tool as drawn", _drawn(the.crest_up + 0.22 * the.pitch)),
         Figure("tip_round", "nose radius of the tip, 0 where it has none",
          _tip("nose radius")),
@@ -143,6 +143,12 @@ TITLE = Figure("drawing_title", "heading of the drawing", say(
     "Thread, tool and wire to scale, headstock on the left",
     _drawn(when(the.thread_side.same("internal"), "; axis below")),
 ))  # fmt: skip
+
+KEY = Figure("drawing_key", "what the lines of the drawing are, once there is one", _drawn(say(
+    "Heavy: thread. Long dashes: blank. Dash and dot: pitch line. Short dashes: tool tip on the left, sharp V.",
+    when(the.wire_drawn, " Circle: wire."),
+)))  # fmt: skip
+"""In words under the drawing: the legend of a chart stands there before anything is drawn."""
 
 UP = MARGIN + the.drawing_scale * here.up
 IN_FRAME = {

@@ -6,11 +6,13 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, joined, known, no, node, say, shown, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")
+MOST = 1000000
+"""A reading, or what it is off a nominal size, is no larger: readings are squared."""
 NOTHING = 1e-18
 """A share of the variance that is the arithmetic's own last bits."""
 
@@ -44,6 +46,8 @@ _GRID_IS_FULL = all_of(
     the.study_trials > 1,
     xl.COUNT(GRID).same(the.study_parts * the.study_people * the.study_trials),
     xl.COUNTA(GRID).same(xl.COUNT(GRID)),
+    xl.MAX(GRID) <= MOST,
+    xl.MIN(GRID) >= -MOST,
 )
 COUNTS = (
     Figure("study_parts", "parts read", xl.MAX(the.study_used)),
@@ -120,8 +124,8 @@ WORKING = (
            the.study_squares_error + _if_pooled(the.study_squares_both, 0)),
     Figure("study_error", "mean square, error", the.study_error_sum / the.study_free_error),
     Figure("study_both", "mean square, interaction", _if_pooled(the.study_error, _MEAN_SQUARE_BOTH)),
-    Figure("study_ev_from", "lower 90 % limit of EV", _ev_limit(0.05)),
-    Figure("study_ev_to", "upper 90 % limit of EV", _ev_limit(0.95)),
+    Figure("study_ev_anova_from", "lower 90 % limit of EV", _ev_limit(0.05)),
+    Figure("study_ev_anova_to", "upper 90 % limit of EV", _ev_limit(0.95)),
 )  # fmt: skip
 """What stands beside the page; blank until the study is complete."""
 
@@ -146,29 +150,32 @@ class Source(NamedTuple):
     remark: Node | str = ""
 
 
-_EV_LIMITS = say("90 % limits ", shown(the.study_ev_from, the.decimals + 1), " to ",
-                 shown(the.study_ev_to, the.decimals + 1))  # fmt: skip
+_EV_LIMITS = say("90 % limits ", shown(the.study_ev_anova_from, the.decimals + 1), " to ",
+                 shown(the.study_ev_anova_to, the.decimals + 1))  # fmt: skip
 _CHANCE = say("F test: chance ", shown(the.study_chance, 2), when(the.study_pooled, ", pooled with EV"))
 _BY_PERSON = the.study_parts * the.study_trials
 SOURCES = (
     Source("ev", "Repeatability EV", the.study_mean_range * the.study_k_trials, xl.SQRT(the.study_error),
            when_ready(_EV_LIMITS)),
     Source("av", "Reproducibility AV",
-           _root((the.study_people_range * the.study_k_people) ** 2 - the.study_ev_r**2 / _BY_PERSON),
+           _root((the.study_people_range * the.study_k_people) ** 2 - the.study_ev_by_average_range**2 / _BY_PERSON),
            _root((the.study_squares_people / (the.study_people - 1) - the.study_both) / _BY_PERSON),
            "between people"),
     Source("both", "Interaction", None, _root((the.study_both - the.study_error) / the.study_trials),
            when_ready(_CHANCE)),
-    Source("grr", "Gauge and people GRR", xl.SQRT(the.study_ev_r**2 + the.study_av_r**2),
-           xl.SQRT(the.study_ev_v**2 + the.study_av_v**2 + the.study_both_v**2), guide(the.study_grr_v_share)),
+    Source("grr", "Gauge and people GRR", xl.SQRT(the.study_ev_by_average_range**2 + the.study_av_by_average_range**2),
+           xl.SQRT(the.study_ev_by_anova**2 + the.study_av_by_anova**2 + the.study_both_by_anova**2),
+           guide(the.study_grr_anova_percent)),
     Source("pv", "Parts PV", the.study_parts_range * the.study_k_parts,
            _root((the.study_squares_parts / (the.study_parts - 1) - the.study_both)
                  / (the.study_people * the.study_trials))),
-    Source("tv", "Total TV", xl.SQRT(the.study_grr_r**2 + the.study_pv_r**2),
-           xl.SQRT(the.study_grr_v**2 + the.study_pv_v**2)),
+    Source("tv", "Total TV", xl.SQRT(the.study_grr_by_average_range**2 + the.study_pv_by_average_range**2),
+           xl.SQRT(the.study_grr_by_anova**2 + the.study_pv_by_anova**2)),
 )  # fmt: skip
 
-METHODS = {"r": "average and range", "v": "analysis of variance"}
+METHODS = {"by_average_range": "average and range", "by_anova": "analysis of variance"}
+PERCENT = {"by_average_range": "average_range_percent", "by_anova": "anova_percent"}
+"""The names of what a method gives, and of the same in per cent of the total: terms of THREAD_GAUGE_STUDY."""
 
 
 def groups_apart(kind: str) -> Node:
@@ -179,7 +186,7 @@ def groups_apart(kind: str) -> Node:
 
 def of_tolerance(kind: str) -> Node:
     """Six standard deviations of gauge and people in per cent of the tolerance."""
-    width = the.study_tolerance_used
+    width = the.study_tolerance_width_used
     return when(known(width), 600 * the[f"study_grr_{kind}"] / width)
 
 
@@ -190,16 +197,16 @@ def in_words() -> Node:
         "Next: part ", short, " has ", xl.INDEX(the.study_got, short), " of ", the.study_people * the.study_trials,
         " readings as numbers; every person reads every part ", the.study_trials, " times.",
     )  # fmt: skip
-    share, whole = the.study_grr_v_share, the.study_grr_v_tolerance
+    share, whole = the.study_grr_anova_percent, the.study_grr_by_anova_tolerance
     worst = xl.MAX(share, whole)
     told = say(
         "The gauge and the people take ", shown(share, 1), " % of the spread",
         when(known(whole), say(" and ", shown(whole, 1), " % of the tolerance")), ": ",
         first((worst <= 10, "good"), (worst > 30, "not accepted"), otherwise="may do for some uses"),
         " by the manual. ",
-        when(known(the.study_ndc_v), say("It tells apart ", the.study_ndc_v, " groups of parts",
-                                         when(the.study_ndc_v < 5, "; 5 or more are wanted.", "."))),
-        when(the.study_av_v > the.study_ev_v,
+        when(known(the.study_ndc_by_anova), say("It tells apart ", the.study_ndc_by_anova, " groups of parts",
+                                         when(the.study_ndc_by_anova < 5, "; 5 or more are wanted.", "."))),
+        when(the.study_av_by_anova > the.study_ev_by_anova,
              " More of it lies between the people than in the gauge: look at how they hold it."),
     )  # fmt: skip
     return first(
@@ -207,6 +214,7 @@ def in_words() -> Node:
         (the.study_people < 2, "Next: readings of a second person."),
         (the.study_trials < 2, "Next: a second reading of each part."),
         (the.study_parts < 2, "Next: a second part."),
+        (any_of(xl.MAX(GRID) > MOST, xl.MIN(GRID) < -MOST), f"Check entry: a reading is beyond {MOST}."),
         (no(the.study_ready), not_complete),
         (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
         otherwise=told,

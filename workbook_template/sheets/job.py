@@ -18,7 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, coating, threads_table
+from workbook_template.sheets import cautions, coating, size_typed, threads_table
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
@@ -69,10 +69,14 @@ FIELDS = (
 )  # fmt: skip
 
 SYSTEM_LIST = Check("list", "system_list", refusal="Choose a thread system from the list.")
+DIAMETER_LIST = Check(
+    "list",
+    "OFFSET(diameter_list,INDEX(diameter_firsts,system_row)-1,0,INDEX(diameter_counts,system_row),1)",
+    refusal="Choose a diameter of this system from the list, or leave it empty.",
+)
 SIZE_LIST = Check(
     "list",
-    "OFFSET(size_list,size_start-1,0,size_number,1)",
-    refusal="Choose a size from the list of this system. Special sizes are added when the workbook is made.",
+    "OFFSET(size_list,sizes_from-1,0,sizes_many,1)",
 )
 CLASS_LIST = Check(
     "list",
@@ -83,15 +87,18 @@ CLASS_LIST = Check(
 CHOICES = (
     Input("thread_system", "1  System", "thread system", "text", SYSTEM_LIST,
           "Choose the system first: Unified for UNC, UNF and UN threads, ISO metric for M threads, and so on."),
-    Input("thread_size", "2  Size", "thread size", "text", SIZE_LIST,
-          "Choose the size, as in 3/4-16 UNF or M20x2.5. You may type it exactly as the list has it."),
-    Input("thread_class", "3  Class", "thread class", "text", CLASS_LIST,
+    Input("thread_diameter", "2  Diameter", "diameter, to shorten the list", "text", DIAMETER_LIST,
+          "Makes the list of sizes short. May stay empty: then it has all sizes of the system.", True),
+    Input("thread_size", "3  Size", "thread size", "text", SIZE_LIST,
+          "Choose or type it: 3/4-16 UNF, M20x2.5. Also 1/4-20 or M20; what is taken stands on top. Special sizes are "
+          "added when the workbook is made."),
+    Input("thread_class", "4  Class", "thread class", "text", CLASS_LIST,
           "Choose the class. A, small letters and bolt are outside threads; "
           "B, capitals, INT and nut are inside threads."),
-    Input("hand", "4  Hand", "hand of the thread", "text",
+    Input("hand", "5  Hand", "hand of the thread", "text",
           one_of(("right", "left"), "Choose right or left."),
           "right, or left where the drawing says LH."),
-    Input("starts", "5  Starts", "number of starts", "count", whole(1, 12),
+    Input("starts", "6  Starts", "number of starts", "count", whole(1, 12),
           "1 for nearly every thread. With more, the lead is starts times pitch."),
     Input("unit", "Working unit", "working unit", "text",
           one_of(("in", "mm"), "Choose in or mm."),
@@ -104,7 +111,9 @@ def _fault() -> Node:
     return first(
         (all_of(the.unit.differs("in"), the.unit.differs("mm")), "Choose the working unit, in or mm."),
         (no(known(the.system_row)), "Choose the thread system."),
+        *size_typed.faults()[:1],
         (no(known(the.size_row)), say("Choose a size of the system ", the.thread_system, ".")),
+        *size_typed.faults()[1:],
         (all_of(the.hand.differs("right"), the.hand.differs("left")), "Choose the hand, right or left."),
         (no(known(starts)), "Enter the number of starts, 1 for most threads."),
         (
@@ -128,6 +137,7 @@ def _note() -> Node:
         (the.thread_fault.differs(""), the.thread_fault),
         (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
         otherwise=say(
+            size_typed.taken(),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
             when(the.starts > 1, say(the.starts, " starts, ")),
             when(the.hand.same("left"), "LEFT HAND", "right hand"), ".",
@@ -179,7 +189,7 @@ def _typed(one: Input) -> str:
 
 def _choices(unit: str) -> Block:
     """Which thread, from the system down to the class."""
-    values = {"hand": "right", "starts": 1, "unit": unit}
+    values: dict[str, str | float] = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
     hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
     return block(
@@ -187,7 +197,9 @@ def _choices(unit: str) -> Block:
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
         line(words(2, "Thread length"), entry(4, THREAD_LENGTH)),
         line(words(2, "Coating: from, to"), *(entry(2, one) for one in coating.INPUTS)),
-        *deep(shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2)),
+        *deep(
+            shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2), NOTE
+        ),
     )
 
 
@@ -207,16 +219,17 @@ def _working() -> tuple[Figure, ...]:
         Figure("wider", "what several starts add to the pitch diameter tolerance, in the thread's own unit",
                _of_starts("wider")),
         Figure("root_lower", "what the starts take off the smallest root", _of_starts("root_lower")),
-        Figure("pitch_basic", "basic pitch diameter", converted(the.own_pitch_basic), "length"),
+        Figure("pitch_diameter_basic", "basic pitch diameter", converted(the.own_pitch_diameter_basic), "length"),
         Figure("diameter", "nominal diameter", converted(the.own_diameter), "length"),
         Figure("root_clear", "diameter that the root must clear", converted(the.own_root), "length"),
         Figure("crest_max", "largest major diameter outside, largest bore inside",
-               when(INSIDE, the.minor_max, the.major_max), "length"),
+               when(INSIDE, the.minor_diameter_max, the.major_diameter_max), "length"),
         Figure("crest_min", "smallest major diameter outside, smallest bore inside",
-               when(INSIDE, the.minor_min, the.major_min), "length"),
+               when(INSIDE, the.minor_diameter_min, the.major_diameter_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
         *coating.figures(),
         *coating.results(),
+        *coating.to_cut(),
     )  # fmt: skip
 
 
@@ -228,12 +241,12 @@ def _of_starts(name: str) -> Node:
 
 def _limit_changes() -> dict[str, Node]:
     """Limits that several starts change: the wider pitch diameter, and the reference diameters that hang on it."""
-    own_major, own_minor = the.own_major_max, the.own_minor_min
+    own_major, own_minor = the.own_major_diameter_max, the.own_minor_diameter_min
     return {
-        "major_max": when(all_of(known(own_major), INSIDE), own_major + the.wider, own_major),
-        "pitch_max": when(INSIDE, the.own_pitch_max + the.wider, the.own_pitch_max),
-        "pitch_min": when(OUTSIDE, the.own_pitch_min - the.wider, the.own_pitch_min),
-        "minor_min": when(all_of(known(own_minor), OUTSIDE), own_minor - the.root_lower, own_minor),
+        "major_diameter_max": when(all_of(known(own_major), INSIDE), own_major + the.wider, own_major),
+        "pitch_diameter_max": when(INSIDE, the.own_pitch_diameter_max + the.wider, the.own_pitch_diameter_max),
+        "pitch_diameter_min": when(OUTSIDE, the.own_pitch_diameter_min - the.wider, the.own_pitch_diameter_min),
+        "minor_diameter_min": when(all_of(known(own_minor), OUTSIDE), own_minor - the.root_lower, own_minor),
     }
 
 
@@ -243,7 +256,7 @@ def _limits() -> Block:
     changes = _limit_changes()
 
     def end(which: str, at: str, largest: str) -> tuple[Piece, Piece]:
-        name, meaning = f"{which}_{at}", f"{largest} {which} diameter"
+        name, meaning = f"{which}_diameter_{at}", f"{largest} {which} diameter"
         size = converted(the[f"own_{name}"], changes.get(name))
         note = first(
             (no(CHOSEN), ""),
@@ -264,22 +277,24 @@ def _limits() -> Block:
 
 def _blank() -> Block:
     """The blank, or the bore."""
-    title = Figure("blank_title", "blank or bore", when(INSIDE, "Bore to make", "Blank to turn"))
-    limits_known = all_of(known(the.crest_max), known(the.crest_min))
+    called = say(when(INSIDE, "Bore to make", "Blank to turn"), when(coating.IS_GIVEN, ", uncoated"))
+    title = Figure("blank_title", "blank or bore", called)
+    largest, smallest = the.cut_crest_max, the.cut_crest_min
+    limits_known = all_of(known(largest), known(smallest))
     sizes = (
         ("Aim", Figure("blank_aim", "diameter to aim at",
-                       when(limits_known, (the.crest_max + the.crest_min) / 2), "length")),
-        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, the.crest_max), "length")),
-        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, the.crest_min), "length")),
+                       when(limits_known, (largest + smallest) / 2), "length")),
+        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, largest), "length")),
+        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, smallest), "length")),
     )  # fmt: skip
-    return block(title, *(line(words(2, label), shown(3, size, "blank"), height=22.5) for label, size in sizes))
+    return block(title, *(line(words(2, label), shown(3, size, "blank")) for label, size in sizes))
 
 
 def _lead() -> Block:
     """Pitch and lead."""
     per_inch = the.row_threads_per_inch
     four_decimals = when(known(per_inch), xl.ROUND(per_inch, 4))  # the format 0.#### would show 16.
-    tolerance = when(known(the.pitch_max), the.pitch_max - the.pitch_min)
+    tolerance = when(known(the.pitch_diameter_max), the.pitch_diameter_max - the.pitch_diameter_min)
     figures = (
         ("Pitch", Figure("pitch", "pitch", converted(the.own_pitch), "length")),
         ("Lead: gear for this", Figure("lead", "lead, starts times pitch",
@@ -287,7 +302,7 @@ def _lead() -> Block:
         ("Threads per inch", Figure("threads_per_inch", "threads per inch, four decimals at most", four_decimals)),
         ("Allowance", Figure("allowance", "allowance or fundamental deviation", converted(the.own_allowance),
                              "length")),
-        ("Pitch dia. tolerance", Figure("pitch_tolerance", "pitch diameter tolerance", tolerance, "length")),
+        ("Pitch dia. tolerance", Figure("pitch_diameter_tolerance", "pitch diameter tolerance", tolerance, "length")),
     )  # fmt: skip
     return block("Pitch and lead", *(line(words(3, label), shown(2, figure)) for label, figure in figures))
 

@@ -60,7 +60,7 @@ def _fault() -> Node:
         (blank(reading), "Type what the micrometer reads over the wires now."),
         (no(known(reading)), "The reading is not a number."),
         (
-            xl.ABS(reading - the.wire_constant - the.pitch_basic) > 2 * the.pitch,
+            xl.ABS(reading - the.wire_constant - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit and the wires.",
         ),
         (
@@ -79,8 +79,8 @@ def _words() -> Node:
     highest, lowest = the.over_wires_max, the.over_wires_min
     highest_in = xl.MAX(highest, xl.ROUND(highest, the.decimals)) + BITS
     lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
-    divisions = when(DIVISION_KNOWN, say(" (", fixed(the.feed_to_aim / the.dial_used, 1), " div.)"))
-    feed = say(length(the.feed_to_aim), divisions, " to ", aim)
+    divisions = when(DIVISION_KNOWN, say(" (", fixed(the.feed_left_aim / the.dial_used, 1), " div.)"))
+    feed = say(length(the.feed_left_aim), divisions, " to ", aim)
     return first(
         (the.feed_fault.differs(""), the.feed_fault),
         (
@@ -129,7 +129,8 @@ WORKING = (
            when(any_of(the.aim_limit.same("max"), the.aim_limit.same("min")), the.aim_limit, "mid")),
     Figure("feed_aim_reading", "reading at what is aimed at",
            _of_aim(the.over_wires_max, the.over_wires_min, the.over_wires_mid)),
-    Figure("feed_to_aim", "feed to what is aimed at", _of_aim(the.feed_to_max, the.feed_to_min, the.feed_to_mid)),
+    Figure("feed_left_aim", "feed to what is aimed at",
+           _of_aim(the.feed_left_max, the.feed_left_min, the.feed_left_mid)),
     Figure("reading_crest", "over this reading the wires lie on the edges of the crests",
            when(all_of(known(the.wire_constant), known(the.blank_used)), _CREST)),
     Figure("feed_fall", "how much one division of the compound changes reading or pitch diameter",
@@ -162,12 +163,12 @@ READING = Input(
 
 
 def _limit(end: str, label: str) -> Line:
-    limit, feed = the[f"over_wires_{end}"], the[f"feed_to_{end}"]
+    limit, feed = the[f"over_wires_{end}"], the[f"feed_left_{end}"]
     return line(
         words(2, label, "row_words"),
         shown(1, Figure(f"feed_reads_{end}", f"reading at {end}", when(known(limit), limit), "length"), "row_centred"),
         shown(2, Figure(
-            f"feed_to_{end}", f"infeed on the compound from the reading now {label}; negative when past it",
+            f"feed_left_{end}", f"infeed on the compound from the reading now {label}; negative when past it",
             when(the.feed_fault.same(""), _feed(the.reading_now, limit)), "feed",
         ), "row_number_bold"),
         shown(1, Figure(f"feed_divisions_{end}", f"the same in divisions of the dial, {label}", _divisions(feed),
@@ -188,7 +189,7 @@ def reading_block() -> Block:
     )
 
 
-TITLE = say("If you read this, feed that", when(known(the.pitch_aimed), say(" to ", the.aim_limit)))
+TITLE = say("If you read this, feed that", when(known(the.pitch_diameter_aimed), say(" to ", the.aim_limit)))
 
 
 def _listed() -> dict[str, Callable[[int], Node]]:
@@ -201,8 +202,8 @@ def _listed() -> dict[str, Callable[[int], Node]]:
     return {
         "words": lambda row: when(known(here.reading), LIST[row - 1].words),
         "reading": reading,
-        "feed": lambda _: when(known(here.reading), _feed(here.reading, the.micrometer_preset)),
-        "divisions": lambda _: _divisions(here.feed),
+        "feed_left": lambda _: when(known(here.reading), _feed(here.reading, the.micrometer_preset)),
+        "divisions": lambda _: _divisions(here.feed_left),
     }
 
 
@@ -215,8 +216,8 @@ def list_block() -> Block:
     return table(Table("feed_list", (
         Column("words", "", "what the reading is", 2, formula["words"], look="row_words"),
         Column("reading", "reading", "a reading over wires", 1, formula["reading"], "length", "row_number_bold"),
-        Column("feed", "feed", "compound infeed from there to the limit aimed at; negative when past it", 2,
-               formula["feed"], "feed", "row_number"),
+        Column("feed_left", "feed", "compound infeed from there to the limit aimed at; negative when past it", 2,
+               formula["feed_left"], "feed", "row_number"),
         Column("divisions", "divisions", "the same in divisions", 1, formula["divisions"], "divisions", "row_number"),
     ), len(LIST)), TITLE_FIGURE)  # fmt: skip
 
@@ -228,7 +229,7 @@ def list_on_card(height: float) -> Block:
         return lambda row: xl.INDEX(the[f"feed_list_{name}"], row) & ""
 
     def feed(row: int) -> Node:
-        divisions, travel = (xl.INDEX(the[f"feed_list_{name}"], row) for name in ("divisions", "feed"))
+        divisions, travel = (xl.INDEX(the[f"feed_list_{name}"], row) for name in ("divisions", "feed_left"))
         past = say("past ", fixed(-divisions, 1))
         in_divisions = when(divisions < 0, past, say(fixed(divisions, 1), " div."))
         return first((known(divisions), in_divisions), (known(travel), length(travel)))

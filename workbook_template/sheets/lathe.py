@@ -31,7 +31,7 @@ SHEET = "Lathe"
 
 SPEED_UNITS = {"in": "ft/min", "mm": "m/min"}
 """Unit of the cutting speed as a workbook of that working unit is made; it is chosen, and never follows the other."""
-UNIT_OF = {"relief_usable": the.unit & "", "reaction_spread": node("seconds"), "turning_feed": the.unit & " a turn"}
+UNIT_OF = {"usable_relief": the.unit & "", "reaction_spread": node("seconds"), "turning_feed": the.unit & " a turn"}
 """What stands beside what is typed for the job."""
 
 COMPARED = (("Gear for it", 49.5), ("Error, ppm", 18), ("Half-nuts", 90), ("Speed, rpm", 18))
@@ -63,11 +63,11 @@ def _set_up() -> Block:
     name = of_chosen(
         lambda lathe: when(given(Numbered(lathe).lathe_name), Numbered(lathe).lathe_name, f"lathe {lathe}")
     )
-    rpm = Figure("lathe_rpm", "listed speed to use, rpm", in_use("lathe_rpm"), '0" rpm"')
+    rpm = Figure("rpm_listed", "listed speed to use, rpm", in_use("rpm_listed"), '0" rpm"')
     lines = (
         ("Gear for it", _chosen("lathe_gear_words", "levers or gears, or the nearest"), 31.5, "row_result"),
         ("Lead, gears", _said("lead", the.lathe_lead_words, the.lathe_train_words), 45, "row_words"),
-        ("Half-nuts", _said("half-nuts", the.lathe_dial_words), 45, "row_result"),
+        ("Half-nuts", _said("half-nuts", the.lathe_dial_rule), 45, "row_result"),
         ("Direction", _said("direction", the.lathe_reverse_words, the.lathe_chuck_words), 58.5, "row_words"),
         ("Speed", _said("speed", the.lathe_rpm_words), 45, "row_words"),
         ("Relief", _relief(), 63, "row_result"),
@@ -182,7 +182,7 @@ def _working() -> tuple[Figure, ...]:
     )
     in_words = (
         Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words()),
-        _chosen("lathe_dial_words", "which lines are legal"),
+        _chosen("lathe_dial_rule", "which lines are legal"),
         Figure("lathe_rpm_words", "which limit governs", lathe_speed.words()),
         _chosen("lathe_train_words", "idlers and room for the gears"),
         _chosen("lathe_reverse_words", "how to get the direction"),

@@ -8,7 +8,7 @@ from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, first, given, here, known, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
 from workbook_template.sheets.lathe_inputs import BOX, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
 from workbook_template.sheets.lathe_terms import GEARS, LATHES, NEAR
@@ -51,7 +51,7 @@ def _gears(lathe: int) -> tuple[Column, Column]:
     error = xl.IFERROR(xl.ROUND((my["lead"] / _lead(my["tpi"], my["pitch"]) - 1) * PER_MILLION, 1), "")
     return (
         Column(f"train_lead_{lathe}", "lead, mm", "lead that the gears cut, mm", 1, cut, "0.00000", "row_note_number"),
-        Column(f"train_ppm_{lathe}", "error, ppm", "error of that lead in millionths", 1,
+        Column(f"train_lead_error_ppm_{lathe}", "error, ppm", "error of that lead in millionths", 1,
                when(known(my["lead"]), error), '+0;-0;"0"', "row_note_number"),
     )  # fmt: skip
 
@@ -92,7 +92,7 @@ def _worked(lathe: int) -> tuple[Table, Table]:
     def copied(name: str) -> Column:
         def cell(row: int) -> Node:
             typed = xl.INDEX(the[f"{name}_{lathe}"], row)
-            return when(known(typed), typed)
+            return when(believed(MORE_THAN_ZERO, typed), typed)
 
         return _behind(f"{name}_listed", f"{name.replace('_', ' ')} as listed", cell, lathe, PLAIN)
 
@@ -102,7 +102,7 @@ def _worked(lathe: int) -> tuple[Table, Table]:
         for name in (
             "box_lead",
             "box_feed_listed",
-            "speed_list_listed",
+            "spindle_speeds_listed",
             "box_tpi_listed",
             "box_pitch_listed",
             "train_lead_listed",
@@ -118,9 +118,9 @@ def _worked(lathe: int) -> tuple[Table, Table]:
         _behind("train_off", off, _off(train), lathe, "0.000000"),
     ), ROWS)  # fmt: skip
     speeds = Table("", (
-        copied("speed_list"),
+        copied("spindle_speeds"),
         _behind("speed_fit", "speeds at or under the limits",
-                when(all_of(known(speed), known(the.rpm_limit)), when(speed <= the.rpm_limit, speed)), lathe, PLAIN),
+                when(all_of(known(speed), known(the.rpm_lower)), when(speed <= the.rpm_lower, speed)), lathe, PLAIN),
     ), SHELF_ROWS)  # fmt: skip
     return lines, speeds
 

@@ -26,6 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import lathe_dial, lathe_gears, lathe_speed, lathe_terms
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import least, length, most
 
 TOO_MUCH = "The lead error takes more than the whole tolerance"
@@ -47,7 +48,7 @@ def each(my: Numbered) -> tuple[Figure, ...]:
         Figure("lathe_reverse_words", "how to get the direction", lathe_gears.direction_words(my)),
         Figure("lathe_chuck_words", "caution for a screwed-on chuck", _chuck_words(my)),
         Figure("lathe_feed_words", "feed for turning", _feed_words(my)),
-        Figure("slowest", "slowest listed speed", least(my.speed_list)),
+        Figure("slowest", "slowest listed speed", least(my.spindle_speeds)),
     )  # fmt: skip
 
 
@@ -56,8 +57,8 @@ def compared(my: Numbered) -> tuple[Figure, ...]:
     return (
         Figure("lathe_gear_words", "levers or gears for the lead of the job, or the nearest", lathe_gears.words(my)),
         Figure("lathe_lead_error_ppm", "error of the lead in millionths", lathe_gears.lead_error(my), '+0;-0;"0"'),
-        Figure("lathe_dial_words", "which lines of the thread dial are legal", lathe_dial.words(my)),
-        Figure("lathe_rpm", "highest listed speed at or under the limits", most(my.speed_fit), "0"),
+        Figure("lathe_dial_rule", "which lines of the thread dial are legal", lathe_dial.words(my)),
+        Figure("rpm_listed", "highest listed speed at or under the limits", most(my.speed_fit), "0"),
     )
 
 
@@ -65,7 +66,7 @@ def job() -> tuple[Figure, ...]:
     """The figures for the job and the lathe in use that stand beside the page."""
     takes = the.lead_error_takes
     lead = the.starts * the.own_pitch * when(the.own_unit.same("in"), MM_PER_INCH, 1)
-    too_much = all_of(no(the.another_lead), takes >= the.pitch_tolerance)
+    too_much = all_of(no(the.another_lead), takes >= the.pitch_diameter_tolerance)
     chosen = (
         ("lathe_leadscrew_mm", "lead of the leadscrew of the lathe in use, mm"),
         ("lathe_half_nuts", "whether the half-nuts may be opened"),
@@ -87,11 +88,13 @@ def job() -> tuple[Figure, ...]:
 
 def _leadscrew(my: Numbered) -> Node:
     screw, unit = my.leadscrew, my.leadscrew_unit
-    return when(known(screw), when(screw > 0, first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw))))
+    return when(
+        believed(MORE_THAN_ZERO, screw), first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw))
+    )
 
 
 def _fault(my: Numbered) -> Node:
-    describe = "This lathe is not described yet: type its leadscrew below."
+    describe = "This lathe is not described yet: type its leadscrew on the sheet Lathe."
     number = "The leadscrew is a number more than zero with its unit, tpi or mm."
     return first(
         (no(known(the.job_lead_mm)), "Choose the thread on the sheet Job."),
@@ -111,8 +114,8 @@ def _division(my: Numbered, dial: Node, halved: Node | None = None) -> Node:
     """One division of a dial in the working unit, a half of it where the dial reads twice the travel."""
     division = dial * my.dial_to_working
     return when(
-        all_of(known(dial), known(my.dial_to_working)),
-        when(dial > 0, division if halved is None else division / halved),
+        all_of(believed(MORE_THAN_ZERO, dial), known(my.dial_to_working)),
+        division if halved is None else division / halved,
     )
 
 
@@ -131,12 +134,13 @@ def _chuck_words(my: Numbered) -> Node:
 
 
 def _feed_words(my: Numbered) -> Node:
-    finest, fit = xl.MIN(my.box_feed), xl.MAX(my.box_feed_fit)
+    finest, fit = xl.MIN(my.box_feed_listed), xl.MAX(my.box_feed_fit)
     levers = xl.INDEX(my.box_position, xl.MATCH(fit, my.box_feed_fit, 0))
     found = say("levers ", levers, ": ", length(fit * my.dial_to_working), " a turn, the next listed at or under ")
     return first(
-        (xl.COUNT(my.box_feed).same(0), "No feeds are listed for this lathe."),
-        (no(known(the.turning_feed)), "Type the feed wanted for turning."),
+        (xl.COUNT(my.box_feed_listed).same(0), "No feeds are listed for this lathe."),
+        (no(known(my.dial_to_working)), "Choose the unit of this lathe's dials and feeds, in or mm."),
+        (no(believed(LENGTH, the.turning_feed)), "Type the feed wanted for turning."),
         (
             xl.COUNT(my.box_feed_fit).same(0),
             say("No listed feed is that fine; the finest is ", length(finest * my.dial_to_working), " a turn."),
@@ -149,14 +153,14 @@ def _lead_takes() -> Node:
     """Pitch diameter that the error of the lead over one diameter uses up."""
     flanks = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
     over = xl.ABS(the.lathe_lead_error_ppm) / lathe_gears.PER_MILLION * the.diameter
-    return when(all_of(known(the.lathe_lead_error_ppm), known(the.pitch_tolerance)), over * 2 / flanks)
+    return when(all_of(known(the.lathe_lead_error_ppm), known(the.pitch_diameter_tolerance)), over * 2 / flanks)
 
 
 def lead_words() -> Node:
     """What the error of the lead costs."""
     too_much = when(the.lead_too_much, f"{TOO_MUCH}: the GO gauge will not screw on. ")
     takes = shown(the.lead_error_takes, the.decimals)
-    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_tolerance, the.decimals))
+    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_diameter_tolerance, the.decimals))
     return first(
         (no(known(the.lead_error_takes)), ""),
         (the.lathe_lead_error_ppm.same(0), "The lead is exact."),

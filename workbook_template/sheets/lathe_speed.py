@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -13,17 +14,17 @@ PI = xl.RADIANS(180)
 
 def figures() -> tuple[Figure, ...]:
     """The figures behind the speed of the job."""
-    by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_limit
+    by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_lower
     no_fault = the.speed_fault.same("")
     mm_a_minute = the.surface_speed * when(the.surface_speed_unit.same("m/min"), MM_PER_METRE, MM_PER_FOOT)
-    relief = all_of(no_fault, known(the.relief_usable), known(the.reaction_spread), known(the.lead))
+    relief = all_of(no_fault, known(the.usable_relief), known(the.reaction_spread), known(the.lead))
     return (
         Figure("speed_fault", "why there is no speed, in a sentence", _fault()),
         Figure("rpm_by_speed", "speed limit by the cutting speed, rpm",
                when(all_of(no_fault, known(the.diameter)), mm_a_minute / (PI * the.diameter * MM_PER_WORKING_UNIT))),
         Figure("rpm_by_relief", "speed limit by relief and reaction, rpm",
-               when(relief, the.relief_usable * 60 / (the.lead * the.reaction_spread))),
-        Figure("rpm_limit", "the lower of the limits, rpm",
+               when(relief, the.usable_relief * 60 / (the.lead * the.reaction_spread))),
+        Figure("rpm_lower", "the lower of the limits, rpm",
                when(known(by_speed), when(known(by_relief), xl.MIN(by_speed, by_relief), by_speed))),
         Figure("rpm_governs", "which limit governs",
                when(known(lower), when(lower.same(by_speed), "cutting speed", "relief"))),
@@ -32,13 +33,15 @@ def figures() -> tuple[Figure, ...]:
 
 def _fault() -> Node:
     speed, unit = the.surface_speed, the.surface_speed_unit
-    relief, reaction = the.relief_usable, the.reaction_spread
+    relief, reaction = the.usable_relief, the.reaction_spread
     together = "they go together, or leave both empty."
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
         (blank(speed), "Type the cutting speed on the sheet Lathe."),
-        (no(known(speed)), "The cutting speed is a number more than zero; its unit stands beside it."),
-        (speed <= 0, "The cutting speed is a number more than zero."),
+        (
+            no(believed(MORE_THAN_ZERO, speed)),
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
         (
             all_of(unit.differs("ft/min"), unit.differs("m/min")),
             "Choose the unit of the cutting speed beside it, ft/min or m/min.",
@@ -46,10 +49,11 @@ def _fault() -> Node:
         (all_of(blank(relief), blank(reaction)), ""),
         (blank(reaction), f"Relief is given without reaction: type the reaction spread too; {together}"),
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
-        (no(known(relief)), "The usable relief is a length, a number more than zero."),
-        (relief <= 0, "The usable relief is a length more than zero."),
-        (no(known(reaction)), "The reaction spread is a number of seconds, more than zero."),
-        (reaction <= 0, "The reaction spread is more than zero seconds."),
+        (no(believed(LENGTH, relief)), "The usable relief is a length, a number more than zero, 100000 at most."),
+        (
+            no(believed(MORE_THAN_ZERO, reaction)),
+            "The reaction spread is a number of seconds, more than zero, a billion at most.",
+        ),
     )
 
 
@@ -64,19 +68,26 @@ def words() -> Node:
         say("Cutting speed governs: ", by_speed, " rpm.", relief_allows),
     )
     listed = first(
-        (known(the.lathe_rpm), " The next listed speed at or under it is shown."),
+        (known(the.rpm_listed), " The next listed speed at or under it is shown."),
         (known(slowest), say(" The lathe has no speed that slow: its slowest is ", slowest, ".")),
         otherwise=" No speeds are listed.",
     )
     return first(
         (the.speed_fault.differs(""), the.speed_fault),
-        (no(known(the.rpm_limit)), ""),
-        otherwise=say(governs, listed, when(blank(the.relief_usable), " No relief given: not looked at.")),
+        (no(known(the.rpm_lower)), ""),
+        otherwise=say(governs, listed, when(blank(the.usable_relief), " No relief given: not looked at.")),
     )
 
 
+FASTER = (
+    "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back; start, compound and "
+    "clearances the other way round."
+)
+"""Said where the relief and not the cutting speed holds the speed down."""
+
+
 def relief_words() -> Node:
-    """What to do where the relief is too short for the slowest speed."""
+    """What to do where the relief holds the speed down, or is too short for the slowest speed."""
     slowest = in_use("slowest")
     away = (
         "Turn the last threads by hand with the power off, or cut away from the shoulder: spindle in reverse, tool "
@@ -87,11 +98,12 @@ def relief_words() -> Node:
         "It cuts away from the shoulder already: turn the first turns out of the relief by hand with the power off."
     )
     chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
+    governs = all_of(the.rpm_governs.same("relief"), no(the.hand.same("left")))
     return when(
         all_of(known(the.rpm_by_relief), known(slowest)),
         when(
             the.rpm_by_relief >= slowest,
-            "",
+            when(governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
             say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
         ),
     )

@@ -30,8 +30,8 @@ def in_use(name: str) -> Node:
     """The figure of the lathe in use.
 
     >>> from workbook_template.figures.text import text
-    >>> text(in_use("lathe_rpm"))
-    'IF(lathe_in_use=2,lathe_rpm_2,lathe_rpm_1)'
+    >>> text(in_use("rpm_listed"))
+    'IF(lathe_in_use=2,rpm_listed_2,rpm_listed_1)'
     """
     return of_chosen(lambda lathe: Numbered(lathe)[name])
 

@@ -117,7 +117,7 @@ class Table(NamedTuple):
     height: float = BODY
     head_height: float = NOTE
     marks: tuple[Mark, ...] = ()
-    filtered: bool = False
+    filtered: int = 0  # so many columns have the button of a filter
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
     spans: tuple[tuple[str, ...], ...] = ()  # names over neighbours: name, meaning, first and last column, and a role
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
@@ -142,14 +142,14 @@ class Row(NamedTuple):
 
 
 class Across(NamedTuple):
-    """A table that goes across: named lines of `count` cells; in formulas `here.x` is line x in the same column.
+    """A table that goes across: named lines of `length` cells; in formulas `here.x` is line x in the same column.
 
     A cell takes one column, as the cells of a name lie side by side.
     """
 
     prefix: str
     rows: tuple[Row, ...]
-    count: int
+    length: int
     height: float = BODY
 
 
@@ -178,8 +178,8 @@ class Block(NamedTuple):
 class Made(NamedTuple):
     """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
 
-    `rows` is how many the log has, `quantity` the parts to make as known when it is built; `quote_rows` and `quoted`
-    the same of the quote.
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built, `logged` its rows that are
+    filled in then; `quote_rows` and `quoted` the same of the quote.
     """
 
     unit: str
@@ -189,6 +189,7 @@ class Made(NamedTuple):
     quantity: int = 0
     quote_rows: int = 60
     quoted: int = 0
+    logged: int = 0
 
 
 class Sheet(NamedTuple):
@@ -313,7 +314,7 @@ def table(one: Table, head: str | Node | Figure | None = None) -> Block:
 def across(one: Across, label_columns: int) -> Block:
     """A table that goes across as a block: its labels, and the cells from the table itself."""
     labels = tuple(Line((Piece(label_columns, row.label, row.label_look),), one.height) for row in one.rows)
-    return Block(label_columns + one.count, labels, ((0, label_columns, one),))
+    return Block(label_columns + one.length, labels, ((0, label_columns, one),))
 
 
 def _headed(column: Column) -> Piece:

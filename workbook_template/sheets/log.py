@@ -45,44 +45,46 @@ marking     read so, and the callout of the job too: capitals; without blanks an
             the job is not read: no marking is guessed at, M20-6g is not M20x2.5-6g.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
-            readings over wires (lead angle and all; unlike flanks without it) at pitch_max and pitch_min; none where
-            the thread has no wires (internal or taper) or the wire does not serve: it must be > wire_smallest and
-            <= wire_largest, and touch the flank and not beyond it.
+            readings over wires (lead angle and all; unlike flanks without it) at pitch_diameter_max and
+            pitch_diameter_min; none where the thread has no wires (internal or taper) or the wire does not serve: it
+            must be > wire_least and <= largest_wire, and touch the flank and not beyond it.
             wires_mean: none where a filled wire is no number > 0 and <= 1000.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
-            gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on
-            pitch and crest diameters, not on taper or out of round.
+            gives e = 0, or a = 1; so does a room_temperature that is no number from 0 to 50, and e = 0. F is taken
+            on pitch and crest diameters, not on taper or out of round.
 high, low   largest and smallest of (reading - K) over all filled readings and of log_direct, times F.
 
-Result for the pitch diameter, log_pitch_result: the first that fits of
+Result for the pitch diameter, log_pitch_diameter_result: the first that fits of
   1 ""                 the row is empty
   2 replaced           as above
   3 not measured       all seven sizes are empty
   4 check entry        spaced; one of the filled sizes is not a number; one is <= 0 or > 100000; log_temperature is
-                       filled and no number from 0 to 50; pitch_max or pitch_min is no number; there are readings and
-                       the thread has no wires
+                       filled and no number from 0 to 50; pitch_diameter_max or pitch_diameter_min is no number; there
+                       are readings and the thread has no wires
   5 check instrument   log_wires names no set of Instruments (and there are readings)
-  6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_min - T to pitch_max + T
-                       (a pitch diameter in the column of readings); high - pitch_basic > 2 pitch or
-                       pitch_basic - low > 2 pitch; there are readings and log_direct, and log_direct > largest
-                       reading - K + T/10 or < smallest reading - K - T/10, T = pitch_tolerance (not brought to 20
-                       degrees)
+  6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_diameter_min - T to
+                       pitch_diameter_max + T (a pitch diameter in the column of readings); high -
+                       pitch_diameter_basic > 2 pitch or pitch_diameter_basic - low > 2 pitch; there are readings
+                       and log_direct, and log_direct > largest
+                       reading - K + T/10 or < smallest reading - K - T/10, T = pitch_diameter_tolerance (not
+                       brought to 20 degrees)
   7 check instrument   instrument or wires not to be used
-  8 the word for log_pitch by the decision rule
-log_pitch is a number in the cases 7 and 8 only (and in 5 never): high where pitch_max - high <= low - pitch_min, else
-low: the worst violation, or the one nearest to a limit.
+  8 the word for log_pitch_diameter by the decision rule
+log_pitch_diameter is a number in the cases 7 and 8 only (and in 5 never): high where pitch_diameter_max - high <=
+low - pitch_diameter_min, else low: the worst violation, or the one nearest to a limit.
 
 Decision rule "simple" (also where decision_rule is neither word), value v against max and min, a limit counts as in:
-  over wires   high: v > MAX(pitch_max, ROUND(pitch_max + K, d) - K) + N
-               low:  v < MIN(pitch_min, ROUND(pitch_min + K, d) - K) - N
+  over wires   high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max + K, d) - K) + N
+               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min + K, d) - K) - N
   direct       where there are no readings, or v is log_direct * F
-               high: v > MAX(pitch_max, ROUND(pitch_max, d)) + N;  low: v < MIN(pitch_min, ROUND(pitch_min, d)) - N
+               high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max, d)) + N
+               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min, d)) - N
   crest        as direct, with crest_max and crest_min
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
   high: v > max + U + N;  low: v < min - U - N;  in: v <= max - U + N and v >= min + U - N;  else undecided.
-  Without a U that is a number more than zero every value is undecided.
+  Without a U that is a number from 0.000001 to 100000 every value is undecided.
 U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budget_expanded. U for the crest diameter is
 crest_uncertainty, empty: that of the pitch diameter.
 
@@ -129,13 +131,17 @@ __all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
 SHEET = "Log"
 
 HEADS = {
-    "pitch": Figure("log_pitch_head", "heading of the column",
-                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+    "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
+                    when(the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C", "Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
 }  # fmt: skip
 """Heads that depend on the job."""
+
+
+FILTERED = 3
+"""Columns with the button of the filter: part, result, why. Over the narrow ones it would hide their heads."""
 
 
 def columns(rows: int) -> tuple[Column, ...]:
@@ -153,7 +159,7 @@ def columns(rows: int) -> tuple[Column, ...]:
 
 def _marks() -> tuple[Mark, ...]:
     """The looks of the verdicts; grey where something is used that was typed once; a day to come."""
-    verdicts = ("worst", "pitch_result", "crest_result", "ring_result")
+    verdicts = ("worst", "pitch_diameter_result", "crest_result", "ring_result")
     return (
         *(Mark(word, here[name].same(word), (name,)) for name in verdicts for word in RESULT_WORDS),
         Mark("boxed", when(known(here.when_used), here.when_used >= the.as_of_used + 1, False), ("when_used",)),
@@ -165,14 +171,14 @@ def _marks() -> tuple[Mark, ...]:
 
 
 def printed(made: Made) -> int:
-    """How many rows are printed."""
-    return min(made.rows, with_spare(made.quantity))
+    """How many rows are printed: those in use where there are some, else whole pages to be filled in."""
+    return min(made.rows, max(made.logged, made.quantity) if made.logged else with_spare(made.quantity))
 
 
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
@@ -188,5 +194,5 @@ def sheet(made: Made) -> Sheet:
         landscape=True,
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
-        frozen_columns=3,
+        frozen_columns=FILTERED,
     )

@@ -77,7 +77,7 @@ def entry_fault() -> Node:
         (NONE_READ, False),
         (
             here.constant > the.log_apart,
-            all_of(the.log_as_pitch_low <= READ_LEAST, the.log_as_pitch_high >= READ_MOST),
+            all_of(the.log_as_pitch_diameter_low <= READ_LEAST, the.log_as_pitch_diameter_high >= READ_MOST),
         ),
         otherwise=False,
     )
@@ -91,14 +91,14 @@ def entry_fault() -> Node:
         (xl.MIN(SIZES) <= 0, "A reading is zero or less."),
         (xl.MAX(SIZES) > MOST, "A reading is no size of a part."),
         (here.factor.same(""), _NO_TEMPERATURE),
-        (no(known(the.log_pitch_high)), "No limits yet: choose the thread on Job."),
+        (no(known(the.log_pitch_diameter_high)), "No limits yet: choose the thread on Job."),
         (all_of(ANY_READ, the.no_wires), "No wires on this thread: fill the pitch diameter."),
         (here.constant.same("unknown"), ""),
         (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
         (as_pitch, say("Is ", READ_MOST, " the pitch diameter? Then type it under Pitch dia. meas'd.")),
         (
-            xl.MAX(here.high - the.pitch_basic, the.pitch_basic - here.low) > the.log_reach,
-            _far(farthest, the.pitch_basic, over),
+            xl.MAX(here.high - the.pitch_diameter_basic, the.pitch_diameter_basic - here.low) > the.log_reach,
+            _far(farthest, the.pitch_diameter_basic, over),
         ),
         ((xl.COUNT(here.direct) * READ_COUNT).same(0), ""),
         (disagree, "Reading and pitch diameter disagree."),

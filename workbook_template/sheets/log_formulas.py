@@ -13,6 +13,7 @@ from workbook_template.figures.notation import (
     here,
     known,
     no,
+    node,
     say,
     sentences,
     span,
@@ -22,6 +23,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node, Part
+from workbook_template.sheets import log_advice
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -44,6 +46,8 @@ from workbook_template.sheets.log_sizes import (
     NO_SIZE,
     NONE_READ,
     SPACED,
+    WARM,
+    WARM_WORDS,
     constant,
     digit,
     factor,
@@ -51,7 +55,7 @@ from workbook_template.sheets.log_sizes import (
     low,
     out_of_round,
     passed,
-    pitch,
+    pitch_diameter,
     status,
     taper,
     used,
@@ -93,21 +97,23 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
     return when(the.log_guard.same(0), simple, banded)
 
 
-def _pitch_result() -> Node:
+def _pitch_diameter_result() -> Node:
     constant = here.constant
     over_wires = verdict.by_limits(
-        here.pitch, verdict.lowest_in(the.pitch_min, constant), verdict.highest_in(the.pitch_max, constant)
+        here.pitch_diameter,
+        verdict.lowest_in(the.pitch_diameter_min, constant),
+        verdict.highest_in(the.pitch_diameter_max, constant),
     )
-    direct = verdict.by_limits(here.pitch, the.log_pitch_low, the.log_pitch_high)
+    direct = verdict.by_limits(here.pitch_diameter, the.log_pitch_diameter_low, the.log_pitch_diameter_high)
     direct_decides = first(
-        (NONE_READ, True), (known(here.direct), here.pitch.same(here.direct * here.factor)), otherwise=False
+        (NONE_READ, True), (known(here.direct), here.pitch_diameter.same(here.direct * here.factor)), otherwise=False
     )
     return _judged(
         NO_SIZE,
         "not measured",
         here.entry_fault.differs(""),
         xl.LEN(here.instrument_fault & here.wires_fault) > 0,
-        _by_rule(here.pitch, "pitch", when(direct_decides, direct, over_wires)),
+        _by_rule(here.pitch_diameter, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
 
@@ -132,30 +138,35 @@ def _ring_result() -> Node:
 
 def _worst() -> Node:
     """What is out before what is to be checked, and that before what is in."""
-    results = span(here.pitch_result, here.ring_result)
+    results = span(here.pitch_diameter_result, here.ring_result)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
         (here.status.same(0), ""),
         (here.status > 1, "replaced"),
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
-        (any_of(here.pitch_result.same("in"), here.ring_result.same("in")), "in"),
+        (any_of(here.pitch_diameter_result.same("in"), here.ring_result.same("in")), "in"),
         otherwise="not measured",
     )
 
 
 def _reason() -> Node:
-    """Which result is not in, where it is out or undecided; then the words."""
+    """Which result is out or undecided, and what settles that; then the words."""
 
     def out(result: Node, told: Part) -> Node:
-        return when(any_of(*(result.same(word) for word in ("high", "low", "undecided"))), told)
+        return when(any_of(result.same("high"), result.same("low")), told)
 
     return when(
         here.status.same(0),
         "",
         xl.TRIM(
             sentences(
-                out(here.pitch_result, say("Pitch dia. ", here.pitch_result, ".")),
+                out(here.pitch_diameter_result, say("Pitch dia. ", here.pitch_diameter_result, ".")),
+                when(
+                    known(here.pitch_diameter_decides),
+                    log_advice.row_words(node("Pitch dia."), here.pitch_diameter_decides, here.readings_decide),
+                ),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
+                when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
                 out(here.ring_result, say("Gauge: ", here.ring, ".")),
                 here.words,
             )
@@ -200,9 +211,10 @@ def _entry_words() -> tuple[Node, ...]:
         here.wires_fault,
         first((empty(here.ring), ""), (_NO_RING_WORD, ring), otherwise=here.gauge_fault),
         when(xl.COUNTA(GAUGED).same(0), "", early),
+        when(known(here.temperature), when(here.temperature > WARM, WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
-            no(known(the.pitch_tolerance)),
+            no(known(the.pitch_diameter_tolerance)),
             "",
             sentences(_share("Taper", here.taper), _share("Out of round", here.out_of_round)),
         ),
@@ -211,8 +223,8 @@ def _entry_words() -> tuple[Node, ...]:
 
 def _share(what: str, size: Node) -> Node:
     """A difference as a part of the tolerance."""
-    too_much = when(size > the.pitch_tolerance + NOISE, ": too much.", ".")
-    percent = xl.ROUND(100 * size / the.pitch_tolerance, 0)
+    too_much = when(size > the.pitch_diameter_tolerance + NOISE, ": too much.", ".")
+    percent = xl.ROUND(100 * size / the.pitch_diameter_tolerance, 0)
     return when(known(size), say(f"{what} ", percent, " % of the tolerance", too_much))
 
 
@@ -243,10 +255,10 @@ def words(rows: int) -> Callable[[int], Node]:
 
 
 FORMULAS = {
-    "pitch": pitch(),
+    "pitch_diameter": pitch_diameter(),
     "taper": taper(),
     "out_of_round": out_of_round(),
-    "pitch_result": _pitch_result(),
+    "pitch_diameter_result": _pitch_diameter_result(),
     "crest_result": _crest_result(),
     "ring_result": _ring_result(),
     "worst": _worst(),
@@ -268,6 +280,9 @@ FORMULAS = {
     "wires_fault": wires_fault(),
     "gauge_fault": gauge_fault(),
     "digit": digit(),
+    "pitch_diameter_decides": log_advice.distance(here.pitch_diameter_result, here.pitch_diameter, "pitch_diameter"),
+    "crest_decides": log_advice.distance(here.crest_result, here.crest * here.factor, "crest"),
+    "readings_decide": log_advice.readings(here.pitch_diameter_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used)),
     "instrument_at": listed(here.instrument_used, "instrument"),
     "gauge_at": listed(here.gauge, "instrument"),

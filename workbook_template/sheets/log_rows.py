@@ -111,8 +111,9 @@ def _shown(
 
 WORST = _shown("worst", "Result", "the worst of the row's results", look="part_verdict")
 REASON = _shown("reason", "Why, and what to look at", "which results are not in, and the words of the row")
-PITCH = _shown("pitch", "", "deciding pitch diameter, at 20 degrees C where the expansion of the part is given",
-               "length", "part_figure")  # fmt: skip
+PITCH = _shown("pitch_diameter", "",
+               "deciding pitch diameter, at 20 degrees C where the expansion of the part is given", "length",
+               "part_figure")  # fmt: skip
 USED = (
     _shown("instrument_used", "Instrument", "instrument of the row, its own or the one typed once", look="part_used"),
     _shown("who_used", "Person", "who measured, the row's own or the one typed once", look="part_used"),
@@ -124,7 +125,8 @@ SHAPE = (
            "part_figure", closed=True),
 )  # fmt: skip
 SINGLE = (
-    _shown("pitch_result", "Result: pitch diameter", "result for the pitch diameter", look="part_verdict", closed=True),
+    _shown("pitch_diameter_result", "Result: pitch diameter", "result for the pitch diameter",
+           look="part_verdict", closed=True),
     _shown("crest_result", "", "result for the major diameter (or bore)", look="part_verdict", closed=True),
     _shown("ring_result", "Result: ring or plug", "result of the gauges; empty where none was used",
            look="part_verdict", closed=True),
@@ -153,6 +155,9 @@ WORKING = (
     _working("wires_fault", "why the wires don't count"),
     _working("gauge_fault", "why the gauge doesn't count"),
     _working("digit", "last digit of the reading"),
+    _working("pitch_diameter_decides", "a U under this decides the pitch diameter, where it is undecided"),
+    _working("crest_decides", "the same of the crest diameter"),
+    _working("readings_decide", "so many readings have a mean that decides the pitch diameter"),
     _working("day", "day of the measurement, where it is one"),
     _working("instrument_at", "row of the instrument in its list, 0 where it is not there"),
     _working("gauge_at", "row of the gauge in its list, 0 where it is not there"),
@@ -169,7 +174,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 _WIDE = {
     "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
     "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.2, "who_used": 8.2, "when_used": 10.4,
-    "pitch_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
+    "pitch_diameter_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
 }  # fmt: skip
 WIDTHS = tuple(_WIDE.get(one.name, 8.7) for one in PRINTED)
 """In characters; those that are open together fill a sheet of paper in landscape."""

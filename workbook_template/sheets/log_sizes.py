@@ -23,6 +23,10 @@ from workbook_template.sheets.log_rows import MOST, READINGS
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
 
+WARM = 30
+"""Over this a part is let cool and measured again, degrees C: practice. Sizes hold at 20 (ISO 1)."""
+WARM_WORDS = "Warm: let it cool and measure again."
+
 ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, here.why))
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)
@@ -105,10 +109,10 @@ def low() -> Node:
     )
 
 
-def pitch() -> Node:
+def pitch_diameter() -> Node:
     """The worst violation, or the one nearest to a limit."""
     nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
-    high_decides = the.pitch_max - here.high <= here.low - the.pitch_min
+    high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
 
 

@@ -27,7 +27,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
+from workbook_template.sheets import coating, log_advice
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
@@ -44,6 +45,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
@@ -57,7 +59,7 @@ TOO_ROUND = 10
 """So many readings must be there before all ending in one digit means anything."""
 
 RULE = one_of(("simple", "guard"), "Choose simple or guard.")
-TEMPERATURE = Check("decimal", "0", "50", "between", "Type degrees Celsius, 0 to 50.")
+TEMPERATURE = Check("decimal", str(COLDEST), str(HOTTEST), "between", f"Type degrees Celsius, {COLDEST} to {HOTTEST}.")
 COEFFICIENT = Check(
     "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
     "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
@@ -120,13 +122,18 @@ _INTERNAL = the.thread_side.same("internal")
 _MM = the.unit.same("mm")
 
 
+def _diameter(which: str) -> str:
+    """A diameter in words."""
+    return which.replace("_", " ") if which.endswith("diameter") else f"{which} diameter"
+
+
 def _limits_of(which: str) -> tuple[Working, ...]:
     """Limits by the simple rule."""
     highest, lowest = the[f"{which}_max"], the[f"{which}_min"]
     return (
-        Working(f"log_{which}_high", f"a {which} diameter over this is high",
+        Working(f"log_{which}_high", f"a {_diameter(which)} over this is high",
                 when(known(highest), verdict.highest_in(highest))),
-        Working(f"log_{which}_low", f"a {which} diameter under this is low",
+        Working(f"log_{which}_low", f"a {_diameter(which)} under this is low",
                 when(known(lowest), verdict.lowest_in(lowest))),
     )  # fmt: skip
 
@@ -143,7 +150,7 @@ def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
         moved = verdict.with_band(limit, uncertainty, high=word == "high", accept=what == "accept")
         yield Working(
             f"log_{which}_{what}_{word}",
-            f"with a guard band: {meaning} for the {which} diameter",
+            f"with a guard band: {meaning} for the {_diameter(which)}",
             when(all_of(known(limit), known(uncertainty)), moved),
         )
 
@@ -156,7 +163,7 @@ def _coefficient(typed: Node) -> Node:
 def _room_factor() -> Node:
     own = the.instrument_expansion
     return when(
-        all_of(the.log_expansion > 0, known(own), known(the.room_temperature)),
+        all_of(the.log_expansion > 0, known(own), believed(TEMPERATURE, the.room_temperature)),
         when(_coefficient(own), 1 + own * (the.room_temperature - 20), 1),
         1,
     )
@@ -184,12 +191,12 @@ def _set_fault() -> Node:
 
 
 def _working() -> tuple[Working, ...]:
-    tolerance, toleranced = the.pitch_tolerance, known(the.pitch_tolerance)
+    tolerance, toleranced = the.pitch_diameter_tolerance, known(the.pitch_diameter_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
     return (
-        *_limits_of("pitch"),
+        *_limits_of("pitch_diameter"),
         *_limits_of("crest"),
-        *_zones_of("pitch", the.uncertainty_used),
+        *_zones_of("pitch_diameter", the.uncertainty_used),
         *_zones_of("crest", the.crest_uncertainty_used),
         Working("log_reach", "how far from basic a size may be before it counts as another unit (our choice)",
                 2 * the.pitch),
@@ -197,11 +204,12 @@ def _working() -> tuple[Working, ...]:
                 when(toleranced, tolerance / 10)),
         Working("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
                 when(toleranced, 3 * tolerance, 1000000)),
-        Working("log_as_pitch_low", "a reading over wires from this on is believable as a pitch diameter",
-                when(toleranced, the.pitch_min - tolerance, 0)),
-        Working("log_as_pitch_high", "a reading over wires up to this is believable as a pitch diameter",
-                when(toleranced, the.pitch_max + tolerance, 0)),
-        Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
+        Working("log_as_pitch_diameter_low", "a reading over wires from this on is believable as a pitch diameter",
+                when(toleranced, the.pitch_diameter_min - tolerance, 0)),
+        Working("log_as_pitch_diameter_high", "a reading over wires up to this is believable as a pitch diameter",
+                when(toleranced, the.pitch_diameter_max + tolerance, 0)),
+        Working("log_crest_basic", "middle of the crest's limits",
+                when(xl.COUNT(the.crest_max, the.crest_min).same(2), (the.crest_max + the.crest_min) / 2)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
@@ -231,7 +239,9 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
-    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
+    coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
+    told = say(part, ", job ", job, ", ", the.unit_words, coated)
+    title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
     step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
@@ -241,9 +251,9 @@ def head(rows: int) -> Block:
             line(
                 shown(2, callout, "part_callout"),
                 shown(1, left, "left_hand_14"),
-                shown(wide("reading", "pitch"), title, "note_9"),
+                shown(wide("reading", "pitch_diameter"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
-                height=25.2,
+                height=23.85,
             ),
             line(
                 shown(3, step, "part_step", lines=2),
@@ -262,7 +272,7 @@ def head(rows: int) -> Block:
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
-        limit = the[f"{name}_{end}"]
+        limit = the[f"part_{name}_{end}" if name == "over_wires" else f"{name}_{end}"]
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
         return shown(1, Figure(f"log_{name}_{end}", meaning, when(known(limit), limit, "–"), "length"), "result")
 
@@ -272,7 +282,7 @@ def _limit(end: str) -> tuple[Piece, ...]:
         of("crest"),
         words(1, end, "part_end"),
         gap(wide("gauge", "temperature")),
-        of("pitch"),
+        of("pitch_diameter"),
     )
 
 
@@ -299,8 +309,8 @@ def _step(rows: int) -> Node:
 
 
 def _typed_or(typed: Node, otherwise: Node) -> Node:
-    """What is typed, where it is a number more than zero; where nothing is, the other one."""
-    return first((blank(typed), otherwise), (known(typed), when(typed > 0, typed)))
+    """What is typed, where it is a believable length; where nothing is, the other one."""
+    return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
 
 
 def _decision_words() -> Node:
@@ -316,9 +326,15 @@ def _decision_words() -> Node:
     u = when(known(uncertainty), say(", U = ", shown_with(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
+    room = the.room_temperature
+    no_room = all_of(no(blank(room)), no(believed(TEMPERATURE, room)))
     sizes = when(
         the.log_expansion > 0,
-        say(at_20, ", rows without a temperature as at 20 °C."),
+        say(
+            at_20,
+            ", rows without a temperature as at 20 °C.",
+            when(no_room, f" CHECK ENTRY: Instrument °C is no number from {COLDEST} to {HOTTEST}, and not used."),
+        ),
         "Sizes as measured, not brought to 20 °C.",
     )
     return say("Decision rule: ", rule, u, ". ", sizes)
@@ -353,9 +369,10 @@ def decision() -> Block:
     """How a result is decided, and how a size is brought to 20 degrees C."""
     used = {
         "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
-            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
+            the.expanded_uncertainty, when(believed(LENGTH, the.budget_expanded), the.budget_expanded)), "wire"),
         "coverage_factor": Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
+            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage),
+            when(believed(FACTOR, the.coverage_factor), the.coverage_factor)),
             "0.0#"),
         "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
             _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
@@ -366,7 +383,9 @@ def decision() -> Block:
     rest = len(PRINTED) - wide("serial", "ring")
 
     def asked(one: Input) -> Line:
-        where = wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch")
+        where = (
+            wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch_diameter")
+        )
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
@@ -382,7 +401,7 @@ def decision() -> Block:
 
 def counts() -> Block:
     """How many rows have each word, and what is suspicious about them all."""
-    kinds = (("pitch", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
+    kinds = (("pitch_diameter", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
 
     def of(kind: str, meaning: str, word: str) -> Piece:
         name = f"count_{kind}_{word.replace(' ', '_')}"
@@ -399,7 +418,9 @@ def counts() -> Block:
         shown(1, Figure("log_crest_label", "which crest diameter is counted", short), "column_head_right"),
         words(1, "gauges", "column_head_right"),
     )
-    entered = joined("+", *(the[f"count_pitch_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced"))
+    entered = joined(
+        "+", *(the[f"count_pitch_diameter_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced")
+    )
     to_make = when(known(the.quantity), the.quantity, "–")
     wires = say(
         "Over wires ", shown_with(the.wire_used, the.decimals + 1),
@@ -448,6 +469,7 @@ def working(printed: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
+        *log_advice.WORKING,
         *(
             Figure(
                 one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula)

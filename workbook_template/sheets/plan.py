@@ -23,12 +23,12 @@ def _worked(name: str, meaning: str, dimension: str = "length", role: str = "res
 
 WORKED = Table("plan", (
     _worked("pass", "number of the pass", "count"),
-    _worked("radial", "radial infeed of the pass"),
+    _worked("radial_infeed", "radial infeed of the pass"),
     _worked("radial_total", "radial infeed since touching"),
-    _worked("travel", "compound travel of the pass"),
-    _worked("reading", "compound reading after the pass"),
-    _worked("diameter", "diameter at the tool's tip after the pass"),
-    _worked("depth", "compound depth before rounding after the pass", "words", "working"),
+    _worked("compound_travel", "compound travel of the pass"),
+    _worked("compound_reading", "compound reading after the pass"),
+    _worked("diameter_now", "diameter at the tool's tip after the pass"),
+    _worked("unrounded", "compound reading before rounding after the pass", "words", "working"),
     _worked("steps", "the same, no pass more than the one before it; divisions of a dial", "words", "working"),
     _worked("divisions", "divisions of the dial in the pass; empty without a dial", "count"),
     _worked("dial", "what the dial of the lathe reads, where it reads another unit or diameters", "words", "working"),
@@ -54,9 +54,9 @@ def _told(row: int) -> dict[str, Node]:
     of_dial = xl.FIXED(dial, when(the.dial_own_unit.same("mm"), 3, 4), True)
     return {
         "pass": _of("pass", row),
-        "turn_by": when(known(divisions), say(divisions, " div."), _of("travel", row)),
-        "reading": when(known(dial), of_dial, _of("reading", row)),
-        "diameter": _of("diameter", row),
+        "turn_by": when(known(divisions), say(divisions, " div."), _of("compound_travel", row)),
+        "reading": when(known(dial), of_dial, _of("compound_reading", row)),
+        "diameter": _of("diameter_now", row),
     }
 
 

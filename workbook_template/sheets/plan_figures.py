@@ -25,11 +25,13 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
+from workbook_template.sheets.existing import REPAIR
+from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
 
 PASSES, SPRINGS = 30, 6
 
-TRAVEL = the.radial_infeed / the.angle_cosine
+TRAVEL = the.depth / the.angle_cosine
 """What the compound moves for the whole infeed."""
 
 WITH_DIAL = known(the.plan_end)
@@ -61,7 +63,7 @@ def _angle_fault() -> Node:
 
 
 def _fault() -> Node:
-    passes, springs, finish, infeed = the.passes, the.plan_springs, the.plan_finish, the.radial_infeed
+    passes, springs, finish, infeed = the.passes, the.plan_spring_passes, the.plan_finishing_pass, the.depth
     a_finish = say("A finishing pass of ", length(finish))
     return first(
         (no(known(infeed)), the.setup_fault),
@@ -79,7 +81,7 @@ def _fault() -> Node:
             all_of(the.pass_rule.differs("equal area"), the.pass_rule.differs("light first")),
             "Choose the pass rule, equal area or light first.",
         ),
-        (no(known(finish)), "The finishing pass is a number more than zero, or empty."),
+        (no(known(finish)), "The finishing pass is a number more than zero, 100000 at most, or empty."),
         (finish >= infeed, say(a_finish, " does not fit in a depth of ", length(infeed), "; make it smaller.")),
         (
             all_of(finish > 0, passes < 2),
@@ -87,7 +89,7 @@ def _fault() -> Node:
         ),
         (
             all_of(the.dial_used.differs(""), no(WITH_DIAL)),
-            "The dial division is a number more than zero, or empty.",
+            "The dial division is a number more than zero, 100000 at most, or empty.",
         ),
         (
             when(WITH_DIAL, any_of(the.plan_end < passes, the.plan_least < 1), False),
@@ -103,15 +105,18 @@ def _fault() -> Node:
 
 def words() -> Node:
     """The plan in words, or why there is none."""
-    at_the_end = the.pitch_aimed + 2 * the.outward * (the.radial_infeed - xl.SUM(the.plan_radial))
+    at_the_end = the.pitch_diameter_aimed + 2 * the.outward * (the.depth - xl.SUM(the.plan_radial_infeed))
     old = when(the.ticks_old > 0, say("CLEAR THE OLD TICKS: ", the.ticks_old, " for another thread. "))
-    heavy = say("HEAVY: first pass ", length(xl.INDEX(the.plan_radial, 1)), " on the radius; ", the.usual_words, ". ")
-    springs = when(the.plan_springs > 0, say(", then ", the.plan_springs, " at full depth"))
+    heavy = say(
+        "HEAVY: first pass ", length(xl.INDEX(the.plan_radial_infeed, 1)), " on the radius; ", the.usual_words, ". "
+    )
+    too_few = all_of(no(REPAIR), the.passes < the.usual_fewest)
+    springs = when(the.plan_spring_passes > 0, say(", then ", the.plan_spring_passes, " at full depth"))
     counted = say(the.passes, " passes", springs, ". ")
     return first(
         (the.plan_fault.differs(""), the.plan_fault),
-        otherwise=say(old, when(the.passes < the.usual_fewest, heavy, counted), "Pitch diameter at the end ",
-                      length(at_the_end), " ", the.unit, "."),
+        otherwise=say(old, when(too_few, heavy, counted), "Pitch diameter at the end ", length(at_the_end), " ",
+                      the.unit, "."),
     )  # fmt: skip
 
 
@@ -144,7 +149,7 @@ def _springs() -> Node:
 
 def _finish() -> Node:
     typed = the.finishing_pass
-    return first((blank(typed), 0), (no(known(typed)), ""), (typed > 0, typed))
+    return first((blank(typed), 0), (believed(LENGTH, typed), typed))
 
 
 def _angle_used() -> Node:
@@ -162,13 +167,13 @@ def _angle_cosine() -> Node:
 
 
 def _last() -> Node:
-    travel = the.plan_finish / the.angle_cosine
-    counted = all_of(known(the.plan_whole), known(the.plan_finish))
+    travel = the.plan_finishing_pass / the.angle_cosine
+    counted = all_of(known(the.plan_whole), known(the.plan_finishing_pass))
     return when(counted, when(WITH_DIAL, _whole_divisions(travel), travel))
 
 
 def _roughing() -> Node:
-    finishing = when(known(the.plan_finish), when(the.plan_finish > 0, 1, 0), 0)
+    finishing = when(known(the.plan_finishing_pass), when(the.plan_finishing_pass > 0, 1, 0), 0)
     return when(known(the.passes), the.passes - finishing)
 
 
@@ -179,21 +184,21 @@ def _light() -> Node:
 
 def _least() -> Node:
     last = the.plan_last
-    return when(known(last), when(WITH_DIAL, when(the.plan_finish > 0, last, 1), last))
+    return when(known(last), when(WITH_DIAL, when(the.plan_finishing_pass > 0, last, 1), last))
 
 
 def _old(ticks: Node) -> Node:
     return xl.SUMPRODUCT(given(ticks) * (1 - xl.EXACT(ticks, the.callout)))
 
 
-_INFEED_AND_ANGLE = known(the.radial_infeed), known(the.angle_cosine)
+_INFEED_AND_ANGLE = known(the.depth), known(the.angle_cosine)
 
 WORKING = (
     Figure("angle_used", "compound angle used", _angle_used()),
     Figure("angle_cosine", "its cosine; nothing for an angle that can't be used", _angle_cosine()),
     Figure("angle_fault", "what is wrong with the compound angle", _angle_fault()),
-    Figure("plan_springs", "spring passes, 0 when empty", _springs()),
-    Figure("plan_finish", "finishing pass, 0 when empty", _finish()),
+    Figure("plan_spring_passes", "spring passes, 0 when empty", _springs()),
+    Figure("plan_finishing_pass", "finishing pass, 0 when empty", _finish()),
     Figure("plan_end", "whole divisions of the last reading",
            when(all_of(known(the.dial_used), *_INFEED_AND_ANGLE), when(the.dial_used > 0, _whole_divisions(TRAVEL)))),
     Figure("plan_whole", "the last reading, in divisions where there is a dial",
@@ -202,8 +207,9 @@ WORKING = (
     Figure("plan_least", "the least that a pass before it takes", _least()),
     Figure("plan_roughing", "passes that share the roughing", _roughing()),
     Figure("plan_light", "1 where the first pass is meant to be a light one, else 0", _light()),
-    Figure("plan_flat", "what a flat tip is short of the sharp point",
-           when(the.tip_kind.same("flat"), the.tip_shortening, 0)),
+    Figure("plan_flat", "what a flat tip is short of the sharp point, and the depth that is cut already",
+           when(the.tip_kind.same("flat"), the.tip_shortening, 0)
+           + when(known(the.existing_depth), the.existing_depth, 0)),
     Figure("plan_pitch_mm", "pitch in mm",
            when(known(the.own_pitch), the.own_pitch * when(the.own_unit.same("in"), MM_PER_INCH, 1))),
     Figure("usual_fewest", "fewest passes that are usual for this form and pitch", _of_form(0)),
@@ -222,7 +228,7 @@ def _rough_depth(number: int) -> Node:
     light = all_of(the.pass_rule.same("light first"), the.plan_roughing > 1)
     light_share = node(LIGHT_FIRST_SHARE if number == 1 else number - 1) / (the.plan_roughing - 1)
     share = when(light, light_share, node(number) / the.plan_roughing)
-    rough, flat = the.radial_infeed - the.plan_finish, the.plan_flat
+    rough, flat = the.depth - the.plan_finishing_pass, the.plan_flat
     return xl.SQRT(flat**2 + share * ((rough + flat) ** 2 - flat**2)) - flat
 
 
@@ -234,7 +240,7 @@ def _step(number: int) -> Node:
     done = node(0) if number == 1 else above.steps
     left = the.plan_whole - the.plan_last - done
     after = the.plan_roughing - number
-    target = when(WITH_DIAL, _whole_divisions(here.depth), here.depth) - done
+    target = when(WITH_DIAL, _whole_divisions(here.unrounded), here.unrounded) - done
     even = when(WITH_DIAL, -xl.INT(-left / (after + 1)), left / (after + 1))
     light = the.plan_light.same(1)
     wanted = xl.MAX(target, when(light, the.plan_least, even) if number == 1 else even)
@@ -250,16 +256,16 @@ def _step(number: int) -> Node:
 def of_pass(number: int) -> dict[str, Node]:
     """The formulas of one pass by column; `here` and `above` are the rows of the plan."""
     n, is_first = node(number), number == 1
-    finishing = all_of(the.plan_finish > 0, n.same(the.passes))
-    depth = when(finishing, the.radial_infeed, _rough_depth(number)) / the.angle_cosine
+    finishing = all_of(the.plan_finishing_pass > 0, n.same(the.passes))
+    depth = when(finishing, the.depth, _rough_depth(number)) / the.angle_cosine
     done = node(0) if is_first else above.steps
-    before = node(0) if is_first else above.reading
+    before = node(0) if is_first else above.compound_reading
     reading = first(
         (n > the.passes, before),
         (WITH_DIAL, xl.ROUND(here.steps * the.dial_used, 10)),
         otherwise=here.steps,
     )
-    travel = here.reading if is_first else here.reading - above.reading
+    travel = here.compound_reading if is_first else here.compound_reading - above.compound_reading
 
     def planned(formula: Node) -> Node:
         return first((the.plan_fault.differs(""), ""), otherwise=formula)
@@ -268,18 +274,18 @@ def of_pass(number: int) -> dict[str, Node]:
         return first((here["pass"].same(""), ""), otherwise=formula)
 
     return {
-        "pass": planned(when(n <= the.passes + the.plan_springs, n)),
-        "depth": planned(when(n <= the.passes, depth)),
+        "pass": planned(when(n <= the.passes + the.plan_spring_passes, n)),
+        "unrounded": planned(when(n <= the.passes, depth)),
         "steps": first(
-            (here.depth.same(""), ""),
+            (here.unrounded.same(""), ""),
             (n.same(the.passes), the.plan_whole),
             otherwise=done + _step(number),
         ),
-        "reading": in_use(reading),
-        "travel": in_use(xl.ROUND(travel, 12)),
-        "radial": in_use(here.travel * the.angle_cosine),
-        "radial_total": in_use(here.reading * the.angle_cosine),
-        "diameter": in_use(the.blank_used - 2 * the.outward * here.radial_total),
-        "divisions": in_use(when(WITH_DIAL, xl.ROUND(here.travel / the.dial_used, 0))),
-        "dial": in_use(when(the.dial_differs, xl.ROUND(here.reading / the.dial_used, 0) * the.dial_own)),
+        "compound_reading": in_use(reading),
+        "compound_travel": in_use(xl.ROUND(travel, 12)),
+        "radial_infeed": in_use(here.compound_travel * the.angle_cosine),
+        "radial_total": in_use(here.compound_reading * the.angle_cosine),
+        "diameter_now": in_use(the.plan_start - 2 * the.outward * here.radial_total),
+        "divisions": in_use(when(WITH_DIAL, xl.ROUND(here.compound_travel / the.dial_used, 0))),
+        "dial": in_use(when(the.dial_differs, xl.ROUND(here.compound_reading / the.dial_used, 0) * the.dial_own)),
     }

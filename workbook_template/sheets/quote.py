@@ -27,7 +27,7 @@ from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
 from workbook_template.sheets.estimate_inputs import IN_OR_MM, RETYPE, retype
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import LEAST, MOST, Input
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -66,11 +66,11 @@ INPUTS = (
     ("length", "Thread length", "length of thread", "entry", 6, "Length of full thread, in the working unit."),
     ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
     ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
-    ("power", "Back under power?", "whether the half-nuts stay shut", "text", 5.5,
+    ("power_return", "Back under power?", "whether the half-nuts stay shut", "text", 5.5,
      "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
     ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
      "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
-    ("setup", "Set-up min.", "minutes to set up", "0.0#", 5.5,
+    ("setup_minutes", "Set-up min.", "minutes to set up", "0.0#", 5.5,
      "Minutes to set up this line; 0 where the line before does."),
     ("material", "Material each", "material a piece made", "0.00", 6.5,
      "Material a piece made, in money; 0 where supplied."),
@@ -132,6 +132,7 @@ FAULT = first(
     (
         any_of(
             xl.MIN(*RATES, *RUN) < 0,
+            xl.MAX(*RATES, *RUN) > float(MOST),
             xl.MAX(the.estimate_scrap, the.estimate_rest) > 0.999,
             xl.MAX(the.estimate_overhead, PROFIT) > 4,
             MARGIN_OF_ALL,
@@ -153,7 +154,7 @@ def _listed(part: tuple[threads_table.Column, ...], name: str) -> Node:
 
 
 NUMBERS = tuple(here[name] for name, _, _, form, *_ in INPUTS if form != "text")
-BACK = when(here.power.same(""), the.estimate_power_return_1, here.power)
+BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
 UNDER_POWER = BACK.same("yes")
 NOT_WHOLE = here.quantity.differs(xl.INT(here.quantity))
 
@@ -184,7 +185,8 @@ OTHER_CLASS = all_of(here["class"].differs(""), here["class"].differs(the.row_cl
 WRONG = (
     (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
     (any_of(here.quantity < 1, NOT_WHOLE), "Quantity is a whole number, 1 or more."),
-    (xl.MIN(here.length, here.passes, here.rpm) <= 0, "Length, passes and rpm are more than zero."),
+    (xl.MIN(here.length, here.passes, here.rpm) < float(LEAST), "Length, passes and rpm are more than zero."),
+    (xl.MAX(*NUMBERS) > float(MOST), "No number of the row is over a billion."),
     (here.passes.differs(xl.INT(here.passes)), "Passes are a whole number."),
     (xl.MIN(*NUMBERS) < 0, "No number of the row is below zero."),
     (
@@ -231,9 +233,9 @@ def row_formulas() -> dict[str, Node]:
     travel = here.length + the.estimate_approach_1 + the.estimate_overrun_1
     minutes = minutes_of_threading(here.passes, travel, here.lead, here.rpm, UNDER_POWER, the.estimate_return_seconds_1)
     terms = Terms(
-        here.quantity, scrap=the.estimate_scrap, setup=here.setup, turning=here.other, threading=here.thread_minutes,
-        rate=the.estimate_rate, tooling=here.extra, outside=here.material, overhead=the.estimate_overhead,
-        profit=PROFIT, allowance=the.estimate_rest,
+        here.quantity, scrap=the.estimate_scrap, setup_minutes=here.setup_minutes, turning=here.other,
+        threading=here.thread_minutes, rate=the.estimate_rate, tooling=here.extra, outside=here.material,
+        overhead=the.estimate_overhead, profit=PROFIT, allowance=the.estimate_rest,
     )  # fmt: skip
     line = lines(terms, {name: here[name] for name in ("make", "minutes", "unit_price")})
     missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))

@@ -84,7 +84,7 @@ INPUTS = (
 )  # fmt: skip
 """Each with its value at first."""
 
-START = Input("sample_start", "The list begins with", "inspection that the list begins with", "text",
+START = Input("sample_starts_with", "The list begins with", "inspection that the list begins with", "text",
               one_of(STATES, "Choose normal or tightened."),
               "normal for a new part; tightened after a stop, or when the last list ended so.")  # fmt: skip
 
@@ -107,12 +107,12 @@ def _plan(what: str) -> Node:
     """Sample size or acceptance number of the table in use."""
 
     def of(severity: str) -> Node:
-        place = xl.MATCH(the.sample_letter, the.sample_letter_list, 0), _AQL_PLACE
+        place = xl.MATCH(the.sample_code_letter, the.sample_code_letter_list, 0), _AQL_PLACE
         return xl.INDEX(the[f"sample_{severity}_{what}"], *place)
 
     used = the.sample_used
-    by_table = first((used.same("normal"), of("normal")), (used.same("tightened"), of("tight")))
-    return when(all_of(given(the.sample_letter), known(the.sample_aql)), when(known(_AQL_PLACE), by_table))
+    by_table = first((used.same("normal"), of("normal")), (used.same("tightened"), of("tightened")))
+    return when(all_of(given(the.sample_code_letter), known(the.sample_aql)), when(known(_AQL_PLACE), by_table))
 
 
 def _code_letter() -> Node:
@@ -125,39 +125,43 @@ def _code_letter() -> Node:
 WORKING = (
     Figure("sample_lot_used", "lot size used", _lot_used()),
     Figure("sample_counted", "lots of the list that count", xl.COUNT(the.sample_rejected)),
-    Figure("sample_plan_n", "sample size of the table", _plan("n")),
-    Figure("sample_plan_letter", "code letter of the plan, where the arrows of the table lead", _plan("at")),
+    Figure("sample_plan_size", "sample size of the table", _plan("size")),
+    Figure(
+        "sample_plan_code_letter", "code letter of the plan, where the arrows of the table lead", _plan("code_letter")
+    ),
 )
 RESULTS = {
     "Inspection by the list": Figure(
-        "sample_state", "what the switching rules demand now",
-        first((the.sample_counted.same(0), when(_is_state(the.sample_start), the.sample_start)),
-              otherwise=xl.INDEX(the.sample_states, the.sample_counted))),
+        "sample_inspection_next", "what the switching rules demand now",
+        first((the.sample_counted.same(0), when(_is_state(the.sample_starts_with), the.sample_starts_with)),
+              otherwise=xl.INDEX(the.sample_inspections_next, the.sample_counted))),
     "Inspection used": Figure(
         "sample_used", "severity that the sample is drawn by",
         first((_is_state(the.sample_severity), the.sample_severity),
-              (the.sample_severity.same("by the list"), the.sample_state))),
-    "Code letter": Figure("sample_letter", "code letter of the sample size", _code_letter()),
+              (the.sample_severity.same("by the list"), the.sample_inspection_next))),
+    "Code letter": Figure("sample_code_letter", "code letter of the sample size", _code_letter()),
     "Sample size n": Figure(
-        "sample_n", "parts to inspect", when(known(the.sample_plan_n), xl.MIN(the.sample_plan_n, the.sample_lot_used))),
-    "Accept up to Ac": Figure("sample_accept", "acceptance number", _plan("ac")),
+        "sample_size", "parts to inspect",
+        when(known(the.sample_plan_size), xl.MIN(the.sample_plan_size, the.sample_lot_used))),
+    "Accept up to Ac": Figure("sample_accept_number", "acceptance number", _plan("accept_number")),
     "Reject from Re": Figure(
-        "sample_reject", "rejection number", when(known(the.sample_accept), the.sample_accept + 1)),
+        "sample_reject_number", "rejection number",
+        when(known(the.sample_accept_number), the.sample_accept_number + 1)),
 }  # fmt: skip
 """By the label on the page."""
 
 
 def in_words() -> Node:
     """What to inspect and how the lot stands, or what is missing."""
-    lot, found, accept, used = the.sample_lot_used, the.sample_found, the.sample_accept, the.sample_used
+    lot, found, accept, used = the.sample_lot_used, the.sample_found, the.sample_accept_number, the.sample_used
     to_draw = when(
-        the.sample_plan_n >= lot,
-        say("INSPECT ALL ", lot, " parts: the sample of ", the.sample_plan_n, " reaches the lot. "),
-        say("Inspect ", the.sample_n, " of ", lot, " parts, drawn at random, ", used, " inspection. "),
+        the.sample_plan_size >= lot,
+        say("INSPECT ALL ", lot, " parts: the sample of ", the.sample_plan_size, " reaches the lot. "),
+        say("Inspect ", the.sample_size, " of ", lot, " parts, drawn at random, ", used, " inspection. "),
     )
-    rule = say("Accept the lot with up to ", accept, " nonconforming, reject it from ", the.sample_reject, ".")
+    rule = say("Accept the lot with up to ", accept, " nonconforming, reject it from ", the.sample_reject_number, ".")
     verdict = say(when(found <= accept, "ACCEPT the lot: ", "REJECT the lot: "), found, " found, ", accept, " allowed.")
-    does_not_fit = any_of(found < 0, found > the.sample_n, found.differs(xl.INT(found)))
+    does_not_fit = any_of(found < 0, found > the.sample_size, found.differs(xl.INT(found)))
     stands = first(
         (blank(found), rule),
         (no(known(found)), "The number found is no number."),
@@ -167,27 +171,27 @@ def in_words() -> Node:
     return first(
         (no(known(lot)), "Next: the lot size, a whole number, 2 or more."),
         (no(known(_AQL_PLACE)), "Next: choose the AQL that was agreed."),
-        (xl.LEN(the.sample_letter).same(0), "Next: choose the inspection level."),
-        (xl.COUNTA(the.sample_results) > the.sample_counted,
+        (xl.LEN(the.sample_code_letter).same(0), "Next: choose the inspection level."),
+        (xl.COUNTA(the.sample_history) > the.sample_counted,
          "Next: fill in the list of lots without a gap, accepted or rejected."),
         (used.same("discontinue"),
          ("STOP: five lots rejected under tightened inspection. No sampling until the cause is found and mended; "
           "inspect every part.")),
-        (no(known(the.sample_n)), "Next: choose by the list, normal or tightened."),
+        (no(known(the.sample_size)), "Next: choose by the list, normal or tightened."),
         otherwise=say(to_draw, stands),
     )  # fmt: skip
 
 
 def to_mind() -> Node:
     """Whether an arrow was followed, and what a single or small lot does to the plan."""
-    letter, at = the.sample_letter, the.sample_plan_letter
+    letter, at = the.sample_code_letter, the.sample_plan_code_letter
     arrow = say("The table has no plan for letter ", letter, " at this AQL; its arrow leads to letter ", at,
                 ", with n and Ac of that letter.")  # fmt: skip
     single = (  # what ISO 2859-2 is for: FROM MEMORY
         "No lot before this one is listed: AQL plans protect over a series of lots. For a single lot agree a plan by "
         "limiting quality (ISO 2859-2)."
     )
-    lot, n = the.sample_lot_used, the.sample_n
+    lot, n = the.sample_lot_used, the.sample_size
     small = say("A small lot: the sample is more than a tenth of it, so the risks printed with the tables, which are "
                 "for large lots, are not those of this one.")  # fmt: skip
     told = sentences(
@@ -198,8 +202,8 @@ def to_mind() -> Node:
     return when(all_of(known(n), known(lot), given(at)), xl.TRIM(told))
 
 
-ORDER = ("lots", "results", "states", "page", "rejected", "run", "accepted_run", "rejected_sum")
-WIDE = {"lots": 2, "results": 2, "states": 2, "page": 14}
+ORDER = ("lots", "history", "inspections_next", "page", "rejected", "run", "accepted_run", "rejected_sum")
+WIDE = {"lots": 2, "history": 2, "inspections_next": 2, "page": 14}
 """Columns of the list; what it counts stands hidden, right of the page and the links."""
 
 
@@ -219,8 +223,8 @@ def lot_figures(place: int) -> dict[str, Node]:
     `place` counts from 0. The first lot has none before it, the second and the next few not all of the last five.
     """
     is_first, counts = place == 0, known(here.rejected)
-    before = the.sample_start if is_first else above.states
-    told = first((here.results.same("rejected"), 1), (here.results.same("accepted"), 0))
+    before = the.sample_starts_with if is_first else above.inspections_next
+    told = first((here.history.same("rejected"), 1), (here.history.same("accepted"), 0))
 
     def up(lots: int, name: str, own: str) -> Node:
         """A column so many lots before, seen from another."""
@@ -230,20 +234,22 @@ def lot_figures(place: int) -> dict[str, Node]:
         """What a count was after the lot before, where that lot was still inspected as the one before it."""
         if is_first:
             return node(0)
-        earlier = the.sample_start if place == 1 else up(2, "states", own)
-        return when(above.states.same(earlier), above[own], 0)
+        earlier = the.sample_starts_with if place == 1 else up(2, "inspections_next", own)
+        return when(above.inspections_next.same(earlier), above[own], 0)
 
-    last_five = (when(here.run > lots, up(lots, "rejected", "states"), 0) for lots in range(1, min(4, place) + 1))
+    last_five = (
+        when(here.run > lots, up(lots, "rejected", "inspections_next"), 0) for lots in range(1, min(4, place) + 1)
+    )
     two_of_five = joined("+", here.rejected, *last_five) >= 2
     stop, relax = here.rejected_sum >= 5, here.accepted_run >= 5
     state = first(
-        (no(counts), when(given(here.results), "fill in order")),
+        (no(counts), when(given(here.history), "fill in order")),
         (before.same("normal"), when(two_of_five, "tightened", "normal")),
         (before.same("tightened"), first((stop, "discontinue"), (relax, "normal"), otherwise="tightened")),
         otherwise=before & "",
     )
     return {
-        "states": state,
+        "inspections_next": state,
         "rejected": told if is_first else when(known(above.rejected), told),
         "run": when(counts, kept("run") + 1),
         "accepted_run": when(counts, when(here.rejected.same(1), 0, kept("accepted_run") + 1)),
@@ -259,19 +265,19 @@ def _behind(name: str, meaning: str) -> Column:
 LIST = Table("sample", (
     Column("lots", "lot", "lots, one cell each", WIDE["lots"], dimension="text", head_look="column_head_left",
            prompt="Number of the lot, in the order inspected. Leave no row empty in between.", role="input"),
-    Column("results", "result", "result of each lot", WIDE["results"], dimension="text", head_look="column_head_left",
+    Column("history", "result", "result of each lot", WIDE["history"], dimension="text", head_look="column_head_left",
            check=one_of(("accepted", "rejected"), "Choose accepted or rejected."),
            prompt="accepted or rejected, on the first inspection of the lot.", role="input"),
-    Column("states", "then inspect", "inspection after each lot", WIDE["states"], look="row_words",
-           formula=lambda number: lot_figures(number - 1)["states"], head_look="column_head_left"),
+    Column("inspections_next", "then inspect", "inspection after each lot", WIDE["inspections_next"], look="row_words",
+           formula=lambda number: lot_figures(number - 1)["inspections_next"], head_look="column_head_left"),
     Column("page", "", "", WIDE["page"], elsewhere=True, named=False),
     _behind("rejected", "1 rejected, 0 accepted"),
     _behind("run", "lots under this inspection so far"),
     _behind("accepted_run", "accepted in a row under this inspection"),
     _behind("rejected_sum", "rejected under this inspection so far"),
 ), LOTS, marks=(
-    Mark("boxed", here.states.same("tightened"), ("states",)),
-    Mark("left_hand", here.states.same("discontinue"), ("states",)),
+    Mark("boxed", here.inspections_next.same("tightened"), ("inspections_next",)),
+    Mark("left_hand", here.inspections_next.same("discontinue"), ("inspections_next",)),
 ))  # fmt: skip
 """The lots so far and what the switching rules make of them."""
 
@@ -315,17 +321,18 @@ def _matrices() -> tuple[Matrix, ...]:
     letters, aqls = sampling.LETTERS, tuple(aql for aql in sampling.AQLS if aql <= PERCENT)
     codes = _matrix("sample_code_letters", "code letters", lots, levels, sampling.code_letter)
     found = [codes._replace(side_name="sample_lot_list", head_name="sample_level_list")]
-    for short, severity in (("normal", "normal"), ("tight", "tightened")):
+    for severity in STATES:
         for what, meaning, field in (
-            ("n", "sample size", "n"), ("ac", "acceptance number", "accept"),
-            ("at", "letter that the arrows lead to", "letter"),
+            ("size", "sample size", "n"), ("accept_number", "acceptance number", "accept"),
+            ("code_letter", "letter that the arrows lead to", "letter"),
         ):  # fmt: skip
 
             def cell(letter: str, aql: float, severity: str = severity, field: str = field) -> str | float:
-                return getattr(sampling.plan(letter, aql, severity), field)
+                found: str | float = getattr(sampling.plan(letter, aql, severity), field)
+                return found
 
-            found.append(_matrix(f"sample_{short}_{what}", f"{short} inspection, {meaning}", letters, aqls, cell))
-    found[1] = found[1]._replace(side_name="sample_letter_list", head_name="sample_aql_list")
+            found.append(_matrix(f"sample_{severity}_{what}", f"{severity} inspection, {meaning}", letters, aqls, cell))
+    found[1] = found[1]._replace(side_name="sample_code_letter_list", head_name="sample_aql_list")
     return tuple(found)
 
 

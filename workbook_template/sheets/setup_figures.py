@@ -21,7 +21,9 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import contact
+from workbook_template.sheets import coating, contact, existing
+from workbook_template.sheets.existing import REPAIR
+from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
@@ -54,18 +56,18 @@ def _tip_shortening() -> Node:
     nose = the.tip_size * (xl.COS(_HALF_DIFFERENCE) / xl.SIN(_HALF_SUM) - 1)
     return first(
         (the.tip_kind.same("sharp"), 0),
-        (no(known(the.tip_size)), ""),
-        (any_of(the.tip_size <= 0, no(known(the.flank_spread))), ""),
+        (no(all_of(believed(LENGTH, the.tip_size), known(the.flank_spread))), ""),
         (the.tip_kind.same("flat"), the.tip_size / the.flank_spread),
         otherwise=nose,
     )
 
 
 def _tip_room() -> Node:
-    at_root = when(the.own_taper > 0, the.pitch_basic, the.pitch_aimed)
+    coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
+    at_root = when(the.own_taper > 0, the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
     rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
     room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
-    return when(known(the.pitch_aimed), room)
+    return when(known(the.pitch_diameter_aimed), room)
 
 
 def _radius_wrong() -> Node:
@@ -75,13 +77,13 @@ def _radius_wrong() -> Node:
 
 
 def _blank_fault() -> Node:
-    size, aimed = the.blank_used, the.pitch_aimed
-    over, under = size - the.crest_max, the.crest_min - size
+    size, aimed = the.blank_used, the.pitch_diameter_aimed
+    over, under = size - the.cut_crest_max, the.cut_crest_min - size
     far = FAR_BLANK * the.pitch
     the_blank = say("The ", the.blank_word, " ", length(size))
     another = ": made for another thread? Check size and unit."
     return first(
-        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero.")),
+        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero, 100000 at most.")),
         (no(known(aimed)), "Next: choose what to aim at, max, mid or min."),
         (
             the.outward * (size - aimed) <= 0,
@@ -99,21 +101,23 @@ def _setup_fault() -> Node:
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
-        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero."),
+        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
             the.radius_wrong,
             say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
                 length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
         ),
-        (the.blank_fault.differs(""), the.blank_fault),
+        (the.existing_fault.differs(""), the.existing_fault),
+        (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
         (
             the.tip_shortening > the.tip_room + 0.000000001,
             say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
                 "the mating thread; at this size ", length(bluntest), " ", the.unit, " is the most."),
         ),
         (
-            the.infeed_raw <= 0,
+            the.depth_raw <= 0,
             say("The ", the.blank_word, " ", length(the.blank_used), " ", the.unit,
                 " is already past the thread; check its size and unit."),
         ),
@@ -124,17 +128,23 @@ def _setup_fault() -> Node:
     )  # fmt: skip
 
 
-def tip_words() -> Node:
+def sharp_words() -> Node:
     """What the figure for a sharp tip would do with the tip in use."""
-    cut = the.pitch_if_sharp
+    cut = the.pitch_diameter_if_sharp
     scrap_in, scrap_out = when(INSIDE, ": scrap.", "."), when(INSIDE, ".", ": scrap.")
     judged = first(
-        (cut < the.pitch_min, say(": under its minimum by ", length(the.pitch_min - cut), scrap_out)),
-        (cut > the.pitch_max, say(": over its maximum by ", length(cut - the.pitch_max), scrap_in)),
+        (cut < the.pitch_diameter_min, say(": under its minimum by ", length(the.pitch_diameter_min - cut), scrap_out)),
+        (cut > the.pitch_diameter_max, say(": over its maximum by ", length(cut - the.pitch_diameter_max), scrap_in)),
         otherwise=", still inside its limits.",
     )
     return first(
-        (no(known(the.radial_infeed)), the.setup_fault),
+        (no(known(the.depth)), the.setup_fault),
+        (REPAIR, "The thread exists: on its flanks every tip is fed the same."),
+        (
+            all_of(the.tip_shortening.same(0), INSIDE),
+            say("A sharp tip cuts the major diameter to ", length(the.root_cut), ", ",
+                length(the.root_cut - the.diameter), " over basic: a thin wall and a sharp corner that no plug shows."),
+        ),
         (
             the.tip_shortening.same(0),
             "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
@@ -146,11 +156,12 @@ def tip_words() -> Node:
 
 def blank_words() -> Node:
     """How the blank stands to its limits."""
-    size, largest, smallest = the.blank_used, the.crest_max, the.crest_min
+    size, largest, smallest = the.blank_used, the.cut_crest_max, the.cut_crest_min
     the_blank = say("The ", the.blank_word)
     return first(
         (no(CHOSEN), ""),
-        (blank(the.blank_measured), "Not measured: the middle is used."),
+        (all_of(REPAIR, blank(the.blank_measured)), "No blank: its crest, if measured."),
+        (blank(the.blank_measured), "empty: middle used"),
         (any_of(no(known(size)), the.blank_fault.differs("")), ""),
         (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
         (size < smallest - BITS, say(the_blank, " is under its minimum by ", length(smallest - size), ".")),
@@ -171,7 +182,7 @@ def _over_pitch_diameter() -> Node:
 def _wire_used() -> Node:
     mean = xl.INDEX(the.wires_mean, SET_ROW)
     return first(
-        (no(blank(the.wire_in_use)), when(known(the.wire_in_use), the.wire_in_use)),
+        (no(blank(the.wire_in_use)), when(believed(LENGTH, the.wire_in_use), the.wire_in_use)),
         (_NO_SET, ""),
         otherwise=xl.IFERROR(when(known(mean), mean), ""),
     )
@@ -183,7 +194,7 @@ def _wire_state() -> Node:
     return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
 
 
-def _wire_best() -> Node:
+def _best_wire() -> Node:
     leading, trailing = (xl.COS(xl.RADIANS(flank)) for flank in (the.flank_leading, the.flank_trailing))
     squares = leading**2 + trailing**2
     return when(EXTERNAL, the.pitch * squares / (leading + trailing) / (2 * xl.COS(the.half_angle) ** 2))
@@ -192,8 +203,8 @@ def _wire_best() -> Node:
 def _too(otherwise: Part) -> Node:
     """Why the wire in use does not serve, in words."""
     return first(
-        (the.wire_used <= the.wire_smallest, "too small: not proud of the crest"),
-        (the.wire_used > the.wire_largest, "too large: rests on the crest's edge"),
+        (the.wire_used <= the.wire_least, "too small: not proud of the crest"),
+        (the.wire_used > the.largest_wire, "too large: rests on the crest's edge"),
         otherwise=otherwise,
     )
 
@@ -204,9 +215,9 @@ def _lead_in_wires() -> Node:
     Between unlike flanks no exact rule is known here, so that what it would add between alike ones of this included
     angle serves as a measure (Machinery's Handbook, 31st ed., p. 2130).
     """
-    slope = the.lead / (xl.RADIANS(180) * the.pitch_basic)
+    slope = the.lead / (xl.RADIANS(180) * the.pitch_diameter_basic)
     left_out = the.wire_used * slope**2 / 2 * xl.COS(the.half_angle) / xl.TAN(the.half_angle)
-    added, tolerance = the.wire_correction, the.pitch_tolerance
+    added, tolerance = the.wire_correction, the.pitch_diameter_tolerance
     unlike = when(
         left_out > tolerance / 10,
         say(" UNLIKE FLANKS: the lead angle is left out, about ", length(left_out), "; judge by the gauge."),
@@ -226,13 +237,14 @@ def wire_words() -> Node:
     """Whether the wire in use serves, and what its reading holds."""
     used = the.wire_used
     below = say(
-        "May sit below the crest: it reads ", length(the.pitch_min + used * the.wire_rise - 2 * the.half_height),
-        " at the smallest pitch diameter, and the crest may be ", length(the.major_max),
+        "May sit below the crest: it reads ",
+        length(the.pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
+        " at the smallest pitch diameter, and the crest may be ", length(the.major_diameter_max),
         ". Measure the crest, or take a wire over ",
-        wire((the.major_max - the.pitch_min + 2 * the.half_height) / the.wire_rise), ".",
+        wire(the.smallest_wire), ".",
     )  # fmt: skip
     proud = when(
-        _over_pitch_diameter() > the.major_max - the.pitch_min,
+        the.wire_used > the.smallest_wire,
         "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
         below,
     )
@@ -247,13 +259,13 @@ def wire_words() -> Node:
         )),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
-            say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.wire_best), " ", the.unit,
+            say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ", the.unit,
                 "."),
         ),
         (no(known(used)), when(
             blank(the.wire_in_use),
             say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
-            "The wire in use is not a number.",
+            "The wire in use is not a number more than zero, 100000 at most.",
         )),
         otherwise=_too(when(
             known(the.wire_constant), serves, "too large at this lead angle: it touches past the crests"
@@ -273,6 +285,7 @@ def next_step() -> Node:
         (the.plan_fault.differs(""), the.plan_fault),
         (all_of(no(the.no_wires), no(known(the.wire_constant))), no_reading),
         (the.ticks_old > 0, "Ticks of another thread stand in the plan (old): clear them."),
+        (REPAIR, existing.ready()),
         (
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
@@ -283,7 +296,7 @@ def next_step() -> Node:
 
 # ---- The figures in the order of their cells
 
-_SHARP_KNOWN = all_of(known(the.infeed_start), known(the.tip_shortening))
+_SHARP_KNOWN = all_of(known(the.depth_of_sharp), known(the.tip_shortening))
 
 
 def _radius(end: str) -> Node:
@@ -293,7 +306,7 @@ def _radius(end: str) -> Node:
 
 def _blank_used() -> Node:
     measured = the.blank_measured
-    return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured))
+    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured))
 
 
 def _dial_own() -> Node:
@@ -301,14 +314,18 @@ def _dial_own() -> Node:
     return when(all_of(blank(the.dial_division), known(the.dial_used)), when(known(dial), dial))
 
 
+NO_DIVISION = "no division"
+"""What stands for a division of the dial that is typed and can't be."""
 _DIAL_USED = first(
-    (blank(the.dial_division), when(known(the.compound_division), the.compound_division)), otherwise=the.dial_division
+    (blank(the.dial_division), when(known(the.compound_division), the.compound_division)),
+    (believed(LENGTH, the.dial_division), the.dial_division),
+    otherwise=NO_DIVISION,
 )
 _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_dial_reads").same("diameter"))
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
-_DEPTH_KNOWN = all_of(known(the.pitch_aimed), known(the.blank_used))
-_INFEED = the.outward * (the.blank_used - the.pitch_aimed) / 2 + the.half_height
-_ON_FLANKS = all_of(the.wire_used > the.wire_smallest, the.wire_used <= the.wire_largest)
+_DEPTH_KNOWN = all_of(known(the.pitch_diameter_aimed), known(the.blank_used))
+_INFEED = the.outward * (the.blank_used - the.pitch_diameter_aimed) / 2 + the.half_height
+_ON_FLANKS = all_of(the.wire_used > the.wire_least, the.wire_used <= the.largest_wire)
 
 WORKING = (
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
@@ -318,11 +335,12 @@ WORKING = (
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
     Figure("blank_used", "the blank that the depth starts from", _blank_used()),
-    Figure("pitch_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
+    Figure("pitch_diameter_aimed", "pitch diameter aimed at",
+           when(known(the.cut_pitch_diameter_max), at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
-    Figure("infeed_start", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
-    Figure("infeed_raw", "infeed of this tip before it is judged",
-           when(_SHARP_KNOWN, the.infeed_start - the.tip_shortening)),
+    Figure("depth_of_sharp", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
+    Figure("depth_raw", "infeed of this tip before it is judged",
+           when(_SHARP_KNOWN, when(REPAIR, the.existing_left, the.depth_of_sharp - the.tip_shortening))),
     Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
     Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
     Figure("radius_wrong", "whether the tip is not the root radius that is demanded", _radius_wrong()),
@@ -336,13 +354,18 @@ WORKING = (
            when(known(the.dial_own), _READS_OTHERWISE, False)),
     Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
     Figure("wire_state", "state of the wire set, where the wire comes from it", _wire_state()),
+    Figure("wire_least", "wire flush with the smallest crest at the largest pitch diameter: a smaller one never serves",
+           when(EXTERNAL, (the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height) / the.wire_rise)),
     Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
-           when(all_of(known(the.wire_used), known(the.wire_smallest)), _ON_FLANKS, False)),
+           when(all_of(known(the.wire_used), known(the.smallest_wire)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
            when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
-    Figure("pitch_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
-           when(known(the.radial_infeed), the.pitch_aimed - 2 * the.outward * the.tip_shortening)),
-    Figure("wire_best", "wire that touches at the pitch line", _wire_best()),
+    Figure("root_cut", "diameter at the root as this tip cuts it at the aim",
+           when(all_of(known(the.pitch_diameter_aimed), known(the.tip_shortening)),
+                the.pitch_diameter_aimed - 2 * the.outward * (the.half_height - the.tip_shortening))),
+    Figure("pitch_diameter_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
+           when(all_of(known(the.depth), no(REPAIR)), the.pitch_diameter_aimed - 2 * the.outward * the.tip_shortening)),
+    Figure("best_wire", "wire that touches at the pitch line", _best_wire()),
     Figure("no_wires", "whether wires are no use: an internal or a taper thread",
            when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
     Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),

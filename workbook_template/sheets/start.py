@@ -6,7 +6,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions
-from workbook_template.sheets.first_article import FAILING, PASSING
+from workbook_template.sheets.first_article_figures import FAILING, PASSING
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -38,11 +38,11 @@ LOOKS = (
 def _counted(word: str) -> Node:
     """Parts with a word in any of the three verdicts of the log."""
     key = word.replace(" ", "_")
-    return the[f"count_pitch_{key}"] + the[f"count_crest_{key}"] + the[f"count_ring_{key}"]
+    return the[f"count_pitch_diameter_{key}"] + the[f"count_crest_{key}"] + the[f"count_ring_{key}"]
 
 
 _ORDERED = all_of(CHOSEN, known(the.quantity))
-_SET_UP = all_of(known(the.radial_infeed), known(the.passes))
+_SET_UP = all_of(known(the.depth), known(the.passes))
 _LOGGED = xl.COUNTA(the.log_serial)
 _ALL_LOGGED = when(known(the.quantity), the.quantity <= _LOGGED, False)
 _OPEN = _counted("not measured") + _counted("check entry") + _counted("check instrument") + _counted("undecided")

@@ -22,23 +22,23 @@ MARGIN_OF_ALL = all_of(IS_MARGIN, the.estimate_profit >= 1)
 
 
 class Terms(NamedTuple):
-    """What makes a price: minutes and money of one piece, but for `setup`, `tooling` and `gauges`, which are the job's.
+    """What makes a price: minutes and money of one piece; `setup_minutes`, `tooling` and `gauges` are those of the job.
 
-    Handling and gauging are by hand, and Wright's rule makes them less with the quantity. `gauging` is minutes of one
-    check; checked are the share `gauged` of the pieces, or the first and every nth where `every` is more than zero.
+    Handling and gauging are by hand, and Wright's rule makes them less with the quantity. `check_minutes` are those of
+    one check; checked are the share `gauged` of the pieces, or the first and every nth where `every` is more than zero.
     `allowance` is the share for rest and delay on all minutes but those of the set-up.
     """
 
     quantity: Node
     scrap: Node
-    setup: Node
+    setup_minutes: Node
     turning: Node
     rate: Node
     overhead: Node
     profit: Node
     threading: Node = NONE
     handling: Node = NONE
-    gauging: Node = NONE
+    check_minutes: Node = NONE
     per_bar: Node = NONE
     bar_price: Node = NONE
     tooling: Node = NONE
@@ -54,10 +54,10 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
     """Every line of the price, in order. A line that has a cell is taken from there by the rest, any other written out.
 
     >>> from workbook_template.figures.text import text
-    >>> terms = Terms(the.ordered, the.scrap, the.setup, the.turning, the.rate, the.overhead, the.profit)
+    >>> terms = Terms(the.ordered, the.scrap, the.setup_minutes, the.turning, the.rate, the.overhead, the.profit)
     >>> found = lines(terms, {"make": the.make, "labour": the.labour})
     >>> text(found["labour"]), text(found["cost"])
-    ('(setup+make*turning)*rate/60', 'labour+labour*overhead')
+    ('(setup_minutes+make*turning)*rate/60', 'labour+labour*overhead')
     >>> found = lines(terms, {"cost": the.cost, "unit_price": the.each})
     >>> text(found["unit_price"]).replace(text(with_profit(the.cost, the.profit)), "asked"), text(found["price"])
     ('ROUND(asked/ordered,2)', 'ROUND(each*ordered,2)')
@@ -70,12 +70,12 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
 
     make = line("make", pieces_to_make(terms.quantity, terms.scrap))
     learned = make**the.estimate_power
-    set_up = line("set_up_minutes", terms.setup)
+    set_up = line("setup_minutes", terms.setup_minutes)
     turn = line("turn_minutes", _product(make, terms.turning))
     thread = line("thread_minutes", _product(make, terms.threading))
     handle = line("handle_minutes", _product(make, terms.handling, learned))
-    checks = NONE if terms.gauging == NONE else line("checks", pieces_checked(make, terms.gauged, terms.every))
-    gauge = line("gauge_minutes", _product(checks, terms.gauging, learned))
+    checks = NONE if terms.check_minutes == NONE else line("checks", pieces_checked(make, terms.gauged, terms.every))
+    gauge = line("gauge_minutes", _product(checks, terms.check_minutes, learned))
     rest = line("rest_minutes", _product(_sum(turn, thread, handle, gauge), terms.allowance))
     minutes = line("minutes", _sum(set_up, turn, thread, handle, gauge, rest))
     labour = line("labour", minutes * terms.rate / 60)
