@@ -111,8 +111,8 @@ class Collected(NamedTuple):
 
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
-    book = open_job(path)
-    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED))
+    book = open_job(path, sheets=False)
+    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED), every=True)
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
     settings |= shipped.kept(book, values)
     again = recompute.recompute(values, columns.rows_of(values))
