@@ -14,7 +14,7 @@ from typing import NamedTuple
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template.file.build import describe
+from workbook_template.file.tabs import describe
 from workbook_template.paper import blocks
 from workbook_template.paper.write import last_printed, pages
 from workbook_template.read_back.contents import Error, Filled, Sheet
