@@ -7,6 +7,7 @@ from workbook_template.figures.notation import (
     all_of,
     blank,
     first,
+    fixed,
     given,
     known,
     length,
@@ -16,7 +17,6 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
     cautions,
