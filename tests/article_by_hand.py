@@ -10,7 +10,7 @@ from workbook_template.read_back import gauge_fit
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
 from workbook_template.read_back.judging import MOST, N, rounded
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
-from workbook_template.sheets.first_article import OTHERS, PASSING, REFERENCE_ROWS, ROWS
+from workbook_template.sheets.first_article_figures import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 
 _COLUMNS = ("method", "instrument", "measured")
 _OTHER = ("other", "other_requirement", "other_low", "other_high")

@@ -155,3 +155,19 @@ def changed_cell(filled: Filled, text: str, name: str, inner: str, at: int = 0, 
     changed, count = pattern.subn(rf'<c r="{address}"\1{kind}>{inner}</c>', text, count=1)
     assert count == 1
     return changed
+
+
+def text(value: str) -> tuple[str, str]:
+    return f"<is><t>{value}</t></is>", ' t="inlineStr"'
+
+
+def edited(filled: Filled, **cells: Any) -> bytes:
+    """The built file with other inputs: name=text, or name=(row of the column, number)."""
+    content, parts = filled.built.read_bytes(), {}
+    for name, value in cells.items():
+        entry = next(one for one in filled.book.entries if one.name == name)
+        where = sheet_part(filled, entry.sheet)
+        xml = parts.get(where) or part(content, where).decode()
+        at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")
+        parts[where] = changed_cell(filled, xml, name, inner, at, kind)
+    return with_parts(content, {name: xml.encode() for name, xml in parts.items()})

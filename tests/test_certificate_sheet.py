@@ -16,7 +16,7 @@ from workbook_cases import demo_book, first_cells, plain_book
 from sheetfuncs import standards
 from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import certificate
+from workbook_template.sheets import certificate, certificate_lists
 
 
 @pytest.fixture(scope="module")
@@ -153,8 +153,8 @@ def test_as_many_lists_are_printed_as_the_order_needs() -> None:
     """Sixty parts on the first page of parts, ninety-two on each page more; all rows of the log have their place."""
     for quantity, pages in ((0, 2), (60, 2), (61, 3), (152, 3), (153, 4), (10**6, 24)):
         assert certificate.printed(quantity, 2000) == pages
-    assert certificate.groups(25) == ((certificate.Group(1, 1, 25),),)
-    listed = [row for page in certificate.groups(2000) for one in page for row in range(one.first, one.last + 1)]
+    assert certificate_lists.groups(25) == ((certificate_lists.Group(1, 1, 25),),)
+    listed = [row for page in certificate_lists.groups(2000) for one in page for row in range(one.first, one.last + 1)]
     assert listed == list(range(1, 2001))
     for quantity, last in ((60, 2), (100, 4)):
         book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": quantity})

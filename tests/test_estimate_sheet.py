@@ -13,7 +13,7 @@ from sheetfuncs.catalog import find
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
-from workbook_template.sheets import costing
+from workbook_template.sheets import revision
 from workbook_template.sheets.estimate import LABELS
 
 COLUMNS = {
@@ -56,8 +56,8 @@ TYPED = {
 """What the example has from the sheet Lathe and from the list of bars."""
 
 
-KEPT = ("revision", "day", *(one.name for one in (*costing.QUANTITY_CAUSES, *costing.CAUSES)),
-        *(f"price_{n}" for n in costing.NUMBERS))  # fmt: skip
+KEPT = ("revision", "day", *(one.name for one in (*revision.QUANTITY_CAUSES, *revision.CAUSES)),
+        *(f"price_{n}" for n in revision.NUMBERS))  # fmt: skip
 """Lines of a revision that is kept, in the order of the sheet."""
 
 
@@ -211,7 +211,7 @@ def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
             assert sheet["revision_before"][0][n - 1] == pytest.approx(price, rel=1e-9)
             assert sheet["revision_change"][0][n - 1] == pytest.approx(now[n - 1] - price, abs=1e-6)
             changes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
-            assert len(changes) == 1 + len(costing.CAUSES)  # its own quantity, then what all share
+            assert len(changes) == 1 + len(revision.CAUSES)  # its own quantity, then what all share
             assert sum(changes) == pytest.approx(now[n - 1] - price, abs=1e-6)
 
 
@@ -229,7 +229,7 @@ def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
     sheet.set({"revision": "C", "estimate_rate": 66})
     changed = [new - old for new, old in zip(sheet["estimate_price"][0][:4], prices[:4])]
     assert sheet["revision_change"][0][:4] == pytest.approx(changed)
-    by_rate = 1 + [one.name for one in costing.CAUSES].index("rate")
+    by_rate = 1 + [one.name for one in revision.CAUSES].index("rate")
     for n in range(1, 5):
         causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
         assert causes[by_rate] == pytest.approx(changed[n - 1])

@@ -317,15 +317,21 @@ def test_a_cutting_speed_is_never_read_in_another_unit(demo: Document, callout: 
     [
         ({"reaction_spread": None}, "Relief is given without reaction: type the reaction spread too"),
         ({"usable_relief": None}, "Reaction is given without relief: type the usable relief too"),
-        ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero."),
-        ({"usable_relief": 0}, "The usable relief is a length more than zero."),
-        ({"usable_relief": -0.09}, "The usable relief is a length more than zero."),
+        ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero, 100000 at most."),
+        ({"usable_relief": 0}, "The usable relief is a length, a number more than zero, 100000 at most."),
+        ({"usable_relief": -0.09}, "The usable relief is a length, a number more than zero, 100000 at most."),
         ({"reaction_spread": "quick"}, "The reaction spread is a number of seconds"),
-        ({"reaction_spread": 0}, "The reaction spread is more than zero seconds."),
-        ({"reaction_spread": -0.25}, "The reaction spread is more than zero seconds."),
+        ({"reaction_spread": 0}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
+        ({"reaction_spread": -0.25}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
         ({"surface_speed": None}, "Type the cutting speed on the sheet Lathe."),
-        ({"surface_speed": "40 ft/min"}, "The cutting speed is a number more than zero; its unit stands beside it."),
-        ({"surface_speed": -40}, "The cutting speed is a number more than zero."),
+        (
+            {"surface_speed": "40 ft/min"},
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
+        (
+            {"surface_speed": -40},
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
     ],
 )
 def test_what_is_missing_or_wrong_of_the_speed_is_said_and_no_speed_shown(

@@ -24,9 +24,8 @@ from read_back_files import (
     RING_RESULTS,
     Filled,
     cell_of,
-    changed_cell,
+    edited,
     part,
-    sheet_part,
     with_parts,
 )
 
@@ -44,22 +43,6 @@ QUESTION = (
     "ORDER BY measured_on, job_number, log_row"
 )
 """Which parts were measured with wire set W-12 since the 8th of March?"""
-
-
-def text(value: str) -> tuple[str, str]:
-    return f"<is><t>{value}</t></is>", ' t="inlineStr"'
-
-
-def edited(filled: Filled, **cells: Any) -> bytes:
-    """The built file with other inputs: name=text, or name=(row of the column, number)."""
-    content, parts = filled.built.read_bytes(), {}
-    for name, value in cells.items():
-        entry = next(one for one in filled.book.entries if one.name == name)
-        where = sheet_part(filled, entry.sheet)
-        xml = parts.get(where) or part(content, where).decode()
-        at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")
-        parts[where] = changed_cell(filled, xml, name, inner, at, kind)
-    return with_parts(content, {name: xml.encode() for name, xml in parts.items()})
 
 
 @pytest.fixture(scope="module")

@@ -262,3 +262,12 @@ def test_a_row_number_is_kept_where_rows_are_empty() -> None:
     rows = columns.rows_of({"log_serial": ["1", None, "3"], "log_reading": [None, None, 0.76]})
     one, three = {"serial": "1"}, {"serial": "3", "reading": 0.76}
     assert rows == [Row(1, one, {}, one), Row(3, three, {}, three)]
+
+
+def test_a_name_that_was_given_more_cells_or_fewer_judges_as_if_nothing_stood_there() -> None:
+    """Of a list one cell is left, the set W-12; each single value became two, and so none is believed."""
+    lists = {name: value for name, value in EQUIPMENT.items() if isinstance(value, list)}
+    singles = {name: ["in", "in"] for name in recompute.INPUTS if name not in lists}
+    again = recompute.recompute(singles | {name: value[0] for name, value in lists.items()}, [])
+    assert again.thread is None
+    assert [*again.equipment.wires] == [str(lists["wires_id"][0]).lower()]

@@ -6,14 +6,16 @@ import io
 import os
 import resource
 import zipfile
+from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from lxml import etree
 from openpyxl import Workbook
 from read_back_files import with_parts
 
-from workbook_template.read_back import contents
+from workbook_template.read_back import contents, page
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.opening import LARGEST_PART, MOST_PARTS, Unreadable
 
@@ -191,6 +193,18 @@ def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: byte
     found = contents.read_sheet(contents.open_book(path), "Sheet").cells
     assert all(isinstance(found[1, column].value, contents.Error) for column in (1, 2, 3, 4))
     assert found[1, 5].value is None
+
+
+@pytest.mark.parametrize(
+    ("chart", "shown"),
+    [
+        ('<min val="1"/>', Counter()),
+        ('<scaling><min val="none"/><max/></scaling>', Counter({"min none": 1, "max 0": 1})),
+        ('<scaling><min val="0.50"/></scaling>', Counter({"min 0.5": 1})),
+    ],
+)
+def test_a_damaged_chart_is_another_chart(chart: str, shown: Counter[str]) -> None:
+    assert page.ranges_of(etree.fromstring(chart)) == shown
 
 
 def test_a_folder_of_them_is_passed_over(tmp_path: Path, good: bytes) -> None:

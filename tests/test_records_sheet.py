@@ -14,7 +14,7 @@ from workbook_cases import Case, plain_book
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
 from workbook_template.read_back import recompute
-from workbook_template.sheets import budget, first_article
+from workbook_template.sheets import budget, first_article_figures
 from workbook_template.sheets import sampling as sampling_sheet
 
 THREAD = "3/4-16 UNF-2A"
@@ -159,19 +159,21 @@ def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
 # What is typed as measured, method, instrument; the result. Limits: ASME B1.1-2003, Table 2A; the blank is the major.
 MIC, GAUGE, OTHER_GAUGE, PLAIN = ("micrometer", "M-1"), ("gauge", "G-2"), ("gauge", "G-3"), ("gauge", "G-4")
 ARTICLE = {
-    "major": (
+    "major_diameter": (
         (0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *MIC, "low"), ("pass", *PLAIN, "passes"),
         (0.7390, *GAUGE, "check entry"), ("pass", *GAUGE, "check instrument"),
         ("pass", "over wires", "M-1", "check entry"),
         (0.744, "micrometer", "G-2", "check instrument"), (0.744, "by eye", "M-1", "check entry"),
     ),
-    "pitch": (
+    "pitch_diameter": (
         (0.7029, "over wires", "M-1", "in"), (0.7028, *MIC, "low"), (None, *MIC, "not measured"),
         ("pass", "over wires", "M-1", "check entry"), ("pass", "micrometer", "G-2", "check entry"),
         ("pass", *GAUGE, "passes"), ("pass", *OTHER_GAUGE, "check instrument"),
         ("pass", "gauge", "M-1", "check instrument"),
     ),
-    "minor": ((0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry")),
+    "minor_diameter": (
+        (0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry"),
+    ),
     "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails")),
     "length": (
         (1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method"),
@@ -200,7 +202,7 @@ ARTICLE = {
 
 
 def fill_article(sheet: Document, rows: dict[str, tuple[Any, Any, Any]]) -> None:
-    for number, one in enumerate(first_article.ROWS):
+    for number, one in enumerate(first_article_figures.ROWS):
         value, method, instrument = rows[one.key]
         sheet.set(
             {
@@ -285,7 +287,7 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     same_again(sheet)
     sheet.set({at("instrument_calibrated", 0): 44990})
     assert "check instrument" not in sheet["article_words"]
-    lead = [one.key for one in first_article.ROWS].index("lead")
+    lead = [one.key for one in first_article_figures.ROWS].index("lead")
     sheet.set({"article_date": 44990, "article_lead_low": "0,0624", "article_lead_high": 0.0626})
     sheet.set({at("article_measured", lead): 0.01, at("article_method", lead): "micrometer"})
     sheet.set({at("article_instrument", lead): "M-1"})

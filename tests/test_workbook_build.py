@@ -24,7 +24,7 @@ from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
-from workbook_template.sheets import costing, estimate_inputs, log, thread_listing, threads_table
+from workbook_template.sheets import estimate_inputs, log, revision, thread_listing, threads_table
 
 ROOT = Path(__file__).parent.parent
 SAFE = frozenset(
@@ -351,8 +351,8 @@ LEFT_EMPTY = (
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
     *("quote_power_return", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),
     "actual_rest_minutes",
-    *(f"before_{name}" for name, *_ in (*costing.QUANTITY_CAUSES, *costing.CAUSES) if name != "rate"),
-    *(f"before_price_{number}" for number in costing.NUMBERS),
+    *(f"before_{name}" for name, *_ in (*revision.QUANTITY_CAUSES, *revision.CAUSES) if name != "rate"),
+    *(f"before_price_{number}" for number in revision.NUMBERS),
     *(f"use_{name}_{lathe}" for name in ("a", "b", "c", "d", "levers") for lathe in (1, 2)),
 )
 """Inputs that the example leaves empty, or whose first cell it does."""

@@ -26,11 +26,11 @@ CHANGES = ("3/8-16 UNC-2A", "1/2-13 UNC-2A", "5/8-11 UNC-2A", "3/4-16 UNF-2A")
 
 def cut(whole: thread_listing.Listing, rows: int) -> thread_listing.Listing:
     """The first so many rows, whole sizes only, and of the other lists what belongs to them."""
-    sizes = [size for size in whole.sizes if size.first + size.count - 1 <= rows]
-    kept = whole.rows[: sizes[-1].first + sizes[-1].count - 1]
-    systems = [one._replace(count=min(one.count, len(sizes) - one.first + 1)) for one in whole.systems]
+    sizes = [size for size in whole.sizes if size.first_row + size.rows - 1 <= rows]
+    kept = whole.rows[: sizes[-1].first_row + sizes[-1].rows - 1]
+    systems = [one._replace(sizes=min(one.sizes, len(sizes) - one.first_size + 1)) for one in whole.systems]
     groups = whole.groups[: max(row.values[-1] for row in kept)]
-    return thread_listing.Listing(kept, sizes, [one for one in systems if one.count > 0], groups)
+    return thread_listing.Listing(kept, sizes, [one for one in systems if one.sizes > 0], groups)
 
 
 def main() -> None:

@@ -62,6 +62,15 @@ class Computed:
                 self._compute(grid, place)
         return {(row, column): grid.get(row, column) for row, column in formulas}
 
+    def again(self, sheet: str, row: int, column: int) -> Value:
+        """What the formula of a cell gives with what stands in all others now; it is not kept."""
+        key = sheet.lower()
+        try:
+            value = self._makers[key].run(self._sheets[key].formulas[row, column])(row, column)
+        except Fails as fails:
+            return fails.problem
+        return 0.0 if value is None else value
+
     def put(self, sheet: str, row: int, column: int, value: Value) -> None:
         """Change an input; what is asked for next is computed anew."""
         if (row, column) in self._sheets[sheet.lower()].formulas:

@@ -10,7 +10,6 @@ from openpyxl import Workbook
 from openpyxl.cell.cell import Cell, MergedCell
 from openpyxl.styles import Font
 from openpyxl.utils.cell import coordinate_to_tuple
-from openpyxl.utils.indexed_list import IndexedList
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
@@ -20,6 +19,7 @@ from workbook_template.file.tabs import TITLES, describe
 from workbook_template.paper import blocks, naming, styles, write
 from workbook_template.paper import threads as threads_writer
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import measure_by
 from workbook_template.sheets import log_rows, quote
 from workbook_template.sheets.layout import Made
 from workbook_template.trade.typed import Inputs, Typed
@@ -45,7 +45,7 @@ def build(
     threads = list(threads)
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
-    _measure_by(workbook, Font(name=styles.FACE, size=11))
+    measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
     book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
@@ -85,16 +85,6 @@ def _quote_of(rows: int, values: Inputs) -> tuple[int, int]:
     parts = values.get("quote_part")
     known = len(parts) if isinstance(parts, list) else 0
     return (rows, rows) if rows else (min(max(quote.ROWS, known), quote.MOST_ROWS), known)
-
-
-def _measure_by(workbook: Workbook, font: Font) -> None:
-    """Make a font the workbook's own: its digits are the measure of column widths.
-
-    openpyxl's is one that a computer without an office of its maker lacks; columns then come out a third wider there
-    than in Excel, and what fits on one machine is cut on the other.
-    """
-    workbook._fonts = IndexedList([font])  # type: ignore[attr-defined]  # openpyxl's own list; the first is number 0
-    workbook._named_styles["Normal"].font = font  # type: ignore[attr-defined]  # nothing public gives the style itself
 
 
 def built_on() -> date:

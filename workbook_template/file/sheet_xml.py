@@ -14,11 +14,11 @@ from xml.sax.saxutils import escape
 from lxml import etree
 from openpyxl.compat import safe_string
 from openpyxl.utils import get_column_letter
-from openpyxl.utils.datetime import to_excel
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.book import Problem, Value
+from workbook_template.paper.openpyxl_inside import serial_of
 
 ROWS = b"<sheetData/>"
 RETURN = {"\r": "&#13;"}
@@ -89,7 +89,7 @@ def _cell(cell: Any, place: str, style: str, values: Values | None) -> str:
     if kind == "f":
         return _formula(value[1:], place, style, None if values is None else values[place])
     if kind == "d":
-        kind, value = "n", to_excel(value)  # type: ignore[no-untyped-call]
+        kind, value = "n", serial_of(value)
     return f'<c r="{place}"{style} t="{kind}"><v>{escape(safe_string(value))}</v></c>'
 
 

@@ -28,6 +28,7 @@ from workbook_template.figures.value import Computed
 from workbook_template.file.build import built_on
 from workbook_template.file.sheet_xml import SheetWriter
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import cells_in
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 MODIFIED = "{http://purl.org/dc/terms/}modified"
@@ -63,7 +64,7 @@ def cells_of(book: Book) -> figures.Book:
         values: dict[figures.Place, figures.Value] = {}
         formulas: dict[figures.Place, Node] = {}
         read = Columns()
-        for (row, column), cell in sheet._cells.items():
+        for (row, column), cell in cells_in(sheet).items():
             if cell.data_type == "f":
                 formulas[row, column] = read(str(cell.value)[1:], row, column)
             elif cell.value not in (None, ""):

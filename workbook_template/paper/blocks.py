@@ -8,7 +8,8 @@ from typing import Any, NamedTuple
 from openpyxl import Workbook
 from openpyxl.cell.cell import MergedCell
 from openpyxl.formatting.rule import Rule
-from openpyxl.utils import absolute_coordinate, quote_sheetname, range_boundaries
+from openpyxl.styles.cell_style import StyleArray
+from openpyxl.utils import absolute_coordinate, quote_sheetname
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -19,8 +20,12 @@ from workbook_template.figures.text import text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
 from workbook_template.paper.naming import Named
+from workbook_template.paper.openpyxl_inside import cells_in, corners, give_style, style_of
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Input
+
+Covered = tuple[tuple[int, ...], bool, bool, bool, bool]
+"""What the style of a covered cell follows from: that of the cell over it, and which of its four sides it touches."""
 
 
 class Book(NamedTuple):
@@ -30,10 +35,8 @@ class Book(NamedTuple):
     unit: str
     entries: list[Named]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
-    known: dict[tuple[str, str], Any]  # finished styles
-    merged: dict[
-        tuple, Any
-    ]  # finished styles of cells that others cover, by the style of these and the sides they touch
+    known: styles.Known
+    merged: dict[Covered, StyleArray | None]  # finished styles of cells that others cover
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
     used: dict[str, str]  # names that formulas ask for, each with a formula that does
@@ -57,7 +60,7 @@ def define(book: Book, names: Iterable[Named]) -> None:
 
 def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension: str = "words") -> None:
     """A value with its look, in a cell or across a merged range."""
-    left, top, right, bottom = range_boundaries(ref)
+    left, top, right, bottom = corners(ref)
     form = styles.number_format(dimension, book.unit)
     first = ws.cell(top, left)
     styles.apply(book.known, first, look, form)
@@ -76,21 +79,22 @@ def merge(book: Book, ws: Worksheet, top: int, left: int, bottom: int, right: in
     """
     if (top, left) == (bottom, right):
         return
-    style = tuple(ws.cell(top, left)._style)
-    covered = {
+    style = tuple(style_of(ws.cell(top, left)) or ())
+    covered: dict[tuple[int, int], Covered] = {
         (row, column): (style, row == top, row == bottom, column == left, column == right)
         for row in range(top, bottom + 1)
         for column in range(left, right + 1)
         if (row, column) != (top, left)
     }
+    cells = cells_in(ws)
     if not book.merged.keys() >= set(covered.values()):
         ws.merge_cells(start_row=top, start_column=left, end_row=bottom, end_column=right)
-        book.merged.update((kind, ws._cells[place]._style) for place, kind in covered.items())
+        book.merged.update((kind, style_of(cells[place])) for place, kind in covered.items())
         return
     ws.merged_cells.ranges.add(CellRange(min_col=left, min_row=top, max_col=right, max_row=bottom))
     for place, kind in covered.items():
-        cell = ws._cells[place] = MergedCell(ws, *place)
-        cell._style = book.merged[kind]
+        cells[place] = MergedCell(ws, *place)
+        give_style(cells[place], book.merged[kind])
 
 
 def formula_text(book: Book, formula: Node, row: int, column: int) -> str:

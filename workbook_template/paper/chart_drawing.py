@@ -8,49 +8,38 @@ from __future__ import annotations
 
 from typing import Any
 
-from openpyxl.chart import Reference, ScatterChart, Series
+from openpyxl.chart import Reference
+from openpyxl.chart.axis import ChartLines
 from openpyxl.chart.label import DataLabel, DataLabelList
 from openpyxl.chart.layout import Layout, ManualLayout
-from openpyxl.chart.legend import LegendEntry
+from openpyxl.chart.legend import Legend, LegendEntry
+from openpyxl.chart.marker import Marker
+from openpyxl.chart.series import XYSeries
+from openpyxl.chart.series_factory import SeriesFactory
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor, TwoCellAnchor
 from openpyxl.drawing.text import CharacterProperties, Font, Paragraph, ParagraphProperties
 from openpyxl.drawing.xdr import XDRPositiveSize2D
-from openpyxl.utils import range_boundaries
-from openpyxl.utils.units import cm_to_EMU
 from openpyxl.worksheet.worksheet import Worksheet
-from openpyxl.xml.functions import Element
 
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import corners, put_chart, untitled
 from workbook_template.sheets import chart
 from workbook_template.sheets.chart import INK, Stretch
 
-POINT = 12700  # the file format counts lines in this part of a point
-
-
-def untitled() -> ScatterChart:
-    """A chart that says it has no title: without that word Excel puts the name of a lone series over it."""
-    drawn = ScatterChart()
-    written = drawn._write  # openpyxl knows the element, but has no attribute of a chart for it
-
-    def with_the_word() -> Any:
-        space = written()
-        space.find("chart").insert(0, Element("autoTitleDeleted", val="1"))
-        return space
-
-    drawn._write = with_the_word
-    return drawn
+POINT, CENTIMETRE = 12700, 360000
+"""How many of the file format's units of length they are."""
 
 
 def _cells(book: Book, ws: Worksheet, stretch: Stretch | str) -> Reference:
     """The cells of a named column that a series takes; an address is one of the chart's own sheet."""
     if isinstance(stretch, str):
-        left, top, right, bottom = range_boundaries(stretch)
+        left, top, right, bottom = corners(stretch)
         return Reference(ws, min_col=left, min_row=top, max_col=right, max_row=bottom)
     entry = next(one for one in book.entries if one.name == stretch.name)
-    left, top, right, bottom = range_boundaries(entry.ref)
+    left, top, right, bottom = corners(entry.ref)
     last = top + stretch.last - 1 if stretch.last else bottom
     return Reference(
         book.workbook[entry.sheet], min_col=left, min_row=top + stretch.first - 1, max_col=right, max_row=last
@@ -67,9 +56,9 @@ def _text(size: float) -> RichText:
     return RichText(p=[Paragraph(pPr=look, endParaRPr=look.defRPr)])
 
 
-def _series(book: Book, ws: Worksheet, line: chart.Series) -> Series:
+def _series(book: Book, ws: Worksheet, line: chart.Series) -> XYSeries:
     y = _cells(book, ws, line.y)
-    series = Series(y, _cells(book, ws, line.x), title=line.title)
+    series: XYSeries = SeriesFactory(y, _cells(book, ws, line.x), title=line.title)
     stroke = line.stroke
     series.smooth = False
     if stroke.width:
@@ -78,13 +67,11 @@ def _series(book: Book, ws: Worksheet, line: chart.Series) -> Series:
         )
     else:
         series.graphicalProperties.line.noFill = True
-    series.marker.symbol = stroke.mark
+    series.marker = Marker(stroke.mark)
     if stroke.mark != "none":
-        series.marker.size = stroke.mark_size
         fill = {"solidFill": stroke.ink} if stroke.mark_filled else {"noFill": True}
-        series.marker.graphicalProperties = GraphicalProperties(
-            ln=LineProperties(w=int(1.5 * POINT), solidFill=stroke.ink), **fill
-        )
+        edge = LineProperties(w=int(1.5 * POINT), solidFill=stroke.ink)
+        series.marker = Marker(stroke.mark, stroke.mark_size, GraphicalProperties(ln=edge, **fill))
     if line.label:
         series.dLbls = _named(line.label, y.max_row - y.min_row + 1)
     return series
@@ -103,12 +90,8 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
     drawn = untitled()
     drawn.style, drawn.scatterStyle = None, "lineMarker"
     drawn.visible_cells_only = False  # points may stand in hidden columns
-    seen: set[str] = set()
-    for number, line in enumerate(wanted.series):
+    for line in wanted.series:
         drawn.series.append(_series(book, ws, line))
-        if line.title in seen:
-            drawn.legend.legendEntry.append(LegendEntry(idx=number, delete=True))
-        seen.add(line.title)
     for axis, title in ((drawn.x_axis, wanted.across), (drawn.y_axis, wanted.up)):
         axis.delete = False
         if title:
@@ -127,17 +110,24 @@ def add(book: Book, ws: Worksheet, ref: str, wanted: chart.Chart) -> None:
         drawn.graphical_properties = GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
         drawn.plot_area.graphicalProperties = GraphicalProperties(noFill=True)
     else:
-        drawn.y_axis.majorGridlines.spPr = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
-        drawn.legend.position = "b"
-        drawn.legend.txPr = _text(9)
+        faint = GraphicalProperties(ln=LineProperties(w=POINT // 4, solidFill="BBBBBB"))
+        drawn.y_axis.majorGridlines = ChartLines(faint)
+        drawn.legend = _legend(wanted.series)
     drawn.layout = _inner(wanted.left, 0.04, wanted.wide, wanted.deep)
-    left, top, right, bottom = range_boundaries(ref)
-    drawn.anchor = TwoCellAnchor(
+    left, top, right, bottom = corners(ref)
+    anchor = TwoCellAnchor(
         editAs="oneCell",
         _from=AnchorMarker(col=left - 1, row=top - 1),
         to=AnchorMarker(col=right, row=bottom),  # counted from 0: the far edge of the last cell
     )
-    ws.add_chart(drawn)
+    put_chart(ws, drawn, anchor)
+
+
+def _legend(series: tuple[chart.Series, ...]) -> Legend:
+    """The legend under a chart: of series with the same title the first alone."""
+    titles = [one.title for one in series]
+    again = [LegendEntry(idx=number, delete=True) for number, one in enumerate(titles) if one in titles[:number]]
+    return Legend("b", again, txPr=_text(9))
 
 
 def _inner(left: float, top: float, wide: float, high: float) -> Layout:
@@ -168,14 +158,13 @@ def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) ->
         axis.number_format, axis.txPr = ";;;", _text(1)  # no figures: they would count scaled units
         axis.majorTickMark = axis.minorTickMark = "none"
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(noFill=True))
-    drawn.legend.position = "b"
-    drawn.legend.txPr = _text(9)
+    drawn.legend = _legend(wanted.series)
     side = (1 - wanted.plot_wide) / 2
     drawn.layout = _inner(side, 0.01, wanted.plot_wide, wanted.plot_high)
     drawn.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))
-    column, row, _, _ = range_boundaries(ref)
-    drawn.anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program
+    column, row, _, _ = corners(ref)
+    anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program
         _from=AnchorMarker(col=column - 1, row=row - 1),
-        ext=XDRPositiveSize2D(cm_to_EMU(wanted.wide_cm), cm_to_EMU(wanted.high_cm)),
+        ext=XDRPositiveSize2D(int(wanted.wide_cm * CENTIMETRE), int(wanted.high_cm * CENTIMETRE)),
     )
-    ws.add_chart(drawn)
+    put_chart(ws, drawn, anchor)

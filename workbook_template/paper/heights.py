@@ -9,10 +9,11 @@ from collections.abc import Mapping
 from math import ceil
 from typing import Any
 
-from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.dimensions import RowDimension
 
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import corners
 
 ONE_LINE, MORE = 14.25, 10.8
 """Height of a row of one line, and what each more line of small type takes, in points."""
@@ -31,7 +32,7 @@ class _Own(RowDimension):
 def grow(book: Book, values: Mapping[str, Mapping[str, Any]]) -> None:
     """Set the heights; `values` are the computed ones, by sheet and cell."""
     for ws, ref in book.growing:
-        left, top, _, bottom = range_boundaries(ref)
+        left, top, _, bottom = corners(ref)
         letter = get_column_letter(left)
         room = ws.column_dimensions[letter].width * 6 - 9
         for row in range(top, bottom + 1):

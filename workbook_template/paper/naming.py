@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.text import letters
-from workbook_template.figures.tree import Text
+from workbook_template.figures.tree import Node, Text
 from workbook_template.sheets.chart import Chart
 from workbook_template.sheets.layout import GRID, Across, Block, Entry, Matrix, Piece, Sheet, Table, place
 from workbook_template.sheets.thread_listing import Listing
@@ -95,8 +95,10 @@ def _of_block(block: Block, top: int, left: int) -> Iterator[Named]:
     for row, column, piece in place((block,), top, left):
         yield from _of_piece(piece, row, column)
     for at, before, table in block.tables:
-        named = _of_across if isinstance(table, Across) else _of_table
-        yield from named(table, top + at, left + before)  # type: ignore[operator]
+        if isinstance(table, Across):
+            yield from _of_across(table, top + at, left + before)
+        else:
+            yield from _of_table(table, top + at, left + before)
 
 
 def columns_of(sheet: Sheet) -> int:
@@ -148,9 +150,10 @@ def _of_table(table: Table, top: int, left: int) -> Iterator[Named]:
 def _of_across(table: Across, top: int, left: int) -> Iterator[Named]:
     """The names of a table that goes across, and those of its entries."""
     for at, row in enumerate(table.rows, start=top):
-        for number in range(1, table.count + 1) if callable(row.cells) else ():
-            yield from _of_piece(Piece(1, row.cells(number)), at, left + number - 1)
-        spot = Spot(at, left, at, left + table.count - 1)
+        if not isinstance(row.cells, Node):
+            for number in range(1, table.length + 1):
+                yield from _of_piece(Piece(1, row.cells(number)), at, left + number - 1)
+        spot = Spot(at, left, at, left + table.length - 1)
         yield Named(f"{table.prefix}_{row.name}", spot, row.meaning, IN_UNIT.get(row.dimension, ""), row.role)
 
 
@@ -209,16 +212,17 @@ def of_threads(found: Listing) -> Iterator[Named]:
 
 
 def _of_threads(found: Listing) -> Iterator[Named]:
-    for (columns, _), lines in zip(PARTS, (found.rows, found.systems, found.sizes, found.groups)):
+    lengths = (len(found.rows), len(found.systems), len(found.sizes), len(found.groups))
+    for (columns, _), length in zip(PARTS, lengths):
         for number, column in enumerate(columns, start=starts_at(columns)):
             unit = "" if column.unit == "count" else column.unit
             if column.name in LIST_NAMES:
-                yield Named(column.name, Spot(FIRST, number, HEAD + len(lines), number), column.meaning, role="list")
+                yield Named(column.name, Spot(FIRST, number, HEAD + length, number), column.meaning, role="list")
             else:
                 yield Named(column.name, Spot(IN_USE, number, IN_USE, number), column.meaning, unit, "working")
     listed = Spot(FIRST, 2, HEAD + len(found.rows), 2)
     yield Named("class_list", listed, "the class of every row of the table", role="list")
-    last = HEAD + max(size.count for size in found.sizes)
+    last = HEAD + max(size.rows for size in found.sizes)
     for number, name, meaning in (
         (CLASSES_AT, "size_classes", "the classes of the chosen size"),
         (CLASSES_AT + 1, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),

@@ -7,15 +7,16 @@ without a box, a warning is bold in a box.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from copy import copy
 from typing import Any, NamedTuple
 
 from openpyxl.cell.cell import Cell
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.styles.cell_style import StyleArray
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.styles.numbers import NumberFormat
 from openpyxl.worksheet.worksheet import Worksheet
 
+from workbook_template.paper.openpyxl_inside import AnyCell, finished_style, give_style
 from workbook_template.sheets import log_words
 from workbook_template.sheets.threads_table import LENGTHS
 
@@ -168,12 +169,16 @@ LOOKS: dict[str, Look] = {
 }
 
 
+Known = dict[tuple[str, str], StyleArray]
+"""The finished styles of one workbook by look and number format."""
+
+
 def number_format(dimension: str, unit: str) -> str:
     """The number format of a dimension while the working unit is `unit`."""
     return FORMATS[dimension][unit] if dimension in FORMATS else FIXED.get(dimension, dimension)
 
 
-def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = "General") -> None:
+def apply(known: Known, cell: AnyCell, look: str, form: str = "General") -> None:
     """Give a cell a look. `known` keeps the finished styles of one workbook, as making one is slow."""
     key = (look, form)
     if key not in known:
@@ -188,23 +193,23 @@ def apply(known: dict[tuple[str, str], Any], cell: Cell, look: str, form: str = 
         )  # fmt: skip
         cell.protection = Protection(locked=wanted.locked)
         cell.number_format = form
-        known[key] = copy(cell._style)
+        known[key] = finished_style(cell)
     else:
-        cell._style = known[key]
+        give_style(cell, known[key])
 
 
-def ready(known: dict[tuple[str, str], Any], ws: Worksheet, look: str, form: str = "General") -> Any:
+def ready(known: Known, ws: Worksheet, look: str, form: str = "General") -> StyleArray:
     """The finished style of a look, to be shared by many cells."""
     apply(known, Cell(ws, row=1, column=1), look, form)  # a cell outside the sheet
     return known[look, form]
 
 
-def append(ws: Worksheet, values: Iterable[Any], looks: Iterable[Any]) -> None:
+def append(ws: Worksheet, values: Iterable[Any], looks: Iterable[StyleArray]) -> None:
     """A row of values below the last one, each with its finished style: little slower than the values alone."""
     cells = []
     for value, look in zip(values, looks):
         cell = Cell(ws, row=1, column=1, value=value)
-        cell._style = look
+        give_style(cell, look)
         cells.append(cell)
     ws.append(cells)
 

@@ -14,6 +14,7 @@ from workbook_template.figures.tree import Node, Number, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.naming import Spot, starts_of
+from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.paper.pieces import NUMBERS, rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
@@ -49,7 +50,7 @@ def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) 
     lines = {row.name: top + place for place, row in enumerate(table.rows)}
     for row in table.rows:
         own = lines[row.name]
-        for number in range(1, table.count + 1):
+        for number in range(1, table.length + 1):
             cell = row.cells if isinstance(row.cells, Node) else row.cells(number)
             content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
             at = Spot(own, left + number - 1, own, left + number - 1)
@@ -78,7 +79,7 @@ def _formulas(book: Book, column: Column, starts: dict[str, int], top: int, bott
         here = [*alike]
         start = top + len(texts)
         if here[0] is None:
-            texts += here
+            texts += [None] * len(here)
             continue
         tree = in_table(here[0], starts, first, top, bottom)
         if isinstance(tree, (Text, Number)) and tree.value != "":  # a constant is no formula
@@ -94,7 +95,7 @@ def _cells(book: Book, ws: Worksheet, column: Column, values: list[str | float |
     last = spot.left + column.columns - 1
     for row, value in enumerate(values, start=spot.top):
         cell = ws.cell(row, spot.left)
-        cell._style = style
+        give_style(cell, style)
         cell.value = value
         blocks.merge(book, ws, row, spot.left, row, last)
     if column.dimension in styles.FORMATS:

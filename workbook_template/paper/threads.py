@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.table import Table
@@ -11,7 +11,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.notation import at, given, known, the, when, xl
 from workbook_template.paper import blocks, naming, styles
 from workbook_template.paper.blocks import Book
-from workbook_template.sheets.thread_listing import Listing, listing
+from workbook_template.paper.openpyxl_inside import give_style
+from workbook_template.sheets.thread_listing import Cell, Listing, listing
 from workbook_template.sheets.threads_table import (
     CLASSES_AT,
     COLUMNS,
@@ -44,12 +45,12 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     _table(book, ws, found)
     sizes = [(*size[:-2], *size.nominal, size.classes) for size in found.sizes]
-    rows = (found.rows, found.systems, sizes, found.groups)
+    rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
     for part, lines in ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups)):
         _list(book, ws, part, lines)
-    _classes(book, ws, max(size.count for size in found.sizes))
+    _classes(book, ws, max(size.rows for size in found.sizes))
     for offset, (name, _, formula, _) in enumerate(FOUND):
         letter = get_column_letter(FOUND_AT + offset)
         blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
@@ -96,7 +97,7 @@ def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: 
         blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
 
 
-def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[tuple]) -> None:
+def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[Cell]]) -> None:
     """A list beside the table; nothing is written where there is nothing to say."""
     looks = [
         styles.ready(book.known, ws, *(("table_number", column.form) if column.form else ("table",))) for column in part
@@ -104,7 +105,7 @@ def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[t
     for row, line in enumerate(lines, start=FIRST):
         for number, value, look in zip(range(starts_at(part), CLASSES_AT), line, looks):
             if value is not None:
-                ws.cell(row, number, value)._style = look
+                give_style(ws.cell(row, number, value), look)
 
 
 def _classes(book: Book, ws: Worksheet, most: int) -> None:

@@ -7,11 +7,11 @@ from functools import partial
 
 from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.tree import Node
 from workbook_template.paper import blocks, chart_drawing, naming, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.naming import TOP, Spot
@@ -172,9 +172,11 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
     ws.page_margins.header = ws.page_margins.footer = 0.3
     ws.print_options.horizontalCentered = True
     numbered = any(page.repeated >= 0 for page in sheet.pages)
-    ws.oddFooter.left.text, ws.oddFooter.center.text = "&A", "&D"
+    footer = HeaderFooterItem()
+    footer.left.text, footer.center.text = "&A", "&D"
     if numbered:
-        ws.oddFooter.right.text = "page &P of &N"
+        footer.right.text = "page &P of &N"
+    ws.HeaderFooter.oddFooter = footer
     ws.sheet_view.showGridLines = False
     ws.sheet_properties.tabColor = TABS[sheet.user]
     if sheet.hidden:
@@ -236,7 +238,7 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
             blocks.write(book, ws, at.ref, one.formula, "result", one.dimension)
         elif isinstance(one, Table):
             for column, start in zip(one.columns, naming.starts_of(one, 1).values()):
-                head = column.head if isinstance(column.head, (str, Node)) else column.head.formula
+                head = column.head.formula if isinstance(column.head, Figure) else column.head
                 blocks.write(book, ws, Spot(row, start, row, start + column.columns - 1).ref, head, "head")
             write_table(book, ws, one, row + 1, 1)
         else:

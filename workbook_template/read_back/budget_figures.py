@@ -15,6 +15,9 @@ INPUTS = (
     *("budget_expansion", "budget_repeats", "budget_factor"),
 )
 
+LEAST, MOST = 1e-6, 1e9
+"""What is believed of a number that is typed, where it may not be 0, and at all."""
+
 DIVISORS = dict(zip(budget.KINDS, (sqrt(3), sqrt(6), sqrt(2), 1.0, 2.0)))
 """What makes a standard uncertainty of a stated value (JCGM 100:2008, 4.3)."""
 
@@ -24,29 +27,39 @@ BUDGET = ("budget_combined", "budget_degrees_of_freedom", "budget_coverage", "bu
 def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None) -> dict[str, Any]:
     """The uncertainty of a pitch diameter over wires: combined, degrees of freedom, k, expanded."""
     nothing: dict[str, Any] = dict.fromkeys(BUDGET, NO_NUMBER)
-    values = {one.name: number(inputs.get(f"budget_{one.name}")) for one in budget.SOURCES}
-    divisors = {one.name: DIVISORS.get(inputs.get(f"budget_{one.name}_kind")) for one in budget.SOURCES}
     expansion, repeats = (number(inputs.get(f"budget_{name}")) for name in ("expansion", "repeats"))
-    if known is None or wire is None or expansion is None or None in divisors.values():
+    if known is None or wire is None or expansion is None or not LEAST <= expansion <= MOST:
         return nothing
-    if any(value is None or value < 0 for value in values.values()):
+    parts = _parts(inputs, _sensitivities(known, wire, expansion / 1e6))
+    if parts is None:
         return nothing
-    by = _sensitivities(known, wire, expansion / 1e6)
-    parts = {name: value * by[name] / divisors[name] for name, value in values.items()}
     combined = sqrt(sum(part**2 for part in parts.values()))
     found = nothing | {"budget_combined": combined}
-    if repeats is not None and repeats >= 2 and combined:
-        share = parts["repeatability"] / combined
-        freedom = min(budget.ENDLESS, (repeats - 1) / share**4) if share else budget.ENDLESS
+    if repeats is not None and 2 <= repeats <= MOST:
+        few = parts["repeatability"] * budget.FAR_LESS > combined
+        freedom = (
+            min(budget.ENDLESS, (repeats - 1) * (combined / parts["repeatability"]) ** 4) if few else budget.ENDLESS
+        )
         found["budget_degrees_of_freedom"] = float(freedom)
     factor = number(inputs.get("budget_factor"))
     if inputs.get("budget_factor") is None and found["budget_degrees_of_freedom"] is not NO_NUMBER:
         whole = max(1, int(found["budget_degrees_of_freedom"] + 1e-9))
         found["budget_coverage"] = quantiles.t((1 + uncertainty.COVERAGE) / 2, whole)
-    elif factor is not None and factor > 0:
+    elif factor is not None and LEAST <= factor <= MOST:
         found["budget_coverage"] = factor
     if found["budget_coverage"] is not NO_NUMBER:
         found["budget_expanded"] = found["budget_coverage"] * combined
+    return found
+
+
+def _parts(inputs: Mapping[str, Any], by: Mapping[str, float]) -> dict[str, float] | None:
+    """The standard uncertainty of the pitch diameter from each source; None where one of them is not stated."""
+    found = {}
+    for name in (one.name for one in budget.SOURCES):
+        value, divisor = number(inputs.get(f"budget_{name}")), DIVISORS.get(inputs.get(f"budget_{name}_kind", ""))
+        if value is None or not 0 <= value <= MOST or divisor is None:
+            return None
+        found[name] = value * by[name] / divisor
     return found
 
 

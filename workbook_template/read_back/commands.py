@@ -139,7 +139,7 @@ def _recall(asked: argparse.Namespace) -> int:
     if asked.out and Path(asked.out).suffix.lower() not in LISTS:
         raise NoRegister(f"{asked.out} does not end in .xlsx or .csv")
     found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, _warn)
-    for line in recall.lines(found):
+    for line in (*recall.lines(found), *recall.to_do(found)):
         print(line)
     changed = sum(bool(one.change) for one in found)
     told = f"{changed} of them have another result with a mean of {asked.mean}"

@@ -225,8 +225,8 @@ def _validations(
                 )
         if rule.type is None:
             continue
-        formulas = tuple(moved_text(str(text or ""), ws.title, moves) for text in (rule.formula1, rule.formula2))
-        own = Validation(boxes, rule.type, rule.operator or "between", *formulas, bool(rule.showErrorMessage))
+        first, second = (moved_text(str(text or ""), ws.title, moves) for text in (rule.formula1, rule.formula2))
+        own = Validation(boxes, rule.type, rule.operator or "between", first, second, bool(rule.showErrorMessage))
         meant = _meant(own, ws.title)
         alike = [corners for key, one in stored if key == meant for corners in one.boxes]
         for corners in boxes:

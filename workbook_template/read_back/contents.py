@@ -17,11 +17,12 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, column_number
 from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
 from workbook_template.read_back.page import Page, is_true
 from workbook_template.read_back.styles import Styles
-from workbook_template.rules.parts import LAST_COLUMN, LAST_ROW, MAIN, RELATION, Box, box, column_number, text_of
+from workbook_template.rules.parts import MAIN, RELATION, Box, box, text_of
 
 MOST_CELLS = 1_500_000
 MOST_NAMED = 100_000
@@ -256,8 +257,9 @@ class _Reader:
             if self._formulas and is_true(element, "customFormat"):
                 self.sheet.bands.append((f"row {self._row}", int(element.get("s", 0))))
             element.clear()
-            while element.getprevious() is not None:
-                del element.getparent()[0]
+            above = element.getparent()
+            while above is not None and element.getprevious() is not None:
+                del above[0]
         elif element.tag == f"{MAIN}sheetProtection":
             self.sheet = self.sheet._replace(protected=is_true(element, "sheet"))
             self.sheet.page.protection(element)

@@ -11,6 +11,9 @@ from workbook_template.read_back.thread_figures import number
 FIRST_DAY, LAST_DAY = 32874, 73050
 """1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
 
+LEAST_WIRE, MOST_WIRE = 1e-6, 1e5
+"""What is believed of the wire that is typed on Setup, working unit."""
+
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
 """How far a wire may differ from the mean of a set and still be of it (common practice)."""
 
@@ -18,11 +21,12 @@ ROUNDING = 1e-9
 NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
-INPUTS = (
-    "wire_match_limit", "instrument_id", "instrument_kind", "instrument_thread",
+COLUMNS = (
+    "instrument_id", "instrument_kind", "instrument_thread",
     "instrument_from", "instrument_to", "instrument_unit", "instrument_calibrated", "instrument_due", "instrument_fit",
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
+INPUTS = ("wire_match_limit", *COLUMNS)
 
 
 class Item(NamedTuple):
@@ -96,9 +100,9 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
             continue
         given, unfit = cell("due", at), key(cell("fit", at)) not in ("", "yes")
         due = None if day_of(given) is None else number(given)
-        wires = [cell(letter, at) for letter in "abc"] if kind == "wires" else []
-        mean = _mean(wires)
-        matched = mean is None or _spread(wires) <= _allowed(inputs) + ROUNDING
+        wires = _diameters([cell(letter, at) for letter in "abc"] if kind == "wires" else [])
+        mean = sum(wires) / len(wires) if wires else None
+        matched = not wires or max(wires) - min(wires) <= _allowed(inputs) + ROUNDING
         until = NEVER if unfit or due is None or not matched else floor(due)
         calibrated = cell("calibrated", at)
         first = day_of(calibrated)
@@ -129,24 +133,21 @@ def _end(value: Any, unit: Any, working: Any) -> float | None:
     return max(found, 0) * factor
 
 
-def _spread(wires: list[Any]) -> float:
-    """How far the wires of a set differ."""
-    found = [number(wire) for wire in wires if wire is not None]
-    return max(found) - min(found)
-
-
 def _allowed(inputs: Mapping[str, Any]) -> float:
     """How far the wires of a set may differ."""
     typed = number(inputs.get("wire_match_limit"))
-    return typed if typed is not None and typed > 0 else MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"])
+    return typed if typed is not None and typed > 0 else _match_limit(inputs)
 
 
-def _mean(cells: list[Any]) -> float | None:
-    """The mean of the filled cells; None where one of them is no number more than zero, or more than 1000."""
+def _match_limit(inputs: Mapping[str, Any]) -> float:
+    return MATCH_LIMIT["mm" if inputs.get("unit") == "mm" else "in"]
+
+
+def _diameters(cells: list[Any]) -> list[float]:
+    """The wires of a set; none where a filled cell is no number more than zero, or more than 1000."""
     filled = [number(cell) for cell in cells if cell is not None]
-    if not filled or any(one is None or not 0 < one <= 1000 for one in filled):
-        return None
-    return sum(filled) / len(filled)
+    sizes = [one for one in filled if one is not None and 0 < one <= 1000]
+    return sizes if len(sizes) == len(filled) else []
 
 
 def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
@@ -154,13 +155,13 @@ def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
     typed, chosen = number(inputs.get("wire_in_use")), known.wires.get(key(inputs.get("wire_set")))
     if typed is None or chosen is None or chosen.mean is None:
         return False
-    allowed = MATCH_LIMIT.get(inputs.get("unit"), MATCH_LIMIT["in"])
-    return abs(typed - chosen.mean) > allowed + ROUNDING
+    return abs(typed - chosen.mean) > _match_limit(inputs) + ROUNDING
 
 
 def wire_used(inputs: Mapping[str, Any], known: Equipment) -> float | None:
     """The wire that the sheet computes with: the one typed on Setup, else the certified mean of its set."""
     if inputs.get("wire_in_use") is not None:
-        return number(inputs["wire_in_use"])
+        typed = number(inputs["wire_in_use"])
+        return typed if typed is not None and LEAST_WIRE <= typed <= MOST_WIRE else None
     chosen = known.wires.get(key(inputs.get("wire_set")))
     return None if chosen is None else chosen.mean

@@ -49,14 +49,15 @@ def _spelled(text: str, sheet: str) -> str:
 
 
 def _token(token: Token, sheet: str) -> str:
+    value: str = token.value
     if token.subtype == Token.TEXT:
-        return token.value
+        return value
     if token.subtype == Token.NUMBER:
-        return repr(float(token.value))
+        return repr(float(value))
     if token.subtype == Token.RANGE:
-        named = _QUOTED_SHEET.sub(lambda found: f"{found[1]}!", token.value).upper()
+        named = _QUOTED_SHEET.sub(lambda found: f"{found[1]}!", value).upper()
         return named.removeprefix(f"{sheet}!").replace("$", "")
-    return token.value.upper().removeprefix("_XLFN.")
+    return value.upper().removeprefix("_XLFN.")
 
 
 def first_difference(one: Formula, other: Formula, row: int, column: int, sheet: str) -> tuple[int, int]:
@@ -78,7 +79,8 @@ def _pieces(formula: Formula, row: int, column: int, sheet: str) -> list[tuple[s
         tokens = Tokenizer(f"={formula.text}").items
     except (TokenizerError, IndexError, AttributeError):
         return []
-    found, at = [], 0
+    found: list[tuple[str, int]] = []
+    at = 0
     for token in tokens:
         start, at = at, at + len(token.value)
         if token.type == Token.WSPACE:

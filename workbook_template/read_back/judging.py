@@ -22,6 +22,9 @@ MOST_EXPANSION = 1e-4
 MOST = 1e5
 """A size that is larger is none."""
 
+LENGTHS, ROOM = (1e-6, 1e5), (0.0, 50.0)
+"""What is believed of an uncertainty, in the working unit, and of the temperature of the instrument, degrees C."""
+
 READINGS = INPUTS[1:7]
 SIZES = (*READINGS, "direct")
 STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
@@ -56,6 +59,16 @@ class Judged(NamedTuple):
     gauge_fault: str = ""
 
 
+class Size(NamedTuple):
+    """A size at 20 degrees C that can be judged, with its limits."""
+
+    value: float
+    highest: float
+    lowest: float
+    decimals: int
+    offset: float = 0.0  # reading less size: the sheet shows a limit with that added
+
+
 class Job(NamedTuple):
     """What all rows of a log are judged by."""
 
@@ -74,10 +87,11 @@ class Job(NamedTuple):
 def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, budget: Any = None) -> Job:
     """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Uncertainty."""
     own = number(inputs.get("expanded_uncertainty"))
-    uncertainty = _more_than_zero(number(budget) if inputs.get("expanded_uncertainty") is None else own)
+    uncertainty = _believed(number(budget) if inputs.get("expanded_uncertainty") is None else own, *LENGTHS)
     crest = inputs.get("crest_uncertainty")
-    crest_uncertainty = uncertainty if crest is None else _more_than_zero(number(crest))
-    instrument, room = _expansion(inputs.get("instrument_expansion")), number(inputs.get("room_temperature"))
+    crest_uncertainty = uncertainty if crest is None else _believed(number(crest), *LENGTHS)
+    instrument = _expansion(inputs.get("instrument_expansion"))
+    room = _believed(number(inputs.get("room_temperature")), *ROOM)
     part = _expansion(inputs.get("expansion"))
     return Job(
         thread=thread,
@@ -99,8 +113,8 @@ def _listed(name: Any, items: Mapping[str, Item]) -> str:
     return str(name or "") if found is None else str(found.id)
 
 
-def _more_than_zero(value: float | None) -> float | None:
-    return value if value is not None and value > 0 else None
+def _believed(value: float | None, least: float, most: float) -> float | None:
+    return value if value is not None and least <= value <= most else None
 
 
 def _expansion(value: Any) -> float:
@@ -148,31 +162,24 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
     day, spaced = day_of(given.get("when")), _spaced(given.get("serial"))
-    pitch_fault = _pitch_fault(sizes, readings, unlisted, constant, factor, known)
-    crest_fault = _crest_fault(given.get("crest"), factor, known)
+    pitch = _pitch(sizes, readings, unlisted, constant, factor, known.thread)
+    crest = _crest(given.get("crest"), factor, known.thread)
     instrument = known.equipment.instruments.get(key(given.get("instrument")))
-    unable = _unable(instrument, given.get("crest"), sizes, pitch_fault == "check entry", crest_fault == "check entry")
+    unable = _unable(instrument, given.get("crest"), sizes, pitch == "check entry", crest == "check entry")
     instrument_counts = _counts(instrument, day) and not unable
     of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
     listed = known.equipment.wires.get(key(wires))
     wires_count = not _any_number(readings) or (_counts(listed, day) and not of_setup)
-    pitch, word = None, "replaced"
-    if not replaced:
-        word = "check entry" if sizes and spaced else pitch_fault
-        if not word:
-            pitch = _deciding(sizes, readings, constant, factor, known)
-            counts = instrument_counts and wires_count
-            direct = not readings or ("direct" in sizes and pitch == sizes["direct"] * factor)
-            word = _decide(pitch, 0.0 if direct else constant, known) if counts else "check instrument"
+    pitch_result = _result(pitch, spaced, instrument_counts and wires_count, known.rule, known.uncertainty)
+    crest_result = _result(crest, spaced, instrument_counts, known.rule, known.crest_uncertainty)
     taper, out_of_round = _shape(readings)
-    crest = "check entry" if given.get("crest") is not None and spaced else crest_fault
     ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
     return Judged(
-        pitch_diameter=pitch,
+        pitch_diameter=pitch.value if isinstance(pitch, Size) and not (spaced or replaced) else None,
         taper=taper,
         out_of_round=out_of_round,
-        pitch_diameter_result=word,
-        crest_result="replaced" if replaced else crest or _crest(given["crest"], factor, instrument_counts, known),
+        pitch_diameter_result="replaced" if replaced else pitch_result,
+        crest_result="replaced" if replaced else crest_result,
         ring_result="replaced" if replaced else ring,
         constant=constant,
         wires=wires,
@@ -180,6 +187,19 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
         instrument_fault=unable,
         gauge_fault=_gauge_fault(given, known),
     )
+
+
+def _result(size: Size | str, spaced: bool, counts: bool, rule: str, uncertainty: float | None) -> str:
+    """The word for a size by the decision rule, or the one that says why there is no size."""
+    if size == "not measured":
+        return size
+    if spaced:
+        return "check entry"
+    if isinstance(size, str):
+        return size
+    if not counts:
+        return "check instrument"
+    return decide(size.value, size.highest, size.lowest, rule, uncertainty, size.decimals, size.offset)
 
 
 def _unable(
@@ -190,11 +210,8 @@ def _unable(
         return ""
     if item.kind in gauge_fit.NO_SIZE:
         return f"is a {item.kind}: it measures no size"
-    asked = [value for value in map(number, sizes.values()) if value is not None]
-    if asked:
-        asked = [] if pitch_unreadable else asked
-    elif crest is not None and not crest_unreadable:
-        asked = [number(crest)]
+    measured, unreadable = (sizes.values(), pitch_unreadable) if _any_number(sizes) else ([crest], crest_unreadable)
+    asked = [] if unreadable else [value for value in map(number, measured) if value is not None]
     outside = any(value < item.least - N or value > item.most + N for value in asked)
     return "was used outside its range" if outside else ""
 
@@ -216,6 +233,11 @@ def _any_number(readings: Mapping[str, Any]) -> bool:
 
 def _is_number(value: Any) -> bool:
     return number(value) is not None
+
+
+def _is_size(value: Any) -> bool:
+    found = number(value)
+    return found is not None and 0 < found <= MOST
 
 
 def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) -> tuple[str, float | None, float | None]:
@@ -244,58 +266,46 @@ def _counts(item: Item | None, day: int | None) -> bool:
     return item is not None and day is not None and item.counts(day)
 
 
-def _pitch_fault(
+def _pitch(
     sizes: Mapping[str, Any],
     readings: Mapping[str, Any],
     unlisted: bool,
     constant: float | None,
     factor: float | None,
-    known: Job,
-) -> str:
-    """The word for a pitch diameter that can't be computed; empty where it can."""
+    thread: Figures | None,
+) -> Size | str:
+    """The pitch diameter that decides: the worst violation, or the one nearest to a limit; a word where there is none.
+
+    A limit counts as in as it is shown: over wires, or directly where that size was measured so.
+    """
     if not sizes:
         return "not measured"
-    thread = known.thread
-    numbers = [number(value) for value in sizes.values()]
-    if any(one is None or not 0 < one <= MOST for one in numbers) or factor is None:
+    if thread is None or factor is None or not all(map(_is_size, sizes.values())):
         return "check entry"
-    if thread is None or thread.pitch_diameter_max is None or thread.pitch_diameter_min is None:
-        return "check entry"
-    if readings and not thread.has_wires:
-        return "check entry"
-    if readings and unlisted:
-        return "check instrument"
-    if readings and constant is None:
-        return "check entry"
-    if readings and thread.tolerance is not None and constant > 3 * thread.tolerance:
-        highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
-        if all(lowest <= value <= highest for value in readings.values()):
-            return "check entry"  # a pitch diameter in the column of readings
-    low, high = _range(sizes, readings, constant, factor)
+    over_wires: list[float] = []
+    offset = 0.0
+    if readings:
+        if constant is None:
+            return "check instrument" if unlisted and thread.has_wires else "check entry"
+        if constant > 3 * thread.tolerance:
+            highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
+            if all(lowest <= value <= highest for value in readings.values()):
+                return "check entry"  # a pitch diameter in the column of readings
+        over_wires = [value - constant for value in readings.values()]
+        offset = constant
+    directly = [sizes["direct"]] if "direct" in sizes else []
+    found = [*over_wires, *directly]
+    low, high = min(found) * factor, max(found) * factor
     if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
         return "check entry"
-    if readings and "direct" in sizes and thread.tolerance is not None:
-        from_wires = [value - constant for value in readings.values()]
+    if over_wires and directly:
         allowed = thread.tolerance / 10
-        if not min(from_wires) - allowed <= sizes["direct"] <= max(from_wires) + allowed:
+        if not min(over_wires) - allowed <= directly[0] <= max(over_wires) + allowed:
             return "check entry"
-    return ""
-
-
-def _range(
-    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float
-) -> tuple[float, float]:
-    found = [value - constant for value in readings.values()] if constant is not None else []
-    found += [sizes["direct"]] if "direct" in sizes else []
-    return min(found) * factor, max(found) * factor
-
-
-def _deciding(
-    sizes: Mapping[str, Any], readings: Mapping[str, Any], constant: float | None, factor: float, known: Job
-) -> float:
-    """The pitch diameter that decides: the worst violation, or the one nearest to a limit."""
-    low, high = _range(sizes, readings, constant, factor)
-    return high if known.thread.pitch_diameter_max - high <= low - known.thread.pitch_diameter_min else low
+    value = high if thread.pitch_diameter_max - high <= low - thread.pitch_diameter_min else low
+    if directly and value == directly[0] * factor:
+        offset = 0.0
+    return Size(value, thread.pitch_diameter_max, thread.pitch_diameter_min, thread.decimals, offset)
 
 
 def rounded(value: float, decimals: int) -> float:
@@ -306,14 +316,6 @@ def rounded(value: float, decimals: int) -> float:
     """
     step = Decimal(1).scaleb(-decimals)
     return float(Decimal(f"{value:.15g}").quantize(step, ROUND_HALF_UP))
-
-
-def _decide(pitch: float, offset: float, known: Job) -> str:
-    """The word for a pitch diameter by the decision rule; a limit as shown over wires, or directly, counts as in."""
-    return decide(
-        pitch, known.thread.pitch_diameter_max, known.thread.pitch_diameter_min, known.rule, known.uncertainty,
-        known.thread.decimals, offset,
-    )  # fmt: skip
 
 
 def decide(
@@ -344,27 +346,16 @@ def decide(
     return "in" if inside else "undecided"
 
 
-def _crest_fault(crest: Any, factor: float | None, known: Job) -> str:
-    """The word for a crest diameter that can't be judged; empty where it can."""
+def _crest(crest: Any, factor: float | None, thread: Figures | None) -> Size | str:
+    """The crest diameter; a word where there is none that can be judged."""
     if crest is None:
         return "not measured"
-    value, thread = number(crest), known.thread
+    value = number(crest)
     if value is None or not 0 < value <= MOST or factor is None or thread is None:
-        return "check entry"
-    if thread.crest_max is None or thread.crest_min is None:
         return "check entry"
     if abs(value - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
-    return ""
-
-
-def _crest(crest: float, factor: float, instrument_counts: bool, known: Job) -> str:
-    if not instrument_counts:
-        return "check instrument"
-    thread = known.thread
-    return decide(
-        crest * factor, thread.crest_max, thread.crest_min, known.rule, known.crest_uncertainty, thread.decimals
-    )
+    return Size(value * factor, thread.crest_max, thread.crest_min, thread.decimals)
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:

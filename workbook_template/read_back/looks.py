@@ -10,10 +10,11 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
+from lxml import etree
 from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
-from openpyxl.xml.functions import fromstring, tostring
 
+from workbook_template.paper.openpyxl_inside import charts_of, pictures_of
 from workbook_template.read_back.contents import Filled, FilledSheet, Formula
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.formulas import normal
@@ -248,7 +249,7 @@ def shared(one: Box, other: Box) -> int:
 
 def _drawn(ws: Worksheet, found: Drawn, moved: Moved | None) -> Iterator[Finding]:
     """Charts by the ranges that they show; pictures and shapes, which may cover something; notes and other things."""
-    built = [ranges_of(fromstring(tostring(chart._write()))) for chart in ws._charts]
+    built = [ranges_of(etree.fromstring(one)) for one in charts_of(ws)]
     if moved is not None:
         built = [Counter({moved.reference_of(ref): count for ref, count in one.items()}) for one in built]
     now = list(found.charts)
@@ -265,8 +266,8 @@ def _drawn(ws: Worksheet, found: Drawn, moved: Moved | None) -> Iterator[Finding
         yield Finding("chart", ws.title, "", "", words)
     for one in now:
         yield Finding("chart", ws.title, "", "", f"a chart of {_listed(one)} was added")
-    if found.pictures > len(ws._images):
-        more = found.pictures - len(ws._images)
+    more = found.pictures - pictures_of(ws)
+    if more > 0:
         yield Finding(
             "on top", ws.title, "", "", f"{more} pictures or shapes were laid on the sheet; look what they cover"
         )

@@ -96,9 +96,10 @@ class Package:
     def tree(self, name: str) -> etree._Element:
         """A small part as a tree."""
         try:
-            return etree.fromstring(self.part(name), etree.XMLParser(**PARSING))
+            root: etree._Element = etree.fromstring(self.part(name), etree.XMLParser(**PARSING))
         except etree.XMLSyntaxError as error:
             raise Unreadable(f"{self.path} is damaged in its part {name}: it is no proper XML") from error
+        return root
 
     def read_all(self, leave: frozenset[str]) -> None:
         """Read every part of XML once, but those to `leave`; Unreadable where one is damaged or leads outside."""

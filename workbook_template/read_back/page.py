@@ -75,7 +75,7 @@ class Page:
         elif element.tag == RULES:
             self.rules += _rules(element, styles)
         else:
-            self.margins[MARGINS[element.tag]] = element.text or ""
+            self.margins[MARGINS[str(element.tag)]] = element.text or ""
 
     def hides_column(self, column: int) -> bool:
         """Whether a column can't be seen."""
@@ -135,9 +135,17 @@ def ranges_of(chart: etree._Element) -> Counter[str]:
             text = (element.text or "").replace("$", "").replace("'", "")
             if "!" in text:
                 found[text] += 1
-        elif etree.QName(element.getparent()).localname == "scaling":
-            found[f"{name} {float(element.get('val', 0)):.6g}"] += 1
+        elif (above := element.getparent()) is not None and etree.QName(above).localname == "scaling":
+            found[f"{name} {_rounded(element.get('val', '0'))}"] += 1
     return found
+
+
+def _rounded(text: str) -> str:
+    """A number as programs may write it, in six digits; what is no number as it is."""
+    try:
+        return f"{float(text):.6g}"
+    except ValueError:
+        return text
 
 
 def _pictures(drawing: etree._Element) -> int:

@@ -8,14 +8,14 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from workbook_template.read_back import columns, recompute
+from workbook_template.read_back import columns, recompute, shipped
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error, Filled, read_names
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
-from workbook_template.read_back.thread_figures import number
+from workbook_template.read_back.thread_figures import NO_NUMBER, number
 
 JOB = ("job_number", "customer", "part", "drawing", "revision", "material")
 
@@ -105,8 +105,9 @@ class Collected(NamedTuple):
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
     book = open_job(path)
-    values = read_names(book, (*SETTINGS, *columns.NAMES))
+    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED))
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
+    settings |= shipped.kept(book, values)
     again = recompute.recompute(values, columns.rows_of(values))
     readings = [
         record(again, row, judged, name, book.package.digest, _day(book, row.inputs.get("when")), log_top(book))
@@ -224,20 +225,20 @@ def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
     """Whether the results that the workbook has stored are those that came out again."""
     kinds = ("pitch_diameter", "crest", "ring")
     pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in kinds]
-    pitch = recompute.NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
+    pitch = NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
     return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch_diameter"), pitch)))
 
 
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:
     """A workbook of the register judged again from what the register holds of it."""
-    settings = json.loads(workbook["settings"])
-    values = _floats(settings)
+    values: dict[str, Any] = _floats(json.loads(workbook["settings"]))
     rows = [columns.row(int(one["log_row"]), _typed(one["typed"]), {}, values) for one in readings]
     return recompute.recompute(values, rows)
 
 
 def _typed(content: str) -> dict[str, Any]:
-    return _floats(json.loads(content))
+    typed: dict[str, Any] = _floats(json.loads(content))
+    return typed
 
 
 def _floats(data: Any) -> Any:

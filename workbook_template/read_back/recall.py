@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError
 from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
-from workbook_template.read_back import collect, judging, readings, register
+from workbook_template.read_back import collect, judging, readings, register, shipped
 from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
@@ -36,16 +36,24 @@ class Affected(NamedTuple):
     thread: str | None
     unit: str | None
     old_wire: float | None
-    new_wire: float
+    new_wire: float | None
     old_pitch: float | None
     new_pitch: float | None
     stored_result: str | None
     old_result: str
     new_result: str
     change: str
+    customer: str | None
+    certificate: str | None
+    certificate_date: str | None
+    shipped: str
+    action: str
 
 
-KINDS = {"log_row": "integer", "measured_on": "date"} | dict.fromkeys(
+AS_RECORDED = ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit", "stored_result", "customer")
+"""What the record itself says."""
+
+KINDS = {"log_row": "integer", "measured_on": "date", "certificate_date": "date"} | dict.fromkeys(
     ("old_wire", "new_wire", "old_pitch", "new_pitch"), "real"
 )
 HEADS = tuple((name, KINDS.get(name, "text")) for name in Affected._fields)
@@ -85,6 +93,7 @@ def _sets(connection: Any) -> set[str]:
 def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -> Iterator[Affected]:
     names = [one.name for one in readings.FIELDS]
     workbooks = connection.execute("SELECT digest, file, settings FROM workbooks ORDER BY file, digest").fetchall()
+    issued = shipped.certificates(connection.execute("SELECT file, settings FROM workbooks ORDER BY rowid"))
     for digest, file, settings in workbooks:
         found = connection.execute(
             "SELECT * FROM readings WHERE workbook = ? AND replaced_by IS NULL ORDER BY log_row", (digest,)
@@ -101,10 +110,14 @@ def _affected(connection: Any, wires: str, mean: str, first: date, last: date) -
             was, now = old.pitch_diameter_result, new.pitch_diameter_result
             if one["result"] == "replaced":  # by a row that a later state of the file may hold
                 was = now = "replaced"
+            certificate = issued(one["file"], one["job_number"])
+            out = certificate.shipped(was, day)
             yield Affected(
-                *(one[name] for name in ("file", "job_number", "serial", "log_row", "measured_on", "thread", "unit")),
-                old.wire, new.wire, old.pitch_diameter, new.pitch_diameter, one["stored_result"], was, now,
-                "" if was == now else f"{was} becomes {now}",
+                **{name: one[name] for name in AS_RECORDED},
+                old_wire=old.wire, new_wire=new.wire, old_pitch=old.pitch_diameter, new_pitch=new.pitch_diameter,
+                old_result=was, new_result=now, change="" if was == now else f"{was} becomes {now}",
+                certificate=certificate.number, certificate_date=certificate.day, shipped=out,
+                action=shipped.action(out, was, now),
             )  # fmt: skip
 
 
@@ -156,6 +169,32 @@ def lines(found: list[Affected]) -> Iterator[str]:
     widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
     for row in rows:
         yield "  ".join(cell.ljust(width) for cell, width in zip(row, widths)).rstrip()
+
+
+def to_do(found: list[Affected]) -> Iterator[str]:
+    """What to do about the parts, by what each asks for."""
+    yield from shipped.lines(
+        [
+            shipped.Part(
+                one.file,
+                f"job {one.job_number}" if one.job_number else "no job number",
+                " ".join(_certificate(one)),
+                one.serial or f"of row {one.log_row}",
+                one.action,
+            )
+            for one in found
+        ]
+    )
+
+
+def _certificate(one: Affected) -> Iterator[str]:
+    """The certificate and whose it is, in words; nothing for a part that is on none."""
+    if one.certificate and one.shipped != shipped.NO:
+        yield f"certificate {one.certificate}"
+        if one.certificate_date:
+            yield f"of {one.certificate_date}"
+        if one.customer:
+            yield f"to {one.customer}"
 
 
 def judging_digits(unit: str | None) -> int:

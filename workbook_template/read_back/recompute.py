@@ -35,10 +35,18 @@ class Recomputed(NamedTuple):
 
 def recompute(inputs: dict[str, Any], rows: list[Row]) -> Recomputed:
     """Judge the rows by the inputs."""
+    inputs = inputs | {name: _as_built(name, inputs[name]) for name in INPUTS if name in inputs}
     thread = thread_figures.figures(inputs)
     known = equipment.equipment(inputs)
     job = judging.job(inputs, thread, known, budget(inputs, thread, known)["budget_expanded"])
     return Recomputed(inputs, thread, known, job, rows, judging.judge(rows, job))
+
+
+def _as_built(name: str, value: Any) -> Any:
+    """A value or a list of them, as the name was built: somebody may have given it more cells, or all but one away."""
+    if name in equipment.COLUMNS:
+        return value if value is None or isinstance(value, list) else [value]
+    return None if isinstance(value, list) else value
 
 
 def budget(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment) -> dict[str, Any]:
@@ -63,4 +71,4 @@ def alike(stored: Any, wanted: Any) -> bool:
     if isinstance(wanted, (int, float)):
         value = number(stored)
         return value is not None and math.isclose(value, wanted, rel_tol=CLOSE, abs_tol=TINY)
-    return stored == wanted
+    return bool(stored == wanted)

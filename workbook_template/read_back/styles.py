@@ -10,6 +10,7 @@ from openpyxl import Workbook
 from openpyxl.styles.numbers import BUILTIN_FORMATS
 
 from workbook_template.paper import blocks
+from workbook_template.paper.openpyxl_inside import cells_in, form_of, parts_of, style_of
 from workbook_template.rules.parts import MAIN
 
 WHITE, BLACK = "FFFFFF", "000000"
@@ -66,10 +67,10 @@ class Styles:
             concealed = lock is not None and lock.get("hidden") in ("1", "true")
             self.cells.append(Style(Shown(form, ink, paper or WHITE, size), locked, concealed))
         for one in root.iterfind(f"{MAIN}dxfs/{MAIN}dxf"):
-            font, fill, form = (one.find(f"{MAIN}{name}") for name in ("font", "fill", "numFmt"))
+            font, fill, own = (one.find(f"{MAIN}{name}") for name in ("font", "fill", "numFmt"))
             ink = "" if font is None or font.find(f"{MAIN}color") is None else _font(font)[0]
             paper = "" if fill is None else _paper(fill, conditional=True)
-            self._conditional.append(Shown("" if form is None else form.get("formatCode", ""), ink, paper))
+            self._conditional.append(Shown("" if own is None else own.get("formatCode", ""), ink, paper))
 
     def conditional(self, number: str | None) -> Shown:
         """The look of a conditional format."""
@@ -122,23 +123,18 @@ def _paper(fill: etree._Element, *, conditional: bool = False) -> str:
 
 def built_style(made: blocks.Book, number: int) -> Style:
     """A look of a template, by number."""
-    book = made.workbook
-    one = book._cell_styles[number]
-    form = one.numFmtId
-    code = book._number_formats[form - 164] if form >= 164 else BUILTIN_FORMATS.get(form, "General")
-    font, fill, lock = book._fonts[one.fontId], book._fills[one.fillId], book._protections[one.protectionId]
+    form, font, fill, lock = parts_of(made.workbook, number)
     paper = _built_colour(fill.fgColor, WHITE) if fill.fill_type == "solid" else WHITE
-    shown = Shown(code, _built_colour(font.color, BLACK), paper, font.sz or 11.0)
+    shown = Shown(form, _built_colour(font.color, BLACK), paper, font.sz or 11.0)
     return Style(shown, bool(lock.locked), bool(lock.hidden))
 
 
 @lru_cache(maxsize=4)
 def built_forms(workbook: Workbook) -> frozenset[Form]:
     """The number formats of a template's cells."""
-    looks = (cell._style for sheet in workbook for cell in sheet._cells.values() if cell._style is not None)
-    own = workbook._number_formats
-    numbers = {one.numFmtId for one in looks}
-    return frozenset(pieces(own[one - 164] if one >= 164 else BUILTIN_FORMATS.get(one, GENERAL)) for one in numbers)
+    looks = (style_of(cell) for sheet in workbook for cell in cells_in(sheet).values())
+    numbers = {one.numFmtId for one in looks if one is not None}
+    return frozenset(pieces(form_of(workbook, one)) for one in numbers)
 
 
 def _built_colour(colour: Any, otherwise: str) -> str:

@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.paper import blocks
+from workbook_template.paper.openpyxl_inside import cells_in, protections, style_of
 from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, Formula, values_of
 from workbook_template.rules.parts import Box, box
 from workbook_template.sheets import log_rows, quote, thread_listing
@@ -31,7 +32,7 @@ class MadeCell(NamedTuple):
 @lru_cache(maxsize=1)
 def standard_rows() -> frozenset[tuple[str, str]]:
     """Size and class of the rows that every workbook's table holds."""
-    return frozenset(row.values[:2] for row in thread_listing.listing().rows)
+    return frozenset((row.size, row.name) for row in thread_listing.listing().rows)
 
 
 def special_threads(book: Filled, threads: FilledSheet) -> tuple[tuple[str, ...], list[str]]:
@@ -39,7 +40,8 @@ def special_threads(book: Filled, threads: FilledSheet) -> tuple[tuple[str, ...]
     listed, size, name = (book.names.get(one) for one in ("class_list", "row_size", "row_class"))
     if listed is None or size is None or name is None:
         return (), []
-    good, bad = [], []
+    good: list[str] = []
+    bad: list[str] = []
     for row in range(listed.box[1], min(listed.box[3], listed.box[1] + MOST_NAMED) + 1):
         cells = (threads.cells.get((row, place.box[0])) for place in (size, name))
         pair = tuple(str(cell.value) if cell and cell.value is not None else "" for cell in cells)
@@ -96,9 +98,10 @@ def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
 
 def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], MadeCell]]:
     """Row and column of every cell of a template's sheet, and what it is."""
-    locks = [one.locked for one in book.workbook._protections]
-    for place, cell in ws._cells.items():
-        is_input = cell._style is not None and not locks[cell._style.protectionId]
+    locks = [one.locked for one in protections(book.workbook)]
+    for place, cell in cells_in(ws).items():
+        look = style_of(cell)
+        is_input = look is not None and not locks[look.protectionId]
         if isinstance(cell, MergedCell):
             yield place, MadeCell(None, None, is_input, True)
             continue
@@ -106,7 +109,7 @@ def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, in
         if isinstance(value, ArrayFormula):
             yield place, MadeCell(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False, style)
         elif cell.data_type == "f":
-            yield place, MadeCell(None, Formula(value[1:], *place), is_input, False, style)
+            yield place, MadeCell(None, Formula(str(value)[1:], *place), is_input, False, style)
         else:
             yield place, MadeCell(value, None, is_input, False, style)
 

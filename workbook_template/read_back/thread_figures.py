@@ -23,7 +23,10 @@ NO_NUMBER = NoNumber()
 
 
 class Figures(NamedTuple):
-    """A thread with its limits in the working unit; None where the standard sets no such limit."""
+    """A thread with its limits in the working unit; its crest is the bore of an inside one.
+
+    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest.
+    """
 
     thread: Thread
     callout: str
@@ -31,11 +34,11 @@ class Figures(NamedTuple):
     decimals: int
     pitch: float
     pitch_diameter_basic: float
-    pitch_diameter_max: float | None
-    pitch_diameter_min: float | None
-    crest_max: float | None
-    crest_min: float | None
-    tolerance: float | None
+    pitch_diameter_max: float
+    pitch_diameter_min: float
+    crest_max: float
+    crest_min: float
+    tolerance: float
     has_wires: bool
 
 
@@ -90,13 +93,11 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
     except CellError:
         return None
 
-    def turned(length: float | None) -> float | None:
-        return None if length is None else convert_length(length, thread.unit, unit)
-
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
-    highest, lowest = turned(found.pitch.max), turned(found.pitch.min)
-    tolerance = None if highest is None or lowest is None else highest - lowest
+    pitch_diameter_max, pitch_diameter_min, crest_max, crest_min = (
+        convert_length(end, thread.unit, unit) for size in (found.pitch, crest) for end in size.ends
+    )
     return Figures(
         thread=thread,
         callout=standards.write(thread),
@@ -104,11 +105,11 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
         pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_diameter_max=highest,
-        pitch_diameter_min=lowest,
-        crest_max=turned(crest.max),
-        crest_min=turned(crest.min),
-        tolerance=tolerance,
+        pitch_diameter_max=pitch_diameter_max,
+        pitch_diameter_min=pitch_diameter_min,
+        crest_max=crest_max,
+        crest_min=crest_min,
+        tolerance=pitch_diameter_max - pitch_diameter_min,
         has_wires=not internal and not standards.system(thread).taper,
     )
 

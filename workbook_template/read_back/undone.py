@@ -22,7 +22,7 @@ from workbook_template.read_back.recompute import Recomputed
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
 
 OPEN = {
-    "undecided": "undecided: take another reading, or a method with a smaller uncertainty",
+    "undecided": "undecided: take another reading, or a method with a smaller uncertainty; its row says which",
     "check entry": "an entry can't be right: check what was typed",
     "check instrument": "the instrument, wires or gauge does not count: name one that does, and measure again",
     "not measured": "not measured",
@@ -73,8 +73,11 @@ def undone(path: Path) -> list[Undone]:
     book = open_job(path)
     names = (*recompute.INPUTS, *columns.NAMES, *CERTIFICATE, *ARTICLE, *SAID, *OTHER_NUMBERS, "as_of", "due_soon_days")
     values = read_names(book, dict.fromkeys(names))
-    rows = columns.rows_of(values)
-    again = recompute.recompute(values, rows)
+    return listed(book, values, recompute.recompute(values, columns.rows_of(values)))
+
+
+def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undone]:
+    """The same of a workbook whose rows are judged again."""
     return [
         *_parts(book, again),
         *_texts(book, values, again),

@@ -19,13 +19,15 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, RACK, RACK_LINES, too_small
+from workbook_template.sheets.estimate_inputs import QUANTITY, QUANTITY_CELLS, RACK, RACK_LINES, SHARE, too_small
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, NOT_NEGATIVE, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
     Block,
     Column,
     Made,
+    Piece,
     Sheet,
     Table,
     block,
@@ -86,7 +88,7 @@ def bar_words() -> Node:
     )  # fmt: skip
     weight = say(" A bar weighs ", fixed(the.estimate_bar_area * length * density, 2), ".")
     return first(
-        (no(all_of(known(size), known(needed), is_shape(shape))), ""),
+        (no(all_of(believed(LENGTH, size), known(needed), is_shape(shape))), ""),
         (too_small(size, needed),
          say("The bar is too small: the part needs ", fixed(needed, the.decimals), where,
              when(flats_stay, " Flats of this one would stay in its shoulder."))),
@@ -94,7 +96,7 @@ def bar_words() -> Node:
             "Bar, ", shape, " ", fixed(size, the.decimals), ": makes the part",
             when(the.estimate_part_shape_used.same(shape), a_side, "."),
             when(hexagon, from_hexagon),
-            when(known(density), when(known(length), weight)),
+            when(believed(MORE_THAN_ZERO, density), when(believed(LENGTH, length), weight)),
         ),
     )  # fmt: skip
 
@@ -132,12 +134,16 @@ def support_words() -> Node:
 
 def _results() -> tuple[Column, ...]:
     """What a bar of the list comes to."""
-    usable, enough = here.length - the.estimate_stub, xl.COUNT(here.length, the.estimate_stub, the.estimate_each)
-    typed = all_of(known(here.size), is_shape(here.shape), enough.same(3), known(the.estimate_part_used))
+    usable, stub = here.length - the.estimate_stub, believed(NOT_NEGATIVE, the.estimate_stub)
+    sizes = believed(LENGTH, here.size), believed(LENGTH, here.length), is_shape(here.shape)
+    typed = all_of(*sizes, stub, known(the.estimate_each), known(the.estimate_part_used))
     fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
     pieces = when(typed, when(fits, pieces_a_bar(usable, the.estimate_each)))
     priced = all_of(
-        known(here.per_bar), known(here.price), xl.COUNT(the.estimate_quantity_1, the.estimate_scrap).same(2)
+        known(here.per_bar),
+        believed(NOT_NEGATIVE, here.price),
+        believed(QUANTITY.check, the.estimate_quantity_1),
+        believed(SHARE, the.estimate_scrap),
     )
     bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.per_bar)
     section = when(known(here.per_bar), area(here.shape, here.size))
@@ -194,7 +200,7 @@ def _list() -> Block:
     number = Column("line", "line", "number of the line", elsewhere=True)
     listed = table(Table("rack", (number, *typed, *_results()), RACK_LINES, ROW, 2 * NOTE))
     places = range(1, RACK_LINES + 1)
-    numbers = (line(words(1, place, "row_centred", dimension="count"), height=ROW) for place in places)
+    numbers = (line(Piece(1, place, "row_centred", dimension="count"), height=ROW) for place in places)
     return listed._replace(lines=(*listed.lines[:-RACK_LINES], *numbers), repeated=-1)
 
 

@@ -15,7 +15,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import record_head
-from workbook_template.sheets.inputs import Check, Input, one_of
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -36,17 +36,13 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
-NOT_NEGATIVE = Check(
-    "decimal",
-    "0",
-    operator="greaterThanOrEqual",
-    refusal="Type a number, zero or more; 0 only where it is known to be nothing.",
+NOT_NEGATIVE = number_from(
+    "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
 )
-POSITIVE = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 STEEL = uncertainty.STEEL * 1e6
 """Linear expansion of steel, millionths per degree Celsius."""
-ENDLESS = 1000000
-"""Degrees of freedom that count as infinite."""
+ENDLESS, FAR_LESS = 1000000, 1000
+"""Degrees of freedom that count as infinite; so many times less than all, a contribution leaves more than those."""
 
 DIVISORS = {
     "rectangular": xl.SQRT(3),
@@ -62,7 +58,7 @@ KINDS = tuple(DIVISORS)
 def standard_uncertainty(stated: Node, kind: Node) -> Node:
     """Of a stated value that is not negative."""
     divided = first(*((kind.same(word), stated / divisor) for word, divisor in DIVISORS.items()))
-    return when(known(stated), when(stated >= 0, divided))
+    return when(believed(NOT_NEGATIVE, stated), divided)
 
 
 def moved_by_angle() -> Node:
@@ -103,7 +99,8 @@ SOURCES = (
     Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
-          when(known(the.budget_expansion), the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
+          when(believed(MORE_THAN_ZERO, the.budget_expansion),
+               the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
@@ -150,14 +147,17 @@ def combined() -> Node:
 def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Node:
     """Degrees of freedom by Welch and Satterthwaite, the repeatability alone having few."""
     few = xl.MIN(ENDLESS, (combined / repeatability) ** 4 * (repeats - 1))
-    return when(all_of(known(combined), known(repeats)), when(repeats >= 2, when(repeatability > 0, few, ENDLESS)))
+    endless = repeatability * FAR_LESS <= combined
+    return when(
+        all_of(known(combined), believed(MORE_THAN_ZERO, repeats)), when(repeats >= 2, when(endless, ENDLESS, few))
+    )
 
 
 def coverage(agreed: Node) -> Node:
     """The factor k that was agreed, or the computed one."""
     return first(
         (blank(agreed), when(known(the.budget_degrees_of_freedom), the.budget_student)),
-        (known(agreed), when(agreed > 0, agreed)),
+        (believed(MORE_THAN_ZERO, agreed), agreed),
     )
 
 
@@ -261,12 +261,13 @@ def _figures(one: Source) -> tuple[Figure, ...]:
 
 
 SETTINGS = (
-    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, POSITIVE,
+    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, MORE_THAN_ZERO,
            "Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
            "aluminium about 23."), STEEL, "millionths per °C"),
     (Input("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", "0",
-           POSITIVE, "How many readings of one part the standard deviation was computed from, 2 or more."), None, ""),
-    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, POSITIVE,
+           MORE_THAN_ZERO, "How many readings of one part the standard deviation was computed from, 2 or more."), None,
+     ""),
+    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, MORE_THAN_ZERO,
            "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."), None,
      "empty: computed"),
 )  # fmt: skip

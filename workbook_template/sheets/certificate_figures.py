@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, given, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
+from workbook_template.sheets.log_advice import lot_words
 from workbook_template.trade import days
 
 COUNTED = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
@@ -71,6 +72,10 @@ def next_step() -> Node:
         (no(given(the.certificate_inspector)), "Next: who inspected the lot."),
         (no(given(the.certificate_released)), "Next: who releases it."),
         (no(given(the.certificate_digest)), "Next: the digest of the data, so that a change shows later. Then print."),
+        (
+            parts_that_are("undecided") > 0,
+            "Complete, but parts are undecided: Why, on the sheet Log, says what settles each. Print it, and sign.",
+        ),
         otherwise="Complete: print it, and sign.",
     )
 
@@ -81,7 +86,10 @@ def verdict() -> Node:
     missing = joined("+", *bad)
     crests, gauges = the.certificate_crest_others, the.certificate_ring_others
     inside, again, unnamed, ordered = the.certificate_in, the.parts_again, the.certificate_unnamed, the.quantity
-    listed = say(*(when(count > 0, say(", ", count, f" {word}")) for word, count in zip(_BAD, bad)))
+    settled = {"undecided": (lot_words(the.log_least_decides),)}
+    listed = say(
+        *(when(count > 0, say(", ", count, f" {word}", *settled.get(word, ()))) for word, count in zip(_BAD, bad))
+    )
     pitch = first(
         (missing.same(0), say("Pitch diameter: all ", inside, " parts logged are in.")),
         otherwise=say("Pitch diameter: ", inside, " in", listed, "."),

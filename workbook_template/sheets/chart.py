@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
+from workbook_template.figures.tree import Node
 
 INK, GREY = "000000", "555555"
+
+Dash = Literal["solid", "dot", "dash", "lgDash", "dashDot", "lgDashDot", "sysDot", "sysDash", "sysDashDot"]
+Mark = Literal["none", "circle", "diamond", "square", "star", "triangle", "plus", "x"]
+"""Words of the file format."""
 
 
 class Stroke(NamedTuple):
     """How a series is drawn; `width` in points, 0 for marks alone."""
 
     width: float
-    dash: str = "solid"
+    dash: Dash = "solid"
     ink: str = INK
-    mark: str = "none"
+    mark: Mark = "none"
     mark_size: int = 5
     mark_filled: bool = True
 
@@ -72,7 +77,7 @@ class Chart(NamedTuple):
     left: float = 0.11
     wide: float = 0.86
     ends: tuple[float, float] | None = None  # of the axis across; none: from zero to what the program finds
-    under: Figure | None = None  # words in the cells under it, for when there is nothing to draw
+    under: Figure | Node | None = None  # words in the cells under it, for when there is nothing to draw
 
 
 class ScaleDrawing(NamedTuple):

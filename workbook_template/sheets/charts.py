@@ -6,8 +6,11 @@ row that is typed. Rows without a usable pitch diameter are passed over, the res
 
 from __future__ import annotations
 
+from functools import partial
+
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import the
+from workbook_template.figures.tree import Node
 from workbook_template.sheets import chart, record_head
 from workbook_template.sheets.chart import Chart, Label, Series, Stretch
 from workbook_template.sheets.chart_figures import (
@@ -23,6 +26,7 @@ from workbook_template.sheets.chart_figures import (
     TREND_ENOUGH,
     WANTED,
     WINDOW,
+    Level,
     capability_words,
     columns,
     nothing_words,
@@ -80,10 +84,14 @@ def _behind() -> tuple[Table, Table]:
     )  # fmt: skip
     levels = (
         Column(one.name.removeprefix("chart_"), one.name, one.meaning, look="note_9", role="working",
-               formula=lambda number, points=one.points: points[number - 1])
+               formula=partial(_point, one))
         for one in LEVELS
     )  # fmt: skip
     return Table("chart", tuple(of_rows), WINDOW), Table("chart", tuple(levels), 3)
+
+
+def _point(level: Level, number: int) -> Node:
+    return level.points[number - 1]
 
 
 def _points(title: str, x: str, y: str, stroke: chart.Stroke) -> Series:

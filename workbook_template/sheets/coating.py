@@ -6,6 +6,7 @@ derivation and its sources). The limits of size hold after coating; these are th
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -23,13 +24,12 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, Check, Input
+from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
-from workbook_template.trade.prices import NOISE
 
-NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a length, 0 or more.")
+THICKNESS = number_from("0", MOST_LENGTH, "Type a length, 0 or more, 100000 at most.")
 INPUTS = (
-    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", NOT_NEGATIVE,
+    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", THICKNESS,
           "Least thickness on the surface, working unit. Both empty: the part is not coated."),
     Input("thickest_coating", "thickest", "greatest thickness of the coating", "entry", LENGTH,
           "Greatest thickness on the surface, working unit."),

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, here, known, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.chart import ScaleDrawing, Series, Stretch, Stroke
+from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
 
 WIDE_CM, HIGH_CM = 12.9, 4.6
@@ -40,7 +40,7 @@ class Drawn(NamedTuple):
     title: str
     points: tuple[Point, ...]
     width: float
-    dash: str = "solid"
+    dash: Dash = "solid"
     ink: str = "000000"
     needs: Node = the.drawing_on
 

@@ -210,8 +210,8 @@ def _points() -> Table:
 
 def _drawn() -> chart.Chart:
     def series(title: str, x: str, y: str, stroke: chart.Stroke, label: chart.Label | None = None) -> chart.Series:
-        points = (chart.Stretch(f"estimate_chart_{axis}") for axis in (x, y))
-        return chart.Series(title, *points, stroke, label)
+        across, up = (chart.Stretch(f"estimate_chart_{axis}") for axis in (x, y))
+        return chart.Series(title, across, up, stroke, label)
 
     drawn = (
         series("scale", "scale_x", "scale_y", chart.UNDRAWN),

@@ -8,7 +8,17 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, blank, first, fixed, given, known, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import bars
-from workbook_template.sheets.estimate_inputs import FROM_RACK, clashes, faults, mistakes, used
+from workbook_template.sheets.estimate_inputs import FROM_RACK, MOST_PASSES, clashes, faults, mistakes, used
+from workbook_template.sheets.inputs import (
+    LENGTH,
+    MORE_THAN_ZERO,
+    MOST_LENGTH,
+    NOT_NEGATIVE,
+    Check,
+    believed,
+    whole,
+)
+from workbook_template.sheets.plan_figures import PASSES, SPRINGS
 from workbook_template.trade.prices import Terms, minutes_of_threading, pieces_a_bar
 
 MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
@@ -61,8 +71,8 @@ def thread_minutes(number: int) -> Figure:
     approach, overrun, return_seconds = my.estimate_approach, my.estimate_overrun, my.estimate_return_seconds
     travel, under_power = length + approach + overrun, my.estimate_power_used.same("yes")
     minutes = minutes_of_threading(the.starts * passes, travel, the.lead, rpm, under_power, return_seconds)
-    numbers = xl.COUNT(the.lead, rpm, approach, overrun, return_seconds).same(5)
-    formula = when(all_of(known(passes), known(length), numbers), when(rpm > 0, minutes))
+    typed = (believed(NOT_NEGATIVE, one) for one in (approach, overrun, return_seconds))
+    formula = when(all_of(known(passes), known(length), known(rpm), known(the.lead), *typed), minutes)
     return Figure(f"estimate_thread_minutes_{number}", f"minutes of threading a piece, lathe {number}", formula, "0.00")
 
 
@@ -91,15 +101,15 @@ def working() -> tuple[Figure, ...]:
     return (
         *_of_both(_used),
         Figure("estimate_length_used", "thread length used",
-               _typed(the.estimate_length, when(known(the.thread_length), the.thread_length))),
-        Figure("estimate_part_used", "size of the part used", _typed(the.estimate_part_size, diameter)),
+               _typed(LENGTH, the.estimate_length, when(believed(LENGTH, the.thread_length), the.thread_length))),
+        Figure("estimate_part_used", "size of the part used", _typed(LENGTH, the.estimate_part_size, diameter)),
         Figure("estimate_part_shape_used", "shape of the part used",
                when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
         *(Figure(used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own))
           for name, own in FROM_RACK.items()),
         Figure("estimate_bar_needed", "least size of a bar of this shape",
                when(known(the.estimate_part_used), bars.least(shape))),
-        Figure("estimate_bar_area", "section of the bar", when(known(size), bars.area(shape, size))),
+        Figure("estimate_bar_area", "section of the bar", when(believed(LENGTH, size), bars.area(shape, size))),
         Figure("estimate_each", "length of bar a piece takes",
                _once_typed(part_length + facing + part_off, part_length, facing, part_off)),
         Figure("estimate_usable", "length of a bar that makes pieces",
@@ -123,13 +133,14 @@ def _of_both(figures: Callable[[int], tuple[Figure, ...]]) -> tuple[Figure, ...]
 def _used(number: int) -> tuple[Figure, ...]:
     """What counts of the inputs of a lathe that may be empty."""
     my = Numbered(number)
-    with_spring = the.passes + when(known(the.spring_passes), the.spring_passes, 0)
+    springs = when(believed(whole(0, SPRINGS), the.spring_passes), the.spring_passes, 0)
+    of_setup = when(believed(whole(1, PASSES), the.passes), the.passes + springs)
     rpm, power, may_open = my.estimate_rpm, my.estimate_power_return, my.lathe_half_nuts
     return (
         Figure(f"estimate_passes_used_{number}", f"passes used, lathe {number}",
-               _typed(my.estimate_passes, when(known(the.passes), with_spring))),
+               _typed(whole(1, MOST_PASSES), my.estimate_passes, of_setup)),
         Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
-               first((blank(rpm), my.rpm_listed), (rpm > 0, rpm))),
+               _typed(MORE_THAN_ZERO, rpm, when(known(my.rpm_listed), my.rpm_listed))),
         Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
                first((given(power), power), (may_open.same(True), "no"), (may_open.same(False), "yes"))),
     )  # fmt: skip
@@ -146,11 +157,12 @@ def _against(number: int) -> tuple[Figure, ...]:
     )
 
 
-def _typed(cell: Name, otherwise: Node) -> Node:
-    """The number that is typed, or the other one where the cell is empty."""
-    return first((blank(cell), otherwise), (known(cell), cell))
+def _typed(check: Check, cell: Name, otherwise: Node) -> Node:
+    """The number that is typed, where its check takes it, or the other one where the cell is empty."""
+    return first((blank(cell), otherwise), (believed(check, cell), cell))
 
 
 def _once_typed(formula: Node, *cells: Node) -> Node:
-    """The result once all of the cells are numbers."""
-    return when(xl.COUNT(*cells).same(len(cells)), formula)
+    """The result once all of the cells are lengths, some of them 0."""
+    believable = all_of(xl.MIN(*cells) >= 0, xl.MAX(*cells) <= float(MOST_LENGTH))
+    return when(all_of(xl.COUNT(*cells).same(len(cells)), believable), formula)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetfuncs.estimating import NOISE
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
@@ -18,18 +19,26 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Name, Node, Part
 from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of, whole
-from workbook_template.trade.prices import MARGIN_OF_ALL, NOISE
+from workbook_template.sheets.inputs import (
+    ANYTHING,
+    LENGTH,
+    MORE_THAN_ZERO,
+    NOT_NEGATIVE,
+    Check,
+    Input,
+    in_bounds,
+    one_of,
+    whole,
+)
+from workbook_template.trade.prices import MARGIN_OF_ALL
 
-NOT_NEGATIVE = Check("decimal", "0", operator="greaterThanOrEqual", refusal="Type a number, 0 or more.")
-MORE_THAN_ZERO = Check("decimal", "0", operator="greaterThan", refusal="Type a number more than zero.")
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
 IN_OR_MM = one_of(("in", "mm"), "Choose in or mm.")
 YES_NO = one_of(("yes", "no"), "Choose yes or no.")
 
 
-QUANTITIES, RACK_LINES = 5, 12
+QUANTITIES, RACK_LINES, MOST_PASSES = 5, 12, 200
 QUANTITY_CELLS = tuple(the[f"estimate_quantity_{n}"] for n in range(1, QUANTITIES + 1))
 
 
@@ -48,7 +57,7 @@ BY_LATHE = (
           "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
     Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", MORE_THAN_ZERO,
           "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
-    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", whole(1, 200),
+    Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", whole(1, MOST_PASSES),
           "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
     Input("approach", "Approach", "run before the thread", "entry", NOT_NEGATIVE,
           "Run of the tool before the thread begins, working unit; 0 for none."),
@@ -261,15 +270,5 @@ def _asked(item: Input, cell: Node) -> Objection:
 
 def _wrong(item: Input, cell: Node) -> Objection:
     """A number that is typed and out of range, or no number at all."""
-    limits = [float(limit) for limit in (item.check.formula1, item.check.formula2) if limit]
-    low, high = limits[0], limits[-1]
-    if item.check.operator == "greaterThan":
-        outside: Node = cell <= low
-    elif item.check.operator == "greaterThanOrEqual":
-        outside = cell < low
-    else:
-        outside = any_of(cell < low, cell > high)
-    if item.check.type == "whole":
-        outside = any_of(outside, cell.differs(xl.INT(cell)))
     no_number = no(blank(cell)) if item.may_be_empty else False
-    return when(known(cell), outside, no_number), f"{item.label.strip()}: {item.check.refusal}"
+    return when(known(cell), no(in_bounds(item.check, cell)), no_number), f"{item.label.strip()}: {item.check.refusal}"

@@ -8,16 +8,11 @@ that is listed under other.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import NamedTuple
-
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     above,
     all_of,
     any_of,
-    blank,
-    exactly,
     first,
     given,
     here,
@@ -25,13 +20,21 @@ from workbook_template.figures.notation import (
     no,
     node,
     say,
-    span,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import log_rows, record_head
+from workbook_template.sheets import record_head
+from workbook_template.sheets.first_article_figures import (
+    ALL,
+    FAILING,
+    OTHERS,
+    PASSING,
+    ROWS,
+    Row,
+    result_of,
+)
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, one_of
 from workbook_template.sheets.layout import (
     NOTE,
@@ -54,65 +57,7 @@ from workbook_template.sheets.layout import (
 from workbook_template.trade import days
 
 SHEET = "First article"
-OTHERS = 6
-NOISE = 1e-7
 METHODS = ("over wires", "micrometer", "gauge", "comparator", "thread micrometer", "caliper", "by eye", "other")
-PASSING = ("in", "passes", "recorded")
-FAILING = ("low", "high", "fails", "WRONG HAND")
-
-
-NONE = node("")
-
-
-class Row(NamedTuple):
-    """One characteristic of every thread; `typed`: its limits are typed on the sheet."""
-
-    key: str
-    label: str
-    requirement: Node
-    low: Node = NONE
-    high: Node = NONE
-    typed: bool = False
-
-
-def _where(figure: Node) -> Node:
-    """The figure once it is known."""
-    return when(known(figure), figure)
-
-
-def _limited(which: str) -> Row:
-    """A diameter; a size that the standard gives for reference is no limit to judge by."""
-    least, most, least_note, most_note = (
-        the[f"{which}_diameter_{end}"] for end in ("min", "max", "min_note", "max_note")
-    )
-    both_bind = all_of(known(least), known(most), least_note.same(""), most_note.same(""))
-    one_is_told = any_of(least_note.same("for reference"), most_note.same("for reference"))
-    words = first((both_bind, "limits of size"), (one_is_told, "for reference"), otherwise="by the standard")
-    low, high = (
-        when(all_of(known(size), note.same("")), size) for size, note in ((least, least_note), (most, most_note))
-    )
-    return Row(f"{which}_diameter", f"{which.capitalize()} diameter", words, low, high)
-
-
-ROWS = (
-    _limited("major"),
-    _limited("pitch"),
-    _limited("minor"),
-    Row("lead", "Lead", say("lead ", xl.ROUND(the.lead, the.decimals + 2)), typed=True),
-    Row("length", "Length of full thread",
-        when(known(the.thread_length), "at least, sheet Job", "no length on the sheet Job"), _where(the.thread_length)),
-    Row("hand", "Hand", the.hand),
-    Row("blank", "", node("before threading"), _where(the.blank_min), _where(the.blank_max)),
-)  # fmt: skip
-ALL = len(ROWS) + OTHERS
-REFERENCE_ROWS = ("major_diameter", "pitch_diameter", "minor_diameter")
-BY_THREAD_GAUGE = ("pitch_diameter", "lead")
-"""Characteristics that a thread gauge for the job may pass."""
-BY_EYE = ("", "hand")
-"""Characteristics that can be judged by eye, which needs no instrument: the hand, and those of the drawing."""
-
-MOST = float(log_rows.MOST)
-
 WIDE = 24
 """Columns of the page: the twelve of the grid, halved."""
 
@@ -184,7 +129,7 @@ def _every() -> Table:
         _typed("measured", "measured", "measured value", 2,
                "The value in the working unit; pass or fail where the method is gauge; right or left for the hand.",
                "entry"),
-        Column("result", "result", "result, one cell a characteristic", 4, look="row_result", formula=_result_of,
+        Column("result", "result", "result, one cell a characteristic", 4, look="row_result", formula=result_of,
                head_look="column_head_indented"),
         _so_far("missing", _OPEN, "characteristics not complete, so far"),
         _so_far("failing", _FAILS, "characteristics outside their requirement, so far"),
@@ -217,122 +162,6 @@ def _list() -> Block:
     return Block(WIDE, (heads, *rows), ((1 + len(ROWS), 0, _others()), (1, 0, every)))
 
 
-Finding = Callable[[Node], Node]
-"""Something that the sheet Instruments says of the instrument in a row of it."""
-
-
-def _of_instrument(name: str) -> Finding:
-    return lambda row: xl.INDEX(the[f"instrument_{name}"], row)
-
-
-def _thread_gauge_until(row: Node) -> Node:
-    return xl.MAX(*(xl.INDEX(the.gauge_until, row, member) for member in (1, 2)))
-
-
-def _plain_gauge_until(row: Node) -> Node:
-    other = (xl.INDEX(the.instrument_kind, row) & "").same("other")
-    return when(other, xl.INDEX(the.instrument_until, row), -1)
-
-
-_GAUGE_UNTIL: dict[str, Finding] = {
-    "": _of_instrument("until"),
-    **dict.fromkeys(BY_THREAD_GAUGE, _thread_gauge_until),
-}
-"""Until when a pass or fail with an instrument counts, by characteristic; other sizes: with a plain gauge."""
-
-
-def _fit(until: Finding, *also: Finding) -> Node:
-    """Whether the instrument is listed and counts on the day of the examination, and something more about it."""
-    row = xl.MATCH(exactly(here.instrument), the.instrument_id, 0)
-    counts = all_of(
-        until(row) >= the.article_day,
-        xl.INDEX(the.instrument_since, row) <= the.article_day,
-        *(finding(row) for finding in also),
-    )
-    return when(all_of(known(row), known(the.article_day)), counts, False)
-
-
-def _in_range(row: Node) -> Node:
-    """Whether the value is in the range of the instrument; over wires the value is not what the micrometer shows."""
-    value = here.measured
-    between = all_of(
-        value >= xl.INDEX(the.instrument_least, row) - NOISE, value <= xl.INDEX(the.instrument_most, row) + NOISE
-    )
-    return first((here.method.same("over wires"), True), (known(value), between), otherwise=True)
-
-
-_GAUGED = any_of(here.measured.same("pass"), here.measured.same("fail"))
-_NO_SIZE = (here.measured <= 0, here.measured > MOST)
-
-
-def _outside(limit: Node, beyond: Callable[[Node], Node]) -> Node:
-    """Whether the value is beyond a limit where there is one; `beyond` tells the side."""
-    return when(known(limit), beyond(xl.ROUND(limit, the.decimals)), False)
-
-
-def _judged_size(key: str) -> Node:
-    """What a number, or pass or fail, comes to."""
-    no_number = (all_of(given(limit), no(known(limit))) for limit in (here.low, here.high))
-    number = first(
-        (any_of(*_NO_SIZE, *no_number), "check entry"),
-        (all_of(no(known(here.low)), no(known(here.high))), "recorded" if key in REFERENCE_ROWS else "no limits"),
-        (_outside(here.low, lambda shown: here.measured < xl.MIN(here.low, shown) - NOISE), "low"),
-        (_outside(here.high, lambda shown: here.measured > xl.MAX(here.high, shown) + NOISE), "high"),
-        otherwise="in",
-    )
-    return first(
-        (here.measured.same("pass"), "passes"),
-        (here.measured.same("fail"), "fails"),
-        (known(here.measured), number),
-        otherwise="check entry",
-    )
-
-
-def _judged_hand() -> Node:
-    is_hand = any_of(here.measured.same("right"), here.measured.same("left"))
-    return when(is_hand, when(here.measured.same(the.hand), "in", "WRONG HAND"), "check entry")
-
-
-def _trusted(key: str) -> Node:
-    """Whether the instrument serves for what was written; a size is not judged by eye."""
-    if key == "hand":
-        fit = _fit(_of_instrument("until"))
-    else:
-        until = _GAUGE_UNTIL.get(key, _plain_gauge_until)
-        fit = when(_GAUGED, _fit(until), _fit(_of_instrument("reads_until"), _in_range))
-    if key in BY_EYE:
-        return when(any_of(blank(here.instrument), here.instrument.same("none")), here.method.same("by eye"), fit)
-    return fit
-
-
-def result(key: str) -> Node:
-    """The result of a characteristic; those that the drawing adds have no key."""
-    judged = _judged_hand() if key == "hand" else _judged_size(key)
-    decided = when(_trusted(key), judged, "check instrument")
-    if key not in BY_EYE:
-        not_a_size = any_of(*_NO_SIZE, here.method.same("gauge"), here.method.same("by eye"))
-        wrong = first((_GAUGED, here.method.differs("gauge")), (known(here.measured), not_a_size), otherwise=False)
-        decided = when(wrong, "check entry", decided)
-    unnamed = blank(here.instrument)
-    complete = first(
-        (blank(here.measured), "not measured"),
-        (blank(here.method), "no method"),
-        (all_of(unnamed, here.method.differs("by eye")) if key in BY_EYE else unnamed, "no instrument"),
-        otherwise=decided,
-    )
-    if key:
-        return when(known(the.thread_row), complete)
-    nothing = xl.COUNTA(span(here.label, here.measured)).same(0)
-    return first((nothing, ""), (blank(here.label), "no name"), otherwise=complete)
-
-
-_KEYS = (*(one.key for one in ROWS), *[""] * OTHERS)
-
-
-def _result_of(number: int) -> Node:
-    return result(_KEYS[number - 1])
-
-
 _FAILS = any_of(*(here.result.same(word) for word in FAILING))
 _PASSES = any_of(*(here.result.same(word) for word in PASSING))
 _OPEN = all_of(here.result.differs(""), no(_PASSES), no(_FAILS))
@@ -345,7 +174,7 @@ def _so_far(name: str, wanted: Node, meaning: str) -> Column:
         tell = say(when(given(here.label), here.label, say("number ", here.number)), " (", here.result, ")")
         return when(wanted, say(before, when(given(before), ", "), tell), before)
 
-    return Column(name, name, meaning, formula=longer(above[name]), top=longer(NONE), look="note_9", role="working",
+    return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_9", role="working",
                   hidden=True)  # fmt: skip
 
 

@@ -41,7 +41,7 @@ from workbook_template.sheets.gauge_study_figures import (
     range_of,
     when_ready,
 )
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -77,7 +77,11 @@ SOURCE = (
 )
 
 SIGNS = {"circle": "●", "square": "■", "triangle": "▲"}
-MARKS = {"a": ("circle", "solid"), "b": ("square", "dash"), "c": ("triangle", "sysDot")}
+STROKES = {
+    "a": Stroke(1.0, mark="circle"),
+    "b": Stroke(1.0, "dash", mark="square"),
+    "c": Stroke(1.0, "sysDot", mark="triangle"),
+}
 
 SUBJECT = (
     Input("study_instrument", "Instrument", "number of the instrument that is studied", "text", ANYTHING,
@@ -98,7 +102,7 @@ def _subject() -> Block:
     typed, of_job = the.study_tolerance_width, the.pitch_diameter_tolerance
     used = Figure(
         "study_tolerance_width_used", "width of the tolerance that the study uses",
-        first((blank(typed), when(known(of_job), of_job)), (known(typed), when(typed > 0, typed))), "length",
+        first((blank(typed), when(known(of_job), of_job)), (believed(LENGTH, typed), typed)), "length",
     )  # fmt: skip
     is_day = Figure("study_date_words", "whether the date is one", days.if_no_day(the.study_date))
     instrument, size, day = SUBJECT
@@ -285,7 +289,7 @@ def _drawn() -> Chart:
     lines = tuple(
         Series(
             f"person {person.upper()}", Stretch(f"study_across_{person}"), Stretch(f"study_up_{person}"),
-            Stroke(1.0, MARKS[person][1], mark=MARKS[person][0]),
+            STROKES[person],
         )
         for person in PEOPLE
     )  # fmt: skip
@@ -303,8 +307,8 @@ def _drawing() -> Block:
     """The chart over the numbers of the parts, each as wide as its place in the chart."""
     key = [
         piece
-        for number, (person, (mark, _)) in enumerate(MARKS.items())
-        for piece in (f"{'    ' if number else ''}{SIGNS[mark]} ", the[f"study_person_{person}"])
+        for number, (person, stroke) in enumerate(STROKES.items())
+        for piece in (f"{'    ' if number else ''}{SIGNS[stroke.mark]} ", the[f"study_person_{person}"])
     ]
     marks = Figure("study_key", "marks of the people in the chart", when(the.study_ready, say(*key)))
     numbers = (

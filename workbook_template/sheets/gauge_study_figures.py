@@ -6,11 +6,13 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, fixed, joined, known, no, node, say, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")
+MOST = 1000000
+"""A reading, or what it is off a nominal size, is no larger: readings are squared."""
 NOTHING = 1e-18
 """A share of the variance that is the arithmetic's own last bits."""
 
@@ -44,6 +46,8 @@ _GRID_IS_FULL = all_of(
     the.study_trials > 1,
     xl.COUNT(GRID).same(the.study_parts * the.study_people * the.study_trials),
     xl.COUNTA(GRID).same(xl.COUNT(GRID)),
+    xl.MAX(GRID) <= MOST,
+    xl.MIN(GRID) >= -MOST,
 )
 COUNTS = (
     Figure("study_parts", "parts read", xl.MAX(the.study_used)),
@@ -210,6 +214,7 @@ def in_words() -> Node:
         (the.study_people < 2, "Next: readings of a second person."),
         (the.study_trials < 2, "Next: a second reading of each part."),
         (the.study_parts < 2, "Next: a second part."),
+        (any_of(xl.MAX(GRID) > MOST, xl.MIN(GRID) < -MOST), f"Check entry: a reading is beyond {MOST}."),
         (no(the.study_ready), not_complete),
         (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
         otherwise=told,

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
+from workbook_template.figures.notation import all_of, known, when, xl
+from workbook_template.figures.tree import Node
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY
+
+Kind = Literal["whole", "decimal", "list", "date", "time", "textLength", "custom"]
+Operator = Literal[
+    "between", "notBetween", "equal", "notEqual", "lessThan", "lessThanOrEqual", "greaterThan", "greaterThanOrEqual"
+]  # fmt: skip
+"""Words of the file format."""
 
 
 class Check(NamedTuple):
     """What an input accepts: a validation in short, and the sentence when it is something else."""
 
-    type: str | None = None
+    type: Kind | None = None
     formula1: str | None = None
     formula2: str | None = None
-    operator: str | None = None
+    operator: Operator | None = None
     refusal: str = ""
 
     @property
@@ -27,9 +35,32 @@ DAY = Check(
     "date", str(FIRST_DAY), str(LAST_DAY), "between",
     "Type a date between 1990 and 2099, as your spreadsheet program takes dates.",
 )  # fmt: skip
-LENGTH = Check(
-    "decimal", "0", operator="greaterThan", refusal="Type a length as a number more than zero, in the working unit."
+LEAST, MOST_LENGTH, MOST = "0.000001", "100000", "1000000000"
+"""What is believed of a number that is typed: none stands for something smaller, or larger, in a shop (our choice)."""
+
+
+def number_from(low: str, high: str, refusal: str) -> Check:
+    """A number between two bounds."""
+    return Check("decimal", low, high, "between", refusal)
+
+
+LENGTH = number_from(
+    LEAST, MOST_LENGTH, "Type a length as a number more than zero, 100000 at most, in the working unit."
 )
+NOT_NEGATIVE = number_from("0", MOST, "Type a number, 0 or more, a billion at most.")
+MORE_THAN_ZERO = number_from(LEAST, MOST, "Type a number more than zero, a billion at most.")
+
+
+def in_bounds(check: Check, number: Node) -> Node:
+    """Whether a number is one that a check of numbers takes."""
+    low, high = (float(end) for end in (check.formula1 or "", check.formula2 or ""))
+    bounds = [number >= low, number <= high]
+    return all_of(*bounds, number.same(xl.INT(number))) if check.type == "whole" else all_of(*bounds)
+
+
+def believed(check: Check, cell: Node) -> Node:
+    """Whether a cell holds such a number; what was pasted, no check has looked at."""
+    return when(known(cell), in_bounds(check, cell), False)
 
 
 class Input(NamedTuple):

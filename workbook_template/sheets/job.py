@@ -179,7 +179,7 @@ def _typed(one: Input) -> str:
 
 def _choices(unit: str) -> Block:
     """Which thread, from the system down to the class."""
-    values = {"hand": "right", "starts": 1, "unit": unit}
+    values: dict[str, str | float] = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
     hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
     return block(

@@ -8,7 +8,7 @@ from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, first, given, here, known, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
 from workbook_template.sheets.lathe_inputs import BOX, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
 from workbook_template.sheets.lathe_terms import GEARS, LATHES, NEAR
@@ -92,7 +92,7 @@ def _worked(lathe: int) -> tuple[Table, Table]:
     def copied(name: str) -> Column:
         def cell(row: int) -> Node:
             typed = xl.INDEX(the[f"{name}_{lathe}"], row)
-            return when(known(typed), typed)
+            return when(believed(MORE_THAN_ZERO, typed), typed)
 
         return _behind(f"{name}_listed", f"{name.replace('_', ' ')} as listed", cell, lathe, PLAIN)
 

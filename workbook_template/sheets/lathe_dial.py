@@ -9,6 +9,8 @@ from sheetfuncs.lathe import BESIDE, SLIP
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, first, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets.inputs import LEAST, believed
+from workbook_template.sheets.lathe_inputs import DIAL_TEETH, LINES
 from workbook_template.sheets.lathe_terms import GEARS, most, whole
 
 DRIFT = BESIDE / SLIP
@@ -22,7 +24,7 @@ NOUN = when(the.starts > 1, "lead", "thread")
 
 def figures(my: Numbered) -> tuple[Figure, ...]:
     """The figures behind the dial of one lathe."""
-    lead = when(known(my.cut_lead), when(my.cut_lead > 0, my.cut_lead, the.job_lead_mm), the.job_lead_mm)
+    lead = when(known(my.cut_lead), when(my.cut_lead > float(LEAST), my.cut_lead, the.job_lead_mm), the.job_lead_mm)
     parts = my.dial_turn * DENOMINATORS
     whole_parts = xl.ROUND(parts, 0)
     bottom = when(xl.ABS(parts - whole_parts) < 0.001, DENOMINATORS / xl.GCD(DENOMINATORS, whole_parts), 1000)
@@ -47,8 +49,8 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
 def _turn(my: Numbered, gear: str) -> Node:
     teeth = my[f"dial_{gear}"]
     return when(
-        all_of(known(my.thread_in_screw), known(teeth), known(my.dial_lines)),
-        when(all_of(teeth >= 1, my.dial_lines >= 1), teeth * my.thread_in_screw),
+        all_of(known(my.thread_in_screw), believed(DIAL_TEETH, teeth), believed(LINES, my.dial_lines)),
+        teeth * my.thread_in_screw,
     )
 
 

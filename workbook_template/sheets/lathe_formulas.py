@@ -26,6 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import lathe_dial, lathe_gears, lathe_speed, lathe_terms
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import least, length, most
 
 TOO_MUCH = "The lead error takes more than the whole tolerance"
@@ -87,7 +88,9 @@ def job() -> tuple[Figure, ...]:
 
 def _leadscrew(my: Numbered) -> Node:
     screw, unit = my.leadscrew, my.leadscrew_unit
-    return when(known(screw), when(screw > 0, first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw))))
+    return when(
+        believed(MORE_THAN_ZERO, screw), first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw))
+    )
 
 
 def _fault(my: Numbered) -> Node:
@@ -111,8 +114,8 @@ def _division(my: Numbered, dial: Node, halved: Node | None = None) -> Node:
     """One division of a dial in the working unit, a half of it where the dial reads twice the travel."""
     division = dial * my.dial_to_working
     return when(
-        all_of(known(dial), known(my.dial_to_working)),
-        when(dial > 0, division if halved is None else division / halved),
+        all_of(believed(MORE_THAN_ZERO, dial), known(my.dial_to_working)),
+        division if halved is None else division / halved,
     )
 
 
@@ -131,12 +134,13 @@ def _chuck_words(my: Numbered) -> Node:
 
 
 def _feed_words(my: Numbered) -> Node:
-    finest, fit = xl.MIN(my.box_feed), xl.MAX(my.box_feed_fit)
+    finest, fit = xl.MIN(my.box_feed_listed), xl.MAX(my.box_feed_fit)
     levers = xl.INDEX(my.box_position, xl.MATCH(fit, my.box_feed_fit, 0))
     found = say("levers ", levers, ": ", length(fit * my.dial_to_working), " a turn, the next listed at or under ")
     return first(
-        (xl.COUNT(my.box_feed).same(0), "No feeds are listed for this lathe."),
-        (no(known(the.turning_feed)), "Type the feed wanted for turning."),
+        (xl.COUNT(my.box_feed_listed).same(0), "No feeds are listed for this lathe."),
+        (no(known(my.dial_to_working)), "Choose the unit of this lathe's dials and feeds, in or mm."),
+        (no(believed(LENGTH, the.turning_feed)), "Type the feed wanted for turning."),
         (
             xl.COUNT(my.box_feed_fit).same(0),
             say("No listed feed is that fine; the finest is ", length(finest * my.dial_to_working), " a turn."),

@@ -24,6 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import EXACT, GEARS, HANDLE_GEARS, MM_PER_WORKING_UNIT, least, length
 
 PER_MILLION = 1000000
@@ -32,14 +33,14 @@ PER_MILLION = 1000000
 def figures(my: Numbered) -> tuple[Figure, ...]:
     """The figures behind the gearing of one lathe."""
     error = my.lathe_lead_error_ppm
-    ends = when(all_of(my.end_driver > 0, my.end_driven > 0), my.end_driver / my.end_driven)
+    both = all_of(*(believed(MORE_THAN_ZERO, one) for one in (my.end_driver, my.end_driven)))
     used = when(my.use_fault.same(""), my.use_lead)
     listed = {"box": xl.INDEX(my.box_lead, my.box_at), "train": xl.INDEX(my.train_lead, my.train_at)}
     levers = _by_choice(my, my.use_levers & "", train=xl.INDEX(my.train_levers, my.train_at) & "")
     over = when(known(the.thread_length), the.thread_length, the.diameter)
     return (
         Figure("end_ratio", "driver over driven of the gears that the lever chart is for",
-               when(xl.COUNT(my.end_driver, my.end_driven).same(2), ends)),
+               when(both, my.end_driver / my.end_driven)),
         Figure("box_least", "error of the nearest lever position", least(my.box_off)),
         Figure("box_at", "its row in the chart", _row(my.box_least, my.box_off)),
         Figure("train_least", "error of the nearest train of the chart", least(my.train_off)),
@@ -92,7 +93,7 @@ def _by_choice(my: Numbered, use: Part, *, box: Part | None = None, train: Part,
 def lead_cut(my: Numbered, levers: Node, a: Node, b: Node, c: Node, d: Node) -> Node:
     """Lead in mm that gears cut: of the levers with their usual end gears taken out, or of the screw itself."""
     of_levers = xl.INDEX(my.box_lead, xl.MATCH(levers, my.box_position, 0)) / my.end_ratio
-    of_screw = my.lathe_leadscrew_mm * when(known(my.fixed_ratio), my.fixed_ratio, 1)
+    of_screw = my.lathe_leadscrew_mm * when(believed(MORE_THAN_ZERO, my.fixed_ratio), my.fixed_ratio, 1)
     base = when(
         given(levers),
         when(known(my.end_ratio), xl.IFERROR(of_levers, "")),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -37,8 +38,10 @@ def _fault() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
         (blank(speed), "Type the cutting speed on the sheet Lathe."),
-        (no(known(speed)), "The cutting speed is a number more than zero; its unit stands beside it."),
-        (speed <= 0, "The cutting speed is a number more than zero."),
+        (
+            no(believed(MORE_THAN_ZERO, speed)),
+            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+        ),
         (
             all_of(unit.differs("ft/min"), unit.differs("m/min")),
             "Choose the unit of the cutting speed beside it, ft/min or m/min.",
@@ -46,10 +49,11 @@ def _fault() -> Node:
         (all_of(blank(relief), blank(reaction)), ""),
         (blank(reaction), f"Relief is given without reaction: type the reaction spread too; {together}"),
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
-        (no(known(relief)), "The usable relief is a length, a number more than zero."),
-        (relief <= 0, "The usable relief is a length more than zero."),
-        (no(known(reaction)), "The reaction spread is a number of seconds, more than zero."),
-        (reaction <= 0, "The reaction spread is more than zero seconds."),
+        (no(believed(LENGTH, relief)), "The usable relief is a length, a number more than zero, 100000 at most."),
+        (
+            no(believed(MORE_THAN_ZERO, reaction)),
+            "The reaction spread is a number of seconds, more than zero, a billion at most.",
+        ),
     )
 
 

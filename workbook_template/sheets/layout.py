@@ -142,14 +142,14 @@ class Row(NamedTuple):
 
 
 class Across(NamedTuple):
-    """A table that goes across: named lines of `count` cells; in formulas `here.x` is line x in the same column.
+    """A table that goes across: named lines of `length` cells; in formulas `here.x` is line x in the same column.
 
     A cell takes one column, as the cells of a name lie side by side.
     """
 
     prefix: str
     rows: tuple[Row, ...]
-    count: int
+    length: int
     height: float = BODY
 
 
@@ -313,7 +313,7 @@ def table(one: Table, head: str | Node | Figure | None = None) -> Block:
 def across(one: Across, label_columns: int) -> Block:
     """A table that goes across as a block: its labels, and the cells from the table itself."""
     labels = tuple(Line((Piece(label_columns, row.label, row.label_look),), one.height) for row in one.rows)
-    return Block(label_columns + one.count, labels, ((0, label_columns, one),))
+    return Block(label_columns + one.length, labels, ((0, label_columns, one),))
 
 
 def _headed(column: Column) -> Piece:

@@ -51,8 +51,8 @@ constant K  reading less pitch diameter at the mean of the row's readings, on th
             wires_mean: none where a filled wire is no number > 0 and <= 1000.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
-            gives e = 0, or a = 1; so does a room_temperature that is no number, and e = 0. F is taken on
-            pitch and crest diameters, not on taper or out of round.
+            gives e = 0, or a = 1; so does a room_temperature that is no number from 0 to 50, and e = 0. F is taken
+            on pitch and crest diameters, not on taper or out of round.
 high, low   largest and smallest of (reading - K) over all filled readings and of log_direct, times F.
 
 Result for the pitch diameter, log_pitch_diameter_result: the first that fits of
@@ -84,7 +84,7 @@ Decision rule "simple" (also where decision_rule is neither word), value v again
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
   high: v > max + U + N;  low: v < min - U - N;  in: v <= max - U + N and v >= min + U - N;  else undecided.
-  Without a U that is a number more than zero every value is undecided.
+  Without a U that is a number from 0.000001 to 100000 every value is undecided.
 U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budget_expanded. U for the crest diameter is
 crest_uncertainty, empty: that of the pitch diameter.
 

@@ -13,6 +13,7 @@ from workbook_template.figures.notation import (
     here,
     known,
     no,
+    node,
     say,
     sentences,
     span,
@@ -22,6 +23,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node, Part
+from workbook_template.sheets import log_advice
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -146,10 +148,10 @@ def _worst() -> Node:
 
 
 def _reason() -> Node:
-    """Which result is not in, where it is out or undecided; then the words."""
+    """Which result is out or undecided, and what settles that; then the words."""
 
     def out(result: Node, told: Part) -> Node:
-        return when(any_of(*(result.same(word) for word in ("high", "low", "undecided"))), told)
+        return when(any_of(result.same("high"), result.same("low")), told)
 
     return when(
         here.status.same(0),
@@ -157,7 +159,12 @@ def _reason() -> Node:
         xl.TRIM(
             sentences(
                 out(here.pitch_diameter_result, say("Pitch dia. ", here.pitch_diameter_result, ".")),
+                when(
+                    known(here.pitch_diameter_decides),
+                    log_advice.row_words(node("Pitch dia."), here.pitch_diameter_decides, here.readings_decide),
+                ),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
+                when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
                 out(here.ring_result, say("Gauge: ", here.ring, ".")),
                 here.words,
             )
@@ -270,6 +277,9 @@ FORMULAS = {
     "wires_fault": wires_fault(),
     "gauge_fault": gauge_fault(),
     "digit": digit(),
+    "pitch_diameter_decides": log_advice.distance(here.pitch_diameter_result, here.pitch_diameter, "pitch_diameter"),
+    "crest_decides": log_advice.distance(here.crest_result, here.crest * here.factor, "crest"),
+    "readings_decide": log_advice.readings(here.pitch_diameter_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used)),
     "instrument_at": listed(here.instrument_used, "instrument"),
     "gauge_at": listed(here.gauge, "instrument"),

@@ -27,7 +27,8 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, one_of
+from workbook_template.sheets import log_advice
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
@@ -44,6 +45,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days, verdict
 
@@ -57,7 +59,7 @@ TOO_ROUND = 10
 """So many readings must be there before all ending in one digit means anything."""
 
 RULE = one_of(("simple", "guard"), "Choose simple or guard.")
-TEMPERATURE = Check("decimal", "0", "50", "between", "Type degrees Celsius, 0 to 50.")
+TEMPERATURE = Check("decimal", str(COLDEST), str(HOTTEST), "between", f"Type degrees Celsius, {COLDEST} to {HOTTEST}.")
 COEFFICIENT = Check(
     "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
     "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
@@ -161,7 +163,7 @@ def _coefficient(typed: Node) -> Node:
 def _room_factor() -> Node:
     own = the.instrument_expansion
     return when(
-        all_of(the.log_expansion > 0, known(own), known(the.room_temperature)),
+        all_of(the.log_expansion > 0, known(own), believed(TEMPERATURE, the.room_temperature)),
         when(_coefficient(own), 1 + own * (the.room_temperature - 20), 1),
         1,
     )
@@ -304,8 +306,8 @@ def _step(rows: int) -> Node:
 
 
 def _typed_or(typed: Node, otherwise: Node) -> Node:
-    """What is typed, where it is a number more than zero; where nothing is, the other one."""
-    return first((blank(typed), otherwise), (known(typed), when(typed > 0, typed)))
+    """What is typed, where it is a believable length; where nothing is, the other one."""
+    return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
 
 
 def _decision_words() -> Node:
@@ -321,9 +323,15 @@ def _decision_words() -> Node:
     u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
+    room = the.room_temperature
+    no_room = all_of(no(blank(room)), no(believed(TEMPERATURE, room)))
     sizes = when(
         the.log_expansion > 0,
-        say(at_20, ", rows without a temperature as at 20 °C."),
+        say(
+            at_20,
+            ", rows without a temperature as at 20 °C.",
+            when(no_room, f" CHECK ENTRY: Instrument °C is no number from {COLDEST} to {HOTTEST}, and not used."),
+        ),
         "Sizes as measured, not brought to 20 °C.",
     )
     return say("Decision rule: ", rule, u, ". ", sizes)
@@ -358,9 +366,10 @@ def decision() -> Block:
     """How a result is decided, and how a size is brought to 20 degrees C."""
     used = {
         "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
-            the.expanded_uncertainty, when(known(the.budget_expanded), the.budget_expanded)), "wire"),
+            the.expanded_uncertainty, when(believed(LENGTH, the.budget_expanded), the.budget_expanded)), "wire"),
         "coverage_factor": Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage), the.coverage_factor),
+            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage),
+            when(believed(FACTOR, the.coverage_factor), the.coverage_factor)),
             "0.0#"),
         "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
             _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
@@ -457,6 +466,7 @@ def working(printed: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
+        *log_advice.WORKING,
         *(
             Figure(
                 one.name, one.meaning, one.formula if one.without_thread else when(known(the.thread_row), one.formula)

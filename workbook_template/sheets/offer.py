@@ -5,6 +5,8 @@ What is typed stands in a panel beside the page, so that the paper shows words a
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, any_of, first, fixed, given, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
@@ -175,7 +177,7 @@ def _prices() -> Block:
     """The price at each quantity; prices together are what a clerk works out from those each."""
     money = say("Price", when(given(the.estimate_currency), say(", ", the.estimate_currency)))
     columns = (
-        Column(name, head, f"{meaning}, at each quantity", 4, lambda n, name=name: _at_quantity(n)[name], form, look,
+        Column(name, head, f"{meaning}, at each quantity", 4, _at_quantity(name), form, look,
                head_look="column_head_right")
         for head, name, meaning, form, look in (
             ("Quantity", "quantities", "quantities offered", "count", "figure_right"),
@@ -256,12 +258,15 @@ def sheet(_: Made) -> Sheet:
     return Sheet(SHEET, (page,), _working(), beside=_panel(), user="office")
 
 
-def _at_quantity(number: int) -> dict[str, Node]:
-    """What is offered at one of the quantities, where it has a price: that of the sheet Estimate, to the cent."""
-    quantity = the[f"estimate_quantity_{number}"]
-    each, price = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("unit_price", "price"))
-    offered = {"quantities": quantity, "unit_prices": each, "prices": price}
-    return {name: when(known(price), formula) for name, formula in offered.items()}
+def _at_quantity(what: str) -> Callable[[int], Node]:
+    """What is offered at each of the quantities, where it has a price: that of the sheet Estimate, to the cent."""
+
+    def offered(number: int) -> Node:
+        quantity = the[f"estimate_quantity_{number}"]
+        each, price = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("unit_price", "price"))
+        return when(known(price), {"quantities": quantity, "unit_prices": each, "prices": price}[what])
+
+    return offered
 
 
 def _rises(number: int) -> Node:

@@ -25,6 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
+from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
 
 PASSES, SPRINGS = 30, 6
@@ -79,7 +80,7 @@ def _fault() -> Node:
             all_of(the.pass_rule.differs("equal area"), the.pass_rule.differs("light first")),
             "Choose the pass rule, equal area or light first.",
         ),
-        (no(known(finish)), "The finishing pass is a number more than zero, or empty."),
+        (no(known(finish)), "The finishing pass is a number more than zero, 100000 at most, or empty."),
         (finish >= infeed, say(a_finish, " does not fit in a depth of ", length(infeed), "; make it smaller.")),
         (
             all_of(finish > 0, passes < 2),
@@ -87,7 +88,7 @@ def _fault() -> Node:
         ),
         (
             all_of(the.dial_used.differs(""), no(WITH_DIAL)),
-            "The dial division is a number more than zero, or empty.",
+            "The dial division is a number more than zero, 100000 at most, or empty.",
         ),
         (
             when(WITH_DIAL, any_of(the.plan_end < passes, the.plan_least < 1), False),
@@ -146,7 +147,7 @@ def _springs() -> Node:
 
 def _finish() -> Node:
     typed = the.finishing_pass
-    return first((blank(typed), 0), (no(known(typed)), ""), (typed > 0, typed))
+    return first((blank(typed), 0), (believed(LENGTH, typed), typed))
 
 
 def _angle_used() -> Node:

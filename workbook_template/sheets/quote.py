@@ -27,7 +27,7 @@ from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
 from workbook_template.sheets.estimate_inputs import IN_OR_MM, RETYPE, retype
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import LEAST, MOST, Input
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -132,6 +132,7 @@ FAULT = first(
     (
         any_of(
             xl.MIN(*RATES, *RUN) < 0,
+            xl.MAX(*RATES, *RUN) > float(MOST),
             xl.MAX(the.estimate_scrap, the.estimate_rest) > 0.999,
             xl.MAX(the.estimate_overhead, PROFIT) > 4,
             MARGIN_OF_ALL,
@@ -184,7 +185,8 @@ OTHER_CLASS = all_of(here["class"].differs(""), here["class"].differs(the.row_cl
 WRONG = (
     (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
     (any_of(here.quantity < 1, NOT_WHOLE), "Quantity is a whole number, 1 or more."),
-    (xl.MIN(here.length, here.passes, here.rpm) <= 0, "Length, passes and rpm are more than zero."),
+    (xl.MIN(here.length, here.passes, here.rpm) < float(LEAST), "Length, passes and rpm are more than zero."),
+    (xl.MAX(*NUMBERS) > float(MOST), "No number of the row is over a billion."),
     (here.passes.differs(xl.INT(here.passes)), "Passes are a whole number."),
     (xl.MIN(*NUMBERS) < 0, "No number of the row is below zero."),
     (

@@ -328,7 +328,8 @@ def _matrices() -> tuple[Matrix, ...]:
         ):  # fmt: skip
 
             def cell(letter: str, aql: float, severity: str = severity, field: str = field) -> str | float:
-                return getattr(sampling.plan(letter, aql, severity), field)
+                found: str | float = getattr(sampling.plan(letter, aql, severity), field)
+                return found
 
             found.append(_matrix(f"sample_{severity}_{what}", f"{severity} inspection, {meaning}", letters, aqls, cell))
     found[1] = found[1]._replace(side_name="sample_code_letter_list", head_name="sample_aql_list")

@@ -124,7 +124,7 @@ INFEED_HEAD = Figure(
     "depth_head", "heading of the infeed",
     when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),
 )  # fmt: skip
-MAIN = (
+MAIN: tuple[tuple[str | Figure, Figure], ...] = (
     (INFEED_HEAD, Figure("depth", "radial infeed for this tip",
                          when(the.setup_fault.same(""), the.depth_raw, NONE), "length")),
     ("Turn the compound", Figure("compound_travel", "travel of the compound for that infeed",

@@ -22,6 +22,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
+from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
@@ -54,8 +55,7 @@ def _tip_shortening() -> Node:
     nose = the.tip_size * (xl.COS(_HALF_DIFFERENCE) / xl.SIN(_HALF_SUM) - 1)
     return first(
         (the.tip_kind.same("sharp"), 0),
-        (no(known(the.tip_size)), ""),
-        (any_of(the.tip_size <= 0, no(known(the.flank_spread))), ""),
+        (no(all_of(believed(LENGTH, the.tip_size), known(the.flank_spread))), ""),
         (the.tip_kind.same("flat"), the.tip_size / the.flank_spread),
         otherwise=nose,
     )
@@ -81,7 +81,7 @@ def _blank_fault() -> Node:
     the_blank = say("The ", the.blank_word, " ", length(size))
     another = ": made for another thread? Check size and unit."
     return first(
-        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero.")),
+        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero, 100000 at most.")),
         (no(known(aimed)), "Next: choose what to aim at, max, mid or min."),
         (
             the.outward * (size - aimed) <= 0,
@@ -100,7 +100,7 @@ def _setup_fault() -> Node:
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (all_of(*kinds), "Next: choose the tool tip."),
-        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero."),
+        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
             the.radius_wrong,
             say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
@@ -171,7 +171,7 @@ def _over_pitch_diameter() -> Node:
 def _wire_used() -> Node:
     mean = xl.INDEX(the.wires_mean, SET_ROW)
     return first(
-        (no(blank(the.wire_in_use)), when(known(the.wire_in_use), the.wire_in_use)),
+        (no(blank(the.wire_in_use)), when(believed(LENGTH, the.wire_in_use), the.wire_in_use)),
         (_NO_SET, ""),
         otherwise=xl.IFERROR(when(known(mean), mean), ""),
     )
@@ -254,7 +254,7 @@ def wire_words() -> Node:
         (no(known(used)), when(
             blank(the.wire_in_use),
             say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
-            "The wire in use is not a number.",
+            "The wire in use is not a number more than zero, 100000 at most.",
         )),
         otherwise=_too(when(
             known(the.wire_constant), serves, "too large at this lead angle: it touches past the crests"
@@ -294,7 +294,7 @@ def _radius(end: str) -> Node:
 
 def _blank_used() -> Node:
     measured = the.blank_measured
-    return first((blank(measured), the.blank_aim), (no(known(measured)), ""), (measured > 0, measured))
+    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured))
 
 
 def _dial_own() -> Node:
@@ -302,8 +302,12 @@ def _dial_own() -> Node:
     return when(all_of(blank(the.dial_division), known(the.dial_used)), when(known(dial), dial))
 
 
+NO_DIVISION = "no division"
+"""What stands for a division of the dial that is typed and can't be."""
 _DIAL_USED = first(
-    (blank(the.dial_division), when(known(the.compound_division), the.compound_division)), otherwise=the.dial_division
+    (blank(the.dial_division), when(known(the.compound_division), the.compound_division)),
+    (believed(LENGTH, the.dial_division), the.dial_division),
+    otherwise=NO_DIVISION,
 )
 _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_dial_reads").same("diameter"))
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))

@@ -6,7 +6,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions
-from workbook_template.sheets.first_article import FAILING, PASSING
+from workbook_template.sheets.first_article_figures import FAILING, PASSING
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,

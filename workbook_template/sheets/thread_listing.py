@@ -32,26 +32,36 @@ BAR = "|"
 
 NO_CHANGE = (0.0,) * len(CHANGES)
 
+Cell = str | float | None
+"""What a cell of the sheet holds."""
+
 
 class Row(NamedTuple):
-    """One size and class; `values` as the table has them, `group` among them a line of the groups, from 1."""
+    """One size and class; the last of the `figures` is a line of the groups, from 1."""
 
     callout: str
     system: str
     unit: str
-    values: tuple
+    size: str
+    name: str
+    figures: tuple[Cell, ...]
+
+    @property
+    def values(self) -> tuple[Cell, ...]:
+        """The cells of the table."""
+        return (self.size, self.name, *self.figures)
 
 
 class SizeLine(NamedTuple):
-    """One size: its rows of the table by first row (from 1) and count, and what all its classes share.
+    """One size: its rows of the table by first row (from 1) and how many, and what all its classes share.
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them; `classes` is one text,
     each class between two bars.
     """
 
     size: str
-    first: int
-    count: int
+    first_row: int
+    rows: int
     diameter: float
     pitch: float
     pitch_diameter_basic: float
@@ -65,11 +75,11 @@ JOINERS = {"-": "dash", " ": "blank"}
 
 
 class SystemLine(NamedTuple):
-    """One system: its sizes by first line (from 1) and count, and what all its threads share."""
+    """One system: its sizes by first line (from 1) and how many, and what all its threads share."""
 
     title: str
-    first: int
-    count: int
+    first_size: int
+    sizes: int
     unit: str
     leading: float
     trailing: float
@@ -81,22 +91,23 @@ class SystemLine(NamedTuple):
     crest_rounding: float
 
 
-class Listing(NamedTuple):
-    """The table and the lists beside it.
+Group = tuple[Cell, ...]
+"""How a size stands, which of its figures are from memory, and its changes in the order of CHANGES."""
 
-    A group is how a size stands, which of its figures are from memory, and its changes in the order of CHANGES.
-    """
+
+class Listing(NamedTuple):
+    """The table and the lists beside it."""
 
     rows: list[Row]
     sizes: list[SizeLine]
     systems: list[SystemLine]
-    groups: list[tuple]
+    groups: list[Group]
 
 
 def listing(extra: Iterable[Thread] = ()) -> Listing:
     """Every standard thread, and the extra ones in their places."""
     found = Listing([], [], [], [])
-    groups: dict[tuple, int] = {}
+    groups: dict[Group, int] = {}
     extra = list(extra)
     for key, system in standards.SYSTEMS.items():
         known = {system.write(thread.size): thread for thread in system.standard_threads()}
@@ -111,7 +122,7 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
             first_row = len(found.rows) + 1
             for name in dict.fromkeys((*system.classes_at(thread), *asked.get(text, ()))):
                 found.rows.extend(_row(system, text, name, groups))
-            if classes := [row.values[1] for row in found.rows[first_row - 1 :]]:
+            if classes := [row.name for row in found.rows[first_row - 1 :]]:
                 found.sizes.append(_size_line(system, text, thread, first_row, classes))
         found.systems.append(_system_line(system, first_size, len(found.sizes) - first_size + 1))
     return found._replace(groups=list(groups))
@@ -121,13 +132,13 @@ def _by_size(thread: Thread) -> tuple[float, float, str]:
     return thread.diameter, -thread.pitch, thread.series
 
 
-def _system_line(system: standards.System, first: int, count: int) -> SystemLine:
+def _system_line(system: standards.System, first_size: int, sizes: int) -> SystemLine:
     form = system.form
     radius_min, radius_max = system.root_radius or (None, None)
     return SystemLine(
         title=system.title,
-        first=first,
-        count=count,
+        first_size=first_size,
+        sizes=sizes,
         unit=system.unit,
         leading=form.leading,
         trailing=form.trailing,
@@ -140,37 +151,48 @@ def _system_line(system: standards.System, first: int, count: int) -> SystemLine
     )
 
 
-def _size_line(system: standards.System, text: str, thread: Thread, first: int, classes: list[str]) -> SizeLine:
+def _size_line(system: standards.System, text: str, thread: Thread, first_row: int, classes: list[str]) -> SizeLine:
     lead_callout = system.with_lead(thread, LEAD) if system.with_lead else None
     basic = system.basic(thread)
     nominal = tuple(round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
     bars = BAR.join(("", *classes, ""))
-    return SizeLine(text, first, len(classes), thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars)
+    return SizeLine(
+        text, first_row, len(classes), thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars
+    )  # fmt: skip
 
 
-def _row(system: standards.System, size: str, name: str, groups: dict[tuple, int]) -> list[Row]:
+def _row(system: standards.System, size: str, name: str, groups: dict[Group, int]) -> list[Row]:
     """The row of one size and class; none where the standard does not give that class at this size."""
     found = _figures(system.key, size, name)
     if found is None:
         return []
-    callout, values, group = found
-    return [Row(callout, system.title, system.unit, (*values, groups.setdefault(group, len(groups) + 1)))]
+    group = groups.setdefault(found.group, len(groups) + 1)
+    return [Row(found.callout, system.title, system.unit, size, name, (*found.figures, group))]
+
+
+class Worked(NamedTuple):
+    """A row whatever list it stands in."""
+
+    callout: str
+    figures: tuple[Cell, ...]
+    group: Group
 
 
 @cache
-def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
-    """Callout, values and group of a row: worked once, however many workbooks are built."""
+def _figures(key: str, size: str, name: str) -> Worked | None:
+    """The figures of a row: worked once, however many workbooks are built."""
     system = standards.SYSTEMS[key]
+    text = system.with_class(size, name)
     try:
-        thread = system.read(system.with_class(size, name))
+        thread = system.read(text)
+        if thread is None:
+            raise ValueError(f"{system.title} does not read its own {text}")
         found = standards.limits(thread)
     except CellError:
         return None
     sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))
     reference = ", ".join(f"{which} {end}" for which, size_ in sizes for end in size_.reference.split())
-    values = (
-        size,
-        name,
+    figures = (
         thread.side,
         *(NOT_SET if end is None else end for _, size_ in sizes for end in (size_.max, size_.min)),
         reference or None,
@@ -178,7 +200,8 @@ def _figures(key: str, size: str, name: str) -> tuple[str, tuple, tuple] | None:
         found.allowance or None,
     )
     remembered = ", ".join(origin.figures for origin in system.origins(thread) if origin.memory)
-    return system.write(thread), values, (system.standing(thread), remembered or None, *_changes(system, thread, found))
+    group = (system.standing(thread), remembered or None, *_changes(system, thread, found))
+    return Worked(system.write(thread), figures, group)
 
 
 def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float, ...]:
@@ -186,7 +209,13 @@ def _changes(system: standards.System, thread: Thread, single: standards.Limits)
     if not system.widening_starts:
         return NO_CHANGE
     several = [system.limits(thread._replace(starts=number)) for number in STARTS]
-    tolerance = single.pitch.max - single.pitch.min
-    wider = [found.pitch.max - found.pitch.min - tolerance for found in several]
-    lower = [0.0 if found.minor.min is None else single.minor.min - found.minor.min for found in several]
+    tolerance = _tolerance(single)
+    wider = [_tolerance(found) - tolerance for found in several]
+    root = single.minor.min
+    lower = [0.0 if root is None or found.minor.min is None else root - found.minor.min for found in several]
     return tuple(round(change, system.decimals) for change in (*wider, *lower))
+
+
+def _tolerance(limits: standards.Limits) -> float:
+    largest, smallest = limits.pitch.ends
+    return largest - smallest

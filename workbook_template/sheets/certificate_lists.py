@@ -1,0 +1,242 @@
+"""The lists of the sheet Certificate: each part in the order logged, instruments and wire sets that the log names."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    above,
+    all_of,
+    any_of,
+    exactly,
+    fixed,
+    given,
+    here,
+    joined,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node
+from workbook_template.sheets import log_rows
+from workbook_template.sheets.certificate_figures import (
+    COUNTED,
+    JUDGED,
+    told,
+)
+from workbook_template.sheets.layout import (
+    NOTE,
+    Block,
+    Column,
+    Line,
+    Mark,
+    Table,
+    beside,
+    block,
+    line,
+    shown,
+    stack,
+    table,
+)
+
+INSTRUMENTS, WIRES = 6, 3
+SIDE_BY_SIDE = 2
+"""Lists of parts on a page."""
+
+DEEP, DEEP_LATER = 30, 46
+"""Parts in a list of the first page that has them, and of a later one."""
+
+
+class Group(NamedTuple):
+    """A list of parts: its number, its rows of the log from which to which."""
+
+    number: int
+    first: int
+    last: int
+
+
+def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
+    """The lists of each page, for all rows of the log.
+
+    >>> [[one.last for one in page] for page in groups(200)]
+    [[30, 60], [106, 152], [198, 200]]
+    """
+    pages: list[tuple[Group, ...]] = []
+    number = last = 0
+    while last < rows:
+        page: list[Group] = []
+        for _ in range(SIDE_BY_SIDE):
+            if last < rows:
+                number, start = number + 1, last + 1
+                last = min(last + (DEEP_LATER if pages else DEEP), rows)
+                page.append(Group(number, start, last))
+        pages.append(tuple(page))
+    return tuple(pages)
+
+
+def _again(number: int) -> Node:
+    """Whether a row of the log repeats a part, so that it is not counted."""
+    return xl.LEFT(xl.INDEX(the.log_words, number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
+
+
+def _listed(group: Group) -> Block:
+    """Parts in the order logged, six columns wide."""
+
+    def of(what: str, number: int) -> Node:
+        return xl.INDEX(the[f"log_{what}"], group.first + number - 1)
+
+    def serial(number: int) -> Node:
+        part, row = of("serial", number), group.first + number - 1 + log_rows.HEAD
+        return when(given(of("pitch_diameter_result", number)), when(given(part), part & "", f"row {row}"))
+
+    def pitch(number: int) -> Node:
+        return when(known(of("pitch_diameter", number)), of("pitch_diameter", number))
+
+    def result(number: int) -> Node:
+        return when(_again(group.first + number - 1), "not counted", of("pitch_diameter_result", number) & "")
+
+    def column(
+        name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, look: str, head_look: str,
+        dimension: str = "words",
+    ) -> Column:  # fmt: skip
+        told_of = f"{meaning}, column {group.number} of the list"
+        return Column(f"{name}_{group.number}", head, told_of, wide, formula, dimension, look, head_look=head_look)
+
+    own = f"result_{group.number}"
+    in_use = given(here[f"serial_{group.number}"])
+    return table(Table("certificate", (
+        column("serial", "part", "part", serial, 2, "note_left", "column_head_left"),
+        column("pitch_diameter", "pitch dia.", "pitch diameter", pitch, 1, "note_right", "column_head_right", "length"),
+        column("result", "result", "result", result, 3, "aside", "column_head_indented"),
+    ), group.last - group.first + 1, NOTE, marks=(
+        *(Mark(word, here[own].same(word), (own,)) for word in COUNTED if word != "in"),
+        Mark("row_used", in_use),
+    )))  # fmt: skip
+
+
+def parts(page: tuple[Group, ...]) -> Block:
+    """The lists of a page; the last may be shorter."""
+    lists = [_listed(group) for group in page]
+    return stack(block("Each part, in the order logged", columns=12), beside(*lists))
+
+
+INSTRUMENT_HEADS = (("id", "instrument", 2), ("kind", "kind", 3), ("certificate", "certificate", 3),
+                    ("lab", "laboratory", 4))  # fmt: skip
+WIRES_HEADS = (("id", "wire set", 2), ("mean", "mean", 3), ("certificate", "certificate", 3), ("lab", "laboratory", 4))
+
+
+def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) -> Block:
+    """The instruments or wire sets that the log names, with their certificates."""
+
+    def column(field: str, head: str, wide: int) -> Column:
+        def formula(number: int) -> Node:
+            found = xl.MATCH(number, the[f"certificate_{kind}_used"], 0)
+            value = xl.INDEX(the[f"{kind}_{field}"], found)
+            return when(known(found), value if field == "mean" else told(value))
+
+        dimension, look = ("wire", "note_left") if field == "mean" else ("words", "note_9")
+        return Column(f"{kind}_{field}", head, f"{kind} used: {field}, one cell each", wide, formula, dimension, look,
+                      head_look="column_head_left")  # fmt: skip
+
+    return table(Table("certificate", tuple(column(*one) for one in heads), rows, NOTE))._replace(repeated=-1)
+
+
+def instruments_used() -> Block:
+    wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
+    unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
+    not_here = say(
+        _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
+        when(all_of(known(the.wire_used), no(the.no_wires)), wire),
+        _not_listed(the.certificate_wires_used, WIRES, " more wire sets. "),
+        when(the.certificate_unknown > 0, unknown),
+    )
+    figure = Figure("certificate_instrument_words", "what is not listed here", not_here)
+    return stack(
+        block("Instruments used", columns=12),
+        _used_list("instrument", INSTRUMENT_HEADS, INSTRUMENTS),
+        _used_list("wires", WIRES_HEADS, WIRES),
+        block(None, line(shown(12, figure, "note_9"), height=2 * NOTE)),
+    )
+
+
+def _not_listed(numbers: Node, rows: int, said: str) -> Node:
+    """How many of those used have no row on the page."""
+    return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, said))
+
+
+def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
+    """Under the lists of a page, counted from 1: whether they hold all."""
+    left = the.certificate_left if number == 1 else joined("-", the.certificate_logged, *counts(pages[:number]))
+    said = when(left > 0, say(left, " more rows stand on the next page."), "All rows of the log are listed.")
+    figure = Figure("certificate_rest", "whether all rows are listed", said)
+    if number > 1:
+        used = when(the.certificate_logged > pages[number - 2][-1].last, said)
+        figure = Figure(f"certificate_rest_{number}", f"the same of page {number} of the lists", used)
+    return line(shown(12, figure, "note_9"), height=NOTE)
+
+
+def counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:
+    """How many rows each list holds."""
+    return (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for page in pages for one in page)
+
+
+_READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.READINGS))
+"""How many readings each row of the log has."""
+
+
+def used(kind: str, names: str, rows: int) -> Table:
+    """Beside each instrument or wire set: in how many rows it is named, and its running number among those."""
+
+    def counted(number: int) -> Node:
+        own = xl.INDEX(the[f"{kind}_id"], number)
+        named: Node = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_diameter_result.differs(""))
+        if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
+            named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
+        return when(given(own), when(_is_first(kind, number), named, 0), 0)
+
+    def so_far(number: int) -> Node:
+        own = xl.INDEX(the[f"{kind}_id"], number)
+        used: Node = here[f"{kind}_rows"] > 0
+        if kind == "instrument":
+            gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
+            used = any_of(used, when(given(own), all_of(_is_first(kind, number), gauged), False))
+        one = when(used, 1, 0)
+        return one if number == 1 else above[f"{kind}_so_far"] + one
+
+    def running(number: int) -> Node:
+        now = here[f"{kind}_so_far"]
+        return when(now > (0 if number == 1 else above[f"{kind}_so_far"]), now)
+
+    def column(name: str, meaning: str, formula: Callable[[int], Node]) -> Column:
+        return Column(f"{kind}_{name}", f"{kind} {name}", meaning, formula=formula, look="note_9", role="working")
+
+    return Table("certificate", (
+        column("rows", f"rows of the log with the {kind}", counted),
+        column("so_far", f"how many of the {kind} list are used down to here", so_far),
+        column("used", f"running number of the {kind} used", running),
+    ), rows)  # fmt: skip
+
+
+def _is_first(kind: str, number: int) -> Node:
+    """Whether it is the first of those with its number in the list."""
+    own = xl.INDEX(the[f"{kind}_id"], number)
+    return xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)
+
+
+def values(rows: int) -> Table:
+    """The pitch diameters that are judged."""
+
+    def value(number: int) -> Node:
+        result = xl.INDEX(the.log_pitch_diameter_result, number)
+        judged = any_of(*(result.same(word) for word in JUDGED))
+        return when(judged, when(_again(number), "", xl.INDEX(the.log_pitch_diameter, number)))
+
+    return Table("certificate", (
+        Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",
+               look="note_9", role="working"),
+    ), rows)  # fmt: skip
