@@ -253,7 +253,7 @@ def check_wire(thread: Thread, wire: float) -> None:
 
     >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
     Traceback (most recent call last):
-    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0284 to 0.0569 in, best 0.0361
+    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0332 to 0.0569 in, best 0.0361
     """
     _refuse_internal(thread)
     low, high = usable_wires(thread)
@@ -264,9 +264,10 @@ def check_wire(thread: Thread, wire: float) -> None:
         if wire <= low
         else f"too large: it would rest on the {_crest_end(thread)} of the crest"
     )
+    proud = min(proud_wire(thread), high)
     raise OutOfRange(
         f"the wire {plain(wire)} {thread.unit} is {fault} of {standards.write(thread)}; usable are "
-        f"{low:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
+        f"{proud:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
     )
 
 

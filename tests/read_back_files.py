@@ -10,11 +10,14 @@ from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from lxml import etree
+
 from sheetfuncs import standards
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
 from workbook_template.paper.blocks import Book
+from workbook_template.rules.parts import spell_out
 
 THREAD = "3/4-16 UNF-2A"
 SPECIAL = "0.9-14 UNS-2A"
@@ -131,9 +134,14 @@ def with_parts(content: bytes, parts: Mapping[str, bytes | None]) -> bytes:
 
 
 def part(content: bytes, name: str) -> bytes:
-    """One part of a package."""
+    """One part of a package; of a sheet in full, each cell with its address and its own formula."""
     with zipfile.ZipFile(io.BytesIO(content)) as package:
-        return package.read(name)
+        data = package.read(name)
+    if not name.startswith("xl/worksheets/sheet"):
+        return data
+    root = etree.fromstring(data)
+    spell_out(root)
+    return etree.tostring(root, encoding="UTF-8", xml_declaration=True)
 
 
 def sheet_part(filled: Filled, title: str) -> str:

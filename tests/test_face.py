@@ -30,7 +30,9 @@ DIGIT = 8
 
 POINT = 72 / 96
 PADDING = 4 * POINT
-INDENT = 9 * POINT
+INDENT = 9.5
+"""Points of a step in Calc; in Excel it is less."""
+
 LINE = 1.15
 """Height of a line of Arial, in its size."""
 
@@ -153,6 +155,17 @@ def filled() -> Book:
 def test_no_text_is_cut_on_paper(callout: str) -> None:
     fill(filled(), chosen(standards.read(callout)))
     assert cuts(filled()) == []
+
+
+def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:
+    book = build(threads=[standards.read(demo.THREAD)])
+    assert cuts(book) == []
+    for ws in book.workbook:
+        merged = {str(one).split(":")[0]: one.bounds[2] for one in ws.merged_cells.ranges if one.min_row == 1}
+        for cell in ws[1] if ws.sheet_state == "visible" else ():
+            if cell.value:
+                room = wide(ws, cell.column, merged.get(cell.coordinate, cell.column)) - PADDING
+                assert length(cell.value, cell.font.sz, bool(cell.font.b)) <= room, (ws.title, cell.value)
 
 
 def test_a_text_that_is_cut_is_seen() -> None:

@@ -385,7 +385,7 @@ def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
             assert not [cell for cell in cells if isinstance(cell, Error)], name
         assert demo["lathe_half_nuts"] in ("", None)
     choose(demo, "3/4-16 UNF-2A")
-    assert demo["lathe_gear_words"] == "This lathe is not described yet: type its leadscrew below."
+    assert demo["lathe_gear_words"] == "This lathe is not described yet: type its leadscrew on the sheet Lathe."
     demo.set(filled({**BOTH, **dict.fromkeys(("leadscrew_1", "dial_a_1", "dial_lines_1", "use_a_1"), "eight")}))
     found = demo.get(results)
     assert not [name for name, value in zip(results, found) if isinstance(value, Error)]

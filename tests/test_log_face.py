@@ -42,10 +42,16 @@ def test_head_and_limits_stay_within_120_pixels() -> None:
 
 
 @pytest.mark.parametrize(
-    ("rows", "quantity", "printed"), [(200, 0, 30), (200, 25, 30), (200, 28, 60), (200, 150, 180), (45, 45, 45)]
-)
-def test_whole_pages_are_printed_for_what_is_to_be_made(rows: int, quantity: int, printed: int) -> None:
-    made = Made("in", (standards.read(THREAD),), "2024-03-04", rows, quantity)
+    ("rows", "quantity", "logged", "printed"),
+    [
+        (200, 0, 0, 30), (200, 25, 0, 30), (200, 28, 0, 60), (200, 150, 0, 180), (45, 45, 0, 45),
+        (200, 25, 26, 26), (200, 25, 3, 25), (200, 0, 3, 3),
+    ],
+)  # fmt: skip
+def test_whole_pages_are_printed_for_what_is_to_be_made_and_else_what_is_logged(
+    rows: int, quantity: int, logged: int, printed: int
+) -> None:
+    made = Made("in", (standards.read(THREAD),), "2024-03-04", rows, quantity, logged=logged)
     assert log.sheet(made).printed_rows == log_rows.OVER + 1 + printed
 
 

@@ -177,7 +177,7 @@ def test_a_hot_part_without_a_coefficient_is_told(log_sheet: Document) -> None:
     assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. as meas'd"
     change(log_sheet, {"expansion": 12.3e-6})
     assert words(judge(log_sheet, rows), "words") == [""] * 3
-    assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. at 20 °C"
+    assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. at\u00a020\u00a0°C"
 
 
 def test_a_part_counts_once(log_sheet: Document) -> None:

@@ -183,7 +183,7 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
         names = ("best_wire", "smallest_wire", "largest_wire", "wire_constant", "micrometer_preset")
         none = dict.fromkeys((*names, "over_wires_max", "over_wires_min"))
         return none | {"wires_over_wires_max": [], "wires_over_wires_min": []}
-    usable = (None, None) if case.thread.side == "internal" else wires.usable_wires(case.thread)
+    usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit), "smallest_wire": ends[0], "largest_wire": ends[1]}
 

@@ -80,6 +80,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         book = build(threads=[standards.read(demo.THREAD)], values=demo.values(), rows=rows, quote_rows=quote_rows)
     else:
         threads = [checked_thread(text) for text in asked.thread]
+        for text, thread in zip(asked.thread, threads):
+            if thread.note:
+                print(f"{text} taken as {standards.write(thread)}: {thread.note}")
         unit = asked.unit or (threads[0].unit if threads else "in")
         lathes = checked_lathes(asked.lathe)
         book = build(unit=unit, threads=threads, lathes=lathes, rows=rows, quote_rows=quote_rows)

@@ -212,6 +212,45 @@ def _joined(sign: str, left: Node, right: Node) -> Node:
     return Operator(sign, left, right)
 
 
+class Column(NamedTuple):
+    """A formula of one cell as it goes on below it: its text by the row.
+
+    >>> Column.of("A9*B$2", 9).text(10), Column.of("A9*B$2", 9).text(9)
+    ('A10*B$2', 'A9*B$2')
+    """
+
+    form: str
+    offsets: tuple[int, ...]
+    shareable: bool  # a file may store it once for the whole column
+
+    @classmethod
+    def of(cls, text: str, row: int) -> Column:
+        """The formula that stands in that row."""
+        return cls._of(_pieces(text), text, row)
+
+    @classmethod
+    def _of(cls, pieces: list[Token], text: str, row: int) -> Column:
+        forms, offsets = [], []
+        for kind, piece in pieces:
+            found = _REFERENCE.fullmatch(piece) if kind == "cell" else None
+            if found and not found[3]:
+                offsets.append(int(found[4]) - row)
+                forms.append(f"{found[1]}{found[2]}%d")
+            else:
+                forms.append(piece.replace("%", "%%"))
+        whole = sum(len(piece.text) for piece in pieces) == len(text)
+        shareable = whole and not any(kind in UNSHARED for kind, _ in pieces)
+        return cls("".join(forms), tuple(offsets), shareable)
+
+    def text(self, row: int) -> str:
+        """The formula in another row of the column."""
+        return self.form % tuple([row + offset for offset in self.offsets])
+
+
+UNSHARED = ("sheet", "rows", "table", "error")
+"""What a formula that is stored once for a column must not hold: programs differ in how they move it."""
+
+
 class Columns:
     """Reads the formulas of a sheet, each column from the top: one that goes on as above is the same tree.
 
@@ -221,28 +260,13 @@ class Columns:
     """
 
     def __init__(self) -> None:
-        self._above: dict[int, tuple[str, list[int], Node]] = {}
+        self._above: dict[int, tuple[Column, Node]] = {}
 
     def __call__(self, text: str, row: int, column: int) -> Node:
         above = self._above.get(column)
-        if above is not None:
-            pattern, offsets, tree = above
-            if pattern % tuple([row + offset for offset in offsets]) == text:
-                return tree
+        if above is not None and above[0].text(row) == text:
+            return above[1]
         pieces = _pieces(text)
         tree = _tree(pieces, text, row, column)
-        self._above[column] = (*_pattern(pieces, row), tree)
+        self._above[column] = Column._of(pieces, text, row), tree
         return tree
-
-
-def _pattern(formula: list[Token], row: int) -> tuple[str, list[int]]:
-    """The text with %d for each row that moves with the formula, and how far off each is."""
-    pieces, offsets = [], []
-    for kind, piece in formula:
-        found = _REFERENCE.fullmatch(piece) if kind == "cell" else None
-        if found and not found[3]:
-            offsets.append(int(found[4]) - row)
-            pieces.append(f"{found[1]}{found[2]}%d")
-        else:
-            pieces.append(piece.replace("%", "%%"))
-    return "".join(pieces), offsets

@@ -49,7 +49,7 @@ def build(
     rows, quantity = _log_of(rows, values or {})
     book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
-    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted)
+    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted, _listed(values, "log_serial"))
     described = describe(made)
     for title in TITLES:
         ws = workbook.create_sheet(title)
@@ -82,9 +82,14 @@ def _log_of(rows: int, values: Inputs) -> tuple[int, int]:
 
 def _quote_of(rows: int, values: Inputs) -> tuple[int, int]:
     """The rows of the quote, and how many of them are for lines that are known: all where so many are asked for."""
-    parts = values.get("quote_part")
-    known = len(parts) if isinstance(parts, list) else 0
+    known = _listed(values, "quote_part")
     return (rows, rows) if rows else (min(max(quote.ROWS, known), quote.MOST_ROWS), known)
+
+
+def _listed(values: Inputs | None, name: str) -> int:
+    """How many rows of a list are filled in from the beginning."""
+    listed = (values or {}).get(name)
+    return len(listed) if isinstance(listed, list) else 0
 
 
 def built_on() -> date:
@@ -102,6 +107,7 @@ def chosen(thread: Thread) -> Inputs:
     system = standards.system(thread)
     return {
         "thread_system": system.title,
+        "thread_diameter": None,
         "thread_size": system.write(thread.size),
         "thread_class": system.class_of(thread) or None,
         "hand": "left" if thread.left_hand else "right",

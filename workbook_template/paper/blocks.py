@@ -125,10 +125,10 @@ def ask(ws: Worksheet, ref: str, one: Input) -> None:
         formula2=check.formula2,
         allow_blank=not check.from_cells,
         showInputMessage=True,
-        showErrorMessage=check.type is not None,
+        showErrorMessage=check.type is not None and bool(check.refusal),
         promptTitle=prompt_title(one.name, one.meaning),
         prompt=one.prompt,
-        errorTitle="Please check" if check.type else None,
+        errorTitle="Please check" if check.refusal else None,
         error=check.refusal or None,
     )
     rule.add(ref)

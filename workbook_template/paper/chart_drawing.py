@@ -158,7 +158,7 @@ def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) ->
         axis.number_format, axis.txPr = ";;;", _text(1)  # no figures: they would count scaled units
         axis.majorTickMark = axis.minorTickMark = "none"
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(noFill=True))
-    drawn.legend = _legend(wanted.series)
+    drawn.legend = None
     side = (1 - wanted.plot_wide) / 2
     drawn.layout = _inner(side, 0.01, wanted.plot_wide, wanted.plot_high)
     drawn.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))

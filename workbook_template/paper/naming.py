@@ -5,7 +5,7 @@ The writer names cells by this list, and the page of names is made from it; no w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
@@ -212,16 +212,17 @@ def of_threads(found: Listing) -> Iterator[Named]:
 
 
 def _of_threads(found: Listing) -> Iterator[Named]:
-    lengths = (len(found.rows), len(found.systems), len(found.sizes), len(found.groups))
-    for (columns, _), length in zip(PARTS, lengths):
+    lists: tuple[Sequence[object], ...]
+    lists = (found.rows, found.systems, found.sizes, found.groups, found.diameters)
+    for (columns, _), listed in zip(PARTS, lists, strict=True):
         for number, column in enumerate(columns, start=starts_at(columns)):
             unit = "" if column.unit == "count" else column.unit
             if column.name in LIST_NAMES:
-                yield Named(column.name, Spot(FIRST, number, HEAD + length, number), column.meaning, role="list")
+                yield Named(column.name, Spot(FIRST, number, HEAD + len(listed), number), column.meaning, role="list")
             else:
                 yield Named(column.name, Spot(IN_USE, number, IN_USE, number), column.meaning, unit, "working")
-    listed = Spot(FIRST, 2, HEAD + len(found.rows), 2)
-    yield Named("class_list", listed, "the class of every row of the table", role="list")
+    every_class = Spot(FIRST, 2, HEAD + len(found.rows), 2)
+    yield Named("class_list", every_class, "the class of every row of the table", role="list")
     last = HEAD + max(size.rows for size in found.sizes)
     for number, name, meaning in (
         (CLASSES_AT, "size_classes", "the classes of the chosen size"),

@@ -60,18 +60,18 @@ class Look(NamedTuple):
     locked: bool = True
     down: str = "center"
     indent: int = 0
-    shrunk: bool = False  # on screen alone: nothing on paper is
 
 
 LOOKS: dict[str, Look] = {
     # Five sizes: 9 notes, 11 the body, 14 heads of blocks and the pass plan, 20 the thread, 32 figures at the machine.
-    "link": Look(9, ink="FF1F4E79", across="center", shrunk=True),
+    "link": Look(9, ink="FF1F4E79", across="center"),
     "linked": Look(11, ink="FF1F4E79", border=UNDER_HAIR, indent=1),
-    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT), shrunk=True),
+    "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
     "left_hand": Look(20, bold=True, across="center"),
     "left_hand_14": Look(14, bold=True, across="center"),
     "thread": Look(20, bold=True),
     "section": Look(14, border=Border(bottom=ACCENT), wrap=False),
+    "section_right": Look(11, across="right", border=Border(bottom=ACCENT)),
     "column_head": Look(9, across="center", border=UNDER, wrap=True, down="bottom"),
     "column_head_left": Look(9, border=UNDER, wrap=True, down="bottom"),
     "column_head_indented": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
@@ -188,8 +188,7 @@ def apply(known: Known, cell: AnyCell, look: str, form: str = "General") -> None
             cell.fill = PatternFill("solid", fgColor=wanted.fill)
         cell.border = wanted.border
         cell.alignment = Alignment(
-            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent,
-            shrink_to_fit=wanted.shrunk,
+            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent
         )  # fmt: skip
         cell.protection = Protection(locked=wanted.locked)
         cell.number_format = form

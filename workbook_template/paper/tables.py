@@ -41,8 +41,7 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
     for mark in table.marks:
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
-        last = left + sum(column.columns for column in table.columns) - 1
-        ws.auto_filter.ref = Spot(top - 1, left, bottom, last).ref
+        ws.auto_filter.ref = Spot(top - 1, left, bottom, left + table.filtered - 1).ref
 
 
 def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:

@@ -16,6 +16,7 @@ from workbook_template.sheets.thread_listing import Cell, Listing, listing
 from workbook_template.sheets.threads_table import (
     CLASSES_AT,
     COLUMNS,
+    DIAMETERS,
     FIRST,
     FOUND,
     FOUND_AT,
@@ -44,11 +45,12 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A2", HINT, "label")
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     _table(book, ws, found)
-    sizes = [(*size[:-2], *size.nominal, size.classes) for size in found.sizes]
-    rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups)
+    sizes = [(*size[:-3], *size.nominal, size.classes, size.short) for size in found.sizes]
+    rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups, found.diameters)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
-    for part, lines in ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups)):
+    lists = ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups), (DIAMETERS, found.diameters))
+    for part, lines in lists:
         _list(book, ws, part, lines)
     _classes(book, ws, max(size.rows for size in found.sizes))
     for offset, (name, _, formula, _) in enumerate(FOUND):

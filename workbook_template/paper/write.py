@@ -31,8 +31,8 @@ from workbook_template.sheets.layout import (
 PORTRAIT, LANDSCAPE = 7.13, 9.8
 """Width of one of the twelve columns, in characters: so that a page fits A4 and Letter as it is, never shrunk."""
 
-NARROW = 6
-"""A column of fewer characters is too narrow for a link alone."""
+LINK_LETTER = 0.75
+"""Room for a letter of a link in small type, in characters of a column."""
 
 BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
@@ -188,7 +188,9 @@ def links(book: Book, sheets: Sequence[str]) -> None:
     for title in sheets:
         ws = book.workbook[title]
         ws.row_dimensions[1].height = 16
-        for (number, last), other in zip(_places(ws), sheets):
+        number = 0
+        for other in sheets:
+            number, last = _place_of_link(ws, number + 1, other)
             if last > number:
                 ws.merge_cells(start_row=1, end_row=1, start_column=number, end_column=last)
             cell = ws.cell(1, number)
@@ -197,21 +199,23 @@ def links(book: Book, sheets: Sequence[str]) -> None:
             if other != title:
                 cell.hyperlink = link_to(other)
                 styles.apply(book.known, cell, "link")
+            number = last
 
 
-def _places(ws: Worksheet) -> Iterator[tuple[int, int]]:
-    """Columns for links, first and last of each: one that is seen, or two narrow ones."""
+def _place_of_link(ws: Worksheet, number: int, title: str) -> tuple[int, int]:
+    """First and last column of a link, from a column on: those that are seen, until its words have room."""
 
-    def seen(number: int, wide: float) -> bool:
-        column = ws.column_dimensions[get_column_letter(number)]
-        return not column.hidden and column.width < wide
+    def room(column: int) -> float:
+        own = ws.column_dimensions[get_column_letter(column)]
+        return 0 if own.hidden else own.width
 
-    number = 1
-    while True:
-        last = number + 1 if seen(number, NARROW) and seen(number + 1, NARROW) else number
-        if seen(number, float("inf")):
-            yield number, last
-        number = last + 1
+    while not room(number):
+        number += 1
+    last, wide = number, room(number)
+    while wide < LINK_LETTER * len(title) + 1:
+        last += 1
+        wide += room(last)
+    return number, last
 
 
 def draw(book: Book) -> None:

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
-from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, column_number
+from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Column, column_number
 from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
 from workbook_template.read_back.page import Page, is_true
@@ -236,7 +236,7 @@ class _Reader:
     def __init__(self, book: Filled, name: str, formulas: bool, columns: Container[int] | None) -> None:
         self.sheet = FilledSheet(name, {}, False, [], [], Page())
         self._book, self._formulas, self._columns = book, formulas, columns
-        self._shared: dict[str, Formula] = {}
+        self._shared: dict[str, tuple[Formula, Column]] = {}
         self._letters: dict[str, int] = {}
         self._row = 0
 
@@ -311,8 +311,11 @@ class _Reader:
         if kind == "shared":
             key = stored.get("si", "")
             if text:
-                self._shared[key] = Formula(text, row, column)
-            return self._shared.get(key, Formula("", row, column))
+                self._shared[key] = Formula(text, row, column), Column.of(text, row)
+            formula, below = self._shared.get(key, (Formula("", row, column), None))
+            if below is not None and below.shareable and formula.column == column:
+                return Formula(below.text(row), row, column)
+            return formula
         return Formula(text, row, column, stored.get("ref", "") if kind == "array" else "")
 
     def _value(self, kind: str, text: str | None) -> Value:

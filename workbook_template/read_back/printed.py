@@ -104,8 +104,8 @@ def _between(
     unit: str, threads: tuple[Thread, ...], rows: int, quote_rows: int
 ) -> dict[str, tuple[int, tuple[Page, ...]]]:
     empty, full = (
-        describe(Made(unit, threads, "", rows, quantity, quote_rows, quoted))
-        for quantity, quoted in ((0, 0), (rows, quote_rows))
+        describe(Made(unit, threads, "", rows, quantity, quote_rows, quoted, logged))
+        for quantity, quoted, logged in ((0, 0, 1), (rows, quote_rows, 0))
     )
     return {
         title: (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -9,8 +10,9 @@ from typing import Any, NamedTuple
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
+from workbook_template.read_back import size_typed
 
-INPUTS = ("thread_system", "thread_size", "thread_class", "hand", "starts", "unit")
+INPUTS = ("thread_system", "thread_diameter", "thread_size", "thread_class", "hand", "starts", "unit")
 SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
 
@@ -58,23 +60,28 @@ def answer(name: str, *cells: Any) -> Any:
 
 def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
     """The thread that the sheet Job has chosen; None where something is still missing or wrong."""
-    system, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
+    system, diameter, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
     count = number(starts)
     if unit not in DECIMALS or hand not in ("right", "left") or count is None or not 1 <= count <= 12 or count % 1:
         return None
-    return _thread(str(system or "").lower(), str(size or ""), str(name or ""), hand == "left", int(count))
+    return _thread(
+        str(system or "").lower(), str(diameter or ""), str(size or ""), str(name or ""), hand == "left", int(count)
+    )
 
 
 @lru_cache(maxsize=4096)
-def _thread(title: str, size: str, name: str, left_hand: bool, starts: int) -> Thread | None:
+def _thread(title: str, diameter: str, typed: str, name: str, left_hand: bool, starts: int) -> Thread | None:
     system = SYSTEMS.get(title)
-    if system is None or not size or not name:
+    if system is None or not typed or not name:
+        return None
+    size = size_typed.listed(system, typed, name)
+    if diameter.strip() and diameter.strip().lower() != re.split("[x-]", size)[0].lower():
         return None
     try:
         thread = system.read(system.with_class(size, name))
     except CellError:
         return None
-    if thread is None or thread.system != system.key:
+    if thread is None or thread.system != system.key or system.write(thread.size).lower() != size.lower():
         return None
     return thread._replace(left_hand=left_hand, starts=starts)
 

@@ -64,7 +64,7 @@ def cell_faults(book: Parts, sheet: SheetPart, around: Surroundings) -> Iterator
                     yield Fault(sheet.part, place, "the cell's text will lose the blanks at its ends")
             yield from (Fault(sheet.part, place, sentence) for sentence in _content(cell, book.texts))
             formula = cell.find(f"{MAIN}f")
-            if formula is None or (formula.get("t") == "shared" and not formula.text):
+            if formula is None:
                 continue
             alike = _from_row(formula.text or "", number)
             if alike not in clean:

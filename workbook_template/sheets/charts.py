@@ -188,7 +188,7 @@ def sheet(_: Made) -> Sheet:
             line(
                 words(4, FIRST.label),
                 entry(2, FIRST, look="cell_number"),
-                words(6, f"empty: {LOG_HEAD + 1}. After a regrind or a new set-up: that of the next part.", "aside"),
+                words(6, f"empty: {LOG_HEAD + 1}. After a regrind: the row of the next part.", "aside"),
             ),
         ),
         block(

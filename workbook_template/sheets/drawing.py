@@ -17,9 +17,9 @@ from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
 
-WIDE_CM, HIGH_CM = 12.9, 4.6
-PLOT_WIDE, PLOT_HIGH = 0.97, 0.84
-"""The plot as a share of the chart; below it stands the legend."""
+WIDE_CM, HIGH_CM = 12.9, 3.95
+PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
+"""The plot as a share of the chart."""
 
 FRAME_WIDE = 100.0
 FRAME_HIGH = round(FRAME_WIDE * HIGH_CM * PLOT_HIGH / (WIDE_CM * PLOT_WIDE), 4)
@@ -143,6 +143,12 @@ TITLE = Figure("drawing_title", "heading of the drawing", say(
     "Thread, tool and wire to scale, headstock on the left",
     _drawn(when(the.thread_side.same("internal"), "; axis below")),
 ))  # fmt: skip
+
+KEY = Figure("drawing_key", "what the lines of the drawing are, once there is one", _drawn(say(
+    "Heavy: thread. Long dashes: blank. Dash and dot: pitch line. Short dashes: tool tip on the left, sharp V.",
+    when(the.wire_drawn, " Circle: wire."),
+)))  # fmt: skip
+"""In words under the drawing: the legend of a chart stands there before anything is drawn."""
 
 UP = MARGIN + the.drawing_scale * here.up
 IN_FRAME = {

@@ -43,6 +43,7 @@ from workbook_template.sheets.gauge_study_figures import (
 )
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed
 from workbook_template.sheets.layout import (
+    HEAD,
     NOTE,
     Block,
     Column,
@@ -67,6 +68,9 @@ from workbook_template.trade import days
 SHEET = "Gauge study"
 WIDE = 24
 """Columns of the page: the twelve of the grid, halved."""
+
+LOW = 13.5
+"""Height of a line of figures: all of the study goes on one page."""
 
 SOURCE = (
     "AIAG, Measurement Systems Analysis, 4th edition: average and range (chapter III, section B), analysis of "
@@ -111,7 +115,7 @@ def _subject() -> Block:
         line(words(3, instrument.label), entry(4, instrument), gap(1),
              words(3, size.label), entry(13, size)),
         line(words(3, day.label), entry(4, day), shown(5, is_day, "aside")),
-        line(words(9, TOLERANCE.label), entry(3, TOLERANCE), gap(1), words(4, "used"),
+        line(words(11, TOLERANCE.label), entry(4, TOLERANCE), gap(1), words(3, "used"),
              shown(3, used)),
     )  # fmt: skip
 
@@ -134,7 +138,7 @@ def _readings() -> Block:
             (
                 line(words(2, "part", "column_head"), *trials, words(4, "mean of the part", "column_head_right"),
                      height=NOTE),
-                *(line(Piece(2, part, "row_centred", dimension="0")) for part in range(1, PARTS + 1)),
+                *(line(Piece(2, part, "row_centred", dimension="0"), height=LOW) for part in range(1, PARTS + 1)),
             ),
             ((1, 0, _list()),),
         ),
@@ -152,14 +156,14 @@ def _of_people(what: str, label: str) -> Line:
             when(xl.COUNT(own) > 0, xl.AVERAGE(own)), "wire",
         )  # fmt: skip
         found.append(shown(6, mean, "row_number_bold"))
-    return line(*found)
+    return line(*found, height=LOW)
 
 
 def _list() -> Table:
     """The readings and the mean of each part; behind the page what the figures are made of."""
     typed = (
         Column(f"{person}_{trial}", "", f"readings {trial} of person {person.upper()}", 2, dimension="entry",
-               look="input_number", role="input",
+               look="list_number", role="input",
                prompt=f"What person {person.upper()} read on this part, reading {trial}.")
         for person in PEOPLE
         for trial in range(1, TRIALS + 1)
@@ -231,11 +235,14 @@ def _ranges() -> tuple[Matrix, ...]:
     )
 
 
-HEADS = (("standard deviation", 6), ("average and range", 4), ("% of TV", 2), ("analysis of variance", 4),
-         ("% of TV", 2), ("", 6))  # fmt: skip
+HEADS = (("standard deviation", 7), ("average and range", 3), ("% of TV", 2), ("analysis of variance", 3),
+         ("% of TV", 2), ("", 7))  # fmt: skip
+LABEL, FIGURE, SHARE, REMARK = 7, 3, 2, 7
+"""Columns of a line of results."""
+
 GROUPS = (
-    ("ndc", "study_ndc_{}", "Groups of parts told apart, ndc", groups_apart, "0", "5 or more wanted"),
-    ("grr", "study_grr_{}_tolerance", "6 GRR in per cent of the tolerance", of_tolerance, "0.0",
+    ("ndc", "study_ndc_{}", "Groups told apart, ndc", groups_apart, "0", "5 or more wanted"),
+    ("grr", "study_grr_{}_tolerance", "6 GRR, % of the tolerance", of_tolerance, "0.0",
      guide(the.study_grr_by_anova_tolerance)),
 )  # fmt: skip
 
@@ -243,35 +250,35 @@ GROUPS = (
 def _results() -> Block:
     lines = []
     for one in SOURCES:
-        pieces = [words(6, one.label, "row_words")]
+        pieces = [words(LABEL, one.label, "row_words")]
         for kind, formula in (("by_average_range", one.by_range), ("by_anova", one.by_variance)):
             if formula is None:
-                pieces.append(words(6, "", "row_number"))
+                pieces.append(words(FIGURE + SHARE, "", "row_number"))
                 continue
             own, total, method = the[f"study_{one.name}_{kind}"], the[f"study_tv_{kind}"], METHODS[kind]
             found = Figure(own.name, f"{one.label}, {method}", when_ready(formula), "wire")
             share = Figure(f"study_{one.name}_{PERCENT[kind]}", f"{one.label} in per cent of TV, {method}",
                            when(known(own), when(total > 0, 100 * own / total)), "0.0")  # fmt: skip
-            pieces += [shown(4, found, "row_number_bold"), shown(2, share, "row_number")]
-        lines.append(line(*pieces, _remark(one.name, one.remark)))
+            pieces += [shown(FIGURE, found, "row_number_bold"), shown(SHARE, share, "row_number")]
+        lines.append(line(*pieces, _remark(one.name, one.remark), height=LOW))
     for name, own_name, label, rule, form, remark in GROUPS:
-        pieces = [words(6, label, "row_words")]
+        pieces = [words(LABEL, label, "row_words")]
         for kind, method in METHODS.items():
             found = Figure(own_name.format(kind), f"{label}, {method}", when_ready(rule(kind)), form)
-            pieces += [shown(4, found, "row_number_bold"), words(2, "", "row_number")]
-        lines.append(line(*pieces, _remark(f"{name}_more", remark)))
+            pieces += [shown(FIGURE, found, "row_number_bold"), words(SHARE, "", "row_number")]
+        lines.append(line(*pieces, _remark(f"{name}_more", remark), height=LOW))
     heads = (words(wide, text, "column_head_right" if number else "column_head_left")
              for number, (text, wide) in enumerate(HEADS))  # fmt: skip
-    return block("What comes of it", line(*heads, height=NOTE), *lines)
+    return block("What comes of it", line(*heads, height=2 * NOTE - 3), *lines)
 
 
 def _remark(name: str, remark: Node | str) -> Piece:
     if isinstance(remark, Node):
-        return shown(6, Figure(f"study_{name}_words", f"remark on {name}", remark), "row_note")
-    return words(6, remark, "row_note")
+        return shown(REMARK, Figure(f"study_{name}_words", f"remark on {name}", remark), "row_note")
+    return words(REMARK, remark, "row_note")
 
 
-CHART_LINES = 12
+CHART_LINES = 7
 
 
 SCALE = Table("study", (
@@ -317,8 +324,8 @@ def _drawing() -> Block:
         for part in range(1, PARTS + 1)
     )  # fmt: skip
     return block(
-        "Mean of each part by each person",
-        line(shown(WIDE, marks, "body")),
+        None,
+        line(words(13, "Mean of each part by each person", "section"), shown(11, marks, "section_right"), height=HEAD),
         *deep(picture(WIDE, _drawn(), CHART_LINES)),
         line(gap(2), *(shown(2, one, "listed") for one in numbers)),
     )
@@ -337,10 +344,10 @@ def _head() -> Block:
 
 
 def sheet(_: Made) -> Sheet:
-    """Two pages: the readings, and what comes of them."""
-    second = stack(_results(), _drawing(), block(None, line(words(WIDE, SOURCE, "note_9"), height=3 * NOTE)))
+    """One page: the readings, and what comes of them."""
+    result = stack(_results(), _drawing(), block(None, line(words(WIDE, SOURCE, "note_9"), height=4 * NOTE - 6)))
     ready = (one._replace(formula=when_ready(one.formula)) for one in WORKING)
     return Sheet(
-        SHEET, (stack(_head(), _subject(), _readings()), second), (*COUNTS, *ready), (SCALE,), widths=(5.0,) * WIDE,
-        landscape=True, matrices=_ranges(), user="record",
+        SHEET, (stack(_head(), _subject(), _readings(), result),), (*COUNTS, *ready), (SCALE,), widths=(3.6,) * WIDE,
+        matrices=_ranges(), user="record",
     )  # fmt: skip

@@ -21,6 +21,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets import carriage, existing
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
@@ -30,6 +31,7 @@ WORKING_CLEARANCE = 3
 """Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
 
 LEFT = the.hand.same("left")
+LEFT_GAUGES = "Gauges and nut marked LH: a right-hand one never goes on."
 
 
 def by_case(external_right: Part, external_left: Part, internal_right: Part, internal_left: Part) -> Node:
@@ -53,10 +55,11 @@ def _carriage() -> Node:
     draw_back = "To draw the tool back move it away from you."
     words = by_case(
         say(f"{toward}Start clear of the tailstock end of the thread; at its end ", at_the_end),
-        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end.",
+        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end. {LEFT_GAUGES}",
         f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief there. "
         f"{draw_back}",
-        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back}",
+        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back} "
+        f"{LEFT_GAUGES}",
     )
     return when(CHOSEN, words)
 
@@ -109,13 +112,13 @@ def _each_pass() -> Node:
         the.blank_word,
         ", set compound and cross-slide dials to zero. Every pass: tool back, return, "
         "cross-slide to zero, compound on to the next reading of the plan, always turned the same way so that no play "
-        "is left. Stop and measure before the last passes, with the thread clean.",
+        "is left. Stop and measure before the last passes, thread clean and cool (sizes hold at 20 °C, ISO 1).",
     )
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
     )
     several = say(
-        "Every pass as for one start: tool back, return, next reading; all starts to one depth, then deeper. Next "
+        "Every pass as for one start, tool back, return; all starts to one depth, then deeper. Next "
         "start, one way of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
         "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
         length(the.pitch), divisions,
@@ -129,7 +132,8 @@ def _each_pass() -> Node:
         when(the.dial_own_unit.same("in"), "inches", "mm"),
         when(_reads_diameters("compound"), " on the diameter"), ". ",
     )  # fmt: skip
-    return when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    return when(existing.REPAIR, existing.each_pass(), new)
 
 
 def _gears() -> Node:
@@ -138,11 +142,11 @@ def _gears() -> Node:
     described = say(
         when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(xl.RIGHT(gears, 1).same("."), "", "."),
         when(has_train, say(" ", train)), when(the.lead_too_much, f" {TOO_MUCH}."),
-        when(has_train, "", f" {HANDLE_GEARS}"),
+        when(has_train, "", f" {HANDLE_GEARS}"), " ", carriage.scratch_words(),
     )  # fmt: skip
     by_the_chart = say(
         "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
-        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here.",
+        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ", carriage.scratch_words(),
     )  # fmt: skip
     return when(CHOSEN, when(given(gears), described, by_the_chart))
 
@@ -156,7 +160,8 @@ def _speed() -> Node:
     rpm, words = the.rpm_listed, the.lathe_rpm_words
     none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
     speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
-    return when(CHOSEN, xl.TRIM(say(speed, when(given(words), say(words, " ")), the.lathe_relief_words)))
+    said = say(speed, when(given(words), say(words, " ")), the.lathe_relief_words, " ", carriage.of_runout())
+    return when(CHOSEN, xl.TRIM(said))
 
 
 def _reverse() -> Node:
@@ -177,14 +182,14 @@ EACH = ""
 
 LINES = (
     Told("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 45),
-    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 40.5),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 54),
-    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 81),
-    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 45),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 45),
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 39),
+    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
+    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
+    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 64.5),
     Told("Reverse, chuck",
-         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 58.5),
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 51),
 )  # fmt: skip
 
 
@@ -265,7 +270,10 @@ def index_table() -> Table:
 
 def lines() -> tuple[Line, ...]:
     """How to cut it: a line each, twelve columns wide."""
-    label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
+    label = first(
+        (all_of(CHOSEN, existing.REPAIR), "Pick it up"), (all_of(CHOSEN, the.starts > 1), "Next start"),
+        otherwise="Each pass",
+    )  # fmt: skip
     each = Figure("each_label", "what the line is about", label)
     return tuple(
         line(

@@ -94,7 +94,7 @@ def _leadscrew(my: Numbered) -> Node:
 
 
 def _fault(my: Numbered) -> Node:
-    describe = "This lathe is not described yet: type its leadscrew below."
+    describe = "This lathe is not described yet: type its leadscrew on the sheet Lathe."
     number = "The leadscrew is a number more than zero with its unit, tpi or mm."
     return first(
         (no(known(the.job_lead_mm)), "Choose the thread on the sheet Job."),

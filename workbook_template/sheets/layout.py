@@ -117,7 +117,7 @@ class Table(NamedTuple):
     height: float = BODY
     head_height: float = NOTE
     marks: tuple[Mark, ...] = ()
-    filtered: bool = False
+    filtered: int = 0  # so many columns have the button of a filter
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
     spans: tuple[tuple[str, ...], ...] = ()  # names over neighbours: name, meaning, first and last column, and a role
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
@@ -178,8 +178,8 @@ class Block(NamedTuple):
 class Made(NamedTuple):
     """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
 
-    `rows` is how many the log has, `quantity` the parts to make as known when it is built; `quote_rows` and `quoted`
-    the same of the quote.
+    `rows` is how many the log has, `quantity` the parts to make as known when it is built, `logged` its rows that are
+    filled in then; `quote_rows` and `quoted` the same of the quote.
     """
 
     unit: str
@@ -189,6 +189,7 @@ class Made(NamedTuple):
     quantity: int = 0
     quote_rows: int = 60
     quoted: int = 0
+    logged: int = 0
 
 
 class Sheet(NamedTuple):

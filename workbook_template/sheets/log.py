@@ -47,7 +47,7 @@ wire        log_wires filled: wires_mean of that set (mean of the filled wires_a
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
             readings over wires (lead angle and all; unlike flanks without it) at pitch_diameter_max and
             pitch_diameter_min; none where the thread has no wires (internal or taper) or the wire does not serve: it
-            must be > smallest_wire and <= largest_wire, and touch the flank and not beyond it.
+            must be > wire_least and <= largest_wire, and touch the flank and not beyond it.
             wires_mean: none where a filled wire is no number > 0 and <= 1000.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
@@ -132,12 +132,16 @@ SHEET = "Log"
 
 HEADS = {
     "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
-                    when(the.log_expansion > 0, "Pitch dia. at 20 °C", "Pitch dia. as meas'd")),
+                    when(the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C", "Pitch dia. as meas'd")),
     "crest": Figure("log_crest_head", "heading of the column",
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
 }  # fmt: skip
 """Heads that depend on the job."""
+
+
+FILTERED = 3
+"""Columns with the button of the filter: part, result, why. Over the narrow ones it would hide their heads."""
 
 
 def columns(rows: int) -> tuple[Column, ...]:
@@ -167,14 +171,14 @@ def _marks() -> tuple[Mark, ...]:
 
 
 def printed(made: Made) -> int:
-    """How many rows are printed."""
-    return min(made.rows, with_spare(made.quantity))
+    """How many rows are printed: those in use where there are some, else whole pages to be filled in."""
+    return min(made.rows, max(made.logged, made.quantity) if made.logged else with_spare(made.quantity))
 
 
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=21.6, marks=_marks(), filtered=True,
+        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
@@ -190,5 +194,5 @@ def sheet(made: Made) -> Sheet:
         landscape=True,
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
-        frozen_columns=3,
+        frozen_columns=FILTERED,
     )

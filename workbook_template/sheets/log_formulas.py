@@ -46,6 +46,8 @@ from workbook_template.sheets.log_sizes import (
     NO_SIZE,
     NONE_READ,
     SPACED,
+    WARM,
+    WARM_WORDS,
     constant,
     digit,
     factor,
@@ -209,6 +211,7 @@ def _entry_words() -> tuple[Node, ...]:
         here.wires_fault,
         first((empty(here.ring), ""), (_NO_RING_WORD, ring), otherwise=here.gauge_fault),
         when(xl.COUNTA(GAUGED).same(0), "", early),
+        when(known(here.temperature), when(here.temperature > WARM, WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
             no(known(the.pitch_diameter_tolerance)),

@@ -23,6 +23,10 @@ from workbook_template.sheets.log_rows import MOST, READINGS
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
 
+WARM = 30
+"""Over this a part is let cool and measured again, degrees C: practice. Sizes hold at 20 (ISO 1)."""
+WARM_WORDS = "Warm: let it cool and measure again."
+
 ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, here.why))
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)

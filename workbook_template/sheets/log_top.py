@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import log_advice
+from workbook_template.sheets import coating, log_advice
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -208,7 +208,8 @@ def _working() -> tuple[Working, ...]:
                 when(toleranced, the.pitch_diameter_min - tolerance, 0)),
         Working("log_as_pitch_diameter_high", "a reading over wires up to this is believable as a pitch diameter",
                 when(toleranced, the.pitch_diameter_max + tolerance, 0)),
-        Working("log_crest_basic", "middle of the crest's limits", when(known(the.blank_aim), the.blank_aim)),
+        Working("log_crest_basic", "middle of the crest's limits",
+                when(xl.COUNT(the.crest_max, the.crest_min).same(2), (the.crest_max + the.crest_min) / 2)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
                 True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
@@ -238,7 +239,9 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
-    title = Figure("log_title", "part, job and unit in words", say(part, ", job ", job, ", ", the.unit_words))
+    coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
+    told = say(part, ", job ", job, ", ", the.unit_words, coated)
+    title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
     step = Figure("log_step", "what to do next, or how the log stands", _step(rows))
@@ -250,7 +253,7 @@ def head(rows: int) -> Block:
                 shown(1, left, "left_hand_14"),
                 shown(wide("reading", "pitch_diameter"), title, "note_9"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
-                height=25.2,
+                height=23.85,
             ),
             line(
                 shown(3, step, "part_step", lines=2),
@@ -269,7 +272,7 @@ def head(rows: int) -> Block:
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
-        limit = the[f"{name}_{end}"]
+        limit = the[f"part_{name}_{end}" if name == "over_wires" else f"{name}_{end}"]
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
         return shown(1, Figure(f"log_{name}_{end}", meaning, when(known(limit), limit, "–"), "length"), "result")
 

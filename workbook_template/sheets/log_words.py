@@ -30,7 +30,7 @@ RESULT_WORDS = {
         "▼",
     ),
     "check entry": Word(
-        "not a believable measurement: a text, zero or less, the wrong unit, or two values that disagree",
+        "not believable: a text, zero or less, the wrong unit, or two values that disagree",
         "?",
     ),
     "check instrument": Word(

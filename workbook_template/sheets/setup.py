@@ -7,7 +7,6 @@ from workbook_template.figures.notation import (
     all_of,
     blank,
     first,
-    fixed,
     given,
     known,
     length,
@@ -19,17 +18,21 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
+    carriage,
     cautions,
     coating,
     contact,
     drawing,
+    existing,
     instructions,
     instrument_columns,
     last_passes,
+    nearest_set,
     plan,
     plan_figures,
     setup_figures,
 )
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
@@ -58,6 +61,7 @@ SHEET = "Setup"
 
 ANGLE = Check("decimal", "0", "60", "between", "Type the angle from straight in, in degrees: 0 to 60.")
 INPUTS = (
+    *existing.INPUTS,
     Input("tip_kind", "Tool tip", "end of the threading tool", "text",
           one_of(("sharp", "flat", "nose radius"), "Choose sharp, flat or nose radius."),
           "sharp, flat, or nose radius: the tool that is in the post, not the one on the drawing."),
@@ -88,22 +92,6 @@ INPUTS = (
 )  # fmt: skip
 
 
-def _gearing() -> Node:
-    lead = say(length(the.lead), " ", the.unit)
-    per_inch = the.row_threads_per_inch
-    odd = xl.ABS(2 * per_inch - xl.ROUND(2 * per_inch, 0)) > 0.0001
-    return first(
-        (no(CHOSEN), ""),
-        (
-            the.starts > 1,
-            say(the.starts, " starts: gear for the lead ", lead, ", turn the work ", xl.ROUND(360 / the.starts, 2),
-                " degrees between starts."),
-        ),
-        (all_of(the.own_unit.same("mm"), odd), say("Gear for a lead of ", fixed(the.own_pitch, 3), " mm.")),
-        otherwise=say("Gear for ", xl.ROUND(per_inch, 3), " threads per inch, lead ", lead, "."),
-    )  # fmt: skip
-
-
 def _title() -> Node:
     revision = when(given(the.revision), say(" rev. ", the.revision))
     return say(
@@ -112,7 +100,7 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
-        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits below."),
+        when(coating.IS_GIVEN, " COATED AFTERWARDS: all figures here are before coating."),
     )  # fmt: skip
 
 
@@ -122,7 +110,11 @@ NONE = when(CHOSEN, "–")
 _HAS_INFEED, _HAS_WIRE = known(the.depth), known(the.wire_constant)
 INFEED_HEAD = Figure(
     "depth_head", "heading of the infeed",
-    when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),
+    first(
+        (REPAIR, "Left to feed on the radius"),
+        (all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED"),
+        otherwise="Feed in on the radius",
+    ),
 )  # fmt: skip
 MAIN: tuple[tuple[str | Figure, Figure], ...] = (
     (INFEED_HEAD, Figure("depth", "radial infeed for this tip",
@@ -201,7 +193,7 @@ def _other_tips() -> Block:
 
     def of_tip(infeed: Node) -> Node:
         by_tip = when(known(the.root_radius_min), "radius only", infeed)
-        return when(all_of(known(sharp), the.blank_fault.same("")), by_tip)
+        return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
     blunt = when(fits, sharp - flat, "too blunt")
@@ -223,16 +215,18 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    crest = the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height
-    largest = (1 + the.crest_rounding) * crest - 4 * the.crest_rounding * the.half_height
+    highest_crest = the.major_diameter_max - the.pitch_diameter_min + 2 * the.half_height
+    lowest_crest = the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height
+    largest = (1 + the.crest_rounding) * lowest_crest - 4 * the.crest_rounding * the.half_height
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
         ("Usable: over", Figure(
-            "smallest_wire", "wire flush with the smallest crest at the largest pitch diameter",
-            when(EXTERNAL, crest / the.wire_rise), "wire")),
+            "smallest_wire", "wire flush with the largest crest at the smallest pitch diameter: a larger one is proud",
+            when(EXTERNAL, highest_crest / the.wire_rise), "wire")),
         ("up to", Figure("largest_wire", "wire at the edge or the rounding of the crest",
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
+        ("Nearest set, in date", nearest_set.NAMED),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
             when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),
@@ -263,7 +257,7 @@ def _head() -> Block:
             shown(7, title, "note_9"),
             height=31.5,
         ),
-        line(shown(12, Figure("gear_words", "what to gear for", _gearing()), "body")),
+        line(shown(12, Figure("gear_words", "what to gear for", carriage.gear_words()), "body")),
         line(shown(12, next_step, "step"), height=36),
     )
 
@@ -275,6 +269,7 @@ def _main() -> Block:
         None,
         line(*(_head_of(columns, head) for columns, (head, _) in zip(wide, MAIN)), height=NOTE),
         line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=27),
+        line(shown(12, carriage.WORDS, "body"), height=31.5),
     )
 
 
@@ -284,7 +279,9 @@ def _head_of(columns: int, head: str | Figure) -> Piece:
 
 def sheet(made: Made) -> Sheet:
     """The sheet as it is filled in on the screen. Its plan and last passes are printed with Card, for the machine."""
-    drawing_block = block(drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)))
+    drawing_block = block(
+        drawing.TITLE, *deep(picture(12, drawing.drawn(), DRAWING_LINES)), line(shown(12, drawing.KEY, "note_9"))
+    )
     plan_words = Figure("plan_words", "the plan in words, or why there is none", plan_figures.words())
     authority = Figure("authority_setup", "who governs pipe and flight threads", the.authority_words)
     meaning = "limits before coating, as on the sheet Job"
@@ -314,6 +311,8 @@ def sheet(made: Made) -> Sheet:
         frozen_lines=4,
         working=(
             *setup_figures.WORKING,
+            *existing.WORKING,
+            *carriage.WORKING,
             *contact.WORKING,
             *plan_figures.WORKING,
             *last_passes.WORKING,
@@ -329,4 +328,4 @@ def sheet(made: Made) -> Sheet:
     )
 
 
-DRAWING_LINES = 8
+DRAWING_LINES = 7

@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, fixed, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import coating
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
 from workbook_template.sheets.instruments import LEAST, ROW, STATE_MARKS
 from workbook_template.sheets.layout import CALLOUT, NOTE, Made, Sheet, Table, block, line, shown, stack, table, words
@@ -14,7 +15,7 @@ HINT = (
     "The mean of the certified diameters is the wire that Setup and Log compute with: an error in it is three times as "
     "much in the pitch diameter."
 )
-WIDTHS = (6.2, 7, 9.2, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.6)
+WIDTHS = (6.2, 7.7, 8.5, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15.6)
 """Widths of the columns in characters: a page in landscape together."""
 
 
@@ -25,7 +26,7 @@ def _serving() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.no_wires, taper),
-        (xl.COUNTIF(the.wires_words, "yes").same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
+        (xl.COUNT(the.wires_over_wires_max).same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
         otherwise=say("Serving: ", xl.TRIM(xl.INDEX(the.wires_serving_so_far, WIRE_SETS))),
     )
 
@@ -33,7 +34,7 @@ def _serving() -> Node:
 def sheet(_: Made) -> Sheet:
     """What is to do on top, then the list."""
     wide = len(WIDTHS)
-    title = say("Wire sets, and their readings over wires for ", the.callout)
+    title = say("Wire sets, and their readings over wires for ", the.callout, when(coating.IS_GIVEN, ", coated"))
     sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
     serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
     page = stack(
