@@ -257,10 +257,8 @@ TERMS: dict[str, Term] = {
         "What is from memory, and what was seen and compared; MH27, MH31: Machinery's Handbook, 27th, 31st edition.",
     ),
     "best_wire": _length("best wire", "The wire that touches the flanks at the pitch line."),
-    "smallest_wire": _length("smallest wire", "The wire that is flush with the crest of the basic form."),
-    "largest_wire": _length(
-        "largest wire", "The wire that touches the flanks at the edge, or the rounding, of the basic crest."
-    ),
+    "smallest_wire": _length("smallest wire", "A larger one is proud of the crest all over the tolerance."),
+    "largest_wire": _length("largest wire", "A smaller one is on straight flank all over the tolerance."),
     "over_wires": _length("measurement over wires", "What a micrometer shows over three wires."),
     "wire_constant": _length("wire constant", "What to take off a reading to get the pitch diameter."),
     "wire_correction": _length(

@@ -150,9 +150,8 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     >>> round(pd_from_wires(standards.read("3/8-16 UNC-2A"), 0.040, 0.4003), 4)
     0.3344
     """
-    check_wire(thread, wire)
-    found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
-    basic = standards.basic(thread).pitch
+    lean, between_centres, basic = _lying(thread, wire)
+    found = (reading - wire) / lean - between_centres
     if method == "exact" and abs(found - basic) <= 3 * thread.pitch:  # further off the contact may not exist
         try:
             found = helix.pitch_diameter(*_helix(thread), reading, wire)
@@ -253,7 +252,7 @@ def check_wire(thread: Thread, wire: float) -> None:
 
     >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
     Traceback (most recent call last):
-    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0284 to 0.0569 in, best 0.0361
+    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0332 to 0.0569 in, best 0.0361
     """
     _refuse_internal(thread)
     low, high = usable_wires(thread)
@@ -264,9 +263,10 @@ def check_wire(thread: Thread, wire: float) -> None:
         if wire <= low
         else f"too large: it would rest on the {_crest_end(thread)} of the crest"
     )
+    proud = min(proud_wire(thread), high)
     raise OutOfRange(
         f"the wire {plain(wire)} {thread.unit} is {fault} of {standards.write(thread)}; usable are "
-        f"{low:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
+        f"{proud:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
     )
 
 
@@ -391,6 +391,13 @@ def _vertex_width(thread: Thread) -> float:
 def _between_centres(thread: Thread, wire: float) -> float:
     """Distance of the wires' centres over the pitch diameter, square to the axis."""
     return wire * (_rise(thread) - 1) - _vertex_width(thread)
+
+
+@lru_cache(maxsize=4096)
+def _lying(thread: Thread, wire: float) -> tuple[float, float, float]:
+    """What any reading over a wire that serves is worked with: lean, way between the centres, basic pitch diameter."""
+    check_wire(thread, wire)
+    return _lean(thread), _between_centres(thread, wire), standards.basic(thread).pitch
 
 
 def _lean(thread: Thread) -> float:

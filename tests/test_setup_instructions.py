@@ -100,7 +100,7 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
         ("M5x0.8-6g", "mm", "Gear for a lead of 0.800 mm."),
         ("M5x0.8-6g", "in", "Gear for a lead of 0.800 mm."),
         ("1/2-13 UNC-2A", "mm", "Gear for 13 threads per inch, lead 1.954 mm."),  # 25.4 / 13
-        ("1-11 1/2 NPT external", "in", "Gear for 11.5 threads per inch, lead 0.0870 in."),
+        ("1-11 1/2 NPT external", "in", "Gear for 11 1/2 threads per inch, lead 0.0870 in."),
         ("G 1/4 A", "mm", "Gear for 19 threads per inch, lead 1.337 mm."),  # ISO 228-1 counts by the inch
     ],
 )
@@ -150,7 +150,7 @@ def test_cautions_and_boxes_are_on_the_card() -> None:
 def test_a_taper_thread_tells_of_its_taper(sheet: Document) -> None:
     """1 in 16 on the diameter (ASME B1.20.1); the tool stands square to the axis."""
     usual(sheet, "1-11 1/2 NPT external")
-    assert sheet["clearance_words"].startswith("Taper 1 in 16 on the diameter: set the taper attachment")
+    assert sheet["clearance_words"].startswith("Taper 1 in 16, half angle 1°47': taper attachment, proved with an")
     assert "square to the axis, not to the cone" in sheet["clearance_words"]
     usual(sheet, "3/4-16 UNF-2A")
     assert "Taper" not in sheet["clearance_words"]

@@ -71,6 +71,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     asked = arguments().parse_args(argv)
     if asked.command in reading.COMMANDS:
         return reading.run(asked)
+    return make(asked)
+
+
+@contents.no_collection()
+def make(asked: argparse.Namespace) -> int:
+    """Build the workbook that was asked for."""
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
     path = checked_path(asked.file, asked.replace, endings)
     rows = checked_rows("--rows", "log", asked.rows, log_rows.FEWEST, log_rows.MOST_ROWS)
@@ -80,6 +86,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         book = build(threads=[standards.read(demo.THREAD)], values=demo.values(), rows=rows, quote_rows=quote_rows)
     else:
         threads = [checked_thread(text) for text in asked.thread]
+        for text, thread in zip(asked.thread, threads):
+            if thread.note:
+                print(f"{text} taken as {standards.write(thread)}: {thread.note}")
         unit = asked.unit or (threads[0].unit if threads else "in")
         lathes = checked_lathes(asked.lathe)
         book = build(unit=unit, threads=threads, lathes=lathes, rows=rows, quote_rows=quote_rows)

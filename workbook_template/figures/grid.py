@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import Enum
 from typing import Final, NamedTuple
 
-from workbook_template.figures.book import Place, Sheet, Value
+from workbook_template.figures.book import Cells, Place, Value
 
 
 class Waiting(Enum):
@@ -39,7 +40,7 @@ class Grid:
 
     __slots__ = ("columns", "last_row", "name", "waiting")
 
-    def __init__(self, name: str, sheet: Sheet) -> None:
+    def __init__(self, name: str, sheet: Cells) -> None:
         self.name = name
         places = [*sheet.values, *sheet.formulas]
         self.last_row = max((row for row, _ in places), default=0)
@@ -73,6 +74,13 @@ class Grid:
         waits = self.waiting.setdefault(column, 0)
         self.waiting[column] = waits + isinstance(value, Waiting) - isinstance(held[row], Waiting)
         held[row] = value
+
+    def forget(self, places: Iterable[Place]) -> None:
+        """Let formulas wait once more."""
+        for row, column in places:
+            held = self.columns[column]
+            self.waiting[column] += held[row] is not WAITING
+            held[row] = WAITING
 
     def column(self, column: int, top: int, bottom: int) -> list[Value]:
         """A part of a column."""

@@ -5,9 +5,19 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, drawing, instructions, last_passes, plan
+from workbook_template.sheets import (
+    carriage,
+    cautions,
+    drawing,
+    existing,
+    instructions,
+    last_passes,
+    plan,
+    taper_figures,
+)
 from workbook_template.sheets.layout import (
     CALLOUT,
+    HEAD,
     NOTE,
     Block,
     Line,
@@ -44,32 +54,33 @@ def _head() -> Block:
     state = Figure("card_state", "what is still to fill in on Setup", _again("next_step"))
     return block(
         None,
-        line(shown(12, hand, "left_hand_14"), height=CALLOUT),
+        line(shown(12, hand, "left_hand_14"), height=HEAD),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body")),
+        line(shown(12, state, "body"), height=CALLOUT),
     )
 
 
 def _main() -> Block:
-    """The main figures at 32 points, in two lines of three."""
+    """The main figures at 32 points, in two lines."""
     turns = when(known(the.rpm_listed), the.rpm_listed, when(CHOSEN, "–"))
     rpm = Figure("card_rpm", "turns a minute, a dash where no speed is known", turns, "0")
     figures = (
-        (the.depth_head, the.depth, "length"),
-        ("Turn the compound", the.compound_travel, "length"),
-        ("Turns a minute", rpm, ""),
-        ("Over wires, max", the.over_wires_max, "length"),
-        ("Over wires, aim", the.micrometer_preset, "length"),
-        ("Over wires, min", the.over_wires_min, "length"),
+        (4, the.depth_head, the.depth, "length"),
+        (3, "Turn the compound", the.compound_travel, "length"),
+        (2, "Turns a minute", rpm, ""),
+        (3, *carriage.on_card(), ""),
+        (4, taper_figures.over_wires_head("max"), the.over_wires_max, "length"),
+        (4, taper_figures.over_wires_head("aim"), the.micrometer_preset, "length"),
+        (4, taper_figures.over_wires_head("min"), the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[int, str | Node | Figure, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
-            line(*(words(4, head, "column_head") for head, *_ in part), height=NOTE),
-            line(*(Piece(4, figure, "at_machine", dimension=form) for _, figure, form in part), height=40.5),
+            line(*(Piece(wide, head, "column_head") for wide, head, *_ in part), height=NOTE),
+            line(*(Piece(wide, figure, "at_machine", dimension=form) for wide, _, figure, form in part), height=40.5),
         )
 
-    return block(None, *row(figures[:3]), *row(figures[3:]))
+    return block(None, *row(figures[:4]), *row(figures[4:]))
 
 
 def _gearing() -> Block:
@@ -79,21 +90,26 @@ def _gearing() -> Block:
         say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
         "Compound angle: see Setup.",
     )
-    blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
+    sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
+    ordinary = when(the.tapered, taper_figures.on_card(), when(known(the.blank_aim), sizes))
+    blank = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
     levers, full_stop = the.lathe_gear_words, when(xl.RIGHT(the.lathe_gear_words, 1).same("."), "", ".")
     gears = say(the.gear_words, when(given(levers), say(" Lathe: ", levers, full_stop)))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(when(known(the.blank_aim), blank), angle))), 18),
+                when(CHOSEN, say(blank, angle))), CALLOUT),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
     return block(None, *(line(shown(12, figure, "body"), height=height) for figure, height in figures))
 
 
-CHECKED = ("tool, tip, centre height", "gears, levers, hand", "half-nuts, dial line", "speed, chuck, guards")
+CHECKED = (
+    "tool, tip, centre height", "gears, levers, hand", "half-nuts, dial line",
+    "speed, chuck, guards", "gauge: clean, set, in date", carriage.scratch_tick(),
+)  # fmt: skip
 SIGNED = ("Set up by", "First piece checked by", "Date")
 
 
@@ -101,12 +117,15 @@ def _signed() -> Block:
     """Boxes for pen and ink."""
     ticks: list[Piece] = []
     for what in CHECKED:
-        ticks += [box(1), words(2, what, "aside")]
+        told = shown(3, what, "aside") if isinstance(what, Figure) else words(3, what, "aside")
+        ticks += [box(1), told]
+    half = len(ticks) // 2
     return block(
         None,
-        line(*ticks, height=22.5),
+        line(*ticks[:half], height=NOTE),
+        line(*ticks[half:], height=NOTE),
         line(*(words(4, sign, "note_9") for sign in SIGNED), height=NOTE),
-        line(*(box(4) for _ in SIGNED), height=22.5),
+        line(*(box(4) for _ in SIGNED)),
         line(words(12, "Cautions: on the second page. Read them before the spindle turns.", "note_9"), height=NOTE),
     )
 
@@ -117,7 +136,7 @@ def sheet(_: Made) -> Sheet:
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(
-        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
+        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=CALLOUT)),
         block("How to cut it", *instructions.lines()),
         block(
             _again("drawing_title"),

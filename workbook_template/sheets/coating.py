@@ -1,4 +1,4 @@
-"""Limits before a coating, on the sheets Job and Setup: THREAD_BEFORE_COATING as trees.
+"""Limits before a coating, to which Job, Setup and Card work at the lathe: THREAD_BEFORE_COATING as trees.
 
 A coating adds twice its thickness to a diameter, and more to the pitch diameter (`sheetfuncs.functional` has the
 derivation and its sources). The limits of size hold after coating; these are the ones to cut to.
@@ -12,13 +12,13 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     first,
+    fixed,
     given,
     known,
     length,
     no,
     node,
     say,
-    shown,
     the,
     when,
     xl,
@@ -50,7 +50,7 @@ ON_FLANKS = (
 def thickness() -> Node:
     """Its range, in words; a digit more than sizes have."""
     digits = the.decimals + 1
-    return say(shown(THIN, digits), " to ", shown(THICK, digits), " ", the.unit)
+    return say(fixed(THIN, digits), " to ", fixed(THICK, digits), " ", the.unit)
 
 
 def figures() -> tuple[Figure, ...]:
@@ -99,6 +99,22 @@ def results() -> tuple[Figure, ...]:
     )  # fmt: skip
 
 
+def to_cut() -> tuple[Figure, ...]:
+    """The limits that hold at the lathe: before coating where the part is coated, else those of the thread."""
+    crest = {end: when(INSIDE, the[f"uncoated_minor_diameter_{end}"], the[f"uncoated_major_diameter_{end}"])
+             for end in ENDS}  # fmt: skip
+    return (
+        *(Figure(f"cut_pitch_diameter_{end}", f"{words} pitch diameter to cut, before any coating",
+                 when(IS_GIVEN, the[f"uncoated_pitch_diameter_{end}"], the[f"pitch_diameter_{end}"]))
+          for end, words in ENDS.items()),
+        *(Figure(f"cut_crest_{end}", f"{words} blank or bore to make, before any coating",
+                 when(IS_GIVEN, crest[end], the[f"crest_{end}"])) for end, words in ENDS.items()),
+    )  # fmt: skip
+
+
+ENDS = {"max": "largest", "min": "smallest"}
+
+
 def _entry() -> Node:
     both = xl.COUNT(THIN, THICK).same(2)
     return first(
@@ -145,6 +161,6 @@ def words() -> Node:
         (the.coating_fault.differs(""), the.coating_fault),
         otherwise=say(
             "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),
-            ". All other limits here, readings over wires too, are for the coated part.",
+            ". So are the blank, Setup and Card. The limits of size on Job, Log and certificate: of the coated part.",
         ),
     )  # fmt: skip

@@ -7,7 +7,7 @@ step is a radius r, N = sqrt(1 + tan^2 a + (k / r)^2) and u = tan(-phi). With g(
     g' = tan a + k u / (1 + u^2) (1/r + (1 + tan^2 a) / (N (N r + (W/2) tan a))) - (W/2) (k/r)^2 / (r N^3)
 
 and the reading is 2 C + W, C = (r + (W/2) (tan a + u k/r) / N) / sqrt(1 + u^2). Three steps leave nothing that shows:
-docs/wires.md has the largest error over all threads, starts and wires. Between unlike flanks the rule of
+docs/wires.md has the largest error over all threads, starts and wires. Between unlike flanks and on a taper the rule of
 sheetfuncs.wires stands, without the lead.
 """
 
@@ -17,31 +17,48 @@ from collections.abc import Iterator
 
 from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.threads_table import CHOSEN
 
 STEPS = 3
 
+MEASURE_CREST = "crest first"
+"""Said of a wire set that is proud of small crests only: measure the crest before it is believed."""
+
 ENDS = ("max", "min")
 OF_SETUP = {"max": 1, "mid": 2, "min": 3}
-"""Rows of the wire in use."""
+"""Rows of the wire in use at the lathe."""
+OF_PART = {"max": 4, "min": 5}
+"""Rows of the same wire on the finished part, which may be coated."""
 
 
 def pitch_diameter(end: str) -> Node:
-    """The pitch diameter at a limit, or at the middle of both."""
+    """The pitch diameter to cut at a limit, or at the middle of both."""
+    middle = (the.cut_pitch_diameter_max + the.cut_pitch_diameter_min) / 2
+    return middle if end == "mid" else the[f"cut_pitch_diameter_{end}"]
+
+
+def part_limit(end: str) -> Node:
+    """The same of the finished part."""
     return (the.pitch_diameter_max + the.pitch_diameter_min) / 2 if end == "mid" else the[f"pitch_diameter_{end}"]
 
 
 def of_setup(end: str) -> Node:
-    """The reading over the wire in use at a limit."""
+    """The reading over the wire in use at a limit to cut."""
     return xl.INDEX(the.contact_reading, OF_SETUP[end])
+
+
+def of_part(end: str) -> Node:
+    """The reading over the wire in use at a limit of the finished part."""
+    return xl.INDEX(the.contact_reading, OF_PART[end])
 
 
 def of_set(number: int, end: str) -> Node:
     """The reading over a wire set of Instruments, counted from 0."""
-    return xl.INDEX(the.contact_reading, len(OF_SETUP) + len(ENDS) * number + ENDS.index(end) + 1)
+    return xl.INDEX(the.contact_reading, len(OF_SETUP) + len(OF_PART) + len(ENDS) * number + ENDS.index(end) + 1)
 
 
 def reading_share(highest: Node, lowest: Node) -> Node:
@@ -55,7 +72,7 @@ def reading_share(highest: Node, lowest: Node) -> Node:
 
 def reading_offset(lowest: Node, its_share: Node) -> Node:
     """Reading less pitch diameter on that line where the reading is 0."""
-    return lowest * (1 - its_share) - the.pitch_diameter_min
+    return lowest * (1 - its_share) - the.pitch_diameter_min - the.taper_rise
 
 
 def from_axis(wire: Node) -> Node:
@@ -68,10 +85,13 @@ WORKING = (
     Figure("lead_turned", "lead in a radian of the turn", when(known(the.lead), the.lead / xl.RADIANS(360))),
     Figure("alike_flanks", "whether the flanks lean alike",
            when(CHOSEN, the.flank_leading.same(the.flank_trailing), False)),
+    *(Figure(f"part_over_wires_{end}", f"reading over wires at the {words} pitch diameter of the finished part",
+             when(known(of_part(end)), of_part(end))) for end, words in (("max", "largest"), ("min", "smallest"))),
     Figure("wire_share", "how much of a reading's change is not the pitch diameter's",
-           when(known(the.wire_constant), reading_share(the.over_wires_max, the.over_wires_min))),
+           when(xl.COUNT(the.part_over_wires_max, the.part_over_wires_min).same(2),
+                reading_share(the.part_over_wires_max, the.part_over_wires_min))),
     Figure("wire_offset", "reading less pitch diameter of the wire in use, where the reading is 0",
-           when(known(the.wire_share), reading_offset(the.over_wires_min, the.wire_share))),
+           when(known(the.wire_share), reading_offset(the.part_over_wires_min, the.wire_share))),
     Figure("flank_end", "diameter at which the straight flank ends: where the largest wire touches",
            when(known(the.largest_wire), the.pitch_diameter_max - 2 * the.half_height + from_axis(the.largest_wire))),
 )  # fmt: skip
@@ -79,17 +99,17 @@ WORKING = (
 
 
 def worked(sets: int) -> Table:
-    """A row for each limit of the wire in use, then two for each of so many wire sets."""
+    """A row for each limit of the wire in use, to cut and of the part, then two for each of so many wire sets."""
     rows = list(_rows(sets))
-    heads = {"wire": "wires whose readings are worked: the wire in use three times, each set twice",
+    heads = {"wire": "wires whose readings are worked: the wire in use five times, each set twice",
              "pitch_diameter": "the limit of the pitch diameter that each is for",
              "reading": "the readings over them, with the lead angle"}  # fmt: skip
     columns = [
         Column("for", "for", "what the row is for", formula=lambda row: say(rows[row - 1][0]), named=False),
         Column("wire", "wire", heads["wire"], formula=lambda row: rows[row - 1][1], dimension="General",
                role="working"),
-        Column("pitch_diameter", "pitch diameter", heads["pitch_diameter"], formula=lambda row: limit(rows[row - 1][2]),
-               role="working"),
+        Column("pitch_diameter", "pitch diameter", heads["pitch_diameter"],
+               formula=lambda row: when(known(here.wire), rows[row - 1][2] + the.taper_rise), role="working"),
     ]  # fmt: skip
     for name, formula in touching().items():
         meaning = heads.get(name, f"where they touch: {name.replace('_', ' ')} of the step")
@@ -97,19 +117,19 @@ def worked(sets: int) -> Table:
     return Table("contact", tuple(columns), len(rows))
 
 
-def _rows(sets: int) -> Iterator[tuple[str, Node, str]]:
+def _rows(sets: int) -> Iterator[tuple[str, Node, Node]]:
     """Label, formula of the wire, limit of the pitch diameter."""
+    in_use = when(the.wire_serves, the.wire_used)
     for end in OF_SETUP:
-        yield f"in use, {end}", when(the.wire_serves, the.wire_used), end
+        yield f"in use, {end}", in_use, when(known(the.cut_pitch_diameter_max), pitch_diameter(end))
+    for end in OF_PART:
+        yield f"in use, {end} of the part", in_use, part_limit(end)
     for number in range(1, sets + 1):
-        serves = xl.INDEX(the.wires_words, number).same("yes")
+        said = xl.INDEX(the.wires_words, number)
+        serves = any_of(said.same("yes"), said.same(MEASURE_CREST))
         for end in ENDS:
-            yield f"set {number}, {end}", when(serves, xl.INDEX(the.wires_mean, number)), end
-
-
-def limit(end: str) -> Node:
-    """The pitch diameter that a row is for."""
-    return when(known(here.wire), pitch_diameter(end))
+            wire = when(serves, xl.INDEX(the.wires_mean, number))
+            yield f"set {number}, {end}", wire, part_limit(end)
 
 
 def touching() -> dict[str, Node]:
@@ -130,6 +150,7 @@ def touching() -> dict[str, Node]:
     exact = 2 * (radius + half * (tangent + u * lead / radius) / root) / xl.SQRT(1 + u**2) + wire
     formulas["reading"] = first(
         (no(known(u)), ""),
+        (the.tapered, taper_figures.reading(size, wire)),
         (no(the.alike_flanks), size + wire * the.wire_rise - 2 * the.half_height),
         (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, ""),
         otherwise=exact,

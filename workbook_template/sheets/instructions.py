@@ -9,6 +9,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     first,
+    fixed,
     given,
     known,
     length,
@@ -19,8 +20,8 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets import carriage, existing, taper_figures
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
@@ -30,6 +31,7 @@ WORKING_CLEARANCE = 3
 """Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
 
 LEFT = the.hand.same("left")
+LEFT_GAUGES = "Gauges and nut marked LH: a right-hand one never goes on."
 
 
 def by_case(external_right: Part, external_left: Part, internal_right: Part, internal_left: Part) -> Node:
@@ -46,17 +48,18 @@ def _carriage() -> Node:
         "draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come back in "
         "reverse, tool clear.",
         say("draw the tool back, then open the half-nuts",
-            when(the.own_taper > 0, "; the last threads may run out.", " in the relief.")),
+            when(the.tapered, "; the last threads may run out.", " in the relief.")),
     )  # fmt: skip
     toward = "Moves toward the headstock, spindle forward. "
     away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
     draw_back = "To draw the tool back move it away from you."
     words = by_case(
         say(f"{toward}Start clear of the tailstock end of the thread; at its end ", at_the_end),
-        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end.",
+        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end. {LEFT_GAUGES}",
         f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief there. "
         f"{draw_back}",
-        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back}",
+        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back} "
+        f"{LEFT_GAUGES}",
     )
     return when(CHOSEN, words)
 
@@ -82,10 +85,11 @@ def _degrees(angle: Node) -> Node:
 
 
 def _tool() -> Node:
+    set_over = say(", or tailstock over by 1/", 2 * the.taper_ratio, " of the whole length between centres")
     taper = when(
-        the.own_taper > 0,
-        say("Taper 1 in ", xl.ROUND(1 / the.own_taper, 0), " on the diameter: set the taper attachment, prove it with "
-            "an indicator; tool square to the axis, not to the cone. Blank and diameters: at the hand-tight plane. "),
+        the.tapered,
+        say("Taper 1 in ", the.taper_ratio, ", half angle ", the.taper_half_angle, ": taper attachment, proved with an "
+            "indicator", when(INSIDE, "", set_over), ". Tool square to the axis, not to the cone. "),
     )  # fmt: skip
     trailing = the.clearance_trailing
     clearance = say(
@@ -109,7 +113,7 @@ def _each_pass() -> Node:
         the.blank_word,
         ", set compound and cross-slide dials to zero. Every pass: tool back, return, "
         "cross-slide to zero, compound on to the next reading of the plan, always turned the same way so that no play "
-        "is left. Stop and measure before the last passes, with the thread clean.",
+        "is left. Stop and measure before the last passes, thread clean and cool (sizes hold at 20 °C, ISO 1).",
     )
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
@@ -129,7 +133,10 @@ def _each_pass() -> Node:
         when(the.dial_own_unit.same("in"), "inches", "mm"),
         when(_reads_diameters("compound"), " on the diameter"), ". ",
     )  # fmt: skip
-    return when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    near_size = say(" ", taper_figures.gauge_words())
+    by_gauge = when(all_of(the.tapered, the.starts.same(1)), near_size)
+    new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one), by_gauge))
+    return when(existing.REPAIR, existing.each_pass(), new)
 
 
 def _gears() -> Node:
@@ -138,11 +145,11 @@ def _gears() -> Node:
     described = say(
         when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(xl.RIGHT(gears, 1).same("."), "", "."),
         when(has_train, say(" ", train)), when(the.lead_too_much, f" {TOO_MUCH}."),
-        when(has_train, "", f" {HANDLE_GEARS}"),
+        when(has_train, "", f" {HANDLE_GEARS}"), " ", carriage.scratch_words(),
     )  # fmt: skip
     by_the_chart = say(
         "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
-        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here.",
+        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ", carriage.scratch_words(),
     )  # fmt: skip
     return when(CHOSEN, when(given(gears), described, by_the_chart))
 
@@ -156,7 +163,8 @@ def _speed() -> Node:
     rpm, words = the.rpm_listed, the.lathe_rpm_words
     none = "No speed is computed: give the lathe and its speeds on the sheet Lathe. "
     speed = when(known(rpm), say(rpm, " rpm. "), when(given(words), "", none))
-    return when(CHOSEN, xl.TRIM(say(speed, when(given(words), say(words, " ")), the.lathe_relief_words)))
+    said = say(speed, when(given(words), say(words, " ")), the.lathe_relief_words, " ", carriage.of_runout())
+    return when(CHOSEN, xl.TRIM(said))
 
 
 def _reverse() -> Node:
@@ -177,14 +185,14 @@ EACH = ""
 
 LINES = (
     Told("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 45),
-    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 40.5),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 54),
-    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 81),
-    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 45),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 45),
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 39),
+    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 64.5),
+    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
+    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 64.5),
     Told("Reverse, chuck",
-         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 58.5),
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 51),
 )  # fmt: skip
 
 
@@ -265,7 +273,10 @@ def index_table() -> Table:
 
 def lines() -> tuple[Line, ...]:
     """How to cut it: a line each, twelve columns wide."""
-    label = when(CHOSEN, when(the.starts > 1, "Next start", "Each pass"), "Each pass")
+    label = first(
+        (all_of(CHOSEN, existing.REPAIR), "Pick it up"), (all_of(CHOSEN, the.starts > 1), "Next start"),
+        otherwise="Each pass",
+    )  # fmt: skip
     each = Figure("each_label", "what the line is about", label)
     return tuple(
         line(

@@ -12,6 +12,7 @@ from workbook_template.figures.notation import (
     every,
     exactly,
     first,
+    fixed,
     given,
     here,
     joined,
@@ -19,7 +20,6 @@ from workbook_template.figures.notation import (
     no,
     say,
     sentences,
-    shown,
     span,
     the,
     when,
@@ -194,8 +194,9 @@ _SERVES = first(
     (any_of(xl.COUNTA(here.id, _WIRES) < 2, no(known(the.thread_row))), ""),
     (the.no_wires, "no wires"),
     (no(known(here.mean)), when(blank(here.id), "", "not a number")),
-    (here.mean <= the.smallest_wire, "too small"),
+    (here.mean <= the.wire_least, "too small"),
     (here.mean > the.largest_wire, "too large"),
+    (here.mean <= the.smallest_wire, contact.MEASURE_CREST),
     otherwise="yes",
 )
 
@@ -211,7 +212,7 @@ def _over(end: str) -> Callable[[int], Node]:
 
 
 def _wire_note() -> Node:
-    apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
+    apart = fixed(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
     matched = first(
         (_UNMATCHED, say("Not matched by ", apart, ": not to be used.")),
         (xl.COUNT(_WIRES).same(2), "One wire is not given."),
@@ -266,7 +267,12 @@ _DOUBT = first(
     (any_of(here.state.same("in date"), here.state.same("due soon")), ""),
     otherwise=say(" (", here.state, ")"),
 )
-_SERVING = when(here.words.same("yes"), say(here.id, _DOUBT, "  "))
+_LOW = when(here.words.same(contact.MEASURE_CREST), " (crest first)")
+_SERVING = when(known(here.over_wires_max), say(here.id, _LOW, _DOUBT, "  "))
+
+_IN_DATE = any_of(here.state.same("in date"), here.state.same("due soon"))
+_MAY_BE_TAKEN = all_of(here.words.same("yes"), _IN_DATE, no(_UNMATCHED), here.since <= the.as_of_used)
+_OFF_BEST = when(_MAY_BE_TAKEN, xl.ABS(here.mean - the.best_wire))
 
 WIRE_COLUMNS = (
     _typed("id", "Set", "number of the wire set", "text",
@@ -289,7 +295,8 @@ WIRE_COLUMNS = (
     FIT_FOR_USE,
     IN_STATE,
     _told("mean", "Mean", "mean of the certified diameters", _MEAN, "wire", "row_number"),
-    _told("words", "Serves?", "whether it serves this thread: yes, too small, too large, no wires", _SERVES),
+    _told("words", "Serves?", "whether it serves: yes, crest first (it is proud of small ones only), or why not",
+          _SERVES),
     _told("over_wires_max", "Reading, max", "reading over wires at the largest pitch diameter", _over("max"), "length",
           "row_number"),
     _told("over_wires_min", "Reading, min", "reading over wires at the smallest pitch diameter", _over("min"), "length",
@@ -302,6 +309,7 @@ WIRE_COLUMNS = (
     *_from(),
     _behind("share", "what is added to that constant, as a share of the reading", _SHARE, "wire"),
     _behind("at", "row of the list, 0 where there is no set", lambda number: when(given(here.id), number, 0), "count"),
+    _behind("off_best", "how far the mean is from the best wire, for a set in range and in date", _OFF_BEST, "wire"),
     *_sorted(),
     _behind("serving_so_far", "the sets that serve this thread, so far", above.serving_so_far & _SERVING,
             top=say(_SERVING)),

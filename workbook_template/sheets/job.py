@@ -18,7 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, coating, threads_table
+from workbook_template.sheets import cautions, coating, size_typed, threads_table
 from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
@@ -69,10 +69,14 @@ FIELDS = (
 )  # fmt: skip
 
 SYSTEM_LIST = Check("list", "system_list", refusal="Choose a thread system from the list.")
+DIAMETER_LIST = Check(
+    "list",
+    "OFFSET(diameter_list,INDEX(diameter_firsts,system_row)-1,0,INDEX(diameter_counts,system_row),1)",
+    refusal="Choose a diameter of this system from the list, or leave it empty.",
+)
 SIZE_LIST = Check(
     "list",
-    "OFFSET(size_list,size_start-1,0,size_number,1)",
-    refusal="Choose a size from the list of this system. Special sizes are added when the workbook is made.",
+    "OFFSET(size_list,sizes_from-1,0,sizes_many,1)",
 )
 CLASS_LIST = Check(
     "list",
@@ -83,15 +87,18 @@ CLASS_LIST = Check(
 CHOICES = (
     Input("thread_system", "1  System", "thread system", "text", SYSTEM_LIST,
           "Choose the system first: Unified for UNC, UNF and UN threads, ISO metric for M threads, and so on."),
-    Input("thread_size", "2  Size", "thread size", "text", SIZE_LIST,
-          "Choose the size, as in 3/4-16 UNF or M20x2.5. You may type it exactly as the list has it."),
-    Input("thread_class", "3  Class", "thread class", "text", CLASS_LIST,
+    Input("thread_diameter", "2  Diameter", "diameter, to shorten the list", "text", DIAMETER_LIST,
+          "Makes the list of sizes short. May stay empty: then it has all sizes of the system.", True),
+    Input("thread_size", "3  Size", "thread size", "text", SIZE_LIST,
+          "Choose or type it: 3/4-16 UNF, M20x2.5. Also 1/4-20 or M20; what is taken stands on top. Special sizes are "
+          "added when the workbook is made."),
+    Input("thread_class", "4  Class", "thread class", "text", CLASS_LIST,
           "Choose the class. A, small letters and bolt are outside threads; "
           "B, capitals, INT and nut are inside threads."),
-    Input("hand", "4  Hand", "hand of the thread", "text",
+    Input("hand", "5  Hand", "hand of the thread", "text",
           one_of(("right", "left"), "Choose right or left."),
           "right, or left where the drawing says LH."),
-    Input("starts", "5  Starts", "number of starts", "count", whole(1, 12),
+    Input("starts", "6  Starts", "number of starts", "count", whole(1, 12),
           "1 for nearly every thread. With more, the lead is starts times pitch."),
     Input("unit", "Working unit", "working unit", "text",
           one_of(("in", "mm"), "Choose in or mm."),
@@ -104,7 +111,9 @@ def _fault() -> Node:
     return first(
         (all_of(the.unit.differs("in"), the.unit.differs("mm")), "Choose the working unit, in or mm."),
         (no(known(the.system_row)), "Choose the thread system."),
+        *size_typed.faults()[:1],
         (no(known(the.size_row)), say("Choose a size of the system ", the.thread_system, ".")),
+        *size_typed.faults()[1:],
         (all_of(the.hand.differs("right"), the.hand.differs("left")), "Choose the hand, right or left."),
         (no(known(starts)), "Enter the number of starts, 1 for most threads."),
         (
@@ -128,6 +137,7 @@ def _note() -> Node:
         (the.thread_fault.differs(""), the.thread_fault),
         (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
         otherwise=say(
+            size_typed.taken(),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
             when(the.starts > 1, say(the.starts, " starts, ")),
             when(the.hand.same("left"), "LEFT HAND", "right hand"), ".",
@@ -187,7 +197,9 @@ def _choices(unit: str) -> Block:
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
         line(words(2, "Thread length"), entry(4, THREAD_LENGTH)),
         line(words(2, "Coating: from, to"), *(entry(2, one) for one in coating.INPUTS)),
-        *deep(shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2)),
+        *deep(
+            shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2), NOTE
+        ),
     )
 
 
@@ -217,6 +229,7 @@ def _working() -> tuple[Figure, ...]:
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
         *coating.figures(),
         *coating.results(),
+        *coating.to_cut(),
     )  # fmt: skip
 
 
@@ -264,15 +277,20 @@ def _limits() -> Block:
 
 def _blank() -> Block:
     """The blank, or the bore."""
-    title = Figure("blank_title", "blank or bore", when(INSIDE, "Bore to make", "Blank to turn"))
-    limits_known = all_of(known(the.crest_max), known(the.crest_min))
+    what = when(INSIDE, "Bore", "Blank")
+    at_plane = say(what, " at the ", when(known(the.own_by_wrench), "L1 plane", "gauge plane"))
+    ordinary = when(INSIDE, "Bore to make", "Blank to turn")
+    called = say(when(the.tapered, at_plane, ordinary), when(coating.IS_GIVEN, ", uncoated"))
+    title = Figure("blank_title", "blank or bore", called)
+    largest, smallest = the.cut_crest_max, the.cut_crest_min
+    limits_known = all_of(known(largest), known(smallest))
     sizes = (
         ("Aim", Figure("blank_aim", "diameter to aim at",
-                       when(limits_known, (the.crest_max + the.crest_min) / 2), "length")),
-        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, the.crest_max), "length")),
-        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, the.crest_min), "length")),
+                       when(limits_known, (largest + smallest) / 2), "length")),
+        ("Largest", Figure("blank_max", "largest blank or bore", when(limits_known, largest), "length")),
+        ("Smallest", Figure("blank_min", "smallest blank or bore", when(limits_known, smallest), "length")),
     )  # fmt: skip
-    return block(title, *(line(words(2, label), shown(3, size, "blank"), height=22.5) for label, size in sizes))
+    return block(title, *(line(words(2, label), shown(3, size, "blank")) for label, size in sizes))
 
 
 def _lead() -> Block:

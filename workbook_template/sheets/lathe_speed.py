@@ -79,8 +79,15 @@ def words() -> Node:
     )
 
 
+FASTER = (
+    "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back; start, compound and "
+    "clearances the other way round."
+)
+"""Said where the relief and not the cutting speed holds the speed down."""
+
+
 def relief_words() -> Node:
-    """What to do where the relief is too short for the slowest speed."""
+    """What to do where the relief holds the speed down, or is too short for the slowest speed."""
     slowest = in_use("slowest")
     away = (
         "Turn the last threads by hand with the power off, or cut away from the shoulder: spindle in reverse, tool "
@@ -91,11 +98,12 @@ def relief_words() -> Node:
         "It cuts away from the shoulder already: turn the first turns out of the relief by hand with the power off."
     )
     chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
+    governs = all_of(the.rpm_governs.same("relief"), no(the.hand.same("left")))
     return when(
         all_of(known(the.rpm_by_relief), known(slowest)),
         when(
             the.rpm_by_relief >= slowest,
-            "",
+            when(governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
             say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
         ),
     )

@@ -25,6 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
 
@@ -109,12 +110,13 @@ def words() -> Node:
     heavy = say(
         "HEAVY: first pass ", length(xl.INDEX(the.plan_radial_infeed, 1)), " on the radius; ", the.usual_words, ". "
     )
+    too_few = all_of(no(REPAIR), the.passes < the.usual_fewest)
     springs = when(the.plan_spring_passes > 0, say(", then ", the.plan_spring_passes, " at full depth"))
     counted = say(the.passes, " passes", springs, ". ")
     return first(
         (the.plan_fault.differs(""), the.plan_fault),
-        otherwise=say(old, when(the.passes < the.usual_fewest, heavy, counted), "Pitch diameter at the end ",
-                      length(at_the_end), " ", the.unit, "."),
+        otherwise=say(old, when(too_few, heavy, counted), "Pitch diameter at the end ", length(at_the_end), " ",
+                      the.unit, "."),
     )  # fmt: skip
 
 
@@ -205,8 +207,9 @@ WORKING = (
     Figure("plan_least", "the least that a pass before it takes", _least()),
     Figure("plan_roughing", "passes that share the roughing", _roughing()),
     Figure("plan_light", "1 where the first pass is meant to be a light one, else 0", _light()),
-    Figure("plan_flat", "what a flat tip is short of the sharp point",
-           when(the.tip_kind.same("flat"), the.tip_shortening, 0)),
+    Figure("plan_flat", "what a flat tip is short of the sharp point, and the depth that is cut already",
+           when(the.tip_kind.same("flat"), the.tip_shortening, 0)
+           + when(known(the.existing_depth), the.existing_depth, 0)),
     Figure("plan_pitch_mm", "pitch in mm",
            when(known(the.own_pitch), the.own_pitch * when(the.own_unit.same("in"), MM_PER_INCH, 1))),
     Figure("usual_fewest", "fewest passes that are usual for this form and pitch", _of_form(0)),
@@ -282,7 +285,7 @@ def of_pass(number: int) -> dict[str, Node]:
         "compound_travel": in_use(xl.ROUND(travel, 12)),
         "radial_infeed": in_use(here.compound_travel * the.angle_cosine),
         "radial_total": in_use(here.compound_reading * the.angle_cosine),
-        "diameter_now": in_use(the.blank_used - 2 * the.outward * here.radial_total),
+        "diameter_now": in_use(the.plan_start + the.taper_rise - 2 * the.outward * here.radial_total),
         "divisions": in_use(when(WITH_DIAL, xl.ROUND(here.compound_travel / the.dial_used, 0))),
         "dial": in_use(when(the.dial_differs, xl.ROUND(here.compound_reading / the.dial_used, 0) * the.dial_own)),
     }

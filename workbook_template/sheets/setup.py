@@ -16,20 +16,24 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
+    carriage,
     cautions,
     coating,
     contact,
     drawing,
+    existing,
     instructions,
     instrument_columns,
     last_passes,
+    nearest_set,
     plan,
     plan_figures,
     setup_figures,
+    taper_figures,
 )
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
@@ -58,6 +62,7 @@ SHEET = "Setup"
 
 ANGLE = Check("decimal", "0", "60", "between", "Type the angle from straight in, in degrees: 0 to 60.")
 INPUTS = (
+    *existing.INPUTS,
     Input("tip_kind", "Tool tip", "end of the threading tool", "text",
           one_of(("sharp", "flat", "nose radius"), "Choose sharp, flat or nose radius."),
           "sharp, flat, or nose radius: the tool that is in the post, not the one on the drawing."),
@@ -88,22 +93,6 @@ INPUTS = (
 )  # fmt: skip
 
 
-def _gearing() -> Node:
-    lead = say(length(the.lead), " ", the.unit)
-    per_inch = the.row_threads_per_inch
-    odd = xl.ABS(2 * per_inch - xl.ROUND(2 * per_inch, 0)) > 0.0001
-    return first(
-        (no(CHOSEN), ""),
-        (
-            the.starts > 1,
-            say(the.starts, " starts: gear for the lead ", lead, ", turn the work ", xl.ROUND(360 / the.starts, 2),
-                " degrees between starts."),
-        ),
-        (all_of(the.own_unit.same("mm"), odd), say("Gear for a lead of ", fixed(the.own_pitch, 3), " mm.")),
-        otherwise=say("Gear for ", xl.ROUND(per_inch, 3), " threads per inch, lead ", lead, "."),
-    )  # fmt: skip
-
-
 def _title() -> Node:
     revision = when(given(the.revision), say(" rev. ", the.revision))
     return say(
@@ -112,17 +101,22 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
-        when(coating.IS_GIVEN, " COATED AFTERWARDS: cut to the limits below."),
+        when(coating.IS_GIVEN, " COATED AFTERWARDS: all figures here are before coating."),
     )  # fmt: skip
 
 
 NONE = when(CHOSEN, "–")
 """What stands where a main figure is not known; nothing without a thread."""
 
-_HAS_INFEED, _HAS_WIRE = known(the.depth), known(the.wire_constant)
+_HAS_INFEED = known(the.depth)
+_HAS_WIRE = all_of(known(the.wire_constant), the.taper_fault.same(""))
 INFEED_HEAD = Figure(
     "depth_head", "heading of the infeed",
-    when(all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED", "Feed in on the radius"),
+    first(
+        (REPAIR, "Left to feed on the radius"),
+        (all_of(_HAS_INFEED, blank(the.blank_measured)), "Feed in, BLANK NOT MEASURED"),
+        otherwise="Feed in on the radius",
+    ),
 )  # fmt: skip
 MAIN: tuple[tuple[str | Figure, Figure], ...] = (
     (INFEED_HEAD, Figure("depth", "radial infeed for this tip",
@@ -187,7 +181,7 @@ def _inputs() -> Block:
         )
         for one in INPUTS
     ]
-    return block("At the machine, from top to bottom", *lines)
+    return block("At the machine, from top to bottom", *lines, *taper_figures.place_entry())
 
 
 HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5, "wire_set": 22.5}
@@ -201,7 +195,7 @@ def _other_tips() -> Block:
 
     def of_tip(infeed: Node) -> Node:
         by_tip = when(known(the.root_radius_min), "radius only", infeed)
-        return when(all_of(known(sharp), the.blank_fault.same("")), by_tip)
+        return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
     blunt = when(fits, sharp - flat, "too blunt")
@@ -223,19 +217,23 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    crest = the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height
-    largest = (1 + the.crest_rounding) * crest - 4 * the.crest_rounding * the.half_height
+    basic = the.own_major_diameter_nominal * the.own_to_working - the.pitch_diameter_basic  # of a taper the basic form
+    vertex = taper_figures.two_bottoms()
+    highest_crest = taper_figures.when_taper(basic, the.major_diameter_max - the.pitch_diameter_min) + vertex
+    lowest_crest = taper_figures.when_taper(basic, the.major_diameter_min - the.pitch_diameter_max) + vertex
+    largest = (1 + the.crest_rounding) * lowest_crest - 2 * the.crest_rounding * vertex
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
         ("Usable: over", Figure(
-            "smallest_wire", "wire flush with the smallest crest at the largest pitch diameter",
-            when(EXTERNAL, crest / the.wire_rise), "wire")),
+            "smallest_wire", "wire flush with the largest crest at the smallest pitch diameter: a larger one is proud",
+            when(EXTERNAL, highest_crest / the.wire_rise), "wire")),
         ("up to", Figure("largest_wire", "wire at the edge or the rounding of the crest",
                          when(EXTERNAL, largest * xl.TAN(the.half_angle) / leans), "wire")),
+        ("Nearest set, in date", nearest_set.NAMED),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
-            when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),
+            when(known(middle), middle - contact.pitch_diameter("mid") - the.taper_rise), "wire")),
         ("Micrometer", Figure("micrometer_range", "range of the micrometer", _micrometer_range())),
     )  # fmt: skip
     wire_words = Figure("wire_words", "whether the wire in use serves", setup_figures.wire_words())
@@ -263,7 +261,7 @@ def _head() -> Block:
             shown(7, title, "note_9"),
             height=31.5,
         ),
-        line(shown(12, Figure("gear_words", "what to gear for", _gearing()), "body")),
+        line(shown(12, Figure("gear_words", "what to gear for", carriage.gear_words()), "body")),
         line(shown(12, next_step, "step"), height=36),
     )
 
@@ -275,6 +273,7 @@ def _main() -> Block:
         None,
         line(*(_head_of(columns, head) for columns, (head, _) in zip(wide, MAIN)), height=NOTE),
         line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=27),
+        line(shown(12, carriage.WORDS, "body"), height=31.5),
     )
 
 
@@ -304,18 +303,23 @@ def sheet(made: Made) -> Sheet:
                     line(shown(12, authority, "note_9"), height=CALLOUT),
                 ),
                 cautions.cautions("note_9", letters=118, height=NOTE),
+                taper_figures.along(),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
+                taper_figures.how(),
             ),
         ),
         printed_pages=1,
         frozen_lines=4,
         working=(
+            *taper_figures.WORKING,
             *setup_figures.WORKING,
+            *existing.WORKING,
+            *carriage.WORKING,
             *contact.WORKING,
             *plan_figures.WORKING,
             *last_passes.WORKING,

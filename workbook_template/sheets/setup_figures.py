@@ -11,20 +11,22 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     known,
     length,
     no,
     say,
-    shown,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import contact
+from workbook_template.sheets import coating, contact, existing
+from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
+from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
 BITS = 0.0000001
@@ -41,7 +43,7 @@ def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
 
 def wire(part: Part) -> Node:
     """A wire in words: one decimal more than a length."""
-    return shown(part, the.decimals + 1)
+    return fixed(part, the.decimals + 1)
 
 
 # ---- The tip and the blank
@@ -62,7 +64,8 @@ def _tip_shortening() -> Node:
 
 
 def _tip_room() -> Node:
-    at_root = when(the.own_taper > 0, the.pitch_diameter_basic, the.pitch_diameter_aimed)
+    coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
+    at_root = when_taper(the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
     rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
     room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
     return when(known(the.pitch_diameter_aimed), room)
@@ -76,9 +79,9 @@ def _radius_wrong() -> Node:
 
 def _blank_fault() -> Node:
     size, aimed = the.blank_used, the.pitch_diameter_aimed
-    over, under = size - the.crest_max, the.crest_min - size
+    over, under = size - the.cut_crest_max, the.cut_crest_min - size
     far = FAR_BLANK * the.pitch
-    the_blank = say("The ", the.blank_word, " ", length(size))
+    the_blank = say("The ", the.blank_word, " ", length(size + the.taper_rise))
     another = ": made for another thread? Check size and unit."
     return first(
         (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero, 100000 at most.")),
@@ -86,7 +89,7 @@ def _blank_fault() -> Node:
         (
             the.outward * (size - aimed) <= 0,
             say(the_blank, " is ", when(the.outward > 0, "below", "above"), " the pitch diameter aimed at, ",
-                length(aimed), ": this thread can't be cut on it."),
+                length(aimed + the.taper_rise), ": this thread can't be cut on it."),
         ),
         (blank(the.blank_measured), ""),
         (over > far, say(the_blank, " is over its largest size by ", length(over), another)),
@@ -99,6 +102,8 @@ def _setup_fault() -> Node:
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
+        (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
@@ -106,7 +111,8 @@ def _setup_fault() -> Node:
             say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
                 length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
         ),
-        (the.blank_fault.differs(""), the.blank_fault),
+        (the.existing_fault.differs(""), the.existing_fault),
+        (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
         (
             the.tip_shortening > the.tip_room + 0.000000001,
             say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
@@ -114,7 +120,7 @@ def _setup_fault() -> Node:
         ),
         (
             the.depth_raw <= 0,
-            say("The ", the.blank_word, " ", length(the.blank_used), " ", the.unit,
+            say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit,
                 " is already past the thread; check its size and unit."),
         ),
         (
@@ -135,6 +141,12 @@ def sharp_words() -> Node:
     )
     return first(
         (no(known(the.depth)), the.setup_fault),
+        (REPAIR, "The thread exists: on its flanks every tip is fed the same."),
+        (
+            all_of(the.tip_shortening.same(0), INSIDE),
+            say("A sharp tip cuts the major diameter to ", length(the.root_cut), ", ",
+                length(the.root_cut - the.diameter), " over basic: a thin wall and a sharp corner that no plug shows."),
+        ),
         (
             the.tip_shortening.same(0),
             "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
@@ -146,10 +158,11 @@ def sharp_words() -> Node:
 
 def blank_words() -> Node:
     """How the blank stands to its limits."""
-    size, largest, smallest = the.blank_used, the.crest_max, the.crest_min
+    size, largest, smallest = the.blank_used, the.cut_crest_max, the.cut_crest_min
     the_blank = say("The ", the.blank_word)
     return first(
         (no(CHOSEN), ""),
+        (all_of(REPAIR, blank(the.blank_measured)), "No blank: its crest, if measured."),
         (blank(the.blank_measured), "empty: middle used"),
         (any_of(no(known(size)), the.blank_fault.differs("")), ""),
         (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
@@ -192,7 +205,7 @@ def _best_wire() -> Node:
 def _too(otherwise: Part) -> Node:
     """Why the wire in use does not serve, in words."""
     return first(
-        (the.wire_used <= the.smallest_wire, "too small: not proud of the crest"),
+        (the.wire_used <= the.wire_least, "too small: not proud of the crest"),
         (the.wire_used > the.largest_wire, "too large: rests on the crest's edge"),
         otherwise=otherwise,
     )
@@ -219,7 +232,10 @@ def _lead_in_wires() -> Node:
         ),
         (xl.ROUND(added, the.decimals) > 0, say(" With the lead angle correction of ", length(added), ".")),
     )  # fmt: skip
-    return when(the.alike_flanks, alike, unlike)
+    at_place = when(
+        known(the.taper_place), say(" Single wire ", length(the.taper_place), " from the end. No lead angle in it.")
+    )
+    return first((the.tapered, at_place), (the.alike_flanks, alike), otherwise=unlike)
 
 
 def wire_words() -> Node:
@@ -230,10 +246,10 @@ def wire_words() -> Node:
         length(the.pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
         " at the smallest pitch diameter, and the crest may be ", length(the.major_diameter_max),
         ". Measure the crest, or take a wire over ",
-        wire((the.major_diameter_max - the.pitch_diameter_min + 2 * the.half_height) / the.wire_rise), ".",
+        wire(the.smallest_wire), ".",
     )  # fmt: skip
     proud = when(
-        _over_pitch_diameter() > the.major_diameter_max - the.pitch_diameter_min,
+        any_of(the.tapered, the.wire_used > the.smallest_wire),
         "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
         below,
     )
@@ -241,11 +257,7 @@ def wire_words() -> Node:
     serves = say(proud, when(any_of(*fit), "", say(" BUT THE SET: ", the.wire_state, ".")), _lead_in_wires())
     return first(
         (no(CHOSEN), ""),
-        (the.no_wires, when(
-            the.own_taper > 0,
-            "Taper thread: gauge it with a ring or plug; for wires on a taper use the functions.",
-            "Internal thread: no wires. Measure with a plug gauge.",
-        )),
+        (the.no_wires, "Internal thread: no wires. Measure with a plug gauge."),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
             say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ", the.unit,
@@ -274,6 +286,7 @@ def next_step() -> Node:
         (the.plan_fault.differs(""), the.plan_fault),
         (all_of(no(the.no_wires), no(known(the.wire_constant))), no_reading),
         (the.ticks_old > 0, "Ticks of another thread stand in the plan (old): clear them."),
+        (REPAIR, existing.ready()),
         (
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
@@ -294,7 +307,7 @@ def _radius(end: str) -> Node:
 
 def _blank_used() -> Node:
     measured = the.blank_measured
-    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured))
+    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured - the.taper_rise))
 
 
 def _dial_own() -> Node:
@@ -313,7 +326,7 @@ _READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_diameter_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_diameter_aimed) / 2 + the.half_height
-_ON_FLANKS = all_of(the.wire_used > the.smallest_wire, the.wire_used <= the.largest_wire)
+_ON_FLANKS = all_of(the.wire_used > the.wire_least, the.wire_used <= the.largest_wire)
 
 WORKING = (
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
@@ -322,12 +335,13 @@ WORKING = (
     Figure("half_height", "sharp bottom of the groove below the pitch line",
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
-    Figure("blank_used", "the blank that the depth starts from", _blank_used()),
-    Figure("pitch_diameter_aimed", "pitch diameter aimed at", when(CHOSEN, at_aim(contact.pitch_diameter))),
+    Figure("blank_used", "the blank that the depth starts from, of a taper thread at the gauge plane", _blank_used()),
+    Figure("pitch_diameter_aimed", "pitch diameter aimed at",
+           when(known(the.cut_pitch_diameter_max), at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("depth_of_sharp", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("depth_raw", "infeed of this tip before it is judged",
-           when(_SHARP_KNOWN, the.depth_of_sharp - the.tip_shortening)),
+           when(_SHARP_KNOWN, when(REPAIR, the.existing_left, the.depth_of_sharp - the.tip_shortening))),
     Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
     Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
     Figure("radius_wrong", "whether the tip is not the root radius that is demanded", _radius_wrong()),
@@ -341,15 +355,22 @@ WORKING = (
            when(known(the.dial_own), _READS_OTHERWISE, False)),
     Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
     Figure("wire_state", "state of the wire set, where the wire comes from it", _wire_state()),
+    Figure("wire_least", "wire flush with the smallest crest at the largest pitch diameter: a smaller one never serves",
+           when(EXTERNAL, when_taper(
+               the.smallest_wire,
+               (the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height) / the.wire_rise))),
     Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
            when(all_of(known(the.wire_used), known(the.smallest_wire)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
-           when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
+           when(all_of(known(the.wire_constant), the.alike_flanks, no(the.tapered)),
+                the.wire_constant - _over_pitch_diameter())),
+    Figure("root_cut", "diameter at the root as this tip cuts it at the aim",
+           when(all_of(known(the.pitch_diameter_aimed), known(the.tip_shortening)),
+                the.pitch_diameter_aimed - 2 * the.outward * (the.half_height - the.tip_shortening))),
     Figure("pitch_diameter_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
-           when(known(the.depth), the.pitch_diameter_aimed - 2 * the.outward * the.tip_shortening)),
+           when(all_of(known(the.depth), no(REPAIR)), the.pitch_diameter_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("best_wire", "wire that touches at the pitch line", _best_wire()),
-    Figure("no_wires", "whether wires are no use: an internal or a taper thread",
-           when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
+    Figure("no_wires", "whether wires are no use: an internal thread", when(CHOSEN, INSIDE, False)),
     Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),
     Figure("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
            when(known(the.half_angle), 1 + xl.COS(_HALF_DIFFERENCE) / xl.SIN(the.half_angle))),

@@ -7,6 +7,7 @@ So a row of the table is its limits and little more, and thousands of rows open 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from functools import cache
 from typing import NamedTuple
@@ -53,7 +54,8 @@ class SizeLine(NamedTuple):
     """One size: its rows of the table by first row (from 1) and how many, and what all its classes share.
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them; `classes` is one text,
-    each class between two bars.
+    each class between two bars; `short` is how the size is also typed, 1/4-20 or M20, where that means it alone;
+    `taper` is where a taper thread is gauged and full, nothing for a parallel one.
     """
 
     size: str
@@ -65,6 +67,16 @@ class SizeLine(NamedTuple):
     lead_callout: str | None
     nominal: tuple[float | None, ...]
     classes: str
+    short: str | None
+    taper: tuple[float | None, ...]
+
+
+class DiameterLine(NamedTuple):
+    """One diameter of a system as it is written, 3/4 or M20: its sizes by first line (from 1) and how many."""
+
+    label: str
+    first_size: int
+    sizes: int
 
 
 JOINERS = {"-": "dash", " ": "blank"}
@@ -72,7 +84,7 @@ JOINERS = {"-": "dash", " ": "blank"}
 
 
 class SystemLine(NamedTuple):
-    """One system: its sizes by first line (from 1) and how many, and what all its threads share."""
+    """One system: its sizes and diameters by first line (from 1) and how many, and what all its threads share."""
 
     title: str
     first_size: int
@@ -86,6 +98,8 @@ class SystemLine(NamedTuple):
     radius_min: float | None
     radius_max: float | None
     crest_rounding: float
+    first_diameter: int
+    diameters: int
 
 
 Group = tuple[Cell, ...]
@@ -99,11 +113,12 @@ class Listing(NamedTuple):
     sizes: list[SizeLine]
     systems: list[SystemLine]
     groups: list[Group]
+    diameters: list[DiameterLine]
 
 
 def listing(extra: Iterable[Thread] = ()) -> Listing:
     """Every standard thread, and the extra ones in their places."""
-    found = Listing([], [], [], [])
+    found = Listing([], [], [], [], [])
     groups: dict[Group, int] = {}
     extra = list(extra)
     for key, system in standards.SYSTEMS.items():
@@ -114,14 +129,17 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
                 text = system.write(thread.size)
                 known.setdefault(text, thread.size)
                 asked.setdefault(text, []).extend(filter(None, [system.class_of(thread)]))
-        first_size = len(found.sizes) + 1
+        first_size, first_diameter = len(found.sizes) + 1, len(found.diameters) + 1
+        shorts = _shorts(system, list(known))
         for text, thread in sorted(known.items(), key=lambda item: _by_size(item[1])):
             first_row = len(found.rows) + 1
             for name in dict.fromkeys((*system.classes_at(thread), *asked.get(text, ()))):
                 found.rows.extend(_row(system, text, name, groups))
             if classes := [row.name for row in found.rows[first_row - 1 :]]:
-                found.sizes.append(_size_line(system, text, thread, first_row, classes))
-        found.systems.append(_system_line(system, first_size, len(found.sizes) - first_size + 1))
+                found.sizes.append(_size_line(system, text, thread, first_row, classes, shorts.get(text)))
+        found.diameters.extend(_diameters(found.sizes, first_size))
+        counts = len(found.sizes) - first_size + 1, first_diameter, len(found.diameters) - first_diameter + 1
+        found.systems.append(_system_line(system, first_size, *counts))
     return found._replace(groups=list(groups))
 
 
@@ -129,7 +147,52 @@ def _by_size(thread: Thread) -> tuple[float, float, str]:
     return thread.diameter, -thread.pitch, thread.series
 
 
-def _system_line(system: standards.System, first_size: int, sizes: int) -> SystemLine:
+def _diameters(sizes: list[SizeLine], first: int) -> list[DiameterLine]:
+    """The diameters of the sizes from line `first` on; sizes of one diameter stand together."""
+    found: list[DiameterLine] = []
+    for line, size in enumerate(sizes[first - 1 :], start=first):
+        label = diameter_label(size.size)
+        if found and found[-1].label == label:
+            found[-1] = found[-1]._replace(sizes=found[-1].sizes + 1)
+        else:
+            found.append(DiameterLine(label, line, 1))
+    return found
+
+
+def diameter_label(size: str) -> str:
+    """The diameter as it stands in a size.
+
+    >>> [diameter_label(size) for size in ("1 1/4-7 UNC", "M20x2.5", "#10-32 UNF", "G 1/4")]
+    ['1 1/4', 'M20', '#10', 'G 1/4']
+    """
+    return re.split("[x-]", size)[0]
+
+
+def _shorts(system: standards.System, sizes: list[str]) -> dict[str, str]:
+    """The sizes that are also typed without their series: inch pairs that one size of the system has, M with coarse.
+
+    Which pitch a lone M20 has, the standard's own reader says.
+    """
+    if system.key == "iso_metric":
+        stems = dict.fromkeys(map(diameter_label, sizes))
+        return {system.write(thread): stem for stem in stems if (thread := _alone(system, stem))}
+    pairs: dict[str, list[str]] = {}
+    for size in sizes:
+        if pair := re.match(r"(\S+( \d+/\d+)?-[\d.]+( \d/\d)?) [A-Z]", size):
+            pairs.setdefault(pair[1], []).append(size)
+    return {found[0]: pair for pair, found in pairs.items() if len(found) == 1}
+
+
+def _alone(system: standards.System, stem: str) -> Thread | None:
+    try:
+        return system.read(stem)
+    except CellError:
+        return None
+
+
+def _system_line(
+    system: standards.System, first_size: int, sizes: int, first_diameter: int, diameters: int
+) -> SystemLine:
     form = system.form
     radius_min, radius_max = system.root_radius or (None, None)
     return SystemLine(
@@ -145,17 +208,29 @@ def _system_line(system: standards.System, first_size: int, sizes: int) -> Syste
         radius_min=radius_min,
         radius_max=radius_max,
         crest_rounding=forms.crest_rounding(form),
+        first_diameter=first_diameter,
+        diameters=diameters,
     )
 
 
-def _size_line(system: standards.System, text: str, thread: Thread, first_row: int, classes: list[str]) -> SizeLine:
+def _size_line(
+    system: standards.System, text: str, thread: Thread, first_row: int, classes: list[str], short: str | None
+) -> SizeLine:
     lead_callout = system.with_lead(thread, LEAD) if system.with_lead else None
     basic = system.basic(thread)
     nominal = tuple(round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
     bars = BAR.join(("", *classes, ""))
-    return SizeLine(
-        text, first_row, len(classes), thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars
-    )  # fmt: skip
+    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, _along(system, thread))
+    return SizeLine(text, first_row, len(classes), *shared)
+
+
+def _along(system: standards.System, thread: Thread) -> tuple[float | None, ...]:
+    """Gauge plane, end of the full and of the formed thread outside; depth by the wrench inside; turns either way."""
+    if system.gauging is None:
+        return ()
+    outside, inside = (system.gauging(thread._replace(side=side)) for side in ("external", "internal"))
+    turns = system.gauging(thread).turns
+    return outside.gauge.distance, outside.full_to, outside.formed_to, -inside.full_from or None, turns
 
 
 def _row(system: standards.System, size: str, name: str, groups: dict[Group, int]) -> list[Row]:

@@ -13,6 +13,7 @@ from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, known, say, the, when, xl
 from workbook_template.figures.tree import Area, Cell, Node
+from workbook_template.sheets import size_typed
 from workbook_template.sheets.thread_listing import CHANGES
 
 SHEET = "Threads"
@@ -104,6 +105,16 @@ SIZES = (
         for which in ("major", "pitch", "minor")
     ),
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
+    Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
+    Column(
+        "gauge plane", "own_gauge_plane", "taper: distance of the gauge plane from the small end", "own unit", 8, "none"
+    ),
+    Column("full to", "own_full_to", "taper: where the last full thread outside ends", "own unit", 8, "none"),
+    Column("formed to", "own_formed_to", "taper: where the formed flanks outside end", "own unit", 8, "none"),
+    Column("by wrench", "own_by_wrench", "taper: how much deeper the wrench screws the pipe in", "own unit", 8, "none"),
+    Column(
+        "turns", "own_gauge_turns", "taper: turns of the gauge that a part may be off, either way", "turns", 7, "none"
+    ),
 )
 SYSTEMS = (
     Column("systems", "system_list", "every system", width=18),
@@ -124,6 +135,13 @@ SYSTEMS = (
         "per length",
         8,
     ),
+    Column("first diameter", "diameter_firsts", "for each system, the first of its diameters"),
+    Column("diameters", "diameter_counts", "for each system, how many diameters"),
+)
+DIAMETERS = (
+    Column("diameters", "diameter_list", "every diameter as it is written", width=12),
+    Column("first", "diameter_sizes", "for each diameter, its first size"),
+    Column("count", "diameter_size_counts", "for each diameter, how many sizes"),
 )
 GROUPS = (
     Column("side", "thread_side", "external or internal"),
@@ -142,10 +160,16 @@ GROUPS = (
     ),
 )
 
-PARTS = ((COLUMNS, "thread_row"), (SYSTEMS, "system_row"), (SIZES, "size_row"), (GROUPS, "row_group"))
+PARTS = (
+    *((COLUMNS, "thread_row"), (SYSTEMS, "system_row"), (SIZES, "size_row"), (GROUPS, "row_group")),
+    (DIAMETERS, "diameter_row"),
+)
 """The table and the lists from left to right, an empty column between them; each with the row in use."""
 
-LIST_NAMES = ("size_list", "size_firsts", "size_counts", "system_list", "system_firsts", "system_counts")
+LIST_NAMES = (
+    *("size_list", "size_firsts", "size_counts", "size_shorts", "system_list", "system_firsts", "system_counts"),
+    *("diameter_firsts", "diameter_counts", "diameter_list", "diameter_sizes", "diameter_size_counts"),
+)
 """Columns whose name is that of the whole list, not of a cell in use."""
 
 
@@ -197,7 +221,7 @@ FOUND = (
     Figure("system_row", "place of the chosen system in its list", _place(the.thread_system, the.system_list)),
     Figure("size_start", "first size of the system", _of(the.system_row, the.system_firsts)),
     Figure("size_number", "number of sizes of the system", _of(the.system_row, the.system_counts)),
-    Figure("size_place", "where the chosen size stands among all", _place(the.thread_size, the.size_list)),
+    *size_typed.FOUND,
     Figure("size_row", "the same, if it is a size of the chosen system", _size_row()),
     Figure("class_start", "first row of the size", _of(the.size_row, the.size_firsts)),
     Figure("class_number", "number of classes of the size", _of(the.size_row, the.size_counts)),

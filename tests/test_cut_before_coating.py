@@ -1,0 +1,121 @@
+"""A part that is coated afterwards: Job's blank, Setup and Card are for the lathe, the limits and Log for the part.
+
+Worked by hand for 3/4-16 UNF-2A with .0002 to .0004 on the surface: its allowance of .0015 takes what it can. A plain
+diameter grows by two thicknesses, the pitch diameter by four (2 / sin 30). Most metal: four times .0004 is .0016, .0001
+more than the allowance, so .7079 becomes .7078, and .7029 less four times .0002 is .7021. Twice .0004 the allowance
+takes, so the major diameter stays .7485 to .7391.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import sqrt
+
+import pytest
+from log_cases import cell
+from workbook_cases import Case, plain_book
+
+from sheetfuncs import evaluate, standards
+from workbook_template.office import Document, Office
+
+USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": "mid", "passes": 8, "pass_rule": "equal area"}
+USUAL |= {"compound_angle": 29.5, "dial_division": 0.001, "wire_in_use": 0.0361, "blank_measured": 0.744}
+COATED = {"thinnest_coating": 0.0002, "thickest_coating": 0.0004}
+BARE = {"thinnest_coating": None, "thickest_coating": None}
+LARGEST, SMALLEST = 0.7079 - 0.0001, 0.7029 - 0.0008
+OVER = 3 * 0.0361 - sqrt(3) / 2 / 16 + 0.00002
+"""Over the wires more than the pitch diameter, with what the lead adds (MH31 p. 2130)."""
+
+
+@pytest.fixture(scope="module")
+def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("cut") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+@pytest.fixture
+def sheet(opened: Document) -> Document:
+    opened.set(Case(standards.read("3/4-16 UNF-2A"), "in", USUAL).sheet() | BARE)
+    return opened
+
+
+def test_the_figures_at_the_lathe_are_before_coating(sheet: Document) -> None:
+    bare = sheet.get(["depth", "blank_aim", "blank_max", "blank_min"])
+    sheet.set({"thinnest_coating": 0.0002})
+    assert sheet["next_step"].startswith("Coating: type its least and its greatest thickness")
+    assert sheet.get(["depth", "micrometer_preset", "blank_aim"]) == ["–", "–", ""]
+    sheet.set({"thickest_coating": 0.0004})
+    assert sheet.get(["cut_pitch_diameter_max", "cut_pitch_diameter_min"]) == pytest.approx([LARGEST, SMALLEST])
+    by_function = evaluate("THREAD_BEFORE_COATING", "3/4-16 UNF-2A", "0.0002 in", "0.0004 in", "in")
+    pitch = next(row for row in by_function if str(row[0]).startswith("pitch"))
+    assert sheet.get(["cut_pitch_diameter_max", "cut_pitch_diameter_min"]) == pytest.approx(pitch[1:3])
+    assert sheet.get(["blank_max", "blank_min"]) == pytest.approx([0.7485, 0.7391])
+    assert sheet["blank_aim"] == pytest.approx((0.7485 + 0.7391) / 2)
+    assert sheet["blank_title"] == "Blank to turn, uncoated"
+    readings = sheet.get(["over_wires_max", "over_wires_min", "micrometer_preset"])
+    middle = (LARGEST + SMALLEST) / 2
+    assert readings == pytest.approx([LARGEST + OVER, SMALLEST + OVER, middle + OVER], abs=3e-6)
+    # half of what the middle fell, deeper on the radius
+    fell = (0.7079 + 0.7029) / 2 - middle
+    assert sheet["depth"] == pytest.approx(bare[0] + fell / 2, abs=1e-9)
+    assert sheet["setup_title"].endswith("COATED AFTERWARDS: all figures here are before coating.")
+    assert sheet["card_title"] == sheet["setup_title"]
+    sheet.set({"reading_now": readings[0] + 0.01})
+    assert sheet["feed_left_max"] == pytest.approx(0.005 / 0.8703557, abs=1e-6)
+    for name in BARE:
+        sheet.set({name: None})
+    assert sheet.get(["depth", "blank_aim", "blank_max", "blank_min"]) == bare
+    assert "COATED" not in sheet["setup_title"]
+
+
+def test_the_limits_and_the_log_are_of_the_coated_part(sheet: Document) -> None:
+    names = ["log_over_wires_max", "log_over_wires_min", "log_pitch_diameter_max", "log_pitch_diameter_min",
+             "pitch_diameter_max", "log_crest_max", "log_crest_basic", "wire_share", "wire_offset"]  # fmt: skip
+    bare = sheet.get(names)
+    assert bare[:2] == pytest.approx([0.7079 + OVER, 0.7029 + OVER], abs=3e-6)
+    row = {"serial": "1", "reading": 0.7600}
+    sheet.set({cell(name, 1): value for name, value in row.items()})
+    size = sheet[cell("pitch_diameter", 1)]
+    for name, value in COATED.items():
+        sheet.set({name: value})
+    assert sheet.get(names) == bare
+    assert sheet[cell("pitch_diameter", 1)] == size == pytest.approx(0.76 - OVER, abs=3e-6)
+    assert sheet["log_title"].endswith("; LIMITS OF THE COATED PART, measure after coating")
+    words = sheet["coating_words"]
+    assert "So are the blank, Setup and Card." in words
+    assert "of the coated part" in words
+    sheet.set({cell(name, 1): None for name in row})
+
+
+def test_the_root_clears_the_mating_thread_after_coating(sheet: Document) -> None:
+    """The coated root may not be larger than an uncoated one: .0004 on each side of the root."""
+    root = sheet["root_clear"]
+    for coated in (BARE, COATED):
+        sheet.set(coated)
+        aimed, room, half = sheet.get(["pitch_diameter_aimed", "tip_room", "half_height"])
+        finished = aimed - 2 * (half - room) + (2 * 0.0004 if coated is COATED else 0)
+        assert finished == pytest.approx(root, abs=2.1e-4)  # the printed limits are rounded
+        left = finished - root
+        if coated is BARE:
+            bare_left = left
+    assert left == pytest.approx(bare_left, abs=1e-9)
+
+
+def test_an_internal_thread_is_cut_larger(sheet: Document) -> None:
+    """3/4-16 UNF-2B has no allowance: smallest .7094 and four times .0004 more, largest .7159 and four times .0002.
+
+    Its smallest bore as printed, .6820, is .0003 under the basic .6823: twice .0004 are .0005 more than that.
+    """
+    sheet.set({"thread_class": "2B", "blank_measured": None, "tip_size": 0.003, "wire_in_use": None})
+    before = sheet["depth"]
+    sheet.set(COATED)
+    found = sheet.get(["cut_pitch_diameter_min", "cut_pitch_diameter_max", "blank_min", "blank_title"])
+    assert found[:2] == pytest.approx([0.7094 + 0.0016, 0.7159 + 0.0008])
+    assert found[2] == pytest.approx(0.682 + 0.0005, abs=1e-9)
+    assert found[3] == "Bore to make, uncoated"
+    grown = (found[0] + found[1] - 0.7094 - 0.7159) / 2
+    bore = (0.0005 + 0.0004) / 2
+    assert sheet["depth"] == pytest.approx(before + grown / 2 - bore / 2, abs=1e-9)

@@ -1,0 +1,147 @@
+"""The size on the sheet Job as people type it, and the diameter that makes its list short: in a real program.
+
+What a typed size means is compared with the standards' own readers, which share nothing with the sheet's formulas.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from workbook_cases import Case, plain_book
+
+from sheetfuncs import evaluate, standards
+from workbook_template.__main__ import main
+from workbook_template.office import Document, Office
+from workbook_template.read_back import thread_figures
+
+EMPTY = {"thread_system": None, "thread_diameter": None, "thread_size": None, "thread_class": None}
+
+
+@pytest.fixture(scope="module")
+def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open."""
+    path = tmp_path_factory.mktemp("typed") / "new.xlsx"
+    path.write_bytes(plain_book()[1])
+    with office.open(path) as document:
+        yield document
+
+
+@pytest.fixture
+def sheet(opened: Document) -> Document:
+    opened.set(Case(standards.read("3/4-16 UNF-2A"), "in", {}).sheet() | EMPTY)
+    return opened
+
+
+# typed, system, class, the thread that it is, whether the sheet says what it took
+TYPED = (
+    ("3/4-16 UNF", "Unified", "2A", "3/4-16 UNF-2A", False),
+    ("3/4-16 unf ", "Unified", "2A", "3/4-16 UNF-2A", True),
+    ("1-1/4-7 UNC-2A", "Unified", "2A", "1 1/4-7 UNC-2A", True),
+    ("1-1/4-7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", True),
+    ("1 1/4 – 7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", False),
+    ("1/4-20", "Unified", "2A", "1/4-20 UNC-2A", True),
+    ("1/4-20-2B", "Unified", "2B", "1/4-20 UNC-2B", True),
+    ("1/4-20", "Whitworth", "medium bolt", "1/4-20 BSW medium bolt", True),
+    ("3/4-16", "Unified", "3A", "3/4-16 UNF-3A", True),
+    ("M6x1.0", "ISO metric", "6g", "M6x1-6g", True),
+    ("M6x1.0-6g", "ISO metric", "6g", "M6x1-6g", True),
+    ("M8x1.25", "ISO metric", "6g", "M8x1.25-6g", False),
+    ("M20×2.5", "ISO metric", "6H", "M20x2.5-6H", False),
+    ("M20 x 2.50", "ISO metric", "6H", "M20x2.5-6H", True),
+    ("m20x2.5\N{NO-BREAK SPACE}", "ISO metric", "6g", "M20x2.5-6g", True),
+    ("M20", "ISO metric", "6g", "M20x2.5-6g", True),
+    ("M20-6g", "ISO metric", "6g", "M20x2.5-6g", True),
+    ("Tr40×7", "ISO trapezoidal", "7e", "Tr40x7-7e", False),
+)
+
+
+@pytest.mark.parametrize(("typed", "system", "name", "callout", "told"), TYPED)
+def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: str, told: bool) -> None:
+    """One cell after another, as a person does."""
+    for cell in ({"thread_system": system}, {"thread_size": typed}, {"thread_class": name}):
+        sheet.set(cell)
+    wanted = standards.read(callout)
+    found, note, pitch, low, high = sheet.get(
+        ["callout", "thread_note", "pitch", "pitch_diameter_min", "pitch_diameter_max"]
+    )
+    assert found == standards.write(wanted)
+    limits = evaluate("THREAD_LIMITS", callout, "in")[2]
+    assert (low, high) == pytest.approx((limits[2], limits[1]), abs=1e-9)
+    assert pitch == pytest.approx(evaluate("THREAD_PITCH", callout, "in"))
+    listed = standards.write(wanted.size)
+    said = " ".join(typed.split()).replace(" x ", "x")
+    assert note.startswith(f"{said} taken as {listed}. ") == told, note
+    assert ("taken as" in note) == told
+    inputs = {"thread_system": system, "thread_size": typed, "thread_class": name, "hand": "right", "starts": 1}
+    assert thread_figures.thread_of(inputs | {"unit": "in"}) == wanted
+    if system in ("Unified", "ISO metric"):
+        assert standards.read(typed).size == wanted.size  # the reader of callouts takes it for the same size
+
+
+REFUSED = (
+    ("3/4-15", "Unified", "2A", "Choose a size of the system Unified."),
+    ("M72", "ISO metric", "6g", "Choose a size of the system ISO metric."),  # ISO 261 has no coarse pitch for it
+    ("M20", "Unified", "2A", "Choose a size of the system Unified."),
+    ("M20x2,5", "ISO metric", "6g", "Choose a size of the system ISO metric."),
+    ("3/4-16 UNF-2B", "Unified", "2A", "The size says 2B, the class below says 2A: make them the same."),
+    ("3/4-16 UNF-2A-LH", "Unified", "2A", "Choose a size of the system Unified."),
+    ("M20-2", "ISO metric", "6g", "The size says 2, the class below says 6g: make them the same."),
+    ("*", "Unified", "2A", "Choose a size of the system Unified."),
+    (20, "ISO metric", "6g", "Choose a size of the system ISO metric."),
+)
+
+
+@pytest.mark.parametrize(("typed", "system", "name", "said"), REFUSED)
+def test_what_it_does_not_know_has_no_figures(
+    sheet: Document, typed: object, system: str, name: str, said: str
+) -> None:
+    sheet.set({"thread_system": system, "thread_class": name})
+    sheet.set({"thread_size": typed})
+    assert sheet.get(["thread_note", "callout", "pitch", "blank_aim"]) == [said, "Choose a thread", "", ""]
+    inputs = {"thread_system": system, "thread_size": typed, "thread_class": name, "hand": "right", "starts": 1}
+    assert thread_figures.thread_of(inputs | {"unit": "in"}) is None
+
+
+def test_the_diameter_makes_the_list_short(sheet: Document) -> None:
+    """Its first size and count, against the sizes of that diameter as the standard's list has them."""
+    for title, label, diameter in (
+        ("Unified", "3/4", 0.75), ("Unified", "1 1/4", 1.25), ("Unified", "#10", 0.19), ("Unified", "1", 1.0),
+        ("ISO metric", "M20", 20.0), ("Whitworth", "1/4", 0.25), ("Buttress", "0.5", 0.5),
+    ):  # fmt: skip
+        sheet.set(EMPTY | {"thread_system": title})
+        system = next(one for one in standards.SYSTEMS.values() if one.title == title)
+        whole = sheet.get(["sizes_from", "sizes_many", "size_start", "size_number"])
+        assert whole[:2] == whole[2:]
+        sheet.set({"thread_diameter": label})
+        start, count = (int(one) for one in sheet.get(["sizes_from", "sizes_many"]))
+        listed = [row[0] for row in sheet["size_list"]][start - 1 : start - 1 + count]
+        wanted = {system.write(one) for one in system.standard_threads() if one.diameter == diameter}
+        assert set(listed) == wanted, title
+        assert len(listed) <= 11
+
+
+def test_a_diameter_that_contradicts_the_size_is_said(sheet: Document) -> None:
+    sheet.set({"thread_system": "Unified", "thread_size": "3/4-16 UNF", "thread_class": "2A"})
+    sheet.set({"thread_diameter": "1/2"})
+    said = "The size 3/4-16 UNF is not of the diameter 1/2: choose a size, or clear the diameter."
+    assert sheet.get(["thread_note", "pitch"]) == [said, ""]
+    sheet.set({"thread_size": "1/2-13 UNC"})
+    assert sheet["callout"] == "1/2-13 UNC-2A"
+    sheet.set({"thread_system": "ISO metric"})
+    assert sheet["thread_note"] == "1/2 is no diameter of the system ISO metric: choose another, or clear it."
+    sheet.set({"thread_diameter": None})
+    assert sheet["thread_note"] == "Choose a size of the system ISO metric."
+    sheet.set({"thread_size": "M12x1.75", "thread_class": "6g"})
+    assert sheet["callout"] == "M12x1.75-6g"
+
+
+def test_the_command_says_what_it_took(tmp_path: object, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:  # noqa: E501  # fmt: skip
+    monkeypatch.setattr("workbook_template.__main__.write", lambda *_: 0)
+    assert (
+        main(["new", f"{tmp_path}/a.xlsx", "--thread", "1/4-20", "--thread", "M20", "--thread", "3/4-16 UNF-2A"]) == 0
+    )
+    assert capsys.readouterr().out.splitlines() == [
+        "1/4-20 taken as 1/4-20 UNC: series not written: UNC taken, not 1/4-20 BSW",
+        "M20 taken as M20x2.5: pitch not written: coarse taken",
+    ]

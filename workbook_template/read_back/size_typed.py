@@ -1,0 +1,52 @@
+"""What the size cell of the sheet Job may hold beside a size of the list, read without the sheet's formulas."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+
+from sheetfuncs import CellError, standards
+
+SIGNS = str.maketrans("\N{NO-BREAK SPACE}×–—−", " x---")
+
+
+def listed(system: standards.System, typed: str, name: str) -> str:
+    """The size as the list has it, the class behind it dropped where it is `name`; as typed where nothing fits.
+
+    >>> unified = standards.SYSTEMS["unified"]
+    >>> listed(unified, "1-1/4-7 UNC-2A", "2A"), listed(unified, "1/4-20", "2A")
+    ('1 1/4-7 UNC', '1/4-20 UNC')
+    """
+    text = re.sub(r" ?- ?| x ", lambda sign: sign[0].strip(), " ".join(typed.translate(SIGNS).split()))
+    text = re.sub(r"^([^/-]*)-(?=.*/)", r"\1 ", text) if re.match(r"[^/-]*-[^/]*/", text) else text
+    known, shorts = _sizes(system.key), _shorts(system.key)
+    for size in (text, text.removesuffix(f"-{name}")):
+        plain = re.sub(r"(?<=x)(\d+)(?:\.0|(\.\d*?)0)$", lambda pitch: pitch[1] + (pitch[2] or ""), size.lower())
+        if found := known.get(plain) or shorts.get(size.lower()):
+            return found
+    return text if text.lower() == typed.strip().lower() else typed
+
+
+@cache
+def _sizes(key: str) -> dict[str, str]:
+    system = standards.SYSTEMS[key]
+    return {text.lower(): text for text in map(system.write, system.standard_threads())}
+
+
+@cache
+def _shorts(key: str) -> dict[str, str]:
+    """Pairs of diameter and threads per inch that one size has, and metric diameters with a coarse pitch."""
+    found: dict[str, list[str]] = {}
+    for text in _sizes(key).values():
+        pair = re.split(" [A-Z]", text)[0]
+        if re.search(r"-[\d.]", pair):
+            found.setdefault(pair.lower(), []).append(text)
+    shorts = {pair: sizes[0] for pair, sizes in found.items() if len(sizes) == 1}
+    if key == "iso_metric":
+        for text in _sizes(key).values():
+            stem = text.split("x")[0]
+            try:
+                shorts[stem.lower()] = standards.write(standards.read(stem).size)
+            except CellError:
+                continue
+    return shorts

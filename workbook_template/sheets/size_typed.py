@@ -1,0 +1,146 @@
+"""The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
+
+Typed are also 1-1/4-7 UNC for 1 1/4-7 UNC, M6x1.0 and M20×2.5, dashes and blanks of other kinds, the class behind the
+size, and a pair or a diameter that means one size of the system alone: 1/4-20, or M20 for its coarse pitch.
+"""
+
+from __future__ import annotations
+
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    empty,
+    exactly,
+    first,
+    given,
+    known,
+    no,
+    say,
+    span,
+    the,
+    when,
+    xl,
+)
+from workbook_template.figures.tree import Node, Part
+
+SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"))
+"""Signs that a keyboard or a drawing has for others."""
+ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
+
+
+def _written() -> Node:
+    """The size as typed, in the signs of the list: a whole number before a fraction stands before a blank."""
+    plain: Node = the.thread_size & ""
+    for sign, meant in SIGNS:
+        plain = xl.SUBSTITUTE(plain, sign, meant)
+    plain = xl.TRIM(plain)
+    for wide, close in ROOM:
+        plain = xl.SUBSTITUTE(plain, wide, close)
+    return plain
+
+
+def _mixed(text: Node) -> Node:
+    mixed = xl.FIND("-", text) < xl.FIND("/", text)
+    return xl.IFERROR(when(mixed, xl.SUBSTITUTE(text, "-", " ", 1), text), text)
+
+
+def _without_zeros(text: Node) -> Node:
+    """A metric pitch without zeros behind its point."""
+    has_point = xl.IFERROR(xl.FIND(".", text, xl.SEARCH("x", text)), 0) > 0
+    cut = first(
+        (xl.RIGHT(text, 2).same(".0"), xl.LEFT(text, xl.LEN(text) - 2)),
+        (xl.RIGHT(text, 1).same("0"), xl.LEFT(text, xl.LEN(text) - 1)),
+        otherwise=text,
+    )
+    return when(has_point, cut, text)
+
+
+def _last_dash() -> Node:
+    text = the.size_written
+    count = xl.LEN(text) - xl.LEN(xl.SUBSTITUTE(text, "-", ""))
+    return xl.IFERROR(xl.FIND("|", xl.SUBSTITUTE(text, "-", "|", count)), "")
+
+
+def _in_part(wanted: Part, cells: Node, start: Node, count: Node) -> Node:
+    """The row of a list where a text stands, looked for in some of its rows."""
+    part = span(xl.INDEX(cells, start), xl.INDEX(cells, start + count - 1))
+    return xl.IFERROR(xl.MATCH(wanted, part, 0) + start - 1, "")
+
+
+def _in_system(wanted: Node, cells: Node) -> Node:
+    """The row of a size of the system by what stands in a column; nothing where nothing is wanted."""
+    found = _in_part(exactly(wanted), cells, the.size_start, the.size_number)
+    return when(all_of(known(the.size_start), given(wanted)), found)
+
+
+def _diameter_row() -> Node:
+    start, count = (xl.INDEX(the[name], the.system_row) for name in ("diameter_firsts", "diameter_counts"))
+    wanted = xl.TRIM(the.thread_diameter & "")
+    return when(
+        all_of(known(the.system_row), given(wanted)), _in_part(exactly(wanted), the.diameter_list, start, count)
+    )
+
+
+def _of_diameter(name: str, otherwise: Node) -> Node:
+    row = the.diameter_row
+    return when(known(row), xl.INDEX(the[name], row), otherwise)
+
+
+def _size_place() -> Node:
+    places = (the.size_as_listed, the.size_by_short, the.size_before_class, the.size_short_before_class)
+    return first(*((known(place), place) for place in places))
+
+
+FOUND = (
+    Figure("diameter_row", "place of the chosen diameter in its list, if the system has it", _diameter_row()),
+    Figure("sizes_from", "first size of the list to choose from", _of_diameter("diameter_sizes", the.size_start)),
+    Figure("sizes_many", "number of sizes of that list", _of_diameter("diameter_size_counts", the.size_number)),
+    Figure("size_signs", "the size in the signs of the list", _written()),
+    Figure("size_written", "the same, a whole number before a fraction set off by a blank", _mixed(the.size_signs)),
+    Figure("size_dash", "place of its last dash, before which a size may end", _last_dash()),
+    Figure("size_short", "what stands before it",
+           when(known(the.size_dash), _without_zeros(xl.LEFT(the.size_written, the.size_dash - 1)))),
+    Figure("size_as_listed", "row of the size as it is listed",
+           _in_system(_without_zeros(the.size_written), the.size_list)),
+    Figure("size_by_short", "row of the size that the pair or diameter means",
+           _in_system(the.size_written, the.size_shorts)),
+    Figure("size_before_class", "row of the size before a class", _in_system(the.size_short, the.size_list)),
+    Figure("size_short_before_class", "row of the size that a pair or diameter before a class means",
+           _in_system(the.size_short, the.size_shorts)),
+    Figure("size_place", "where the chosen size stands among all", _size_place()),
+    Figure("size_class_typed", "the class that is typed behind the size", when(
+        all_of(no(known(the.size_as_listed)), no(known(the.size_by_short)), known(the.size_place)),
+        xl.MID(the.size_written, the.size_dash + 1, 20))),
+)  # fmt: skip
+"""Formulas in order, each using the ones before it; they stand among those of the sheet Threads."""
+
+
+def faults() -> tuple[tuple[Node, Node], ...]:
+    """What contradicts itself among diameter, size and class, each with its sentence."""
+    row, place, typed = the.diameter_row, the.size_row, the.thread_diameter
+    start, count = xl.INDEX(the.diameter_sizes, row), xl.INDEX(the.diameter_size_counts, row)
+    elsewhere = when(all_of(known(row), known(place)), any_of(place < start, place >= start + count), False)
+    in_size, chosen = the.size_class_typed, the.thread_class
+    return (
+        (
+            all_of(given(typed), no(known(row))),
+            say(typed, " is no diameter of the system ", the.thread_system, ": choose another, or clear it."),
+        ),
+        (
+            elsewhere,
+            say("The size ", the.thread_size, " is not of the diameter ", typed,
+                ": choose a size, or clear the diameter."),
+        ),
+        (
+            all_of(given(in_size), no(empty(chosen)), no(xl.EXACT(in_size, chosen))),
+            say("The size says ", in_size, ", the class below says ", chosen, ": make them the same."),
+        ),
+    )  # fmt: skip
+
+
+def taken() -> Node:
+    """Which size is taken, where it is typed in another way."""
+    size, listed = the.size_signs, the.row_size
+    other = all_of(no(xl.EXACT(size, listed)), no(xl.EXACT(size, say(listed, "-", the.size_class_typed))))
+    return when(other, say(size, " taken as ", listed, ". "))
