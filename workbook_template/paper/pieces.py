@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -17,30 +15,12 @@ from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.naming import TOP, Spot
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.layout import Entry, Link, Mark, Piece
 
-TOP = 2
-"""The first row of a page; over it stand the links, which are not printed."""
-
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 """Dimensions whose cells hold numbers."""
-
-
-class Spot(NamedTuple):
-    """Where something stands: rows and columns counted from 1."""
-
-    top: int
-    left: int
-    bottom: int
-    right: int
-
-    @property
-    def ref(self) -> str:
-        """As a spreadsheet writes it."""
-        first = f"{get_column_letter(self.left)}{self.top}"
-        last = f"{get_column_letter(self.right)}{self.bottom}"
-        return first if first == last else f"{first}:{last}"
 
 
 def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
@@ -49,19 +29,13 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         one = content.input
         look = piece.look or ("input_number" if one.dimension in NUMBERS else "input")
         blocks.write(book, ws, ref, content.value, look, one.dimension)
-        blocks.name_input(
-            book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
-        )
+        blocks.ask(ws, ref.split(":")[0], one)
         if look.startswith("asked"):
             asked_where(book, ws, ref, the.tapered, one.dimension)
     elif isinstance(content, Figure) and isinstance(content.formula, Text):
         blocks.write(book, ws, ref, content.formula.value, piece.look)
-        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
     elif isinstance(content, Figure):
-        blocks.result(
-            book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
-            look=piece.look, role=piece.role,
-        )  # fmt: skip
+        blocks.write(book, ws, ref, content.formula, piece.look, content.dimension)
         if piece.look.startswith("left_hand"):
             write_marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
 from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Filled, Place, Sheet, no_collection, read_sheet, values_of
+from workbook_template.read_back.contents import Filled, FilledSheet, Place, no_collection, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
@@ -101,7 +101,7 @@ def _day_counted(values: Mapping[str, object]) -> float:
     return serial(date.today()) if stored_day is None else stored_day
 
 
-def _computed(sheets: Mapping[str, Sheet]) -> bool:
+def _computed(sheets: Mapping[str, FilledSheet]) -> bool:
     """Whether the formulas have stored values at all."""
     cells = (cell for sheet in sheets.values() for cell in sheet.cells.values())
     return any(cell.formula and cell.value not in (None, "") for cell in cells)

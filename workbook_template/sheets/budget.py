@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from sheetfuncs import uncertainty
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import record_head
 from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
@@ -29,10 +29,10 @@ from workbook_template.sheets.layout import (
     entry,
     gap,
     line,
+    shown,
     stack,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
@@ -184,7 +184,7 @@ RESULTS = {
 
 def in_words() -> Node:
     """The uncertainty in words, or what is missing first."""
-    expanded = say("Expanded uncertainty ", shown(the.budget_expanded, the.decimals + 1), " ", the.unit)
+    expanded = say("Expanded uncertainty ", fixed(the.budget_expanded, the.decimals + 1), " ", the.unit)
     verdict = first(
         (the.budget_share <= 0.1, "a tenth or less: fine enough."),
         (the.budget_share <= 0.25, "between a tenth and a quarter: usable, mind the parts near a limit."),
@@ -231,13 +231,13 @@ def _row(one: Source) -> Line:
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
     if one.unit == "unit":
-        unit: Piece = piece(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
+        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
     else:
         unit = words(1, one.unit, "row_centred")
     return line(
         words(3, one.label, "row_words"), entry(1, stated, look="input_number"), unit,
         entry(2, kind, one.kind),
-        *(piece(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
+        *(shown(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
         height=ROW,
     )  # fmt: skip
 
@@ -297,7 +297,7 @@ def _sum() -> Block:
             for one, value, remark in SETTINGS
         ),
     )
-    found = block("Together", *(line(words(3, label), piece(2, one)) for label, one in RESULTS.items()))
+    found = block("Together", *(line(words(3, label), shown(2, one)) for label, one in RESULTS.items()))
     return beside(typed, gap(1), found)
 
 
@@ -306,7 +306,7 @@ def sheet(_: Made) -> Sheet:
     told = Figure("budget_words", "the uncertainty in words, or what is missing", in_words())
     page = stack(
         record_head.head("budget", 12),
-        block(TITLE, *deep(piece(12, told, "said", lines=2))),
+        block(TITLE, *deep(shown(12, told, "said", lines=2))),
         _sources(),
         _sum(),
         block(None, line(), line(words(12, NOTES, "note_9"), height=3 * NOTE)),

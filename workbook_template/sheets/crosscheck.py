@@ -7,8 +7,7 @@ agree; elsewhere it says in words that they are not loaded. Nothing of it is eve
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, known, no, say, the, when, xl
-from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.notation import first, fixed, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.coating import IS_GIVEN
 from workbook_template.sheets.contact import part_limit

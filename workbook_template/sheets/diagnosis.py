@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, known, say, the, when
-from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.notation import all_of, fixed, known, say, the, when
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words

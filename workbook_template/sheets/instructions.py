@@ -9,6 +9,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     first,
+    fixed,
     given,
     known,
     length,
@@ -19,7 +20,6 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import carriage, existing, taper_figures
 from workbook_template.sheets.lathe_formulas import TOO_MUCH

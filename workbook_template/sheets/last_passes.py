@@ -15,6 +15,7 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     here,
     known,
     length,
@@ -24,7 +25,6 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
 from workbook_template.sheets.inputs import LENGTH, Input

@@ -10,13 +10,13 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
+    fixed,
     here,
     known,
     no,
     node,
     say,
     sentences,
-    shown,
     span,
     the,
     unwild,
@@ -262,7 +262,7 @@ def _entry_words() -> tuple[Node, ...]:
 
 def _turns(before: str, off: Node) -> Node:
     """Turns of the gauge that a taper thread is off, in words."""
-    return say(before, shown(xl.ABS(off), 2), " turns ", when(off < 0, "small", "large"), ".")
+    return say(before, fixed(xl.ABS(off), 2), " turns ", when(off < 0, "small", "large"), ".")
 
 
 def _share(what: Part, size: Node) -> Node:

@@ -12,6 +12,7 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
+    fixed,
     given,
     here,
     joined,
@@ -25,7 +26,6 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as shown_with
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_advice, log_taper
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
@@ -331,7 +331,7 @@ def _decision_words() -> Node:
     )
     rule = when(the.log_guard.same(1), guard, "simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")
     k = when(known(factor), say(", k = ", factor))
-    u = when(known(uncertainty), say(", U = ", shown_with(uncertainty, the.decimals + 1), " ", the.unit, k))
+    u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
     room = the.room_temperature
@@ -432,7 +432,7 @@ def counts() -> Block:
     )
     to_make = when(known(the.quantity), the.quantity, "–")
     wires = say(
-        "Over wires ", shown_with(the.wire_used, the.decimals + 1),
+        "Over wires ", fixed(the.wire_used, the.decimals + 1),
         when(given(the.wire_set), say(", set ", the.wire_set)),
     )  # fmt: skip
     of_wires = when(

@@ -11,11 +11,11 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     known,
     length,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -43,7 +43,7 @@ def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
 
 def wire(part: Part) -> Node:
     """A wire in words: one decimal more than a length."""
-    return shown(part, the.decimals + 1)
+    return fixed(part, the.decimals + 1)
 
 
 # ---- The tip and the blank

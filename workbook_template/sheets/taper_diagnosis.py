@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import length, say, shown, the, when
+from workbook_template.figures.notation import fixed, length, say, the, when
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import INSIDE as INSIDE_THREAD
@@ -11,7 +11,7 @@ from workbook_template.sheets.threads_table import INSIDE as INSIDE_THREAD
 def _growth() -> Node:
     """What a reading must change by between two places."""
     step = when(the.unit.same("mm"), 1, 0.1)
-    change = shown(the.taper_lean * the.own_taper * step, the.decimals + 1)
+    change = fixed(the.taper_lean * the.own_taper * step, the.decimals + 1)
     return say(
         "By the standard it ", when(INSIDE_THREAD, "falls ", "grows "), change, " for each ", step, " ", the.unit,
         " from the ", the.taper_from, ".",

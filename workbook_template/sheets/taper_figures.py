@@ -17,6 +17,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     blank,
+    fixed,
     here,
     known,
     length,
@@ -26,7 +27,6 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.notation import shown as fixed
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.inputs import Check, Input
 from workbook_template.sheets.layout import (

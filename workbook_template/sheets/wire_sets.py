@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, known, no, say, the, when, xl
-from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.notation import first, fixed, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
