@@ -86,12 +86,12 @@ def test_intervals_are_those_of_a_textbook(sheet: Document) -> None:
     middle, tolerance = (HIGH + LOW) / 2, HIGH - LOW
     sigma = tolerance / (6 * 24 / (6 * 1.75)) * (19 / 20) ** 0.5  # limits 62 and 38, s 1.75
     found = read_in(sheet, [middle + sigma * (-1) ** n for n in range(20)])
-    assert [found[f"capability_cp{end}"] for end in ("", "_low", "_high")] == pytest.approx(
+    assert [found[f"capability_cp{end}"] for end in ("", "_from", "_to")] == pytest.approx(
         [2.29, 1.57, 3.01], abs=0.006
     )
     sigma = tolerance / (6 * 1.33) * (19 / 20) ** 0.5
     found = read_in(sheet, [middle + sigma * (-1) ** n for n in range(20)])
-    assert [found[f"capability_cpk{end}"] for end in ("", "_low", "_high")] == pytest.approx(
+    assert [found[f"capability_cpk{end}"] for end in ("", "_from", "_to")] == pytest.approx(
         [1.33, 0.88, 1.775], abs=0.01
     )
 

@@ -10,7 +10,7 @@ from log_cases import cells, change, day
 from workbook_cases import plain_book
 
 from workbook_template.office import Document
-from workbook_template.paper import blocks
+from workbook_template.paper.naming import Named
 from workbook_template.sheets import instruments
 from workbook_template.trade import days
 
@@ -67,7 +67,7 @@ def test_every_date_is_checked_where_it_is_typed() -> None:
         assert limits == told_alone.get(one.name, [expected]), one.name
 
 
-def _is_date(entry: blocks.Entry) -> bool:
+def _is_date(entry: Named) -> bool:
     book, _ = plain_book()
     cell = book.workbook[entry.sheet][entry.ref.split(":")[0]]
     return cell.number_format == "yyyy-mm-dd"

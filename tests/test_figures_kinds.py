@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from workbook_template.figures.book import Book, Sheet, Value
+from workbook_template.figures.book import Book, Cells, Value
 from workbook_template.figures.facts import BLANK, NUMBER, TYPED
 from workbook_template.figures.parse import parse
 from workbook_template.figures.traps import Traps
@@ -20,7 +20,7 @@ def found(formula: str, depth: int = 3) -> list[str]:
     """The traps of a formula in a cell of that small workbook."""
     values: dict[tuple[int, int], Value] = {(3, 1): "a note", (4, 1): 4.0, (5, 1): 5.0, (6, 1): None}
     formulas = {place: parse(one, *place) for place, one in {**FORMULAS, BELOW: formula}.items()}
-    book = Book({"S": Sheet(values, formulas)}, {name: parse(where) for name, where in NAMES.items()})
+    book = Book({"S": Cells(values, formulas)}, {name: parse(where) for name, where in NAMES.items()})
     inputs = {("S", 1, 1): NUMBER | BLANK, ("S", 2, 1): TYPED}
     return [one.trap for one in Traps(book, inputs, depth).findings([("S", BELOW)])]
 

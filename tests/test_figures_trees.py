@@ -25,8 +25,8 @@ from workbook_template.figures.tree import (
     YesNo,
     call,
     first,
+    fixed,
     say,
-    shown,
     walk,
 )
 from workbook_template.rules.parts import MAIN, cell_place, open_package, read_parts, relations
@@ -169,7 +169,7 @@ def test_formulas_are_written_in_python() -> None:
     assert text(call("IF", pitch >= -1, pitch < 2, pitch <= True)) == "IF(pitch>=-1,pitch<2,pitch<=TRUE)"
     cascade = first((side.same("left"), "no"), (side.differs(""), pitch), otherwise="")
     assert text(cascade) == 'IF(side="left","no",IF(side<>"",pitch,""))'
-    assert text(say("Feed ", shown(pitch, 3), ' in "steps".')) == '"Feed "&FIXED(pitch,3,TRUE)&" in ""steps""."'
+    assert text(say("Feed ", fixed(pitch, 3), ' in "steps".')) == '"Feed "&FIXED(pitch,3,TRUE)&" in ""steps""."'
 
 
 def test_long_sentences_are_split() -> None:

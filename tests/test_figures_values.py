@@ -13,7 +13,7 @@ import pytest
 from engines import Cell, Formualizer, Formulon
 from openpyxl import Workbook
 
-from workbook_template.figures.book import Book, Problem, Sheet
+from workbook_template.figures.book import Book, Cells, Problem
 from workbook_template.figures.functions import NUMBERS, RANGES, TESTS, VALUES
 from workbook_template.figures.parse import Columns, parse
 from workbook_template.figures.value import Circular, Computed
@@ -160,7 +160,7 @@ def test_numbers_out_of_any_range_end_in_a_value_or_an_error_value(formula: str)
         tried += [formula[:start] + extreme + formula[end:] for start, end in places]
         tried.append(_NUMBER.sub(extreme, formula))
     for one in tried:
-        sheet = Sheet(dict(cells), {(FIRST, COLUMN): parse(one, FIRST, COLUMN)})
+        sheet = Cells(dict(cells), {(FIRST, COLUMN): parse(one, FIRST, COLUMN)})
         found = Computed(Book({"T": sheet}, {}), 0.0, store.PROBABILITY).value("T", FIRST, COLUMN)
         assert not isinstance(found, float) or math.isfinite(found), one
 
@@ -168,7 +168,7 @@ def test_numbers_out_of_any_range_end_in_a_value_or_an_error_value(formula: str)
 def computed(*cells: str) -> Computed:
     """A sheet of formulas in its column A."""
     read = Columns()
-    return Computed(Book({"T": Sheet({}, {(row, 1): read(one, row, 1) for row, one in enumerate(cells, 1)})}, {}))
+    return Computed(Book({"T": Cells({}, {(row, 1): read(one, row, 1) for row, one in enumerate(cells, 1)})}, {}))
 
 
 def test_a_column_may_go_on_for_ever_and_in_either_direction() -> None:
@@ -188,7 +188,7 @@ def test_a_condition_leaves_out_what_would_be_circular() -> None:
 
 
 def test_an_input_is_changed_and_all_is_computed_anew() -> None:
-    book = Computed(Book({"T": Sheet({(1, 1): 2.0}, {(1, 2): parse("A1*2", 1, 2)})}, {}))
+    book = Computed(Book({"T": Cells({(1, 1): 2.0}, {(1, 2): parse("A1*2", 1, 2)})}, {}))
     assert book.value("T", 1, 2) == 4.0
     book.put("T", 1, 1, "3")
     assert book.values("T") == {(1, 2): 6.0}
@@ -199,6 +199,6 @@ def test_an_input_is_changed_and_all_is_computed_anew() -> None:
 
 def test_today_and_functions_of_an_add_in_come_from_outside() -> None:
     cells = {(1, 1): parse("TODAY()"), (2, 1): parse('IFERROR(THREAD_PITCH("M20"),"no add-in")', 2)}
-    book = Computed(Book({"T": Sheet({}, cells)}, {}), today=45000.0)
+    book = Computed(Book({"T": Cells({}, cells)}, {}), today=45000.0)
     assert book.values("T") == {(1, 1): 45000.0, (2, 1): "no add-in"}
     assert computed('THREAD_PITCH("M20")').value("T", 1, 1) == Problem("#NAME?")

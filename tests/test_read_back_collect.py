@@ -25,13 +25,16 @@ from read_back_files import (
     Filled,
     cell_of,
     edited,
+    part,
+    with_parts,
 )
 
 from workbook_template import __main__ as command
 from workbook_template import rules
 from workbook_template.file import placing
-from workbook_template.read_back import register
+from workbook_template.read_back import columns, register
 from workbook_template.read_back.collect import collect
+from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
 
 QUESTION = (
@@ -350,3 +353,15 @@ def test_interrupting_leaves_the_old_register(tmp_path: Path, folder: Path, outp
     worker.join()
     assert worker.exitcode == -signal.SIGKILL
     assert out.read_bytes() == before
+
+
+def test_a_log_with_the_former_names_is_read_alike(filled: Filled, tmp_path: Path) -> None:
+    xml = part(filled.built.read_bytes(), "xl/workbook.xml").decode()
+    for name, former in columns.FORMER.items():
+        assert xml.count(f'name="{name}"') == 1
+        xml = xml.replace(f'name="{name}"', f'name="{former}"')
+    before = tmp_path / "before.xlsx"
+    before.write_bytes(with_parts(filled.built.read_bytes(), {"xl/workbook.xml": xml.encode()}))
+    now, then = ([one | {"workbook": ""} for one in collected(path, "").readings] for path in (filled.built, before))
+    assert then == now
+    assert {one["agrees"] for one in then} == {"yes"}

@@ -86,7 +86,35 @@ def test_every_formula_and_every_input_has_a_name() -> None:
 
 
 def test_names_page_is_current() -> None:
-    assert (ROOT / "docs" / "workbook-names.md").read_text(encoding="utf-8") == names.page(template("in", ()))
+    assert (ROOT / "docs" / "workbook-names.md").read_text(encoding="utf-8") == names.page()
+
+
+def test_names_page_says_what_a_workbook_has() -> None:
+    built = {
+        name: (sheet.strip("'"), cells.replace("$", ""))
+        for name, one in template("in", ()).workbook.defined_names.items()
+        for sheet, _, cells in [one.attr_text.rpartition("!")]
+    }
+    page = (ROOT / "docs" / "workbook-names.md").read_text(encoding="utf-8")
+    told = {}
+    for part in page.split("\n## ")[1:]:
+        told |= {
+            name: (part.partition("\n")[0], ref) for name, ref in re.findall(r"^\| `(\w+)` \| (\S+) \|", part, re.M)
+        }
+    assert told == built
+
+
+def test_a_name_of_one_cell_is_where_something_stands() -> None:
+    book, _ = plain_book()
+    for one in book.entries:
+        if one.role != "input" and ":" not in one.ref:
+            assert book.workbook[one.sheet][one.ref].value not in (None, ""), one.name
+
+
+def test_names_page_needs_no_workbook() -> None:
+    code = "import sys; from workbook_template.file import names; names.page(); print('openpyxl' in sys.modules)"
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=ROOT)
+    assert run.stdout == "False\n"
 
 
 def test_only_inputs_are_unlocked_and_every_sheet_is_protected() -> None:
@@ -319,6 +347,7 @@ LEFT_EMPTY = (
     *("estimate_every", "estimate_material_by", "estimate_coating", "thinnest_coating", "thickest_coating"),
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance_width"),
     *("certificate_digest", "certificate_released", "instrument_thread"),
+    *("measured_at", "log_once_place", "log_gauge_turns", "log_place", "log_place_2", "log_place_3"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
     *("quote_power_return", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),

@@ -21,8 +21,8 @@ Place = tuple[int, int]
 """Row and column, counted from 1."""
 
 
-class Sheet(NamedTuple):
-    """One sheet. A cell that is in neither table is blank."""
+class Cells(NamedTuple):
+    """The cells of one sheet. One that is in neither table is blank."""
 
     values: dict[Place, Value]
     formulas: dict[Place, Node]
@@ -31,7 +31,7 @@ class Sheet(NamedTuple):
 class Book(NamedTuple):
     """A whole workbook: sheets by their names, and what each defined name means, by the name in lower case."""
 
-    sheets: dict[str, Sheet]
+    sheets: dict[str, Cells]
     names: dict[str, Node]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from enum import Enum
 from typing import Final, NamedTuple
 
-from workbook_template.figures.book import Place, Sheet, Value
+from workbook_template.figures.book import Cells, Place, Value
 
 
 class Waiting(Enum):
@@ -40,7 +40,7 @@ class Grid:
 
     __slots__ = ("columns", "last_row", "name", "waiting")
 
-    def __init__(self, name: str, sheet: Sheet) -> None:
+    def __init__(self, name: str, sheet: Cells) -> None:
         self.name = name
         places = [*sheet.values, *sheet.formulas]
         self.last_row = max((row for row, _ in places), default=0)

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from workbook_template.figures.book import Book, Sheet
+from workbook_template.figures.book import Book, Cells
 from workbook_template.figures.facts import (
     ALL,
     BLANK,
@@ -170,7 +170,7 @@ class Judge(Known):
         """A formula that goes on down a column counts once."""
         if id(area) not in self._areas:
             name = area.start.sheet
-            sheet = self.book.sheets.get(name, Sheet({}, {}))
+            sheet = self.book.sheets.get(name, Cells({}, {}))
             found, seen = 0, set()
             for column in range(area.start.column, area.end.column + 1):
                 for row in range(area.start.row, area.end.row + 1):

@@ -29,9 +29,9 @@ from workbook_template.figures.tree import (
     Sign,
     call,
     first,
+    fixed,
     node,
     say,
-    shown,
 )
 
 __all__ = (
@@ -57,7 +57,7 @@ __all__ = (
     "node",
     "say",
     "sentences",
-    "shown",
+    "fixed",
     "so_far",
     "span",
     "the",
@@ -231,7 +231,7 @@ def length(part: Part) -> Node:
     >>> text(say("Cut ", length(the.pitch), "."))
     '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
     """
-    return shown(xl.ROUND(part, 9), the.decimals)
+    return fixed(xl.ROUND(part, 9), the.decimals)
 
 
 def unwild(wanted: Part) -> Node:

@@ -7,7 +7,7 @@ sheet is described; `==` compares trees, therefore "is the same as" in a formula
 >>> pitch, side = Name("pitch"), Name("thread_side")
 >>> text(first((side.same("internal"), pitch * 2), (pitch > 0, -pitch), otherwise=""))
 'IF(thread_side="internal",pitch*2,IF(pitch>0,-pitch,""))'
->>> text(say("Cut ", shown(pitch, 4), "."))
+>>> text(say("Cut ", fixed(pitch, 4), "."))
 '"Cut "&FIXED(pitch,4,TRUE)&"."'
 """
 
@@ -200,7 +200,7 @@ def first(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
     return chain
 
 
-def shown(part: Part, decimals: Part) -> Node:
+def fixed(part: Part, decimals: Part) -> Node:
     """A number in words: with a fixed count of decimals, no thousands separator."""
     return call("FIXED", part, decimals, True)
 

@@ -4,9 +4,9 @@ Each tree becomes functions of the row and column it stands at, once for all cel
 upon a cell that is not computed yet stops, that cell is computed, and it starts again: so nothing is computed in vain
 that a condition leaves out, and a column may refer to the row above for as long as it likes.
 
->>> from workbook_template.figures.book import Book, Sheet
+>>> from workbook_template.figures.book import Book, Cells
 >>> from workbook_template.figures.parse import parse
->>> job = Sheet({(1, 1): 2.0}, {(1, 2): parse('IF(A1>limit,A1&" in","")', 1, 2), (1, 3): parse("LEN(B1)", 1, 3)})
+>>> job = Cells({(1, 1): 2.0}, {(1, 2): parse('IF(A1>limit,A1&" in","")', 1, 2), (1, 3): parse("LEN(B1)", 1, 3)})
 >>> computed = Computed(Book({"Job": job}, {"limit": parse("1.5")}))
 >>> computed.value("Job", 1, 2), computed.value("Job", 1, 3)
 ('2 in', 4.0)

@@ -15,43 +15,14 @@ from sheetfuncs import standards
 from sheetfuncs.designations import Thread
 from workbook_template.file import lathe_trains
 from workbook_template.file.lathe_toml import Lathe
-from workbook_template.paper import blocks, styles, threads, write
+from workbook_template.file.tabs import TITLES, describe
+from workbook_template.paper import blocks, naming, styles, write
+from workbook_template.paper import threads as threads_writer
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import measure_by
-from workbook_template.sheets import (
-    bars,
-    budget,
-    card,
-    certificate,
-    charts,
-    costing,
-    diagnosis,
-    estimate,
-    first_article,
-    instruments,
-    job,
-    lathe_charts,
-    log,
-    log_rows,
-    offer,
-    quote,
-    sampling,
-    sources,
-    start,
-    wire_sets,
-)
-from workbook_template.sheets import gauge_study as gauge_study_sheet
-from workbook_template.sheets import lathe as lathe_sheet
-from workbook_template.sheets import setup as setup_sheet
-from workbook_template.sheets.layout import Made, Sheet
+from workbook_template.sheets import log_rows, quote
+from workbook_template.sheets.layout import Made
 from workbook_template.trade.typed import Inputs, Typed
-
-SHEETS = (
-    *(start, job, setup_sheet, card, log, estimate, bars, costing, quote, offer),
-    *(charts, budget, first_article, sampling, gauge_study_sheet, certificate),
-    *(lathe_sheet, lathe_charts, instruments, wire_sets, diagnosis, sources, threads),
-)
-"""The modules of the sheets, in the order of their tabs."""
 
 
 def build(
@@ -80,13 +51,13 @@ def build(
     quote_rows, quoted = _quote_of(quote_rows, values or {})
     made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted, _listed(values, "log_serial"))
     described = describe(made)
-    for module in SHEETS:
-        ws = workbook.create_sheet(module.SHEET)
-        if module.SHEET in described:
-            write.write(book, ws, described[module.SHEET])
+    for title in TITLES:
+        ws = workbook.create_sheet(title)
+        if title in described:
+            write.write(book, ws, described[title])
         else:
-            module.build(book, ws)
-    write.working(book, workbook.create_sheet(write.WORKING), described.values())
+            threads_writer.build(book, ws)
+    write.working(book, workbook.create_sheet(naming.WORKING), described.values())
     write.links(book, list(described))
     write.draw(book)
     blocks.refuse_unknown(book)
@@ -98,11 +69,6 @@ def build(
     workbook.properties.creator = "workbook_template"
     workbook.properties.created = workbook.properties.modified = datetime.combine(built_on(), datetime.min.time())
     return book
-
-
-def describe(made: Made) -> dict[str, Sheet]:
-    """The sheets of a workbook as they are described, by title."""
-    return {module.SHEET: module.sheet(made) for module in SHEETS if hasattr(module, "sheet")}
 
 
 def _log_of(rows: int, values: Inputs) -> tuple[int, int]:

@@ -1,12 +1,15 @@
-"""The reference page of defined names, made from the workbook itself."""
+"""The reference page of defined names, made from the sheets as they are described: no workbook is built for it."""
 
 from __future__ import annotations
 
 from itertools import groupby
 from pathlib import Path
 
-from workbook_template.file.build import build
-from workbook_template.paper.blocks import Book, Entry
+from workbook_template.file.tabs import describe
+from workbook_template.paper import naming
+from workbook_template.paper.naming import Named
+from workbook_template.sheets.layout import Made
+from workbook_template.sheets.thread_listing import listing
 
 ROLES = {
     "input": "Inputs",
@@ -16,21 +19,29 @@ ROLES = {
 }
 
 
-def page(book: Book) -> str:
-    """The page as Markdown text."""
+def named(made: Made) -> list[Named]:
+    """Every name of a workbook, by sheet in the order of the tabs."""
+    sheets = describe(made)
+    found = [one for sheet in sheets.values() for one in naming.of_sheet(sheet)]
+    return [*found, *naming.of_threads(listing(made.threads)), *naming.of_working(sheets.values())]
+
+
+def page() -> str:
+    """The page as Markdown text, of a workbook with no special thread and lists of the usual length."""
     lines = [
         "# Defined names of the workbook",
         "",
         "Every input and every result has a name; formulas, checks and other programs use it in place of an address.",
+        "A name has the words of a term of the functions where both speak of the same thing.",
         "The working unit is what the cell `unit` says, `in` or `mm`; the own unit is that of the thread.",
         "",
         "This page is generated: `python -m workbook_template.file.names docs/workbook-names.md`.",
     ]
-    for sheet, entries in groupby(book.entries, key=lambda entry: entry.sheet):
-        found = list(entries)
+    for sheet, names in groupby(named(Made("in", (), "")), key=lambda one: one.sheet):
+        found = list(names)
         lines += ["", f"## {sheet}"]
         for role, title in ROLES.items():
-            rows = [entry for entry in found if entry.role == role]
+            rows = [one for one in found if one.role == role]
             if rows:
                 lines += [
                     "",
@@ -39,15 +50,11 @@ def page(book: Book) -> str:
                     "| name | cells | meaning | unit |",
                     "|---|---|---|---|",
                 ]
-                lines += [_line(entry) for entry in rows]
+                lines += [f"| `{one.name}` | {one.ref} | {one.meaning} | {one.unit} |" for one in rows]
     return "\n".join(lines) + "\n"
-
-
-def _line(entry: Entry) -> str:
-    return f"| `{entry.name}` | {entry.ref} | {entry.meaning} | {entry.unit} |"
 
 
 if __name__ == "__main__":
     import sys
 
-    Path(sys.argv[1]).write_text(page(build()), encoding="utf-8")
+    Path(sys.argv[1]).write_text(page(), encoding="utf-8")

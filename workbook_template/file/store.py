@@ -69,7 +69,7 @@ def cells_of(book: Book) -> figures.Book:
                 formulas[row, column] = read(str(cell.value)[1:], row, column)
             elif cell.value not in (None, ""):
                 values[row, column] = value_of(cell.value)
-        sheets[sheet.title] = figures.Sheet(values, formulas)
+        sheets[sheet.title] = figures.Cells(values, formulas)
     names = {name.lower(): parse(one.attr_text) for name, one in book.workbook.defined_names.items()}
     return figures.Book(sheets, names)
 

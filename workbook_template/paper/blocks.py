@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from openpyxl import Workbook
@@ -18,29 +19,10 @@ from sheetfuncs.designations import Thread
 from workbook_template.figures.text import text_in_rows
 from workbook_template.figures.tree import Name, Node, Number, Text, walk
 from workbook_template.paper import styles
+from workbook_template.paper.naming import Named
 from workbook_template.paper.openpyxl_inside import cells_in, corners, give_style, style_of
 from workbook_template.paper.prompt_titles import prompt_title
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole  # noqa: F401
-
-IN_UNIT = {
-    "length": "working unit",
-    "entry": "working unit",
-    "wire": "working unit",
-    "angle": "degrees",
-    "feed": "working unit",
-}
-
-
-class Entry(NamedTuple):
-    """One defined name: where it is, what it means; `role` is input, result, working or list."""
-
-    name: str
-    sheet: str
-    ref: str
-    meaning: str
-    unit: str
-    role: str
-
+from workbook_template.sheets.inputs import Input
 
 Covered = tuple[tuple[int, ...], bool, bool, bool, bool]
 """What the style of a covered cell follows from: that of the cell over it, and which of its four sides it touches."""
@@ -51,7 +33,7 @@ class Book(NamedTuple):
 
     workbook: Workbook
     unit: str
-    entries: list[Entry]
+    entries: list[Named]
     lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
     known: styles.Known
     merged: dict[Covered, StyleArray | None]  # finished styles of cells that others cover
@@ -68,14 +50,12 @@ def on_sheet(title: str) -> str:
     return quote_sheetname(title) if " " in title else title
 
 
-def define(
-    book: Book, ws: Worksheet, ref: str, name: str, meaning: str, *, unit: str = "", role: str = "result"
-) -> None:
-    """Name a cell or range of the workbook."""
-    book.workbook.defined_names[name] = DefinedName(
-        name, attr_text=f"{quote_sheetname(ws.title) if ' ' in ws.title else ws.title}!{absolute_coordinate(ref)}"
-    )
-    book.entries.append(Entry(name, ws.title, ref, meaning, unit, role))
+def define(book: Book, names: Iterable[Named]) -> None:
+    """Name cells of the workbook."""
+    for one in names:
+        target = f"{on_sheet(one.sheet)}!{absolute_coordinate(one.ref)}"
+        book.workbook.defined_names[one.name] = DefinedName(one.name, attr_text=target)
+        book.entries.append(one)
 
 
 def write(book: Book, ws: Worksheet, ref: str, value: Any, look: str, dimension: str = "words") -> None:
@@ -135,20 +115,9 @@ def follow_unit(book: Book, ws: Worksheet, ref: str, dimension: str) -> None:
     book.lengths.setdefault((ws.title, dimension), []).append(ref)
 
 
-def name_input(
-    book: Book,
-    ws: Worksheet,
-    ref: str,
-    name: str,
-    meaning: str,
-    *,
-    prompt: str,
-    dimension: str = "text",
-    check: Check = ANYTHING,
-) -> None:
-    """Name input cells that are written already, and give them their message and check."""
-    top_left = ref.split(":")[0] if ref in ws.merged_cells else ref
-    define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role="input")
+def ask(ws: Worksheet, ref: str, one: Input) -> None:
+    """The message and the check of an input."""
+    check = one.check
     rule = DataValidation(
         type=check.type,
         operator=check.operator,
@@ -157,31 +126,13 @@ def name_input(
         allow_blank=not check.from_cells,
         showInputMessage=True,
         showErrorMessage=check.type is not None and bool(check.refusal),
-        promptTitle=prompt_title(name, meaning),
-        prompt=prompt,
+        promptTitle=prompt_title(one.name, one.meaning),
+        prompt=one.prompt,
         errorTitle="Please check" if check.refusal else None,
         error=check.refusal or None,
     )
-    rule.add(top_left)
+    rule.add(ref)
     ws.add_data_validation(rule)
-
-
-def result(
-    book: Book,
-    ws: Worksheet,
-    ref: str,
-    name: str,
-    meaning: str,
-    formula: str | Node,
-    *,
-    dimension: str = "words",
-    look: str = "result",
-    role: str = "result",
-) -> None:
-    """A locked cell with a formula."""
-    write(book, ws, ref, formula if isinstance(formula, Node) else f"={formula}", look, dimension)
-    top_left = ref.split(":")[0]
-    define(book, ws, top_left, name, meaning, unit=IN_UNIT.get(dimension, ""), role=role)
 
 
 def lock(ws: Worksheet) -> None:

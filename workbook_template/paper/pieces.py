@@ -3,44 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles.differential import DifferentialStyle
-from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import the
+from workbook_template.figures.notation import all_of, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Text
+from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.naming import TOP, Spot
 from workbook_template.sheets.chart import Chart, ScaleDrawing
 from workbook_template.sheets.layout import Entry, Link, Mark, Piece
 
-TOP = 2
-"""The first row of a page; over it stand the links, which are not printed."""
-
 NUMBERS = ("length", "entry", "wire", "feed", "count", "angle", "General")
 """Dimensions whose cells hold numbers."""
-
-
-class Spot(NamedTuple):
-    """Where something stands: rows and columns counted from 1."""
-
-    top: int
-    left: int
-    bottom: int
-    right: int
-
-    @property
-    def ref(self) -> str:
-        """As a spreadsheet writes it."""
-        first = f"{get_column_letter(self.left)}{self.top}"
-        last = f"{get_column_letter(self.right)}{self.bottom}"
-        return first if first == last else f"{first}:{last}"
 
 
 def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
@@ -49,17 +29,13 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         one = content.input
         look = piece.look or ("input_number" if one.dimension in NUMBERS else "input")
         blocks.write(book, ws, ref, content.value, look, one.dimension)
-        blocks.name_input(
-            book, ws, ref, one.name, one.meaning, prompt=one.prompt, dimension=one.dimension, check=one.check
-        )
+        blocks.ask(ws, ref.split(":")[0], one)
+        if look.startswith("asked"):
+            asked_where(book, ws, ref, the.tapered, one.dimension)
     elif isinstance(content, Figure) and isinstance(content.formula, Text):
         blocks.write(book, ws, ref, content.formula.value, piece.look)
-        blocks.define(book, ws, ref.split(":")[0], content.name, content.meaning)
     elif isinstance(content, Figure):
-        blocks.result(
-            book, ws, ref, content.name, content.meaning, content.formula, dimension=content.dimension,
-            look=piece.look, role=piece.role,
-        )  # fmt: skip
+        blocks.write(book, ws, ref, content.formula, piece.look, content.dimension)
         if piece.look.startswith("left_hand"):
             write_marks(book, ws, ref, (Mark("left_hand", the[content.name].differs("")),))
     elif isinstance(content, Link):
@@ -77,6 +53,17 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
 def write_marks(book: Book, ws: Worksheet, ref: str, marks: Iterable[Mark]) -> None:
     for mark in marks:
         rule(ws, ref, styles.MARKS[mark.look], text(mark.condition), mark.last)
+
+
+def asked_where(book: Book, ws: Worksheet, ref: str, condition: Node, dimension: str) -> None:
+    """An entry that takes its box while a condition holds. LibreOffice applies one rule a cell: with its format."""
+    look = styles.MARKS["asked"]
+    if dimension in styles.FORMATS:
+        other = "mm" if book.unit == "in" else "in"
+        turned = styles.unit_rule(styles.FORMATS[dimension][other])
+        turned.fill, turned.border = look.fill, look.border
+        rule(ws, ref, turned, text(all_of(condition, the.unit.same(other))), True)
+    rule(ws, ref, look, text(condition), True)
 
 
 def rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last: bool) -> None:

@@ -12,28 +12,23 @@ from workbook_template.figures.notation import all_of, in_lines, in_table, the
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Number, Text
 from workbook_template.paper import blocks, styles
-from workbook_template.paper.blocks import IN_UNIT, Book
+from workbook_template.paper.blocks import Book
+from workbook_template.paper.naming import Spot, starts_of
 from workbook_template.paper.openpyxl_inside import give_style
-from workbook_template.paper.pieces import NUMBERS, Spot, rule, write_piece
+from workbook_template.paper.pieces import NUMBERS, rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import OWN_HEIGHT, Across, Column, Mark, Matrix, Piece, Table
 
 
 def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None:
-    """The rows of a table and the names of its columns."""
-    bottom, at = top + table.rows - 1, left
-    starts: dict[str, int] = {}
-    for column in table.columns:
-        starts[column.name] = at
-        at += column.columns
+    """The rows of a table."""
+    bottom, starts = top + table.rows - 1, starts_of(table, left)
     for column in table.columns:
         first = starts[column.name]
         if column.elsewhere:
             continue
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
-        if column.named:
-            _name(book, ws, table, column, Spot(top, first, bottom, first).ref)
         wraps = styles.LOOKS[look_of(column)].wrap and column.formula is not None
         if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
             book.growing.append((ws, Spot(top, first, bottom, first).ref))
@@ -43,13 +38,6 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
             _group(ws, first, first + column.columns - 1)
         if column.typed:
             _message(ws, table, column, Spot(top, first, bottom, first), top - 1)
-    for name, meaning, first_of, last_of, *role in table.spans:
-        ref = Spot(top, starts[first_of], bottom, starts[last_of]).ref
-        blocks.define(book, ws, ref, name, meaning, role=role[0] if role else "working")
-    if table.page[0]:
-        shown = [column for column in table.columns if not column.typed]
-        last = starts[shown[-1].name] + shown[-1].columns - 1
-        blocks.define(book, ws, Spot(top - 1, left, bottom, last).ref, *table.page)
     for mark in table.marks:
         _table_mark(book, ws, table, mark, starts, top, bottom)
     if table.filtered:
@@ -57,7 +45,7 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
 
 
 def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) -> None:
-    """The lines of a table that goes across, each with its name."""
+    """The lines of a table that goes across."""
     lines = {row.name: top + place for place, row in enumerate(table.rows)}
     for row in table.rows:
         own = lines[row.name]
@@ -66,9 +54,6 @@ def write_across(book: Book, ws: Worksheet, table: Across, top: int, left: int) 
             content = in_lines(cell, lines, own) if isinstance(cell, Node) else cell
             at = Spot(own, left + number - 1, own, left + number - 1)
             write_piece(book, ws, at, Piece(1, content, row.look, dimension=row.dimension))
-        spot = Spot(own, left, own, left + table.length - 1)
-        unit = IN_UNIT.get(row.dimension, "")
-        blocks.define(book, ws, spot.ref, f"{table.prefix}_{row.name}", row.meaning, unit=unit, role=row.role)
 
 
 def _group(ws: Worksheet, first: int, last: int) -> None:
@@ -125,12 +110,6 @@ def look_of(column: Column) -> str:
     return "row_number" if numeric else "row_words"
 
 
-def _name(book: Book, ws: Worksheet, table: Table, column: Column, ref: str) -> None:
-    role = "input" if column.typed else column.role
-    unit = IN_UNIT.get(column.dimension, "")
-    blocks.define(book, ws, ref, table.name_of(column), column.meaning, unit=unit, role=role)
-
-
 def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int) -> None:
     """What the column takes, and the message that tells it: at its cells, or at its head alone."""
     check: Check = column.check
@@ -173,17 +152,8 @@ def _table_mark(
 
 
 def write_matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:
-    """Constants with their head in row `top`, and their names."""
-    bottom, right = top + len(matrix.side), 1 + len(matrix.head)
+    """Constants with their head in row `top`."""
     rows = ((matrix.meaning, *matrix.head), *((one, *row) for one, row in zip(matrix.side, matrix.body)))
     for row, values in enumerate(rows, start=top):
         for column, value in enumerate(values, start=1):
             blocks.write(book, ws, Spot(row, column, row, column).ref, value, "note_9")
-    body = Spot(top + 1, 2, bottom, right)
-    blocks.define(book, ws, body.ref, matrix.name, matrix.meaning, role="list")
-    for name, spot, what in (
-        (matrix.side_name, Spot(top + 1, 1, bottom, 1), "rows"),
-        (matrix.head_name, Spot(top, 2, top, right), "columns"),
-    ):
-        if name:
-            blocks.define(book, ws, spot.ref, name, f"{matrix.meaning}: {what}", role="list")

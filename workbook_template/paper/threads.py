@@ -9,7 +9,7 @@ from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.notation import at, given, known, the, when, xl
-from workbook_template.paper import blocks, styles
+from workbook_template.paper import blocks, naming, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.sheets.thread_listing import Cell, Listing, listing
@@ -44,22 +44,21 @@ def build(book: Book, ws: Worksheet) -> None:
     ws.row_dimensions[1].height = 32
     blocks.write(book, ws, "A2", HINT, "label")
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
-    last = HEAD + len(found.rows)
     _table(book, ws, found)
-    sizes = [(*size[:-3], *size.nominal, size.classes, size.short) for size in found.sizes]
+    sizes = [(*size[:-4], *size.nominal, size.classes, size.short, *size.taper) for size in found.sizes]
     rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups, found.diameters)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
     lists = ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups), (DIAMETERS, found.diameters))
     for part, lines in lists:
         _list(book, ws, part, lines)
-    blocks.define(book, ws, f"B{FIRST}:B{last}", "class_list", "the class of every row of the table", role="list")
     _classes(book, ws, max(size.rows for size in found.sizes))
-    for offset, (name, meaning, formula, _) in enumerate(FOUND):
+    for offset, (name, _, formula, _) in enumerate(FOUND):
         letter = get_column_letter(FOUND_AT + offset)
         blocks.write(book, ws, f"{letter}3", name.replace("_", " "), "head")
-        blocks.result(book, ws, f"{letter}{IN_USE}", name, meaning, formula, role="working")
+        blocks.write(book, ws, f"{letter}{IN_USE}", formula, "result")
         ws.column_dimensions[letter].width = 12
+    blocks.define(book, naming.of_threads(found))
     ws.freeze_panes = f"C{FIRST}"
     ws.print_title_rows = f"{HEAD}:{HEAD}"
     ws.page_setup.orientation, ws.page_setup.paperSize = "landscape", ws.PAPERSIZE_A4
@@ -90,18 +89,14 @@ def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: 
     """Over each column what is in use, and its name; the columns that find the rows are named as a whole."""
     for number, column in enumerate(columns, start=starts_at(columns)):
         letter = get_column_letter(number)
-        cells = f"{letter}{FIRST}:{letter}{last}"
         styles.apply(book.known, ws[f"{letter}{HEAD}"], "head")
         ws[f"{letter}{HEAD}"] = column.heading
         ws.column_dimensions[letter].width = column.width
         if column.name in LIST_NAMES:
-            blocks.define(book, ws, cells, column.name, column.meaning, role="list")
             continue
         formula = column.looked_up(at(f"${letter}${FIRST}:${letter}${last}"), the[row_in_use])
         look = "result" if column.form else "plain"
         blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
-        unit = "" if column.unit == "count" else column.unit
-        blocks.define(book, ws, f"{letter}{IN_USE}", column.name, column.meaning, unit=unit, role="working")
 
 
 def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[Cell]]) -> None:
@@ -129,8 +124,3 @@ def _classes(book: Book, ws: Worksheet, most: int) -> None:
         is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class), 1, 0), 0)
         blocks.write(book, ws, f"{listed}{row}", when(known(the.class_number), there), "table")
         blocks.write(book, ws, f"{chosen}{row}", is_chosen, "table")
-    for letter, name, meaning in (
-        (listed, "size_classes", "the classes of the chosen size"),
-        (chosen, "size_classes_chosen", "1 beside the chosen class, 0 beside the others"),
-    ):
-        blocks.define(book, ws, f"{letter}{FIRST}:{letter}{HEAD + most}", name, meaning, role="working")

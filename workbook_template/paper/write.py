@@ -12,9 +12,10 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.paper import blocks, chart_drawing, styles
+from workbook_template.paper import blocks, chart_drawing, naming, styles
 from workbook_template.paper.blocks import Book
-from workbook_template.paper.pieces import TOP, Spot, link_to, write_piece
+from workbook_template.paper.naming import TOP, Spot
+from workbook_template.paper.pieces import link_to, write_piece
 from workbook_template.paper.tables import write_across, write_matrix, write_table
 from workbook_template.sheets.chart import Chart
 from workbook_template.sheets.layout import (
@@ -37,7 +38,6 @@ BY_ITSELF = 14.25
 """The height of a row of 11 points that nobody has set."""
 
 TABS = {"lathe": "1F4E79", "office": "7F6000", "shop": "595959", "record": "4F6228"}
-WORKING = "Working"
 
 
 def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
@@ -50,9 +50,10 @@ def write(book: Book, ws: Worksheet, sheet: Sheet) -> None:
         _block(book, ws, page, row, 1, sheet)
         row += len(page.lines)
         ws.row_breaks.append(Break(id=row - 1))
+    blocks.define(book, naming.of_sheet(sheet))
     ws.row_breaks.brk.pop()  # none after the last page
     if sheet.beside:
-        _panel(book, ws, sheet.beside, len(widths) + 2, row)
+        _panel(book, ws, sheet.beside, naming.columns_of(sheet) + 2, row)
     if sheet.frozen_lines:
         ws.freeze_panes = f"A{TOP + sheet.frozen_lines}"
     _page(ws, sheet)
@@ -75,7 +76,7 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
 
 def last_printed(sheet: Sheet) -> int:
     """The number of the last column that is printed."""
-    return sheet.printed_columns or len(sheet.widths) or GRID
+    return sheet.printed_columns or naming.columns_of(sheet)
 
 
 def pages(sheet: Sheet, in_use: Callable[[Table, int, int], int]) -> Iterator[tuple[int, int]]:
@@ -230,29 +231,22 @@ def working(book: Book, ws: Worksheet, sheets: Iterable[Sheet]) -> None:
     """The hidden sheet: working figures by sheet, one a row, and the working tables under them."""
     for letter, width in (("A", 60), ("B", 24), ("C", 30)):
         ws.column_dimensions[letter].width = width
-    row = 1
-    for sheet in sheets:
-        if not (sheet.working or sheet.working_tables or sheet.matrices):
-            continue
-        blocks.write(book, ws, f"A{row}", sheet.title, "block")
-        row += 1
-        for one in sheet.working:
+    sheets = list(sheets)
+    for row, one in naming.working_rows(sheets):
+        if isinstance(one, str):
+            blocks.write(book, ws, f"A{row}", one, "block")
+        elif isinstance(one, Figure):
             blocks.write(book, ws, f"A{row}", one.meaning, "note")
             blocks.write(book, ws, f"B{row}", one.name, "note")
-            blocks.result(
-                book, ws, f"C{row}", one.name, one.meaning, one.formula, dimension=one.dimension, role="working"
-            )
-            row += 1
-        for table in sheet.working_tables:
-            column = 1
-            for own in table.columns:
-                head = own.head.formula if isinstance(own.head, Figure) else own.head
-                blocks.write(book, ws, Spot(row, column, row, column + own.columns - 1).ref, head, "head")
-                column += own.columns
-            write_table(book, ws, table, row + 1, 1)
-            row += table.rows + 2
-        for matrix in sheet.matrices:
-            write_matrix(book, ws, matrix, row)
-            row += len(matrix.side) + 2
+            at = Spot(row, naming.FIGURE_AT, row, naming.FIGURE_AT)
+            blocks.write(book, ws, at.ref, one.formula, "result", one.dimension)
+        elif isinstance(one, Table):
+            for column, start in zip(one.columns, naming.starts_of(one, 1).values()):
+                head = column.head.formula if isinstance(column.head, Figure) else column.head
+                blocks.write(book, ws, Spot(row, start, row, start + column.columns - 1).ref, head, "head")
+            write_table(book, ws, one, row + 1, 1)
+        else:
+            write_matrix(book, ws, one, row)
+    blocks.define(book, naming.of_working(sheets))
     ws.sheet_state = "hidden"
     blocks.lock(ws)

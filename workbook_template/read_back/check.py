@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
 from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
-from workbook_template.read_back.contents import Filled, Place, Sheet, no_collection, read_sheet, values_of
+from workbook_template.read_back.contents import Filled, FilledSheet, Place, no_collection, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
@@ -101,7 +101,7 @@ def _day_counted(values: Mapping[str, object]) -> float:
     return serial(date.today()) if stored_day is None else stored_day
 
 
-def _computed(sheets: Mapping[str, Sheet]) -> bool:
+def _computed(sheets: Mapping[str, FilledSheet]) -> bool:
     """Whether the formulas have stored values at all."""
     cells = (cell for sheet in sheets.values() for cell in sheet.cells.values())
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
@@ -170,7 +170,7 @@ def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judge
         used.append(("wire set", judged.wires, again.equipment.wires))
         if given.get("wires") is None and again.job.wire_differs:
             yield f"the wire typed on Setup is not of the size of the set {judged.wires}"
-    if given.get("ring") is not None:
+    if given.get("ring") is not None or given.get("gauge_turns") is not None:
         used.append(("gauge", given.get("gauge"), again.equipment.instruments))
     for what, name, listed in used:
         item = listed.get(recompute.key(name))

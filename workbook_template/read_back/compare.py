@@ -11,14 +11,14 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.paper import blocks
 from workbook_template.read_back import printed, styles, template
-from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet, Validation
+from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place, Validation
 from workbook_template.read_back.findings import Finding, address, both_said, said
 from workbook_template.read_back.formulas import first_difference, normal
 from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
 from workbook_template.read_back.moved import Moves, moved_cells, moved_text, names_now, torn_alike
 from workbook_template.read_back.page import PROTECTED
 from workbook_template.read_back.styles import Shown, Style
-from workbook_template.read_back.template import Made
+from workbook_template.read_back.template import MadeCell
 from workbook_template.rules.parts import box, overlap
 
 FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed")
@@ -28,7 +28,7 @@ ONE_LIMIT = ("list", "custom")
 TWO_LIMITS = ("between", "notBetween")
 
 
-def compare(book: Filled, made: blocks.Book, sheets: dict[str, Sheet], moves: Moves) -> Iterator[Finding]:
+def compare(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet], moves: Moves) -> Iterator[Finding]:
     """All differences between a file and its template, of which some rows or columns may have moved."""
     yield from _version(book, made, sheets)
     yield from _names(book, made, moves)
@@ -45,7 +45,7 @@ def compare(book: Filled, made: blocks.Book, sheets: dict[str, Sheet], moves: Mo
         yield Finding("outside", "", "", "", f"a link leads to {said(target)}; it was not followed")
 
 
-def _version(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
+def _version(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
     for entry in made.entries:
         if entry.name != "sheetfuncs_version":
             continue
@@ -87,7 +87,9 @@ def _shown(place: Place) -> str:
     return f"{place.sheet}!{first}" + ("" if first == last else f":{last}")
 
 
-def compare_sheet(made: blocks.Book, ws: Worksheet, book: Filled, found: Sheet, moves: Moves) -> Iterator[Finding]:
+def compare_sheet(
+    made: blocks.Book, ws: Worksheet, book: Filled, found: FilledSheet, moves: Moves
+) -> Iterator[Finding]:
     """All differences of one sheet."""
     title, moved = ws.title, moves.get(ws.title)
     if ws.protection.sheet and not found.protected:
@@ -142,7 +144,7 @@ def compare_sheet(made: blocks.Book, ws: Worksheet, book: Filled, found: Sheet, 
     yield from printed.differences(made, ws, book, found, moved, inputs, named)
 
 
-def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:
+def _same(cell: MadeCell, stored: Cell, place: tuple[int, int], title: str) -> bool:
     """Whether a cell is as built. The text of most formulas is not even rewritten, so that is looked at first."""
     if cell.formula is None:
         return stored.formula is None and (cell.is_input or _equal(cell.value, stored.value))
@@ -156,7 +158,7 @@ def _same(cell: Made, stored: Cell, place: tuple[int, int], title: str) -> bool:
 
 
 def _differs(
-    title: str, place: tuple[int, int], cell: Made, stored: Cell | None, name: Callable[[tuple[int, int]], str]
+    title: str, place: tuple[int, int], cell: MadeCell, stored: Cell | None, name: Callable[[tuple[int, int]], str]
 ) -> Iterator[Finding]:
     """What is wrong with a cell that is not as built."""
     own, held = name(place), _held(stored)
@@ -209,7 +211,7 @@ def _equal(wanted: Any, stored: Any) -> bool:
 
 
 def _validations(
-    ws: Worksheet, found: Sheet, name: Callable[[tuple[int, int]], str], moves: Moves
+    ws: Worksheet, found: FilledSheet, name: Callable[[tuple[int, int]], str], moves: Moves
 ) -> Iterator[Finding]:
     """The checks of inputs are there, with their limits and messages."""
     stored = [(_meant(one, ws.title), one) for one in found.validations]

@@ -75,8 +75,8 @@ class Validation(NamedTuple):
     message: str = ""
 
 
-class Sheet(NamedTuple):
-    """One sheet; cells by row and column."""
+class FilledSheet(NamedTuple):
+    """One sheet of a filled workbook; cells by row and column."""
 
     name: str
     cells: dict[tuple[int, int], Cell]
@@ -185,7 +185,9 @@ def place_of(text: str) -> Place | None:
     return Place(found[1].replace("''", "'") if found[1] else found[2], corners)
 
 
-def read_sheet(book: Filled, name: str, *, formulas: bool = True, columns: Collection[int] | None = None) -> Sheet:
+def read_sheet(
+    book: Filled, name: str, *, formulas: bool = True, columns: Collection[int] | None = None
+) -> FilledSheet:
     """One sheet. Without `formulas` only stored values are kept, in the wanted columns: much quicker."""
     if formulas and name in book.sheets:
         book.package.relations(book.sheets[name])  # links of the sheet that lead outside
@@ -235,7 +237,7 @@ class _Reader:
     """Fills a sheet from the elements of its part as they end."""
 
     def __init__(self, book: Filled, name: str, formulas: bool, columns: Collection[int] | None) -> None:
-        self.sheet = Sheet(name, {}, False, [], [], Page())
+        self.sheet = FilledSheet(name, {}, False, [], [], Page())
         self._book, self._formulas, self._columns = book, formulas, columns
         self._shared: dict[str, tuple[Formula, Column]] = {}
         self._letters: dict[str, int] = {}
@@ -363,7 +365,7 @@ def _validation(element: etree._Element) -> Validation:
     )
 
 
-def column_values(sheet: Sheet, place: Place) -> list[Value]:
+def column_values(sheet: FilledSheet, place: Place) -> list[Value]:
     """The stored values of a named range, from the top left, row by row; trailing blanks are left out."""
     left, top, right, bottom = place.box
     if right - left + 1 > MOST_NAMED:
@@ -395,7 +397,7 @@ def read_names(book: Filled, wanted: Iterable[str], *, every: bool = False) -> d
     return values_of(places, sheets)
 
 
-def values_of(places: Mapping[str, Place], sheets: Mapping[str, Sheet]) -> dict[str, Value]:
+def values_of(places: Mapping[str, Place], sheets: Mapping[str, FilledSheet]) -> dict[str, Value]:
     """The same from sheets that are read already."""
     found: dict[str, Value] = {}
     for name, place in places.items():

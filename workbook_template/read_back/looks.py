@@ -15,7 +15,7 @@ from openpyxl.utils import column_index_from_string, get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.paper.openpyxl_inside import charts_of, pictures_of
-from workbook_template.read_back.contents import Filled, Formula, Sheet
+from workbook_template.read_back.contents import Filled, FilledSheet, Formula
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.moved import Moved
@@ -98,7 +98,7 @@ def _runs(numbers: Iterable[int]) -> Iterator[tuple[int, int]]:
 
 
 def compare_page(
-    ws: Worksheet, book: Filled, found: Sheet, moved: Moved | None, inputs: set[Place]
+    ws: Worksheet, book: Filled, found: FilledSheet, moved: Moved | None, inputs: set[Place]
 ) -> Iterator[Finding]:
     """How the layout of a sheet differs from the built one."""
     title = ws.title
@@ -113,7 +113,7 @@ def compare_page(
     yield from _drawn(ws, drawn(book.package, book.sheets[found.name]), moved)
 
 
-def _hidden_rows(ws: Worksheet, found: Sheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
+def _hidden_rows(ws: Worksheet, found: FilledSheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
     """Hidden rows that hold something. A filter may hide those in which nothing was typed: the sheet says how."""
     built = {row for row, one in ws.row_dimensions.items() if one.hidden or (one.height or 15) < FLAT}
     hidden = found.page.hidden_rows - {moved.row(row) if moved else row for row in built}
@@ -130,7 +130,7 @@ def _hidden_rows(ws: Worksheet, found: Sheet, moved: Moved | None, inputs: set[P
         yield Finding("hidden", ws.title, f"A{first}", "", f"{where} hidden, and something stands there")
 
 
-def _hidden_columns(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding]:
+def _hidden_columns(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
     built = {
         column_index_from_string(letter)
         for letter, one in ws.column_dimensions.items()
@@ -147,7 +147,7 @@ def _hidden_columns(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterato
             )
 
 
-def _merged(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding]:
+def _merged(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
     built = {one for ref in ws.merged_cells.ranges if (one := _moved(box(ref.coord), moved)) and one[:2] != one[2:]}
     gone, added = built - found.page.merged, found.page.merged - built
     for one in sorted(added):
@@ -187,7 +187,7 @@ def _built_rules(ws: Worksheet, moved: Moved | None) -> Iterator[Rule]:
             yield Rule(boxes, rule.type or "", rule.operator or "", formulas, built_conditional(rule.dxf))
 
 
-def _rules(ws: Worksheet, found: Sheet, moved: Moved | None) -> Iterator[Finding]:
+def _rules(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
     """Conditional formats: the signs and colours of a result."""
     now: dict[tuple[str, str, tuple[str, ...]], list[Rule]] = {}
     for rule in found.page.rules:

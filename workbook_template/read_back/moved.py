@@ -17,10 +17,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.parse import column_number
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
-from workbook_template.read_back.contents import Cell, Filled, Formula, Place, Sheet
+from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place
 from workbook_template.read_back.findings import Finding
 from workbook_template.read_back.formulas import normal
-from workbook_template.read_back.template import Made
+from workbook_template.read_back.template import MadeCell
 from workbook_template.rules.parts import Box, box
 
 At = tuple[int, int]
@@ -173,7 +173,7 @@ def moved_text(text: str, own: str, moves: Moves) -> str:
     return text
 
 
-def moved_cells(made: blocks.Book, ws: Worksheet, moves: Moves) -> Iterator[tuple[tuple[int, int], Made]]:
+def moved_cells(made: blocks.Book, ws: Worksheet, moves: Moves) -> Iterator[tuple[tuple[int, int], MadeCell]]:
     """The cells of a template's sheet where they are now, with the formulas that they have now."""
     cells = template.made_cells(made, ws)
     if not moves:
@@ -182,8 +182,8 @@ def moved_cells(made: blocks.Book, ws: Worksheet, moves: Moves) -> Iterator[tupl
 
 
 def _moved_cells(
-    cells: Iterator[tuple[tuple[int, int], Made]], title: str, moves: Moves
-) -> Iterator[tuple[tuple[int, int], Made]]:
+    cells: Iterator[tuple[tuple[int, int], MadeCell]], title: str, moves: Moves
+) -> Iterator[tuple[tuple[int, int], MadeCell]]:
     moved = moves.get(title)
     for place, cell in cells:
         now = place if moved is None else moved.place(place)
@@ -203,7 +203,7 @@ def names_now(made: blocks.Book, title: str, moves: Moves) -> list[tuple[Box, st
 
 
 def detect(
-    ws: Worksheet, boxes: Mapping[str, Box], names: Mapping[str, Place], found: Sheet, made: Mapping[At, Made]
+    ws: Worksheet, boxes: Mapping[str, Box], names: Mapping[str, Place], found: FilledSheet, made: Mapping[At, MadeCell]
 ) -> Moved | None:
     """Whether rows or columns of a sheet were deleted or inserted; told by its names, then (`boxes`) and now."""
     for axis in (DOWN, ACROSS):
@@ -241,7 +241,7 @@ def _ends(boxes: Mapping[str, Box], names: Mapping[str, Place], title: str, axis
 
 
 def _best(
-    title: str, axis: int, count: int, low: int, high: int, cells: Mapping[At, Cell], made: Mapping[At, Made]
+    title: str, axis: int, count: int, low: int, high: int, cells: Mapping[At, Cell], made: Mapping[At, MadeCell]
 ) -> Moved:
     """The place, from `low` to `high`, where the rows fit best that stay before it and that move after it."""
     gap = max(-count, 0)
@@ -273,7 +273,7 @@ def _best(
     return found[0]
 
 
-def _likely(found: list[Moved], torn: list[At], made: Mapping[At, Made]) -> list[Moved]:
+def _likely(found: list[Moved], torn: list[At], made: Mapping[At, MadeCell]) -> list[Moved]:
     """Of many places the few where the formulas that are torn had their references."""
     votes: Counter[int] = Counter()
     one = found[0]
@@ -288,7 +288,7 @@ def _likely(found: list[Moved], torn: list[At], made: Mapping[At, Made]) -> list
     return sorted(found, key=lambda one: votes[one.at], reverse=True)[:MOST_LIKELY]
 
 
-def _is_torn(moved: Moved, place: At, cell: Cell, made: Mapping[At, Made]) -> bool:
+def _is_torn(moved: Moved, place: At, cell: Cell, made: Mapping[At, MadeCell]) -> bool:
     """Whether that deletion would have torn a formula as it is torn."""
     was = made.get(moved.place_back(place) or (0, 0))
     if was is None or was.formula is None or cell.formula is None:
@@ -297,7 +297,7 @@ def _is_torn(moved: Moved, place: At, cell: Cell, made: Mapping[At, Made]) -> bo
     return normal(now, *place, moved.sheet) == normal(cell.formula, *place, moved.sheet)
 
 
-def _fits(built: Made, cell: Cell | None) -> bool:
+def _fits(built: MadeCell, cell: Cell | None) -> bool:
     """Whether a cell may be the built one, wherever its references lead."""
     if cell is None:
         return built.formula is None and built.value in (None, "")
@@ -315,7 +315,7 @@ def _shape(text: str) -> str:
     return _SIGNS.sub("§", text).replace(GONE, "§")
 
 
-def moves_of(book: Filled, made: blocks.Book, sheets: Mapping[str, Sheet]) -> dict[str, Moved]:
+def moves_of(book: Filled, made: blocks.Book, sheets: Mapping[str, FilledSheet]) -> dict[str, Moved]:
     """What was deleted or inserted on each sheet of a file."""
     found = {}
     for ws in made.workbook.worksheets:

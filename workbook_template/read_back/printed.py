@@ -14,10 +14,10 @@ from typing import NamedTuple
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs.designations import Thread
-from workbook_template.file.build import describe
+from workbook_template.file.tabs import describe
 from workbook_template.paper import blocks
 from workbook_template.paper.write import last_printed, pages
-from workbook_template.read_back.contents import Error, Filled, Sheet
+from workbook_template.read_back.contents import Error, Filled, FilledSheet
 from workbook_template.read_back.findings import Finding, said
 from workbook_template.read_back.moved import Moved
 from workbook_template.rules.parts import Box, box
@@ -48,7 +48,7 @@ def differences(
     made: blocks.Book,
     ws: Worksheet,
     book: Filled,
-    found: Sheet,
+    found: FilledSheet,
     moved: Moved | None,
     inputs: set[Place],
     named: Sequence[tuple[Box, str]],
@@ -152,7 +152,7 @@ def _ends(areas: set[str], width: int, own_pages: Sequence[Page]) -> list[int]:
     return ends
 
 
-def _in_use(found: Sheet, inputs: set[Place], named: Sequence[tuple[Box, str]], width: int) -> list[int]:
+def _in_use(found: FilledSheet, inputs: set[Place], named: Sequence[tuple[Box, str]], width: int) -> list[int]:
     """Rows in which something is typed, or a column of figures shows something."""
     columns = [corners for corners, _ in named if corners[1] < corners[3]]
     return sorted(

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from workbook_template.paper import blocks
-from workbook_template.read_back.contents import Filled, Place, Sheet
+from workbook_template.read_back.contents import Filled, FilledSheet, Place
 from workbook_template.read_back.findings import Finding, said
 from workbook_template.rules.parts import box
 
@@ -14,7 +14,7 @@ ENOUGH = 3
 """Names that must stand on the other sheet where they stood on this one."""
 
 
-def names_back(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Iterator[Finding]:
+def names_back(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
     """Give renamed sheets their built names, in `sheets`, in the names of the book and in all formulas."""
     for title in made.workbook.sheetnames:
         if title in sheets:
@@ -31,7 +31,7 @@ def names_back(book: Filled, made: blocks.Book, sheets: dict[str, Sheet]) -> Ite
                 break
 
 
-def _rename(book: Filled, sheets: dict[str, Sheet], now: str, built: str) -> None:
+def _rename(book: Filled, sheets: dict[str, FilledSheet], now: str, built: str) -> None:
     sheets[built] = sheets.pop(now)
     for name, place in book.names.items():
         if place.sheet == now:

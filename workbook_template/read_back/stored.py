@@ -22,7 +22,7 @@ from workbook_template.file import store
 from workbook_template.paper import blocks
 from workbook_template.read_back import template
 from workbook_template.read_back.compare import FREE
-from workbook_template.read_back.contents import Error, Filled, Sheet, values_of
+from workbook_template.read_back.contents import Error, Filled, FilledSheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.read_back.moved import GONE, Moves, moved_cells, moved_text, names_now
 from workbook_template.read_back.template import Lengths
@@ -78,7 +78,7 @@ def _moved_template(unit: str, special: tuple[str, ...], lengths: Lengths, moves
                 formulas[place] = read(cell.formula.text.replace(GONE, TORN), *place)
             elif cell.value not in (None, ""):
                 values[place] = store.value_of(cell.value)
-        sheets[ws.title] = figures.Sheet(values, formulas)
+        sheets[ws.title] = figures.Cells(values, formulas)
     names = {
         name.lower(): parse(moved_text(one.attr_text, "", moves).replace(GONE, TORN))
         for name, one in made.workbook.defined_names.items()
@@ -109,7 +109,7 @@ def _filled(made: blocks.Book, moves: Moves) -> Iterator[tuple[str, Place]]:
 
 
 def evaluated(
-    unit: str, special: tuple[str, ...], lengths: Lengths, sheets: Mapping[str, Sheet], today: float, moves: Moves
+    unit: str, special: tuple[str, ...], lengths: Lengths, sheets: Mapping[str, FilledSheet], today: float, moves: Moves
 ) -> Evaluated:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
@@ -128,7 +128,9 @@ def _typed(value: Any) -> Value:
     return Problem(value.text) if isinstance(value, Error) else value
 
 
-def differences(book: Filled, own: Evaluated, sheets: Mapping[str, Sheet], moves: Moves) -> tuple[list[Finding], int]:
+def differences(
+    book: Filled, own: Evaluated, sheets: Mapping[str, FilledSheet], moves: Moves
+) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
     elsewhere = _cross_check(book, own.made, sheets)
@@ -179,7 +181,9 @@ def alike(stored: Any, value: Value) -> bool:
     return isinstance(stored, str) and stored.rstrip() == value.rstrip()
 
 
-def _cross_check(book: Filled, made: blocks.Book, sheets: Mapping[str, Sheet]) -> set[tuple[str, tuple[int, int]]]:
+def _cross_check(
+    book: Filled, made: blocks.Book, sheets: Mapping[str, FilledSheet]
+) -> set[tuple[str, tuple[int, int]]]:
     """The cells of the cross-check, where the functions have computed them."""
     place = book.names.get(LOADED)
     if place is None or values_of({LOADED: place}, sheets).get(LOADED) not in (True, 1.0):

@@ -13,12 +13,12 @@ from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.paper import blocks
 from workbook_template.paper.openpyxl_inside import cells_in, protections, style_of
-from workbook_template.read_back.contents import MOST_NAMED, Filled, Formula, Sheet, values_of
+from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, Formula, values_of
 from workbook_template.rules.parts import Box, box
 from workbook_template.sheets import log_rows, quote, thread_listing
 
 
-class Made(NamedTuple):
+class MadeCell(NamedTuple):
     """One cell of the template."""
 
     value: Any
@@ -34,7 +34,7 @@ def standard_rows() -> frozenset[tuple[str, str]]:
     return frozenset((row.size, row.name) for row in thread_listing.listing().rows)
 
 
-def special_threads(book: Filled, threads: Sheet) -> tuple[tuple[str, ...], list[str]]:
+def special_threads(book: Filled, threads: FilledSheet) -> tuple[tuple[str, ...], list[str]]:
     """Callouts of the file's table beside the standard ones, and those rows of it that are no thread."""
     listed, size, name = (book.names.get(one) for one in ("class_list", "row_size", "row_class"))
     if listed is None or size is None or name is None:
@@ -80,7 +80,7 @@ def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> b
     return build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote)
 
 
-def lengths_of(book: Filled, sheets: Mapping[str, Sheet]) -> Lengths:
+def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
     """How long the lists of a file were built; the usual length where the file says what can't be.
 
     Both are read on the sheet of working figures, which a row that was deleted from a list, or inserted, leaves alone.
@@ -95,7 +95,7 @@ def lengths_of(book: Filled, sheets: Mapping[str, Sheet]) -> Lengths:
     )
 
 
-def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], Made]]:
+def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], MadeCell]]:
     """Row and column of every cell of a template's sheet, and what it is."""
     locks = [one.locked for one in protections(book.workbook)]
     looks: dict[int, tuple[bool, int]] = {}  # by identity, as few are shared by many cells: an input's, and the number
@@ -106,11 +106,11 @@ def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, in
             look = looks[id(own)] = own is not None and not locks[own.protectionId], cell.style_id
         is_input, style = look
         if isinstance(cell, MergedCell):
-            yield place, Made(None, None, is_input, True)
+            yield place, MadeCell(None, None, is_input, True)
         elif cell.data_type == "f":
-            yield place, Made(None, Formula(str(cell.value)[1:], *place), is_input, False, style)
+            yield place, MadeCell(None, Formula(str(cell.value)[1:], *place), is_input, False, style)
         else:
-            yield place, Made(cell.value, None, is_input, False, style)
+            yield place, MadeCell(cell.value, None, is_input, False, style)
 
 
 def names_of(book: blocks.Book, sheet: str) -> list[tuple[Box, str]]:

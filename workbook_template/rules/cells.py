@@ -9,7 +9,18 @@ from collections.abc import Iterator
 from lxml import etree
 
 from workbook_template.rules.formula import LONGEST, Surroundings, formula_faults
-from workbook_template.rules.parts import MAIN, RELATION, Box, Fault, Parts, Sheet, box, cell_place, overlaps, text_of
+from workbook_template.rules.parts import (
+    MAIN,
+    RELATION,
+    Box,
+    Fault,
+    Parts,
+    SheetPart,
+    box,
+    cell_place,
+    overlaps,
+    text_of,
+)
 
 LONGEST_CELL, WIDEST, HIGHEST, LONGEST_LINK, LONGEST_HEADER = 32767, 255.0, 409.5, 2079, 255
 SPACE = "{http://www.w3.org/XML/1998/namespace}space"
@@ -18,7 +29,7 @@ SPARE = 2000
 ERRORS = ("#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#GETTING_DATA")
 
 
-def cell_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def cell_faults(book: Parts, sheet: SheetPart, around: Surroundings) -> Iterator[Fault]:
     """Rows and cells stand in order and hold what they say they hold."""
     formats = 1 if book.styles is None else len(book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf"))
     above = 0
@@ -103,7 +114,7 @@ def _is_finite(text: str) -> bool:
         return False
 
 
-def arrays(sheet: Sheet) -> list[tuple[str, Box]]:
+def arrays(sheet: SheetPart) -> list[tuple[str, Box]]:
     """The ranges of array formulas."""
     found = []
     for formula in sheet.root.iterfind(f"{MAIN}sheetData/{MAIN}row/{MAIN}c/{MAIN}f[@t='array']"):
@@ -113,13 +124,13 @@ def arrays(sheet: Sheet) -> list[tuple[str, Box]]:
     return found
 
 
-def merges(sheet: Sheet) -> list[tuple[str, Box]]:
+def merges(sheet: SheetPart) -> list[tuple[str, Box]]:
     """The merged ranges."""
     refs = [merge.get("ref", "") for merge in sheet.root.iterfind(f"{MAIN}mergeCells/{MAIN}mergeCell")]
     return [(ref, place) for ref in refs if (place := box(ref))]
 
 
-def layout_faults(book: Parts, sheet: Sheet) -> Iterator[Fault]:
+def layout_faults(book: Parts, sheet: SheetPart) -> Iterator[Fault]:
     """Column widths, merged ranges and arrays, headers and footers."""
     right = 0
     for column in sheet.root.iterfind(f"{MAIN}cols/{MAIN}col"):
@@ -143,7 +154,7 @@ def layout_faults(book: Parts, sheet: Sheet) -> Iterator[Fault]:
             yield Fault(sheet.part, kind, f"a header or footer has more than {LONGEST_HEADER} characters")
 
 
-def link_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def link_faults(book: Parts, sheet: SheetPart, around: Surroundings) -> Iterator[Fault]:
     """Links lead somewhere and are short enough."""
     targets = {one.id: one.target for one in book.relations.get(sheet.part, [])}
     for link in sheet.root.iterfind(f"{MAIN}hyperlinks/{MAIN}hyperlink"):

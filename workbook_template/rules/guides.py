@@ -13,7 +13,7 @@ from workbook_template.rules.parts import (
     Box,
     Fault,
     Parts,
-    Sheet,
+    SheetPart,
     Table,
     box,
     cell_place,
@@ -34,7 +34,7 @@ def _boxes(element: etree._Element) -> list[tuple[str, Box | None]]:
     return [(ref, box(ref)) for ref in element.get("sqref", "").split()]
 
 
-def validation_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def validation_faults(book: Parts, sheet: SheetPart, around: Surroundings) -> Iterator[Fault]:
     """Messages fit, rules have their limits, and no cell has two of them."""
     taken: list[tuple[str, Box]] = []
     for rule in sheet.root.iterfind(f"{MAIN}dataValidations/{MAIN}dataValidation"):
@@ -86,7 +86,7 @@ def _limits(rule: etree._Element, formulas: list[str], around: Surroundings) -> 
             yield from formula_faults(formula, around)
 
 
-def conditional_faults(book: Parts, sheet: Sheet, around: Surroundings) -> Iterator[Fault]:
+def conditional_faults(book: Parts, sheet: SheetPart, around: Surroundings) -> Iterator[Fault]:
     """Conditional formats have what their kind needs."""
     looks = 0 if book.styles is None else len(book.styles.findall(f"{MAIN}dxfs/{MAIN}dxf"))
     for block in sheet.root.iterfind(f"{MAIN}conditionalFormatting"):
@@ -165,7 +165,7 @@ def _columns(table: Table, place: Box, texts: tuple[str, ...]) -> Iterator[str]:
             yield f"the header cell of column {column} does not hold that text"
 
 
-def _heads(sheet: Sheet, place: Box, texts: tuple[str, ...]) -> dict[int, str]:
+def _heads(sheet: SheetPart, place: Box, texts: tuple[str, ...]) -> dict[int, str]:
     """The plain texts of a header row by column; numbers and formulas are left out."""
     heads: dict[int, str] = {}
     for cell in sheet.root.iterfind(f"{MAIN}sheetData/{MAIN}row[@r='{place[1]}']/{MAIN}c"):

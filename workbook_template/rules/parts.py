@@ -40,8 +40,8 @@ class Relation(NamedTuple):
     external: bool
 
 
-class Sheet(NamedTuple):
-    """One worksheet."""
+class SheetPart(NamedTuple):
+    """One worksheet as a part of the file."""
 
     name: str
     part: str
@@ -53,7 +53,7 @@ class Table(NamedTuple):
 
     name: str
     part: str
-    sheet: Sheet
+    sheet: SheetPart
     ref: str
     columns: tuple[str, ...]
     root: etree._Element
@@ -64,7 +64,7 @@ class Parts(NamedTuple):
 
     part: str
     root: etree._Element
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[SheetPart, ...]
     tables: tuple[Table, ...]
     styles: etree._Element | None
     styles_part: str
@@ -179,7 +179,7 @@ def read_parts(trees: dict[str, etree._Element], related: dict[str, list[Relatio
         place = by_id.get(element.get(f"{RELATION}id", ""), "")
         if place not in trees:
             return None
-        sheet = Sheet(element.get("name", ""), place, trees[place])
+        sheet = SheetPart(element.get("name", ""), place, trees[place])
         spell_out(sheet.root)
         sheets.append(sheet)
         for one in related.get(place, []):

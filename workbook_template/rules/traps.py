@@ -14,7 +14,7 @@ from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.traps import Finding, Traps
 from workbook_template.figures.tree import Area, Cell, Node, YesNo
-from workbook_template.rules.parts import MAIN, Fault, Parts, Sheet, box, cell_place, text_of
+from workbook_template.rules.parts import MAIN, Fault, Parts, SheetPart, box, cell_place, text_of
 
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
 
@@ -91,8 +91,8 @@ def read(book: Parts) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
 
 
 def _sheet(
-    sheet: Sheet, texts: tuple[str, ...], unlocked: set[str]
-) -> tuple[figures.Sheet, dict[figures.Place, Kinds]]:
+    sheet: SheetPart, texts: tuple[str, ...], unlocked: set[str]
+) -> tuple[figures.Cells, dict[figures.Place, Kinds]]:
     values: dict[figures.Place, figures.Value] = {}
     formulas: dict[figures.Place, Node] = {}
     inputs: dict[figures.Place, Kinds] = {}
@@ -115,7 +115,7 @@ def _sheet(
                 for column in range(left, right + 1):
                     if (row, column) in inputs:
                         inputs[row, column] = kinds
-    return figures.Sheet(values, formulas), inputs
+    return figures.Cells(values, formulas), inputs
 
 
 def _value(cell: etree._Element, texts: tuple[str, ...]) -> figures.Value:

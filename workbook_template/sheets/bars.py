@@ -8,12 +8,12 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     given,
     here,
     known,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -33,11 +33,11 @@ from workbook_template.sheets.layout import (
     block,
     line,
     link,
+    shown,
     stack,
     table,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade.prices import pieces_a_bar, pieces_to_make, whole_bars
 
 SHEET = "Bars"
@@ -80,20 +80,20 @@ def bar_words() -> Node:
     length, density = the.estimate_bar_length_used, the.estimate_density
     hexagon = shape.same("hexagon")
     where = when(hexagon, " across the flats.", " in diameter.")
-    a_side = say("; ", shown((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
+    a_side = say("; ", fixed((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
     flats_stay = all_of(hexagon, no(PART_IS_HEXAGON), no(too_small(size * CORNERS, the.estimate_part_used)))
     from_hexagon = say(
-        " Across its corners ", shown(size * CORNERS, the.decimals), ". An interrupted cut until the corners are off",
+        " Across its corners ", fixed(size * CORNERS, the.decimals), ". An interrupted cut until the corners are off",
         when(PART_IS_HEXAGON, ", and a shoulder at the hexagon has flats.", "; no flat stays in the largest diameter."),
     )  # fmt: skip
-    weight = say(" A bar weighs ", shown(the.estimate_bar_area * length * density, 2), ".")
+    weight = say(" A bar weighs ", fixed(the.estimate_bar_area * length * density, 2), ".")
     return first(
         (no(all_of(believed(LENGTH, size), known(needed), is_shape(shape))), ""),
         (too_small(size, needed),
-         say("The bar is too small: the part needs ", shown(needed, the.decimals), where,
+         say("The bar is too small: the part needs ", fixed(needed, the.decimals), where,
              when(flats_stay, " Flats of this one would stay in its shoulder."))),
         otherwise=say(
-            "Bar, ", shape, " ", shown(size, the.decimals), ": makes the part",
+            "Bar, ", shape, " ", fixed(size, the.decimals), ": makes the part",
             when(the.estimate_part_shape_used.same(shape), a_side, "."),
             when(hexagon, from_hexagon),
             when(believed(MORE_THAN_ZERO, density), when(believed(LENGTH, length), weight)),
@@ -163,18 +163,18 @@ def _line_where_least(column: Node) -> Node:
     """A line of the list, in words."""
     line = xl.MATCH(xl.MIN(column), column, 0)
     shape, size = xl.INDEX(the.rack_shape, line), xl.INDEX(the.rack_size, line)
-    return say("line ", line, ", ", shape, " ", shown(size, the.decimals))
+    return say("line ", line, ", ", shape, " ", fixed(size, the.decimals))
 
 
 def _rack_words() -> Node:
     """Which bar of the list makes the part."""
     part = the.estimate_part_used
-    a_round = shown(part * when(PART_IS_HEXAGON, CORNERS, 1), the.decimals)
+    a_round = fixed(part * when(PART_IS_HEXAGON, CORNERS, 1), the.decimals)
     none_makes_it = say(
-        "No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", shown(part, the.decimals),
+        "No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", fixed(part, the.decimals),
         " across flats.",
     )  # fmt: skip
-    least_money = say(_line_where_least(the.rack_money), ", ", shown(xl.MIN(the.rack_money), 2))
+    least_money = say(_line_where_least(the.rack_money), ", ", fixed(xl.MIN(the.rack_money), 2))
     priced = say(" Least money for the first quantity: ", least_money, ".")
     no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "per_bar", "money"))
     return first(
@@ -211,7 +211,7 @@ def sheet(_: Made) -> Sheet:
     page = stack(
         block("Bars that the shop can have", columns=wide),
         block(None, line(words(wide, the.estimate_words & "", "note_9"), height=NOTE)),
-        block(None, line(piece(wide, found, "step"), height=49.5)),
+        block(None, line(shown(wide, found, "step"), height=49.5)),
         _list(),
         block(None, line(link(4, "Back to the estimate", "Estimate"), height=CALLOUT)),
     )

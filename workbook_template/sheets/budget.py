@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from sheetfuncs import uncertainty
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import record_head
 from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
@@ -29,10 +29,10 @@ from workbook_template.sheets.layout import (
     entry,
     gap,
     line,
+    shown,
     stack,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
@@ -184,7 +184,7 @@ RESULTS = {
 
 def in_words() -> Node:
     """The uncertainty in words, or what is missing first."""
-    expanded = say("Expanded uncertainty ", shown(the.budget_expanded, the.decimals + 1), " ", the.unit)
+    expanded = say("Expanded uncertainty ", fixed(the.budget_expanded, the.decimals + 1), " ", the.unit)
     verdict = first(
         (the.budget_share <= 0.1, "a tenth or less: fine enough."),
         (the.budget_share <= 0.25, "between a tenth and a quarter: usable, mind the parts near a limit."),
@@ -196,6 +196,7 @@ def in_words() -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (the.tapered, "Taper thread: this budget is for parallel threads. Type U on the sheet Log."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
@@ -230,13 +231,13 @@ def _row(one: Source) -> Line:
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
     if one.unit == "unit":
-        unit: Piece = piece(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
+        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
     else:
         unit = words(1, one.unit, "row_centred")
     return line(
         words(3, one.label, "row_words"), entry(1, stated, look="input_number"), unit,
         entry(2, kind, one.kind),
-        *(piece(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
+        *(shown(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
         height=ROW,
     )  # fmt: skip
 
@@ -249,7 +250,7 @@ def _figures(one: Source) -> tuple[Figure, ...]:
     """What a source comes to, from the left."""
     label, whole = one.label.lower(), the.budget_combined
     u, c, part = one.its("standard_uncertainty"), one.its("sensitivity"), one.its("contribution")
-    threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
+    threaded = all_of(no(the.tapered), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
     return (
         Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind")), "0.000000"),
@@ -296,7 +297,7 @@ def _sum() -> Block:
             for one, value, remark in SETTINGS
         ),
     )
-    found = block("Together", *(line(words(3, label), piece(2, one)) for label, one in RESULTS.items()))
+    found = block("Together", *(line(words(3, label), shown(2, one)) for label, one in RESULTS.items()))
     return beside(typed, gap(1), found)
 
 
@@ -305,7 +306,7 @@ def sheet(_: Made) -> Sheet:
     told = Figure("budget_words", "the uncertainty in words, or what is missing", in_words())
     page = stack(
         record_head.head("budget", 12),
-        block(TITLE, *deep(piece(12, told, "said", lines=2))),
+        block(TITLE, *deep(shown(12, told, "said", lines=2))),
         _sources(),
         _sum(),
         block(None, line(), line(words(12, NOTES, "note_9"), height=3 * NOTE)),

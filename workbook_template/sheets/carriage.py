@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, given, known, length, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, first, fixed, given, known, length, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.threads_table import CHOSEN
 
 
 def _fixed(part: Node, decimals: Part) -> Node:
     """A number in words; rounded first, as `length` does it: programs differ over a half short of its last bits."""
-    return shown(xl.ROUND(part, 9), decimals)
+    return fixed(xl.ROUND(part, 9), decimals)
 
 
 def _per_inch(starts: Node | int) -> Node:

@@ -55,10 +55,10 @@ from workbook_template.sheets.layout import (
     entry,
     gap,
     line,
+    shown,
     stack,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 
 SHEET = "Certificate"
@@ -95,7 +95,7 @@ def printed(quantity: int, rows: int) -> int:
 
 def _field(label: str, wide: int) -> tuple[Piece, ...]:
     one = FIELDS[label]
-    return words(2, label, "note_9"), piece(wide, one._replace(meaning=f"{one.meaning}, on the certificate"), "body")
+    return words(2, label, "note_9"), shown(wide, one._replace(meaning=f"{one.meaning}, on the certificate"), "body")
 
 
 def _addressed() -> Block:
@@ -105,11 +105,11 @@ def _addressed() -> Block:
         when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
     )  # fmt: skip
     numbers = (
-        ("Number", words(3, the.certificate_number & "", "body")), ("Date", piece(3, date, "body")),
+        ("Number", words(3, the.certificate_number & "", "body")), ("Date", shown(3, date, "body")),
         ("Your order", words(3, the.certificate_order & "", "body")),
         ("Lot", words(3, the.certificate_lot & "", "body")),
     )  # fmt: skip
-    customer = piece(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
+    customer = shown(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
     to = block(None, line(customer), *deep(words(6, the.customer_address & "", "body_top", lines=3)))
     said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
     return beside(to, gap(1), said)
@@ -120,8 +120,8 @@ def _part() -> Block:
     note = Figure("certificate_note", "the thread in words", the.thread_note)
     return block(
         None,
-        line(piece(12, thread, "thread"), height=CALLOUT),
-        line(piece(12, note, "note_9")),
+        line(shown(12, thread, "thread"), height=CALLOUT),
+        line(shown(12, note, "note_9")),
         line(*_field("Part", 10)),
         line(*_field("Drawing, revision", 4), *_field("Job", 4)),
         line(*_field("Material", 10)),
@@ -134,7 +134,7 @@ def _limit(which: str, end: str) -> Piece:
     name = f"{which}_diameter_{end}"
     size, note = the[name], the[f"{name}_note"]
     printed = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
-    return piece(2, Figure(f"certificate_{name}", f"{name.replace('_', ' ')}, as printed", printed), "row_number")
+    return shown(2, Figure(f"certificate_{name}", f"{name.replace('_', ' ')}, as printed", printed), "row_number")
 
 
 def _limits() -> Block:
@@ -143,7 +143,7 @@ def _limits() -> Block:
     heads = (("", 2, ""), ("smallest", 2, "_right"), ("largest", 2, "_right"))
     limits = block(
         None,
-        line(piece(6, title, "section"), height=HEAD),
+        line(shown(6, title, "section"), height=HEAD),
         line(*(words(wide, text, f"column_head{look}") for text, wide, look in heads), height=NOTE),
         *(
             line(words(2, which.capitalize(), "row_words"), _limit(which, "min"), _limit(which, "max"))
@@ -154,7 +154,7 @@ def _limits() -> Block:
         "certificate_rule", "decision rule and uncertainty, in words",
         when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log."),
     )  # fmt: skip
-    return beside(limits, gap(1), block("Decision rule and uncertainty", line(piece(5, rule, "body_small", lines=4))))
+    return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=4))))
 
 
 def _summary() -> Block:
@@ -169,9 +169,9 @@ def _summary() -> Block:
         block(
             "Pitch diameter of the lot",
             line(*(words(wide, label, "column_head_right") for (label, _), wide in figures), height=NOTE),
-            line(*(piece(wide, one, "row_number_bold") for (_, one), wide in figures)),
+            line(*(shown(wide, one, "row_number_bold") for (_, one), wide in figures)),
         ),
-        block(None, line(height=NOTE), *deep(piece(12, verdict_words, "said", lines=3))),
+        block(None, line(height=NOTE), *deep(shown(12, verdict_words, "said", lines=3))),
     )
 
 
@@ -194,8 +194,8 @@ def _signatures() -> Block:
         line(*(words(6, "signature and date", "note_9") for _ in SIGNED), height=NOTE),
         line(height=NOTE),
         line(words(12, DISCLAIMER, "note_9"), height=NOTE),
-        line(piece(12, authority, "note_9"), height=2 * NOTE),
-        line(piece(12, digest, "note_9"), height=NOTE),
+        line(shown(12, authority, "note_9"), height=2 * NOTE),
+        line(shown(12, digest, "note_9"), height=NOTE),
     )
 
 
@@ -221,12 +221,12 @@ def _panel() -> Block:
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),
-        *deep(piece(9, step, "said", lines=2)),
+        *deep(shown(9, step, "said", lines=2)),
         *letterhead.entries(),
         *letterhead.entries((NUMBER, LOT, ORDER)),
-        line(piece(3, label, "label"), entry(6, DATE)),
+        line(shown(3, label, "label"), entry(6, DATE)),
         *letterhead.entries((*SIGNED, DIGEST)),
-        *deep(piece(9, Figure("certificate_versions", "versions, in words", versions), "note_9", lines=2)),
+        *deep(shown(9, Figure("certificate_versions", "versions, in words", versions), "note_9", lines=2)),
     )
 
 

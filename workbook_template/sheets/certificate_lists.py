@@ -11,13 +11,13 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     exactly,
+    fixed,
     given,
     here,
     joined,
     known,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -39,10 +39,10 @@ from workbook_template.sheets.layout import (
     beside,
     block,
     line,
+    shown,
     stack,
     table,
 )
-from workbook_template.sheets.layout import shown as piece
 
 INSTRUMENTS, WIRES = 6, 3
 SIDE_BY_SIDE = 2
@@ -147,7 +147,7 @@ def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) ->
 
 
 def instruments_used() -> Block:
-    wire = say("Wires in use: ", shown(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
+    wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
     unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
     not_here = say(
         _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
@@ -160,7 +160,7 @@ def instruments_used() -> Block:
         block("Instruments used", columns=12),
         _used_list("instrument", INSTRUMENT_HEADS, INSTRUMENTS),
         _used_list("wires", WIRES_HEADS, WIRES),
-        block(None, line(piece(12, figure, "note_9"), height=2 * NOTE)),
+        block(None, line(shown(12, figure, "note_9"), height=2 * NOTE)),
     )
 
 
@@ -177,7 +177,7 @@ def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
     if number > 1:
         used = when(the.certificate_logged > pages[number - 2][-1].last, said)
         figure = Figure(f"certificate_rest_{number}", f"the same of page {number} of the lists", used)
-    return line(piece(12, figure, "note_9"), height=NOTE)
+    return line(shown(12, figure, "note_9"), height=NOTE)
 
 
 def counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:

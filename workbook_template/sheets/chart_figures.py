@@ -16,13 +16,13 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     given,
     here,
     known,
     no,
     node,
     say,
-    shown,
     so_far,
     the,
     when,
@@ -301,8 +301,8 @@ def capability_words() -> Node:
     """The capability, or why there is none."""
     these_alone = "The figures describe these parts alone."
     told = say(
-        "Cpk ", shown(_CPK, 2), " from ", _N, " readings; the true one may lie between ",
-        shown(the.capability_cpk_from, 2), " and ", shown(the.capability_cpk_to, 2),
+        "Cpk ", fixed(_CPK, 2), " from ", _N, " readings; the true one may lie between ",
+        fixed(the.capability_cpk_from, 2), " and ", fixed(the.capability_cpk_to, 2),
         " (95 %). Stable as far as the charts show.", when(_N < WANTED, f" {WANTED} readings or more are wanted."),
     )  # fmt: skip
     found = first(

@@ -12,13 +12,13 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     first,
+    fixed,
     given,
     known,
     length,
     no,
     node,
     say,
-    shown,
     the,
     when,
     xl,
@@ -50,7 +50,7 @@ ON_FLANKS = (
 def thickness() -> Node:
     """Its range, in words; a digit more than sizes have."""
     digits = the.decimals + 1
-    return say(shown(THIN, digits), " to ", shown(THICK, digits), " ", the.unit)
+    return say(fixed(THIN, digits), " to ", fixed(THICK, digits), " ", the.unit)
 
 
 def figures() -> tuple[Figure, ...]:

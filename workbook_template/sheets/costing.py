@@ -6,11 +6,11 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     Numbered,
     first,
+    fixed,
     given,
     known,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -34,10 +34,10 @@ from workbook_template.sheets.layout import (
     entry,
     gap,
     line,
+    shown,
     stack,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.sheets.revision import steps, used, what_changed
 from workbook_template.trade.prices import lines
 
@@ -92,8 +92,8 @@ def _step() -> Node:
     typed = xl.COUNT(*(the[f"actual_{name}"] for name, _ in ACTUAL))
     more = the.actual_minutes_more
     by_plan = say(
-        "It took ", shown(xl.ABS(more), 1), when(more > 0, " minutes more", " minutes less"), " than planned, ",
-        shown(xl.ABS(more) * the.estimate_rate / 60, 2), " in money.",
+        "It took ", fixed(xl.ABS(more), 1), when(more > 0, " minutes more", " minutes less"), " than planned, ",
+        fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " in money.",
     )  # fmt: skip
     return first(
         (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
@@ -109,9 +109,9 @@ def _head() -> Block:
     step = Figure("costing_step", "what the sheet waits for, or what the job took", _step())
     return block(
         None,
-        line(piece(PAGE, callout, "thread"), height=CALLOUT),
-        line(piece(PAGE, told, "note_9"), height=NOTE),
-        line(piece(PAGE, step, "step"), height=40.5),
+        line(shown(PAGE, callout, "thread"), height=CALLOUT),
+        line(shown(PAGE, told, "note_9"), height=NOTE),
+        line(shown(PAGE, step, "step"), height=40.5),
     )
 
 
@@ -133,15 +133,15 @@ def _actual() -> Block:
                       when(believed(NOT_NEGATIVE, was), more_than(planned(name), was)),
                       signed("0.0"))  # fmt: skip
         return line(words(1, label, "row_words"), gap(1), entry(1, typed, look="cell_number"),
-                    piece(1, more, "row_number"))  # fmt: skip
+                    shown(1, more, "row_number"))  # fmt: skip
 
     took = Figure("actual_minutes", "minutes as they were, once every line is typed",
                   when(known(the.actual_minutes_more), _together([the[f"actual_{name}"] for name, _ in ACTUAL])),
                   "0.0")  # fmt: skip
     more = Figure("actual_minutes_more", "minutes more than planned, once every line is typed",
                   _together([the[f"actual_{name}_more"] for name, _ in ACTUAL]), signed("0.0"))  # fmt: skip
-    total = line(words(1, "Minutes together", "row_words"), gap(1), piece(1, took, "row_number_bold"),
-                 piece(1, more, "row_number_bold"))  # fmt: skip
+    total = line(words(1, "Minutes together", "row_words"), gap(1), shown(1, took, "row_number_bold"),
+                 shown(1, more, "row_number_bold"))  # fmt: skip
     overlaid = Table("actual", (
         *elsewhere("label"),
         Column("planned", "", "planned minutes, line by line and together", formula=of_line, dimension="0.0",
@@ -176,7 +176,7 @@ def _doubts(number: int) -> Node:
 def _which_is_cheaper() -> Node:
     one, other = planned("price"), the.other_price
     apart = xl.ABS(other - one)
-    cheaper = say(when(other < one, "Lathe 2", "Lathe 1"), " is cheaper by ", shown(apart, 2), " on the job.")
+    cheaper = say(when(other < one, "Lathe 2", "Lathe 1"), " is cheaper by ", fixed(apart, 2), " on the job.")
     return first(
         (no(known(one)), ""),
         (the.estimate_fault_2.differs(""), say("Lathe 2: ", the.estimate_fault_2)),
@@ -189,7 +189,7 @@ def _lathes() -> Block:
     """One job on two lathes."""
     cheaper = Figure("lathes_words", "which lathe is cheaper, or what is missing", _which_is_cheaper())
     names = (words(1, _lathe_name(n), "row_note") for n in (1, 2))
-    said = piece(PAGE - DIFFERING, cheaper, "words_in", lines=DIFFERING + 1)
+    said = shown(PAGE - DIFFERING, cheaper, "words_in", lines=DIFFERING + 1)
     written = [line(words(1, "Lathe", "row_words"), *names, gap(1), said, height=CALLOUT)]
     for place, ((label, one, form), (_, other, _)) in enumerate(zip(_compared(1), _compared(2))):
         differs = (Piece(1, more_than(one, other), "row_number_bold", dimension=signed(form)),) * (place < DIFFERING)

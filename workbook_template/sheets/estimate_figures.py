@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, all_of, blank, first, given, known, say, shown, the, when, xl
+from workbook_template.figures.notation import Numbered, all_of, blank, first, fixed, given, known, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import bars
 from workbook_template.sheets.estimate_inputs import FROM_RACK, MOST_PASSES, clashes, faults, mistakes, used
@@ -37,7 +37,7 @@ BACK_UNDER_POWER = say(
 NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
     otherwise=say(
-        "All is filled in for lathe 1. Threading ", shown(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
+        "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
         the.estimate_per_bar, " pieces a bar.", when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
 )  # fmt: skip

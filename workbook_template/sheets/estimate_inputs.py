@@ -8,11 +8,11 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     blank,
+    fixed,
     given,
     known,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -238,9 +238,9 @@ def smaller_than_thread(part: Node) -> list[Objection]:
     outside, inside = the.thread_side.differs("internal"), the.thread_side.same("internal")
     return [
         (when(outside, part < crest - NOISE, False),
-         say("The part is smaller than its thread: its major diameter is ", shown(crest, the.decimals), " at least.")),
+         say("The part is smaller than its thread: its major diameter is ", fixed(crest, the.decimals), " at least.")),
         (when(inside, part <= the.diameter, False),
-         say("The part is no larger than the thread inside it, ", shown(the.diameter, the.decimals), ".")),
+         say("The part is no larger than the thread inside it, ", fixed(the.diameter, the.decimals), ".")),
     ]  # fmt: skip
 
 

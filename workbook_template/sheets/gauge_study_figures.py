@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, any_of, first, joined, known, no, node, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 PARTS, TRIALS = 10, 3
@@ -150,9 +150,9 @@ class Source(NamedTuple):
     remark: Node | str = ""
 
 
-_EV_LIMITS = say("90 % limits ", shown(the.study_ev_anova_from, the.decimals + 1), " to ",
-                 shown(the.study_ev_anova_to, the.decimals + 1))  # fmt: skip
-_CHANCE = say("F test: chance ", shown(the.study_chance, 2), when(the.study_pooled, ", pooled with EV"))
+_EV_LIMITS = say("90 % limits ", fixed(the.study_ev_anova_from, the.decimals + 1), " to ",
+                 fixed(the.study_ev_anova_to, the.decimals + 1))  # fmt: skip
+_CHANCE = say("F test: chance ", fixed(the.study_chance, 2), when(the.study_pooled, ", pooled with EV"))
 _BY_PERSON = the.study_parts * the.study_trials
 SOURCES = (
     Source("ev", "Repeatability EV", the.study_mean_range * the.study_k_trials, xl.SQRT(the.study_error),
@@ -200,8 +200,8 @@ def in_words() -> Node:
     share, whole = the.study_grr_anova_percent, the.study_grr_by_anova_tolerance
     worst = xl.MAX(share, whole)
     told = say(
-        "The gauge and the people take ", shown(share, 1), " % of the spread",
-        when(known(whole), say(" and ", shown(whole, 1), " % of the tolerance")), ": ",
+        "The gauge and the people take ", fixed(share, 1), " % of the spread",
+        when(known(whole), say(" and ", fixed(whole, 1), " % of the tolerance")), ": ",
         first((worst <= 10, "good"), (worst > 30, "not accepted"), otherwise="may do for some uses"),
         " by the manual. ",
         when(known(the.study_ndc_by_anova), say("It tells apart ", the.study_ndc_by_anova, " groups of parts",

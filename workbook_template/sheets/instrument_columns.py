@@ -12,6 +12,7 @@ from workbook_template.figures.notation import (
     every,
     exactly,
     first,
+    fixed,
     given,
     here,
     joined,
@@ -19,7 +20,6 @@ from workbook_template.figures.notation import (
     no,
     say,
     sentences,
-    shown,
     span,
     the,
     when,
@@ -212,7 +212,7 @@ def _over(end: str) -> Callable[[int], Node]:
 
 
 def _wire_note() -> Node:
-    apart = shown(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
+    apart = fixed(xl.MAX(_WIRES) - xl.MIN(_WIRES), the.decimals + 2)
     matched = first(
         (_UNMATCHED, say("Not matched by ", apart, ": not to be used.")),
         (xl.COUNT(_WIRES).same(2), "One wire is not given."),

@@ -14,12 +14,12 @@ from workbook_template.figures.notation import (
     any_of,
     blank,
     first,
+    fixed,
     given,
     known,
     no,
     node,
     say,
-    shown,
     the,
     when,
     xl,
@@ -145,7 +145,7 @@ def _feed_words(my: Numbered) -> Node:
             xl.COUNT(my.box_feed_fit).same(0),
             say("No listed feed is that fine; the finest is ", length(finest * my.dial_to_working), " a turn."),
         ),
-        otherwise=say(found, shown(the.turning_feed, the.decimals), "."),
+        otherwise=say(found, fixed(the.turning_feed, the.decimals), "."),
     )
 
 
@@ -159,8 +159,8 @@ def _lead_takes() -> Node:
 def lead_words() -> Node:
     """What the error of the lead costs."""
     too_much = when(the.lead_too_much, f"{TOO_MUCH}: the GO gauge will not screw on. ")
-    takes = shown(the.lead_error_takes, the.decimals)
-    of_tolerance = say(" of the pitch diameter tolerance of ", shown(the.pitch_diameter_tolerance, the.decimals))
+    takes = fixed(the.lead_error_takes, the.decimals)
+    of_tolerance = say(" of the pitch diameter tolerance of ", fixed(the.pitch_diameter_tolerance, the.decimals))
     return first(
         (no(known(the.lead_error_takes)), ""),
         (the.lathe_lead_error_ppm.same(0), "The lead is exact."),

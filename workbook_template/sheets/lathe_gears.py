@@ -13,12 +13,12 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     first,
+    fixed,
     given,
     joined,
     known,
     no,
     say,
-    shown,
     the,
     when,
     xl,
@@ -178,7 +178,7 @@ def _error_words(my: Numbered) -> Node:
 
 
 def _signed(part: Node, decimals: Part) -> Node:
-    return say(when(part > 0, "+"), shown(part, decimals))
+    return say(when(part > 0, "+"), fixed(part, decimals))
 
 
 def _by_lever(my: Numbered) -> Node:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sheetfuncs.units import MM_PER_INCH
-from workbook_template.figures.notation import Numbered, say, shown, the, when, xl
+from workbook_template.figures.notation import Numbered, fixed, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 LATHES = (1, 2)
@@ -53,4 +53,4 @@ def most(*parts: Node) -> Node:
 
 def length(part: Node) -> Node:
     """A length in words, with the digits of the working unit and the unit itself."""
-    return say(shown(part, the.decimals), " ", the.unit)
+    return say(fixed(part, the.decimals), " ", the.unit)

@@ -9,7 +9,7 @@ and k as they are.
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, known, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, blank, first, fixed, known, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.trade.verdict import NOISE
 
@@ -34,7 +34,7 @@ def _places(apart: Node) -> Node:
 
 
 def _under(apart: Node) -> Node:
-    return shown(_places(apart) / _FINER, the.decimals + 1)
+    return fixed(_places(apart) / _FINER, the.decimals + 1)
 
 
 def readings(apart: Node) -> Node:

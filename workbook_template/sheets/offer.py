@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, any_of, first, given, here, known, no, say, shown, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, fixed, given, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import certificate, coating, letterhead
 from workbook_template.sheets.estimate_inputs import QUANTITIES
@@ -32,11 +32,11 @@ from workbook_template.sheets.layout import (
     gap,
     line,
     link,
+    shown,
     stack,
     table,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 
 SHEET = "Offer"
@@ -55,7 +55,7 @@ STATED = (
     ))),
     ("Hand, starts", say(the.hand, " hand, ", when(the.starts > 1, the.starts & " starts", "one start"))),
     ("Thread length", when(
-        known(the.estimate_length_used), say(shown(the.estimate_length_used, the.decimals), " ", the.unit),
+        known(the.estimate_length_used), say(fixed(the.estimate_length_used, the.decimals), " ", the.unit),
         "to be agreed",
     )),
     ("Material", when(given(the.material), the.material, "to be agreed")),
@@ -134,7 +134,7 @@ def _addressed() -> Block:
     """Whom it is for, and by which number and days it goes."""
 
     def day(name: str, meaning: str) -> Piece:
-        return piece(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
+        return shown(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
 
     numbers = (
         ("Number", words(3, the.offer_number & "", "body")),
@@ -159,7 +159,7 @@ def _stated() -> Block:
         12, tuple(_said(label, gap(10)) for label, _ in STATED), ((0, 2, Table("offer", (column,), len(STATED), ROW)),)
     )
     conditions = (
-        _said(one.label, piece(10, _condition(one), "body"), 2 * NOTE if one.name == "offer_coating" else ROW)
+        _said(one.label, shown(10, _condition(one), "body"), 2 * NOTE if one.name == "offer_coating" else ROW)
         for one in OTHERS
         if one.name.removeprefix("offer_") in WHEN_EMPTY
     )
@@ -195,12 +195,12 @@ def _terms() -> Block:
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
         None,
-        line(piece(12, rises, "note_9"), height=3 * NOTE),
+        line(shown(12, rises, "note_9"), height=3 * NOTE),
         line(words(12, the.offer_terms & "", "body"), height=2 * NOTE),
         line(words(12, the.offer_tax & "", "body"), height=ROW),
         line(words(12, the.offer_remarks & "", "body_top"), height=3 * NOTE),
         *(line(words(12, one, "note_9"), height=NOTE) for one in ALWAYS),
-        line(piece(12, authority, "note_9"), height=2 * NOTE),
+        line(shown(12, authority, "note_9"), height=2 * NOTE),
     )
 
 
@@ -225,9 +225,9 @@ def _panel() -> Block:
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),
-        *deep(piece(9, step, "said", lines=3)),
+        *deep(shown(9, step, "said", lines=3)),
         *letterhead.entries((NUMBER, DATE)),
-        line(words(3, VALID.label), entry(3, VALID), piece(3, no_day, "aside")),
+        line(words(3, VALID.label), entry(3, VALID), shown(3, no_day, "aside")),
         line(),  # beside the space over what is offered, which is low
         *letterhead.entries(OTHERS),
         line(words(3, REMARKS.label), entry(6, REMARKS, lines=3)),

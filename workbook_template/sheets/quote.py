@@ -11,6 +11,7 @@ from workbook_template.figures.notation import (
     any_of,
     exactly,
     first,
+    fixed,
     given,
     here,
     joined,
@@ -18,7 +19,6 @@ from workbook_template.figures.notation import (
     no,
     node,
     say,
-    shown,
     the,
     when,
     xl,
@@ -42,11 +42,11 @@ from workbook_template.sheets.layout import (
     entry,
     gap,
     line,
+    shown,
     stack,
     table,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, lines, minutes_of_threading
 
@@ -275,7 +275,7 @@ def _step(rows: int) -> Node:
     full = say(f" All {rows} rows are used: for more parts build the workbook with new FILE --quote-rows N.")
     beyond = say(" The first ", the.quote_printed, " rows are printed: for more build it with --quote-rows.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
-                 shown(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
+                 fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
     unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
                    " NOT priced: the sentence beyond the page says why.")  # fmt: skip
     last_used = xl.INDEX(the.quote_words, rows).differs("")
@@ -306,8 +306,8 @@ def _head(made: Made) -> Block:
     step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows))
     return block(
         None,
-        line(words(3, "Quote: one row a part", "section"), piece(PRINTED - 3, money, "letter_rule_right"), height=HEAD),
-        line(piece(PRINTED, step, "step"), height=40.5),
+        line(words(3, "Quote: one row a part", "section"), shown(PRINTED - 3, money, "letter_rule_right"), height=HEAD),
+        line(shown(PRINTED, step, "step"), height=40.5),
         line(words(PRINTED, HINT, "note_9"), height=CALLOUT),
         line(
             words(2, unit.label, "note_9"),
@@ -317,7 +317,7 @@ def _head(made: Made) -> Block:
                 for (label, name, meaning, formula, form), wide in zip(totals, (1, 1, 2, 2))
                 for one in (
                     words(2, label, "note_right"),
-                    piece(wide, Figure(f"quote_{name}", meaning, formula, form), "result"),
+                    shown(wide, Figure(f"quote_{name}", meaning, formula, form), "result"),
                 )
             ),
             gap(1),

@@ -14,11 +14,11 @@ from workbook_template.figures.notation import (
     empty,
     every,
     first,
+    fixed,
     given,
     here,
     known,
     say,
-    shown,
     span,
     the,
     when,
@@ -42,10 +42,10 @@ from workbook_template.sheets.layout import (
     block,
     entry,
     line,
+    shown,
     stack,
     words,
 )
-from workbook_template.sheets.layout import shown as piece
 from workbook_template.trade import days
 from workbook_template.trade.prices import Terms, lines
 
@@ -224,7 +224,7 @@ def what_changed() -> Block:
             (STATED, _changes()),
         ),
         across(Across("revision", totals, QUANTITIES, NOTE), PAGE - QUANTITIES),
-        block(None, line(piece(PAGE, found, "body"), height=CALLOUT)),
+        block(None, line(shown(PAGE, found, "body"), height=CALLOUT)),
     )  # fmt: skip
 
 
@@ -246,8 +246,8 @@ def _revision_words() -> Node:
     def sentence(number: int) -> Node:
         kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
         return say(
-            f"The price kept at quantity {number}, ", shown(kept, 2), ", is not what is listed here gives, ",
-            shown(again, 2), ": something that is not listed was otherwise, or a figure was not kept.",
+            f"The price kept at quantity {number}, ", fixed(kept, 2), ", is not what is listed here gives, ",
+            fixed(again, 2), ": something that is not listed was otherwise, or a figure was not kept.",
         )  # fmt: skip
 
     return first(

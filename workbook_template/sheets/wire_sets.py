@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, known, no, say, the, when, xl
-from workbook_template.figures.notation import shown as fixed
+from workbook_template.figures.notation import first, fixed, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
@@ -22,11 +21,10 @@ WIDTHS = (6.2, 7.7, 8.5, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15
 
 def _serving() -> Node:
     """The numbers of the wire sets that serve, each with what is wrong with it."""
-    taper = when(the.own_taper > 0, "Taper thread: no wires here.", "Internal thread: no wires.")
     best = fixed(the.best_wire, the.decimals + 1)
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
-        (the.no_wires, taper),
+        (the.no_wires, "Internal thread: no wires."),
         (xl.COUNT(the.wires_over_wires_max).same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
         otherwise=say("Serving: ", xl.TRIM(xl.INDEX(the.wires_serving_so_far, WIRE_SETS))),
     )
