@@ -133,10 +133,8 @@ def _which(origin: origins.Origin) -> str:
     """The threads a row of the table of origins holds for, in words."""
     conditions = []
     for condition in origin.when.split():
-        match = origins.COMPARE.fullmatch(condition)
-        assert match is not None, condition
-        values = match["values"].replace("|", ", ")
-        conditions.append(match["name"] + SIGNS[match["sign"]] + values)
+        name, sign, values = origins.condition(condition)
+        conditions.append(name + SIGNS[sign] + ", ".join(values))
     return ", ".join(part for part in (origin.side, CLASSES[origin.thread_class], *conditions) if part)
 
 

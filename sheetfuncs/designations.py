@@ -5,6 +5,7 @@ The grammar of each standard (what may follow the size) lives in its own module 
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import gcd
 
 from sheetfuncs.errors import NotUnderstood
@@ -66,13 +67,6 @@ def noted(thread: Thread, note: str) -> Thread:
     return found
 
 
-class Tail(NamedTuple):
-    """What follows the size and class of any designation: the hand, and the text that stood before it."""
-
-    rest: str
-    left_hand: bool
-
-
 _SIGNS = str.maketrans(
     {
         **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212", "-"),  # hyphens, dashes, minus
@@ -115,19 +109,19 @@ def tidy(text: str) -> str:
     return " ".join(text.translate(_SIGNS).split())
 
 
-def split_hand(text: str) -> Tail:
+def split_hand(text: str) -> tuple[str, bool]:
     """The designation without its hand, and whether it is left hand.
 
     >>> split_hand("M10x1.25-6H LH"), split_hand("3/4-16 UNF-2A (LH)")
-    (Tail(rest='M10x1.25-6H', left_hand=True), Tail(rest='3/4-16 UNF-2A', left_hand=True))
+    (('M10x1.25-6H', True), ('3/4-16 UNF-2A', True))
     """
     if text[-1:] in _LAST_OF_A_HAND:
         upper = text.upper()
         for word, left_hand in _HANDS.items():
             before = text[: -len(word)]
             if upper.endswith(word) and not before[-1:].isalnum():
-                return Tail(before.rstrip(" -"), left_hand)
-    return Tail(text, False)
+                return before.rstrip(" -"), left_hand
+    return text, False
 
 
 def numbered_diameter(number: int) -> float:
@@ -213,6 +207,7 @@ def plain(value: float) -> str:
     return f"{value:.10g}"
 
 
+@lru_cache(maxsize=256)
 def threads_per_inch(pitch: float) -> float:
     """Threads per inch of a pitch in inches, freed of the rounding of 1/n.
 

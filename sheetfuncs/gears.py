@@ -298,7 +298,7 @@ def search_trains(
                 error = product / driven / wanted - 1
                 if abs(error) > worst + EXACT:
                     break
-                if len({i, j, k, m}) == 4:
+                if i not in (k, m) and j not in (k, m):
                     gear_set = (shelf[i], shelf[j], 0, shelf[k], shelf[m])
                     if gear_set not in found:
                         keep(gear_set, Train(_order(shelf[i], shelf[j], shelf[k], shelf[m]), error))

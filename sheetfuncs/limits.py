@@ -224,13 +224,14 @@ def _at(thread: Thread, which: str, limit: str) -> float:
         nominal: float = getattr(standards.basic(thread), which)
         return nominal
     size: Size = getattr(standards.limits(thread), which)
-    ends = (size.max, size.min) if limit == "mid" else (getattr(size, limit),)
-    known = [end for end in ends if end is not None]
-    if len(known) < len(ends):
+    end: float | None = getattr(size, limit, None)
+    if limit == "mid" and size.max is not None and size.min is not None:
+        end = (size.max + size.min) / 2
+    if end is None:
         missing = "minimum" if size.min is None else "maximum"
         standard = standards.system(thread).source
         raise NotGiven(f"{standard} sets no {missing} {which} diameter for {standards.write(thread)}")
-    return sum(known) / len(known)
+    return end
 
 
 @sheet_function(

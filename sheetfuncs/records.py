@@ -17,10 +17,12 @@ else:
         def __new__(cls, name: str, bases: tuple[type, ...], body: dict) -> type:
             if not bases:
                 return super().__new__(cls, name, bases, body)
-            fields = body.pop("__annotations__")
+            fields = body["__annotations__"]
             defaults = [body.pop(field) for field in fields if field in body]
-            tuple_type = namedtuple(name, fields, defaults=defaults, module=body["__module__"])
-            return type(name, (tuple_type,), {**body, "__slots__": (), "__annotations__": fields})
+            record = namedtuple(name, fields, defaults=defaults)
+            for attribute, value in body.items():
+                setattr(record, attribute, value)
+            return record
 
     class NamedTuple(metaclass=_Fields):
         """A record: an immutable tuple whose places have names."""

@@ -11,7 +11,6 @@ from sheetfuncs import limits, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.standards.base import round_half_even
 from sheetfuncs.standards.taper import Gauging, plane_at
 
 MOST_TURNS = 20.0
@@ -160,11 +159,13 @@ def refuse_place_of_wires(thread: Thread, distance: float) -> None:
 
 
 def _limits_at(thread: Thread, gauging: Gauging, which: str, distance: float) -> tuple[float, float]:
-    """Largest and smallest of pitch, major or minor diameter at a distance, rounded as at the gauge plane."""
-    system = standards.system(thread)
-    rise = system.taper * (distance - gauging.gauge.distance)
+    """Largest and smallest of pitch, major or minor diameter at a distance: those at the gauge plane, moved.
+
+    They are rounded there, as the standard does it, and not once more.
+    """
+    rise = standards.system(thread).taper * (distance - gauging.gauge.distance)
     largest, smallest = getattr(standards.limits(thread), which).ends
-    return round_half_even(largest + rise, system.decimals), round_half_even(smallest + rise, system.decimals)
+    return largest + rise, smallest + rise
 
 
 def _gauging(thread: Thread) -> Gauging:

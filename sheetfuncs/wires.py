@@ -150,9 +150,8 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
     >>> round(pd_from_wires(standards.read("3/8-16 UNC-2A"), 0.040, 0.4003), 4)
     0.3344
     """
-    check_wire(thread, wire)
-    found = (reading - wire) / _lean(thread) - _between_centres(thread, wire)
-    basic = standards.basic(thread).pitch
+    lean, between_centres, basic = _lying(thread, wire)
+    found = (reading - wire) / lean - between_centres
     if method == "exact" and abs(found - basic) <= 3 * thread.pitch:  # further off the contact may not exist
         try:
             found = helix.pitch_diameter(*_helix(thread), reading, wire)
@@ -392,6 +391,13 @@ def _vertex_width(thread: Thread) -> float:
 def _between_centres(thread: Thread, wire: float) -> float:
     """Distance of the wires' centres over the pitch diameter, square to the axis."""
     return wire * (_rise(thread) - 1) - _vertex_width(thread)
+
+
+@lru_cache(maxsize=4096)
+def _lying(thread: Thread, wire: float) -> tuple[float, float, float]:
+    """What any reading over a wire that serves is worked with: lean, way between the centres, basic pitch diameter."""
+    check_wire(thread, wire)
+    return _lean(thread), _between_centres(thread, wire), standards.basic(thread).pitch
 
 
 def _lean(thread: Thread) -> float:

@@ -12,7 +12,7 @@ from workbook_cases import Case
 
 from sheetfuncs import standards
 from workbook_template.office import Document
-from workbook_template.sheets import instruments, log, log_rows, log_top
+from workbook_template.sheets import instruments, log, log_rows, log_taper, log_top
 
 WIRE = 0.0361
 LEAD = 0.75 * WIRE * (1 / 16 / (pi * 0.7054)) ** 2
@@ -25,7 +25,7 @@ ROOM = 160
 """Rows that the tests use; each test leaves the rest of them empty."""
 FIRST = log.HEAD + 1
 """The first row of the log on the sheet."""
-ONCE = tuple(one.name for one in log_top.ONCE)
+ONCE = tuple(one.name for one in (*log_top.ONCE, log_taper.PLACE))
 
 
 def letter(name: str) -> str:

@@ -80,7 +80,7 @@ TESTS = {
     "standards/base.py": f"{EVERY_THREAD} acme whitworth ba buttress pipe_threads iso_trapezoidal unj_mj",
     "standards/buttress.py": f"buttress edges {EVERY_THREAD} wires_unlike_flanks",
     "standards/callouts.py": f"callouts_as_typed whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
-    "standards/iso_metric.py": f"{EVERY_THREAD} unj_mj functional",
+    "standards/iso_metric.py": f"callouts_as_typed {EVERY_THREAD} unj_mj functional",
     "standards/iso_trapezoidal.py": f"iso_trapezoidal {EVERY_THREAD}",
     "standards/mj.py": f"unj_mj {EVERY_THREAD}",
     "standards/npsm.py": PIPE,
@@ -92,7 +92,7 @@ TESTS = {
     "standards/r40.py": "tables_by_other_means iso_trapezoidal published",
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
-    "standards/unified.py": f"{INCH} functional edges",
+    "standards/unified.py": f"callouts_as_typed {INCH} functional edges",
     "standards/unj.py": f"unj_mj {EVERY_THREAD}",
     "standards/whitworth.py": f"whitworth printed_formulas {EVERY_THREAD}",
 }

@@ -89,6 +89,38 @@ def test_a_column_is_answered_in_its_shape_and_one_bad_row_hides_no_other() -> N
     assert evaluate("THREAD_PITCH", (("M20-6g", "M10-6g"),)) == [[2.5, 1.5]]
 
 
+ODD = (None, "", "  ", "junk", "#N/A", "#NUM! said before", 1, True, 0, -1, 1.5, "1.5 mm", "mm", "M20-6g", "min", "5 %")
+WHOLE = ("numbers", "study", "lots")
+
+
+@EACH
+@pytest.mark.parametrize("unit", [None, "in", "mm"])
+def test_a_row_of_a_column_is_answered_as_a_call_of_its_own(record: Record, unit: str | None) -> None:
+    """Whichever argument changes, and whatever stands in its cells."""
+    names = [param.name for param in record.params]
+    if record.table or (unit and "unit" not in names):
+        return
+    given = [unit if name == "unit" else None for name in names]
+    given[: len(record.examples[0].args)] = record.examples[0].args
+    for place, name in enumerate(names):
+        if TERMS[name].dimension not in WHOLE:
+            cells = (given[place], *ODD)
+            before, behind = given[:place], given[place + 1 :]
+            found = answer(record, (*before, [[cell] for cell in cells], *behind))
+            alone = [[answer(record, (*before, cell, *behind))] for cell in cells]
+            assert list(map(said, found)) == list(map(said, alone))
+
+
+def said(row: list) -> list:
+    """A row with its error as code and sentence."""
+    return [(cell.code, str(cell)) if isinstance(cell, CellError) else cell for cell in row]
+
+
+def test_a_range_inside_a_range_is_refused() -> None:
+    with pytest.raises(CellError, match="range inside a range"):
+        evaluate("THREAD_PITCH", [[["M20-6g", "M10-6g"], "M8"], ["M6", "M5"]])
+
+
 def test_true_in_a_column_is_not_taken_for_one() -> None:
     found = evaluate("THREAD_COMPOUND", [[1.0], [True], [1]], 0)
     assert [found[0], found[2]] == [[1.0], [1.0]]

@@ -40,6 +40,7 @@ MEANS = {
     "M6 fine": "M6x0.75",
     "M10x1.25mm": "M10x1.25",
     "M10 x 1.25 mm-6g": "M10x1.25-6g",
+    "M10 x 1.25mm": "M10x1.25",
 }
 
 
@@ -48,6 +49,13 @@ def test_as_typed_and_as_written(typed: str, written: str) -> None:
     found = standards.read(typed)
     assert standards.write(found) == written
     assert found.note == ""
+
+
+def test_the_longest_callout_that_is_read() -> None:
+    """Zeros before a number say nothing; one character more is refused."""
+    assert standards.write(standards.read("M" + "20x2.5-6g".zfill(79))) == "M20x2.5-6g"
+    with pytest.raises(CellError, match="is 81 characters long"):
+        standards.read("M" + "20x2.5-6g".zfill(80))
 
 
 NOTED = {

@@ -128,7 +128,7 @@ def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:
 
 def test_a_condition_that_is_none_is_named() -> None:
     with pytest.raises(ValueError, match="'colour=red' is no condition"):
-        origins._condition("colour=red", standards.read("1/2-13 UNC-2A"), "")
+        origins.condition("colour=red")
 
 
 def test_what_was_seen_says_so_and_what_was_not_does_not() -> None:

@@ -13,6 +13,7 @@ import pytest
 from workbook_cases import plain_book
 
 from sheetfuncs import standards
+from sheetfuncs.designations import Thread
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns, judging, recompute
@@ -109,6 +110,38 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
     return found
 
 
+def places(thread: Thread, factor: float) -> list[Any]:
+    """Places on a taper thread, some of them none; nothing on a parallel one."""
+    system = standards.system(thread)
+    if system.gauging is None:
+        return [None]
+    gauge = system.gauging(thread).gauge.distance * factor
+    return [*(round(share * gauge, 4) for share in (0.3, 0.5, 0.8, 1.0) * 3), gauge * 3, "end", 0.0, None]
+
+
+SIZES = (*columns.INPUTS[1:7], "direct", "crest")
+
+
+def on_taper(draw: random.Random, table: dict[str, list[Any]], thread: Thread, factor: float, once: Any) -> None:
+    """Readings are those of the row's place, on a taper thread; words and turns of a taper gauge."""
+    there = places(thread, factor)
+    gauge = 0.0 if thread.side == "internal" or there == [None] else there[3]
+    for at in range(ROWS):
+        table["place"][at] = draw.choice((None, None, *there)) if table["reading"][at] is not None else None
+        for name in ("place_2", "place_3"):
+            table[name][at] = draw.choice((None, None, *there[:4], there[-1]))
+        here = once if table["place"][at] is None else table["place"][at]
+        if isinstance(here, float) and there != [None]:
+            moved = (here - gauge) / 16 * (-1 if thread.side == "internal" else 1)
+            for name in SIZES:
+                if isinstance(table[name][at], float) and abs(table[name][at]) < 1e4:
+                    table[name][at] = round(table[name][at] + moved, 4)
+        if there != [None]:
+            table["ring"][at] = draw.choice((None, "pass", "Too large", "too small", "pass", "go fails"))
+        if there != [None] or draw.random() < 0.02:
+            table["gauge_turns"][at] = draw.choice((*(None,) * 6, 0.0, 1.0, -1.0, 1.25, -1.5, 0.5, 30.0, "one"))
+
+
 def settings(draw: random.Random, callout: str, unit: str, wire: float, number: int, crest: float) -> dict[str, Any]:
     return {
         "unit": unit,
@@ -148,7 +181,8 @@ def markings(draw: random.Random, callout: str) -> list[str | None]:
 
 CASES = (
     ("3/4-16 UNF-2A", "in", 0), ("3/4-16 UNF-2A", "mm", 1), ("M20x2.5-6g", "mm", 2), ("M20x2.5-6H", "mm", 3),
-    ("3/4-16 UNF-2A-LH", "in", 4),
+    ("3/4-16 UNF-2A-LH", "in", 4), ("3/4-14 NPT external", "in", 5), ("1-11.5 NPT external", "mm", 6),
+    ("R 3/4", "mm", 7), ("1/2-14 NPT internal", "in", 8), ("Rc 1", "mm", 9),
 )  # fmt: skip
 
 
@@ -162,9 +196,12 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
     limits = standards.limits(thread)
     offset = 3 * wire - 0.866025 * pitch
     low, high = (end * factor + offset for end in (limits.pitch.min, limits.pitch.max))
+    once = draw.choice(places(thread, factor)[:4])
     crest = limits.major.max * factor if limits.major.max else high
     given = {**chosen(thread), **EQUIPMENT, **settings(draw, callout, unit, wire, number, crest)}
+    given["log_once_place"] = once
     table = entries(draw, low, high, 4 if unit == "in" else 3, crest)
+    on_taper(draw, table, thread, factor, once)
     filled = {name: value for name, value in given.items() if not isinstance(value, list)}
     for name, values in {**given, **{f"log_{name}": values for name, values in table.items()}}.items():
         if isinstance(values, list):

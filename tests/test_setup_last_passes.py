@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from math import pi
 
 import pytest
-from workbook_cases import Case, cases, plain_book
+from workbook_cases import Case, cases, method_of, plain_book
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -48,8 +48,7 @@ def test_what_is_left_is_that_of_the_function(sheet: Document) -> None:
             assert found == [""] * 3, case
             continue
         given = case.inputs["compound_angle"]
-        form = standards.system(case.thread).form
-        method = "exact" if form.leading == form.trailing else "handbook"
+        method = method_of(case.thread)
         call = ("THREAD_FEED_LEFT", case.callout, wire, reading)
         want = [evaluate(*call, end, given, case.unit, method) for end in ENDS]
         assert found == pytest.approx(want, rel=1e-9, abs=1e-12), case
@@ -105,7 +104,7 @@ def test_past_stands_in_words_and_stays_a_number(sheet: Document) -> None:
             "3/4-16 UNF-2B",
             "Internal: no wires. Near depth try the GO plug after each division (0.0017 on the diameter).",
         ),
-        ("1/2-14 NPT", "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
+        ("1/2-14 NPT", "First name a wire that serves this thread."),
     ],
 )
 def test_without_wires_the_words_say_what_to_do(sheet: Document, thread: str, words: str) -> None:

@@ -140,7 +140,7 @@ def threads() -> Iterator[Thread]:
 
 def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
     """The largest error is a millionth of the tolerance where a fortieth was allowed; docs/wires.md says so."""
-    formulas = {"wire": the.wire_used, "pitch_diameter": contact.limit("max"), **contact.touching()}
+    formulas = {"wire": the.wire_used, "pitch_diameter": contact.part_limit("max"), **contact.touching()}
     numbers = {name: number for number, name in enumerate(formulas, start=1)}
     letter_of = {name: letters(number) for name, number in numbers.items()}
     cells = [

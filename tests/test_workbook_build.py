@@ -347,6 +347,7 @@ LEFT_EMPTY = (
     *("estimate_every", "estimate_material_by", "estimate_coating", "thinnest_coating", "thickest_coating"),
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance_width"),
     *("certificate_digest", "certificate_released", "instrument_thread"),
+    *("measured_at", "log_once_place", "log_gauge_turns", "log_place", "log_place_2", "log_place_3"),
     *(f"estimate_{name}_{lathe}" for name in ("lathe", "rpm", "power_return") for lathe in (1, 2)),
     *(f"estimate_{name}" for name in ("part_shape", *estimate_inputs.FROM_RACK)),
     *("quote_power_return", "offer_coating", "offer_remarks", "actual_handle_minutes", "actual_gauge_minutes"),

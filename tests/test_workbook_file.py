@@ -34,9 +34,7 @@ Print = Callable[[dict[str, Any]], list[str]]
 
 def test_nothing_but_values_is_added() -> None:
     book, _ = demo_book()
-    content = store.package(
-        book
-    )  # written twice: openpyxl marks the first sheet as chosen while it writes the first time
+    content = store.package(book)  # once more: while it writes the first time, openpyxl marks the first sheet as chosen
     invented = {
         s.title: {c.coordinate: 1.5 for r in s.iter_rows() for c in r if c.data_type == "f"} for s in book.workbook
     }

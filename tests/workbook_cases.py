@@ -179,10 +179,6 @@ def expected(case: Case) -> dict[str, Any]:
 
 def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
-    if standards.system(case.thread).taper:  # the sheet leaves wires on a taper to the functions
-        names = ("best_wire", "smallest_wire", "largest_wire", "wire_constant", "micrometer_preset")
-        none = dict.fromkeys((*names, "over_wires_max", "over_wires_min"))
-        return none | {"wires_over_wires_max": [], "wires_over_wires_min": []}
     usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
     want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit), "smallest_wire": ends[0], "largest_wire": ends[1]}
@@ -190,8 +186,7 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     def over(wire: float | None, limit: str) -> float | None:
         return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit, method)
 
-    form = standards.system(case.thread).form
-    method = "exact" if form.leading == form.trailing else "handbook"
+    method = method_of(case.thread)
     wire = given["wire_in_use"]
     middle = over(wire, "mid")
     want["wire_constant"] = None if middle is None else middle - answer("THREAD_PITCH_DIAMETER", text, "mid", unit)
@@ -201,6 +196,12 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     for end in ("max", "min"):
         want[f"wires_over_wires_{end}"] = [found for mean in means if (found := over(mean, end)) is not None]
     return want
+
+
+def method_of(thread: Thread) -> str:
+    """How the sheets read wires: with the lead angle where that is known."""
+    system = standards.system(thread)
+    return "exact" if system.form.leading == system.form.trailing and not system.taper else "handbook"
 
 
 def mean_wire(cells: Iterable[list[float | None]]) -> float | None:

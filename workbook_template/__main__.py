@@ -71,6 +71,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     asked = arguments().parse_args(argv)
     if asked.command in reading.COMMANDS:
         return reading.run(asked)
+    return make(asked)
+
+
+@contents.no_collection()
+def make(asked: argparse.Namespace) -> int:
+    """Build the workbook that was asked for."""
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)
     path = checked_path(asked.file, asked.replace, endings)
     rows = checked_rows("--rows", "log", asked.rows, log_rows.FEWEST, log_rows.MOST_ROWS)

@@ -6,10 +6,10 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
+from itertools import islice
 
 from sheetfuncs import catalog
-from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood
 from sheetfuncs.hosts.cells import ERROR_CODES, READERS, Cell, is_blank, read_choice, read_thread, taker, wanted
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
@@ -65,108 +65,110 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
         return error
 
 
-def _answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
-    if len(cells) > len(record.params):
-        raise NotUnderstood(f"{record.name} takes {len(record.params)} arguments: {record.signature}")
+def _answer(record: Record, given: tuple[Cell, ...]) -> Cell:
     call = _call_of(record)
-    cells = tuple([take(cell) for take, cell in zip(call.takers, cells)])  # quicker than a generator
-    found = [(place, cell) for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))]
-    if not found:
-        return _answer_one(call, cells)
-    ranges: dict[int, Sequence[Cell]] = dict(found)
+    if len(given) > len(call.takers):
+        raise NotUnderstood(f"{record.name} takes {len(call.takers)} arguments: {record.signature}")
+    cells = [cell if isinstance(cell, float) else take(cell) for take, cell in zip(call.takers, given)]
+    for cell in cells:
+        if isinstance(cell, (list, tuple)):
+            return _answer_ranges(call, cells)
+    return _answer_one(call, cells)
+
+
+def _answer_ranges(call: Call, cells: list[Cell]) -> Cell:
+    """The answers down one column or several side by side, in the shape of the first."""
+    record = call.record
     if record.table:
         raise NotUnderstood(f"{record.name} answers with a table, so it takes one {record.params[0].name} at a time")
-    first, *others = ranges.values()
-    if any(_widths(other) != _widths(first) for other in others):
+    ranges = {place: cell for place, cell in enumerate(cells) if isinstance(cell, (list, tuple))}
+    shape, *others = map(_widths, ranges.values())
+    if any(other != shape for other in others):
         raise NotUnderstood(f"{record.name} was given ranges of different shapes; make them the same size")
-    return _in_shape(first, iter(_answers(call, cells, ranges)))
-
-
-def _widths(cells: Sequence[Cell]) -> list[int]:
-    return [len(part) if isinstance(part, (list, tuple)) else 0 for part in cells]
-
-
-def _answers(call: Call, cells: tuple[Cell, ...], ranges: dict[int, Sequence[Cell]]) -> list[Cell]:
-    """The answers down one column or several side by side, in one list; no two equal rows are worked out twice."""
     columns = [_flat(cells) for cells in ranges.values()]
-    if any(bool in set(map(type, column)) for column in columns):  # TRUE and 1 are equal, but only one is a number
+    kinds = [set(map(type, column)) for column in columns]
+    if any(list in found or tuple in found for found in kinds):
+        raise NotUnderstood(f"{record.name} was given a range inside a range; give rows of single cells")
+    if any(bool in found for found in kinds):  # TRUE and 1 are equal, but only one is a number
         columns += [list(map(type, column)) for column in columns]
-    return list(map(_Known(call, cells, list(ranges)).__getitem__, zip(*columns)))
+    answers = map(_Rows(call, cells, list(ranges)).__getitem__, zip(*columns))
+    if set(shape) == {1}:  # a plain column, nearly always
+        return [[found] for found in answers]
+    return [list(islice(answers, width)) if width is not None else next(answers) for width in shape]
 
 
-class _Known(Answers):
-    """Answers by the rows of the columns; one that is not there yet is worked out.
+def _widths(cells: Sequence[Cell]) -> list[int | None]:
+    """Cells in each row of a range; None for a cell that stands alone."""
+    return [len(part) if isinstance(part, (list, tuple)) else None for part in cells]
+
+
+class _Rows(Answers):
+    """Answers by the rows of the columns; one that is not there yet is worked out, so no two equal rows are.
 
     A row may be followed by what tells it from an equal one.
     """
 
-    def __init__(self, call: Call, cells: tuple[Cell, ...], places: list[int]) -> None:
-        self.call, self.cells, self.places = call, list(cells), places
-        self.column = _column(call, cells, places)
+    def __init__(self, call: Call, cells: list[Cell], places: list[int]) -> None:
+        self.call, self.cells, self.places = call, cells, places
+        self.quick = _quick(call, cells, places)
 
     def __missing__(self, row: tuple[Cell, ...]) -> Cell:
         try:
-            found = self._answer(row)
-        except CellError as error:
-            found = error
+            found = self.quick(row)
+        except CellError:
+            found = self.alone(row)
         self[row] = found
         return found
 
-    def _answer(self, row: tuple[Cell, ...]) -> Cell:
-        cells, column = self.cells, self.column
+    def alone(self, row: tuple[Cell, ...]) -> Cell:
+        """The answer of a row as of a call of its own: all that is not plain sailing."""
         for place, cell in zip(self.places, row):
-            cells[place] = cell
-            if is_blank(cell):
-                column = None
-        return _answer_one(self.call, cells) if column is None else _answer_row(self.call, cells, column)
+            self.cells[place] = None if is_blank(cell) else cell
+        try:
+            return _answer_one(self.call, self.cells)
+        except CellError as error:
+            return error
 
 
-class Column(NamedTuple):
-    """The arguments of a column of calls: those that change from row to row, and those that stay the same.
+def _quick(call: Call, cells: list[Cell], places: list[int]) -> Callable[[tuple[Cell, ...]], Cell]:
+    """What answers a row of the columns, with all that stays the same from row to row read once.
 
-    `read` keeps what the latter were read as, by the unit of the thread.
+    It raises CellError where the row is better read as a call of its own: where it is blank or wrong, and any row where
+    its unit changes or is written beside a number, or where what stays the same is missing or wrong.
     """
-
-    unit: str | None
-    thread: Thread | None
-    changing: tuple[Step, ...]
-    read: dict[str, dict[str, object]]
-
-
-def _column(call: Call, cells: tuple[Cell, ...], places: list[int]) -> Column | None:
-    """What a column of calls shares. None where a row is better read as a call of its own: its unit changes or is
-    written beside a number, or what stays the same is missing or wrong, which each row then says."""
-    if (call.thread is None and call.record.takes_unit) or (call.unit and call.unit.place in places):
-        return None
+    changing = {place: at for at, place in enumerate(places)}
     try:
-        filled = _filled(call, [cell if place not in places else "any" for place, cell in enumerate(cells)])
-        if filled is None:
-            return None
+        if (call.thread is None and call.record.takes_unit) or (call.unit and call.unit.place in changing):
+            return _not_quick
+        if _blank(call, ["any" if place in changing else cell for place, cell in enumerate(cells)]):
+            return _not_quick
+        thread_at = None if call.thread is None else changing.get(call.thread.place)
+        thread = None if call.thread is None or thread_at is not None else read_thread(cells[call.thread.place])
         unit = _unit_asked(call, cells)
-        thread = None
-        if call.thread is not None and call.thread.place not in places:
-            thread = read_thread(cells[call.thread.place])
-        same = [step for step in filled if step.place not in places]
-        units = ("in", "mm") if thread is None else (thread.unit,)
-        read = {own: _read(same, cells, own, unit or own) for own in units}
+        same = [step for step in call.steps if step.place not in changing]
+        steps = [(changing[step.place], *step[1:]) for step in call.steps if step.place in changing]
+        read = {}
+        for own in ("in", "mm") if thread is None else (thread.unit,):
+            read[own] = own, unit or own, _read(same, cells, own, unit or own)
     except CellError:
-        return None
-    return Column(unit, thread, tuple(step for step in filled if step.place in places), read)
+        return _not_quick
+    function, is_length = call.record.function, call.lengths[0]
+
+    def answer_row(row: tuple[Cell, ...]) -> Cell:
+        here = thread if thread_at is None else read_thread(row[thread_at])
+        own, asked, values = read["in" if here is None else here.unit]
+        if here is not None:
+            values["thread"] = here
+        for at, name, term, reader in steps:
+            values[name] = reader(row[at], name, term, own, asked)
+        found = function(**values)
+        return convert_length(found, own, asked) if is_length else found
+
+    return answer_row
 
 
-def _answer_row(call: Call, cells: Sequence[Cell], column: Column) -> Cell:
-    """One answer of a column."""
-    unit, thread, changing, read = column
-    own = unit or "in"
-    if call.thread is not None:
-        thread = thread or read_thread(cells[call.thread.place])
-        own = thread.unit
-    values = read[own].copy()
-    for place, name, _, term, reader in changing:
-        values[name] = reader(cells[place], name, term, own, unit or own)
-    if thread is not None:
-        values["thread"] = thread
-    return _result(call, call.record.function(**values), own, unit or own)
+def _not_quick(row: tuple[Cell, ...]) -> Cell:
+    raise CellError("")
 
 
 class Step(NamedTuple):
@@ -174,7 +176,6 @@ class Step(NamedTuple):
 
     place: int
     name: str
-    required: bool
     term: Term
     reader: Reader
 
@@ -182,13 +183,15 @@ class Step(NamedTuple):
 class Call(NamedTuple):
     """What is the same for every call of a function; `takers` make one cell of a range that is taken whole.
 
-    `steps` are the arguments but for the thread, the first where there is one, and the unit, which may be left out.
+    `required` are the arguments that must be given, `steps` all but the thread, the first where there is one, and the
+    unit, which may be left out.
     """
 
     record: Record
     takers: tuple[Callable[[Cell], Cell], ...]
     thread: Step | None
     unit: Step | None
+    required: tuple[Step, ...]
     steps: tuple[Step, ...]
     lengths: tuple[bool, ...]
 
@@ -203,68 +206,63 @@ def _call_of(record: Record) -> Call:
         steps = {}
         for place, param in enumerate(record.params):
             term = TERMS[param.name]
-            steps[param.name] = Step(place, param.name, param.required, term, READERS[term.dimension])
+            steps[param.name] = Step(place, param.name, term, READERS[term.dimension])
         call = _CALLS[record.function] = Call(
             record,
             tuple(map(taker, steps)),
-            steps.pop("thread", None),
-            steps.pop("unit", None),
-            tuple(steps.values()),
+            steps.get("thread"),
+            steps.get("unit"),
+            tuple(steps[param.name] for param in record.params if param.required),
+            tuple(step for name, step in steps.items() if name not in ("thread", "unit")),
             tuple(is_length(column) for column in record.columns),
         )
     return call
 
 
-def _answer_one(call: Call, cells: Sequence[Cell]) -> Cell:
+def _answer_one(call: Call, cells: list[Cell]) -> Cell:
     """One answer; a blank among the arguments that must be given makes it blank."""
-    filled = _filled(call, cells)
-    if filled is None:
+    if _blank(call, cells):
         return ""
     unit = _unit_asked(call, cells)
-    values: dict[str, object] = {}
     if call.thread is not None:
-        values["thread"] = thread = read_thread(cells[call.thread.place])
+        thread = read_thread(cells[call.thread.place])
         own = thread.unit
+        values = _read(call.steps, cells, own, unit or own)
+        values["thread"] = thread
     else:
-        own = unit or _unit_written([cells[step.place] for step in filled], call.record)
+        own = unit or _unit_written(cells, call.record)
+        values = _read(call.steps, cells, own, own)
         if call.record.takes_unit:
             values["unit"] = own
-    values.update(_read(filled, cells, own, unit or own))
     return _result(call, call.record.function(**values), own, unit or own)
 
 
-def _filled(call: Call, cells: Sequence[Cell]) -> list[Step] | None:
-    """The arguments, without thread and unit, whose cells are filled.
-
-    None where one that must be is blank; NotGiven where it is not there, or is a choice.
-    """
-    if call.thread is not None:
-        if not cells:
-            raise NotGiven(f"thread is missing: {wanted(call.thread.term)}")
-        if is_blank(cells[0]):
-            return None
-    filled, count = [], len(cells)
-    for step in call.steps:
-        place, name, required, term, _ = step
-        if place < count and not is_blank(cells[place]):
-            filled.append(step)
-        elif required:
+def _blank(call: Call, cells: list[Cell]) -> bool:
+    """Whether an argument that must be given is blank; NotGiven where it is not there, or is a choice."""
+    count = len(cells)
+    for place, name, term, _ in call.required:
+        if place >= count or cells[place] is None:
             if place < count and term.dimension != "choice":
-                return None
+                return True
             raise NotGiven(f"{name} is missing: {wanted(term)}")
-    return filled
+    return False
 
 
-def _unit_asked(call: Call, cells: Sequence[Cell]) -> str | None:
+def _unit_asked(call: Call, cells: list[Cell]) -> str | None:
     step = call.unit
-    if step is None or step.place >= len(cells) or is_blank(cells[step.place]):
+    if step is None or step.place >= len(cells) or cells[step.place] is None:
         return None
     return read_choice(cells[step.place], "unit", step.term)
 
 
-def _read(steps: Sequence[Step], cells: Sequence[Cell], own: str, asked: str) -> dict[str, object]:
-    """What the cells mean: bare lengths are in the unit asked for, values in the thread's own."""
-    return {name: reader(cells[place], name, term, own, asked) for place, name, _, term, reader in steps}
+def _read(steps: Sequence[Step], cells: list[Cell], own: str, asked: str) -> dict[str, Any]:
+    """What the cells that are filled mean: bare lengths are in the unit asked for, values in the thread's own."""
+    count = len(cells)
+    return {
+        name: reader(cells[place], name, term, own, asked)
+        for place, name, term, reader in steps
+        if place < count and cells[place] is not None
+    }
 
 
 def _unit_written(cells: list[Cell], record: Record) -> str:
@@ -302,16 +300,8 @@ def headings(record: Record, unit: str) -> list[str]:
 
 
 def _flat(cells: Sequence[Cell]) -> list[Cell]:
-    """The cells of a range in one list."""
-    flat = list(cells)
-    while any(isinstance(part, (list, tuple)) for part in flat):
-        flat = [inner for part in flat for inner in (part if isinstance(part, (list, tuple)) else (part,))]
-    return flat
-
-
-def _in_shape(cells: Sequence[Cell], answers: Iterator[Cell]) -> list[Cell]:
-    """Answers in the shape of the range they are for."""
-    return [_in_shape(part, answers) if isinstance(part, (list, tuple)) else next(answers) for part in cells]
+    """The cells of a range in one list; it comes as a list of rows, or as one of cells."""
+    return [cell for part in cells for cell in (part if isinstance(part, (list, tuple)) else (part,))]
 
 
 __all__ = ["ERROR_CODES", "Cell", "answer", "evaluate", "find", "headings"]

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain
-from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.terms import TERMS, Term
@@ -30,8 +30,11 @@ def read_thread(cell: Cell) -> Thread:
         was_date = isinstance(cell, (int, float)) and not isinstance(cell, bool)
         as_text = "; a spreadsheet makes a date of 10-32, put an apostrophe before it" * was_date
         raise NotUnderstood(f"thread is {_shown(cell)}; write it as in 3/4-16 UNF-2A or M20x2.5-6g{as_text}")
-    _pass_on_error(cell, "thread")
-    return standards.read(cell)
+    try:
+        return standards.read(cell)
+    except CellError:
+        _pass_on_error(cell, "thread")
+        raise
 
 
 def _thread(cell: Cell, name: str, term: Term, own: str, unit: str) -> Thread:
@@ -40,10 +43,10 @@ def _thread(cell: Cell, name: str, term: Term, own: str, unit: str) -> Thread:
 
 def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     value = None
-    if isinstance(cell, str) and not _pass_on_error(cell, name):
-        value = read_number(cell)
-    elif isinstance(cell, (int, float)) and not isinstance(cell, bool):
+    if isinstance(cell, float) or (isinstance(cell, int) and not isinstance(cell, bool)):
         value = in_reach(cell)
+    elif isinstance(cell, str) and not _pass_on_error(cell, name):
+        value = read_number(cell)
     if value is None:
         raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
     return value
@@ -58,8 +61,10 @@ def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
 
 def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     if isinstance(cell, str) and not _pass_on_error(cell, name):
-        return convert_length(read_length(cell, name, unit), unit, own)
-    return convert_length(_number(cell, name, term, own, unit), unit, own)
+        value = read_length(cell, name, unit)
+    else:
+        value = _number(cell, name, term, own, unit)
+    return value if unit == own else convert_length(value, unit, own)
 
 
 def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
@@ -308,7 +313,7 @@ def taker(name: str) -> Callable[[Cell], Cell]:
     """How the argument of that name takes what it is given: most answer a range cell by cell, some take it whole."""
     dimension = TERMS[name].dimension
     if dimension == "numbers":
-        return lambda cell: _as_text(cell, name)
+        return lambda cell: single(_as_text(cell, name))
     return _as_block if dimension in ("study", "lots") else single
 
 
@@ -317,11 +322,11 @@ def is_blank(cell: Cell) -> bool:
 
 
 def single(cell: Cell) -> Cell:
-    """A range of one cell counts as that cell, one of none as a blank."""
+    """A range of one cell counts as that cell, one of none as a blank; a blank is None."""
     while isinstance(cell, (list, tuple)) and len(cell) < 2:
         if not cell:
             return None
         if isinstance(cell[0], (list, tuple)) and len(cell[0]) > 1:
             return cell
         cell = cell[0]
-    return cell
+    return None if is_blank(cell) else cell

@@ -10,9 +10,9 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.forms import Form
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
-from sheetfuncs.standards import origins as where_from
 
 if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
     from sheetfuncs.standards.taper import Gauging
 
 
@@ -69,6 +69,13 @@ class Root(NamedTuple):
     words: str
 
 
+def origins_of(thread: Thread) -> tuple[Origin, ...]:
+    """Where a thread's figures come from, for a standard that has no more to say than the table of origins."""
+    from sheetfuncs.standards import origins  # only those who ask for them wait for the table
+
+    return origins.of(thread)
+
+
 class System(NamedTuple):
     """One thread system: what it is called, how it is read and written, and where its sizes come from.
 
@@ -114,7 +121,7 @@ class System(NamedTuple):
     root_radius: tuple[float, float] | None = None
     gauging: Callable[[Thread], Gauging] | None = None
     root_form: Callable[[Thread], Root] | None = None
-    origins: Callable[[Thread], tuple[where_from.Origin, ...]] = where_from.of
+    origins: Callable[[Thread], tuple[Origin, ...]] = origins_of
     authority: str = ""
 
     def classes_at(self, thread: Thread) -> tuple[str, ...]:
@@ -161,9 +168,10 @@ def round_half_even(value: float, places: int) -> float:
     (0.0016, 0.0016, 42.0)
     """
     scale = 10.0**places
-    whole = floor(value * scale)
-    over_half = value * scale - whole - 0.5
-    up = whole % 2 == 1 if abs(over_half) < 1e-6 else over_half > 0
+    scaled = value * scale
+    whole = floor(scaled)
+    over_half = scaled - whole - 0.5
+    up = whole % 2 if -1e-6 < over_half < 1e-6 else over_half > 0
     return (whole + up) / scale
 
 

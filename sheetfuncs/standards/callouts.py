@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from sheetfuncs.errors import NotUnderstood
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
@@ -24,6 +22,7 @@ SIDES = {
 }
 """Words that say which side a thread is on."""
 
+_PUNCTUATION = str.maketrans("(),-", "    ", ".")
 _FILLERS = ("class", "fit", "thread")
 
 
@@ -48,7 +47,7 @@ def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[
     ('medium', 'internal')
     """
     found_class = found_side = ""
-    for word in re.findall(r"[^\s(),-]+", words.lower().replace(".", "")):
+    for word in words.lower().translate(_PUNCTUATION).split():
         if word in classes and not found_class:
             found_class = word
         elif word in SIDES and not found_side:

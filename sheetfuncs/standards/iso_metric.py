@@ -217,14 +217,8 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     >>> pitch_diameter_tolerance(read("M20x2.5-6g"), 6), pitch_diameter_tolerance(read("M20xPh5P2.5-6g"), 6)
     (170, 190)
     """
-    low, high = _diameter_range(thread.diameter)
     internal = thread.side == "internal"
-    row = _pitch_diameter_rows().get((high, thread.pitch))
-    if row is None:
-        grade6 = nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
-        grades = "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
-    else:
-        grade6, grades = int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
+    grade6, grades = _pitch_diameter_grade_6(*_diameter_range(thread.diameter), thread.pitch, internal)
     _check_grade(thread, grade, grades, "pitch diameter")
     single = shifted(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
     return int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
@@ -232,17 +226,32 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
 
 def crest_tolerance(thread: Thread, grade: int) -> int:
     """Td (major, external) or TD1 (minor, internal) in micrometres: ISO 965-1:2013, Tables 2 and 3."""
-    pitch, internal = thread.pitch, thread.side == "internal"
+    internal = thread.side == "internal"
+    grade6, grades, printed8 = _crest_grade_6(thread.pitch, internal)
+    _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
+    if printed8 and grade == 8 and not internal:
+        return int(printed8)  # the one cell that the R40 rule misses
+    return shifted(grade6, _STEPS[grade])
+
+
+@lru_cache(maxsize=1024)
+def _pitch_diameter_grade_6(low: float, high: float, pitch: float, internal: bool) -> tuple[int, str]:
+    """Td2 of grade 6, and the grades there are; from the table, or by its formula off the table."""
+    row = _pitch_diameter_rows().get((high, pitch))
+    if row is None:
+        grade6 = nearest_r40(90 * pitch**0.4 * (low * high) ** 0.05)
+        return grade6, "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
+    return int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
+
+
+@lru_cache(maxsize=1024)
+def _crest_grade_6(pitch: float, internal: bool) -> tuple[int, str, str]:
+    """TD1 or Td of grade 6, the grades there are, and grade 8 where it was printed apart; table or formula."""
     row = _crest_rows().get(pitch)
     if row is None:
-        grade6, grades = nearest_r40(_crest_formula(pitch, internal)), "4 5 6 7 8" if internal else "4 6 8"
-    else:
-        name = "TD1" if internal else "Td"
-        grade6, grades = int(row[f"{name}_6_um"]), row[f"{name}_grades"]
-    _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
-    if row is not None and not internal and grade == 8 and row["Td_8_um_printed"]:
-        return int(row["Td_8_um_printed"])  # the one cell that the R40 rule misses
-    return shifted(grade6, _STEPS[grade])
+        return nearest_r40(_crest_formula(pitch, internal)), "4 5 6 7 8" if internal else "4 6 8", ""
+    name = "TD1" if internal else "Td"
+    return int(row[f"{name}_6_um"]), row[f"{name}_grades"], row["Td_8_um_printed"]
 
 
 def _crest_formula(pitch: float, internal: bool) -> float:
@@ -253,6 +262,7 @@ def _crest_formula(pitch: float, internal: bool) -> float:
     return tolerance
 
 
+@lru_cache(maxsize=1024)
 def _deviation(pitch: float, position: str) -> float:
     """Size of the fundamental deviation in micrometres: ISO 965-1:2013, Table 1, or its formula off the table."""
     row = _deviation_rows().get(pitch)

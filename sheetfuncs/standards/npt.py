@@ -172,7 +172,7 @@ def gauging(thread: Thread) -> Gauging:
             ("small end of the pipe, by hand", 0.0),
             ("small end of the pipe, by wrench, L3", found.wrench.distance),
         )
-        return Gauging(found.hand_tight, named, found.wrench.distance, face, face)
+        return Gauging(found.hand_tight, named, found.wrench.distance, face, face, TURNS)
     named = (
         ("small end, E0", 0.0),
         ("hand-tight plane, L1", face),
@@ -180,7 +180,7 @@ def gauging(thread: Thread) -> Gauging:
         ("effective thread ends, L2", found.effective.distance),
         ("vanish threads end, L4", found.overall.distance),
     )
-    return Gauging(found.hand_tight, named, 0.0, found.perfect.distance, found.effective.distance)
+    return Gauging(found.hand_tight, named, 0.0, found.perfect.distance, found.effective.distance, TURNS)
 
 
 def root_form(thread: Thread) -> Root:

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from sheetfuncs import tables
 from sheetfuncs.designations import Thread
 from sheetfuncs.records import NamedTuple
 
-COMPARE = re.compile(r"(?P<name>diameter|pitch|starts|engagement|series|cell)(?P<sign>[=<>])(?P<values>\S+)")
-"""A condition of the table: a field of the thread, equal to one of some values, or under or over a number."""
+COMPARED = ("diameter", "pitch", "starts", "engagement", "series", "cell")
+"""The fields that a condition of the table may compare."""
 
 
 class Origin(NamedTuple):
@@ -39,6 +38,14 @@ class Origin(NamedTuple):
         return "; ".join(part for part in (remembered, printed) if part)
 
 
+class Condition(NamedTuple):
+    """A field of the thread, = where it equals one of some values, < or > where it is under or over the only one."""
+
+    name: str
+    sign: str
+    values: list[str]
+
+
 def of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
     """The origins of a thread's figures, in the order of the table; of its limits only where it has a class.
 
@@ -53,7 +60,7 @@ def of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
     return tuple(
         origin
         for origin, conditions in _of_class(thread.system, thread.side, thread.thread_class)
-        if all(_condition(text, thread, cell) for text in conditions)
+        if all(_holds(one, thread, cell) for one in conditions)
     )
 
 
@@ -64,10 +71,12 @@ def every() -> tuple[Origin, ...]:
 
 
 @lru_cache(maxsize=1024)
-def _of_class(system: str, side: str, thread_class: str) -> tuple[tuple[Origin, list[str]], ...]:
+def _of_class(system: str, side: str, thread_class: str) -> tuple[tuple[Origin, list[Condition]], ...]:
     """Origins of a class, each with the conditions that its sizes must meet; few of the table's are left."""
+    import re  # slow to load, and sizes and limits do without
+
     return tuple(
-        (origin, origin.when.split())
+        (origin, [condition(text) for text in origin.when.split()])
         for origin in every()
         if system in origin.systems.split()
         and origin.side in ("", side)
@@ -75,14 +84,23 @@ def _of_class(system: str, side: str, thread_class: str) -> tuple[tuple[Origin, 
     )
 
 
-def _condition(text: str, thread: Thread, cell: str) -> bool:
-    """Whether one condition such as `pitch=7|9` or `diameter>4` holds."""
-    match = COMPARE.fullmatch(text)
-    if match is None:
-        raise ValueError(f"table origins: '{text}' is no condition")
-    value: str | float = cell if match["name"] == "cell" else getattr(thread, match["name"])
-    listed = match["values"].split("|")
+def condition(text: str) -> Condition:
+    """What one condition of the table says.
+
+    >>> condition("pitch=7|9")
+    Condition(name='pitch', sign='=', values=['7', '9'])
+    """
+    for sign in "=<>":
+        name, found, values = text.partition(sign)
+        if found and name in COMPARED and values:
+            return Condition(name, sign, values.split("|"))
+    raise ValueError(f"table origins: '{text}' is no condition")
+
+
+def _holds(one: Condition, thread: Thread, cell: str) -> bool:
+    name, sign, listed = one
+    value: str | float = cell if name == "cell" else getattr(thread, name)
     if isinstance(value, str):
         return value in listed
     number = float(listed[0])
-    return {"<": value < number, ">": value > number, "=": value in map(float, listed)}[match["sign"]]
+    return {"<": value < number, ">": value > number, "=": value in map(float, listed)}[sign]

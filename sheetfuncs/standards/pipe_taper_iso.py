@@ -140,9 +140,9 @@ def gauging(thread: Thread) -> Gauging:
     gauge, useful = found.gauge.distance, found.useful.distance
     if thread.side == "internal":
         named: tuple[tuple[str, float], ...] = (("face, gauge plane", gauge), ("small end of the pipe, by hand", 0.0))
-        return Gauging(found.gauge, named, 0.0, gauge, gauge)
+        return Gauging(found.gauge, named, 0.0, gauge, gauge, found.turns)
     named = (("small end", 0.0), ("gauge plane", gauge), ("useful thread ends", useful))
-    return Gauging(found.gauge, named, 0.0, useful, useful)
+    return Gauging(found.gauge, named, 0.0, useful, useful, found.turns)
 
 
 def root_form(thread: Thread) -> Root:

@@ -23,7 +23,7 @@ class Gauging(NamedTuple):
     """How a taper thread is gauged: its gauge plane, and the planes that the standard names, in order of use.
 
     The thread is full, crest and root, from `full_from` to `full_to`, and its flanks are formed up to `formed_to`;
-    all distances are from the small end.
+    all distances are from the small end. On a part within limits the gauge plane lies up to `turns` off, either way.
     """
 
     gauge: Plane
@@ -31,6 +31,7 @@ class Gauging(NamedTuple):
     full_from: float
     full_to: float
     formed_to: float
+    turns: float
 
 
 def plane_at(known: Plane, distance: float) -> Plane:

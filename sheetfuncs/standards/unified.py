@@ -126,7 +126,7 @@ def limits(thread: Thread) -> Limits:
     if not thread.thread_class:
         raise no_limits_without_class(write(thread), CLASSES)
     pitch = round(thread.pitch, 8)
-    to_pitch_line, to_minor = (round_half_even(share * pitch, 6) for share in (0.64951905, 1.08253175))
+    to_pitch_line, to_minor, to_rounded_root = _depths(pitch)
     base = _tolerance_2a(thread, pitch)
     tolerance = round_half_even(_CLASS_FACTOR[thread.thread_class] * base, 6)
     nominal = round_half_even(thread.diameter, 4)
@@ -139,7 +139,7 @@ def limits(thread: Thread) -> Limits:
     return Limits(
         Size(major, round_half_even(major - crest, 4)),
         Size(middle, round_half_even(middle - tolerance, 4)),
-        Size(round_half_even(major - _rounded_root_depth(pitch), 4), None, "max"),
+        Size(round_half_even(major - to_rounded_root, 4), None, "max"),
         round_half_even(nominal - major, 4),
         round_half_even(major - to_minor, 4),
     )
@@ -240,12 +240,16 @@ def minor_tolerance(thread: Thread) -> float:
     return plain_rule
 
 
-def _rounded_root_depth(pitch: float) -> float:
-    """Crest to rounded root (UNR): 5/4 H and 1/8 H rounded apart, as the tables of ASME B1.1 print it, 1.190 78 P.
+@lru_cache(maxsize=256)
+def _depths(pitch: float) -> tuple[float, float, float]:
+    """On the diameter, from the crest of the basic profile to pitch line and minor diameter, and to the rounded root.
 
-    The worked examples of ASME B1.30 round 1.190 784 93 P at once, and then print .4564 for 1/2-28 UNEF-2A, not .4563.
+    The last is 5/4 H and 1/8 H rounded apart, as the tables of ASME B1.1 print it, 1.190 78 P. The worked examples of
+    ASME B1.30 round 1.190 784 93 P at once, and then print .4564 for 1/2-28 UNEF-2A, not .4563.
     """
-    return round_half_even(1.08253175 * pitch, 4) + round_half_even(0.10825318 * pitch, 4)
+    to_pitch_line, to_minor = (round_half_even(share * pitch, 6) for share in (0.64951905, 1.08253175))
+    rounded_root = round_half_even(1.08253175 * pitch, 4) + round_half_even(0.10825318 * pitch, 4)
+    return to_pitch_line, to_minor, rounded_root
 
 
 def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float, float, int, str]:

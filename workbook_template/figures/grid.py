@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import Enum
 from typing import Final, NamedTuple
 
@@ -73,6 +74,13 @@ class Grid:
         waits = self.waiting.setdefault(column, 0)
         self.waiting[column] = waits + isinstance(value, Waiting) - isinstance(held[row], Waiting)
         held[row] = value
+
+    def forget(self, places: Iterable[Place]) -> None:
+        """Let formulas wait once more."""
+        for row, column in places:
+            held = self.columns[column]
+            self.waiting[column] += held[row] is not WAITING
+            held[row] = WAITING
 
     def column(self, column: int, top: int, bottom: int) -> list[Value]:
         """A part of a column."""

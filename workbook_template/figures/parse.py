@@ -74,7 +74,9 @@ def tokens(text: str) -> tuple[list[Token], str]:
 def _pieces(text: str) -> list[Token]:
     """The pieces as far as it can be read."""
     found, place = [], 0
-    while piece := _TOKEN.match(text, place):
+    for piece in _TOKEN.finditer(text):
+        if piece.start() != place:
+            break
         found.append(Token(piece.lastgroup or "", piece[0]))
         place = piece.end()
     return found
@@ -123,25 +125,21 @@ def _tree(pieces: list[Token], text: str, row: int, column: int) -> Node:
     return tree
 
 
+END = Token("", "")
+
+
 class _Reader:
-    """Tokens, and how far they are read."""
+    """Tokens, and the one that is next."""
 
     def __init__(self, found: list[Token], row: int, column: int) -> None:
-        self.tokens = [*found, Token("", "")]
-        self.at = 0
+        self.ahead = [END, END, *reversed(found)]
         self.row, self.column = row, column
-
-    @property
-    def kind(self) -> str:
-        return self.tokens[self.at].kind
-
-    @property
-    def text(self) -> str:
-        return self.tokens[self.at].text
+        self.next = self.kind, self.text = self.ahead.pop()
 
     def take(self) -> Token:
-        self.at += 1
-        return self.tokens[self.at - 1]
+        taken = self.next
+        self.next = self.kind, self.text = self.ahead.pop() if self.ahead else END
+        return taken
 
     def expression(self, loose: int) -> Node:
         """What binds tighter than `loose`."""
@@ -190,7 +188,7 @@ class _Reader:
         return YesNo(function == "TRUE") if function in ("TRUE", "FALSE") else Call(function, tuple(arguments))
 
     def closing(self) -> None:
-        if self.take() != Token("close", ")"):
+        if self.take() != ("close", ")"):
             raise Unreadable("a bracket is not closed")
 
     def reference(self, text: str, sheet: str) -> Node:

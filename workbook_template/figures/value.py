@@ -37,7 +37,7 @@ class Computed:
         self, book: Book, today: float = 0.0, functions: Mapping[str, Callable[..., float]] | None = None
     ) -> None:
         self.grids = {name.lower(): Grid(name, sheet) for name, sheet in book.sheets.items()}
-        self._sheets = {name.lower(): sheet for name, sheet in book.sheets.items()}
+        self._formulas = {name.lower(): sheet.formulas for name, sheet in book.sheets.items()}
         self.today = today
         self._stale = False
         numbers = {**NUMBERS, "TODAY": lambda: self.today, **(functions or {})}
@@ -56,7 +56,7 @@ class Computed:
         """The values of all formulas of a sheet."""
         self._refresh()
         grid = self.grids[sheet.lower()]
-        formulas = self._sheets[sheet.lower()].formulas
+        formulas = self._formulas[sheet.lower()]
         for place in formulas:
             if grid.columns[place[1]][place[0]] is WAITING:
                 self._compute(grid, place)
@@ -66,14 +66,14 @@ class Computed:
         """What the formula of a cell gives with what stands in all others now; it is not kept."""
         key = sheet.lower()
         try:
-            value = self._makers[key].run(self._sheets[key].formulas[row, column])(row, column)
+            value = self._makers[key].run(self._formulas[key][row, column])(row, column)
         except Fails as fails:
             return fails.problem
         return 0.0 if value is None else value
 
     def put(self, sheet: str, row: int, column: int, value: Value) -> None:
         """Change an input; what is asked for next is computed anew."""
-        if (row, column) in self._sheets[sheet.lower()].formulas:
+        if (row, column) in self._formulas[sheet.lower()]:
             raise ValueError(f"{sheet} row {row} column {column} holds a formula")
         self.grids[sheet.lower()].put(row, column, value)
         self._stale = True
@@ -83,8 +83,7 @@ class Computed:
         if self._stale:
             self._stale = False
             for key, grid in self.grids.items():
-                for place in self._sheets[key].formulas:
-                    grid.put(*place, WAITING)
+                grid.forget(self._formulas[key])
 
     def _compute(self, grid: Grid, place: Place) -> None:
         stack, begun = [(grid, place)], set()
@@ -96,7 +95,7 @@ class Computed:
             begun.add((grid.name, row, column))
             key = grid.name.lower()
             try:
-                value = self._makers[key].run(self._sheets[key].formulas[row, column])(row, column)
+                value = self._makers[key].run(self._formulas[key][row, column])(row, column)
             except Needed as needed:
                 for one in reversed(needed.places):
                     if (needed.grid.name, *one) in begun:

@@ -10,9 +10,9 @@ from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import the
+from workbook_template.figures.notation import all_of, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Text
+from workbook_template.figures.tree import Node, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.naming import TOP, Spot
@@ -30,6 +30,8 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         look = piece.look or ("input_number" if one.dimension in NUMBERS else "input")
         blocks.write(book, ws, ref, content.value, look, one.dimension)
         blocks.ask(ws, ref.split(":")[0], one)
+        if look.startswith("asked"):
+            asked_where(book, ws, ref, the.tapered, one.dimension)
     elif isinstance(content, Figure) and isinstance(content.formula, Text):
         blocks.write(book, ws, ref, content.formula.value, piece.look)
     elif isinstance(content, Figure):
@@ -51,6 +53,17 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
 def write_marks(book: Book, ws: Worksheet, ref: str, marks: Iterable[Mark]) -> None:
     for mark in marks:
         rule(ws, ref, styles.MARKS[mark.look], text(mark.condition), mark.last)
+
+
+def asked_where(book: Book, ws: Worksheet, ref: str, condition: Node, dimension: str) -> None:
+    """An entry that takes its box while a condition holds. LibreOffice applies one rule a cell: with its format."""
+    look = styles.MARKS["asked"]
+    if dimension in styles.FORMATS:
+        other = "mm" if book.unit == "in" else "in"
+        turned = styles.unit_rule(styles.FORMATS[dimension][other])
+        turned.fill, turned.border = look.fill, look.border
+        rule(ws, ref, turned, text(all_of(condition, the.unit.same(other))), True)
+    rule(ws, ref, look, text(condition), True)
 
 
 def rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last: bool) -> None:

@@ -110,6 +110,9 @@ LOOKS: dict[str, Look] = {
     "row_centred": Look(11, border=UNDER_HAIR, across="center"),
     "body_small": Look(9, wrap=True, down="top"),
     "note_left": Look(9),
+    "note_bold": Look(9, bold=True),
+    "asked_number": Look(11, locked=False, across="right", indent=1),
+    "asked_part": Look(11, locked=False, across="right"),
     "note_centred": Look(9, across="center"),
     "note_right": Look(9, across="right"),
     "quote_typed": Look(9, fill=ENTRY, border=BOX, locked=False, wrap=True),
@@ -291,11 +294,15 @@ BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin"
 TYPED_ONCE = DifferentialStyle(font=Font(i=True, color="FF707070"))
 """The look of what a row uses although it was typed elsewhere, once for all."""
 
+ASKED = DifferentialStyle(fill=PatternFill(bgColor=ENTRY, fill_type="solid"), border=BOX)
+"""The look of an entry that only some threads ask for, while one of them is chosen."""
+
 BANNER = DifferentialStyle(font=Font(b=True, color=WHITE), fill=PatternFill(bgColor=BLACK, fill_type="solid"))
 """The look of the left-hand words when there are any."""
 
 MARKS: dict[str, DifferentialStyle] = {
     "left_hand": BANNER,
+    "asked": ASKED,
     "boxed": BOXED,
     "bold": DifferentialStyle(font=Font(b=True)),
     "typed_once": TYPED_ONCE,

@@ -170,7 +170,7 @@ def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judge
         used.append(("wire set", judged.wires, again.equipment.wires))
         if given.get("wires") is None and again.job.wire_differs:
             yield f"the wire typed on Setup is not of the size of the set {judged.wires}"
-    if given.get("ring") is not None:
+    if given.get("ring") is not None or given.get("gauge_turns") is not None:
         used.append(("gauge", given.get("gauge"), again.equipment.instruments))
     for what, name, listed in used:
         item = listed.get(recompute.key(name))

@@ -137,22 +137,34 @@ AHEAD = 2
 
 
 def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outcome]:
-    """What becomes of each file, in order, worked out on all cores."""
-    work = [(str(one), one.relative_to(folder).as_posix()) for one in files]
-    cores = min(os.cpu_count() or 1, len(work))
+    """What becomes of each file: of those that are in already first, then of the others, worked out on all cores."""
+    left: deque[Work] = deque()
+    for path in files:
+        name = path.relative_to(folder).as_posix()
+        if known and _is_in(path, known):
+            yield Outcome(name)
+        else:
+            left.append((str(path), name))
+    cores = min(os.cpu_count() or 1, len(left))
     if cores < 2:
-        _begin(known)
-        yield from map(_one, work)
+        yield from map(_one, left)
         return
-    left = deque(work)
     while left:
-        yield from _on_cores(left, cores, known)
+        yield from _on_cores(left, cores)
 
 
-def _on_cores(left: deque[Work], cores: int, known: set[str]) -> Iterator[Outcome]:
+def _is_in(path: Path, known: set[str]) -> bool:
+    """Whether a file is in as it is now; of one that can't be read it is said later why."""
+    try:
+        return hashlib.sha256(content_of(path)).hexdigest() in known
+    except (Unreadable, OSError, MemoryError):
+        return False
+
+
+def _on_cores(left: deque[Work], cores: int) -> Iterator[Outcome]:
     """Takes from what is left until nothing is, or a process was killed: then what was in work is done one by one."""
     waiting: deque[tuple[Work, Future[Outcome]]] = deque()
-    with _processes(cores, known) as pool:
+    with _processes(cores) as pool:
         try:
             while left or waiting:
                 while left and len(waiting) < AHEAD * cores:
@@ -164,12 +176,12 @@ def _on_cores(left: deque[Work], cores: int, known: set[str]) -> Iterator[Outcom
             pass
     for work, future in waiting:
         done = future.done() and not future.cancelled() and future.exception() is None
-        yield future.result() if done else _alone(work, known)
+        yield future.result() if done else _alone(work)
 
 
-def _alone(work: Work, known: set[str]) -> Outcome:
+def _alone(work: Work) -> Outcome:
     """One file in a process of its own, so that it is known which one ends it."""
-    with _processes(1, known) as pool:
+    with _processes(1) as pool:
         try:
             return pool.submit(_one, work).result()
         except BrokenProcessPool:
@@ -177,25 +189,13 @@ def _alone(work: Work, known: set[str]) -> Outcome:
             return Outcome(work[1], sentence=f"{work[0]} can't be read: {why}; look at it by itself")
 
 
-def _processes(count: int, known: set[str]) -> ProcessPoolExecutor:
-    context = multiprocessing.get_context("spawn")
-    return ProcessPoolExecutor(count, mp_context=context, initializer=_begin, initargs=(known,))
-
-
-_KNOWN: set[str] = set()
-
-
-def _begin(known: set[str]) -> None:
-    """What a worker process must know."""
-    _KNOWN.clear()
-    _KNOWN.update(known)
+def _processes(count: int) -> ProcessPoolExecutor:
+    return ProcessPoolExecutor(count, mp_context=multiprocessing.get_context("spawn"))
 
 
 def _one(work: Work) -> Outcome:
     path, name = Path(work[0]), work[1]
     try:
-        if _KNOWN and hashlib.sha256(content_of(path)).hexdigest() in _KNOWN:
-            return Outcome(name)
         return Outcome(name, collected(path, name))
     except Unreadable as error:
         return Outcome(name, sentence=error.sentence)

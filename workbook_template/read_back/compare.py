@@ -112,9 +112,13 @@ def compare_sheet(
         if cell.is_input:
             inputs.add(place)
         stored = found.cells.get(place)
-        if stored is None or not _same(cell, stored, place, title):
+        if stored is None:
+            if cell.formula is not None or not (cell.is_input or cell.value in (None, "")):
+                yield from _differs(title, place, cell, stored, name)
+            continue
+        if not _same(cell, stored, place, title):
             yield from _differs(title, place, cell, stored, name)
-        if stored is None or cell.covered:
+        if cell.covered:
             continue
         pair = cell.style, stored.style
         differs = known.get(pair)
@@ -158,7 +162,7 @@ def _differs(
 ) -> Iterator[Finding]:
     """What is wrong with a cell that is not as built."""
     own, held = name(place), _held(stored)
-    if own in FREE or (stored is None and cell.formula is None and (cell.is_input or cell.value in (None, ""))):
+    if own in FREE:
         return
     if cell.formula is not None:
         typed = stored is None or stored.formula is None
@@ -196,6 +200,8 @@ def _number(value: Any) -> Any:
 
 
 def _equal(wanted: Any, stored: Any) -> bool:
+    if type(wanted) is type(stored) and wanted == stored:  # nearly always
+        return True
     wanted = _number(wanted)
     if isinstance(wanted, bool) or isinstance(stored, bool):
         return wanted is stored

@@ -10,7 +10,7 @@ import gc
 import io
 import math
 import re
-from collections.abc import Container, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -32,7 +32,8 @@ WIDEST = 99
 """Columns of a named range, less one, that are looked at."""
 
 _NAME = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!(\$?[A-Za-z]{1,3}\$?\d+(?::\$?[A-Za-z]{1,3}\$?\d+)?)")
-ROW, V, F, IS = f"{MAIN}row", f"{MAIN}v", f"{MAIN}f", f"{MAIN}is"
+PLACES = etree.XPath("m:c/@r", namespaces={"m": MAIN[1:-1]}, smart_strings=False)
+ROW, V, F, IS, T = f"{MAIN}row", f"{MAIN}v", f"{MAIN}f", f"{MAIN}is", f"{MAIN}t"
 
 
 class Error(NamedTuple):
@@ -184,7 +185,9 @@ def place_of(text: str) -> Place | None:
     return Place(found[1].replace("''", "'") if found[1] else found[2], corners)
 
 
-def read_sheet(book: Filled, name: str, *, formulas: bool = True, columns: Container[int] | None = None) -> FilledSheet:
+def read_sheet(
+    book: Filled, name: str, *, formulas: bool = True, columns: Collection[int] | None = None
+) -> FilledSheet:
     """One sheet. Without `formulas` only stored values are kept, in the wanted columns: much quicker."""
     if formulas and name in book.sheets:
         book.package.relations(book.sheets[name])  # links of the sheet that lead outside
@@ -233,7 +236,7 @@ def no_collection() -> Iterator[None]:
 class _Reader:
     """Fills a sheet from the elements of its part as they end."""
 
-    def __init__(self, book: Filled, name: str, formulas: bool, columns: Container[int] | None) -> None:
+    def __init__(self, book: Filled, name: str, formulas: bool, columns: Collection[int] | None) -> None:
         self.sheet = FilledSheet(name, {}, False, [], [], Page())
         self._book, self._formulas, self._columns = book, formulas, columns
         self._shared: dict[str, tuple[Formula, Column]] = {}
@@ -251,7 +254,11 @@ class _Reader:
     def _take(self, element: etree._Element) -> None:
         if element.tag == ROW:
             self._row = int(element.get("r", self._row + 1))
-            self._cells(element)
+            nothing = self._columns is not None and not self._columns
+            column = self._places(element) if nothing else self._cells(element)
+            if self._row > LAST_ROW or column > LAST_COLUMN or len(self.sheet.cells) > MOST_CELLS:
+                where = f"{self._book.package.path}, sheet {self.sheet.name}"
+                raise Unreadable(f"{where}, is larger than any log; it was not read on")
             if self._formulas:
                 self.sheet.page.row(element, self._row)
             if self._formulas and is_true(element, "customFormat"):
@@ -271,16 +278,23 @@ class _Reader:
         elif self._formulas:
             self.sheet.validations.append(_validation(element))
 
-    def _cells(self, row: etree._Element) -> None:
-        """The cells of a row: the innermost loop, hundreds of thousands of times."""
+    def _places(self, row: etree._Element) -> int:
+        """Where the cells of a row stand, if nothing of them is wanted; the last column."""
+        ending, letters, column = str(self._row), self._letters, 0
+        for place in PLACES(row):
+            column = letters.get(place.removesuffix(ending)) or self._column(place, ending)
+        return column
+
+    def _cells(self, row: etree._Element) -> int:
+        """The cells of a row: the innermost loop, hundreds of thousands of times; the last column."""
         cells, number, ending, column = self.sheet.cells, self._row, str(self._row), 0
-        formulas, wanted = self._formulas, self._columns
+        formulas, wanted, letters = self._formulas, self._columns, self._letters
         for element in row:
             if not formulas and not len(element):
                 column += 1  # right where cells have no address; the next that has one sets it
                 continue
             place = element.get("r")
-            column = self._column(place, ending) if place else column + 1
+            column = letters.get(place.removesuffix(ending)) or self._column(place, ending) if place else column + 1
             if wanted is not None and column not in wanted:
                 continue
             value, formula = None, None
@@ -291,11 +305,9 @@ class _Reader:
                 elif tag == F and formulas:
                     formula = self._formula(child, number, column)
                 elif tag == IS:
-                    value = text_of(child)
+                    value = child[0].text or "" if len(child) == 1 and child[0].tag == T else text_of(child)
             cells[number, column] = Cell(value, formula, int(element.get("s", 0)))
-        if number > LAST_ROW or column > LAST_COLUMN or len(cells) > MOST_CELLS:
-            where = f"{self._book.package.path}, sheet {self.sheet.name}"
-            raise Unreadable(f"{where}, is larger than any log; it was not read on")
+        return column
 
     def _column(self, place: str, ending: str) -> int:
         letters = place.removesuffix(ending)
@@ -371,11 +383,14 @@ def column_values(sheet: FilledSheet, place: Place) -> list[Value]:
     return found
 
 
-def read_names(book: Filled, wanted: Iterable[str]) -> dict[str, Value]:
-    """The stored values by defined name: one for a cell, a list for a range; names that are not there are left out."""
+def read_names(book: Filled, wanted: Iterable[str], *, every: bool = False) -> dict[str, Value]:
+    """The stored values by defined name: one for a cell, a list for a range; names that are not there are left out.
+
+    With `every` the sheets that hold none of them are read too, so that a damaged one does not go unnoticed.
+    """
     places = {name: book.names[name] for name in wanted if name in book.names}
     sheets = {}
-    for title in {place.sheet for place in places.values()}:
+    for title in dict.fromkeys((*(place.sheet for place in places.values()), *(book.sheets if every else ()))):
         boxes = [place.box for place in places.values() if place.sheet == title]
         columns = {c for left, _, right, _ in boxes for c in range(left, min(right, left + WIDEST) + 1)}
         sheets[title] = read_sheet(book, title, formulas=False, columns=columns)

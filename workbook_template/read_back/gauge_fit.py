@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
+from sheetfuncs.standards import system
 
 KINDS = {
     "go ring": ("ring", {"go"}),
@@ -16,6 +17,8 @@ KINDS = {
     "go plug": ("plug", {"go"}),
     "not go plug": ("plug", {"not go"}),
     "go/not go plug": ("plug", {"go", "not go"}),
+    "taper ring": ("ring", {"go"}),
+    "taper plug": ("plug", {"go"}),
 }
 """What each kind of thread gauge is, and what it can be asked."""
 
@@ -59,6 +62,8 @@ def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: s
         return "can't be compared without a thread"
     shape, members = KINDS[kind]
     found, job = marking(marked), marking(callout)
+    if system(thread).taper:
+        found = found._replace(thread=found.thread.removesuffix("L1"))
     if thread.side != SIDES[shape]:
         return f"is a {shape}"
     if not found.thread or found.thread != job.thread:

@@ -11,29 +11,29 @@ from statistics import fmean
 from typing import Any, NamedTuple
 
 from workbook_template.read_back import equipment, gauge_fit
-from workbook_template.read_back.columns import INPUTS, Row
+from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import Equipment, Item, day_of, key
+from workbook_template.read_back.places import (
+    MOST,
+    READINGS,
+    RING,
+    RING_OF_TAPER,
+    SIZES,
+    N,
+    along_of,
+    any_number,
+    brought_of,
+    gauge_says,
+    is_number,
+    lifts_of,
+    shape,
+)
 from workbook_template.read_back.thread_figures import Figures, number, wire_constant
 
-N = 1e-7
-"""A size on its limit counts as in, whatever the last bits of the arithmetic say."""
-
 MOST_EXPANSION = 1e-4
-MOST = 1e5
-"""A size that is larger is none."""
 
 LENGTHS, ROOM = (1e-6, 1e5), (0.0, 50.0)
 """What is believed of an uncertainty, in the working unit, and of the temperature of the instrument, degrees C."""
-
-READINGS = INPUTS[1:7]
-SIZES = (*READINGS, "direct")
-STATIONS = (READINGS[0:2], READINGS[2:4], READINGS[4:6])
-RING = {
-    "pass": ("in", "in"),
-    "go fails": ("high", "low"),
-    "not go enters": ("low", "high"),
-}
-"""What the words of a gauge mean on an outside and on an inside thread."""
 
 SETTINGS = (
     "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
@@ -158,22 +158,24 @@ def _spaced(serial: Any) -> bool:
 def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     readings = {name: given[name] for name in READINGS if name in given}
     sizes = {name: given[name] for name in SIZES if name in given}
-    wires, wire, constant = _wires(given, readings, known) if _any_number(readings) else ("", None, None)
+    wires, wire, constant = _wires(given, readings, known) if any_number(readings) else ("", None, None)
     unlisted = given.get("wires") is not None and key(given["wires"]) not in known.equipment.wires
     factor = _factor(given.get("temperature"), known)
     day, spaced = day_of(given.get("when")), _spaced(given.get("serial"))
-    pitch = _pitch(sizes, readings, unlisted, constant, factor, known.thread)
-    crest = _crest(given.get("crest"), factor, known.thread)
+    lifts = lifts_of(given, readings, along_of(known.thread))
+    pitch = _pitch(sizes, readings, unlisted, constant, factor, lifts, known.thread)
+    crest = _crest(given.get("crest"), factor, lifts, known.thread)
     instrument = known.equipment.instruments.get(key(given.get("instrument")))
     unable = _unable(instrument, given.get("crest"), sizes, pitch == "check entry", crest == "check entry")
     instrument_counts = _counts(instrument, day) and not unable
     of_setup = given.get("wires") is None and known.wire_differs  # the set is named, but another wire was typed
     listed = known.equipment.wires.get(key(wires))
-    wires_count = not _any_number(readings) or (_counts(listed, day) and not of_setup)
+    wires_count = not any_number(readings) or (_counts(listed, day) and not of_setup)
     pitch_result = _result(pitch, spaced, instrument_counts and wires_count, known.rule, known.uncertainty)
     crest_result = _result(crest, spaced, instrument_counts, known.rule, known.crest_uncertainty)
-    taper, out_of_round = _shape(readings)
-    ring = "" if given.get("ring") is None else "check entry" if spaced else _ring(given, day, known)
+    taper, out_of_round = shape(readings, lifts)
+    gauged = given.get("ring") is not None or given.get("gauge_turns") is not None
+    ring = "" if not gauged else "check entry" if spaced else _ring(given, day, known)
     return Judged(
         pitch_diameter=pitch.value if isinstance(pitch, Size) and not (spaced or replaced) else None,
         taper=taper,
@@ -210,7 +212,7 @@ def _unable(
         return ""
     if item.kind in gauge_fit.NO_SIZE:
         return f"is a {item.kind}: it measures no size"
-    measured, unreadable = (sizes.values(), pitch_unreadable) if _any_number(sizes) else ([crest], crest_unreadable)
+    measured, unreadable = (sizes.values(), pitch_unreadable) if any_number(sizes) else ([crest], crest_unreadable)
     asked = [] if unreadable else [value for value in map(number, measured) if value is not None]
     outside = any(value < item.least - N or value > item.most + N for value in asked)
     return "was used outside its range" if outside else ""
@@ -219,20 +221,13 @@ def _unable(
 def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     """Why the gauge can't have said that of this thread."""
     said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
+    thread = known.thread
+    if along_of(thread) is not None:
+        said = "pass" if said in RING_OF_TAPER or given.get("gauge_turns") is not None else said
     if said not in RING or item is None:
         return ""
-    thread = known.thread
     callout = "" if thread is None else thread.callout
     return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
-
-
-def _any_number(readings: Mapping[str, Any]) -> bool:
-    """Whether there is a number among the readings: only then the wires matter."""
-    return any(map(_is_number, readings.values()))
-
-
-def _is_number(value: Any) -> bool:
-    return number(value) is not None
 
 
 def _is_size(value: Any) -> bool:
@@ -250,7 +245,7 @@ def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) ->
         name, wire = (str(own), None) if found is None else (str(found.id), found.mean)
     if wire is None or known.thread is None:
         return name, wire, None
-    return name, wire, wire_constant(known.thread, wire, fmean(filter(_is_number, readings.values())))
+    return name, wire, wire_constant(known.thread, wire, fmean(filter(is_number, readings.values())))
 
 
 def _factor(temperature: Any, known: Job) -> float | None:
@@ -272,6 +267,7 @@ def _pitch(
     unlisted: bool,
     constant: float | None,
     factor: float | None,
+    lifts: list[float | None],
     thread: Figures | None,
 ) -> Size | str:
     """The pitch diameter that decides: the worst violation, or the one nearest to a limit; a word where there is none.
@@ -284,16 +280,20 @@ def _pitch(
         return "check entry"
     over_wires: list[float] = []
     offset = 0.0
+    lift = lifts[0]
+    if (readings and not thread.has_wires) or lift is None or None in lifts:
+        return "check entry"
     if readings:
         if constant is None:
-            return "check instrument" if unlisted and thread.has_wires else "check entry"
+            return "check instrument" if unlisted else "check entry"
+        brought = brought_of(readings, lifts)
         if constant > 3 * thread.tolerance:
             highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
-            if all(lowest <= value <= highest for value in readings.values()):
+            if all(lowest <= value <= highest for value in brought.values()):
                 return "check entry"  # a pitch diameter in the column of readings
-        over_wires = [value - constant for value in readings.values()]
-        offset = constant
-    directly = [sizes["direct"]] if "direct" in sizes else []
+        over_wires = [value - constant for value in brought.values()]
+        offset = constant - lift
+    directly = [sizes["direct"] + lift] if "direct" in sizes else []
     found = [*over_wires, *directly]
     low, high = min(found) * factor, max(found) * factor
     if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
@@ -346,34 +346,25 @@ def decide(
     return "in" if inside else "undecided"
 
 
-def _crest(crest: Any, factor: float | None, thread: Figures | None) -> Size | str:
+def _crest(crest: Any, factor: float | None, lifts: list[float | None], thread: Figures | None) -> Size | str:
     """The crest diameter; a word where there is none that can be judged."""
     if crest is None:
         return "not measured"
     value = number(crest)
     if value is None or not 0 < value <= MOST or factor is None or thread is None:
         return "check entry"
-    if abs(value - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
+    lift = lifts[0]
+    if lift is None or None in lifts:
         return "check entry"
-    return Size(value * factor, thread.crest_max, thread.crest_min, thread.decimals)
+    if abs(value + lift - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
+        return "check entry"
+    return Size((value + lift) * factor, thread.crest_max, thread.crest_min, thread.decimals)
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
-    words = RING.get(key(given["ring"]))
-    if words is None:
+    word = gauge_says(given, known.thread)
+    if not word:
         return "check entry"
     if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day) or _gauge_fault(given, known):
         return "check instrument"
-    internal = known.thread is not None and known.thread.thread.side == "internal"
-    return words[1] if internal else words[0]
-
-
-def _shape(readings: Mapping[str, Any]) -> tuple[float | None, float | None]:
-    """Taper and out of round; None where there is nothing to compare, or a reading is no number or no size."""
-    if not all(_is_number(value) and abs(value) <= MOST for value in readings.values()):
-        return None, None
-    stations = [[readings[name] for name in names if name in readings] for names in STATIONS]
-    means = [sum(values) / len(values) for values in stations if values]
-    taper = max(means) - min(means) if len(means) > 1 else None
-    pairs = [abs(values[0] - values[1]) for values in stations if len(values) == 2]
-    return taper, max(pairs) if pairs else None
+    return word

@@ -45,10 +45,14 @@ FIELDS = (
     Field("direct", "real", "pitch diameter measured directly"),
     Field("crest", "real", "major diameter, or bore, as measured"),
     Field("ring", "text", "what the gauges said"),
+    Field("gauge_turns", "real", "turns that the gauge of a taper thread stood off"),
     Field("gauge", "text", "number of the gauge"),
     Field("instrument", "text", "number of the instrument"),
     Field("wires", "text", "number of the wire set that was used"),
     Field("wire", "real", "diameter of these wires as it was used"),
+    Field("place", "real", "taper thread: where it was measured, from the small end or the face"),
+    Field("place_2", "real", "taper thread: where station 2 was measured"),
+    Field("place_3", "real", "taper thread: where station 3 was measured"),
     Field("temperature", "real", "temperature of the part, degrees C"),
     Field("measured_by", "text", "who measured"),
     Field("measured_on", "date", "day of the measurement"),
@@ -86,6 +90,9 @@ PLACES = ("digest", "file", "workbook", "replaced_by")
 SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 
+OF_TAPER = ("gauge_turns", "place", "place_2", "place_3")
+"""Fields that other threads leave empty: their digests are those of a time before there were any."""
+
 LIMITS = {
     "pitch_max": "pitch_diameter_max",
     "pitch_min": "pitch_diameter_min",
@@ -104,8 +111,8 @@ class Collected(NamedTuple):
 
 def collected(path: Path, name: str) -> Collected:
     """Read one workbook for the register; Unreadable where it can't be. `name` is what the register calls it."""
-    book = open_job(path)
-    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED))
+    book = open_job(path, sheets=False)
+    values = read_names(book, (*SETTINGS, *columns.NAMES, *shipped.ISSUED), every=True)
     settings = {one: plain(values.get(one)) for one in SETTINGS if values.get(one) not in (None, [], "")}
     settings |= shipped.kept(book, values)
     again = recompute.recompute(values, columns.rows_of(values))
@@ -210,14 +217,17 @@ def record(
     found |= {name: None if thread is None else getattr(thread, own) for name, own in LIMITS.items()}
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
-    found |= {name: number(given.get(name)) for name in ("direct", "crest")}
+    found |= {name: number(given.get(name)) for name in ("direct", "crest", "gauge_turns")}
+    on_taper = thread is not None and thread.along is not None
+    found |= {name: number(given.get(name)) if on_taper else None for name in ("place", "place_2", "place_3")}
     for kind, name in (
         ("pitch_diameter_result", "result"),
         ("crest_result", "crest_result"),
         ("ring_result", "ring_result"),
     ):
         found[f"stored_{name}"], found[name] = text(stored.get(kind)), getattr(judged, kind) or None
-    own = canonical(found | {"file": None if found["job_number"] else file})
+    of_all = {name: value for name, value in found.items() if value is not None or name not in OF_TAPER}
+    own = canonical(of_all | {"file": None if found["job_number"] else file})
     return {"digest": sha256(own), "file": file, "workbook": workbook} | found
 
 

@@ -7,7 +7,6 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from openpyxl.cell.cell import MergedCell
-from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from sheetfuncs import CellError, standards
@@ -99,19 +98,19 @@ def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
 def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], MadeCell]]:
     """Row and column of every cell of a template's sheet, and what it is."""
     locks = [one.locked for one in protections(book.workbook)]
+    looks: dict[int, tuple[bool, int]] = {}  # by identity, as few are shared by many cells: an input's, and the number
     for place, cell in cells_in(ws).items():
-        look = style_of(cell)
-        is_input = look is not None and not locks[look.protectionId]
+        own = style_of(cell)
+        look = looks.get(id(own))
+        if look is None:
+            look = looks[id(own)] = own is not None and not locks[own.protectionId], cell.style_id
+        is_input, style = look
         if isinstance(cell, MergedCell):
             yield place, MadeCell(None, None, is_input, True)
-            continue
-        value, style = cell.value, cell.style_id
-        if isinstance(value, ArrayFormula):
-            yield place, MadeCell(None, Formula((value.text or "")[1:], *place, value.ref), is_input, False, style)
         elif cell.data_type == "f":
-            yield place, MadeCell(None, Formula(str(value)[1:], *place), is_input, False, style)
+            yield place, MadeCell(None, Formula(str(cell.value)[1:], *place), is_input, False, style)
         else:
-            yield place, MadeCell(value, None, is_input, False, style)
+            yield place, MadeCell(cell.value, None, is_input, False, style)
 
 
 def names_of(book: blocks.Book, sheet: str) -> list[tuple[Box, str]]:

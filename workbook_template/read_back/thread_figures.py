@@ -24,6 +24,27 @@ class NoNumber(NamedTuple):
 NO_NUMBER = NoNumber()
 
 
+class Along(NamedTuple):
+    """A taper thread along its axis, lengths in the working unit: how its sizes depend on the place.
+
+    Places are counted from the small end outside, and from the face, where the gauge plane is, inside. `first` and
+    `last` bound the place of the single wire, `deepest` that of other readings; `turns` is how far the gauge may be
+    off.
+    """
+
+    taper: float
+    gauge: float
+    inside: bool
+    first: float
+    last: float
+    deepest: float
+    turns: float
+
+    def lift(self, place: float) -> float:
+        """What brings a diameter at a place to the gauge plane."""
+        return self.taper * (place if self.inside else self.gauge - place)
+
+
 class Figures(NamedTuple):
     """A thread with its limits in the working unit; its crest is the bore of an inside one.
 
@@ -42,6 +63,7 @@ class Figures(NamedTuple):
     crest_min: float
     tolerance: float
     has_wires: bool
+    along: Along | None = None
 
 
 def number(value: Any) -> float | None:
@@ -117,20 +139,35 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         crest_max=crest_max,
         crest_min=crest_min,
         tolerance=pitch_diameter_max - pitch_diameter_min,
-        has_wires=not internal and not standards.system(thread).taper,
+        has_wires=not internal,
+        along=_along(thread, unit),
     )
+
+
+def _along(thread: Thread, unit: str) -> Along | None:
+    system = standards.system(thread)
+    if system.gauging is None:
+        return None
+    outer, inner = (system.gauging(thread._replace(side=side)) for side in ("external", "internal"))
+    inside = thread.side == "internal"
+    gauge, pitch = outer.gauge.distance, thread.pitch
+    deepest = gauge - inner.full_from if inside else outer.full_to
+    ends = (0.0, deepest) if inside else (pitch / 2, deepest - pitch / 2)
+    gauge, first, last, deepest = (convert_length(one, thread.unit, unit) for one in (gauge, *ends, deepest))
+    return Along(system.taper, gauge, inside, first, last, deepest, system.gauging(thread).turns)
 
 
 @lru_cache(maxsize=65536)
 def over_wires(known: Figures, wire: float, limit: str) -> float | None:
     """Reading over wires at a limit, with the lead angle in it; None where wire or thread allow none.
 
-    Between unlike flanks only the handbook's rule is known, without the lead angle.
+    Between unlike flanks and on a taper, there at the gauge plane, only the handbook's rule is known, without the lead
+    angle.
     """
     if not known.has_wires:
         return None
     form = standards.system(known.thread).form
-    method = "exact" if form.leading == form.trailing else "handbook"
+    method = "exact" if form.leading == form.trailing and known.along is None else "handbook"
     found = answer("THREAD_OVER_WIRES", known.callout, wire, limit, known.unit, method)
     return None if found is NO_NUMBER else found
 

@@ -196,6 +196,7 @@ def in_words() -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (the.tapered, "Taper thread: this budget is for parallel threads. Type U on the sheet Log."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
@@ -249,7 +250,7 @@ def _figures(one: Source) -> tuple[Figure, ...]:
     """What a source comes to, from the left."""
     label, whole = one.label.lower(), the.budget_combined
     u, c, part = one.its("standard_uncertainty"), one.its("sensitivity"), one.its("contribution")
-    threaded = all_of(known(the.thread_row), known(the.wire_constant), known(the.wire_used))
+    threaded = all_of(no(the.tapered), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
     return (
         Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind")), "0.000000"),

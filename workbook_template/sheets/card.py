@@ -5,7 +5,16 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import given, known, length, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import carriage, cautions, drawing, existing, instructions, last_passes, plan
+from workbook_template.sheets import (
+    carriage,
+    cautions,
+    drawing,
+    existing,
+    instructions,
+    last_passes,
+    plan,
+    taper_figures,
+)
 from workbook_template.sheets.layout import (
     CALLOUT,
     HEAD,
@@ -60,14 +69,14 @@ def _main() -> Block:
         (3, "Turn the compound", the.compound_travel, "length"),
         (2, "Turns a minute", rpm, ""),
         (3, *carriage.on_card(), ""),
-        (4, "Over wires, max", the.over_wires_max, "length"),
-        (4, "Over wires, aim", the.micrometer_preset, "length"),
-        (4, "Over wires, min", the.over_wires_min, "length"),
+        (4, taper_figures.over_wires_head("max"), the.over_wires_max, "length"),
+        (4, taper_figures.over_wires_head("aim"), the.micrometer_preset, "length"),
+        (4, taper_figures.over_wires_head("min"), the.over_wires_min, "length"),
     )
 
-    def row(part: tuple[tuple[int, str | Node, Node | Figure, str], ...]) -> tuple[Line, Line]:
+    def row(part: tuple[tuple[int, str | Node | Figure, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
-            line(*(words(wide, head, "column_head") for wide, head, *_ in part), height=NOTE),
+            line(*(Piece(wide, head, "column_head") for wide, head, *_ in part), height=NOTE),
             line(*(Piece(wide, figure, "at_machine", dimension=form) for wide, _, figure, form in part), height=40.5),
         )
 
@@ -81,17 +90,16 @@ def _gearing() -> Block:
         say("Compound ", xl.ROUND(the.angle_used, 2), " degrees from straight in."),
         "Compound angle: see Setup.",
     )
-    blank = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
+    sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
-    blank = when(
-        existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", when(known(the.blank_aim), blank)
-    )
+    ordinary = when(the.tapered, taper_figures.on_card(), when(known(the.blank_aim), sizes))
+    blank = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
     levers, full_stop = the.lathe_gear_words, when(xl.RIGHT(the.lathe_gear_words, 1).same("."), "", ".")
     gears = say(the.gear_words, when(given(levers), say(" Lathe: ", levers, full_stop)))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(blank, angle))), NOTE),
+                when(CHOSEN, say(blank, angle))), CALLOUT),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
@@ -128,7 +136,7 @@ def sheet(_: Made) -> Sheet:
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(
-        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
+        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=CALLOUT)),
         block("How to cut it", *instructions.lines()),
         block(
             _again("drawing_title"),

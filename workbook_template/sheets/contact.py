@@ -7,7 +7,7 @@ step is a radius r, N = sqrt(1 + tan^2 a + (k / r)^2) and u = tan(-phi). With g(
     g' = tan a + k u / (1 + u^2) (1/r + (1 + tan^2 a) / (N (N r + (W/2) tan a))) - (W/2) (k/r)^2 / (r N^3)
 
 and the reading is 2 C + W, C = (r + (W/2) (tan a + u k/r) / N) / sqrt(1 + u^2). Three steps leave nothing that shows:
-docs/wires.md has the largest error over all threads, starts and wires. Between unlike flanks the rule of
+docs/wires.md has the largest error over all threads, starts and wires. Between unlike flanks and on a taper the rule of
 sheetfuncs.wires stands, without the lead.
 """
 
@@ -19,6 +19,7 @@ from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.threads_table import CHOSEN
 
@@ -71,7 +72,7 @@ def reading_share(highest: Node, lowest: Node) -> Node:
 
 def reading_offset(lowest: Node, its_share: Node) -> Node:
     """Reading less pitch diameter on that line where the reading is 0."""
-    return lowest * (1 - its_share) - the.pitch_diameter_min
+    return lowest * (1 - its_share) - the.pitch_diameter_min - the.taper_rise
 
 
 def from_axis(wire: Node) -> Node:
@@ -108,7 +109,7 @@ def worked(sets: int) -> Table:
         Column("wire", "wire", heads["wire"], formula=lambda row: rows[row - 1][1], dimension="General",
                role="working"),
         Column("pitch_diameter", "pitch diameter", heads["pitch_diameter"],
-               formula=lambda row: when(known(here.wire), rows[row - 1][2]), role="working"),
+               formula=lambda row: when(known(here.wire), rows[row - 1][2] + the.taper_rise), role="working"),
     ]  # fmt: skip
     for name, formula in touching().items():
         meaning = heads.get(name, f"where they touch: {name.replace('_', ' ')} of the step")
@@ -149,6 +150,7 @@ def touching() -> dict[str, Node]:
     exact = 2 * (radius + half * (tangent + u * lead / radius) / root) / xl.SQRT(1 + u**2) + wire
     formulas["reading"] = first(
         (no(known(u)), ""),
+        (the.tapered, taper_figures.reading(size, wire)),
         (no(the.alike_flanks), size + wire * the.wire_rise - 2 * the.half_height),
         (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, ""),
         otherwise=exact,

@@ -7,7 +7,7 @@ import re
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, fixed, known, say, the, when
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions
+from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
 from workbook_template.sheets.layout import NOTE as NOTE_LINE
 
@@ -39,8 +39,14 @@ FIGURES = {
     "crest_name": when(INSIDE_THREAD, "Bore under its limit", "Major diameter over its limit"),
     "crest_limit": when(
         all_of(known(the.crest_max), known(the.thread_row)),
-        say(" (", when(INSIDE_THREAD, _length(the.crest_min), _length(the.crest_max)), ")"),
+        say(
+            " (",
+            _length(when(INSIDE_THREAD, the.crest_min, the.crest_max) + the.taper_rise),
+            when(known(the.taper_place), say(" at ", _length(the.taper_place))),
+            ")",
+        ),
     ),
+    **taper_diagnosis.FIGURES,
 }
 """What stands in the sentences in braces: texts made of the figures in use."""
 
@@ -224,16 +230,25 @@ ON_FIRST = 6
 
 def _row(key: str, seen: str, checks: str) -> Line:
     inside = INSIDE.get(key, (seen, checks))
+    outside_taper = taper_diagnosis.OUTSIDE.get(key, (seen, checks))
+    inside_taper = taper_diagnosis.INSIDE.get(key, inside)
+    told_of = ((seen, checks), inside, outside_taper, inside_taper)
 
-    def told(name: str, meaning: str, outer: str, inner: str) -> Figure:
-        formula = sentence(outer)
-        return Figure(name, meaning, when(INSIDE_THREAD, sentence(inner), formula) if inner != outer else formula)
+    def by_side(outer: str, inner: str) -> Node:
+        return when(INSIDE_THREAD, sentence(inner), sentence(outer)) if inner != outer else sentence(outer)
 
-    rooms = ((seen, SEEN_LETTERS), (inside[0], SEEN_LETTERS), (checks, CHECK_LETTERS), (inside[1], CHECK_LETTERS))
+    def told(name: str, meaning: str, part: int) -> Figure:
+        outer, inner, outer_taper, inner_taper = (texts[part] for texts in told_of)
+        formula = by_side(outer, inner)
+        if (outer_taper, inner_taper) != (outer, inner):
+            formula = when(the.tapered, by_side(outer_taper, inner_taper), formula)
+        return Figure(name, meaning, formula)
+
+    rooms = [(text, room) for texts in told_of for text, room in zip(texts, (SEEN_LETTERS, CHECK_LETTERS))]
     lines = max(-(-len(text) // letters) for text, letters in rooms)
     return line(
-        shown(3, told(f"check_{key}_seen", "what is seen", seen, inside[0]), "row_bold_words"),
-        shown(9, told(f"check_{key}_words", f"what to check: {seen.lower()}", checks, inside[1]), "row_words"),
+        shown(3, told(f"check_{key}_seen", "what is seen", 0), "row_bold_words"),
+        shown(9, told(f"check_{key}_words", f"what to check: {seen.lower()}", 1), "row_words"),
         height=13.5 * lines + 9,
     )
 

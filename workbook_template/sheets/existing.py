@@ -44,7 +44,7 @@ def _fault() -> Node:
         (blank(reading), "Next: measure the existing thread over the wires and type the reading."),
         (no(believed(LENGTH, reading)), "The reading of the existing thread is not a number more than zero."),
         (
-            xl.ABS(reading - the.wire_constant - the.pitch_diameter_basic) > 2 * the.pitch,
+            xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit, the wires and which thread it is.",
         ),
         (
@@ -68,7 +68,7 @@ WORKING = (
     Figure("existing_fault", "why nothing can be fed on the existing thread, in a sentence", _fault()),
     Figure("existing_left", "what the existing thread leaves to feed on the radius", when(
         all_of(REPAIR, believed(LENGTH, the.existing_reading), known(the.feed_aim_reading)),
-        (the.existing_reading - the.feed_aim_reading) / 2)),
+        (the.existing_reading - the.feed_aim_reading) / 2 / the.taper_lean)),
     Figure("existing_depth", "how deep this tip stands in the existing thread", when(
         all_of(known(the.existing_left), known(the.depth_of_sharp), known(the.tip_shortening)),
         the.depth_of_sharp - the.tip_shortening - the.existing_left)),

@@ -21,7 +21,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import carriage, existing
+from workbook_template.sheets import carriage, existing, taper_figures
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
@@ -48,7 +48,7 @@ def _carriage() -> Node:
         "draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come back in "
         "reverse, tool clear.",
         say("draw the tool back, then open the half-nuts",
-            when(the.own_taper > 0, "; the last threads may run out.", " in the relief.")),
+            when(the.tapered, "; the last threads may run out.", " in the relief.")),
     )  # fmt: skip
     toward = "Moves toward the headstock, spindle forward. "
     away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
@@ -85,10 +85,11 @@ def _degrees(angle: Node) -> Node:
 
 
 def _tool() -> Node:
+    set_over = say(", or tailstock over by 1/", 2 * the.taper_ratio, " of the whole length between centres")
     taper = when(
-        the.own_taper > 0,
-        say("Taper 1 in ", xl.ROUND(1 / the.own_taper, 0), " on the diameter: set the taper attachment, prove it with "
-            "an indicator; tool square to the axis, not to the cone. Blank and diameters: at the hand-tight plane. "),
+        the.tapered,
+        say("Taper 1 in ", the.taper_ratio, ", half angle ", the.taper_half_angle, ": taper attachment, proved with an "
+            "indicator", when(INSIDE, "", set_over), ". Tool square to the axis, not to the cone. "),
     )  # fmt: skip
     trailing = the.clearance_trailing
     clearance = say(
@@ -132,7 +133,9 @@ def _each_pass() -> Node:
         when(the.dial_own_unit.same("in"), "inches", "mm"),
         when(_reads_diameters("compound"), " on the diameter"), ". ",
     )  # fmt: skip
-    new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one)))
+    near_size = say(" ", taper_figures.gauge_words())
+    by_gauge = when(all_of(the.tapered, the.starts.same(1)), near_size)
+    new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one), by_gauge))
     return when(existing.REPAIR, existing.each_pass(), new)
 
 
@@ -184,7 +187,7 @@ LINES = (
     Told("Carriage",
          Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 39),
     Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 64.5),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
     Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
     Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 64.5),

@@ -277,7 +277,10 @@ def _limits() -> Block:
 
 def _blank() -> Block:
     """The blank, or the bore."""
-    called = say(when(INSIDE, "Bore to make", "Blank to turn"), when(coating.IS_GIVEN, ", uncoated"))
+    what = when(INSIDE, "Bore", "Blank")
+    at_plane = say(what, " at the ", when(known(the.own_by_wrench), "L1 plane", "gauge plane"))
+    ordinary = when(INSIDE, "Bore to make", "Blank to turn")
+    called = say(when(the.tapered, at_plane, ordinary), when(coating.IS_GIVEN, ", uncoated"))
     title = Figure("blank_title", "blank or bore", called)
     largest, smallest = the.cut_crest_max, the.cut_crest_min
     limits_known = all_of(known(largest), known(smallest))

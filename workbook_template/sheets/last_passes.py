@@ -53,14 +53,14 @@ def _fault() -> Node:
     division = when(DIVISION_KNOWN, say(" (", length(the.feed_fall), " on the diameter)"))
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
-        (the.own_taper > 0, "Taper: no wires here. By the plan, then by divisions until the gauge stands right."),
+        (the.taper_fault.differs(""), the.taper_fault),
         (INSIDE, say("Internal: no wires. Near depth try the GO plug after each division", division, ".")),
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),
         (no(known(the.angle_cosine)), "First correct the compound angle."),
         (blank(reading), "Type what the micrometer reads over the wires now."),
         (no(known(reading)), "The reading is not a number."),
         (
-            xl.ABS(reading - the.wire_constant - the.pitch_diameter_basic) > 2 * the.pitch,
+            xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit and the wires.",
         ),
         (
@@ -112,14 +112,14 @@ def _of_aim(largest: Node, smallest: Node, middle: Node) -> Node:
 
 def _feed(reading: Part, wanted: Node) -> Node:
     """What the compound has to travel from one reading to another."""
-    return (reading - wanted) / 2 / the.angle_cosine
+    return (reading - wanted) / 2 / the.angle_cosine / the.taper_lean
 
 
 def _divisions(feed: Node) -> Node:
     return when(all_of(known(feed), DIVISION_KNOWN), feed / the.dial_used)
 
 
-_CREST = the.blank_used + the.wire_used * (1 + xl.SIN(xl.RADIANS(the.flank_steeper)))
+_CREST = the.blank_used + the.taper_rise + the.wire_used * (1 + xl.SIN(xl.RADIANS(the.flank_steeper)))
 _FALL = when(the.dial_used > 0, 2 * the.dial_used * the.angle_cosine)
 
 WORKING = (

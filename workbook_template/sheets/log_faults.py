@@ -23,18 +23,20 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.log_rows import MOST, NOT_GO_ENTERS
 from workbook_template.sheets.log_sizes import (
     A_TEXT,
     ANY_READ,
     COLDEST,
     DATED,
+    GAUGE_SAID,
     HOTTEST,
+    LIFTED,
     MEASURED,
     NO_SIZE,
     NONE_READ,
     READ_COUNT,
-    READ_LEAST,
     READ_MOST,
     SIZES,
 )
@@ -45,6 +47,7 @@ _Cases = tuple[tuple[Part, Part], ...]
 
 # ---- What is wrong with an entry
 
+_NO_PLACE = taper_figures.asked("Where was it measured? At the top")
 _NO_TEMPERATURE = f"Part temperature: {COLDEST} to {HOTTEST} degrees C."
 
 
@@ -77,13 +80,13 @@ def entry_fault() -> Node:
         (NONE_READ, False),
         (
             here.constant > the.log_apart,
-            all_of(the.log_as_pitch_diameter_low <= READ_LEAST, the.log_as_pitch_diameter_high >= READ_MOST),
+            all_of(the.log_as_pitch_diameter_low <= here.least, the.log_as_pitch_diameter_high >= here.most),
         ),
         otherwise=False,
     )
     disagree = any_of(
-        here.direct > READ_MOST - here.constant + the.log_agreement,
-        here.direct < READ_LEAST - here.constant - the.log_agreement,
+        here.direct + here.lift > here.most - here.constant + the.log_agreement,
+        here.direct + here.lift < here.least - here.constant - the.log_agreement,
     )
     return first(
         (NO_SIZE, ""),
@@ -93,6 +96,7 @@ def entry_fault() -> Node:
         (here.factor.same(""), _NO_TEMPERATURE),
         (no(known(the.log_pitch_diameter_high)), "No limits yet: choose the thread on Job."),
         (all_of(ANY_READ, the.no_wires), "No wires on this thread: fill the pitch diameter."),
+        (no(LIFTED), _NO_PLACE),
         (here.constant.same("unknown"), ""),
         (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
         (as_pitch, say("Is ", READ_MOST, " the pitch diameter? Then type it under Pitch dia. meas'd.")),
@@ -113,7 +117,8 @@ def crest_fault() -> Node:
         (here.crest > MOST, "The diameter is no size of a part."),
         (here.factor.same(""), _NO_TEMPERATURE),
         (no(known(the.log_crest_high)), "No limits for this diameter."),
-        (xl.ABS(here.crest - the.log_crest_basic) > the.log_reach, _far(here.crest, the.log_crest_basic)),
+        (no(LIFTED), _NO_PLACE),
+        (xl.ABS(here.crest + here.lift - the.log_crest_basic) > the.log_reach, _far(here.crest, the.log_crest_basic)),
     )
 
 
@@ -185,7 +190,7 @@ def gauge_fault() -> Node:
     at, used_as = here.gauge_at, when(here.ring.same(NOT_GO_ENTERS), 2, 1)
     until, fault = (xl.INDEX(the[f"gauge_{what}"], at, used_as) for what in ("until", "fault"))
     return first(
-        (empty(here.ring), ""),
+        (GAUGE_SAID.same(0), ""),
         (no(DATED), "Gauge: no date."),
         (empty(here.gauge), "No gauge named."),
         *_not_counted("Gauge", here.gauge, at, "instrument", until, fault),

@@ -10,6 +10,7 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
+    fixed,
     here,
     known,
     no,
@@ -23,7 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node, Part
-from workbook_template.sheets import log_advice
+from workbook_template.sheets import log_advice, taper_figures
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -36,12 +37,16 @@ from workbook_template.sheets.log_rows import (
     AGAIN,
     GO_FAILS,
     HEAD,
+    LARGE,
+    MOST_TURNS,
     NOT_GO_ENTERS,
     NUMBERS,
     PASS,
+    SMALL,
 )
 from workbook_template.sheets.log_sizes import (
     DATED,
+    GAUGE_SAID,
     GAUGED,
     NO_SIZE,
     NONE_READ,
@@ -52,7 +57,11 @@ from workbook_template.sheets.log_sizes import (
     digit,
     factor,
     high,
+    least,
+    lift,
+    lift_of,
     low,
+    most,
     out_of_round,
     passed,
     pitch_diameter,
@@ -69,6 +78,10 @@ IDENTICAL = 20
 MANY = 1000000
 """More rows than a sheet has: for a part that can't be looked up."""
 _INSIDE = the.thread_side.same("internal")
+_OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
+_EITHER_WAY = the.own_gauge_turns + NOISE
+_OF_TURNS = first((here.gauge_turns > _EITHER_WAY, "high"), (here.gauge_turns < -_EITHER_WAY, "low"), otherwise="in")
+"""What word and turns of a taper gauge say."""
 
 # ---- Results
 
@@ -98,7 +111,7 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
 
 
 def _pitch_diameter_result() -> Node:
-    constant = here.constant
+    constant = here.constant - here.lift  # what a reading at its place is over the size that is judged
     over_wires = verdict.by_limits(
         here.pitch_diameter,
         verdict.lowest_in(the.pitch_diameter_min, constant),
@@ -106,7 +119,9 @@ def _pitch_diameter_result() -> Node:
     )
     direct = verdict.by_limits(here.pitch_diameter, the.log_pitch_diameter_low, the.log_pitch_diameter_high)
     direct_decides = first(
-        (NONE_READ, True), (known(here.direct), here.pitch_diameter.same(here.direct * here.factor)), otherwise=False
+        (NONE_READ, True),
+        (known(here.direct), here.pitch_diameter.same((here.direct + here.lift) * here.factor)),
+        otherwise=False,
     )
     return _judged(
         NO_SIZE,
@@ -118,22 +133,38 @@ def _pitch_diameter_result() -> Node:
 
 
 def _crest_result() -> Node:
-    size = here.crest * here.factor
+    size = (here.crest + here.lift) * here.factor
     word = _by_rule(size, "crest", verdict.by_limits(size, the.log_crest_low, the.log_crest_high))
     faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
     return _judged(blank(here.crest), "not measured", *faults, word)
 
 
-_NO_RING_WORD = all_of(*(here.ring.differs(word) for word in (PASS, GO_FAILS, NOT_GO_ENTERS)))
+def _is_none_of(words_: tuple[str, ...]) -> Node:
+    return all_of(*(here.ring.differs(word) for word in words_))
+
+
+_TAPER_SAID = first(
+    (blank(here.gauge_turns), True),
+    (no(known(here.gauge_turns)), False),
+    otherwise=all_of(xl.ABS(here.gauge_turns) <= MOST_TURNS, any_of(blank(here.ring), _OF_RING.same(_OF_TURNS))),
+)
+_NOT_SAID = when(
+    the.log_tapered.same(0),
+    any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.gauge_turns))),
+    any_of(no(_TAPER_SAID), all_of(no(blank(here.ring)), _is_none_of((PASS, LARGE, SMALL)))),
+)
+"""Whether what was said of a gauge is nothing that this thread's gauges can say."""
 
 
 def _ring_result() -> Node:
-    word = first(
+    of_parallel = first(
         (here.ring.same(PASS), "in"),
         (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
         otherwise=when(_INSIDE, "high", "low"),
     )
-    return _judged(blank(here.ring), "", _NO_RING_WORD, here.gauge_fault.differs(""), word)
+    of_taper = when(blank(here.gauge_turns), _OF_RING, _OF_TURNS)
+    word = when(the.log_tapered.same(0), of_parallel, of_taper)
+    return _judged(GAUGE_SAID.same(0), "", _NOT_SAID, here.gauge_fault.differs(""), word)
 
 
 def _worst() -> Node:
@@ -155,6 +186,7 @@ def _reason() -> Node:
     def out(result: Node, told: Part) -> Node:
         return when(any_of(result.same("high"), result.same("low")), told)
 
+    gauge = when(blank(here.gauge_turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.gauge_turns))
     return when(
         here.status.same(0),
         "",
@@ -167,7 +199,7 @@ def _reason() -> Node:
                 ),
                 out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
                 when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
-                out(here.ring_result, say("Gauge: ", here.ring, ".")),
+                out(here.ring_result, gauge),
                 here.words,
             )
         ),
@@ -202,30 +234,42 @@ def _entry_words() -> tuple[Node, ...]:
     corrected = first((no_why, ""), (DATED, ""), otherwise="Corrected when?")
     early = when(all_of(DATED, known(the.job_date)), when(here.when_used < the.job_date, "Dated before the job."))
     cold = all_of(the.log_expansion.same(0), here.temperature.differs(20))
-    ring = f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}."
+    ring = when(
+        the.log_tapered.same(0),
+        f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}; turns on a taper thread alone.",
+        f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
+    )
+    off = taper_figures.turns_off(here.pitch_diameter)
+    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch_diameter), _turns("", off)))
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         here.entry_fault,
         when(here.crest_fault.same(here.entry_fault), "", here.crest_fault),
         here.instrument_fault,
         here.wires_fault,
-        first((empty(here.ring), ""), (_NO_RING_WORD, ring), otherwise=here.gauge_fault),
+        first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=here.gauge_fault),
         when(xl.COUNTA(GAUGED).same(0), "", early),
         when(known(here.temperature), when(here.temperature > WARM, WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
             no(known(the.pitch_diameter_tolerance)),
             "",
-            sentences(_share("Taper", here.taper), _share("Out of round", here.out_of_round)),
+            sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),
+        by_pitch,
     )
 
 
-def _share(what: str, size: Node) -> Node:
+def _turns(before: str, off: Node) -> Node:
+    """Turns of the gauge that a taper thread is off, in words."""
+    return say(before, fixed(xl.ABS(off), 2), " turns ", when(off < 0, "small", "large"), ".")
+
+
+def _share(what: Part, size: Node) -> Node:
     """A difference as a part of the tolerance."""
     too_much = when(size > the.pitch_diameter_tolerance + NOISE, ": too much.", ".")
     percent = xl.ROUND(100 * size / the.pitch_diameter_tolerance, 0)
-    return when(known(size), say(f"{what} ", percent, " % of the tolerance", too_much))
+    return when(known(size), say(what, " ", percent, " % of the tolerance", too_much))
 
 
 def _identical(name: str) -> Node:
@@ -271,6 +315,11 @@ FORMULAS = {
     "passed": passed(),
     "first": when(empty(here.serial), "", xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), MANY)),
     "factor": factor(),
+    "lift": lift(),
+    "lift_2": lift_of(here.place_2),
+    "lift_3": lift_of(here.place_3),
+    "most": most(),
+    "least": least(),
     "constant": constant(),
     "high": high(),
     "low": low(),
@@ -281,7 +330,7 @@ FORMULAS = {
     "gauge_fault": gauge_fault(),
     "digit": digit(),
     "pitch_diameter_decides": log_advice.distance(here.pitch_diameter_result, here.pitch_diameter, "pitch_diameter"),
-    "crest_decides": log_advice.distance(here.crest_result, here.crest * here.factor, "crest"),
+    "crest_decides": log_advice.distance(here.crest_result, (here.crest + here.lift) * here.factor, "crest"),
     "readings_decide": log_advice.readings(here.pitch_diameter_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used)),
     "instrument_at": listed(here.instrument_used, "instrument"),

@@ -28,6 +28,10 @@ def with_spare(parts: int) -> int:
 
 PASS, GO_FAILS, NOT_GO_ENTERS = "pass", "go fails", "not go enters"
 """Words for the result of a ring or plug gauge."""
+LARGE, SMALL = "too large", "too small"
+"""Words for a taper thread that is not "pass": its gauge stands more turns off than the standard lets it."""
+MOST_TURNS = 20
+"""More turns off is no reading of a taper gauge."""
 
 MOST = 100000
 """A size larger than this, in either unit, is none."""
@@ -47,7 +51,10 @@ def _typed(
 
 
 _STATION = "Reading over the wires at station {} of the part, {} direction, in the working unit. May stay empty."
-_SAID = Check("list", f'"{PASS},{GO_FAILS},{NOT_GO_ENTERS}"')  # to choose from, none refused
+_PLACE = (
+    "Taper thread: distance of the single wire{} from the small end (inside: from the face), working unit. Empty: {}."
+)
+_SAID = Check("list", "log_ring_words")  # to choose from, none refused
 
 SERIAL = _typed(
     "serial", "Part", "serial number of the part", "text",
@@ -73,13 +80,23 @@ READ = (
            "Major diameter of an outside thread, bore (minor diameter) of an inside one, as measured, in the working "
            "unit."),
     _typed("ring", "Ring or plug", "what the go and not go gauges said", "text",
-           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule at the end of this sheet allows). "
-           "Empty: not gauged.", check=_SAID),
+           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule at the end of this sheet allows); "
+           f"of a taper thread {PASS}, {LARGE} or {SMALL}. Empty: not gauged.",
+           check=_SAID),
+    _typed("gauge_turns", "Turns off, taper", "turns that the gauge of a taper thread stood off", "0.0#",
+           "Taper thread alone: turns that ring or plug stood off by hand. Large is +: ring not far enough on, plug "
+           "too deep; small is -. 0: flush. The gauge is named beside.", closed=True),
     _typed("gauge", "Gauge", "number of the gauge", "text",
            "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "
            "enters. Its thread must be that of the job.", closed=True),
     _typed("wires", "Wires", "wire set used", "text",
            "Number of the wire set, as on Instruments. Empty: the set chosen on Setup.", closed=True),
+    _typed("place", "Other place, taper", "taper: where the part was measured", "entry",
+           _PLACE.format(", and of the other sizes,", "the one at the top"), closed=True),
+    _typed("place_2", "Place of station 2", "taper: where station 2 was measured", "entry",
+           _PLACE.format(" at station 2", "where station 1 is"), closed=True),
+    _typed("place_3", "Place of station 3", "taper: where station 3 was measured", "entry",
+           _PLACE.format(" at station 3", "where station 1 is"), closed=True),
     _typed("temperature", "Part °C", "temperature of the part", "0.0#",
            "Temperature of the part when it was measured, degrees Celsius. Empty: 20, no correction.", closed=True),
 )  # fmt: skip
@@ -146,6 +163,11 @@ WORKING = (
     _working("passed", "how many corrections there are up to this row"),
     _working("first", "first row of the log with this part, counted from 1"),
     _working("factor", "what brings a size to 20 degrees C"),
+    _working("lift", "taper: what brings a diameter to the gauge plane from the row's place; 0 on a parallel thread"),
+    _working("lift_2", "the same from that of station 2"),
+    _working("lift_3", "the same from that of station 3"),
+    _working("most", "largest reading, each brought to the gauge plane of a taper"),
+    _working("least", "smallest reading, brought so"),
     _working("constant", "reading less pitch diameter with the wires of this row"),
     _working("high", "largest pitch diameter of the row at 20 degrees C"),
     _working("low", "smallest pitch diameter of the row at 20 degrees C"),
@@ -173,6 +195,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 
 _WIDE = {
     "serial": 8.3, "worst": 16.7, "reason": 30, "ring": 12.2, "gauge": 9, "wires": 9, "temperature": 7,
+    "gauge_turns": 9,
     "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.2, "who_used": 8.2, "when_used": 10.4,
     "pitch_diameter_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
 }  # fmt: skip

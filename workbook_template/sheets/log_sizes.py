@@ -18,6 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import taper_figures
 from workbook_template.sheets.log_rows import MOST, READINGS
 
 COLDEST, HOTTEST = 0, 50
@@ -31,8 +32,15 @@ ALL = (here.serial, span(here.reading, here.temperature), span(here.instrument, 
 READ = span(here.reading, here.reading_3b)
 SIZES = span(here.reading, here.direct)
 MEASURED = span(here.reading, here.crest)
-GAUGED = span(here.reading, here.ring)
+GAUGED = span(here.reading, here.gauge_turns)
 STATIONS = tuple((here[one], here[other]) for one, other in zip(READINGS[::2], READINGS[1::2]))
+LIFTS = (here.lift, here.lift_2, here.lift_3)
+LIFTED = xl.COUNT(*LIFTS).same(len(LIFTS))
+"""Whether every place is one; always on a parallel thread."""
+GAUGE_SAID = xl.COUNTA(span(here.ring, here.gauge_turns))
+"""How much was said of a ring or plug."""
+NO_STATION = 10 * MOST
+"""Larger than any size: stands for a station without a reading where the smallest is looked for."""
 
 READ_COUNT, READ_MOST, READ_LEAST = xl.COUNT(READ), xl.MAX(READ), xl.MIN(READ)
 NONE_READ, ANY_READ = READ_COUNT.same(0), READ_COUNT > 0
@@ -94,10 +102,13 @@ def constant() -> Node:
 
 def high() -> Node:
     nothing = any_of(xl.COUNT(SIZES).same(0), A_TEXT, xl.MAX(SIZES) > MOST, here.factor.same(""))
+    direct = here.direct + here.lift
+    of_both = when(known(here.direct), xl.MAX(here.most - here.constant, direct), here.most - here.constant)
     return first(
         (nothing, ""),
-        (NONE_READ, here.direct * here.factor),
-        (known(here.constant), xl.MAX(READ_MOST - here.constant, here.direct) * here.factor),
+        (no(LIFTED), ""),
+        (NONE_READ, direct * here.factor),
+        (known(here.constant), of_both * here.factor),
     )
 
 
@@ -105,12 +116,50 @@ def low() -> Node:
     return first(
         (no(known(here.high)), ""),
         (NONE_READ, here.high),
-        otherwise=xl.MIN(READ_LEAST - here.constant, here.direct) * here.factor,
+        otherwise=when(
+            known(here.direct),
+            xl.MIN(here.least - here.constant, here.direct + here.lift),
+            here.least - here.constant,
+        )
+        * here.factor,
     )
 
 
+def lift() -> Node:
+    """What brings a diameter from the row's place to the gauge plane; nothing where the place is none."""
+    once = when(NONE_READ, the.log_lift_direct, the.log_lift_wires)
+    return when(the.log_tapered.same(0), 0, when(empty(here.place), once, _from(here.place)))
+
+
+def lift_of(station: Node) -> Node:
+    """The same from a place that a station has for itself."""
+    return when(empty(station), here.lift, when(the.log_tapered.same(0), 0, _from(station)))
+
+
+def _from(place: Node) -> Node:
+    least, most = when(NONE_READ, 0, the.taper_first), when(NONE_READ, the.taper_deep, the.taper_last)
+    return when(known(taper_figures.believed(place, least, most)), taper_figures.fall(place))
+
+
+def most() -> Node:
+    of_stations = (when(xl.COUNT(span(*pair)) > 0, xl.MAX(span(*pair)) + up, 0) for pair, up in zip(STATIONS, LIFTS))
+    return _of_places(READ_MOST, xl.MAX(*of_stations))
+
+
+def least() -> Node:
+    of_stations = (
+        when(xl.COUNT(span(*pair)) > 0, xl.MIN(span(*pair)) + up, NO_STATION) for pair, up in zip(STATIONS, LIFTS)
+    )
+    return _of_places(READ_LEAST, xl.MIN(*of_stations))
+
+
+def _of_places(parallel: Node, brought: Node) -> Node:
+    """A reading of a parallel thread, and of a taper one brought to the gauge plane."""
+    return first((NONE_READ, ""), (the.log_tapered.same(0), parallel), (LIFTED, brought))
+
+
 def pitch_diameter() -> Node:
-    """The worst violation, or the one nearest to a limit."""
+    """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
     nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
     high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
@@ -125,8 +174,13 @@ def _of_stations(enough: Node, largest: Node) -> Node:
 def taper() -> Node:
     stations = [span(*pair) for pair in STATIONS]
     measured = joined("+", *(xl.MIN(xl.COUNT(one), 1) for one in stations))
-    means = [when(xl.COUNT(one) > 0, xl.AVERAGE(one), xl.AVERAGE(READ)) for one in stations]
-    return _of_stations(measured < 2, xl.MAX(*means) - xl.MIN(*means))
+
+    def means(without: int) -> list[Node]:
+        pairs = zip(stations, LIFTS)
+        return [when(xl.COUNT(one) > 0, xl.AVERAGE(one) + up, without) for one, up in pairs]
+
+    largest = xl.MAX(*means(-NO_STATION)) - xl.MIN(*means(NO_STATION))
+    return _of_stations(any_of(measured < 2, no(LIFTED)), largest)
 
 
 def out_of_round() -> Node:

@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import coating, log_advice
+from workbook_template.sheets import coating, log_advice, log_taper
 from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
@@ -240,7 +240,8 @@ def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
     coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
-    told = say(part, ", job ", job, ", ", the.unit_words, coated)
+    asks = when(the.tapered, say("; measured from the ", the.taper_from, " at:"))
+    told = say(part, ", job ", job, ", ", the.unit_words, coated, asks)
     title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)
@@ -251,7 +252,8 @@ def head(rows: int) -> Block:
             line(
                 shown(2, callout, "part_callout"),
                 shown(1, left, "left_hand_14"),
-                shown(wide("reading", "pitch_diameter"), title, "note_9"),
+                shown(wide("reading", "temperature"), title, "note_9"),
+                entry(1, log_taper.PLACE, look="asked_part"),
                 words(wide("instrument", "when_used"), "Used by every row that has none of its own:", "note_9"),
                 height=23.85,
             ),
@@ -273,15 +275,17 @@ def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
         limit = the[f"part_{name}_{end}" if name == "over_wires" else f"{name}_{end}"]
+        there = limit - log_taper.AT_PLACE[name] if name in log_taper.AT_PLACE else limit
+        told = when(all_of(known(limit), known(the.log_lift_direct)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods
-        return shown(1, Figure(f"log_{name}_{end}", meaning, when(known(limit), limit, "–"), "length"), "result")
+        return shown(1, Figure(f"log_{name}_{end}", meaning, told, "length"), "result")
 
     return (
         of("over_wires"),
         gap(wide("reading_1b", "direct")),
         of("crest"),
         words(1, end, "part_end"),
-        gap(wide("gauge", "temperature")),
+        gap(wide("gauge_turns", "temperature")),
         of("pitch_diameter"),
     )
 
@@ -302,6 +306,10 @@ def _step(rows: int) -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on Job first."),
+        (
+            no(known(the.log_lift_direct)),
+            say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
+        ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
         (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
         otherwise=say(stands, when(given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75)), beyond)),
@@ -389,7 +397,8 @@ def decision() -> Block:
         figure = used.get(one.name)
         beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
         value = "simple" if one.name == "decision_rule" else None
-        return line(words(3, one.label, "label_right"), entry(where, one, value), *beside, height=15)
+        label: str | Figure = log_taper.TURNS_LABEL if one.name == "turns_rule" else one.label
+        return line(Piece(3, label, "label_right"), entry(where, one, value), *beside, height=15)
 
     return block(
         "How results are decided, and brought to 20 °C",
@@ -476,4 +485,5 @@ def working(printed: int) -> tuple[Figure, ...]:
             )
             for one in _working()
         ),
+        *log_taper.WORKING,
     )

@@ -285,7 +285,7 @@ def of_pass(number: int) -> dict[str, Node]:
         "compound_travel": in_use(xl.ROUND(travel, 12)),
         "radial_infeed": in_use(here.compound_travel * the.angle_cosine),
         "radial_total": in_use(here.compound_reading * the.angle_cosine),
-        "diameter_now": in_use(the.plan_start - 2 * the.outward * here.radial_total),
+        "diameter_now": in_use(the.plan_start + the.taper_rise - 2 * the.outward * here.radial_total),
         "divisions": in_use(when(WITH_DIAL, xl.ROUND(here.compound_travel / the.dial_used, 0))),
         "dial": in_use(when(the.dial_differs, xl.ROUND(here.compound_reading / the.dial_used, 0) * the.dial_own)),
     }

@@ -31,6 +31,7 @@ from workbook_template.sheets import (
     plan,
     plan_figures,
     setup_figures,
+    taper_figures,
 )
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
@@ -107,7 +108,8 @@ def _title() -> Node:
 NONE = when(CHOSEN, "–")
 """What stands where a main figure is not known; nothing without a thread."""
 
-_HAS_INFEED, _HAS_WIRE = known(the.depth), known(the.wire_constant)
+_HAS_INFEED = known(the.depth)
+_HAS_WIRE = all_of(known(the.wire_constant), the.taper_fault.same(""))
 INFEED_HEAD = Figure(
     "depth_head", "heading of the infeed",
     first(
@@ -179,7 +181,7 @@ def _inputs() -> Block:
         )
         for one in INPUTS
     ]
-    return block("At the machine, from top to bottom", *lines)
+    return block("At the machine, from top to bottom", *lines, *taper_figures.place_entry())
 
 
 HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5, "wire_set": 22.5}
@@ -215,9 +217,11 @@ def _micrometer_range() -> Node:
 
 def _wires() -> Block:
     """Which wires serve, and what the wire in use does."""
-    highest_crest = the.major_diameter_max - the.pitch_diameter_min + 2 * the.half_height
-    lowest_crest = the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height
-    largest = (1 + the.crest_rounding) * lowest_crest - 4 * the.crest_rounding * the.half_height
+    basic = the.own_major_diameter_nominal * the.own_to_working - the.pitch_diameter_basic  # of a taper the basic form
+    vertex = taper_figures.two_bottoms()
+    highest_crest = taper_figures.when_taper(basic, the.major_diameter_max - the.pitch_diameter_min) + vertex
+    lowest_crest = taper_figures.when_taper(basic, the.major_diameter_min - the.pitch_diameter_max) + vertex
+    largest = (1 + the.crest_rounding) * lowest_crest - 2 * the.crest_rounding * vertex
     leans = xl.COS(xl.RADIANS(the.flank_steeper))
     middle = contact.of_setup("mid")
     figures = (
@@ -229,7 +233,7 @@ def _wires() -> Block:
         ("Nearest set, in date", nearest_set.NAMED),
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
-            when(known(middle), middle - contact.pitch_diameter("mid")), "wire")),
+            when(known(middle), middle - contact.pitch_diameter("mid") - the.taper_rise), "wire")),
         ("Micrometer", Figure("micrometer_range", "range of the micrometer", _micrometer_range())),
     )  # fmt: skip
     wire_words = Figure("wire_words", "whether the wire in use serves", setup_figures.wire_words())
@@ -299,17 +303,20 @@ def sheet(made: Made) -> Sheet:
                     line(shown(12, authority, "note_9"), height=CALLOUT),
                 ),
                 cautions.cautions("note_9", letters=118, height=NOTE),
+                taper_figures.along(),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
+                taper_figures.how(),
             ),
         ),
         printed_pages=1,
         frozen_lines=4,
         working=(
+            *taper_figures.WORKING,
             *setup_figures.WORKING,
             *existing.WORKING,
             *carriage.WORKING,

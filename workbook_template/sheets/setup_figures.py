@@ -26,6 +26,7 @@ from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
+from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
 
 BITS = 0.0000001
@@ -64,7 +65,7 @@ def _tip_shortening() -> Node:
 
 def _tip_room() -> Node:
     coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
-    at_root = when(the.own_taper > 0, the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
+    at_root = when_taper(the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
     rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
     room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
     return when(known(the.pitch_diameter_aimed), room)
@@ -80,7 +81,7 @@ def _blank_fault() -> Node:
     size, aimed = the.blank_used, the.pitch_diameter_aimed
     over, under = size - the.cut_crest_max, the.cut_crest_min - size
     far = FAR_BLANK * the.pitch
-    the_blank = say("The ", the.blank_word, " ", length(size))
+    the_blank = say("The ", the.blank_word, " ", length(size + the.taper_rise))
     another = ": made for another thread? Check size and unit."
     return first(
         (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero, 100000 at most.")),
@@ -88,7 +89,7 @@ def _blank_fault() -> Node:
         (
             the.outward * (size - aimed) <= 0,
             say(the_blank, " is ", when(the.outward > 0, "below", "above"), " the pitch diameter aimed at, ",
-                length(aimed), ": this thread can't be cut on it."),
+                length(aimed + the.taper_rise), ": this thread can't be cut on it."),
         ),
         (blank(the.blank_measured), ""),
         (over > far, say(the_blank, " is over its largest size by ", length(over), another)),
@@ -102,6 +103,7 @@ def _setup_fault() -> Node:
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
+        (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
@@ -118,7 +120,7 @@ def _setup_fault() -> Node:
         ),
         (
             the.depth_raw <= 0,
-            say("The ", the.blank_word, " ", length(the.blank_used), " ", the.unit,
+            say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit,
                 " is already past the thread; check its size and unit."),
         ),
         (
@@ -230,7 +232,10 @@ def _lead_in_wires() -> Node:
         ),
         (xl.ROUND(added, the.decimals) > 0, say(" With the lead angle correction of ", length(added), ".")),
     )  # fmt: skip
-    return when(the.alike_flanks, alike, unlike)
+    at_place = when(
+        known(the.taper_place), say(" Single wire ", length(the.taper_place), " from the end. No lead angle in it.")
+    )
+    return first((the.tapered, at_place), (the.alike_flanks, alike), otherwise=unlike)
 
 
 def wire_words() -> Node:
@@ -244,7 +249,7 @@ def wire_words() -> Node:
         wire(the.smallest_wire), ".",
     )  # fmt: skip
     proud = when(
-        the.wire_used > the.smallest_wire,
+        any_of(the.tapered, the.wire_used > the.smallest_wire),
         "This wire serves: proud of the crest, on the flanks at both ends of the tolerance.",
         below,
     )
@@ -252,11 +257,7 @@ def wire_words() -> Node:
     serves = say(proud, when(any_of(*fit), "", say(" BUT THE SET: ", the.wire_state, ".")), _lead_in_wires())
     return first(
         (no(CHOSEN), ""),
-        (the.no_wires, when(
-            the.own_taper > 0,
-            "Taper thread: gauge it with a ring or plug; for wires on a taper use the functions.",
-            "Internal thread: no wires. Measure with a plug gauge.",
-        )),
+        (the.no_wires, "Internal thread: no wires. Measure with a plug gauge."),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
             say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ", the.unit,
@@ -306,7 +307,7 @@ def _radius(end: str) -> Node:
 
 def _blank_used() -> Node:
     measured = the.blank_measured
-    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured))
+    return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured - the.taper_rise))
 
 
 def _dial_own() -> Node:
@@ -334,7 +335,7 @@ WORKING = (
     Figure("half_height", "sharp bottom of the groove below the pitch line",
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
-    Figure("blank_used", "the blank that the depth starts from", _blank_used()),
+    Figure("blank_used", "the blank that the depth starts from, of a taper thread at the gauge plane", _blank_used()),
     Figure("pitch_diameter_aimed", "pitch diameter aimed at",
            when(known(the.cut_pitch_diameter_max), at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
@@ -355,19 +356,21 @@ WORKING = (
     Figure("wire_used", "wire in use: as typed, else the certified mean of the set", _wire_used()),
     Figure("wire_state", "state of the wire set, where the wire comes from it", _wire_state()),
     Figure("wire_least", "wire flush with the smallest crest at the largest pitch diameter: a smaller one never serves",
-           when(EXTERNAL, (the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height) / the.wire_rise)),
+           when(EXTERNAL, when_taper(
+               the.smallest_wire,
+               (the.major_diameter_min - the.pitch_diameter_max + 2 * the.half_height) / the.wire_rise))),
     Figure("wire_serves", "whether the wire in use is proud of the crest and rests on the flanks",
            when(all_of(known(the.wire_used), known(the.smallest_wire)), _ON_FLANKS, False)),
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
-           when(all_of(known(the.wire_constant), the.alike_flanks), the.wire_constant - _over_pitch_diameter())),
+           when(all_of(known(the.wire_constant), the.alike_flanks, no(the.tapered)),
+                the.wire_constant - _over_pitch_diameter())),
     Figure("root_cut", "diameter at the root as this tip cuts it at the aim",
            when(all_of(known(the.pitch_diameter_aimed), known(the.tip_shortening)),
                 the.pitch_diameter_aimed - 2 * the.outward * (the.half_height - the.tip_shortening))),
     Figure("pitch_diameter_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
            when(all_of(known(the.depth), no(REPAIR)), the.pitch_diameter_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("best_wire", "wire that touches at the pitch line", _best_wire()),
-    Figure("no_wires", "whether wires are no use: an internal or a taper thread",
-           when(CHOSEN, any_of(INSIDE, the.own_taper > 0), False)),
+    Figure("no_wires", "whether wires are no use: an internal thread", when(CHOSEN, INSIDE, False)),
     Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),
     Figure("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
            when(known(the.half_angle), 1 + xl.COS(_HALF_DIFFERENCE) / xl.SIN(the.half_angle))),

@@ -57,7 +57,8 @@ class SizeLine(NamedTuple):
     """One size: its rows of the table by first row (from 1) and how many, and what all its classes share.
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them; `classes` is one text,
-    each class between two bars; `short` is how the size is also typed, 1/4-20 or M20, where that means it alone.
+    each class between two bars; `short` is how the size is also typed, 1/4-20 or M20, where that means it alone;
+    `taper` is where a taper thread is gauged and full, nothing for a parallel one.
     """
 
     size: str
@@ -70,6 +71,7 @@ class SizeLine(NamedTuple):
     nominal: tuple[float | None, ...]
     classes: str
     short: str | None
+    taper: tuple[float | None, ...]
 
 
 class DiameterLine(NamedTuple):
@@ -221,9 +223,17 @@ def _size_line(
     basic = system.basic(thread)
     nominal = tuple(round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
     bars = BAR.join(("", *classes, ""))
-    return SizeLine(
-        text, first_row, len(classes), thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short
-    )
+    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, _along(system, thread))
+    return SizeLine(text, first_row, len(classes), *shared)
+
+
+def _along(system: standards.System, thread: Thread) -> tuple[float | None, ...]:
+    """Gauge plane, end of the full and of the formed thread outside; depth by the wrench inside; turns either way."""
+    if system.gauging is None:
+        return ()
+    outside, inside = (system.gauging(thread._replace(side=side)) for side in ("external", "internal"))
+    turns = system.gauging(thread).turns
+    return outside.gauge.distance, outside.full_to, outside.formed_to, -inside.full_from or None, turns
 
 
 def _row(system: standards.System, size: str, name: str, groups: dict[Group, int]) -> list[Row]:

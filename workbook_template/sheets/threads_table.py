@@ -108,6 +108,15 @@ SIZES = (
     ),
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
     Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
+    Column(
+        "gauge plane", "own_gauge_plane", "taper: distance of the gauge plane from the small end", "own unit", 8, "none"
+    ),
+    Column("full to", "own_full_to", "taper: where the last full thread outside ends", "own unit", 8, "none"),
+    Column("formed to", "own_formed_to", "taper: where the formed flanks outside end", "own unit", 8, "none"),
+    Column("by wrench", "own_by_wrench", "taper: how much deeper the wrench screws the pipe in", "own unit", 8, "none"),
+    Column(
+        "turns", "own_gauge_turns", "taper: turns of the gauge that a part may be off, either way", "turns", 7, "none"
+    ),
 )
 SYSTEMS = (
     Column("systems", "system_list", "every system", width=18),

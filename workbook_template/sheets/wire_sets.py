@@ -21,11 +21,10 @@ WIDTHS = (6.2, 7.7, 8.5, 7.2, 7.2, 7.2, 10, 10, 4.5, 8.6, 7.2, 6.2, 7.2, 7.2, 15
 
 def _serving() -> Node:
     """The numbers of the wire sets that serve, each with what is wrong with it."""
-    taper = when(the.own_taper > 0, "Taper thread: no wires here.", "Internal thread: no wires.")
     best = fixed(the.best_wire, the.decimals + 1)
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
-        (the.no_wires, taper),
+        (the.no_wires, "Internal thread: no wires."),
         (xl.COUNT(the.wires_over_wires_max).same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
         otherwise=say("Serving: ", xl.TRIM(xl.INDEX(the.wires_serving_so_far, WIRE_SETS))),
     )

@@ -43,8 +43,10 @@ GAUGES = {
     "GO plug": Gauge(ring=False, go=True, not_go=False),
     "NOT GO plug": Gauge(ring=False, go=False, not_go=True),
     "GO/NOT GO plug": Gauge(ring=False, go=True, not_go=True),
+    "taper ring": Gauge(ring=True, go=True, not_go=False),
+    "taper plug": Gauge(ring=False, go=True, not_go=False),
 }
-"""A pair of rings, or a plug with two ends, may be listed under one number."""
+"""A pair of rings, or a plug with two ends, may be listed under one number. A taper gauge has no NOT GO."""
 
 NO_SIZE = (*GAUGES, "setting plug", "gauge blocks", "thermometer")
 """Kinds that give no reading of a part."""
@@ -98,10 +100,14 @@ _PLUG_OR_RING_END = tuple(xl.RIGHT(here.marking, 2).same(end) for end in ("HI", 
 """HI and LO at the end of a marking are the NOT GO of a plug and of a ring."""
 
 
+_MARKED_L1 = all_of(the.tapered, xl.RIGHT(here.marking, 2).same("L1"))
+"""Taper gauges are marked with the length that they gauge."""
+
+
 def _marked() -> Node:
     """The thread alone out of the marking."""
     text = here.marking
-    return thread_alone(when(any_of(*_PLUG_OR_RING_END), xl.LEFT(text, xl.LEN(text) - 2), text))
+    return thread_alone(when(any_of(*_PLUG_OR_RING_END, _MARKED_L1), xl.LEFT(text, xl.LEN(text) - 2), text))
 
 
 def _found(word: str) -> Node:

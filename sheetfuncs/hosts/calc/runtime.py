@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Callable
+from functools import lru_cache
 
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.hosts.call import Cell, answer, find
@@ -87,35 +88,43 @@ def _shown(name: str, cells: tuple[Cell, ...], show: Callable[[Cell], T]) -> T:
 
 def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
     """The arguments up to the last that was given, each as the common path wants it."""
+    zero_is_blank, with_text = _of_record(record.name)
     count = len(cells)
     while count and cells[count - 1] is None:
         count -= 1
-    dimensions = [TERMS[param.name].dimension for param in record.params] + [""] * count
-    given = [
-        None if cell == 0.0 and dimension not in ZERO_IS_A_VALUE else cell
-        for cell, dimension in zip(cells[:count], dimensions)
-    ]
-    if answers_with_text(record):
-        for param, cell, dimension in zip(record.params[1:], given[1:], dimensions[1:]):
-            if isinstance(cell, tuple) and len(cell) * len(cell[0]) > 1 and dimension != "numbers":
-                raise NotUnderstood(
-                    f"{param.name} is a range; in {record.name} only {record.params[0].name} may be one"
-                )
-        if given and isinstance(given[0], str) and dimensions[0] != "thread":
-            with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
-            given[0] = given[0] if read_number(with_point) is None else with_point
+    given = [None if cell == 0.0 and blank else cell for cell, blank in zip(cells[:count], zero_is_blank)]
+    given += cells[len(given) : count]  # more than there are; the common path says so
+    return _given_to_text(record, given) if with_text else tuple(given)
+
+
+@lru_cache(maxsize=256)
+def _of_record(name: str) -> tuple[tuple[bool, ...], bool]:
+    """Whether 0 counts as an empty cell, for each argument, and whether the function answers with one text."""
+    record = find(name)
+    dimensions = [TERMS[param.name].dimension for param in record.params]
+    return tuple(dimension not in ZERO_IS_A_VALUE for dimension in dimensions), answers_with_text(record)
+
+
+def _given_to_text(record: Record, given: list[Cell]) -> tuple[Cell, ...]:
+    """The arguments of a function that answers with one text: Calc goes down the column of the first itself."""
+    for param, cell in zip(record.params[1:], given[1:]):
+        if isinstance(cell, tuple) and len(cell) * len(cell[0]) > 1 and TERMS[param.name].dimension != "numbers":
+            raise NotUnderstood(f"{param.name} is a range; in {record.name} only {record.params[0].name} may be one")
+    if given and isinstance(given[0], str) and TERMS[record.params[0].name].dimension != "thread":
+        with_point = given[0].replace(",", ".")  # where Calc itself made text of a number
+        given[0] = given[0] if read_number(with_point) is None else with_point
     return tuple(given)
 
 
 def _cell(value: Cell) -> float | str:
     """Calc takes floats and texts; an error is a not-a-number that carries its number in the low 32 bits."""
-    if isinstance(value, str):
+    if isinstance(value, (float, str)):
         return value
     if isinstance(value, CellError):
         not_a_number: float
         (not_a_number,) = struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | ERROR_NUMBERS[value.code]))
         return not_a_number
-    if not isinstance(value, (int, float)):
+    if not isinstance(value, int):
         raise TypeError(f"{value!r} is nothing that a cell of Calc holds")
     return float(value)
 
@@ -123,7 +132,7 @@ def _cell(value: Cell) -> float | str:
 def _rows(found: Cell) -> tuple[tuple[Cell, ...], ...]:
     if not isinstance(found, list):
         return ((_cell(found),),)
-    return tuple(tuple(_cell(cell) for cell in row) for row in found)
+    return tuple([tuple(map(_cell, row)) for row in found])  # quicker than a generator
 
 
 def _sentence(found: Cell) -> str:
