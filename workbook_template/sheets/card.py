@@ -137,7 +137,7 @@ def sheet(_: Made) -> Sheet:
     title = Figure("card_second_title", "part, job, drawing and unit in words", _again("setup_title"))
     authority = Figure("authority_card", "who governs pipe and flight threads", _again("authority_words"))
     second = stack(
-        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=CALLOUT)),
+        block(None, line(words(5, _again("callout"), "thread"), shown(7, title, "note_9"), height=31.5)),
         block("How to cut it", *instructions.lines()),
         block(
             _again("drawing_title"),
