@@ -55,8 +55,8 @@ def _head() -> Block:
     return block(
         None,
         line(shown(12, hand, "left_hand_14"), height=HEAD),
-        line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body"), height=CALLOUT),
+        line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=CALLOUT),
+        line(shown(12, state, "body")),
     )
 
 

@@ -190,7 +190,7 @@ LINES = (
     Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 64.5),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
     Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 64.5),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 54),
     Told("Reverse, chuck",
          Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 51),
 )  # fmt: skip
