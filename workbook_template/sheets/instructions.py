@@ -113,7 +113,7 @@ def _each_pass() -> Node:
         the.blank_word,
         ", set compound and cross-slide dials to zero. Every pass: tool back, return, "
         "cross-slide to zero, compound on to the next reading of the plan, always turned the same way so that no play "
-        "is left. Stop and measure before the last passes, thread clean and cool (sizes hold at 20 °C, ISO 1).",
+        "is left. Stop and measure before the last passes, thread clean and cool.",
     )
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))

@@ -181,7 +181,7 @@ def _inputs() -> Block:
         for one in INPUTS
         if one not in existing.INPUTS
     ]
-    there = line(words(2, "Exists, reads now"), *(entry(1, one) for one in existing.INPUTS), gap(2))
+    there = line(words(2, "Exists, reads"), *(entry(1, one) for one in existing.INPUTS), gap(2))
     return block("At the machine, from top to bottom", there, *lines, *taper_figures.place_entry())
 
 
