@@ -150,7 +150,7 @@ def test_cautions_and_boxes_are_on_the_card() -> None:
 def test_a_taper_thread_tells_of_its_taper(sheet: Document) -> None:
     """1 in 16 on the diameter (ASME B1.20.1); the tool stands square to the axis."""
     usual(sheet, "1-11 1/2 NPT external")
-    assert sheet["clearance_words"].startswith("Taper 1 in 16, half angle 1°47': taper attachment, proved with an")
+    assert sheet["clearance_words"].startswith("Taper 1 in 16, half angle 1°47': tool square to the axis")
     assert "square to the axis, not to the cone" in sheet["clearance_words"]
     usual(sheet, "3/4-16 UNF-2A")
     assert "Taper" not in sheet["clearance_words"]

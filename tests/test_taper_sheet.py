@@ -81,9 +81,10 @@ def test_three_quarter_npt_as_a_machinist_has_it(sheet: Document) -> None:
     assert sheet["taper_gauge_words"].startswith("Ring by hand, its face flush with the end: basic; 1 turn either way")
     assert "0.0714 along the axis, 0.0045 on the diameter" in sheet["taper_gauge_words"]
     card = sheet["card_blank"]
-    assert card.startswith("Blank 1 in 16: 1.0216 at the small end, ")
-    assert "Pitch dia. 0.9677 at the end, 0.9889 at L1 0.3390." in card
-    assert "Measure at 0.3390 from the end." in card
+    assert card.startswith("Blank 1.0216 at end, ")
+    assert "Pitch dia. 0.9677 at end, 0.9889 at L1 0.3390." in card
+    assert sheet["card_over_wires_aim_head"] == "Over wires at 0.3390, aim"
+    assert "tailstock over 1/32 of the length" in sheet["carriage_words"]
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
@@ -111,7 +112,7 @@ def test_a_fitting_is_told_from_its_face(sheet: Document) -> None:
     printed = next(row for row in rows("npt_lengths") if row["size"] == "3/4")
     assert agrees(by_wrench[3], printed["E3"], 1)
     assert "pitch diameter 0.9782 to 0.9871 there" in sheet["taper_place_words"]  # .98887 -+ .00446 less .1 / 16
-    assert sheet["card_blank"].startswith("Bore 1 in 16: ")
+    assert "Pitch dia. 0.9889 at face." in sheet["card_blank"]
 
 
 @pytest.mark.parametrize(

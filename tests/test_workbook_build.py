@@ -24,7 +24,7 @@ from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
-from workbook_template.sheets import estimate_inputs, log, revision, thread_listing, threads_table
+from workbook_template.sheets import estimate_inputs, log, revision, threads_table
 
 ROOT = Path(__file__).parent.parent
 SAFE = frozenset(
@@ -209,6 +209,8 @@ def test_table_holds_what_the_standards_give() -> None:
     head = [cell.value for cell in sheet[threads_table.HEAD]][: len(threads_table.COLUMNS)]
     rows = list(sheet.iter_rows(min_row=threads_table.FIRST, max_col=len(head), values_only=True))
     assert len(rows) > 9000
+    left = threads_table.starts_at(threads_table.GROUPS)
+    groups = list(sheet.iter_rows(min_row=threads_table.FIRST, min_col=left, max_col=left, values_only=True))
     for row in rows[::37]:
         found = dict(zip(head, row))
         size, name = found["size"], found["class"]
@@ -216,8 +218,10 @@ def test_table_holds_what_the_standards_give() -> None:
         limits = standards.limits(standards.read(system.with_class(size, name)))
         shown = [found["pitch max"], found["pitch min"], found["major max"], found["minor min"], found["root clears"]]
         wanted = [limits.pitch.max, limits.pitch.min, limits.major.max, limits.minor.min, limits.root]
-        assert shown == [thread_listing.NOT_SET if size is None else size for size in wanted]
+        assert shown == wanted
         assert found["allowance"] or limits.allowance == 0
+        side, *_ = groups[found["group"] - 1]
+        assert side == standards.read(system.with_class(size, name)).side
     assert len({row[:2] for row in rows}) == len(rows)
 
 

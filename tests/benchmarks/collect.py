@@ -29,7 +29,7 @@ from workbook_template.read_back.collect import collect
 
 READINGS, USUAL, BASELINE = 200, 24, 4
 NUMBER = "J-000000"
-JOB = "xl/worksheets/sheet1.xml"
+JOB = "xl/worksheets/sheet2.xml"
 
 
 def filled() -> bytes:

@@ -18,7 +18,7 @@ from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.book import Problem, Value
-from workbook_template.file.shortening import Shared, has_addresses, shared_formulas
+from workbook_template.file.shortening import Shared, shared_formulas
 from workbook_template.paper.openpyxl_inside import serial_of
 
 ROWS = b"<sheetData/>"
@@ -54,8 +54,7 @@ class SheetWriter(WorksheetWriter):
 def _rows(ws: Any, values: Values | None) -> str:
     """Every row, in order; a row without cells is there for its height."""
     rows: dict[int, list[str]] = {row: [] for row in ws.row_dimensions}
-    shared, addressed = shared_formulas(ws._cells), has_addresses(ws.title)
-    left = (0, 0)  # the cell that was written before
+    shared = shared_formulas(ws._cells)
     letters: dict[int, str] = {}
     styles: dict[int, str] = {}  # by identity, as few styles are shared by many cells
     for row, column in sorted(ws._cells):
@@ -69,11 +68,9 @@ def _rows(ws: Any, values: Values | None) -> str:
         if cell.data_type == "f":
             written = _formula(cell, letter, style, shared.get((row, column)), values)
         else:
-            bare = not addressed and left == (row, column - 1)
-            written = _cell(cell, "" if bare else f' r="{letter}{row}"', style)
+            written = _cell(cell, f"{letter}{row}", style)
         if written:
             rows.setdefault(row, []).append(written)
-            left = row, column
     return "".join(
         f"<row {_attributes(ws, row)}>{''.join(cells)}</row>" if cells else f"<row {_attributes(ws, row)}/>"
         for row, cells in sorted(rows.items())
@@ -85,19 +82,19 @@ def _attributes(ws: Any, row: int) -> str:
     return " ".join(f'{name}="{value}"' for name, value in given.items())
 
 
-def _cell(cell: Any, address: str, style: str) -> str:
+def _cell(cell: Any, place: str, style: str) -> str:
     """A cell with a constant; nothing where it has neither a value nor a look."""
     value = cell._value
     if value is None or value == "":
-        return f"<c{address}{style}/>" if style or value == "" else ""
+        return f'<c r="{place}"{style}/>' if style or value == "" else ""
     kind = cell.data_type
     if kind == "s":
         space = ' xml:space="preserve"' if value != value.strip() else ""
-        return f'<c{address}{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
+        return f'<c r="{place}"{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
     if kind == "d":
         kind, value = "n", serial_of(value)
     named = "" if kind == "n" else f' t="{kind}"'
-    return f"<c{address}{style}{named}><v>{escape(safe_string(value))}</v></c>"
+    return f'<c r="{place}"{style}{named}><v>{escape(safe_string(value))}</v></c>'
 
 
 def _formula(cell: Any, letter: str, style: str, shared: Shared | None, values: Values | None) -> str:

@@ -1,7 +1,4 @@
-"""What keeps the file small: a formula that a column repeats is stored once, and the table of threads has no addresses.
-
-Both are the file format's own ways. Only that hidden table goes without addresses, as some readers of files miss them.
-"""
+"""What keeps the file small: a formula that a column repeats is stored once."""
 
 from __future__ import annotations
 
@@ -9,7 +6,6 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from workbook_template.figures.parse import Column
-from workbook_template.paper import threads
 
 Place = tuple[int, int]
 """Row and column."""
@@ -47,8 +43,3 @@ def shared_formulas(cells: Mapping[Place, Any]) -> dict[Place, Shared]:
         found[run.rows[0], column] = Shared(number, len(run.rows))
         found.update({(row, column): Shared(number) for row in run.rows[1:]})
     return found
-
-
-def has_addresses(title: str) -> bool:
-    """Whether the cells of a sheet have addresses though they stand right of another."""
-    return title != threads.SHEET

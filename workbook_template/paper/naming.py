@@ -5,7 +5,7 @@ The writer names cells by this list, and the page of names is made from it; no w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sized
 from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
@@ -212,7 +212,7 @@ def of_threads(found: Listing) -> Iterator[Named]:
 
 
 def _of_threads(found: Listing) -> Iterator[Named]:
-    lists: list[Sequence[object]] = [found.rows, found.systems, found.sizes, found.groups, found.diameters]
+    lists: list[Sized] = [found.rows, found.systems, found.sizes, found.groups, found.diameters]
     for (columns, _), listed in zip(PARTS, lists, strict=True):
         for number, column in enumerate(columns, start=starts_at(columns)):
             unit = "" if column.unit == "count" else column.unit

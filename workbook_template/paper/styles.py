@@ -6,7 +6,6 @@ without a box, a warning is bold in a box.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from openpyxl.cell.cell import Cell
@@ -204,16 +203,6 @@ def ready(known: Known, ws: Worksheet, look: str, form: str = "General") -> Styl
     """The finished style of a look, to be shared by many cells."""
     apply(known, Cell(ws, row=1, column=1), look, form)  # a cell outside the sheet
     return known[look, form]
-
-
-def append(ws: Worksheet, values: Iterable[Any], looks: Iterable[StyleArray]) -> None:
-    """A row of values below the last one, each with its finished style: little slower than the values alone."""
-    cells = []
-    for value, look in zip(values, looks):
-        cell = Cell(ws, row=1, column=1, value=value)
-        give_style(cell, look)
-        cells.append(cell)
-    ws.append(cells)
 
 
 def unit_rule(form: str) -> DifferentialStyle:

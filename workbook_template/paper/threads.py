@@ -68,19 +68,14 @@ def build(book: Book, ws: Worksheet) -> None:
 
 
 def _table(book: Book, ws: Worksheet, found: Listing) -> None:
-    """The table itself; styles are shared, so that thousands of cells cost little more than their values."""
-    looks = {
-        unit: [
-            styles.ready(book.known, ws, *(("table_number", column.form_in(unit)) if column.form else ("table",)))
-            for column in COLUMNS
-        ]
-        for unit in ("in", "mm")
-    }
+    """The table itself, its cells without a look: nobody sees them, and thousands of looks take room."""
     ws.row_dimensions[HEAD].height = 28
-    for number, column in enumerate(COLUMNS, start=1):  # so that the rows are appended below it
+    for number, column in enumerate(COLUMNS, start=1):
         styles.apply(book.known, ws.cell(HEAD, number, column.heading), "head")
-    for row in found.rows:
-        styles.append(ws, row.values, looks[row.unit])
+    for row, line in enumerate(found.rows, start=FIRST):
+        for number, value in enumerate(line.values, start=1):
+            if value is not None:
+                ws.cell(row, number, value)
     last = get_column_letter(len(COLUMNS))
     ws.add_table(Table(displayName="thread_table", ref=f"A{HEAD}:{last}{HEAD + len(found.rows)}"))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import given, known, length, say, the, when, xl
+from workbook_template.figures.notation import all_of, given, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
     carriage,
@@ -92,14 +92,15 @@ def _gearing() -> Block:
     )
     sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
-    ordinary = when(the.tapered, taper_figures.on_card(), when(known(the.blank_aim), sizes))
+    ordinary = when(known(the.blank_aim), sizes)
     blank = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
+    cone = all_of(the.tapered, no(existing.REPAIR), known(the.blank_aim))
     levers, full_stop = the.lathe_gear_words, when(xl.RIGHT(the.lathe_gear_words, 1).same("."), "", ".")
     gears = say(the.gear_words, when(given(levers), say(" Lathe: ", levers, full_stop)))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, say(blank, angle))), CALLOUT),
+                when(CHOSEN, when(cone, taper_figures.on_card(), say(blank, angle)))), NOTE),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip

@@ -10,6 +10,7 @@ from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, fixed, given, known, length, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
 
 
@@ -56,7 +57,7 @@ INCH_IN_UNIT = when(the.unit.same("mm"), 25, 1)
 
 def _scratch_turns() -> Node:
     """Turns in about an inch, or in the thread where that is shorter; one at least."""
-    there = when(known(the.thread_length), xl.INT(the.thread_length / the.lead + NOISE), 1000000)
+    there = when(believed(LENGTH, the.thread_length), xl.INT(the.thread_length / the.lead + NOISE), 1000000)
     return when(known(the.lead), xl.MAX(1, xl.MIN(xl.ROUND(INCH_IN_UNIT / the.lead, 0), there)))
 
 
@@ -108,7 +109,7 @@ WORKING = (
     Figure("turn_seconds", "seconds that one turn takes, one thread of run-out with one start",
            when(known(the.carriage_speed), 60 / the.rpm_listed), "0.00"),
     Figure("runout_seconds", "seconds in which the carriage passes the usable relief",
-           when(all_of(known(the.carriage_speed), known(the.usable_relief)),
+           when(all_of(known(the.carriage_speed), believed(LENGTH, the.usable_relief)),
                 the.usable_relief * 60 / the.carriage_speed), "0.00"),
 )  # fmt: skip
 WORDS = Figure("carriage_speed_words", "speed of the carriage, and how long the run-out gives the hand", _words())

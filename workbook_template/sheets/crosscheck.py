@@ -26,7 +26,11 @@ _COATED = the.outward * (_AIMED - the.pitch_diameter_aimed) / 2
 _FEED_LEFT = (the.callout, the.wire_used, the.existing_reading, the.aim_limit, 0, the.unit, _METHOD)
 _LEFT = when(the.tapered, xl.THREAD_FEED_LEFT(*_FEED_LEFT, the.taper_place), xl.THREAD_FEED_LEFT(*_FEED_LEFT))
 _OVER = (the.callout, the.wire_used, "max", the.unit, _METHOD)
-_OVER_WIRES = when(the.tapered, xl.THREAD_OVER_WIRES(*_OVER, the.taper_place), xl.THREAD_OVER_WIRES(*_OVER))
+_OVER_WIRES = when(
+    the.tapered,
+    xl.IFERROR(xl.THREAD_OVER_WIRES(*_OVER, the.taper_place), "no number"),
+    xl.THREAD_OVER_WIRES(*_OVER),
+)
 CHECKS = (
     ("pitch_diameter_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
     ("pitch_diameter_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),

@@ -43,12 +43,15 @@ def by_case(external_right: Part, external_left: Part, internal_right: Part, int
 
 
 def _carriage() -> Node:
+    set_over = say(
+        " Taper attachment", when(INSIDE, ".", say(", or tailstock over 1/", 2 * the.taper_ratio, " of the length."))
+    )
     at_the_end = when(
         the.lathe_half_nuts.same(False),
         "draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come back in "
         "reverse, tool clear.",
         say("draw the tool back, then open the half-nuts",
-            when(the.tapered, "; the last threads may run out.", " in the relief.")),
+            when(the.tapered, say("; the last threads may run out.", set_over), " in the relief.")),
     )  # fmt: skip
     toward = "Moves toward the headstock, spindle forward. "
     away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
@@ -85,11 +88,10 @@ def _degrees(angle: Node) -> Node:
 
 
 def _tool() -> Node:
-    set_over = say(", or tailstock over by 1/", 2 * the.taper_ratio, " of the whole length between centres")
     taper = when(
         the.tapered,
-        say("Taper 1 in ", the.taper_ratio, ", half angle ", the.taper_half_angle, ": taper attachment, proved with an "
-            "indicator", when(INSIDE, "", set_over), ". Tool square to the axis, not to the cone. "),
+        say("Taper 1 in ", the.taper_ratio, ", half angle ", the.taper_half_angle,
+            ": tool square to the axis, not to the cone. "),
     )  # fmt: skip
     trailing = the.clearance_trailing
     clearance = say(
@@ -133,7 +135,7 @@ def _each_pass() -> Node:
         when(the.dial_own_unit.same("in"), "inches", "mm"),
         when(_reads_diameters("compound"), " on the diameter"), ". ",
     )  # fmt: skip
-    near_size = say(" ", taper_figures.gauge_words())
+    near_size = say(" ", taper_figures.gauge_in_short())
     by_gauge = when(all_of(the.tapered, the.starts.same(1)), near_size)
     new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one), by_gauge))
     return when(existing.REPAIR, existing.each_pass(), new)
@@ -187,7 +189,7 @@ LINES = (
     Told("Carriage",
          Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 39),
     Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 64.5),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
     Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
     Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 54),

@@ -303,7 +303,6 @@ def sheet(made: Made) -> Sheet:
                     line(shown(12, authority, "note_9"), height=22.5),
                 ),
                 cautions.cautions("note_9", letters=118, height=NOTE),
-                taper_figures.along(),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),
@@ -311,6 +310,7 @@ def sheet(made: Made) -> Sheet:
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
+                taper_figures.along(),
                 taper_figures.how(),
             ),
         ),

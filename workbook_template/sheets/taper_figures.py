@@ -281,27 +281,28 @@ def place_entry() -> tuple[Line, ...]:
     return asked_for, *deep(shown(6, told, "body_small", lines=2))
 
 
-def blank_at(place: Node) -> Node:
-    """The middle of blank or bore at a place, in words."""
-    return say(
-        length(the.blank_aim - fall(place)), " at ", when(place.same(0), say("the ", the.taper_from), length(place))
-    )
-
-
 def on_card() -> Node:
-    """Blank or bore as a cone, pitch diameters, and where is measured: two lines for Card, the compound with them."""
+    """Blank or bore as a cone, and pitch diameters: a line of Card."""
     wanted = the.thread_length
     thread_end = when(known(wanted), when(wanted > 0, wanted, the.taper_deep), the.taper_deep)
-    pitch_at_end = the.pitch_diameter_basic - fall(node(0))
-    outside = say("Pitch dia. ", length(pitch_at_end), " at the end, ", length(the.pitch_diameter_basic), " at ",
-                  when(BY_WRENCH, "L1 "), length(the.taper_gauge), ". ")  # fmt: skip
-    inside = say("Pitch dia. ", length(the.pitch_diameter_basic), " at the face. ")
+    at_gauge = say(length(the.pitch_diameter_basic), " at ", when(BY_WRENCH, "L1 "), length(the.taper_gauge))
+    outside = say(length(the.pitch_diameter_basic - fall(node(0))), " at end, ", at_gauge)
     return say(
-        when(INSIDE, "Bore", "Blank"), " 1 in ", the.taper_ratio, ": ", blank_at(node(0)), ", ", blank_at(thread_end),
-        ", ±", length((the.blank_max - the.blank_min) / 2), ". ", when(INSIDE, inside, outside),
-        when(known(the.taper_place), say("Measure at ", length(the.taper_place), " from the ",
-                                         when(INSIDE, "face. ", "end. "))),
+        when(INSIDE, "Bore ", "Blank "), length(the.blank_aim - fall(node(0))), when(INSIDE, " at face, ", " at end, "),
+        length(the.blank_aim - fall(thread_end)), " at ", length(thread_end), ", ±",
+        length((the.blank_max - the.blank_min) / 2), ". Pitch dia. ",
+        when(INSIDE, say(length(the.pitch_diameter_basic), " at face"), outside), ".",
     )  # fmt: skip
+
+
+def gauge_in_short() -> Node:
+    """What ring or plug must do, for Card."""
+    right = when(
+        BY_WRENCH,
+        when(INSIDE, "Plug by hand, notch flush", "Ring by hand, end flush"),
+        say("Gauge plane ", when(INSIDE, "at the face", say(length(the.taper_gauge), " from the end"))),
+    )
+    return say(right, ": basic; in to ", the.own_gauge_turns, " turns off, ", length(the.pitch), " each.")
 
 
 def over_wires_head(end: str) -> Figure:

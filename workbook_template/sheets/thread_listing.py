@@ -16,9 +16,6 @@ from sheetfuncs import CellError, forms, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards.base import round_half_even
 
-NOT_SET = "–"
-"""What stands where the standard sets no such size."""
-
 LEAD = "*"
 """Stands for the lead in the callout of several starts."""
 
@@ -106,7 +103,7 @@ class SystemLine(NamedTuple):
 
 
 Group = tuple[Cell, ...]
-"""How a size stands, which of its figures are from memory, and its changes in the order of CHANGES."""
+"""Side, sizes for reference, how a size stands, its figures from memory, and its changes in the order of CHANGES."""
 
 
 class Listing(NamedTuple):
@@ -268,14 +265,13 @@ def _figures(key: str, size: str, name: str) -> Worked | None:
     sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))
     reference = ", ".join(f"{which} {end}" for which, size_ in sizes for end in size_.reference.split())
     figures = (
-        thread.side,
-        *(NOT_SET if end is None else end for _, size_ in sizes for end in (size_.max, size_.min)),
-        reference or None,
+        *(end for _, size_ in sizes for end in (size_.max, size_.min)),
         found.root,
         found.allowance or None,
     )
     remembered = ", ".join(origin.figures for origin in system.origins(thread) if origin.memory)
-    group = (system.standing(thread), remembered or None, *_changes(system, thread, found))
+    shared = (thread.side, reference or None, system.standing(thread), remembered or None)
+    group = (*shared, *_changes(system, thread, found))
     return Worked(system.write(thread), figures, group)
 
 

@@ -14,15 +14,18 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, known, say, the, when, xl
 from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.sheets import size_typed
-from workbook_template.sheets.thread_listing import CHANGES, NOT_SET
+from workbook_template.sheets.thread_listing import CHANGES
 
 SHEET = "Threads"
+NOT_SET = "–"
+"""What is in use where the standard sets no such size."""
+
 LENGTHS = {"in": "0.0000", "mm": "0.000"}
 """Number formats of lengths by unit."""
 
 HINT = (
     "Filled when the workbook was built, by the Python functions. Row 4 is the thread in use; filter by size or class. "
-    f"A dash ({NOT_SET}): the standard sets no such size. Empty allowance: none. Group: its line in the groups beside."
+    "Empty: the standard sets no such size, or no allowance. Group: its line in the groups beside."
 )
 HEAD, FIRST, IN_USE = 6, 7, 4
 
@@ -38,8 +41,9 @@ READ: dict[str, Callable[[Node], Node]] = {
     "text": lambda cell: cell & "",
     "zero": lambda cell: cell + 0,
     "none": lambda cell: when(known(cell), cell),
+    "dash": lambda cell: when(known(cell), cell, NOT_SET),
 }
-"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number.
+"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number, no limit.
 
 A formula that ends on an empty cell would be the number 0 in Excel and half a number in LibreOffice.
 """
@@ -63,10 +67,6 @@ class Column(NamedTuple):
         """Its number format; empty for text."""
         return "0" if self.unit == "count" else "0.0####" if self.unit else ""
 
-    def form_in(self, unit: str) -> str:
-        """Its number format in a row of that unit: sizes as the standard prints them, the rest as they are."""
-        return LENGTHS[unit] if self.unit == "own unit" else self.form
-
     def looked_up(self, cells: Node, row: Node) -> Node:
         """The formula of the cell in use."""
         return when(CHOSEN, READ[self.empty](xl.INDEX(cells, row)))
@@ -75,14 +75,12 @@ class Column(NamedTuple):
 COLUMNS = (
     Column("size", "row_size", "size of the row in use", width=22),
     Column("class", "row_class", "class of the row in use", width=12),
-    Column("side", "thread_side", "external or internal"),
-    Column("major max", "own_major_diameter_max", "largest major diameter", "own unit"),
-    Column("major min", "own_major_diameter_min", "smallest major diameter", "own unit"),
-    Column("pitch max", "own_pitch_diameter_max", "largest pitch diameter, one start", "own unit"),
-    Column("pitch min", "own_pitch_diameter_min", "smallest pitch diameter, one start", "own unit"),
-    Column("minor max", "own_minor_diameter_max", "largest minor diameter", "own unit"),
-    Column("minor min", "own_minor_diameter_min", "smallest minor diameter", "own unit"),
-    Column("for reference", "reference_sizes", "which sizes the standard gives for reference only", "", 20, "text"),
+    Column("major max", "own_major_diameter_max", "largest major diameter", "own unit", empty="dash"),
+    Column("major min", "own_major_diameter_min", "smallest major diameter", "own unit", empty="dash"),
+    Column("pitch max", "own_pitch_diameter_max", "largest pitch diameter, one start", "own unit", empty="dash"),
+    Column("pitch min", "own_pitch_diameter_min", "smallest pitch diameter, one start", "own unit", empty="dash"),
+    Column("minor max", "own_minor_diameter_max", "largest minor diameter", "own unit", empty="dash"),
+    Column("minor min", "own_minor_diameter_min", "smallest minor diameter", "own unit", empty="dash"),
     Column("root clears", "own_root", "diameter that the root must clear", "own unit"),
     Column("allowance", "own_allowance", "allowance or fundamental deviation", "own unit", 10, "zero"),
     Column("group", "row_group", "line of the row in use in the list of groups", "count", 7),
@@ -146,6 +144,8 @@ DIAMETERS = (
     Column("count", "diameter_size_counts", "for each diameter, how many sizes"),
 )
 GROUPS = (
+    Column("side", "thread_side", "external or internal"),
+    Column("for reference", "reference_sizes", "which sizes the standard gives for reference only", "", 20, "text"),
     Column("standing", "standing", "how this size stands in its standard", width=44),
     Column("from memory", "row_memory", "figures not seen in print; THREAD_SOURCE says what was", "", 44, "text"),
     *(
