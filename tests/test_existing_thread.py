@@ -136,6 +136,6 @@ def test_one_entry_after_another_and_back(sheet: Document) -> None:
 def test_without_wires_there_is_no_plan(sheet: Document, callout: str, name: str) -> None:
     inputs = {"thread_exists": "yes", "existing_reading": 0.7, "tip_size": 0.003, "wire_in_use": None}
     sheet.set(Case(standards.read(callout), "in", USUAL | inputs).sheet() | {"thread_class": name})
-    said = "THREAD EXISTS, no wires on this one: pick it up, feed by single divisions, try the gauge after each."
+    said = "THREAD EXISTS, internal or taper: pick it up, feed by single divisions, try the gauge after each."
     assert sheet["next_step"] == said
     assert plan(sheet, "plan_compound_reading") == []

@@ -56,7 +56,7 @@ def _head() -> Block:
         None,
         line(shown(12, hand, "left_hand_14"), height=HEAD),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body"), height=CALLOUT),
+        line(shown(12, state, "body")),
     )
 
 
@@ -126,7 +126,7 @@ def _signed() -> Block:
         line(*ticks[:half], height=NOTE),
         line(*ticks[half:], height=NOTE),
         line(*(words(4, sign, "note_9") for sign in SIGNED), height=NOTE),
-        line(*(box(4) for _ in SIGNED)),
+        line(*(box(4) for _ in SIGNED), height=15.5),
         line(words(12, "Cautions: on the second page. Read them before the spindle turns.", "note_9"), height=NOTE),
     )
 
@@ -141,8 +141,8 @@ def sheet(_: Made) -> Sheet:
         block("How to cut it", *instructions.lines()),
         block(
             _again("drawing_title"),
-            *deep(picture(12, drawing.drawn(), 7), 16),
-            line(words(12, _again("drawing_key"), "note_9"), height=16),
+            *deep(picture(12, drawing.drawn(), 7), 15.5),
+            line(words(12, _again("drawing_key"), "note_9"), height=15.5),
         ),
         cautions.cautions("note_9", letters=120, height=NOTE),
         block(None, line(shown(12, authority, "note_9"), height=22.5)),

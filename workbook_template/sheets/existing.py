@@ -7,7 +7,7 @@ No blank is turned. What is left on the radius is half of the reading less the r
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, Input, believed, one_of
 from workbook_template.sheets.threads_table import CHOSEN
@@ -36,8 +36,8 @@ def _fault() -> Node:
         (no(all_of(CHOSEN, REPAIR)), ""),
         (no(known(the.pitch_diameter_aimed)), "Next: choose what to aim at, max, mid or min."),
         (
-            the.no_wires,
-            "THREAD EXISTS, no wires on this one: pick it up, feed by single divisions, try the gauge after each.",
+            any_of(the.no_wires, the.own_taper > 0),
+            "THREAD EXISTS, internal or taper: pick it up, feed by single divisions, try the gauge after each.",
         ),
         (no(known(the.wire_used)), "Next: choose a wire set or enter the wire in use."),
         (no(known(the.wire_constant)), "Next: name a wire that serves this thread."),

@@ -115,7 +115,7 @@ def _each_pass() -> Node:
         the.blank_word,
         ", set compound and cross-slide dials to zero. Every pass: tool back, return, "
         "cross-slide to zero, compound on to the next reading of the plan, always turned the same way so that no play "
-        "is left. Stop and measure before the last passes, thread clean and cool (sizes hold at 20 °C, ISO 1).",
+        "is left. Stop and measure before the last passes, thread clean and cool.",
     )
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
@@ -192,7 +192,7 @@ LINES = (
     Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
     Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 64.5),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 54),
     Told("Reverse, chuck",
          Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 51),
 )  # fmt: skip

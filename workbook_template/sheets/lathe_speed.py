@@ -80,8 +80,7 @@ def words() -> Node:
 
 
 FASTER = (
-    "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back; start, compound and "
-    "clearances the other way round."
+    "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back, the rest turned round."
 )
 """Said where the relief and not the cutting speed holds the speed down."""
 

@@ -37,7 +37,6 @@ from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
-    CALLOUT,
     NOTE,
     Block,
     Made,
@@ -180,8 +179,10 @@ def _inputs() -> Block:
             height=HIGHER.get(one.name, BODY),
         )
         for one in INPUTS
+        if one not in existing.INPUTS
     ]
-    return block("At the machine, from top to bottom", *lines, *taper_figures.place_entry())
+    there = line(words(2, "Exists, reads"), *(entry(1, one) for one in existing.INPUTS), gap(2))
+    return block("At the machine, from top to bottom", there, *lines, *taper_figures.place_entry())
 
 
 HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5, "wire_set": 22.5}
@@ -273,7 +274,6 @@ def _main() -> Block:
         None,
         line(*(_head_of(columns, head) for columns, (head, _) in zip(wide, MAIN)), height=NOTE),
         line(*(shown(columns, figure, "main_20") for columns, (_, figure) in zip(wide, MAIN)), height=27),
-        line(shown(12, carriage.WORDS, "body"), height=31.5),
     )
 
 
@@ -299,13 +299,14 @@ def sheet(made: Made) -> Sheet:
                 beside(_inputs(), stack(_other_tips(), _wires())),
                 block(
                     None,
-                    line(shown(12, before_coating, "note_9"), height=CALLOUT),
-                    line(shown(12, authority, "note_9"), height=CALLOUT),
+                    line(shown(12, before_coating, "note_9"), height=22.5),
+                    line(shown(12, authority, "note_9"), height=22.5),
                 ),
                 cautions.cautions("note_9", letters=118, height=NOTE),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),
+                block("Carriage", line(shown(12, carriage.WORDS, "body"), height=31.5)),
                 block("Passes", line(shown(12, plan_words, "body"), height=31.5)),
                 plan.on_setup(),
                 drawing_block,
