@@ -193,6 +193,8 @@ def _old(ticks: Node) -> Node:
 
 _INFEED_AND_ANGLE = known(the.depth), known(the.angle_cosine)
 
+_FLAT = when(the.tip_kind.same("flat"), the.tip_shortening, 0)
+
 WORKING = (
     Figure("angle_used", "compound angle used", _angle_used()),
     Figure("angle_cosine", "its cosine; nothing for an angle that can't be used", _angle_cosine()),
@@ -208,8 +210,7 @@ WORKING = (
     Figure("plan_roughing", "passes that share the roughing", _roughing()),
     Figure("plan_light", "1 where the first pass is meant to be a light one, else 0", _light()),
     Figure("plan_flat", "what a flat tip is short of the sharp point, and the depth that is cut already",
-           when(the.tip_kind.same("flat"), the.tip_shortening, 0)
-           + when(known(the.existing_depth), the.existing_depth, 0)),
+           when(known(the.existing_depth), the.existing_depth + _FLAT, _FLAT)),
     Figure("plan_pitch_mm", "pitch in mm",
            when(known(the.own_pitch), the.own_pitch * when(the.own_unit.same("in"), MM_PER_INCH, 1))),
     Figure("usual_fewest", "fewest passes that are usual for this form and pitch", _of_form(0)),

@@ -337,7 +337,7 @@ WORKING = (
     Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
     Figure("blank_used", "the blank that the depth starts from, of a taper thread at the gauge plane", _blank_used()),
     Figure("pitch_diameter_aimed", "pitch diameter aimed at",
-           when(known(the.cut_pitch_diameter_max), at_aim(contact.pitch_diameter))),
+           when(all_of(CHOSEN, known(the.cut_pitch_diameter_max)), at_aim(contact.pitch_diameter))),
     Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("depth_of_sharp", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("depth_raw", "infeed of this tip before it is judged",
