@@ -31,10 +31,10 @@ instrument  not to be used, where anything is measured (readings, log_direct or 
             among the readings and log_direct, unless the pitch diameter is "check entry"; where there is no number
             among them, log_crest, unless it is "check entry". So a row's instrument is that of the pitch diameter.
 wires       the same (but for kind and range), where there is a number among the readings and the thread has wires,
-            with wires_id, wires_calibrated, wires_due, wires_fit; never for a set with a mean whose wires differ by more than
-            wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With log_wires empty
-            the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is filled and
-            differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
+            with wires_id, wires_calibrated, wires_due, wires_fit; never for a set with a mean whose wires differ by
+            more than wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With
+            log_wires empty the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use
+            is filled and differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
 gauge       where log_ring is one of its words, or log_gauge_turns is filled on a taper thread: log_gauge among
             instrument_id, its days as above; its kind is a ring or plug, GO, NOT GO or GO/NOT GO; a ring for an
             outside thread, a plug for an inside one; its marking (instrument_thread) is for the thread and the hand of
