@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import atan, degrees
+from pathlib import Path
 from typing import Any
 
 import pytest
-from log_cases import cell, cells, change, day, got, judge
+from log_cases import FIRST, cell, cells, change, day, got, judge
+from openpyxl import load_workbook
 from published_rows import agrees, rows
 from test_tapers import drawn_reading
 from workbook_cases import Case, plain_book
@@ -381,6 +383,16 @@ def test_turns_are_for_taper_threads_alone(log_sheet: Document) -> None:
     (found,) = judge(log_sheet, [{"reading": 0.76, "gauge_turns": 0.5, "gauge": "G-1", "place": 0.2}])
     assert (found["pitch_diameter_result"], found["ring_result"]) == ("in", "check entry")
     assert "turns on a taper thread alone" in found["words"]
+
+
+def test_a_row_grows_to_the_words_that_are_seen_and_no_higher(log_sheet: Document, tmp_path: Path) -> None:
+    """Where to type the place takes four lines of nine points, some 11 points each; hidden columns ask for no room."""
+    taper(log_sheet, "3/4-14 NPT external", "in", 0.042, None)
+    judge(log_sheet, [{"reading": 1.0445}])
+    log_sheet.edit(cell("reading"), "1.0446")
+    saved = load_workbook(log_sheet.save_as(tmp_path / "log.xlsx"))
+    assert len(log_sheet[cell("reason")]) > 120
+    assert 40 <= saved["Log"].row_dimensions[FIRST].height <= 56
 
 
 # ---- Diagnosis
