@@ -1,4 +1,4 @@
-"""A filled workbook of a taper thread: `check`, `collect`, `recall`, `certificate`; registers that were begun before."""
+"""A filled workbook of a taper thread: `check`, `collect`, `recall`, `certificate`; registers of before carried on."""
 
 from __future__ import annotations
 
