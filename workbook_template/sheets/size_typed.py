@@ -62,24 +62,23 @@ def _last_dash() -> Node:
     return xl.IFERROR(xl.FIND("|", xl.SUBSTITUTE(text, "-", "|", count)), "")
 
 
-def _in_part(wanted: Part, cells: Node, start: Node, count: Node) -> Node:
-    """The row of a list where a text stands, looked for in some of its rows."""
+def _in_part(wanted: Part, cells: Node, ends: tuple[str, str]) -> Node:
+    """The row of a list where a text stands, looked for in the rows of the system: its first one and their number."""
+    start, count = (xl.INDEX(the[name], the.system_row) for name in ends)
     part = span(xl.INDEX(cells, start), xl.INDEX(cells, start + count - 1))
     return xl.IFERROR(xl.MATCH(wanted, part, 0) + start - 1, "")
 
 
 def _in_system(wanted: Node, cells: Node) -> Node:
     """The row of a size of the system by what stands in a column; nothing where nothing is wanted."""
-    found = _in_part(exactly(wanted), cells, the.size_start, the.size_number)
+    found = _in_part(exactly(wanted), cells, ("system_firsts", "system_counts"))
     return when(all_of(known(the.size_start), given(wanted)), found)
 
 
 def _diameter_row() -> Node:
-    start, count = (xl.INDEX(the[name], the.system_row) for name in ("diameter_firsts", "diameter_counts"))
     wanted = xl.TRIM(the.thread_diameter & "")
-    return when(
-        all_of(known(the.system_row), given(wanted)), _in_part(exactly(wanted), the.diameter_list, start, count)
-    )
+    found = _in_part(exactly(wanted), the.diameter_list, ("diameter_firsts", "diameter_counts"))
+    return when(all_of(known(the.system_row), given(wanted)), found)
 
 
 def _of_diameter(name: str, otherwise: Node) -> Node:
@@ -98,11 +97,13 @@ FOUND = (
     Figure("sizes_many", "number of sizes of that list", _of_diameter("diameter_size_counts", the.size_number)),
     Figure("size_signs", "the size in the signs of the list", _written()),
     Figure("size_written", "the same, a whole number before a fraction set off by a blank", _mixed(the.size_signs)),
+    Figure("size_plain", "the same, a metric pitch without zeros behind its point", _without_zeros(the.size_written)),
     Figure("size_dash", "place of its last dash, before which a size may end", _last_dash()),
-    Figure("size_short", "what stands before it",
-           when(known(the.size_dash), _without_zeros(xl.LEFT(the.size_written, the.size_dash - 1)))),
+    Figure("size_before_dash", "what stands before it",
+           when(known(the.size_dash), xl.LEFT(the.size_written, the.size_dash - 1))),
+    Figure("size_short", "the same without such zeros", _without_zeros(the.size_before_dash)),
     Figure("size_as_listed", "row of the size as it is listed",
-           _in_system(_without_zeros(the.size_written), the.size_list)),
+           _in_system(the.size_plain, the.size_list)),
     Figure("size_by_short", "row of the size that the pair or diameter means",
            _in_system(the.size_written, the.size_shorts)),
     Figure("size_before_class", "row of the size before a class", _in_system(the.size_short, the.size_list)),
