@@ -48,6 +48,7 @@ from workbook_template.sheets.log_sizes import (
     DATED,
     GAUGE_SAID,
     GAUGED,
+    HOTTEST,
     NO_SIZE,
     NONE_READ,
     SPACED,
@@ -251,7 +252,7 @@ def _entry_words() -> tuple[Node, ...]:
         here.wires_fault,
         first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=here.gauge_fault),
         when(xl.COUNTA(GAUGED).same(0), "", early),
-        when(known(here.temperature), when(here.temperature > WARM, WARM_WORDS)),
+        when(known(here.temperature), when(all_of(here.temperature > WARM, here.temperature <= HOTTEST), WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
             no(known(the.pitch_diameter_tolerance)),
