@@ -170,7 +170,7 @@ def test_the_limit_for_wires_of_a_set_is_a_cell_and_follows_the_unit(sheet: Docu
     assert sheet["wire_match_used"] == 0.0005
 
 
-@pytest.mark.parametrize(("callout", "word"), [("M20x2.5-6H", "no wires"), ("3/4-14 NPT external", "no wires")])
+@pytest.mark.parametrize(("callout", "word"), [("M20x2.5-6H", "no wires"), ("3/4-14 NPT internal", "no wires")])
 def test_threads_without_wires(sheet: Document, callout: str, word: str) -> None:
     sheet.set(Case(standards.read(callout), "mm", {}).sheet())
     fill(sheet, wires_id=["W", None], wires_a=[1.443, 1.4])

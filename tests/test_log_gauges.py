@@ -171,7 +171,7 @@ def test_a_pitch_diameter_in_the_column_of_readings_is_told(log_sheet: Document)
 
 
 def test_a_hot_part_without_a_coefficient_is_told(log_sheet: Document) -> None:
-    rows = [{"reading": 0.76, "temperature": t} for t in (None, 20, 35)]
+    rows = [{"reading": 0.76, "temperature": t} for t in (None, 20, 28)]  # warmer is told too
     told = "Not brought to 20 °C: no expansion of the part is given."
     assert words(judge(log_sheet, rows), "words") == ["", "", told]
     assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. as meas'd"

@@ -224,7 +224,7 @@ def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     thread = known.thread
     if along_of(thread) is not None:
         said = "pass" if said in RING_OF_TAPER or given.get("gauge_turns") is not None else said
-    if said not in RING or item is None:
+    if said not in RING or item is None or not gauge_says(given, thread):
         return ""
     callout = "" if thread is None else thread.callout
     return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)

@@ -116,8 +116,9 @@ WORDS = Figure("carriage_speed_words", "speed of the carriage, and how long the 
 """Shown on Setup."""
 
 
-def on_card() -> tuple[Node, Figure]:
+def on_card() -> tuple[Figure, Figure]:
     """Head and figure for the card: the speed of the carriage, a dash where no speed is known."""
     runs = when(known(the.carriage_speed), the.carriage_speed, when(CHOSEN, "–"))
     figure = Figure("card_carriage", "speed of the carriage, a dash where no speed is known", runs, "0.0")
-    return say("Carriage", when(given(the.unit), say(", ", the.unit, "/min"))), figure
+    head = say("Carriage", when(given(the.unit), say(", ", the.unit, "/min")))
+    return Figure("card_carriage_head", "head of the carriage's speed, with its unit", head), figure

@@ -236,7 +236,7 @@ def _entry_words() -> tuple[Node, ...]:
     cold = all_of(the.log_expansion.same(0), here.temperature.differs(20))
     ring = when(
         the.log_tapered.same(0),
-        f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}; turns on a taper thread alone.",
+        say(f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}", when(blank(here.gauge_turns), ".", NO_TURNS)),
         f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
     )
     off = taper_figures.turns_off(here.pitch_diameter)
@@ -258,6 +258,9 @@ def _entry_words() -> tuple[Node, ...]:
         ),
         by_pitch,
     )
+
+
+NO_TURNS = "; turns on a taper thread alone."
 
 
 def _turns(before: str, off: Node) -> Node:

@@ -94,6 +94,7 @@ def constant() -> Node:
 
     return first(
         (NONE_READ, ""),
+        (any_of(xl.MAX(READ) > MOST, xl.MIN(READ) < -MOST), ""),  # no size; and their sum may be no number
         (empty(here.wires), at_mean(the.wire_share, the.wire_offset)),
         (here.wires_at.same(0), "unknown"),
         otherwise=at_mean(xl.INDEX(the.wires_share, here.wires_at), xl.INDEX(the.wires_constant, here.wires_at)),
