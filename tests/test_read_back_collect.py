@@ -32,7 +32,7 @@ from read_back_files import (
 from workbook_template import __main__ as command
 from workbook_template import rules
 from workbook_template.file import placing
-from workbook_template.read_back import columns, register
+from workbook_template.read_back import columns, readings, register
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
@@ -124,6 +124,20 @@ def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
         day = None if row[at] is None else row[at].date().isoformat()
         assert (*row[:at], day, *row[at + 1 :]) == values
     assert rules.check(str(outputs["xlsx"])) == []
+
+
+def test_a_record_of_a_parallel_thread_has_the_digest_of_before_there_were_taper_threads(
+    outputs: dict[str, Path],
+) -> None:
+    """The SHA-256 over the fields that a record had then, which are all but those of taper threads."""
+    names = [one.name for one in readings.FIELDS]
+    rows = [dict(zip(names, row)) for row in ask(outputs["db"], "SELECT * FROM readings")]
+    later = {"digest", "workbook", "gauge_turns", "place", "place_2", "place_3"}
+    for row in rows:
+        then = {name: value for name, value in row.items() if name not in later}
+        text = canonical(then | {"file": None, "replaced_by": None})  # a lot with a job number counts wherever it is
+        assert row["digest"] == hashlib.sha256(text.encode()).hexdigest()
+    assert len(rows) == 30
 
 
 def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import atan, degrees
+from pathlib import Path
 from typing import Any
 
 import pytest
-from log_cases import cell, cells, change, day, got, judge
+from log_cases import FIRST, cell, cells, change, day, got, judge
+from openpyxl import load_workbook
 from published_rows import agrees, rows
 from test_tapers import drawn_reading
 from workbook_cases import Case, plain_book
@@ -310,10 +312,87 @@ def test_ring_and_plug_of_a_taper_thread(log_sheet: Document) -> None:
     assert [word for (word,) in log_sheet["log_ring_words"]] == ["pass", "too large", "too small"]
 
 
+FITTINGS = (
+    ("3/4-14 NPT internal", "in", 0.98887, 1 / 14, 1.0, 0.1, 0.9301),
+    ("Rc 3/4", "mm", 25.279, 25.4 / 14, 1.25, 2.0, 24.0),
+)
+"""E1 of ASME B1.20.1, Table 2, and d2 of ISO 7-1, Table 1, at the face; pitch; turns either way; a place and its bore.
+
+Either way is a turn in ASME B1.20.1; JIS B 0203:1999 prints c 2.27 mm for Rc 3/4, which is 1.25 turns of 1.8143.
+"""
+
+
+@pytest.mark.parametrize(("callout", "unit", "at_face", "pitch", "either_way", "depth", "bore"), FITTINGS)
+def test_a_fitting_has_a_verdict_from_its_pitch_diameter_and_from_its_plug(
+    log_sheet: Document,
+    callout: str,
+    unit: str,
+    at_face: float,
+    pitch: float,
+    either_way: float,
+    depth: float,
+    bore: float,
+) -> None:
+    """By hand: at a depth a fitting is smaller by a sixteenth of that; a turn is a sixteenth of the pitch."""
+    taper(log_sheet, callout, unit, 0.58 * pitch, depth)
+    plug = cells([None, callout], instruments.INSTRUMENTS)
+    kinds = cells(["micrometer", "taper plug"], instruments.INSTRUMENTS)
+    log_sheet.set({"instrument_thread": plug, "instrument_kind": kinds})
+    digits = 4 if unit == "in" else 3
+    basic = at_face - depth / 16
+    sizes = [round(basic + turns * pitch / 16, digits) for turns in (-1.05, -0.9, 0, 0.9, 1.05)]
+    small, large = sizes[0] - (either_way - 1) * pitch / 16, sizes[-1] + (either_way - 1) * pitch / 16
+    wanted = ("low", "in", "in", "in", "high")
+    found = judge(log_sheet, [{"direct": size, "crest": bore} for size in (small, *sizes[1:-1], large)])
+    assert [row["pitch_diameter_result"] for row in found] == list(wanted)
+    assert [row["crest_result"] for row in found] == ["in"] * 5
+    assert found[2]["pitch_diameter"] == pytest.approx(at_face, abs=0.6 * 10**-digits)
+    deeper = round(basic - depth / 32, digits)  # the same fitting measured half as deep again
+    (other,) = judge(log_sheet, [{"direct": deeper, "place": 1.5 * depth}])
+    assert other["pitch_diameter"] == pytest.approx(at_face, abs=0.6 * 10**-digits)
+    turns = (-either_way - 0.1, -either_way, 0.0, either_way, either_way + 0.1)
+    by_plug = judge(log_sheet, [{"gauge_turns": turn, "gauge": "T-1", "instrument": None} for turn in turns])
+    assert [row["ring_result"] for row in by_plug] == list(wanted)
+    assert [row["worst"] for row in by_plug] == list(wanted)
+    assert {row["pitch_diameter_result"] for row in by_plug} == {"not measured"}
+
+
+def test_over_wires_a_fitting_is_told_what_to_fill(log_sheet: Document) -> None:
+    taper(log_sheet, "3/4-14 NPT internal", "in", 0.042, 0.1)
+    (found,) = judge(log_sheet, [{"reading": 0.98, "wires": None}])
+    assert found["pitch_diameter_result"] == CHECK
+    told = "No wires on this thread: fill the pitch diameter, or the turns that the plug stands off."
+    assert found["words"] == told
+    assert log_sheet["wire_words"] == "Internal thread: no wires. Measure with a plug gauge."
+
+
+def test_a_limit_counts_as_in_as_it_is_shown_at_the_place(log_sheet: Document) -> None:
+    """E1 .98887 + .00446 is .98708 at a depth of .1: shown, .9871. The bore .94261 less .1/16 is .93636: .9364."""
+    taper(log_sheet, "3/4-14 NPT internal", "in", 0.042, 0.1)
+    log_sheet.set({"measured_at": 0.1})
+    assert "pitch diameter 0.9782 to 0.9871 there" in log_sheet["taper_place_words"]
+    assert log_sheet.shown(["log_crest_max"]) == ["0.9364"]
+    sizes = (0.9871, 0.9872, 0.9781), (0.9364, 0.9365, 0.9209)
+    found = judge(log_sheet, [{"direct": pitch, "crest": bore} for pitch, bore in zip(*sizes)])
+    assert [row["pitch_diameter_result"] for row in found] == ["in", "high", "low"]
+    assert [row["crest_result"] for row in found] == ["in", "high", "low"]
+    log_sheet.set({"measured_at": None})
+
+
 def test_turns_are_for_taper_threads_alone(log_sheet: Document) -> None:
     (found,) = judge(log_sheet, [{"reading": 0.76, "gauge_turns": 0.5, "gauge": "G-1", "place": 0.2}])
     assert (found["pitch_diameter_result"], found["ring_result"]) == ("in", "check entry")
     assert "turns on a taper thread alone" in found["words"]
+
+
+def test_a_row_grows_to_the_words_that_are_seen_and_no_higher(log_sheet: Document, tmp_path: Path) -> None:
+    """Where to type the place takes four lines of nine points, some 11 points each; hidden columns ask for no room."""
+    taper(log_sheet, "3/4-14 NPT external", "in", 0.042, None)
+    judge(log_sheet, [{"reading": 1.0445}])
+    log_sheet.edit(cell("reading"), "1.0446")
+    saved = load_workbook(log_sheet.save_as(tmp_path / "log.xlsx"))
+    assert len(log_sheet[cell("reason")]) > 120
+    assert 40 <= saved["Log"].row_dimensions[FIRST].height <= 56
 
 
 # ---- Diagnosis

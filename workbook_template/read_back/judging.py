@@ -16,8 +16,6 @@ from workbook_template.read_back.equipment import Equipment, Item, day_of, key
 from workbook_template.read_back.places import (
     MOST,
     READINGS,
-    RING,
-    RING_OF_TAPER,
     SIZES,
     N,
     along_of,
@@ -219,13 +217,11 @@ def _unable(
 
 
 def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
-    """Why the gauge can't have said that of this thread."""
-    said, item = key(given.get("ring")), known.equipment.instruments.get(key(given.get("gauge")))
-    thread = known.thread
-    if along_of(thread) is not None:
-        said = "pass" if said in RING_OF_TAPER or given.get("gauge_turns") is not None else said
-    if said not in RING or item is None or not gauge_says(given, thread):
+    """Why the gauge can't have said that of this thread; empty where what was said is no word of its gauges."""
+    item, thread = known.equipment.instruments.get(key(given.get("gauge"))), known.thread
+    if item is None or not gauge_says(given, thread):
         return ""
+    said = key(given.get("ring")) if along_of(thread) is None else "pass"
     callout = "" if thread is None else thread.callout
     return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
 
@@ -279,10 +275,10 @@ def _pitch(
     if thread is None or factor is None or not all(map(_is_size, sizes.values())):
         return "check entry"
     over_wires: list[float] = []
-    offset = 0.0
     lift = lifts[0]
     if (readings and not thread.has_wires) or lift is None or None in lifts:
         return "check entry"
+    offset = -lift
     if readings:
         if constant is None:
             return "check instrument" if unlisted else "check entry"
@@ -304,7 +300,7 @@ def _pitch(
             return "check entry"
     value = high if thread.pitch_diameter_max - high <= low - thread.pitch_diameter_min else low
     if directly and value == directly[0] * factor:
-        offset = 0.0
+        offset = -lift
     return Size(value, thread.pitch_diameter_max, thread.pitch_diameter_min, thread.decimals, offset)
 
 
@@ -358,7 +354,7 @@ def _crest(crest: Any, factor: float | None, lifts: list[float | None], thread: 
         return "check entry"
     if abs(value + lift - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
-    return Size((value + lift) * factor, thread.crest_max, thread.crest_min, thread.decimals)
+    return Size((value + lift) * factor, thread.crest_max, thread.crest_min, thread.decimals, -lift)
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:

@@ -15,11 +15,13 @@ from typing import Any
 from workbook_template.file import placing
 from workbook_template.read_back import contents, tables
 from workbook_template.read_back.opening import Unreadable
-from workbook_template.read_back.readings import FIELDS, WORKBOOK_FIELDS, Collected, Field
+from workbook_template.read_back.readings import FIELDS, OF_TAPER, WORKBOOK_FIELDS, Collected, Field
 
 Connection = sqlite3.Connection
 READINGS, WORKBOOKS = "Readings", "Workbooks"
 TABLES: dict[str, tuple[Field, ...]] = {"workbooks": WORKBOOK_FIELDS, "readings": FIELDS}
+WITHOUT_TAPER = tuple(one for one in FIELDS if one.name not in OF_TAPER)
+"""The readings of a register that was begun before there were taper threads."""
 INDEXES = {
     "readings_by_wires": "wires, measured_on",
     "readings_by_instrument": "instrument, measured_on",
@@ -45,9 +47,9 @@ def opened(path: Path | None) -> Iterator[sqlite3.Connection]:
     connection = sqlite3.connect(":memory:" if path is None else str(path), timeout=WAIT_SECONDS, isolation_level=None)
     try:
         connection.execute("BEGIN IMMEDIATE")
-        for name, fields in TABLES.items():
-            columns = ", ".join(f"{one.name} {SQLITE[one.kind]}" for one in fields)
-            connection.execute(f"CREATE TABLE IF NOT EXISTS {name} ({columns}, PRIMARY KEY (digest))")
+        _make_tables(connection)
+        if _columns(connection, "readings") == [one.name for one in WITHOUT_TAPER]:
+            _widen(connection)
         for name, columns in INDEXES.items():
             connection.execute(f"CREATE INDEX IF NOT EXISTS {name} ON readings ({columns})")
         _refuse_other(connection)
@@ -62,10 +64,28 @@ def opened(path: Path | None) -> Iterator[sqlite3.Connection]:
         connection.close()
 
 
+def _make_tables(connection: sqlite3.Connection) -> None:
+    for name, fields in TABLES.items():
+        columns = ", ".join(f"{one.name} {SQLITE[one.kind]}" for one in fields)
+        connection.execute(f"CREATE TABLE IF NOT EXISTS {name} ({columns}, PRIMARY KEY (digest))")
+
+
+def _columns(connection: sqlite3.Connection, table: str) -> list[str]:
+    return [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]
+
+
+def _widen(connection: sqlite3.Connection) -> None:
+    """Give a register of before the columns of taper threads, empty; its records and their digests stay."""
+    names = ", ".join(one.name for one in WITHOUT_TAPER)
+    connection.execute("ALTER TABLE readings RENAME TO readings_before")
+    _make_tables(connection)
+    connection.execute(f"INSERT INTO readings ({names}) SELECT {names} FROM readings_before")
+    connection.execute("DROP TABLE readings_before")
+
+
 def _refuse_other(connection: sqlite3.Connection) -> None:
     for name, fields in TABLES.items():
-        found = [row[1] for row in connection.execute(f"PRAGMA table_info({name})")]
-        if found != [one.name for one in fields]:
+        if _columns(connection, name) != [one.name for one in fields]:
             raise NoRegister(f"the register's table {name} has other columns; collect into a new file")
 
 
@@ -84,10 +104,10 @@ def add(connection: sqlite3.Connection, found: Collected) -> int:
     """
     state = (found.workbook["file"], found.workbook["digest"])
     connection.execute("DELETE FROM workbooks WHERE file = ? AND digest = ?", state)  # it becomes the newest one
-    _insert(connection, "workbooks", [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
+    _insert(connection, "workbooks", WORKBOOK_FIELDS, [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
     rows = [tuple(one[field.name] for field in FIELDS) for one in found.readings]
     before = connection.total_changes
-    _insert(connection, "readings", rows)
+    _insert(connection, "readings", FIELDS, rows)
     added = connection.total_changes - before
     digests = {one["digest"] for one in found.readings}
     file, digest = state
@@ -99,9 +119,11 @@ def add(connection: sqlite3.Connection, found: Collected) -> int:
     return added
 
 
-def _insert(connection: sqlite3.Connection, table: str, rows: Iterable[Sequence[Any]]) -> None:
-    places = ", ".join("?" * len(TABLES[table]))
-    connection.executemany(f"INSERT OR IGNORE INTO {table} VALUES ({places})", rows)
+def _insert(
+    connection: sqlite3.Connection, table: str, fields: tuple[Field, ...], rows: Iterable[Sequence[Any]]
+) -> None:
+    names, places = ", ".join(one.name for one in fields), ", ".join("?" * len(fields))
+    connection.executemany(f"INSERT OR IGNORE INTO {table} ({names}) VALUES ({places})", rows)
 
 
 def rows_of(connection: sqlite3.Connection, table: str) -> Iterable[tuple[Any, ...]]:
@@ -141,12 +163,22 @@ def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool =
         for title, name in ((WORKBOOKS, "workbooks"), (READINGS, "readings")):
             rows = contents.stream_rows(book, title)
             heads = next(rows, {})
-            if [heads.get(at) for at in range(1, len(TABLES[name]) + 1)] != [one.name for one in TABLES[name]]:
+            fields = _fields_of(heads, name)
+            if fields is None:
                 raise NoRegister(f"{path} has other columns than a register of this version; collect into a new file")
             if not heads_alone:
-                _insert(connection, name, _stored(rows, TABLES[name]))
+                _insert(connection, name, fields, _stored(rows, fields))
     except Unreadable as error:
         raise NoRegister(error.sentence) from error
+
+
+def _fields_of(heads: dict[int, Any], table: str) -> tuple[Field, ...] | None:
+    """The columns that the first row of a sheet names; None for those of no register."""
+    forms = (TABLES[table], WITHOUT_TAPER) if table == "readings" else (TABLES[table],)
+    for fields in forms:
+        if [heads.get(at) for at in range(1, len(fields) + 1)] == [one.name for one in fields]:
+            return fields
+    return None
 
 
 def _stored(rows: Iterable[dict[int, Any]], fields: tuple[Field, ...]) -> Iterator[tuple[Any, ...]]:

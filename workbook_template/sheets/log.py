@@ -30,11 +30,11 @@ instrument  not to be used, where anything is measured (readings, log_direct or 
             instrument_unit (neither in nor mm: the working unit); what is no number sets no end. Asked are all numbers
             among the readings and log_direct, unless the pitch diameter is "check entry"; where there is no number
             among them, log_crest, unless it is "check entry". So a row's instrument is that of the pitch diameter.
-wires       the same (but for kind and range), where there is a number among the readings, with wires_id,
-            wires_calibrated, wires_due, wires_fit; never for a set with a mean whose wires differ by more than
-            wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With log_wires empty
-            the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use is filled and
-            differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
+wires       the same (but for kind and range), where there is a number among the readings and the thread has wires,
+            with wires_id, wires_calibrated, wires_due, wires_fit; never for a set with a mean whose wires differ by
+            more than wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With
+            log_wires empty the set is `wire_set` of Setup; not to be used where that is empty too, or where wire_in_use
+            is filled and differs from the wires_mean of that set by more than 0.00002 in (0.0005 mm).
 gauge       where log_ring is one of its words, or log_gauge_turns is filled on a taper thread: log_gauge among
             instrument_id, its days as above; its kind is a ring or plug, GO, NOT GO or GO/NOT GO; a ring for an
             outside thread, a plug for an inside one; its marking (instrument_thread) is for the thread and the hand of
@@ -92,9 +92,7 @@ Decision rule "simple" (also where decision_rule is neither word), value v again
   over wires   K is here K less the lift of the row
                high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max + K, d) - K) + N
                low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min + K, d) - K) - N
-  direct       where there are no readings, or v is (log_direct + lift) * F
-               high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max, d)) + N
-               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min, d)) - N
+  direct       where there are no readings, or v is (log_direct + lift) * F: the same with K = 0
   crest        as direct, with crest_max and crest_min
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):

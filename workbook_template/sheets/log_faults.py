@@ -47,6 +47,11 @@ _Cases = tuple[tuple[Part, Part], ...]
 
 # ---- What is wrong with an entry
 
+_NO_WIRES = say(
+    "No wires on this thread: fill the pitch diameter",
+    when(the.tapered, ", or the turns that the plug stands off"),
+    ".",
+)
 _NO_PLACE = taper_figures.asked("Where was it measured? At the top")
 _NO_TEMPERATURE = f"Part temperature: {COLDEST} to {HOTTEST} degrees C."
 
@@ -94,8 +99,8 @@ def entry_fault() -> Node:
         (xl.MIN(SIZES) <= 0, "A reading is zero or less."),
         (xl.MAX(SIZES) > MOST, "A reading is no size of a part."),
         (here.factor.same(""), _NO_TEMPERATURE),
-        (no(known(the.log_pitch_diameter_high)), "No limits yet: choose the thread on Job."),
-        (all_of(ANY_READ, the.no_wires), "No wires on this thread: fill the pitch diameter."),
+        (no(known(the.pitch_diameter_max)), "No limits yet: choose the thread on Job."),
+        (all_of(ANY_READ, the.no_wires), _NO_WIRES),
         (no(LIFTED), _NO_PLACE),
         (here.constant.same("unknown"), ""),
         (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
@@ -116,7 +121,7 @@ def crest_fault() -> Node:
         (here.crest <= 0, "The diameter is zero or less."),
         (here.crest > MOST, "The diameter is no size of a part."),
         (here.factor.same(""), _NO_TEMPERATURE),
-        (no(known(the.log_crest_high)), "No limits for this diameter."),
+        (no(known(the.crest_max)), "No limits for this diameter."),
         (no(LIFTED), _NO_PLACE),
         (xl.ABS(here.crest + here.lift - the.log_crest_basic) > the.log_reach, _far(here.crest, the.log_crest_basic)),
     )
@@ -179,7 +184,7 @@ def wires_fault() -> Node:
     )
     until, fault = xl.INDEX(the.wires_until, at), xl.INDEX(the.wires_fault, at)
     return first(
-        (NONE_READ, ""),
+        (any_of(NONE_READ, the.no_wires), ""),
         (no(DATED), ""),
         (empty(here.wires), of_setup),
         *_not_counted("Wires", here.wires, at, "wires", until, fault),

@@ -110,14 +110,16 @@ def _by_rule(value: Node, which: str, simple: Node) -> Node:
     return when(the.log_guard.same(0), simple, banded)
 
 
+def _by_limits(size: Node, which: str, over: Node) -> Node:
+    """The word by the simple rule; what is read is `over` more than the size, and limits are shown for it."""
+    least, most = the[f"{which}_min"], the[f"{which}_max"]
+    return verdict.by_limits(size, verdict.lowest_in(least, over), verdict.highest_in(most, over))
+
+
 def _pitch_diameter_result() -> Node:
     constant = here.constant - here.lift  # what a reading at its place is over the size that is judged
-    over_wires = verdict.by_limits(
-        here.pitch_diameter,
-        verdict.lowest_in(the.pitch_diameter_min, constant),
-        verdict.highest_in(the.pitch_diameter_max, constant),
-    )
-    direct = verdict.by_limits(here.pitch_diameter, the.log_pitch_diameter_low, the.log_pitch_diameter_high)
+    over_wires = _by_limits(here.pitch_diameter, "pitch_diameter", constant)
+    direct = _by_limits(here.pitch_diameter, "pitch_diameter", -here.lift)
     direct_decides = first(
         (NONE_READ, True),
         (known(here.direct), here.pitch_diameter.same((here.direct + here.lift) * here.factor)),
@@ -134,7 +136,7 @@ def _pitch_diameter_result() -> Node:
 
 def _crest_result() -> Node:
     size = (here.crest + here.lift) * here.factor
-    word = _by_rule(size, "crest", verdict.by_limits(size, the.log_crest_low, the.log_crest_high))
+    word = _by_rule(size, "crest", _by_limits(size, "crest", -here.lift))
     faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
     return _judged(blank(here.crest), "not measured", *faults, word)
 

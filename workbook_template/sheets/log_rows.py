@@ -154,7 +154,7 @@ RESULTS = (PITCH, *SHAPE, *SINGLE, WORDS, WORST, REASON, *USED)
 
 
 def _working(name: str, meaning: str) -> Column:
-    return Column(name, name.replace("_", " "), meaning, look="note_9", role="working", hidden=True)
+    return Column(name, name.replace("_", " "), meaning, look="note_left", role="working", hidden=True)
 
 
 WORKING = (

@@ -127,17 +127,6 @@ def _diameter(which: str) -> str:
     return which.replace("_", " ") if which.endswith("diameter") else f"{which} diameter"
 
 
-def _limits_of(which: str) -> tuple[Working, ...]:
-    """Limits by the simple rule."""
-    highest, lowest = the[f"{which}_max"], the[f"{which}_min"]
-    return (
-        Working(f"log_{which}_high", f"a {_diameter(which)} over this is high",
-                when(known(highest), verdict.highest_in(highest))),
-        Working(f"log_{which}_low", f"a {_diameter(which)} under this is low",
-                when(known(lowest), verdict.lowest_in(lowest))),
-    )  # fmt: skip
-
-
 def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
     """Limits with a guard band."""
     for what, word, meaning in (
@@ -194,8 +183,6 @@ def _working() -> tuple[Working, ...]:
     tolerance, toleranced = the.pitch_diameter_tolerance, known(the.pitch_diameter_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
     return (
-        *_limits_of("pitch_diameter"),
-        *_limits_of("crest"),
         *_zones_of("pitch_diameter", the.uncertainty_used),
         *_zones_of("crest", the.crest_uncertainty_used),
         Working("log_reach", "how far from basic a size may be before it counts as another unit (our choice)",
