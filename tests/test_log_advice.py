@@ -51,10 +51,10 @@ def filled() -> Filled:
 
 def test_the_uncertainty_that_decides(filled: Filled) -> None:
     """.7079 - .7075 = .0004 inside, .7085 - .7079 = .0006 outside; .7485 - .7484 = .0001 of the major diameter."""
-    inside = "Pitch dia. undecided: 0.00040 in from its limit. Settled by a method with U under 0.00040."
-    outside = "Pitch dia. undecided: 0.00060 in from its limit. Settled by a method with U under 0.00060."
+    inside = "Pitch dia. undecided: 0.00040 in from its limit. Needs U under 0.00040."
+    outside = "Pitch dia. undecided: 0.00060 in from its limit. Needs U under 0.00060."
     on_it = "Pitch dia. undecided: it is on its limit, which no measurement decides: ask the customer."
-    crest = "Major dia. undecided: 0.00010 in from its limit. Settled by a method with U under 0.00010."
+    crest = "Major dia. undecided: 0.00010 in from its limit. Needs U under 0.00010."
     filled.put(expanded_uncertainty=0.001)
     assert [filled.get("log_reason", row) for row in range(3)] == [inside, outside, on_it]
     assert filled.get("log_reason", 3) == crest
@@ -96,11 +96,11 @@ def test_how_many_readings_decide(filled: Filled) -> None:
     filled.put(**{f"budget_{name}": size for name, size in budget.items()}, budget_micrometer_kind="standard")
     filled.put(expanded_uncertainty=None, coverage_factor=None, budget_factor=2.0, budget_repeats=10.0)
     assert filled.get("uncertainty_used") == pytest.approx(0.000824621, abs=1e-9)
-    told = "Settled by the mean of {} readings of that place, or a method with U under"
+    told = "Needs the mean of {} readings of that place, or U under"
     assert f"{told.format(4)} 0.00050." in str(filled.get("log_reason", 4))
     assert f"{told.format(6)} 0.00040." in str(filled.get("log_reason", 0))
     for count, word in ((3, "undecided"), (4, "in")):
         filled.put(budget_repeatability=0.0004 / count**0.5)
         assert filled.get("log_pitch_diameter_result", 4) == word
     filled.put(budget_repeatability=0.0004, budget_micrometer=0.0003)
-    assert str(filled.get("log_reason", 4)).endswith("Settled by a method with U under 0.00050.")
+    assert str(filled.get("log_reason", 4)).endswith("Needs U under 0.00050.")

@@ -24,9 +24,9 @@ from workbook_template.rules.parts import spell_out
 
 SEEN_ROWS = 80
 PAGES = {
-    **dict.fromkeys(("Start", "Job", "Setup", "Lathe", "Sources"), 1),
+    **dict.fromkeys(("Start", "Job", "Setup", "Lathe", "Diagnosis", "Sources"), 1),
     **dict.fromkeys(("Charts", "Uncertainty", "First article", "Sampling"), 1),
-    **dict.fromkeys(("Card", "Diagnosis"), 2),
+    "Card": 2,
 }
 """Pages of the sheets that are no lists."""
 Print = Callable[[dict[str, Any]], list[str]]

@@ -50,7 +50,7 @@ _GAUGED = {"ring": "pass", "gauge": "G-1"}
 _PARTS = (
     _part("001", 0.7598, 0.7442, **_STATIONS, reading_3b=0.7599, **_GAUGED, temperature=23),
     _part("002", 0.7601, 0.7441, reading_2a=0.7603, reading_3a=0.7606, **_GAUGED, temperature=24),
-    _part("003", 0.7596, 0.7440, reading_1b=0.7594, temperature=24, ring="pass", gauge="G-3"),
+    _part("003", 0.7595, 0.7440, temperature=24, ring="pass", gauge="G-3"),
     _part("004", 0.7604, 0.7443),
     _part("005", 0.7621, 0.7440),
     _part("006", 0.7626, 0.7441),

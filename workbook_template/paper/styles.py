@@ -117,7 +117,7 @@ LOOKS: dict[str, Look] = {
     "quote_typed": Look(9, fill=ENTRY, border=BOX, locked=False, wrap=True),
     "quote_typed_number": Look(9, fill=ENTRY, border=BOX, locked=False, across="right"),
     "quote_number": Look(9, border=UNDER_HAIR, across="right"),
-    "quote_number_bold": Look(9, bold=True, border=UNDER_HAIR, across="right"),
+    "row_note_number_bold": Look(9, bold=True, border=UNDER_HAIR, across="right"),
     "quote_words": Look(9, border=UNDER_HAIR, wrap=True),
     "quote_said": Look(9, indent=1),
     "blank": Look(14, bold=True, across="right"),

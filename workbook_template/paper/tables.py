@@ -18,7 +18,7 @@ from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.paper.pieces import NUMBERS, rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
-from workbook_template.sheets.layout import OWN_HEIGHT, Across, Column, Mark, Matrix, Piece, Table
+from workbook_template.sheets.layout import Across, Column, Mark, Matrix, Piece, Table
 
 
 def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) -> None:
@@ -30,7 +30,7 @@ def write_table(book: Book, ws: Worksheet, table: Table, top: int, left: int) ->
             continue
         _cells(book, ws, column, _formulas(book, column, starts, top, bottom), Spot(top, first, bottom, first))
         wraps = styles.LOOKS[look_of(column)].wrap and column.formula is not None
-        if table.height == OWN_HEIGHT and wraps and not (column.hidden or column.grouped):
+        if table.grown and wraps and not (column.hidden or column.grouped):
             book.growing.append((ws, Spot(top, first, bottom, first).ref))
         if column.hidden:
             ws.column_dimensions[get_column_letter(first)].hidden = True

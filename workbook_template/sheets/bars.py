@@ -1,15 +1,12 @@
-"""The sheet Bars: the list of those that the shop can have, and which of them makes the part of the estimate."""
+"""The sheet Bars: those that the shop can have, which of them makes the part, and the job on the other lathe."""
 
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
-    any_of,
-    blank,
     first,
     fixed,
-    given,
     here,
     known,
     no,
@@ -19,8 +16,10 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.estimate_inputs import QUANTITY, QUANTITY_CELLS, RACK, RACK_LINES, SHARE, too_small
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, NOT_NEGATIVE, believed
+from workbook_template.sheets import bar_figures, two_lathes
+from workbook_template.sheets.bar_figures import CORNERS, PART_IS_HEXAGON, area, is_shape, least
+from workbook_template.sheets.estimate_inputs import QUANTITY, RACK, RACK_LINES, SHARE, too_small
+from workbook_template.sheets.inputs import LENGTH, NOT_NEGATIVE, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -40,96 +39,7 @@ from workbook_template.sheets.layout import (
 )
 from workbook_template.trade.prices import pieces_a_bar, pieces_to_make, whole_bars
 
-SHEET = "Bars"
-FEW = 4
-"""Under one in so many of the pieces of a whole bar is few for the last one."""
-
-CORNERS = 1 / xl.COS(xl.RADIANS(30))
-"""Across the corners of a hexagon over across its flats."""
-
-
-PART_IS_HEXAGON = the.estimate_part_shape_used.same("hexagon")
-
-
-def is_shape(shape: Node) -> Node:
-    """Whether a shape of bar is named."""
-    return any_of(shape.same("round"), shape.same("hexagon"))
-
-
-def least(shape: Node) -> Node:
-    """The least size of a bar of a shape that makes the part."""
-    around_corners = all_of(PART_IS_HEXAGON, shape.same("round"))
-    return the.estimate_part_used * when(around_corners, CORNERS, 1)
-
-
-def area(shape: Node, size: Node) -> Node:
-    """The section of a bar."""
-    return size**2 * when(shape.same("hexagon"), xl.SQRT(3) / 2, xl.PI() / 4)
-
-
-def from_rack(name: str, own: str) -> Node:
-    """What counts of an input of the bar: that of the line of the list, or what is typed."""
-    typed, line = the[f"estimate_{name}"], xl.INDEX(the[f"rack_{own}"], the.estimate_bar_line)
-    listed = xl.IFERROR(when(line.same(""), "", line), "")
-    return when(blank(the.estimate_bar_line), when(blank(typed), "", typed), listed)
-
-
-def bar_words() -> Node:
-    """Whether the bar makes the part, what comes off, and its weight."""
-    shape, size, needed = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_needed
-    length, density = the.estimate_bar_length_used, the.estimate_density
-    hexagon = shape.same("hexagon")
-    where = when(hexagon, " across the flats.", " in diameter.")
-    a_side = say("; ", fixed((size - the.estimate_part_used) / 2, the.decimals), " a side comes off.")
-    flats_stay = all_of(hexagon, no(PART_IS_HEXAGON), no(too_small(size * CORNERS, the.estimate_part_used)))
-    from_hexagon = say(
-        " Across its corners ", fixed(size * CORNERS, the.decimals), ". An interrupted cut until the corners are off",
-        when(PART_IS_HEXAGON, ", and a shoulder at the hexagon has flats.", "; no flat stays in the largest diameter."),
-    )  # fmt: skip
-    weight = say(" A bar weighs ", fixed(the.estimate_bar_area * length * density, 2), ".")
-    return first(
-        (no(all_of(believed(LENGTH, size), known(needed), is_shape(shape))), ""),
-        (too_small(size, needed),
-         say("The bar is too small: the part needs ", fixed(needed, the.decimals), where,
-             when(flats_stay, " Flats of this one would stay in its shoulder."))),
-        otherwise=say(
-            "Bar, ", shape, " ", fixed(size, the.decimals), ": makes the part",
-            when(the.estimate_part_shape_used.same(shape), a_side, "."),
-            when(hexagon, from_hexagon),
-            when(believed(MORE_THAN_ZERO, density), when(believed(LENGTH, length), weight)),
-        ),
-    )  # fmt: skip
-
-
-def few() -> Node:
-    """The quantities whose last bar makes few pieces, with commas between."""
-    pieces = the.estimate_per_bar
-
-    def one(number: int, quantity: Node) -> Node:
-        bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("bars", "on_last_bar"))
-        is_few = all_of(bars > 1, FEW * on_last < pieces)
-        named = say(", ", quantity, " (", on_last, " of ", pieces, ")")
-        return when(known(bars), when(is_few, named))
-
-    listed = say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1)))
-    return xl.MID(listed, 3, 255)
-
-
-CLIFF_WORDS = when(
-    given(the.estimate_few),
-    say("The last bar makes few pieces at a quantity of ", the.estimate_few, ", so many fewer would save a bar."),
-)
-
-
-def support_words() -> Node:
-    """How far the part stands out of the chuck, and what holds it then."""
-    out, across = the.estimate_each, xl.MIN(the.estimate_part_used, the.diameter)
-    return first(
-        (no(all_of(known(out), known(the.estimate_part_used), known(the.diameter))), ""),
-        (out > 6 * across, "Stands out more than 6 diameters: centre and steady rest (practice)."),
-        (out > 3 * across, "Stands out more than 3 diameters: use the centre (practice)."),
-        otherwise="Stands out 3 diameters at most.",
-    )
+SHEET = bar_figures.SHEET
 
 
 def _results() -> tuple[Column, ...]:
@@ -205,7 +115,7 @@ def _list() -> Block:
 
 
 def sheet(_: Made) -> Sheet:
-    """One page: the list, and which bar of it makes the part."""
+    """One page: the list with which bar of it makes the part, and the two lathes."""
     wide = len(WIDTHS)
     found = Figure("rack_words", "which bar of the list makes the part", _rack_words())
     page = stack(
@@ -213,6 +123,8 @@ def sheet(_: Made) -> Sheet:
         block(None, line(words(wide, the.estimate_words & "", "note_9"), height=NOTE)),
         block(None, line(shown(wide, found, "step"), height=49.5)),
         _list(),
+        block(None, line(height=NOTE)),
+        two_lathes.compared(WIDTHS),
         block(None, line(link(4, "Back to the estimate", "Estimate"), height=CALLOUT)),
     )
-    return Sheet(SHEET, (page,), widths=WIDTHS, user="office")
+    return Sheet(SHEET, (page,), two_lathes.working(), widths=WIDTHS, user="office")

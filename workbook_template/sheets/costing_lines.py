@@ -21,13 +21,18 @@ from workbook_template.sheets.layout import (
     words,
 )
 
-WIDTHS = (32, 13, 13, *(11,) * QUANTITIES)
+WIDTHS = (23.4, 9.8, 9.8, *(8.5,) * QUANTITIES)
 """Labels, now and before, then a column for each quantity; no cell is merged, so that a column can be copied."""
 
 PAGE = len(WIDTHS)
 
 QUANTITY = the.estimate_quantity_1
 """All of this sheet is about the first quantity."""
+
+
+def planned(line: str) -> Node:
+    """A line of the price on lathe 1."""
+    return xl.INDEX(the[f"estimate_{line}"], 1, 1)
 
 
 def signed(form: str) -> str:

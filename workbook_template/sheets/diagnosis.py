@@ -88,7 +88,7 @@ ROWS = (
     ),
     (
         "amount",
-        "Reading changes by another amount than was fed",
+        "Reading changes by more or less than fed",
         (
             "{fall}  1 Compound angle set from the other zero of its scale?  2 Does the dial read radius or "
             "diameter, and what is one division?  3 Play not taken up.  4 Work or tool springs: one pass without "
@@ -116,11 +116,10 @@ ROWS = (
         "double",
         "A second groove appears, or one flank is cut away",
         (
-            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: first draw the tool "
-            "clear of the work, look that chuck, work, carriage and slides are free over the whole way, and nobody "
-            "reaches in. Then close the half-nuts, run forward slowly to take up the play, stop; with the spindle at "
-            "rest bring the tip into the groove with compound and cross-slide.  3 Dog, gear or work slipped (power off "
-            "and locked before gears are handled)."
+            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: draw it clear of the "
+            "work, look that the whole way is free and nobody reaches in. Close the half-nuts, run forward slowly to "
+            "take up the play, stop; with the spindle at rest bring the tip into the groove with compound and "
+            "cross-slide.  3 Dog, gear or work slipped (power off and locked before gears are handled)."
         ),
     ),
     (
@@ -187,7 +186,7 @@ INSIDE = {
         ),
     ),
     "amount": (
-        "Thread grows by another amount than was fed",
+        "Thread grows by more or less than fed",
         (
             "{fall}  1 Compound angle set from the other zero of its scale?  2 Does the dial read radius or diameter, "
             "and what is one division?  3 Play not taken up.  4 Bar springs: passes without infeed, try again."
@@ -221,11 +220,10 @@ def sentence(text: str) -> Node:
     return say(*(FIGURES[part] if number % 2 else part for number, part in enumerate(parts) if part))
 
 
-SEEN_LETTERS, CHECK_LETTERS = 21, 70
+SEEN_LETTERS, CHECK_LETTERS = 21, 82
 """Letters that a line of what is seen, and of what to check, has room for."""
-
-ON_FIRST = 6
-"""Rows on the first page."""
+SEEN_LINE, CHECK_LINE, ROUND = 13.5, 10.5, 4.5
+"""Heights of their lines, and what a row has around them."""
 
 
 def _row(key: str, seen: str, checks: str) -> Line:
@@ -244,28 +242,25 @@ def _row(key: str, seen: str, checks: str) -> Line:
             formula = when(the.tapered, by_side(outer_taper, inner_taper), formula)
         return Figure(name, meaning, formula)
 
-    rooms = [(text, room) for texts in told_of for text, room in zip(texts, (SEEN_LETTERS, CHECK_LETTERS))]
-    lines = max(-(-len(text) // letters) for text, letters in rooms)
+    rooms = (SEEN_LETTERS, SEEN_LINE), (CHECK_LETTERS, CHECK_LINE)
+    high = max(-(-len(text) // letters) * each for texts in told_of for text, (letters, each) in zip(texts, rooms))
     return line(
         shown(3, told(f"check_{key}_seen", "what is seen", 0), "row_bold_words"),
-        shown(9, told(f"check_{key}_words", f"what to check: {seen.lower()}", 1), "row_words"),
-        height=13.5 * lines + 9,
+        shown(9, told(f"check_{key}_words", f"what to check: {seen.lower()}", 1), "row_note"),
+        height=high + ROUND,
     )
 
 
 def sheet(_: Made) -> Sheet:
-    """Two pages; the heads stand on both."""
+    """One page, to be hung up by the lathe; what to check is in small type for that."""
     left_hand = Figure("left_hand_diagnosis", "words for a left-hand thread", the.left_hand_words & "")
     title = Figure("callout_diagnosis", "title with the thread", say("What the readings say: ", the.callout))
     heads = line(words(3, "What you see", "column_head_left"), words(9, "Check in this order", "column_head_left"))
-    rows = [_row(*row) for row in ROWS]
-    first = stack(
+    page = stack(
         block(None, line(shown(12, left_hand, "left_hand"), height=CALLOUT)),
-        block(None, line(shown(12, title, "thread"), height=31.5)),
-        block(None, heads, *rows[:ON_FIRST]),
-    )  # fmt: skip
-    second = stack(
-        block(None, heads, *rows[ON_FIRST:], line(words(12, NOTE, "note_9"), height=31.5)),
+        block(None, line(shown(12, title, "thread"), height=CALLOUT)),
+        block(None, heads, *(_row(*row) for row in ROWS)),
+        block(None, line(words(12, NOTE, "note_9"), height=CALLOUT)),
         cautions.cautions("note_9", letters=118, height=NOTE_LINE),
     )
-    return Sheet(SHEET, (first, second), frozen_lines=2)
+    return Sheet(SHEET, (page,), frozen_lines=2)

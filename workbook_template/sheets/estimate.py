@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import above, here, known, node, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import bars, chart
+from workbook_template.sheets import bar_figures, chart
 from workbook_template.sheets.estimate_figures import (
     NEXT,
     WORDS,
@@ -109,7 +109,7 @@ def _head() -> Block:
 
 
 def _time(made: Made) -> Block:
-    """What each of the two lathes takes; the second is for the comparison on the sheet Costing."""
+    """What each of the two lathes takes; the second is for the comparison on the sheet Bars."""
 
     def both(label: str, *pieces: Piece, height: float = BODY) -> Line:
         return line(words(1, label), *pieces, height=height)
@@ -131,9 +131,9 @@ def _time(made: Made) -> Block:
 def _bar() -> Block:
     """What the bar gives, and what stands against it."""
     said = (
-        ("bar_words", "whether the bar makes the part", bars.bar_words(), 5),
-        ("support_words", "overhang and support", bars.support_words(), 2),
-        ("cliff_words", "quantities whose last bar makes few", bars.CLIFF_WORDS, 3),
+        ("bar_words", "whether the bar makes the part", bar_figures.bar_words(), 5),
+        ("support_words", "overhang and support", bar_figures.support_words(), 2),
+        ("cliff_words", "quantities whose last bar makes few", bar_figures.CLIFF_WORDS, 3),
     )
     return block(
         "Bar and part",
@@ -143,7 +143,7 @@ def _bar() -> Block:
             for name, meaning, formula, count in said
             for one in deep(shown(3, Figure(f"estimate_{name}", meaning, formula), "words_in", lines=count))
         ),
-        line(link(3, "The list of bars that the shop can have", bars.SHEET)),
+        line(link(3, "The list of bars that the shop can have", bar_figures.SHEET)),
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, blank, first, fixed, given, known, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
-from workbook_template.sheets import bars
+from workbook_template.sheets import bar_figures
 from workbook_template.sheets.estimate_inputs import FROM_RACK, MOST_PASSES, clashes, faults, mistakes, used
 from workbook_template.sheets.inputs import (
     LENGTH,
@@ -105,11 +105,11 @@ def working() -> tuple[Figure, ...]:
         Figure("estimate_part_used", "size of the part used", _typed(LENGTH, the.estimate_part_size, diameter)),
         Figure("estimate_part_shape_used", "shape of the part used",
                when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
-        *(Figure(used(name), f"{name.replace('_', ' ')} used", bars.from_rack(name, own))
+        *(Figure(used(name), f"{name.replace('_', ' ')} used", bar_figures.from_rack(name, own))
           for name, own in FROM_RACK.items()),
         Figure("estimate_bar_needed", "least size of a bar of this shape",
-               when(known(the.estimate_part_used), bars.least(shape))),
-        Figure("estimate_bar_area", "section of the bar", when(believed(LENGTH, size), bars.area(shape, size))),
+               when(known(the.estimate_part_used), bar_figures.least(shape))),
+        Figure("estimate_bar_area", "section of the bar", when(believed(LENGTH, size), bar_figures.area(shape, size))),
         Figure("estimate_each", "length of bar a piece takes",
                _once_typed(part_length + facing + part_off, part_length, facing, part_off)),
         Figure("estimate_usable", "length of a bar that makes pieces",
@@ -120,7 +120,7 @@ def working() -> tuple[Figure, ...]:
                when(known(outside), outside + when(known(coating), coating, 0))),
         Figure("estimate_power", "power of the quantity in Wright's rule",
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
-        Figure("estimate_few", "quantities whose last bar makes few", bars.few()),
+        Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
         *_of_both(_against),
     )  # fmt: skip
 

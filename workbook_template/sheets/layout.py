@@ -121,6 +121,7 @@ class Table(NamedTuple):
     page: tuple[str, str] = ("", "")  # a name for all that is shown, heads too, where columns have none; its meaning
     spans: tuple[tuple[str, ...], ...] = ()  # names over neighbours: name, meaning, first and last column, and a role
     asked_at_heads: bool = False  # messages show on the heads, where they hide no cells that are typed into
+    grown: bool = False  # a row that sets its own height begins with room for all words in it
     least: int = 0  # rows that are printed at least; then those in use, to the end of its page. 0 for all
 
     def name_of(self, column: Column) -> str:

@@ -137,7 +137,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, first, here, known, no, say, the, when
 from workbook_template.sheets import log_taper, log_top
-from workbook_template.sheets.layout import OWN_HEIGHT, Column, Made, Mark, Sheet, Table, stack, table
+from workbook_template.sheets.layout import NOTE, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_top import WORDS
@@ -196,8 +196,8 @@ def printed(made: Made) -> int:
 def sheet(made: Made) -> Sheet:
     """The rows under what stays in sight, and what holds for all of them at the end."""
     rows = Table(
-        "log", columns(made.rows), made.rows, height=OWN_HEIGHT, head_height=22.95, marks=_marks(), filtered=FILTERED,
-        asked_at_heads=True,
+        "log", columns(made.rows), made.rows, height=-NOTE, head_height=22.95, marks=_marks(), filtered=FILTERED,
+        asked_at_heads=True, grown=True,
     )  # fmt: skip
     listed = stack(log_top.head(made.rows), table(rows))
     return Sheet(

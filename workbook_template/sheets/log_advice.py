@@ -47,9 +47,9 @@ def readings(apart: Node) -> Node:
 def row_words(what: Node, apart: Node, count: Node | None = None) -> Node:
     """Beside the verdict of a row: what settles it."""
     near = say(_under(apart), " ", the.unit, " from its limit. ")
-    method = say("a method with U under ", _under(apart))
+    method = say("U under ", _under(apart))
     mean = say("the mean of ", count, " readings of that place, or ") if count is not None else ""
-    settles = say(near, "Settled by ", when(known(count), mean) if count is not None else "", method, ".")
+    settles = say(near, "Needs ", when(known(count), mean) if count is not None else "", method, ".")
     on_limit = "it is on its limit, which no measurement decides: ask the customer."
     return say(what, " undecided: ", first((_places(apart) < 1, on_limit), otherwise=settles))
 

@@ -344,7 +344,7 @@ def _columns() -> tuple[Column, ...]:
         ),
         *(
             Column(name, head, f"{meaning}, one cell a line", 1, formulas[name], form,
-                   "quote_words" if form == "words" else "quote_number_bold" if name in BOLD else "quote_number")
+                   "quote_words" if form == "words" else "row_note_number_bold" if name in BOLD else "quote_number")
             for name, head, meaning, form, _ in RESULTS
         ),
         *(

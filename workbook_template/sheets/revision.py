@@ -82,7 +82,7 @@ CAUSES = (
     Cause("per_bar", "per_bar", "Pieces a bar", NOW.per_bar, "count"),
     Cause("overhead", "overhead", "Overhead on labour", NOW.overhead, "0.0%"),
     Cause("tools", "tooling", "Tooling and gauges", NOW.tooling + NOW.gauges, "0.00"),
-    Cause("outside", "outside", "Outside work and coating a piece", NOW.outside, "0.00"),
+    Cause("outside", "outside", "Outside work, coating, each", NOW.outside, "0.00"),
     Cause("profit", "profit", "Margin or markup", NOW.profit, "0.0%"),
 )
 """Terms that a person sees as one are one cause; they come after the quantity."""
@@ -113,9 +113,9 @@ def _kept_line(one: Cause) -> Line:
                    "What it was in the revision that was kept. Empty: as now.")  # fmt: skip
     is_text = one.form == "text"
     return line(
-        words(1, one.label, "row_words"),
-        words(1, one.now, "row_words" if is_text else "row_number", dimension=one.form),
-        entry(1, before, look="cell_text" if is_text else "cell_number"),
+        words(1, one.label, "row_note"),
+        words(1, one.now, "row_note" if is_text else "row_note_number", dimension=one.form),
+        entry(1, before, look="list_note" if is_text else "list_note_number"),
         height=NOTE,
     )
 
@@ -131,7 +131,7 @@ def _changes() -> Table:
             return more_than(*(xl.INDEX(the[f"revision_prices_{number}"], at) for at in (step - 1, step)))
 
         meaning = f"change of the price at quantity {number} by cause, in the order listed"
-        form, look = signed("0.00"), "row_number"
+        form, look = signed("0.00"), "row_note_number"
         return Column(f"changes_{number}", "", meaning, formula=change, dimension=form, look=look)
 
     return Table("revision", (*elsewhere("label", "now", "before"), *map(column, NUMBERS)), len(ALL), NOTE)
@@ -202,9 +202,9 @@ def what_changed() -> Block:
 
     totals = (
         Row("change", "Change of the price", "change of the price, at each quantity", change, signed("0.00"),
-            "row_number_bold", label_look="row_words"),
+            "row_note_number_bold", label_look="row_note"),
         Row("before", "Price of the revision before", "price of the revision before, at each quantity", before, "0.00",
-            label_look="row_words"),
+            "row_note_number", label_look="row_note"),
     )  # fmt: skip
     now = ("revision_now", "what is copied to keep this revision", "now", "now", "result")
     found = Figure("revision_words", "which revision was kept, and if its prices come out again", _revision_words())
