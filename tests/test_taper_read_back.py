@@ -37,6 +37,7 @@ ROWS: tuple[tuple[dict[str, Any], str, str], ...] = (
     ({"reading": over_wires(0, 0.2), "place": 0.4}, "check entry", ""),
     ({"reading": over_wires(0, 0.2), "gauge_turns": 2.0, "ring": "pass"}, "in", "check entry"),
     ({"direct": 0.9802, "gauge_turns": 0.0}, "in", "in"),
+    ({"direct": 0.9757, "crest": 1.0264}, "in", ""),  # the least of both at .2 as shown: .97571 and 1.02644
 )
 """Rows at the place .2 where none is named, and their verdicts: a turn either way is in (ASME B1.20.1).
 
