@@ -117,7 +117,7 @@ def test_a_wrong_wire_set_moves_what_was_measured_with_it(collected: Path, capsy
     assert command.main(["recall", "--wires", "W-4", "--mean", "0.0424 in", str(collected)]) == 1
     told = capsys.readouterr().out
     (changed,) = re.findall(r"J-77 +2 .*", told)
-    assert changed.split()[-2:] == ["in", "low"]
+    assert changed.split()[-3:] == ["in", "becomes", "low"]
     assert "6 records rest on W-4; 1 of them" in told
 
 
