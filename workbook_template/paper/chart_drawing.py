@@ -161,7 +161,7 @@ def to_scale(book: Book, ws: Worksheet, ref: str, wanted: chart.ScaleDrawing) ->
     drawn.legend = None
     side = (1 - wanted.plot_wide) / 2
     drawn.layout = _inner(side, 0.01, wanted.plot_wide, wanted.plot_high)
-    drawn.graphical_properties = GraphicalProperties(ln=LineProperties(noFill=True))
+    drawn.graphical_properties = GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
     column, row, _, _ = corners(ref)
     anchor = OneCellAnchor(  # a size of its own, since the widths of columns differ from program to program
         _from=AnchorMarker(col=column - 1, row=row - 1),

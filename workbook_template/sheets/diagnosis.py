@@ -116,8 +116,8 @@ ROWS = (
         "double",
         "A second groove appears, or one flank is cut away",
         (
-            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: draw it clear of the "
-            "work, look that the whole way is free and nobody reaches in. Close the half-nuts, run forward slowly to "
+            "Stop, do not cut on.  1 Half-nuts closed at a wrong line.  2 Tool moved or reground: draw the tool clear "
+            "of the work, look that the way is free and nobody reaches in. Close the half-nuts, run forward slowly to "
             "take up the play, stop; with the spindle at rest bring the tip into the groove with compound and "
             "cross-slide.  3 Dog, gear or work slipped (power off and locked before gears are handled)."
         ),

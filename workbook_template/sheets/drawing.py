@@ -17,7 +17,7 @@ from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
 
-WIDE_CM, HIGH_CM = 12.9, 3.95
+WIDE_CM, HIGH_CM = 12.9, 3.8
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
 """The plot as a share of the chart."""
 
