@@ -107,6 +107,13 @@ def test_the_sheet_names_the_same_range(sheet: Document, thread: Printed) -> Non
     assert sheet.get(["smallest_wire", "largest_wire"]) == pytest.approx(list(ends), rel=1e-9)
 
 
+@pytest.mark.parametrize("callout", ["1/4-18 NPT external", "3/4-14 NPT external", "R 3/4"])
+def test_the_range_of_a_taper_is_that_of_the_printed_basic_sizes(sheet: Document, callout: str) -> None:
+    sheet.set(Case(standards.read(callout), "in", {}).sheet())
+    ends = evaluate("THREAD_WIRE_RANGE", callout, "in")[0]
+    assert sheet.get(["smallest_wire", "largest_wire"]) == pytest.approx(list(ends), abs=1e-5)  # five decimals
+
+
 SETS = (
     # number, mean, due, fit: the best wire of 3/4-16 is .57735/16 = .036084; usable are .0332 to .0569
     ("FAR", 0.0450, date(2026, 1, 1), None),

@@ -160,7 +160,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
         given = {
             "half_angle": half_angle, "flank_tangent": tan(half_angle), "lead_turned": thread.lead / (2 * pi),
             "half_height": half_height, "pitch": thread.pitch, "wire_rise": 1 + 1 / sin(half_angle),
-            "alike_flanks": True,
+            "alike_flanks": True, "tapered": bool(standards.system(thread).taper),
             "flank_end": found.pitch.max - 2 * half_height + largest * (1 / sin(half_angle) - sin(half_angle)),
         }  # fmt: skip
         for wire in (smallest + 1e-6 * thread.pitch, wires.best_wire(thread), largest):

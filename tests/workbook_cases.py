@@ -181,7 +181,9 @@ def _wires(case: Case, text: str, unit: str, own: str) -> dict[str, Any]:
     given = case.inputs
     usable = (None, None) if case.thread.side == "internal" else wires.wire_range(case.thread)[0]
     ends = [None if end is None else convert_length(end, own, unit) for end in usable]
-    want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit), "smallest_wire": ends[0], "largest_wire": ends[1]}
+    want = {"best_wire": answer("THREAD_BEST_WIRE", text, unit)}
+    if not standards.system(case.thread).taper:  # of a taper the sheet has the basic major diameter as printed, rounded
+        want |= {"smallest_wire": ends[0], "largest_wire": ends[1]}
 
     def over(wire: float | None, limit: str) -> float | None:
         return None if wire is None else answer("THREAD_OVER_WIRES", text, wire, limit, unit, method)

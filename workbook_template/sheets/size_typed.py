@@ -69,9 +69,14 @@ def _in_part(wanted: Part, cells: Node, ends: tuple[str, str]) -> Node:
     return xl.IFERROR(xl.MATCH(wanted, part, 0) + start - 1, "")
 
 
-def _in_system(wanted: Node, cells: Node) -> Node:
-    """The row of a size of the system by what stands in a column; nothing where nothing is wanted."""
-    found = _in_part(exactly(wanted), cells, ("system_firsts", "system_counts"))
+def _listed(wanted: Node) -> Node:
+    """The row of a size as it is listed; no two systems have the same."""
+    return when(given(wanted), xl.IFERROR(xl.MATCH(exactly(wanted), the.size_list, 0), ""))
+
+
+def _short(wanted: Node) -> Node:
+    """The row of the size of the system that a pair or diameter means; other systems may have it too."""
+    found = _in_part(exactly(wanted), the.size_shorts, ("system_firsts", "system_counts"))
     return when(all_of(known(the.size_start), given(wanted)), found)
 
 
@@ -103,12 +108,12 @@ FOUND = (
            when(known(the.size_dash), xl.LEFT(the.size_written, the.size_dash - 1))),
     Figure("size_short", "the same without such zeros", _without_zeros(the.size_before_dash)),
     Figure("size_as_listed", "row of the size as it is listed",
-           _in_system(the.size_plain, the.size_list)),
+           _listed(the.size_plain)),
     Figure("size_by_short", "row of the size that the pair or diameter means",
-           _in_system(the.size_written, the.size_shorts)),
-    Figure("size_before_class", "row of the size before a class", _in_system(the.size_short, the.size_list)),
+           _short(the.size_written)),
+    Figure("size_before_class", "row of the size before a class", _listed(the.size_short)),
     Figure("size_short_before_class", "row of the size that a pair or diameter before a class means",
-           _in_system(the.size_short, the.size_shorts)),
+           _short(the.size_short)),
     Figure("size_place", "where the chosen size stands among all", _size_place()),
     Figure("size_class_typed", "the class that is typed behind the size", when(
         all_of(no(known(the.size_as_listed)), no(known(the.size_by_short)), known(the.size_place)),
