@@ -15,8 +15,7 @@ from workbook_template.figures.book import Problem, Value
 from workbook_template.figures.functions import serial
 from workbook_template.file import store
 from workbook_template.file.build import build, built_on
-from workbook_template.paper.blocks import Entry
-from workbook_template.paper.write import WORKING
+from workbook_template.paper.naming import WORKING, Named
 from workbook_template.rules.parts import box
 
 ABSURD = (1e308, -1e308, 1e-308, 0.0, -1.0)
@@ -25,13 +24,13 @@ MOST_SHOWN = 1e12
 FIGURES_IN_A_ROW = re.compile(r"\d{16}")
 
 
-def entry_cells(entry: Entry) -> list[Spot]:
+def entry_cells(entry: Named) -> list[Spot]:
     """The cell of an entry; of a column the first and the last."""
     left, top, right, bottom = box(entry.ref)
     return [(entry.sheet, row, column) for row in sorted({top, bottom}) for column in sorted({left, right})]
 
 
-def cells_of(entry: Entry) -> list[Spot]:
+def cells_of(entry: Named) -> list[Spot]:
     """Every cell of a name."""
     left, top, right, bottom = box(entry.ref)
     return [(entry.sheet, row, column) for row in range(top, bottom + 1) for column in range(left, right + 1)]

@@ -121,7 +121,7 @@ def _rows(sets: int) -> Iterator[tuple[str, Node, Node]]:
     """Label, formula of the wire, limit of the pitch diameter."""
     in_use = when(the.wire_serves, the.wire_used)
     for end in OF_SETUP:
-        yield f"in use, {end}", in_use, when(known(the.cut_pitch_diameter_max), pitch_diameter(end))
+        yield f"in use, {end}", when(known(the.cut_pitch_diameter_max), in_use), pitch_diameter(end)
     for end in OF_PART:
         yield f"in use, {end} of the part", in_use, part_limit(end)
     for number in range(1, sets + 1):
