@@ -49,7 +49,7 @@ class Formualizer:
         self._titles = titles
         self._book = formualizer.load_workbook(str(path))
         self._book.set_deterministic_clock(datetime.datetime.combine(today, datetime.time(12), datetime.timezone.utc))
-        # the one function in use that it lacks
+        # its own takes two numbers alone
         self._book.register_function(
             "GCD", lambda *numbers: math.gcd(*map(int, numbers)), min_args=1, allow_override_builtin=True
         )
@@ -70,11 +70,6 @@ class Formualizer:
             )
             return (moment - FIRST_DAY) / datetime.timedelta(days=1)
         return "" if found is None else found
-
-
-def _gcd(*numbers: float) -> float:
-    """The greatest common divisor of any count of numbers; formualizer's own refuses more than two."""
-    return float(math.gcd(*map(int, numbers)))
 
 
 ERRORS = {"Value": "#VALUE!", "Na": "#N/A", "Name": "#NAME?", "Num": "#NUM!", "Div": "#DIV/0!", "Ref": "#REF!"}

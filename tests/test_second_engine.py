@@ -22,6 +22,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from workbook_cases import demo_book
 
 from workbook_template.office import Document, Error, Office
+from workbook_template.paper.naming import Named
 from workbook_template.rules.parts import cell_place
 
 RELATIVE = 1e-9
@@ -48,12 +49,46 @@ ROUNDED_OTHERWISE = (("Lathe charts", "M27"),)
 """3.000375 with five decimals: Excel's rule rounds the fifteen digits that it shows, LibreOffice the binary number."""
 
 
-class Case(NamedTuple):
-    """The workbook in LibreOffice and another engine; the formulas that both have."""
+class Calc(NamedTuple):
+    """The workbook in LibreOffice, its formulas, and their values under the inputs that were asked for."""
 
+    path: Path
     titles: list[str]
     formulas: list[Cell]
     document: Document
+    known: dict[tuple[tuple[str, Any], ...], dict[Cell, Any]]
+
+    def values(self, changes: dict[str, Any]) -> dict[Cell, Any]:
+        """LibreOffice's value of each formula cell with these inputs; blank as empty text, an error as its text."""
+        key = tuple(changes.items())
+        if key not in self.known:
+            before = dict(zip(changes, self.document.get(list(changes))))
+            self.document.set(changes)
+            self.known[key] = self._values()
+            self.document.set(before)
+        return self.known[key]
+
+    def _values(self) -> dict[Cell, Any]:
+        corners: dict[int, tuple[int, int, int, int]] = {}
+        for sheet, row, column in self.formulas:
+            top, left, bottom, right = corners.get(sheet, (row, column, row, column))
+            corners[sheet] = min(top, row), min(left, column), max(bottom, row), max(right, column)
+        letters = get_column_letter
+        keys = [(self.titles[sheet], f"{letters(c[1])}{c[0]}:{letters(c[3])}{c[2]}") for sheet, c in corners.items()]
+        blocks = dict(zip(corners, self.document.get(keys)))
+        found = {}
+        for cell in self.formulas:
+            top, left, *_ = corners[cell.sheet]
+            block = blocks[cell.sheet] if isinstance(blocks[cell.sheet], list) else [[blocks[cell.sheet]]]
+            value = block[cell.row - top][cell.column - left]
+            found[cell] = value.text if isinstance(value, Error) else "" if value is None else value
+        return found
+
+
+class Case(NamedTuple):
+    """The workbook in LibreOffice and in another engine."""
+
+    calc: Calc
     inputs: dict[str, Cell]
     engine: Engine
     faulty: list[Cell]
@@ -73,17 +108,23 @@ ENGINES = ("formualizer", "formulon", "IronCalc")
 
 
 @pytest.fixture(scope="module")
-def case(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Case]:
-    folder = tmp_path_factory.mktemp("engine")
+def calc(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
     book, content = demo_book()
-    path = folder / "demo.xlsx"
-    titles = book.workbook.sheetnames
+    path = tmp_path_factory.mktemp("engine") / "demo.xlsx"
     path.write_bytes(content)
-    inputs = {
-        entry.name: Cell(titles.index(entry.sheet), *reversed(cell_place(entry.ref) or (0, 0)))
-        for entry in book.entries
-        if entry.role == "input"
-    }
+    with office.open(path) as document:
+        yield Calc(path, book.workbook.sheetnames, [cell for cell, _ in formula_cells(path)], document, {})
+
+
+def place(entry: Named, titles: list[str]) -> Cell:
+    """The first cell of a named one."""
+    return Cell(titles.index(entry.sheet), *reversed(cell_place(entry.ref) or (0, 0)))
+
+
+@pytest.fixture(scope="module")
+def case(request: pytest.FixtureRequest, calc: Calc) -> Case:
+    book, path, titles = demo_book()[0], calc.path, calc.titles
+    inputs = {entry.name: place(entry, titles) for entry in book.entries if entry.role == "input"}
     places = {entry.name: entry for entry in book.entries}
     faulty = [
         Cell(titles.index(places[name].sheet), row, column)
@@ -99,8 +140,7 @@ def case(request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytes
         engine = Formulon(path, "win-365-en_US", date.today())
     else:
         engine = IronCalc(path)
-    with office.open(path) as document:
-        yield Case(titles, [cell for cell, _ in formula_cells(path)], document, inputs, engine, faulty)
+    return Case(calc, inputs, engine, faulty)
 
 
 def every_engine(*names: str) -> pytest.MarkDecorator:
@@ -108,50 +148,24 @@ def every_engine(*names: str) -> pytest.MarkDecorator:
     return pytest.mark.parametrize("case", names or ENGINES, indirect=True, scope="module")
 
 
-def office_values(case: Case) -> dict[Cell, Any]:
-    """LibreOffice's value of each formula cell; blank as empty text, an error as its text."""
-    corners: dict[int, tuple[int, int, int, int]] = {}
-    for sheet, row, column in case.formulas:
-        top, left, bottom, right = corners.get(sheet, (row, column, row, column))
-        corners[sheet] = min(top, row), min(left, column), max(bottom, row), max(right, column)
-    letters = get_column_letter
-    keys = [(case.titles[sheet], f"{letters(c[1])}{c[0]}:{letters(c[3])}{c[2]}") for sheet, c in corners.items()]
-    blocks = dict(zip(corners, case.document.get(keys)))
-    found = {}
-    for cell in case.formulas:
-        top, left, *_ = corners[cell.sheet]
-        block = blocks[cell.sheet] if isinstance(blocks[cell.sheet], list) else [[blocks[cell.sheet]]]
-        value = block[cell.row - top][cell.column - left]
-        found[cell] = value.text if isinstance(value, Error) else "" if value is None else value
-    return found
-
-
-def set_inputs(case: Case, values: dict[str, Any]) -> None:
-    """The same inputs in both."""
-    case.document.set(values)
-    for name, value in values.items():
-        case.engine.put(case.inputs[name], value)
-
-
 def differences(case: Case, changes: dict[str, Any]) -> tuple[list[str], Counter[str]]:
     """Set the inputs in both and compare every formula cell; and how many of each kind there were."""
-    before = dict(zip(changes, case.document.get(list(changes))))
+    before = dict(zip(changes, case.calc.document.get(list(changes))))
+    wanted = dict(case.calc.values(changes))
     found, counts = [], Counter()
-    try:
-        set_inputs(case, changes)
-        wanted = office_values(case)
-        for cell in case.faulty:
-            case.engine.put(cell, wanted.pop(cell))
-        case.engine.evaluate()
-        for cell, value in wanted.items():
-            other = case.engine.value(cell)
-            counts[type(value).__name__ if value != "" else "blank"] += 1
-            if not same(value, other):
-                place = f"{case.titles[cell.sheet]}!{get_column_letter(cell.column)}{cell.row}"
-                found.append(f"{place}: {value!r} in LibreOffice, {other!r} here")
-    finally:
-        set_inputs(case, before)
-        case.engine.evaluate()
+    for name, value in changes.items():
+        case.engine.put(case.inputs[name], value)
+    for cell in case.faulty:
+        case.engine.put(cell, wanted.pop(cell))
+    case.engine.evaluate()
+    for cell, value in wanted.items():
+        other = case.engine.value(cell)
+        counts[type(value).__name__ if value != "" else "blank"] += 1
+        if not same(value, other):
+            where = f"{case.calc.titles[cell.sheet]}!{get_column_letter(cell.column)}{cell.row}"
+            found.append(f"{where}: {value!r} in LibreOffice, {other!r} here")
+    for name, value in before.items():
+        case.engine.put(case.inputs[name], value)
     return found, counts
 
 
@@ -178,10 +192,11 @@ def test_the_engine_agrees_in_every_cell(case: Case, name: str) -> None:
 def test_the_engine_agrees_under_its_german_profile(case: Case) -> None:
     """The same numbers where the decimal sign is a comma, and texts that differ in that sign alone."""
     assert isinstance(case.engine, Formulon)
-    at_home = {cell: case.engine.shown(cell) for cell in case.formulas}
+    case.engine.evaluate()
+    at_home = {cell: case.engine.shown(cell) for cell in case.calc.formulas}
     case.engine.speak("win-365-de_DE")
     try:
-        abroad = {cell: case.engine.shown(cell) for cell in case.formulas}
+        abroad = {cell: case.engine.shown(cell) for cell in case.calc.formulas}
     finally:
         case.engine.speak("win-365-en_US")
     assert [
@@ -204,25 +219,21 @@ def test_cells_show_what_libreoffice_shows(case: Case) -> None:
     sheets = demo_book()[0].workbook
     cells = [  # a cell without a format of its own takes over that of what it computes with, in LibreOffice alone
         cell
-        for cell in case.formulas
-        if sheets[case.titles[cell.sheet]].cell(cell.row, cell.column).number_format != "General"
+        for cell in case.calc.formulas
+        if sheets[case.calc.titles[cell.sheet]].cell(cell.row, cell.column).number_format != "General"
     ]
-    keys = [(case.titles[sheet], f"{get_column_letter(column)}{row}") for sheet, row, column in cells]
-    shown = zip(keys, case.document.shown(keys), map(case.engine.shown, cells))
+    keys = [(case.calc.titles[sheet], f"{get_column_letter(column)}{row}") for sheet, row, column in cells]
+    shown = zip(keys, case.calc.document.shown(keys), map(case.engine.shown, cells))
     wrong = [(key, here, there) for key, here, there in shown if here != there and key not in ROUNDED_OTHERWISE]
     assert len(cells) > FEWEST_NUMBERS
     assert not wrong, wrong[:20]
 
 
-@every_engine("formualizer")
-def test_the_changes_change_what_is_computed(case: Case) -> None:
+def test_the_changes_change_what_is_computed(calc: Calc) -> None:
     """The comparison above would mean little if each set of inputs gave the same numbers."""
-    results = []
-    for changes in CHANGES.values():
-        before = dict(zip(changes, case.document.get(list(changes))))
-        case.document.set(changes)
-        results.append(tuple(case.document.get(["thread_note", "pitch_diameter_max", "depth", "micrometer_preset"])))
-        case.document.set(before)
+    names = ("thread_note", "pitch_diameter_max", "depth", "micrometer_preset")
+    told = [place(entry, calc.titles) for entry in demo_book()[0].entries if entry.name in names]
+    results = [tuple(calc.values(changes)[cell] for cell in told) for changes in CHANGES.values()]
     assert len(set(results)) == len(CHANGES), results
 
 

@@ -108,16 +108,17 @@ def _in_use(ws: Worksheet, table: Table, top: int, left: int) -> int:
 
 
 def opened(book: Book, sheets: Iterable[Sheet]) -> None:
-    """Each sheet opens on its first entry, in the order of the eye, or else on its first link; the book on Start.
+    """Each sheet opens on the entry that it names or its first, in the order of the eye, or else on its first link.
 
-    Entries beside the page come after those on it.
+    Entries beside the page come after those on it. The book opens on Start.
     """
+    places = {entry.name: entry.ref for entry in book.entries}
     for sheet in sheets:
         ws = book.workbook[sheet.title]
         cells = [cell for row in ws.iter_rows(TOP) for cell in row if isinstance(cell, Cell)]
         typed = (cell.coordinate for cell in cells if not cell.protection.locked)
         links = (cell.coordinate for cell in cells if cell.hyperlink)
-        first = next(typed, next(links, f"A{TOP + sheet.frozen_lines}"))
+        first = places.get(sheet.opens_on) or next(typed, next(links, f"A{TOP + sheet.frozen_lines}"))
         pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
         for one in ws.sheet_view.selection:
             if one.pane == pane or pane is None:

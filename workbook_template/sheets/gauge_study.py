@@ -90,7 +90,7 @@ STROKES = {
 SUBJECT = (
     Input("study_instrument", "Instrument", "number of the instrument that is studied", "text", ANYTHING,
           "Number of the instrument, as on the sheet Instruments."),
-    Input("study_size", "What is read", "size that is read in the study", "text", ANYTHING,
+    Input("study_size", "Size read", "size that is read in the study", "text", ANYTHING,
           "For example: reading over wires, 3/4-16 UNF-2A."),
     Input("study_date", "Date", "day of the study", "date", DAY, "Day of the study, as 2024-03-05."),
 )  # fmt: skip

@@ -50,7 +50,7 @@ STATE_MARKS = tuple(
 )  # fmt: skip
 """The looks of the states that want something done."""
 
-WIDTHS = (6.2, 10.3, 13, 7.8, 9.2, 10.2, 10.2, 4.5, 8.6, 7, 7, 4.2, 8, 14.6)
+WIDTHS = (6.2, 10.3, 13.4, 7.8, 9.2, 10.5, 10.5, 4.5, 8.6, 7, 7, 4.2, 8, 13.6)
 """Widths of the columns in characters: a page in landscape together."""
 
 LEAST = 10

@@ -196,7 +196,7 @@ def _choices(unit: str) -> Block:
         "The thread: choose from top to bottom",
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
         line(words(2, "Thread length"), entry(4, THREAD_LENGTH)),
-        line(words(2, "Coating: from, to"), *(entry(2, one) for one in coating.INPUTS)),
+        line(words(2, "Coating from, to"), *(entry(2, one) for one in coating.INPUTS)),
         *deep(
             shown(6, Figure("job_hint", "where to type, and whether the date is one", hint), "note_9", lines=2), NOTE
         ),

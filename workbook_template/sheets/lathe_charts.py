@@ -33,7 +33,7 @@ ROWS, SHELF_ROWS = 60, 40
 LINE, HEADS, LEAST = 12, 36, 40
 """Height of a row and of the heads, and how many rows are printed at least; fifty-two go on a page."""
 
-WIDTHS = (5.5, 5.8, 5.4, 5.2, 1, 5.8, 5.4, 5.5, 5.2, 5.2, 5.2, 5.2, 7.4, 6, 1, 5.6, 5.8)
+WIDTHS = (5.5, 5.8, 5.4, 5.4, 1, 5.8, 5.4, 5.5, 5.2, 5.2, 5.2, 5.2, 7.4, 6, 1, 5.6, 5.8)
 """Widths of the columns in characters: a page together."""
 
 

@@ -165,8 +165,7 @@ def lead_error(my: Numbered) -> Node:
 def _error_words(my: Numbered) -> Node:
     error = my.lathe_lead_error_ppm
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
-    leads = say(length(cut), " where ", length(wanted), " is wanted")
-    other = say("cuts a lead of ", leads, "; THREAD_GEARS searches the shelf")
+    other = say("cuts a lead of ", length(cut), " where ", length(wanted), " is wanted; try THREAD_GEARS")
     part = when(known(the.thread_length), "the thread", "one diameter")
     over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit, " over ", part)
     return first(

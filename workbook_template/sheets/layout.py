@@ -212,6 +212,7 @@ class Sheet(NamedTuple):
     frozen: str = ""  # a table's prefix: its head and first columns stay in sight
     frozen_columns: int = 1
     frozen_lines: int = 0  # or so many lines of the first page stay in sight, the banner of a left-hand thread first
+    opens_on: str = ""  # the entry that is selected; the first in the order of the eye where none is named
 
 
 def gap(columns: int) -> Piece:

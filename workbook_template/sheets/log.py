@@ -213,4 +213,5 @@ def sheet(made: Made) -> Sheet:
         printed_rows=OVER + 1 + printed(made),
         frozen="log",
         frozen_columns=FILTERED,
+        opens_on=log_top.ONCE[0].name,  # the place, before it, is for taper threads
     )

@@ -225,10 +225,11 @@ def _working() -> tuple[Working, ...]:
 
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
-    part, job = when(given(the.part), the.part, "no part named"), when(given(the.job_number), the.job_number, "–")
+    part = when(given(the.part), the.part, "no part named")
     coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
-    asks = when(the.tapered, say("; measured from the ", the.taper_from, " at:"))
-    told = say(part, ", job ", job, ", ", the.unit_words, coated, asks)
+    job = say(", job ", when(given(the.job_number), the.job_number, "–"), ", ", the.unit_words)
+    asks = say("; from the ", the.taper_from, " (", the.unit, "):")  # the entry beside it is for this
+    told = say(part, when(the.tapered, "", job), coated, when(the.tapered, asks))
     title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)

@@ -72,7 +72,7 @@ INPUTS = (
     Input("aim_limit", "Aim at", "limit of the pitch diameter to aim at", "text",
           one_of(("max", "mid", "min"), "Choose max, mid or min."),
           "Which pitch diameter the depth is for: mid is the middle of the tolerance."),
-    Input("compound_angle", "Compound, deg.", "compound angle from straight in", "angle", ANGLE,
+    Input("compound_angle", "Compound, °", "compound angle from straight in", "angle", ANGLE,
           "Degrees from straight in. Empty: half a degree less than the flank, so 29.5 for 60 degree threads."),
     Input("dial_division", "Dial division", "smallest division of the compound dial", "entry", LENGTH,
           "What one division moves the compound slide, in the working unit. Empty: that of the lathe in use."),

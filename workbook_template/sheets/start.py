@@ -31,7 +31,7 @@ LOOKS = (
     ("Boxed and shaded", "An entry: type or choose here. All other cells are locked, without a password."),
     ("Bold", "A result, in the working unit."),
     ("for reference", "The standard gives this size for reference only; it is no limit to reject by."),
-    ("Hidden sheets", "Threads (the table of limits) and Working (the figures behind the pages): Unhide shows them."),
+    ("Hidden sheets", "Threads (the table of limits), Working (the figures behind the pages): Unhide shows them."),
 )
 
 
