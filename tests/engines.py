@@ -8,15 +8,12 @@ from __future__ import annotations
 
 import datetime
 import math
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple, Protocol
 
 import formualizer
 import formulon
 import ironcalc
-
-from workbook_template.rules.parts import MAIN, cell_place, open_package, parse, read_parts, relations
 
 FIRST_DAY = datetime.datetime(1899, 12, 30)
 
@@ -40,6 +37,9 @@ class Engine(Protocol):
 
     def value(self, cell: Cell) -> Any:
         """What a cell holds."""
+
+    def close(self) -> None:
+        """Give back the memory."""
 
 
 class Formualizer:
@@ -70,6 +70,9 @@ class Formualizer:
             )
             return (moment - FIRST_DAY) / datetime.timedelta(days=1)
         return "" if found is None else found
+
+    def close(self) -> None:
+        del self._book
 
 
 ERRORS = {"Value": "#VALUE!", "Na": "#N/A", "Name": "#NAME?", "Num": "#NUM!", "Div": "#DIV/0!", "Ref": "#REF!"}
@@ -111,6 +114,9 @@ class Formulon:
         """The text that the cell shows, with its number format."""
         return self._book.get_display_text(cell.sheet, cell.row - 1, cell.column - 1)[0]
 
+    def close(self) -> None:
+        self._book.close()
+
 
 class IronCalc:
     """IronCalc, which does not follow Excel in everything."""
@@ -135,13 +141,5 @@ class IronCalc:
         found = self._book.get_cell_value(*cell)
         return "" if found is None else found
 
-
-def formula_cells(path: Path) -> Iterator[tuple[Cell, str]]:
-    """Every formula of a workbook."""
-    trees, _ = parse(open_package(str(path))[0])
-    book = read_parts(trees, relations(trees))
-    assert book is not None
-    for number, sheet in enumerate(book.sheets):
-        for formula in sheet.root.iter(f"{MAIN}f"):
-            column, row = cell_place(formula.getparent().get("r")) or (0, 0)
-            yield Cell(number, row, column), formula.text or ""
+    def close(self) -> None:
+        del self._book

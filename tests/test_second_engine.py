@@ -15,12 +15,13 @@ from typing import Any, NamedTuple
 
 import formualizer
 import pytest
-from engines import Cell, Engine, Formualizer, Formulon, IronCalc, formula_cells
+from engines import Cell, Engine, Formualizer, Formulon, IronCalc
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
 from workbook_cases import demo_book
 
+from workbook_template.file import store
 from workbook_template.office import Document, Error, Office
 from workbook_template.paper.naming import Named
 from workbook_template.rules.parts import cell_place
@@ -112,8 +113,10 @@ def calc(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[C
     book, content = demo_book()
     path = tmp_path_factory.mktemp("engine") / "demo.xlsx"
     path.write_bytes(content)
+    titles, cells = book.workbook.sheetnames, store.cells_of(book)
+    formulas = [Cell(number, *at) for number, title in enumerate(titles) for at in cells.sheets[title].formulas]
     with office.open(path) as document:
-        yield Calc(path, book.workbook.sheetnames, [cell for cell, _ in formula_cells(path)], document, {})
+        yield Calc(path, titles, formulas, document, {})
 
 
 def place(entry: Named, titles: list[str]) -> Cell:
@@ -122,7 +125,7 @@ def place(entry: Named, titles: list[str]) -> Cell:
 
 
 @pytest.fixture(scope="module")
-def case(request: pytest.FixtureRequest, calc: Calc) -> Case:
+def case(request: pytest.FixtureRequest, calc: Calc) -> Iterator[Case]:
     book, path, titles = demo_book()[0], calc.path, calc.titles
     inputs = {entry.name: place(entry, titles) for entry in book.entries if entry.role == "input"}
     places = {entry.name: entry for entry in book.entries}
@@ -140,7 +143,8 @@ def case(request: pytest.FixtureRequest, calc: Calc) -> Case:
         engine = Formulon(path, "win-365-en_US", date.today())
     else:
         engine = IronCalc(path)
-    return Case(calc, inputs, engine, faulty)
+    yield Case(calc, inputs, engine, faulty)
+    engine.close()
 
 
 def every_engine(*names: str) -> pytest.MarkDecorator:
