@@ -14,8 +14,8 @@ from openpyxl.cell.cell import Cell
 from workbook_template.file.tabs import SHEETS
 from workbook_template.office import Office
 
-MOST_PAGES = 27
-"""Of the whole filled example; 25 are wanted, and the number may only get smaller."""
+MOST_PAGES = 25
+"""Of the whole filled example; the number may only get smaller."""
 
 TITLES = tuple(module.SHEET for module in SHEETS)
 WALKED = 120

@@ -107,7 +107,7 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
         log_sheet.set(typed([[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]))
         assert _errors(log_sheet, shown, rows) == []
         for name in ("pitch_diameter_result", "crest_result", "ring_result", "worst"):
-            assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log.WORDS}
+            assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log_words.RESULT_WORDS}
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
     assert _errors(log_sheet, shown, rows) == []
 

@@ -152,7 +152,7 @@ def _limits() -> Block:
     )
     rule = Figure(
         "certificate_rule", "decision rule and uncertainty, in words",
-        when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log."),
+        when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Uncertainty."),
     )  # fmt: skip
     return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=4))))
 

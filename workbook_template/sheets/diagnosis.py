@@ -174,7 +174,7 @@ INSIDE = {
         "NOT GO plug goes in a turn or two",
         (
             "1 Mouth belled: by a worn or sprung bar, by the chamfer, by filing.  2 How many turns the standard or "
-            "drawing allows, the rule on the sheet Log says.  3 Gauge in date?"
+            "drawing allows, the rule on the sheet Uncertainty says.  3 Gauge in date?"
         ),
     ),
     "crest": (
