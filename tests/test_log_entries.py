@@ -11,7 +11,7 @@ from log_cases import BLANK, COLUMNS, FIRST, NOTHING, ONCE, THREAD, cell, choose
 from workbook_cases import plain_book
 
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import log, log_rows, log_top
+from workbook_template.sheets import log_rows, log_top, log_words
 
 
 def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:

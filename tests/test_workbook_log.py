@@ -15,7 +15,7 @@ from workbook_template.figures.notation import in_table
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node
 from workbook_template.office import Document, Office
-from workbook_template.sheets import instruments, log, log_rows
+from workbook_template.sheets import instruments, log, log_rows, log_words
 
 # ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391. Over wires .0361: .7621/.7571 (+ 3W - .866025P).
 EXTERNAL_INCH = (

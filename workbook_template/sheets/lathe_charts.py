@@ -62,12 +62,13 @@ def _page(lathe: int) -> Block:
     name = the[f"lathe_name_{lathe}"]
     title = say(f"Lathe {lathe}", when(given(name), say(": ", name)))
     head = Figure(f"charts_title_{lathe}", "which lathe the charts are of", title)
-    used = words(4, when(the.lathe_in_use.same(lathe), "in use for this job", "not in use for this job"), "note_9")
+    used = Figure(f"charts_use_{lathe}", "whether the job uses the lathe of the charts",
+                  when(the.lathe_in_use.same(lathe), "in use for this job", "not in use for this job"))  # fmt: skip
     box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, HEADS, least=LEAST)
     train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, HEADS, least=LEAST)
     shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, HEADS, least=LEAST)
     return stack(
-        block(None, line(shown(13, head, "thread"), used, height=CALLOUT)),
+        block(None, line(shown(13, head, "thread"), shown(4, used, "note_9"), height=CALLOUT)),
         beside(table(box, "Lever chart"), gap(1), table(train, "Change gears"), gap(1), table(shelf, "Has")),
     )
 
