@@ -20,6 +20,7 @@ from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office, pdf_pages, place
+from workbook_template.paper import heights
 
 FOLDER = Path(__file__).parent / "pictures"
 ON_SCREEN = ("Start", "Job", "Setup", "Log")
@@ -51,7 +52,9 @@ def main() -> None:
     for old in FOLDER.glob("*.png"):
         old.unlink()
     book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
-    content = store.package(book, store.compute(book))
+    values = store.compute(book)
+    heights.grow(book, values)  # as the command does
+    content = store.package(book, values)
     with tempfile.TemporaryDirectory() as scratch:
         workbook = Path(scratch) / "demo.xlsx"
         workbook.write_bytes(content)

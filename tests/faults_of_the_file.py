@@ -231,10 +231,10 @@ FAULTS = (
     ),
     Fault(
         "a page that is not printed",
-        print_name("count_pitch_diameter_high", "_xlnm.Print_Area", "$A$2:$AC$35"),
+        print_name("estimate_unit_price", "_xlnm.Print_Area", "$A$2:$F$36"),
         "print area",
-        "on count_pitch_diameter_high",
-        "now A2:AC35",
+        "on estimate_unit_price",
+        "now A2:F36",
         True,
     ),
     Fault(

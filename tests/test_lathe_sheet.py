@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import range_boundaries
 from published_rows import rows
 from workbook_cases import plain_book
 
@@ -15,7 +16,7 @@ from sheetfuncs import CellError, evaluate, lathe, standards
 from sheetfuncs.designations import Thread
 from workbook_template.demo import lathe as demo_lathe
 from workbook_template.file import lathe_toml
-from workbook_template.file.build import chosen
+from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import lathe_charts
@@ -402,6 +403,19 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: Mapping[str, P
     ref = INPUTS["surface_speed_unit"]
     for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
         assert load_workbook(built[name])[lathe_sheet.SHEET][ref].value == unit
+
+
+@pytest.mark.parametrize("in_use", [1, 2])
+def test_the_charts_of_the_lathe_in_use_are_printed(in_use: int) -> None:
+    """And those of the other one are not."""
+    book = build(values={**BOTH, "lathe_in_use": in_use})
+    _, top, _, bottom = range_boundaries(book.workbook[lathe_charts.SHEET].print_area.split("!")[1].replace("$", ""))
+    for lathe_number in (1, 2):
+        ref = INPUTS[f"train_pitch_{lathe_number}"]
+        used = [number for number, one in enumerate(BOTH[f"train_pitch_{lathe_number}"], start=1) if one is not None]
+        first = int(ref.partition(":")[0].strip("ABCDEFGHIJ"))
+        rows_used = range(first, first + used[-1])
+        assert [top < row <= bottom for row in rows_used] == [lathe_number == in_use] * len(rows_used)
 
 
 def test_the_file_fills_the_sheet() -> None:

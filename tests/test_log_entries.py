@@ -11,7 +11,7 @@ from log_cases import BLANK, COLUMNS, FIRST, NOTHING, ONCE, THREAD, cell, choose
 from workbook_cases import plain_book
 
 from workbook_template.office import Document, Error, Office
-from workbook_template.sheets import log, log_rows, log_top
+from workbook_template.sheets import log_rows, log_top, log_words
 
 
 def test_a_correction_replaces_the_earlier_row(log_sheet: Document) -> None:
@@ -107,7 +107,7 @@ def test_no_entry_makes_an_error_value(log_sheet: Document) -> None:
         log_sheet.set(typed([[draw.choice(JUNK) for _ in COLUMNS] for _ in range(rows)]))
         assert _errors(log_sheet, shown, rows) == []
         for name in ("pitch_diameter_result", "crest_result", "ring_result", "worst"):
-            assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log.WORDS}
+            assert {word for (word,) in got(log_sheet, [name], rows)} <= {"", *log_words.RESULT_WORDS}
     log_sheet.set(dict.fromkeys(("thread_system", "thread_size", "thread_class", "unit", "as_of")))
     assert _errors(log_sheet, shown, rows) == []
 

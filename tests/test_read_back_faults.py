@@ -18,6 +18,7 @@ from edited_file import BOOK, Fault, File
 from file_faults import (
     attribute,
     defined,
+    print_name,
     renamed,
     sheet_gone,
     shifted,
@@ -228,3 +229,15 @@ def test_a_group_of_columns_that_was_opened_is_no_difference(example: bytes, tmp
     found = check.check(path)
     assert found.findings == []
     assert {one.kind for one in found.remarks} == {"instrument"}
+
+
+@pytest.mark.parametrize(("areas", "said"), [("{0}:{1}", 0), ("{0}:{2}", 1), ("{0}:{1},$A$2:$Q$44", 0), ("{3}:{1}", 1)])
+def test_either_lathe_may_have_its_charts_printed(example: bytes, tmp_path: Path, areas: str, said: int) -> None:
+    """Each to the last row in use: from its title, to the 45th row of its change gears, or to the 40th."""
+    file = File(demo_book()[0], example)
+    head = int(file.place("box_tpi_2")[1].strip("ABCDEFGHIJ")) - 1
+    places = (f"$A${head - 2}", f"$Q${head + 45}", f"$Q${head + 40}", f"$A${head}")
+    print_name("box_tpi_2", "_xlnm.Print_Area", areas.format(*places))(file)
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(file.content())
+    assert [one.kind for one in check.check(path).remarks if one.kind != "instrument"] == ["print area"] * said

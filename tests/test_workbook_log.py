@@ -15,7 +15,7 @@ from workbook_template.figures.notation import in_table
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node
 from workbook_template.office import Document, Office
-from workbook_template.sheets import instruments, log, log_rows
+from workbook_template.sheets import instruments, log, log_rows, log_words
 
 # ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391. Over wires .0361: .7621/.7571 (+ 3W - .866025P).
 EXTERNAL_INCH = (
@@ -56,7 +56,7 @@ def test_words_for_an_external_thread(log_sheet: Document) -> None:
 def test_words_count_up(log_sheet: Document) -> None:
     judge(log_sheet, [row for row, _, _ in EXTERNAL_INCH])
     log_sheet.set({"quantity": 30})
-    for word in log.WORDS:
+    for word in log_words.RESULT_WORDS:
         name = word.replace(" ", "_")
         counts = [sum(row[at] == word for row in EXTERNAL_INCH) for at in (1, 2)]
         assert log_sheet.get([f"count_pitch_diameter_{name}", f"count_crest_{name}"]) == counts
@@ -93,7 +93,7 @@ def test_internal_threads_have_no_wires(log_sheet: Document) -> None:
     assert words(found) == ["check entry", "in", "high", "low"]
     assert words(found, "crest_result") == ["in", "in", "high", "low"]
     assert words(found, "ring_result") == ["", "low", "high", ""]
-    assert (log_sheet["log_crest_title"], log_sheet["log_crest_label"]) == ("bore", "bore")
+    assert log_sheet["log_crest_title"] == "bore"
     assert log_sheet["log_wires_used"] == ""
     assert found[0]["words"].startswith("No wires on this thread")
 
@@ -276,5 +276,5 @@ def test_the_example_shows_every_word(office: Office, tmp_path_factory: pytest.T
     path.write_bytes(demo_book()[1])
     with office.open(path) as opened:
         shown = {word for name in ("pitch_diameter", "crest", "ring") for (word,) in opened[f"log_{name}_result"]}
-    assert shown == {"", *log.WORDS}
+    assert shown == {"", *log_words.RESULT_WORDS}
     assert demo.values()["decision_rule"] == "guard"

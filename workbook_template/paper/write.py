@@ -64,7 +64,8 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
     """What is printed of each sheet, once its values are in: lists as far as they are in use."""
     for sheet in sheets:
         ws, last = book.workbook[sheet.title], get_column_letter(last_printed(sheet))
-        areas = [one for one in pages(sheet, partial(_in_use, ws)) if one[1] >= one[0]]
+        chosen = _number_in(book, sheet.printed_one) if sheet.printed_one else 0
+        areas = [one for one in pages(sheet, partial(_in_use, ws), chosen) if one[1] >= one[0]]
         joined = [areas[0]]
         for top, bottom in areas[1:]:  # pages that follow one another are one area, with a break between
             if top == joined[-1][1] + 1:
@@ -74,15 +75,23 @@ def printed(book: Book, sheets: Iterable[Sheet]) -> None:
         ws.print_area = ",".join(f"A{top}:{last}{bottom}" for top, bottom in joined)
 
 
+def _number_in(book: Book, name: str) -> int:
+    """The whole number that stands in an entry, 0 for none."""
+    entry = next(one for one in book.entries if one.name == name)
+    value = book.workbook[entry.sheet][entry.ref.split(":")[0]].value
+    return value if isinstance(value, int) else 0
+
+
 def last_printed(sheet: Sheet) -> int:
     """The number of the last column that is printed."""
     return sheet.printed_columns or naming.columns_of(sheet)
 
 
-def pages(sheet: Sheet, in_use: Callable[[Table, int, int], int]) -> Iterator[tuple[int, int]]:
+def pages(sheet: Sheet, in_use: Callable[[Table, int, int], int], chosen: int = 0) -> Iterator[tuple[int, int]]:
     """First and last row that is printed of each page, the last before the first where none is.
 
-    `in_use` says how many rows of a list are, by the row and column where it begins.
+    `in_use` says how many rows of a list are, by the row and column where it begins; a page that is `chosen`, counted
+    from 1, is printed alone.
     """
     row = TOP
     for number, page in enumerate(sheet.pages):
@@ -90,7 +99,7 @@ def pages(sheet: Sheet, in_use: Callable[[Table, int, int], int]) -> Iterator[tu
         listed = [(at, left, one) for at, left, one in page.tables if isinstance(one, Table) and one.least]
         if listed:
             lines = max(at + in_use(one, row + at, 1 + left) for at, left, one in listed)
-        if sheet.printed_pages and number >= sheet.printed_pages:
+        if (sheet.printed_pages and number >= sheet.printed_pages) or (chosen and number + 1 != chosen):
             lines = 0
         yield row, row + lines - 1
         row += len(page.lines)
@@ -168,7 +177,7 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
     ws.page_setup.orientation = "landscape" if sheet.landscape else "portrait"
     ws.page_setup.paperSize = ws.PAPERSIZE_A4
     ws.page_setup.scale = 100
-    ws.page_margins.left = ws.page_margins.right = 0.45
+    ws.page_margins.left = ws.page_margins.right = 0.35  # Calc draws a column wider than Excel
     ws.page_margins.top, ws.page_margins.bottom = 0.45, 0.6
     ws.page_margins.header = ws.page_margins.footer = 0.3
     ws.print_options.horizontalCentered = True

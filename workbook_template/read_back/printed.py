@@ -1,7 +1,8 @@
 """What is printed of a sheet: its print areas, the rows repeated on each page, headers and footers.
 
 A list is printed as far as it was in use when the workbook was built, and the certificate has as many pages as the
-parts need. So an area may end anywhere between what an empty workbook and a full one print, but at no row in use.
+parts need. So an area may end anywhere between what an empty workbook and a full one print, but at no row in use. Of
+pages that are printed one by one, those of the lathes, any may be.
 """
 
 from __future__ import annotations
@@ -32,16 +33,21 @@ _SHEET = re.compile(r"(?:'(?:[^']|'')*'|[^',!]*)!")
 class Page(NamedTuple):
     """The first row of a page, and the last one that an empty workbook prints and that a full one does.
 
-    A page that is not printed at all ends before it begins.
+    A page that is not printed at all ends before it begins. `alone` is one of which another may be printed instead.
     """
 
     top: int
     least: int
     most: int
+    alone: bool = False
 
     def may_end(self, row: int) -> bool:
         """Whether a build prints the page to that row: of one that only a full workbook prints, all or nothing."""
-        return row in (self.least, self.most) or self.top <= self.least < row < self.most
+        return row in (self.least, self.most) or self.top <= self.least < row < self.most or self.left_out(row)
+
+    def left_out(self, row: int) -> bool:
+        """Whether it is not printed, as another is instead."""
+        return self.alone and row < self.top
 
 
 def differences(
@@ -65,9 +71,9 @@ def differences(
     elif ends:
         used = _in_use(found, inputs, named, width)
         for page, end in zip(own_pages, ends):
-            left_out = [row for row in used if end < row <= page.most]
-            if left_out:
-                words = f"what is printed ends at row {max(end, page.top - 1)}, and row {min(left_out)} is in use"
+            beyond = [row for row in used if end < row <= page.most and not page.left_out(end)]
+            if beyond:
+                words = f"what is printed ends at row {max(end, page.top - 1)}, and row {min(beyond)} is in use"
                 yield Finding("print area", ws.title, "", "", words)
     titles = _areas(",".join(filter(None, (ws.print_title_rows, ws.print_title_cols))))
     if moved is not None:
@@ -111,7 +117,7 @@ def _between(
         title: (
             last_printed(sheet),
             tuple(
-                Page(top, least, most)
+                Page(top, least, most, bool(sheet.printed_one))
                 for (top, least), (_, most) in zip(
                     pages(sheet, lambda table, *_: table.least), pages(full[title], lambda table, *_: table.rows)
                 )
@@ -130,7 +136,8 @@ def _moved(width: int, built: Sequence[Page], moved: Moved | None) -> tuple[int,
         full = moved.box((1, page.top, width, page.most))
         part = None if page.least < page.top else moved.box((1, page.top, width, page.least))
         if full is not None:
-            found.append((full[2], Page(full[1], full[1] - 1 if part is None else part[3], full[3])))
+            least = full[1] - 1 if part is None else part[3]
+            found.append((full[2], Page(full[1], least, full[3], page.alone)))
     return max((last for last, _ in found), default=width), [page for _, page in found]
 
 

@@ -1,5 +1,7 @@
 """The sheet Uncertainty: the budget of a pitch diameter measured over three wires, combined as the GUM does.
 
+Under it stand how the results of the log are decided by it, and their count: `sheets.decision`.
+
 The pitch diameter over wires is E = M - W (1 + 1/sin a) + P/2 cot a (for flanks alike; M the reading, W the wire, a
 half the included angle, P the pitch). Each sensitivity is the derivative of E by that input; the standard uncertainties
 times these are added as squares (JCGM 100:2008, 5.1.2, 4.3 for the half-widths). The same inputs for thread gauges:
@@ -14,9 +16,10 @@ from sheetfuncs import uncertainty
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
-from workbook_template.sheets import record_head
+from workbook_template.sheets import decision, record_head
 from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
 from workbook_template.sheets.layout import (
+    BODY,
     NOTE,
     Block,
     Line,
@@ -27,7 +30,6 @@ from workbook_template.sheets.layout import (
     block,
     deep,
     entry,
-    gap,
     line,
     shown,
     stack,
@@ -196,7 +198,7 @@ def in_words() -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
-        (the.tapered, "Taper thread: this budget is for parallel threads. Type U on the sheet Log."),
+        (the.tapered, "Taper thread: this budget is for parallel threads. Type U below."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
@@ -235,15 +237,18 @@ def _row(one: Source) -> Line:
     else:
         unit = words(1, one.unit, "row_centred")
     return line(
-        words(3, one.label, "row_words"), entry(1, stated, look="input_number"), unit,
+        words(3, one.label, "list_words"), entry(1, stated, look="cell_number"), unit,
         entry(2, kind, one.kind),
         *(shown(wide, figure, "row_number") for wide, figure in zip((1, 1, 2, 1), _figures(one))),
-        height=ROW,
+        height=BODY if len(one.label) <= LETTERS else 2 * NOTE,
     )  # fmt: skip
 
 
-ROW = 27
-"""Height of a source: two lines, where its name is long."""
+WIDTHS = (7.75, 7.75, 7.75, 8.25, 7.5, 7.5, 7.25, 9.25, 8.5, 4.375, 4.375, 6.25)
+"""Of the twelve columns in characters: a page together."""
+
+LETTERS = 30
+"""So many of the name of a source go on one line."""
 
 
 def _figures(one: Source) -> tuple[Figure, ...]:
@@ -265,10 +270,10 @@ SETTINGS = (
     (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, MORE_THAN_ZERO,
            "Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
            "aluminium about 23."), STEEL, "millionths per °C"),
-    (Input("budget_repeats", "Readings behind the repeatability", "readings that the repeatability rests on", "0",
+    (Input("budget_repeats", "Readings for repeatability", "readings that the repeatability rests on", "0",
            MORE_THAN_ZERO, "How many readings of one part the standard deviation was computed from, 2 or more."), None,
      ""),
-    (Input("budget_factor", "Coverage factor k, if agreed", "coverage factor that was agreed", PLAIN, MORE_THAN_ZERO,
+    (Input("budget_factor", "Factor k, if agreed", "coverage factor that was agreed", PLAIN, MORE_THAN_ZERO,
            "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."), None,
      "empty: computed"),
 )  # fmt: skip
@@ -285,7 +290,7 @@ NOTES = (
 
 def _sources() -> Block:
     heads = (words(wide, text, f"column_head{_HEAD_LOOKS.get(text, '_right')}") for text, wide in HEADS)
-    return block("Where it comes from", line(*heads, height=2 * NOTE), *(_row(one) for one in SOURCES))
+    return block(None, line(*heads, height=2 * NOTE), *(_row(one) for one in SOURCES))
 
 
 def _sum() -> Block:
@@ -293,25 +298,35 @@ def _sum() -> Block:
     typed = block(
         "Over all of them",
         *(
-            line(words(3, one.label), entry(1, one, value, "input_number"), words(2, remark, "aside"))
+            line(
+                words(3, one.label),
+                entry(1, one, value, "cell_number"),
+                words(2, remark, "aside"),
+                height=decision.LINE,
+            )
             for one, value, remark in SETTINGS
         ),
     )
-    found = block("Together", *(line(words(3, label), shown(2, one)) for label, one in RESULTS.items()))
-    return beside(typed, gap(1), found)
+    found = block(
+        "Together",
+        *(line(words(4, label, "label_beside"), shown(2, one), height=decision.LINE) for label, one in RESULTS.items()),
+    )
+    return beside(typed, found)
 
 
 def sheet(_: Made) -> Sheet:
-    """The sheet: sources in rows, the sum under them."""
+    """The sheet: sources in rows, the sum under them; what the uncertainty decides, and how many of each that makes."""
     told = Figure("budget_words", "the uncertainty in words, or what is missing", in_words())
     page = stack(
         record_head.head("budget", 12),
         block(TITLE, *deep(shown(12, told, "said", lines=2))),
         _sources(),
         _sum(),
-        block(None, line(), line(words(12, NOTES, "note_9"), height=3 * NOTE)),
+        decision.decision(),
+        decision.counts(),
+        block(None, line(words(12, NOTES, "note_9"), height=4 * NOTE)),
     )
-    return Sheet(SHEET, (page,), working=STUDENT, landscape=True, user="record")
+    return Sheet(SHEET, (page,), working=STUDENT, widths=WIDTHS, user="record")
 
 
 TITLE = "Uncertainty of a pitch diameter over three wires"

@@ -152,7 +152,7 @@ def _limits() -> Block:
     )
     rule = Figure(
         "certificate_rule", "decision rule and uncertainty, in words",
-        when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Log."),
+        when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Uncertainty."),
     )  # fmt: skip
     return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=4))))
 
@@ -192,7 +192,7 @@ def _signatures() -> Block:
         line(*names),
         line(box(5), gap(1), box(5), height=2 * BODY),
         line(*(words(6, "signature and date", "note_9") for _ in SIGNED), height=NOTE),
-        line(height=NOTE),
+        line(height=9),
         line(words(12, DISCLAIMER, "note_9"), height=NOTE),
         line(shown(12, authority, "note_9"), height=2 * NOTE),
         line(shown(12, digest, "note_9"), height=NOTE),

@@ -10,6 +10,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
 from workbook_template.sheets.layout import NOTE as NOTE_LINE
+from workbook_template.sheets.threads_table import CHOSEN
 
 SHEET = "Diagnosis"
 INSIDE_THREAD = the.thread_side.same("internal")
@@ -174,7 +175,7 @@ INSIDE = {
         "NOT GO plug goes in a turn or two",
         (
             "1 Mouth belled: by a worn or sprung bar, by the chamfer, by filing.  2 How many turns the standard or "
-            "drawing allows, the rule on the sheet Log says.  3 Gauge in date?"
+            "drawing allows, the rule on the sheet Uncertainty says.  3 Gauge in date?"
         ),
     ),
     "crest": (
@@ -254,7 +255,8 @@ def _row(key: str, seen: str, checks: str) -> Line:
 def sheet(_: Made) -> Sheet:
     """One page, to be hung up by the lathe; what to check is in small type for that."""
     left_hand = Figure("left_hand_diagnosis", "words for a left-hand thread", the.left_hand_words & "")
-    title = Figure("callout_diagnosis", "title with the thread", say("What the readings say: ", the.callout))
+    told = say("What the readings say", when(CHOSEN, say(": ", the.callout)))
+    title = Figure("callout_diagnosis", "title with the thread", told)
     heads = line(words(3, "What you see", "column_head_left"), words(9, "Check in this order", "column_head_left"))
     page = stack(
         block(None, line(shown(12, left_hand, "left_hand"), height=CALLOUT)),

@@ -7,7 +7,7 @@ from workbook_template.figures.notation import Numbered, first, given, joined, k
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, lathe_formulas, lathe_speed
 from workbook_template.sheets.inputs import Input, one_of
-from workbook_template.sheets.lathe_inputs import DESCRIPTION, DIAL_GEARS, NEEDS, USE, USE_LEVERS, of_lathe
+from workbook_template.sheets.lathe_inputs import DESCRIPTION, DIAL_GEARS, IN_USE, NEEDS, USE, USE_LEVERS, of_lathe
 from workbook_template.sheets.lathe_terms import LATHES, in_use, of_chosen
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -36,10 +36,6 @@ UNIT_OF = {"usable_relief": the.unit & "", "reaction_spread": node("seconds"), "
 
 COMPARED = (("Gear for it", 49.5), ("Error, ppm", 18), ("Half-nuts", 90), ("Speed, rpm", 18))
 """What stands beside the figures that are compared, and the height of their rows."""
-
-
-IN_USE = Input("lathe_in_use", "Lathe in use: 1 or 2", "lathe in use", "count", one_of(("1", "2"), "Choose 1 or 2."),
-               "1 or 2: the lathe that this job is cut on.")  # fmt: skip
 
 
 def _head() -> Block:

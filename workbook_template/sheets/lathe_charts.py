@@ -10,7 +10,7 @@ from workbook_template.figures.notation import Numbered, all_of, first, given, h
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
-from workbook_template.sheets.lathe_inputs import BOX, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
+from workbook_template.sheets.lathe_inputs import BOX, IN_USE, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
 from workbook_template.sheets.lathe_terms import GEARS, LATHES, NEAR
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -26,6 +26,7 @@ from workbook_template.sheets.layout import (
     shown,
     stack,
     table,
+    words,
 )
 
 SHEET = "Lathe charts"
@@ -61,11 +62,13 @@ def _page(lathe: int) -> Block:
     name = the[f"lathe_name_{lathe}"]
     title = say(f"Lathe {lathe}", when(given(name), say(": ", name)))
     head = Figure(f"charts_title_{lathe}", "which lathe the charts are of", title)
+    used = Figure(f"charts_use_{lathe}", "whether the job uses the lathe of the charts",
+                  when(the.lathe_in_use.same(lathe), "in use for this job", "not in use for this job"))  # fmt: skip
     box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, HEADS, least=LEAST)
     train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, HEADS, least=LEAST)
     shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, HEADS, least=LEAST)
     return stack(
-        block(None, line(shown(17, head, "thread"), height=CALLOUT)),
+        block(None, line(shown(13, head, "thread"), shown(4, used, "note_9"), height=CALLOUT)),
         beside(table(box, "Lever chart"), gap(1), table(train, "Change gears"), gap(1), table(shelf, "Has")),
     )
 
@@ -125,12 +128,20 @@ def _worked(lathe: int) -> tuple[Table, Table]:
     return lines, speeds
 
 
+PAPER = (
+    "Printed are the charts of the lathe in use, the one that the sheet Lathe named when this file was made. To print "
+    "the others, select them and print the selection."
+)
+
+
 def sheet(_: Made) -> Sheet:
-    """A page band for each lathe."""
+    """A page band for each lathe; the lathe in use has its own printed."""
     return Sheet(
         SHEET,
         tuple(_page(lathe) for lathe in LATHES),
         working_tables=tuple(part for lathe in LATHES for part in _worked(lathe)),
         widths=WIDTHS,
+        beside=block(None, line(words(9, PAPER, "note_9"), height=CALLOUT)),
+        printed_one=IN_USE.name,
         user="shop",
     )

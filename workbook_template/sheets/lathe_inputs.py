@@ -17,6 +17,9 @@ TEETH, DIAL_TEETH, LINES = whole(8, 300), whole(1, 300), whole(1, 40)
 UNITS = one_of(("in", "mm"), "Choose in or mm.")
 READS = one_of(("radius", "diameter"), "Choose radius or diameter.")
 
+IN_USE = Input("lathe_in_use", "Lathe in use: 1 or 2", "lathe in use", "count", one_of(("1", "2"), "Choose 1 or 2."),
+               "1 or 2: the lathe that this job is cut on.")  # fmt: skip
+
 NEEDS = (
     Input("surface_speed", "Cutting speed", "cutting speed, in the unit chosen beside it", PLAIN, MORE_THAN_ZERO,
           "Cutting speed of threading. Its unit stands beside it and stays as chosen, whatever the working unit is."),

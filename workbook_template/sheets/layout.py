@@ -206,6 +206,7 @@ class Sheet(NamedTuple):
     printed_rows: int = 0  # of a list: so many lines of the first page are printed, and all of the others; 0 for all
     printed_columns: int = 0  # of a list: the columns after so many are on the screen alone; 0 for none
     printed_pages: int = 0  # so many pages are printed, the others only seen; 0 for all
+    printed_one: str = ""  # an entry: of the pages the one of its number is printed, of no number all of them
     hidden: bool = False
     user: str = "lathe"  # whose tab: lathe, office, shop or record
     matrices: tuple[Matrix, ...] = ()

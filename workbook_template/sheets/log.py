@@ -128,26 +128,29 @@ corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring
 the job. Not brought to 20 degrees C: a part temperature other than 20, and no expansion. Taper. Out of round. Of a
 taper thread the turns of the gauge that the pitch diameter is off. 20 identical readings in a row (this row's and the
 19 before it, log_reading or log_direct).
-log_marks, at the end of the sheet and in short over the rows, tells of rows that repeat a part, of days after
+log_marks, on the sheet Uncertainty and in short over the rows, tells of rows that repeat a part, of days after
 as_of_used, and of readings that all end in the same digit (10 or more that count and are no "check entry").
 """
 
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, empty, first, here, known, no, say, the, when
+from workbook_template.figures.notation import all_of, empty, first, fixed, here, known, no, say, the, when
 from workbook_template.sheets import log_taper, log_top
 from workbook_template.sheets.layout import NOTE, Column, Made, Mark, Sheet, Table, stack, table
 from workbook_template.sheets.log_formulas import FORMULAS, words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
-from workbook_template.sheets.log_top import WORDS
 from workbook_template.sheets.log_words import RESULT_WORDS
 
-__all__ = ["HEAD", "ROWS", "SHEET", "WORDS", "sheet"]
+__all__ = ["HEAD", "ROWS", "SHEET", "sheet"]
 
 SHEET = "Log"
 
 HEADS = {
+    "worst": Figure("log_worst_head", "heading of the column, with the rule that the results are decided by",
+                    when(the.log_guard.same(1), say("Result: guard band, U\u00a0",
+                         when(known(the.uncertainty_used), fixed(the.uncertainty_used, the.decimals + 1), "missing")),
+                         "Result: simple rule")),
     "pitch_diameter": Figure("log_pitch_diameter_head", "heading of the column",
                     first((the.tapered, when(known(the.own_by_wrench), "Pitch dia. at L1", "Pitch dia. at gauge")),
                           (the.log_expansion > 0, "Pitch dia. at\u00a020\u00a0°C"), otherwise="Pitch dia. as meas'd")),
@@ -155,7 +158,7 @@ HEADS = {
                     when(the.thread_side.same("internal"), "Bore", "Major dia.")),
     "crest_result": Figure("log_crest_result_head", "heading of the column", say("Result: ", the.log_crest_title)),
 }  # fmt: skip
-"""Heads that depend on the job."""
+"""Heads that depend on the job, or on how it is decided."""
 
 
 FILTERED = 3
@@ -194,7 +197,7 @@ def printed(made: Made) -> int:
 
 
 def sheet(made: Made) -> Sheet:
-    """The rows under what stays in sight, and what holds for all of them at the end."""
+    """The rows under what stays in sight; how they are decided, and their count: `sheets.decision`."""
     rows = Table(
         "log", columns(made.rows), made.rows, height=-NOTE, head_height=22.95, marks=_marks(), filtered=FILTERED,
         asked_at_heads=True, grown=True,
@@ -202,10 +205,7 @@ def sheet(made: Made) -> Sheet:
     listed = stack(log_top.head(made.rows), table(rows))
     return Sheet(
         SHEET,
-        (
-            listed._replace(lines=(*listed.lines, log_top.end(made.rows)), repeated_lines=OVER + 1),
-            stack(log_top.decision(), log_top.counts()),
-        ),
+        (listed._replace(lines=(*listed.lines, log_top.end(made.rows)), repeated_lines=OVER + 1),),
         working=log_top.working(printed(made)),
         working_tables=(log_top.fixes(made.rows), log_taper.ring_words()),
         widths=WIDTHS,

@@ -80,7 +80,7 @@ READ = (
            "Major diameter of an outside thread, bore (minor diameter) of an inside one, as measured, in the working "
            "unit."),
     _typed("ring", "Ring or plug", "what the go and not go gauges said", "text",
-           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule at the end of this sheet allows); "
+           f"Type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS} (more turns than the rule on Uncertainty allows); "
            f"of a taper thread {PASS}, {LARGE} or {SMALL}. Empty: not gauged.",
            check=_SAID),
     _typed("gauge_turns", "Turns off, taper", "turns that the gauge of a taper thread stood off", "0.0#",

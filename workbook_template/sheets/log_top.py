@@ -1,4 +1,4 @@
-"""The top of the sheet Log: limits, the decision rule, temperatures, counts; and its single working figures."""
+"""The top of the sheet Log, with its limits; the line at its end, and its single working figures."""
 
 from __future__ import annotations
 
@@ -12,15 +12,12 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
-    fixed,
     given,
     here,
-    joined,
     known,
     no,
     node,
     say,
-    sentences,
     span,
     the,
     when,
@@ -28,16 +25,15 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_advice, log_taper
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
+from workbook_template.sheets.decision import MOST_EXPANSION, TEMPERATURE
+from workbook_template.sheets.inputs import ANYTHING, Input, believed
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
-    NOTE,
     Block,
     Column,
     Line,
     Piece,
     Table,
-    block,
     entry,
     gap,
     line,
@@ -45,56 +41,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
-from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
-from workbook_template.sheets.log_words import RESULT_WORDS
-from workbook_template.trade import days, verdict
-
-NOISE = "0.0000001"
-
-WORDS = tuple(RESULT_WORDS)
-MOST_EXPANSION = 0.0001
-"""No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
-
-TOO_ROUND = 10
-"""So many readings must be there before all ending in one digit means anything."""
-
-RULE = one_of(("simple", "guard"), "Choose simple or guard.")
-TEMPERATURE = Check("decimal", str(COLDEST), str(HOTTEST), "between", f"Type degrees Celsius, {COLDEST} to {HOTTEST}.")
-COEFFICIENT = Check(
-    "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
-    "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
-)  # fmt: skip
-FACTOR = Check("decimal", "1", "5", "between", "Type the coverage factor, 2 as a rule.")
-
-DECISION = (
-    Input("decision_rule", "Decision rule", "how a result near a limit is decided", "text", RULE,
-          "simple: on the limit is in. guard: in only if inside by the uncertainty U, out only if outside by it, else "
-          "undecided. As agreed with the customer."),
-    Input("expanded_uncertainty", "Uncertainty U, pitch diameter", "expanded uncertainty of the pitch diameter", "wire",
-          LENGTH, "Expanded uncertainty of the measured pitch diameter, working unit. Empty: from the budget."),
-    Input("coverage_factor", "Coverage factor k", "coverage factor of the expanded uncertainty", "0.0#", FACTOR,
-          "The factor k that U was made with. Empty: from the budget."),
-    Input("crest_uncertainty", "U, major diameter or bore", "expanded uncertainty of the crest diameter", "wire",
-          LENGTH, "Expanded uncertainty of the major diameter or bore, working unit. Empty: that of the pitch "
-          "diameter."),
-    Input("expansion", "Expansion of the part, per °C", "coefficient of expansion of the part's material", "0.0000000",
-          COEFFICIENT, "Per degree C: 0.0000123 for 4140 steel, 0.0000172 for 304 stainless, 0.0000236 for 6061. "
-          "Empty: no correction. Name the source below."),
-    Input("expansion_source", "Source of that figure", "where the coefficient of expansion is from", "text", ANYTHING,
-          "Material and source of the coefficient, as in: 4140, Callister table B.6."),
-    Input("instrument_expansion", "Expansion of the instrument, per °C",
-          "coefficient of expansion of the measuring instrument", "0.0000000", COEFFICIENT,
-          "Per degree C, for the micrometer and the wires: 0.0000115 is usual for steel. Empty: no correction."),
-    Input("room_temperature", "Instrument °C", "temperature of the instrument", "0.0#", TEMPERATURE,
-          "Temperature of the micrometer and the room, degrees Celsius. Empty: 20."),
-    Input("turns_rule", "Turns rule for not go", "how many turns a not go gauge may enter", "text", ANYTHING,
-          "The rule that was applied, as in: not go may enter up to 3 turns, ASME B1.2; or 2 turns, ISO 1502."),
-)  # fmt: skip
-"""How results are decided.
-
-Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6
-(pp. 815 and 816, seen).
-"""
+from workbook_template.trade import verdict
 
 ONCE = (
     Input("log_once_instrument", "Instrument", "instrument of the rows that name none", "text", ANYTHING,
@@ -302,145 +249,6 @@ def _step(rows: int) -> Node:
         (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
         otherwise=say(stands, when(given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75)), beyond)),
     )
-
-
-def _typed_or(typed: Node, otherwise: Node) -> Node:
-    """What is typed, where it is a believable length; where nothing is, the other one."""
-    return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
-
-
-def _decision_words() -> Node:
-    """The decision rule and the temperature, as printed."""
-    uncertainty, factor, source = the.uncertainty_used, the.coverage_used, the.expansion_source
-    guard = when(
-        known(uncertainty),
-        "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
-        "guard band, but there is no U: all is undecided. Fill in U",
-    )
-    rule = when(the.log_guard.same(1), guard, "simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")
-    k = when(known(factor), say(", k = ", factor))
-    u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, k))
-    named = when(given(source), say(" (", source, ")"), "; name its source")
-    at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
-    room = the.room_temperature
-    no_room = all_of(no(blank(room)), no(believed(TEMPERATURE, room)))
-    sizes = when(
-        the.log_expansion > 0,
-        say(
-            at_20,
-            ", rows without a temperature as at 20 °C.",
-            when(no_room, f" CHECK ENTRY: Instrument °C is no number from {COLDEST} to {HOTTEST}, and not used."),
-        ),
-        "Sizes as measured, not brought to 20 °C.",
-    )
-    return say("Decision rule: ", rule, u, ". ", sizes)
-
-
-def _marks() -> Node:
-    """What is suspicious about the readings as a whole."""
-    tomorrow, again, digits = the.as_of_used + 1, the.parts_again, the.log_digit
-    repeats = say(again, when(again.same(1), " row repeats", " rows repeat"), " a part: not counted.")
-    later = say(xl.COUNTIF(the.log_when_used, ">=" & tomorrow), " dated after ", days.written(the.as_of_used), ".")
-    alike = say("Look at this: all ", xl.COUNT(digits), " readings end in ", xl.MAX(digits), ". Were they rounded?")
-    return xl.TRIM(
-        sentences(
-            when(again.same(0), "", repeats),
-            when(xl.MAX(the.log_when_used) < tomorrow, "", later),
-            first((xl.COUNT(digits) < TOO_ROUND, ""), (xl.MAX(digits).same(xl.MIN(digits)), alike)),
-        )
-    )
-
-
-def counted(kind: str, word: str) -> Node:
-    """How many rows have a word; a part that was logged before is counted once."""
-    results = the[f"log_{kind}_result"]
-    found = xl.COUNTIF(results, word)
-    if word == "replaced":
-        return found
-    again = xl.COUNTIFS(results, word, the.log_words, f"{AGAIN}*")
-    return found - when(the.parts_again.same(0), 0, again)
-
-
-def decision() -> Block:
-    """How a result is decided, and how a size is brought to 20 degrees C."""
-    used = {
-        "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
-            the.expanded_uncertainty, when(believed(LENGTH, the.budget_expanded), the.budget_expanded)), "wire"),
-        "coverage_factor": Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage),
-            when(believed(FACTOR, the.coverage_factor), the.coverage_factor)),
-            "0.0#"),
-        "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
-            _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
-    }  # fmt: skip
-    said = Figure(
-        "decision_words", "the decision rule and the temperature, as printed on the record", _decision_words()
-    )
-    rest = len(PRINTED) - wide("serial", "ring")
-
-    def asked(one: Input) -> Line:
-        where = (
-            wide("reading", "crest") if one.dimension != "text" or one.check.type else wide("reading", "pitch_diameter")
-        )
-        figure = used.get(one.name)
-        beside = (shown(1, figure, "figure_right"), words(rest, "is used", "aside")) if figure else ()
-        value = "simple" if one.name == "decision_rule" else None
-        label: str | Figure = log_taper.TURNS_LABEL if one.name == "turns_rule" else one.label
-        return line(Piece(3, label, "label_right"), entry(where, one, value), *beside, height=15)
-
-    return block(
-        "How results are decided, and brought to 20 °C",
-        *(asked(one) for one in DECISION),
-        line(shown(len(PRINTED), said, "body"), height=27),
-        columns=len(PRINTED),
-    )
-
-
-def counts() -> Block:
-    """How many rows have each word, and what is suspicious about them all."""
-    kinds = (("pitch_diameter", "pitch diameter"), ("crest", "crest diameter"), ("ring", "ring or plug gauge"))
-
-    def of(kind: str, meaning: str, word: str) -> Piece:
-        name = f"count_{kind}_{word.replace(' ', '_')}"
-        figure = Figure(name, f"parts whose {meaning} is: {word}", counted(kind, word), "count")
-        return shown(1, figure, "row_number_bold")
-
-    def row(label: str, *pieces: Piece) -> Line:
-        spread = [pieces[0], gap(wide("reading_1b", "direct")), *pieces[1:]]
-        return line(words(3, label, "label_right"), *spread, height=NOTE)
-
-    short = when(_INTERNAL, "bore", "major dia.")
-    heads = (
-        words(1, "pitch dia.", "column_head_right"),
-        shown(1, Figure("log_crest_label", "which crest diameter is counted", short), "column_head_right"),
-        words(1, "gauges", "column_head_right"),
-    )
-    entered = joined(
-        "+", *(the[f"count_pitch_diameter_{word.replace(' ', '_')}"] for word in WORDS if word != "replaced")
-    )
-    to_make = when(known(the.quantity), the.quantity, "–")
-    wires = say(
-        "Over wires ", fixed(the.wire_used, the.decimals + 1),
-        when(given(the.wire_set), say(", set ", the.wire_set)),
-    )  # fmt: skip
-    of_wires = when(
-        all_of(known(the.wire_used), no(the.no_wires)),
-        say(wires, ". A row that names another set has limits of its own."),
-    )
-    marks = Figure("log_marks", "what is suspicious about the readings as a whole", _marks())
-    wide_all = len(PRINTED)
-    return block(
-        "Count",
-        row("", *heads),
-        *(row(word, *(of(kind, meaning, word) for kind, meaning in kinds)) for word in WORDS),
-        row("entered", shown(1, Figure("parts_entered", "rows that count", entered, "count"), "row_number_bold")),
-        row("to make", shown(1, Figure("parts_to_make", "parts to make, from the sheet Job", to_make, "count"),
-                             "row_number_bold")),
-        line(shown(wide_all, Figure("log_wires_used", "the wires the limits over wires are for", of_wires), "note_9"),
-             height=NOTE),
-        line(shown(wide_all, marks, "part_step"), height=27),
-        columns=wide_all,
-    )  # fmt: skip
 
 
 def end(rows: int) -> Line:

@@ -9,6 +9,7 @@ from workbook_template.sheets import coating
 from workbook_template.sheets.instrument_columns import WIRE_COLUMNS, WIRE_SETS, sorted_words
 from workbook_template.sheets.instruments import LEAST, ROW, STATE_MARKS
 from workbook_template.sheets.layout import CALLOUT, NOTE, Made, Sheet, Table, block, line, shown, stack, table, words
+from workbook_template.sheets.threads_table import CHOSEN
 
 SHEET = "Wire sets"
 HINT = (
@@ -33,7 +34,8 @@ def _serving() -> Node:
 def sheet(_: Made) -> Sheet:
     """What is to do on top, then the list."""
     wide = len(WIDTHS)
-    title = say("Wire sets, and their readings over wires for ", the.callout, when(coating.IS_GIVEN, ", coated"))
+    readings = say(", and their readings over wires for ", the.callout, when(coating.IS_GIVEN, ", coated"))
+    title = say("Wire sets", when(CHOSEN, readings))
     sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
     serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
     page = stack(
