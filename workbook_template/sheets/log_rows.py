@@ -194,7 +194,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
 
 _WIDE = {
-    "serial": 8.3, "worst": 16.2, "reason": 30, "ring": 11.9, "gauge": 9, "wires": 9, "temperature": 7,
+    "serial": 8.3, "worst": 16.8, "reason": 30, "ring": 11.9, "gauge": 9, "wires": 9, "temperature": 7,
     "gauge_turns": 9,
     "instrument": 9, "who": 11, "when": 11, "why": 26, "instrument_used": 9.5, "who_used": 8.5, "when_used": 10.4,
     "pitch_diameter_result": 16.5, "crest_result": 16.5, "ring_result": 16.5, "words": 40,
