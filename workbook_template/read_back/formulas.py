@@ -31,6 +31,16 @@ def normal(formula: Formula, row: int, column: int, sheet: str) -> str:
     return _spelled('"'.join(pieces), sheet.upper())
 
 
+@lru_cache(maxsize=50_000)
+def alike(one: Formula, other: Formula, row: int, column: int, sheet: str) -> bool:
+    """Whether two spellings count alike in that cell; a program spells a formula alike in all of its files.
+
+    >>> alike(Formula("A1>TRUE", 1, 2), Formula("a1 > TRUE()", 1, 2), 1, 2, "Log")
+    True
+    """
+    return normal(one, row, column, sheet) == normal(other, row, column, sheet)
+
+
 def _offset(found: re.Match[str], formula: Formula, row: int, column: int) -> str:
     """A reference as an offset. In a shared formula a fixed one (with $) does not move with the cell."""
     across = column_number(found[2]) - (column if found[1] else formula.column)
