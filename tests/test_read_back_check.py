@@ -24,10 +24,10 @@ import sheetfuncs
 from workbook_template import __main__ as command
 from workbook_template.file import store
 from workbook_template.read_back import check, columns, compare, contents, findings, recompute
-from workbook_template.read_back.built import template_of
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
+from workbook_template.read_back.read_off import template_of
 
 ROOT = Path(__file__).parent.parent
 

@@ -24,6 +24,7 @@ from workbook_template.read_back.moved import Moves, moves_of, template_now
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.renamed import names_back
 
+TODAY = "as_of_used"
 VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
 
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
@@ -61,7 +62,8 @@ def check(path: str | Path) -> Checked:
     findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
-    values = values_of(book.names, sheets)
+    wanted = {*recompute.INPUTS, *certificate_data.NAMES, TODAY}
+    values = values_of({name: place for name, place in book.names.items() if name in wanted}, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
     own = stored.evaluated(made, sheets, _day_counted(values))
@@ -98,7 +100,7 @@ def _calculation(book: Filled) -> Iterator[Finding]:
 
 def _day_counted(values: Mapping[str, object]) -> float:
     """The day that counted as today when the workbook was computed; today where it doesn't say."""
-    stored_day = recompute.number(values.get("as_of_used"))
+    stored_day = recompute.number(values.get(TODAY))
     return serial(date.today()) if stored_day is None else stored_day
 
 

@@ -103,16 +103,18 @@ def _cells(made: Template, sheet: MadeSheet, book: Filled, found: FilledSheet) -
             if cell.formula is not None or not (cell.is_input or cell.value in (None, "")):
                 yield from _differs(sheet, place, cell, stored)
             continue
-        if not _same(cell, stored, place, title):
+        wanted, now = cell.value, stored.value
+        constant = cell.formula is None and stored.formula is None and now == wanted and type(now) is type(wanted)
+        if not constant and not _same(cell, stored, place, title):  # a constant as built is what nearly all are
             yield from _differs(sheet, place, cell, stored)
         if cell.covered:
             continue
         pair = cell.style, stored.style
         differs = known.get(pair)
         if differs is None:
-            now = looks[stored.style] if 0 <= stored.style < len(looks) else PLAIN
-            differs = known[pair] = differences(made.styles[cell.style], now, made.forms)
-        if differs and (cell.formula or stored.value not in (None, "")):
+            look = looks[stored.style] if 0 <= stored.style < len(looks) else PLAIN
+            differs = known[pair] = differences(made.styles[cell.style], look, made.forms)
+        if differs and (cell.formula or now not in (None, "")):
             for one in differs:
                 wrong.setdefault(one, []).append(place)
     yield from grouped(title, wrong, sheet.name_at)
@@ -120,16 +122,16 @@ def _cells(made: Template, sheet: MadeSheet, book: Filled, found: FilledSheet) -
 
 def _added(sheet: MadeSheet, book: Filled, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
     """Cells where nothing was built, and locks that are off; what stands in inserted rows or columns is left alone."""
-    title, open_looks = sheet.title, book.styles.unlocked()
-    more = found.cells.keys() - sheet.cells.keys()
-    unlocked = {place for place, cell in found.cells.items() if cell.style in open_looks} - sheet.inputs
-    for place in sorted(more | unlocked):
+    title, built, inputs, open_looks = sheet.title, sheet.cells, sheet.inputs, book.styles.unlocked()
+    for place, stored in found.cells.items():
+        is_open = stored.style in open_looks and place not in inputs
+        if not is_open and place in built:
+            continue
         if moved is not None and moved.place_back(place) is None:
             continue
-        stored = found.cells[place]
-        if place in more and (stored.formula or stored.value not in (None, "")):
+        if place not in built and (stored.formula or stored.value not in (None, "")):
             yield Finding("added", title, address(place), "", f"this cell was empty; {_held(stored)} stands in it")
-        if place in unlocked:
+        if is_open:
             words = "this cell is no input, and its lock is off"
             yield Finding("unlocked", title, address(place), sheet.name_at(place), words)
     for where, style in found.bands:
@@ -185,8 +187,6 @@ def _held(stored: Cell | None) -> str:
 
 
 def _equal(wanted: Any, stored: Any) -> bool:
-    if type(wanted) is type(stored) and wanted == stored:  # nearly always
-        return True
     if isinstance(wanted, bool) or isinstance(stored, bool):
         return wanted is stored
     if isinstance(wanted, float) and isinstance(stored, float):

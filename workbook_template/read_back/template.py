@@ -8,14 +8,21 @@ from typing import NamedTuple
 
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
-from workbook_template.read_back.built import Template, template_of
+from workbook_template.read_back.as_data import data_of, template_from
+from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, values_of
+from workbook_template.read_back.kept import kept
+from workbook_template.read_back.read_off import template_of
 from workbook_template.sheets import log_rows, quote, thread_listing
 
 
 @lru_cache(maxsize=1)
 def standard_rows() -> frozenset[tuple[str, str]]:
     """Size and class of the rows that every workbook's table holds."""
+    return kept("rows", _rows, sorted, lambda found: frozenset((size, name) for size, name in found))
+
+
+def _rows() -> frozenset[tuple[str, str]]:
     return frozenset((row.size, row.name) for row in thread_listing.listing().rows)
 
 
@@ -61,6 +68,11 @@ USUAL = Lengths()
 @lru_cache(maxsize=4)
 def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> Template:
     """The empty workbook of that working unit with those special threads and lists of those lengths."""
+    about = "template", unit, special, lengths
+    return kept(about, lambda: _built(unit, special, lengths), data_of, template_from)
+
+
+def _built(unit: str, special: tuple[str, ...], lengths: Lengths) -> Template:
     threads = [standards.read(text) for text in special]
     return template_of(build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote))
 
