@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import json
+import os
 import zlib
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
+from read_back_files import part, with_parts
 
 from workbook_template.read_back import kept as module
 from workbook_template.read_back import template
 from workbook_template.read_back.as_data import data_of, template_from
+from workbook_template.read_back.check import check
 from workbook_template.read_back.compare import FREE
+from workbook_template.read_back.contents import open_book
 from workbook_template.read_back.kept import kept
 from workbook_template.read_back.template import Lengths
+from workbook_template.sheets import threads_table
 
 ABOUT = ("template", "mm", ["M20x2.5-6g"])
 SIZES = [["M20x2.5", "6g"], ["1/4-20 UNC", "2A"]]
@@ -119,10 +125,16 @@ def test_where_no_folder_can_be_made_it_is_made_each_time(folder: Path) -> None:
     assert made_or_kept() == made_or_kept() == (SIZES, True)
 
 
-def test_the_oldest_make_room(folder: Path) -> None:
-    for number in range(module.MOST_FILES + 3):
+def test_what_was_not_used_for_longest_makes_room(folder: Path) -> None:
+    for number in range(module.MOST_FILES):
         made_or_kept(about=number)
+    for age, path in enumerate(folder.iterdir()):
+        os.utime(path, (1000.0 - age, 1000.0 - age))
+    assert made_or_kept(about=0) == (SIZES, False)
+    for number in range(module.MOST_FILES - 1):
+        made_or_kept(about=100 + number)
     assert len(list(folder.iterdir())) == module.MOST_FILES
+    assert made_or_kept(about=0) == (SIZES, False)
 
 
 def test_a_template_comes_back_as_it_was(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -141,3 +153,20 @@ def test_a_template_comes_back_as_it_was(monkeypatch: pytest.MonkeyPatch) -> Non
     free = {(one.sheet, one.box[1], one.box[0]) for one in now.entries if one.name in FREE}
     assert differing
     assert differing <= free
+
+
+def test_a_check_by_a_kept_template_finds_the_same(built: Mapping[str, Path], folder: Path, tmp_path: Path) -> None:
+    """A limit was changed wherever the sheet Threads shows it: in the table, and as a stored value in the row in use."""
+    content = built["demo.xlsx"].read_bytes()
+    table = open_book(built["demo.xlsx"]).sheets[threads_table.SHEET]
+    wrong = part(content, table).replace(b"<v>0.7079</v>", b"<v>0.7089</v>")
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {table: wrong}))
+    found = []
+    for _ in range(2):
+        for one in (template.standard_rows, template.template):
+            one.cache_clear()
+        found.append(check(path))
+    assert len(list(folder.iterdir())) == 2
+    assert found[0] == found[1]
+    assert {one.kind for one in found[0].findings} == {"changed value", "stored value"}

@@ -26,12 +26,12 @@ import sheetfuncs
 
 Made = TypeVar("Made")
 
-SOURCES = (".py", ".csv", ".toml")
+SOURCES, SUFFIX = (".py", ".csv", ".toml"), ".kept"
 LARGEST = 100_000_000
 """Bytes of what is unpacked; a template has 13 million."""
 
 MOST_FILES = 6
-"""Files that are kept; the oldest make room."""
+"""Files that are kept; those not used for longest make room."""
 
 NOT_READ = (OSError, ValueError, TypeError, LookupError, RecursionError, zlib.error)
 OTHERS = stat.S_IWGRP | stat.S_IWOTH
@@ -74,7 +74,7 @@ def _version() -> str:
 def _path(about: object) -> Path | None:
     with contextlib.suppress(OSError):
         if version := _version():
-            return folder() / f"{hashlib.sha256(json.dumps([version, about]).encode()).hexdigest()[:40]}.kept"
+            return folder() / f"{hashlib.sha256(json.dumps([version, about]).encode()).hexdigest()[:40]}{SUFFIX}"
     return None
 
 
@@ -84,6 +84,7 @@ def _read(path: Path) -> Any:
         about = one.lstat()
         if about.st_mode & OTHERS or about.st_uid != _user(about.st_uid):
             raise ValueError(f"{one} may be of somebody else")
+    os.utime(path)  # the last used is the last to make room
     unpacked = zlib.decompressobj()
     text = unpacked.decompress(path.read_bytes(), LARGEST)
     if not unpacked.eof:
@@ -99,12 +100,12 @@ def _user(otherwise: int) -> int:
 def _write(path: Path, data: Any) -> None:
     """A file, whole or not at all."""
     path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent)
+    handle, name = tempfile.mkstemp(dir=path.parent, suffix=SUFFIX)
     try:
         with os.fdopen(handle, "wb") as stream:
             stream.write(zlib.compress(json.dumps(data, separators=(",", ":")).encode(), 1))
         Path(name).replace(path)
     finally:
         Path(name).unlink(missing_ok=True)
-    for old in sorted(path.parent.glob("*.kept"), key=lambda one: one.stat().st_mtime)[:-MOST_FILES]:
+    for old in sorted(path.parent.glob(f"*{SUFFIX}"), key=lambda one: one.stat().st_mtime)[:-MOST_FILES]:
         old.unlink(missing_ok=True)
