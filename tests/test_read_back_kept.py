@@ -79,10 +79,14 @@ def test_a_damaged_file_is_made_again(folder: Path, damage: bytes) -> None:
         assert made_or_kept() == (SIZES, False)
 
 
-def test_data_of_something_else_are_made_again(folder: Path) -> None:
-    made_or_kept({"entries": [], "sheets": 7})
-    found = kept(ABOUT, lambda: 1, lambda one: one, template_from)
-    assert found == 1
+@pytest.mark.parametrize(
+    "other",
+    [7, [], {}, {"entries": [], "styles": [], "sheets": 7}, {"entries": [1], "styles": [], "sheets": {}}],
+    ids=str,
+)
+def test_data_of_something_else_are_made_again(folder: Path, other: object) -> None:
+    made_or_kept(other)
+    assert kept(ABOUT, lambda: "made", lambda one: one, template_from) == "made"
 
 
 def test_a_file_that_unpacks_without_end_is_not_unpacked(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -156,7 +160,7 @@ def test_a_template_comes_back_as_it_was(monkeypatch: pytest.MonkeyPatch) -> Non
 
 
 def test_a_check_by_a_kept_template_finds_the_same(built: Mapping[str, Path], folder: Path, tmp_path: Path) -> None:
-    """A limit was changed wherever the sheet Threads shows it: in the table, and as a stored value in the row in use."""
+    """A limit was changed wherever the sheet Threads shows it: in the table, and as stored in the row in use."""
     content = built["demo.xlsx"].read_bytes()
     table = open_book(built["demo.xlsx"]).sheets[threads_table.SHEET]
     wrong = part(content, table).replace(b"<v>0.7079</v>", b"<v>0.7089</v>")

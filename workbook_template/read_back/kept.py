@@ -33,7 +33,7 @@ LARGEST = 100_000_000
 MOST_FILES = 6
 """Files that are kept; those not used for longest make room."""
 
-NOT_READ = (OSError, ValueError, TypeError, LookupError, RecursionError, zlib.error)
+NOT_READ = (OSError, ValueError, TypeError, LookupError, AttributeError, RecursionError, zlib.error)
 OTHERS = stat.S_IWGRP | stat.S_IWOTH
 
 
