@@ -76,6 +76,14 @@ def shared(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFact
     return folder
 
 
+@pytest.fixture(scope="session", autouse=True)
+def own_cache(shared: Path) -> Iterator[None]:
+    """What a check keeps for the next run is kept for this run of the tests alone, not in the home of who runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(shared / "cache"))
+        yield
+
+
 @pytest.fixture(scope="session")
 def one_worker(shared: Path) -> Iterator[None]:
     """Held by the worker that runs LibreOffice, until the end."""

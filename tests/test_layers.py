@@ -97,7 +97,10 @@ ROOMS = {
     "demo": ["sheetfuncs", "trade", "sheets", "file"],
     "rules": ["sheetfuncs", "figures", "lxml"],
     "office": ["uno", "unohelper", "com", "worker_cells"],
-    "read_back": ["sheetfuncs", "figures", "trade", "sheets", "paper", "file", "rules", "openpyxl", "lxml"],
+    "read_back": [
+        *("sheetfuncs", "figures", "trade", "sheets", "paper", "file", "rules"),
+        *("openpyxl", "lxml", "platformdirs"),
+    ],
     "": ["sheetfuncs", "sheets", "paper", "file", "demo", "read_back"],
 }
 

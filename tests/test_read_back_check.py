@@ -27,6 +27,7 @@ from workbook_template.read_back import check, columns, compare, contents, findi
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
+from workbook_template.read_back.read_off import template_of
 
 ROOT = Path(__file__).parent.parent
 
@@ -250,5 +251,5 @@ def test_a_formula_shared_by_a_column_is_that_of_each_cell(tmp_path: Path, fille
     path.write_bytes(with_parts(content, {where: text.encode()}))
     book = contents.open_book(path)
     sheet = contents.read_sheet(book, title)
-    found = list(compare.compare_sheet(filled.book, filled.book.workbook[title], book, sheet, {}))
+    found = list(compare.compare_sheet(template_of(filled.book), title, book, sheet, None))
     assert [(one.kind, one.cell) for one in found] == [("changed formula", wrong)]

@@ -92,8 +92,8 @@ def test_names_page_is_current() -> None:
 def test_names_page_says_what_a_workbook_has() -> None:
     built = {
         name: (sheet.strip("'"), cells.replace("$", ""))
-        for name, one in template("in", ()).workbook.defined_names.items()
-        for sheet, _, cells in [one.attr_text.rpartition("!")]
+        for name, place in template("in", ()).names.items()
+        for sheet, _, cells in [place.rpartition("!")]
     }
     page = (ROOT / "docs" / "workbook-names.md").read_text(encoding="utf-8")
     told = {}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import sys
 import tempfile
 from collections.abc import Sequence
@@ -191,4 +192,6 @@ def write_with_macros(content: bytes, path: Path) -> int:
 
 
 if __name__ == "__main__":
-    raise SystemExit(main())
+    code = main()
+    gc.freeze()  # all that is left goes with the process; to look through it once more for rubbish takes a second
+    raise SystemExit(code)

@@ -60,7 +60,7 @@ class Grid:
         if held is None or not 0 < row <= self.last_row:
             return None
         value = held[row]
-        if isinstance(value, Waiting):
+        if value is WAITING:
             raise Needed(self, [(row, column)])
         return value
 
@@ -72,7 +72,7 @@ class Grid:
             self.last_row = row
         held = self.columns.setdefault(column, [None] * (self.last_row + 1))
         waits = self.waiting.setdefault(column, 0)
-        self.waiting[column] = waits + isinstance(value, Waiting) - isinstance(held[row], Waiting)
+        self.waiting[column] = waits + (value is WAITING) - (held[row] is WAITING)
         held[row] = value
 
     def forget(self, places: Iterable[Place]) -> None:

@@ -46,12 +46,17 @@ EQUIPMENT = {
 }
 DATES = ("calibrated", "due")
 
+NAMES = (
+    *(*readings.SETTINGS, *columns.NAMES, *BUILD, *EXTRA),
+    *(f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names),
+)
+"""What is read for it."""
+
 
 def certificate(path: Path) -> dict[str, Any]:
     """The digest, and the data it is over. Verdicts are those computed again; a stored one that differs is named."""
     book = open_job(path)
-    listed = [f"{prefix}_{name}" for prefix, names in EQUIPMENT.values() for name in names]
-    values = read_names(book, (*readings.SETTINGS, *columns.NAMES, *BUILD, *EXTRA, *listed))
+    values = read_names(book, NAMES)
     again = recompute.recompute(values, columns.rows_of(values))
     found = data(book, values, again)
     return {

@@ -12,18 +12,19 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
+from workbook_template.figures.value import Computed
 from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
+from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place, no_collection, read_sheet, values_of
 from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
-from workbook_template.read_back.moved import Moves, moves_of
+from workbook_template.read_back.moved import Moves, moves_of, template_now
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.renamed import names_back
-from workbook_template.read_back.stored import Evaluated
-from workbook_template.rules.parts import box
 
+TODAY = "as_of_used"
 VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
 
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
@@ -56,26 +57,28 @@ def check(path: str | Path) -> Checked:
     made = template.template(unit, special, lengths)
     findings = list(names_back(book, made, sheets))
     moves = moves_of(book, made, sheets)
+    made = template_now(made, moves)
     findings += compare.compare(book, made, sheets, moves)
     findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
-    values = values_of(book.names, sheets)
+    wanted = {*recompute.INPUTS, *certificate_data.NAMES, TODAY}
+    values = values_of({name: place for name, place in book.names.items() if name in wanted}, sheets)
     rows = columns.rows_of(values)
     again = recompute.recompute({name: values.get(name) for name in recompute.INPUTS}, rows)
-    own = stored.evaluated(unit, special, lengths, sheets, _day_counted(values), moves)
+    own = stored.evaluated(made, sheets, _day_counted(values))
     notes = []
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")
     if book.package.has_macros:
         notes.append("it holds macros; they were not run and not read")
     if _computed(sheets):
-        different, compared = stored.differences(book, own, sheets, moves)
+        different, compared = stored.differences(book, made, own, sheets)
         findings += different
     else:
         compared = 0
         notes.append("it holds no computed values, so none was compared; open and save it in a spreadsheet program")
-    findings += _verdicts(book, own, again, moves)
+    findings += _verdicts(book, made, own, again, moves)
     findings += _repeated(book, again)
     findings += _instruments(book, again)
     findings += _digest(book, values, again)
@@ -97,7 +100,7 @@ def _calculation(book: Filled) -> Iterator[Finding]:
 
 def _day_counted(values: Mapping[str, object]) -> float:
     """The day that counted as today when the workbook was computed; today where it doesn't say."""
-    stored_day = recompute.number(values.get("as_of_used"))
+    stored_day = recompute.number(values.get(TODAY))
     return serial(date.today()) if stored_day is None else stored_day
 
 
@@ -107,15 +110,13 @@ def _computed(sheets: Mapping[str, FilledSheet]) -> bool:
     return any(cell.formula and cell.value not in (None, "") for cell in cells)
 
 
-def _verdicts(book: Filled, own: Evaluated, again: Recomputed, moves: Moves) -> Iterator[Finding]:
+def _verdicts(book: Filled, made: Template, own: Computed, again: Recomputed, moves: Moves) -> Iterator[Finding]:
     """Rows that the sheet's formulas judge otherwise than the rule in words does."""
-    for entry in own.made.entries:
-        kind, moved, corners = entry.name.removeprefix("log_"), moves.get(entry.sheet), box(entry.ref)
-        if moved is not None and corners is not None:
-            corners = moved.box(corners)
-        if kind not in VERDICTS or corners is None or book.names.get(entry.name) != Place(entry.sheet, corners):
+    for entry in made.entries:
+        kind, moved = entry.name.removeprefix("log_"), moves.get(entry.sheet)
+        if kind not in VERDICTS or book.names.get(entry.name) != Place(entry.sheet, entry.box):
             continue
-        left, top, *_ = corners
+        left, top, *_ = entry.box
         for row, judged in zip(again.rows, again.judged):
             number = top + row.number - 1
             formula, rule = own.value(entry.sheet, number, left), getattr(judged, kind)

@@ -3,165 +3,157 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from datetime import date
+from collections.abc import Iterator
 from typing import Any
 
-from openpyxl.worksheet.worksheet import Worksheet
-
-from workbook_template.paper import blocks
-from workbook_template.read_back import printed, styles, template
+from workbook_template.read_back import printed
+from workbook_template.read_back.built import At, MadeCell, MadeSheet, Template
 from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place, Validation
-from workbook_template.read_back.findings import Finding, address, both_said, said
-from workbook_template.read_back.formulas import first_difference, normal
+from workbook_template.read_back.findings import Finding, address, both_said, said, span
+from workbook_template.read_back.formulas import alike, first_difference, normal
 from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
-from workbook_template.read_back.moved import Moves, moved_cells, moved_text, names_now, torn_alike
-from workbook_template.read_back.page import PROTECTED
+from workbook_template.read_back.moved import Moved, Moves, torn_alike
 from workbook_template.read_back.styles import Shown, Style
-from workbook_template.read_back.template import MadeCell
-from workbook_template.rules.parts import box, overlap
+from workbook_template.rules.parts import overlap
 
 FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed")
 """Constants that differ from one build to the next; another version is told apart."""
+
+PLAIN = Style(Shown(), True, False)
+"""The look of a cell whose number of a look is not in the file."""
 
 ONE_LIMIT = ("list", "custom")
 TWO_LIMITS = ("between", "notBetween")
 
 
-def compare(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet], moves: Moves) -> Iterator[Finding]:
+def compare(book: Filled, made: Template, sheets: dict[str, FilledSheet], moves: Moves) -> Iterator[Finding]:
     """All differences between a file and its template, of which some rows or columns may have moved."""
     yield from _version(book, made, sheets)
-    yield from _names(book, made, moves)
+    yield from _names(book, made)
     yield from (one.finding() for one in moves.values())
     for title in sheets:
-        if title not in made.workbook.sheetnames:
+        if title not in made.sheets:
             yield Finding("added", title, "", "", "this sheet was not built; nothing of it was judged")
-    for ws in made.workbook.worksheets:
-        if ws.title not in sheets:
-            yield Finding("removed", ws.title, "", "", "the sheet is gone")
+    for title in made.sheets:
+        if title not in sheets:
+            yield Finding("removed", title, "", "", "the sheet is gone")
             continue
-        yield from compare_sheet(made, ws, book, sheets[ws.title], moves)
+        yield from compare_sheet(made, title, book, sheets[title], moves.get(title))
     for target in book.package.outside:
         yield Finding("outside", "", "", "", f"a link leads to {said(target)}; it was not followed")
 
 
-def _version(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
+def _version(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
     for entry in made.entries:
         if entry.name != "sheetfuncs_version":
             continue
         place = book.names.get(entry.name)
-        own = made.workbook[entry.sheet][entry.ref].value
+        own = made.sheets[entry.sheet].cells[entry.box[1], entry.box[0]].value
         cell = sheets[place.sheet].cells.get((place.box[1], place.box[0])) if place and place.sheet in sheets else None
         if cell is not None and cell.value != own:
             words = f"built by version {said(cell.value)}, compared with version {said(own)}"
             words += "; what differs may be due to that"
-            yield Finding("other version", entry.sheet, entry.ref, entry.name, words)
+            yield Finding("other version", entry.sheet, span(entry.box), entry.name, words)
 
 
-def _names(book: Filled, made: blocks.Book, moves: Moves) -> Iterator[Finding]:
-    own = {entry.name.lower() for entry in made.entries}
+def _names(book: Filled, made: Template) -> Iterator[Finding]:
     for entry in made.entries:
-        moved, corners, name = moves.get(entry.sheet), box(entry.ref), entry.name.lower()
-        if moved is not None and corners is not None:
-            corners = moved.box(corners)
+        name = entry.name.lower()
         place = book.names.get(name)
-        if corners is None or place == Place(entry.sheet, corners):
+        if place == Place(entry.sheet, entry.box):
             continue
         words = "the name is gone"
         if place is not None:
-            words = f"the name stands for {_shown(place)} and no longer for this"
+            words = f"the name stands for {place.sheet}!{span(place.box)} and no longer for this"
         elif name in book.other_names:
             words = f"the name stands for {said(book.other_names[name])} and no longer for this"
-        yield Finding("name", entry.sheet, entry.ref, entry.name, words)
+        yield Finding("name", entry.sheet, span(entry.box), entry.name, words)
+    own = {name.lower() for name in made.names}
     for name in sorted({name for _, name in book.local_names} & own):
         yield Finding("name", "", "", name, "a sheet has this name for itself too, so formulas may use another cell")
-    known = own | {name.lower() for name in made.workbook.defined_names}
-    for name in sorted({*book.names, *book.other_names} - known):
+    for name in sorted({*book.names, *book.other_names} - own):
         if not name.startswith("_"):
             yield Finding("added name", "", "", name, "this name was not built; no formula of the workbook uses it")
 
 
-def _shown(place: Place) -> str:
-    left, top, right, bottom = place.box
-    first, last = address((top, left)), address((bottom, right))
-    return f"{place.sheet}!{first}" + ("" if first == last else f":{last}")
-
-
 def compare_sheet(
-    made: blocks.Book, ws: Worksheet, book: Filled, found: FilledSheet, moves: Moves
+    made: Template, title: str, book: Filled, found: FilledSheet, moved: Moved | None
 ) -> Iterator[Finding]:
     """All differences of one sheet."""
-    title, moved = ws.title, moves.get(ws.title)
-    if ws.protection.sheet and not found.protected:
+    sheet = made.sheets[title]
+    if sheet.page.protected and not found.protected:
         yield Finding("unprotected", title, "", "", "the protection of the sheet is off, so any cell can be typed over")
-    elif free := sorted(found.page.allowed - {name for name in PROTECTED if not getattr(ws.protection, name)}):
+    elif free := sorted(found.page.allowed - sheet.page.allowed):
         yield Finding("left free", title, "", "", f"the protection of the sheet now leaves free: {', '.join(free)}")
-    named = names_now(made, title, moves)
+    yield from _cells(made, sheet, book, found)
+    yield from _added(sheet, book, found, moved)
+    yield from _validations(sheet, found)
+    yield from compare_page(sheet, book, found)
+    yield from printed.differences(sheet, book, found)
 
-    def name(place: tuple[int, int]) -> str:
-        return template.name_at(named, place)
 
-    seen, inputs = set(), set()
-    open_looks = book.styles.unlocked()
+def _cells(made: Template, sheet: MadeSheet, book: Filled, found: FilledSheet) -> Iterator[Finding]:
+    """The cells that were built: what they hold, and how they look."""
+    title, cells, looks = sheet.title, found.cells, book.styles.cells
     known: dict[tuple[int, int], tuple[Difference, ...]] = {}
-    wrong: dict[Difference, list[tuple[int, int]]] = {}
-    forms = styles.built_forms(made.workbook)
-    looks, plain = book.styles.cells, Style(Shown(), True, False)
-    for place, cell in moved_cells(made, ws, moves):
-        seen.add(place)
-        if cell.is_input:
-            inputs.add(place)
-        stored = found.cells.get(place)
+    wrong: dict[Difference, list[At]] = {}
+    for place, cell in sheet.cells.items():
+        stored = cells.get(place)
         if stored is None:
             if cell.formula is not None or not (cell.is_input or cell.value in (None, "")):
-                yield from _differs(title, place, cell, stored, name)
+                yield from _differs(sheet, place, cell, stored)
             continue
-        if not _same(cell, stored, place, title):
-            yield from _differs(title, place, cell, stored, name)
+        wanted, now = cell.value, stored.value
+        constant = cell.formula is None and stored.formula is None and now == wanted and type(now) is type(wanted)
+        if not constant and not _same(cell, stored, place, title):  # a constant as built is what nearly all are
+            yield from _differs(sheet, place, cell, stored)
         if cell.covered:
             continue
         pair = cell.style, stored.style
         differs = known.get(pair)
         if differs is None:
-            now = looks[stored.style] if 0 <= stored.style < len(looks) else plain
-            differs = known[pair] = differences(styles.built_style(made, cell.style), now, forms)
-        if differs and (cell.formula or stored.value not in (None, "")):
+            look = looks[stored.style] if 0 <= stored.style < len(looks) else PLAIN
+            differs = known[pair] = differences(made.styles[cell.style], look, made.forms)
+        if differs and (cell.formula or now not in (None, "")):
             for one in differs:
                 wrong.setdefault(one, []).append(place)
+    yield from grouped(title, wrong, sheet.name_at)
+
+
+def _added(sheet: MadeSheet, book: Filled, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
+    """Cells where nothing was built, and locks that are off; what stands in inserted rows or columns is left alone."""
+    title, built, inputs, open_looks = sheet.title, sheet.cells, sheet.inputs, book.styles.unlocked()
     for place, stored in found.cells.items():
-        if moved is not None and moved.place_back(place) is None:  # inserted
+        is_open = stored.style in open_looks and place not in inputs
+        if not is_open and place in built:
             continue
-        if place not in seen and (stored.formula or stored.value not in (None, "")):
+        if moved is not None and moved.place_back(place) is None:
+            continue
+        if place not in built and (stored.formula or stored.value not in (None, "")):
             yield Finding("added", title, address(place), "", f"this cell was empty; {_held(stored)} stands in it")
-        if stored.style in open_looks and place not in inputs:
-            yield Finding("unlocked", title, address(place), name(place), "this cell is no input, and its lock is off")
+        if is_open:
+            words = "this cell is no input, and its lock is off"
+            yield Finding("unlocked", title, address(place), sheet.name_at(place), words)
     for where, style in found.bands:
         if style in open_looks:
             yield Finding("unlocked", title, "", "", f"the lock of {where} is off")
-    yield from _validations(ws, found, name, moves)
-    yield from grouped(title, wrong, name)
-    yield from compare_page(ws, book, found, moved, inputs)
-    yield from printed.differences(made, ws, book, found, moved, inputs, named)
 
 
-def _same(cell: MadeCell, stored: Cell, place: tuple[int, int], title: str) -> bool:
+def _same(cell: MadeCell, stored: Cell, place: At, title: str) -> bool:
     """Whether a cell is as built. The text of most formulas is not even rewritten, so that is looked at first."""
-    if cell.formula is None:
-        return stored.formula is None and (cell.is_input or _equal(cell.value, stored.value))
-    if stored.formula is None or stored.formula.array != cell.formula.array:
+    built, now = cell.formula, stored.formula
+    if built is None:
+        return now is None and (cell.is_input or _equal(cell.value, stored.value))
+    if now is None or now.array != built.array:
         return False
-    if stored.formula.text == cell.formula.text and (stored.formula.row, stored.formula.column) == place:
+    if now.text == built.text and (now.row, now.column) == place:
         return True
-    if torn_alike(cell.formula.text, stored.formula.text):
-        return True
-    return normal(cell.formula, *place, title) == normal(stored.formula, *place, title)
+    return torn_alike(built.text, now.text) or alike(built, now, *place, title)
 
 
-def _differs(
-    title: str, place: tuple[int, int], cell: MadeCell, stored: Cell | None, name: Callable[[tuple[int, int]], str]
-) -> Iterator[Finding]:
+def _differs(sheet: MadeSheet, place: At, cell: MadeCell, stored: Cell | None) -> Iterator[Finding]:
     """What is wrong with a cell that is not as built."""
-    own, held = name(place), _held(stored)
+    title, own, held = sheet.title, sheet.name_at(place), _held(stored)
     if own in FREE:
         return
     if cell.formula is not None:
@@ -177,11 +169,11 @@ def _differs(
             return
         kind, words = "added", f"this cell was empty; {held} stands in it"
     else:
-        kind, words = "changed value", f"{held} stands here; built was {said(_number(cell.value))}"
+        kind, words = "changed value", f"{held} stands here; built was {said(cell.value)}"
     yield Finding(kind, title, address(place), own, words)
 
 
-def _changed(stored: Formula, built: Formula, place: tuple[int, int], title: str) -> str:
+def _changed(stored: Formula, built: Formula, place: At, title: str) -> str:
     """Both formulas around what differs, whatever else is only spelled otherwise."""
     at, at_built = first_difference(stored, built, *place, title)
     now, was = said(f"={stored.text}", at + 1), said(f"={built.text}", at_built + 1)
@@ -194,52 +186,36 @@ def _held(stored: Cell | None) -> str:
     return said(None if stored is None else stored.value)
 
 
-def _number(value: Any) -> Any:
-    """A date as the sheet holds it."""
-    return float(value.toordinal() - date(1899, 12, 30).toordinal()) if isinstance(value, date) else value
-
-
 def _equal(wanted: Any, stored: Any) -> bool:
-    if type(wanted) is type(stored) and wanted == stored:  # nearly always
-        return True
-    wanted = _number(wanted)
     if isinstance(wanted, bool) or isinstance(stored, bool):
         return wanted is stored
-    if isinstance(wanted, (int, float)) and isinstance(stored, float):
+    if isinstance(wanted, float) and isinstance(stored, float):
         return math.isclose(wanted, stored, rel_tol=1e-12, abs_tol=1e-15)
     return wanted == stored or {wanted, stored} == {None, ""}
 
 
-def _validations(
-    ws: Worksheet, found: FilledSheet, name: Callable[[tuple[int, int]], str], moves: Moves
-) -> Iterator[Finding]:
+def _validations(made: MadeSheet, found: FilledSheet) -> Iterator[Finding]:
     """The checks of inputs are there, with their limits and messages."""
-    stored = [(_meant(one, ws.title), one) for one in found.validations]
+    title = made.title
+    stored = [(_meant(one, title), one) for one in found.validations]
     messages = [(one.message, corners) for one in found.validations for corners in one.boxes]
-    moved = moves.get(ws.title)
-    for rule in ws.data_validations.dataValidation:
-        boxes = tuple(corners for one in rule.sqref.ranges if (corners := box(one.coord)))
-        if moved is not None:
-            boxes = tuple(corners for one in boxes if (corners := moved.box(one)))
-        for corners in boxes:
+    for rule in made.validations:
+        for corners in rule.boxes:
             told = next((text for text, other in messages if overlap(corners, other)), "")
-            if told != (rule.prompt or ""):
+            if told != rule.message:
                 place = corners[1], corners[0]
-                now, was = both_said(told, rule.prompt)
-                yield Finding(
-                    "message", ws.title, address(place), name(place), f"the message is {now}; built was {was}"
-                )
-        if rule.type is None:
+                now, was = both_said(told, rule.message)
+                words = f"the message is {now}; built was {was}"
+                yield Finding("message", title, address(place), made.name_at(place), words)
+        if rule.type == "none":
             continue
-        first, second = (moved_text(str(text or ""), ws.title, moves) for text in (rule.formula1, rule.formula2))
-        own = Validation(boxes, rule.type, rule.operator or "between", first, second, bool(rule.showErrorMessage))
-        meant = _meant(own, ws.title)
-        alike = [corners for key, one in stored if key == meant for corners in one.boxes]
-        for corners in boxes:
-            if sum(shared(corners, other) for other in alike) < area(corners):
+        meant = _meant(rule, title)
+        same = [corners for key, one in stored if key == meant for corners in one.boxes]
+        for corners in rule.boxes:
+            if sum(shared(corners, other) for other in same) < area(corners):
                 place = corners[1], corners[0]
                 words = "the check of what may be typed here is gone or changed"
-                yield Finding("check of input", ws.title, address(place), name(place), words)
+                yield Finding("check of input", title, address(place), made.name_at(place), words)
 
 
 def _meant(rule: Validation, sheet: str) -> tuple[Any, ...]:

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 from openpyxl.utils import get_column_letter
 
 from workbook_template.read_back.contents import Error
+from workbook_template.rules.parts import Box
 
 SHOWN = 8
 """Lines of one kind on one sheet, unless all are asked for."""
@@ -47,6 +48,17 @@ def address(place: tuple[int, int]) -> str:
     'C12'
     """
     return f"{get_column_letter(place[1])}{place[0]}"
+
+
+def span(one: Box) -> str:
+    """Cells as people write them.
+
+    >>> span((2, 2, 3, 9)), span((2, 2, 2, 2))
+    ('B2:C9', 'B2')
+    """
+    left, top, right, bottom = one
+    first, last = address((top, left)), address((bottom, right))
+    return first if first == last else f"{first}:{last}"
 
 
 def said(value: Any, at: int = 0) -> str:

@@ -15,6 +15,7 @@ from workbook_template.figures.parse import column_number
 from workbook_template.read_back.contents import Formula
 
 _CELL = re.compile(r"(?<![A-Za-z0-9_.\\])(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?![A-Za-z0-9_.(!])")
+_YES_NO = re.compile(r"\b(TRUE|FALSE)\(\)")
 _QUOTED_SHEET = re.compile(r"'((?:[^']|'')+)'!")
 
 
@@ -31,6 +32,19 @@ def normal(formula: Formula, row: int, column: int, sheet: str) -> str:
     return _spelled('"'.join(pieces), sheet.upper())
 
 
+def alike(one: Formula, other: Formula, row: int, column: int, sheet: str) -> bool:
+    """Whether two spellings count alike in that cell.
+
+    LibreOffice writes TRUE() for TRUE, and as a rule nothing else is spelled otherwise: that is looked at first.
+
+    >>> alike(Formula("A1>TRUE", 1, 2), Formula("a1 > TRUE()", 1, 2), 1, 2, "Log")
+    True
+    """
+    if one[1:] == other[1:] and _YES_NO.sub(r"\1", one.text) == _YES_NO.sub(r"\1", other.text):
+        return True
+    return normal(one, row, column, sheet) == normal(other, row, column, sheet)
+
+
 def _offset(found: re.Match[str], formula: Formula, row: int, column: int) -> str:
     """A reference as an offset. In a shared formula a fixed one (with $) does not move with the cell."""
     across = column_number(found[2]) - (column if found[1] else formula.column)
@@ -45,7 +59,7 @@ def _spelled(text: str, sheet: str) -> str:
     except (TokenizerError, IndexError, AttributeError):
         return text
     spelled = "".join(_token(token, sheet) for token in tokens if token.type != Token.WSPACE)
-    return re.sub(r"\b(TRUE|FALSE)\(\)", r"\1", spelled)
+    return _YES_NO.sub(r"\1", spelled)
 
 
 def _token(token: Token, sheet: str) -> str:

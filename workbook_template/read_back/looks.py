@@ -10,28 +10,24 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from lxml import etree
-from openpyxl.utils import column_index_from_string, get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
+from openpyxl.utils import get_column_letter
 
-from workbook_template.paper.openpyxl_inside import charts_of, pictures_of
+from workbook_template.read_back.built import MadeSheet
 from workbook_template.read_back.contents import Filled, FilledSheet, Formula
-from workbook_template.read_back.findings import Finding, address, said
+from workbook_template.read_back.findings import Finding, address, said, span
 from workbook_template.read_back.formulas import normal
-from workbook_template.read_back.moved import Moved
-from workbook_template.read_back.page import FLAT, NARROW, Drawn, Rule, drawn, ranges_of
+from workbook_template.read_back.page import Drawn, Rule, drawn
 from workbook_template.read_back.styles import (
     GENERAL,
     Form,
     Shown,
     Style,
-    built_conditional,
     lies,
     pieces,
     readable,
     same_form,
 )
-from workbook_template.rules.parts import Box, box, overlap
+from workbook_template.rules.parts import Box, overlap
 
 Place = tuple[int, int]
 
@@ -97,28 +93,25 @@ def _runs(numbers: Iterable[int]) -> Iterator[tuple[int, int]]:
     return zip(starts, ends)
 
 
-def compare_page(
-    ws: Worksheet, book: Filled, found: FilledSheet, moved: Moved | None, inputs: set[Place]
-) -> Iterator[Finding]:
+def compare_page(made: MadeSheet, book: Filled, found: FilledSheet) -> Iterator[Finding]:
     """How the layout of a sheet differs from the built one."""
-    title = ws.title
     state = book.states.get(found.name, "visible")
-    if state != "visible" and ws.sheet_state == "visible":
+    if state != "visible" and not made.page.is_hidden:
         hidden = "very hidden: no menu shows it" if state == "veryHidden" else "hidden"
-        yield Finding("hidden", title, "", "", f"the sheet is {hidden}")
-    yield from _hidden_rows(ws, found, moved, inputs)
-    yield from _hidden_columns(ws, found, moved)
-    yield from _merged(ws, found, moved)
-    yield from _rules(ws, found, moved)
-    yield from _drawn(ws, drawn(book.package, book.sheets[found.name]), moved)
+        yield Finding("hidden", made.title, "", "", f"the sheet is {hidden}")
+    yield from _hidden_rows(made, found)
+    yield from _hidden_columns(made, found)
+    yield from _merged(made, found)
+    yield from _rules(made, found)
+    yield from _drawn(made, drawn(book.package, book.sheets[found.name]))
 
 
-def _hidden_rows(ws: Worksheet, found: FilledSheet, moved: Moved | None, inputs: set[Place]) -> Iterator[Finding]:
+def _hidden_rows(made: MadeSheet, found: FilledSheet) -> Iterator[Finding]:
     """Hidden rows that hold something. A filter may hide those in which nothing was typed: the sheet says how."""
-    built = {row for row, one in ws.row_dimensions.items() if one.hidden or (one.height or 15) < FLAT}
-    hidden = found.page.hidden_rows - {moved.row(row) if moved else row for row in built}
+    hidden = found.page.hidden_rows - made.page.flat_rows
     if not hidden:
         return
+    inputs = made.inputs
     with_inputs = {row for row, _ in inputs}
     used = {
         row
@@ -127,47 +120,33 @@ def _hidden_rows(ws: Worksheet, found: FilledSheet, moved: Moved | None, inputs:
     }
     for first, last in _runs(used):
         where = f"row {first} is" if first == last else f"rows {first} to {last} are"
-        yield Finding("hidden", ws.title, f"A{first}", "", f"{where} hidden, and something stands there")
+        yield Finding("hidden", made.title, f"A{first}", "", f"{where} hidden, and something stands there")
 
 
-def _hidden_columns(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
-    built = {
-        column_index_from_string(letter)
-        for letter, one in ws.column_dimensions.items()
-        if one.hidden or (one.width or 8) < NARROW
-    }
-    if moved is not None:
-        built = {place[1] for one in built if (place := moved.place((0, one)))}
+def _hidden_columns(made: MadeSheet, found: FilledSheet) -> Iterator[Finding]:
+    if not found.page.hidden_columns:
+        return
     used = {column for (_, column), cell in found.cells.items() if cell.value not in (None, "")}
-    for column in sorted(used - built):
+    for column in sorted(used - made.page.narrow_columns):
         if found.page.hides_column(column):
             letter = get_column_letter(column)
             yield Finding(
-                "hidden", ws.title, f"{letter}1", "", f"column {letter} is hidden, and something stands there"
+                "hidden", made.title, f"{letter}1", "", f"column {letter} is hidden, and something stands there"
             )
 
 
-def _merged(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
-    built = {one for ref in ws.merged_cells.ranges if (one := _moved(box(ref.coord), moved)) and one[:2] != one[2:]}
-    gone, added = built - found.page.merged, found.page.merged - built
+def _merged(made: MadeSheet, found: FilledSheet) -> Iterator[Finding]:
+    built = made.page.merged
+    gone, added = set(built - found.page.merged), found.page.merged - built
     for one in sorted(added):
         was = next((other for other in gone if overlap(one, other)), None)
         gone.discard(was or one)
-        words = f"the cells {_ref(one)} are merged, so one value alone shows" + (
-            f"; built was {_ref(was)}" if was else ""
+        words = f"the cells {span(one)} are merged, so one value alone shows" + (
+            f"; built was {span(was)}" if was else ""
         )
-        yield Finding("merged cells", ws.title, address((one[1], one[0])), "", words)
+        yield Finding("merged cells", made.title, address((one[1], one[0])), "", words)
     for one in sorted(gone):
-        yield Finding("merged cells", ws.title, address((one[1], one[0])), "", f"{_ref(one)} is no longer one cell")
-
-
-def _moved(one: Box | None, moved: Moved | None) -> Box | None:
-    return one if moved is None or one is None else moved.box(one)
-
-
-def _ref(one: Box) -> str:
-    left, top, right, bottom = one
-    return f"{address((top, left))}:{address((bottom, right))}"
+        yield Finding("merged cells", made.title, address((one[1], one[0])), "", f"{span(one)} is no longer one cell")
 
 
 def _key(rule: Rule, sheet: str) -> tuple[str, str, tuple[str, ...]]:
@@ -178,23 +157,14 @@ def _key(rule: Rule, sheet: str) -> tuple[str, str, tuple[str, ...]]:
     return rule.type, rule.operator, tuple(texts)
 
 
-def _built_rules(ws: Worksheet, moved: Moved | None) -> Iterator[Rule]:
-    for area in ws.conditional_formatting:
-        boxes = tuple(one for ref in area.sqref.ranges if (one := _moved(box(ref.coord), moved)))
-        for rule in area.rules:
-            texts = (str(one) for one in rule.formula or ())
-            formulas = tuple(moved.text(one, ws.title) if moved else one for one in texts)
-            yield Rule(boxes, rule.type or "", rule.operator or "", formulas, built_conditional(rule.dxf))
-
-
-def _rules(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:
+def _rules(made: MadeSheet, found: FilledSheet) -> Iterator[Finding]:
     """Conditional formats: the signs and colours of a result."""
     now: dict[tuple[str, str, tuple[str, ...]], list[Rule]] = {}
     for rule in found.page.rules:
-        now.setdefault(_key(rule, ws.title), []).append(rule)
+        now.setdefault(_key(rule, made.title), []).append(rule)
     known = set()
-    for rule in _built_rules(ws, moved):
-        key = _key(rule, ws.title)
+    for rule in made.page.rules:
+        key = _key(rule, made.title)
         known.add(key)
         if not rule.boxes:
             continue
@@ -203,13 +173,13 @@ def _rules(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[F
         covered = [corners for one in same for corners in one.boxes]
         told = f"where {said('=' + rule.formulas[0] if rule.formulas else rule.type)}"
         if any(not _covers(corners, covered) for corners in rule.boxes):
-            yield Finding("conditional format", ws.title, where, "", f"the format of cells {told} is gone or changed")
+            yield Finding("conditional format", made.title, where, "", f"the format of cells {told} is gone or changed")
         elif shown := next((one.shown for one in _over(rule, same) if not _alike(rule.shown, one.shown)), None):
             if lies(shown.form, rule.shown.form):
                 words = f"{told} it now shows {said(shown.form)}; built was {said(rule.shown.form)}"
-                yield Finding("number format", ws.title, where, "", words)
+                yield Finding("number format", made.title, where, "", words)
             else:
-                yield Finding("conditional format", ws.title, where, "", f"the colours {told} are others than built")
+                yield Finding("conditional format", made.title, where, "", f"the colours {told} are others than built")
     for key, rules in now.items():
         if key in known:
             continue
@@ -218,7 +188,7 @@ def _rules(ws: Worksheet, found: FilledSheet, moved: Moved | None) -> Iterator[F
         kind = "number format" if rule.shown.form and readable(rule.shown) else "conditional format"
         what = "that hides cells " if not readable(rule.shown) else ""
         told = said("=" + rule.formulas[0]) if rule.formulas else rule.type
-        yield Finding(kind, ws.title, where, "", f"a format {what}was added, where {told}")
+        yield Finding(kind, made.title, where, "", f"a format {what}was added, where {told}")
 
 
 def _over(built: Rule, found: list[Rule]) -> Iterator[Rule]:
@@ -247,11 +217,9 @@ def shared(one: Box, other: Box) -> int:
     return area((max(one[0], other[0]), max(one[1], other[1]), min(one[2], other[2]), min(one[3], other[3])))
 
 
-def _drawn(ws: Worksheet, found: Drawn, moved: Moved | None) -> Iterator[Finding]:
+def _drawn(made: MadeSheet, found: Drawn) -> Iterator[Finding]:
     """Charts by the ranges that they show; pictures and shapes, which may cover something; notes and other things."""
-    built = [ranges_of(etree.fromstring(one)) for one in charts_of(ws)]
-    if moved is not None:
-        built = [Counter({moved.reference_of(ref): count for ref, count in one.items()}) for one in built]
+    built = list(made.page.charts)
     now = list(found.charts)
     for one in [one for one in built if one in now]:
         built.remove(one)
@@ -259,21 +227,21 @@ def _drawn(ws: Worksheet, found: Drawn, moved: Moved | None) -> Iterator[Finding
     for one in built:
         nearest = max(now, key=lambda other: (one & other).total(), default=None)
         if nearest is None or not one & nearest:
-            yield Finding("chart", ws.title, "", "", f"the chart of {_listed(one)} is gone")
+            yield Finding("chart", made.title, "", "", f"the chart of {_listed(one)} is gone")
             continue
         now.remove(nearest)
         words = f"a chart shows {_listed(nearest - one)}; built was {_listed(one - nearest)}"
-        yield Finding("chart", ws.title, "", "", words)
+        yield Finding("chart", made.title, "", "", words)
     for one in now:
-        yield Finding("chart", ws.title, "", "", f"a chart of {_listed(one)} was added")
-    more = found.pictures - pictures_of(ws)
+        yield Finding("chart", made.title, "", "", f"a chart of {_listed(one)} was added")
+    more = found.pictures - made.page.pictures
     if more > 0:
         yield Finding(
-            "on top", ws.title, "", "", f"{more} pictures or shapes were laid on the sheet; look what they cover"
+            "on top", made.title, "", "", f"{more} pictures or shapes were laid on the sheet; look what they cover"
         )
     for kind in found.others:
         what = "notes are attached to cells" if kind == "comments" else f"it holds a part that was not built: {kind}"
-        yield Finding("on top", ws.title, "", "", what)
+        yield Finding("on top", made.title, "", "", what)
 
 
 def _listed(ranges: Counter[str]) -> str:

@@ -8,23 +8,26 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import NamedTuple
 
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.parse import column_number
-from workbook_template.paper import blocks
-from workbook_template.read_back import template
+from workbook_template.read_back.built import (
+    At,
+    MadeCell,
+    MadePage,
+    MadeSheet,
+    PrintedPage,
+    Template,
+    inputs_of,
+)
 from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place
 from workbook_template.read_back.findings import Finding
 from workbook_template.read_back.formulas import normal
-from workbook_template.read_back.template import MadeCell
 from workbook_template.rules.parts import Box, box
-
-At = tuple[int, int]
-"""Row and column."""
 
 ACROSS, DOWN = 0, 1
 """Which corners of a box count columns, and which rows."""
@@ -173,41 +176,100 @@ def moved_text(text: str, own: str, moves: Moves) -> str:
     return text
 
 
-def moved_cells(made: blocks.Book, ws: Worksheet, moves: Moves) -> Iterator[tuple[tuple[int, int], MadeCell]]:
-    """The cells of a template's sheet where they are now, with the formulas that they have now."""
-    cells = template.made_cells(made, ws)
+def template_now(made: Template, moves: Moves) -> Template:
+    """What was built, with everything where it is now and with the references that it has now."""
     if not moves:
-        return cells
-    return _moved_cells(cells, ws.title, moves)
+        return made
+    entries = []
+    for entry in made.entries:
+        moved = moves.get(entry.sheet)
+        corners = entry.box if moved is None else moved.box(entry.box)
+        if corners is not None:
+            entries.append(entry._replace(box=corners))
+    names = {name: moved_text(text, "", moves) for name, text in made.names.items()}
+    sheets = {title: _sheet_now(sheet, moves) for title, sheet in made.sheets.items()}
+    return replace(made, entries=tuple(entries), names=names, sheets=sheets)
 
 
-def _moved_cells(
-    cells: Iterator[tuple[tuple[int, int], MadeCell]], title: str, moves: Moves
-) -> Iterator[tuple[tuple[int, int], MadeCell]]:
-    moved = moves.get(title)
-    for place, cell in cells:
+def _sheet_now(made: MadeSheet, moves: Moves) -> MadeSheet:
+    title, moved = made.title, moves.get(made.title)
+    cells = dict(_cells_now(made, moves))
+    validations = [
+        one._replace(
+            boxes=_boxes_now(one.boxes, moved),
+            formula1=moved_text(one.formula1, title, moves),
+            formula2=moved_text(one.formula2, title, moves),
+        )
+        for one in made.validations
+    ]
+    return made._replace(
+        cells=cells,
+        inputs=inputs_of(cells),
+        named=tuple((corners, name) for one, name in made.named for corners in _boxes_now((one,), moved)),
+        validations=tuple(validations),
+        page=_page_now(made.page, title, moves),
+    )
+
+
+def _boxes_now(boxes: Iterable[Box], moved: Moved | None) -> tuple[Box, ...]:
+    return tuple(boxes) if moved is None else tuple(now for one in boxes if (now := moved.box(one)))
+
+
+def _cells_now(made: MadeSheet, moves: Moves) -> Iterator[tuple[At, MadeCell]]:
+    moved = moves.get(made.title)
+    for place, cell in made.cells.items():
         now = place if moved is None else moved.place(place)
-        if now is None:
-            continue
-        formula = cell.formula
-        if formula is not None:
-            array = moved.reference(formula.array) if moved is not None and formula.array else formula.array
-            formula = Formula(moved_text(formula.text, title, moves), *now, array)
-        yield now, cell._replace(formula=formula)
+        if now is not None:
+            formula = cell.formula
+            if formula is not None:
+                formula = Formula(moved_text(formula.text, made.title, moves), *now)
+            yield now, cell._replace(formula=formula)
 
 
-def names_now(made: blocks.Book, title: str, moves: Moves) -> list[tuple[Box, str]]:
-    """The boxes of a sheet that have a name, where they are now."""
-    named, moved = template.names_of(made, title), moves.get(title)
-    return named if moved is None else [(corners, text) for one, text in named if (corners := moved.box(one))]
+def _page_now(page: MadePage, title: str, moves: Moves) -> MadePage:
+    moved = moves.get(title)
+    rules = []
+    for rule in page.rules:
+        formulas = tuple(moved_text(one, title, moves) for one in rule.formulas)
+        rules.append(rule._replace(boxes=_boxes_now(rule.boxes, moved), formulas=formulas))
+    charts = [Counter({_reference_now(ref, moves): count for ref, count in one.items()}) for one in page.charts]
+    page = page._replace(rules=tuple(rules), charts=tuple(charts))
+    if moved is None:
+        return page
+    width, pages = _printed_now(page, moved)
+    return page._replace(
+        flat_rows=frozenset(now for row in page.flat_rows if (now := moved.row(row))),
+        narrow_columns=frozenset(place[1] for one in page.narrow_columns if (place := moved.place((0, one)))),
+        merged=frozenset(now for now in _boxes_now(page.merged, moved) if now[:2] != now[2:]),
+        areas=frozenset(map(moved.reference, page.areas)),
+        titles=frozenset(map(moved.reference, page.titles)),
+        width=width,
+        pages=pages,
+    )
 
 
-def detect(
-    ws: Worksheet, boxes: Mapping[str, Box], names: Mapping[str, Place], found: FilledSheet, made: Mapping[At, MadeCell]
-) -> Moved | None:
-    """Whether rows or columns of a sheet were deleted or inserted; told by its names, then (`boxes`) and now."""
+def _reference_now(ref: str, moves: Moves) -> str:
+    for one in moves.values():
+        ref = one.reference_of(ref)
+    return ref
+
+
+def _printed_now(page: MadePage, moved: Moved) -> tuple[int, tuple[PrintedPage, ...]]:
+    """The last column that is printed, and the pages."""
+    found = []
+    for one in page.pages:
+        full = moved.box((1, one.top, page.width, one.most))
+        part = None if one.least < one.top else moved.box((1, one.top, page.width, one.least))
+        if full is not None:
+            least = full[1] - 1 if part is None else part[3]
+            found.append((full[2], PrintedPage(full[1], least, full[3], one.alone)))
+    return max((last for last, _ in found), default=page.width), tuple(printed for _, printed in found)
+
+
+def detect(made: MadeSheet, names: Mapping[str, Place], found: FilledSheet) -> Moved | None:
+    """Whether rows or columns of a sheet were deleted or inserted; told by its names, then and now."""
     for axis in (DOWN, ACROSS):
-        ends = list(_ends(boxes, names, ws.title, axis))
+        ends = list(_ends(made, names, axis))
         counts = Counter(now - was for was, now in ends if now != was)
         if not counts:
             continue
@@ -222,16 +284,16 @@ def detect(
         if not high or others * 4 > times:
             continue
         high = max(low, high + count + 1) if count < 0 else high  # the deleted ones may end a range
-        return _best(ws.title, axis, count, low, high, found.cells, made)
+        return _best(made.title, axis, count, low, high, found.cells, made.cells)
     return None
 
 
-def _ends(boxes: Mapping[str, Box], names: Mapping[str, Place], title: str, axis: int) -> Iterator[tuple[int, int]]:
+def _ends(made: MadeSheet, names: Mapping[str, Place], axis: int) -> Iterator[tuple[int, int]]:
     """First and last row of each name, as built and as it is now."""
     other = 1 - axis
-    for name, one in boxes.items():
-        place = names.get(name)
-        if place is None or place.sheet != title:
+    for one, name in made.named:
+        place = names.get(name.lower())
+        if place is None or place.sheet != made.title:
             continue
         if (one[other], one[other + 2]) != (place.box[other], place.box[other + 2]):
             continue
@@ -315,17 +377,14 @@ def _shape(text: str) -> str:
     return _SIGNS.sub("§", text).replace(GONE, "§")
 
 
-def moves_of(book: Filled, made: blocks.Book, sheets: Mapping[str, FilledSheet]) -> dict[str, Moved]:
+def moves_of(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> dict[str, Moved]:
     """What was deleted or inserted on each sheet of a file."""
     found = {}
-    for ws in made.workbook.worksheets:
-        sheet = sheets.get(ws.title)
-        boxes = {
-            one.name.lower(): corners for one in made.entries if one.sheet == ws.title and (corners := box(one.ref))
-        }
-        if sheet is None or all(book.names.get(name) == Place(ws.title, one) for name, one in boxes.items()):
+    for title, built in made.sheets.items():
+        sheet = sheets.get(title)
+        if sheet is None or all(book.names.get(name.lower()) == Place(title, one) for one, name in built.named):
             continue
-        one = detect(ws, boxes, book.names, sheet, dict(template.made_cells(made, ws)))
+        one = detect(built, book.names, sheet)
         if one is not None:
-            found[ws.title] = one
+            found[title] = one
     return found

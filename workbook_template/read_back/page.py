@@ -5,6 +5,7 @@ Read beside the cells: hidden rows and columns, merged cells, conditional format
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
@@ -101,6 +102,15 @@ def _rules(element: etree._Element, styles: Styles) -> Iterator[Rule]:
         formulas = tuple(one.text or "" for one in rule.iterfind(f"{MAIN}formula"))
         shown = styles.conditional(rule.get("dxfId"))
         yield Rule(boxes, rule.get("type", ""), rule.get("operator", ""), formulas, shown)
+
+
+_SHEET = re.compile(r"(?:'(?:[^']|'')*'|[^',!]*)!")
+
+
+def areas_of(text: str) -> frozenset[str]:
+    """The ranges of a print area, or of rows and columns that are repeated on each page, without their sheet."""
+    pieces = (piece.replace("$", "").strip().upper() for piece in _SHEET.sub("", text).split(","))
+    return frozenset(piece for piece in pieces if piece)
 
 
 class Drawn(NamedTuple):

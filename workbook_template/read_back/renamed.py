@@ -5,26 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from workbook_template.paper import blocks
+from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place
 from workbook_template.read_back.findings import Finding, said
-from workbook_template.rules.parts import box
 
 ENOUGH = 3
 """Names that must stand on the other sheet where they stood on this one."""
 
 
-def names_back(book: Filled, made: blocks.Book, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
+def names_back(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
     """Give renamed sheets their built names, in `sheets`, in the names of the book and in all formulas."""
-    for title in made.workbook.sheetnames:
+    for title in made.sheets:
         if title in sheets:
             continue
         places = [
-            (book.names[name], corners)
+            (book.names[name], entry.box)
             for entry in made.entries
-            if entry.sheet == title and (name := entry.name.lower()) in book.names and (corners := box(entry.ref))
+            if entry.sheet == title and (name := entry.name.lower()) in book.names
         ]
-        for other in [one for one in sheets if one not in made.workbook.sheetnames]:
+        for other in [one for one in sheets if one not in made.sheets]:
             if sum(place == Place(other, corners) for place, corners in places) >= ENOUGH:
                 _rename(book, sheets, other, title)
                 yield Finding("renamed", title, "", "", f"the sheet is called {said(other)} now")

@@ -19,14 +19,11 @@ from workbook_template.figures.parse import Columns, parse
 from workbook_template.figures.tree import Node
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.paper import blocks
-from workbook_template.read_back import template
+from workbook_template.read_back.built import MadeSheet, Template
 from workbook_template.read_back.compare import FREE
 from workbook_template.read_back.contents import Error, Filled, FilledSheet, values_of
 from workbook_template.read_back.findings import Finding, address, both_said
-from workbook_template.read_back.moved import GONE, Moves, moved_cells, moved_text, names_now
-from workbook_template.read_back.template import Lengths
-from workbook_template.rules.parts import box
+from workbook_template.read_back.moved import GONE
 from workbook_template.sheets.crosscheck import CHECKS
 
 CLOSE, TINY = 1e-9, 1e-12
@@ -41,50 +38,11 @@ LOADED = "functions_loaded"
 CROSS_CHECK = (LOADED, "functions_words", *(f"{of}_{name}" for name, *_ in CHECKS for of in ("function", "check")))
 
 
-class Evaluated(NamedTuple):
-    """A template with the inputs of a file in it, its rows where they are in the file."""
-
-    made: blocks.Book
-    computed: Computed
-
-    def value(self, sheet: str, row: int, column: int) -> Value:
-        """The value of a cell."""
-        return self.computed.value(sheet, row, column)
-
-
 class _Template(NamedTuple):
     """What all workbooks of one version share: the formulas, made ready once, and the cells that a file fills."""
 
     computed: Computed
-    filled: list[tuple[str, tuple[int, int]]]
-
-
-@lru_cache(maxsize=4)
-def _template(unit: str, special: tuple[str, ...], lengths: Lengths) -> _Template:
-    made = template.template(unit, special, lengths)
-    return _Template(Computed(store.cells_of(made), functions=store.PROBABILITY), list(_filled(made, {})))
-
-
-def _moved_template(unit: str, special: tuple[str, ...], lengths: Lengths, moves: Moves) -> _Template:
-    """The same with rows or columns deleted or inserted: what is torn then computes as in the file."""
-    made = template.template(unit, special, lengths)
-    sheets = {}
-    for ws in made.workbook.worksheets:
-        values: dict[Place, Value] = {}
-        formulas: dict[Place, Node] = {}
-        read = Columns()
-        for place, cell in moved_cells(made, ws, moves):
-            if cell.formula is not None:
-                formulas[place] = read(cell.formula.text.replace(GONE, TORN), *place)
-            elif cell.value not in (None, ""):
-                values[place] = store.value_of(cell.value)
-        sheets[ws.title] = figures.Cells(values, formulas)
-    names = {
-        name.lower(): parse(moved_text(one.attr_text, "", moves).replace(GONE, TORN))
-        for name, one in made.workbook.defined_names.items()
-    }
-    computed = Computed(figures.Book(sheets, names), functions={**store.PROBABILITY, TORN.rstrip("()"): _torn})
-    return _Template(computed, list(_filled(made, moves)))
+    filled: list[tuple[str, Place]]
 
 
 TORN = "TORN.REFERENCE()"
@@ -95,33 +53,51 @@ def _torn() -> float:
     raise Fails(NO_PLACE)
 
 
-def _filled(made: blocks.Book, moves: Moves) -> Iterator[tuple[str, Place]]:
+@lru_cache(maxsize=4)
+def _ready(made: Template) -> _Template:
+    """A template, ready to be computed; what a deletion has torn computes as in the file."""
+    sheets = {title: _cells(sheet) for title, sheet in made.sheets.items()}
+    names = {name.lower(): parse(text.replace(GONE, TORN)) for name, text in made.names.items()}
+    functions = {**store.PROBABILITY, TORN.rstrip("()"): _torn}
+    return _Template(Computed(figures.Book(sheets, names), functions=functions), list(_filled(made)))
+
+
+def _cells(sheet: MadeSheet) -> figures.Cells:
+    values: dict[Place, Value] = {}
+    formulas: dict[Place, Node] = {}
+    read = Columns()
+    for place, cell in sheet.cells.items():
+        if cell.formula is not None:
+            formulas[place] = read(cell.formula.text.replace(GONE, TORN), *place)
+        elif cell.value not in (None, ""):
+            values[place] = cell.value
+    return figures.Cells(values, formulas)
+
+
+def _filled(made: Template) -> Iterator[tuple[str, Place]]:
     """The cells that a file fills, and those that differ from one build to the next."""
-    for ws in made.workbook.worksheets:
-        for place, cell in moved_cells(made, ws, moves):
-            if cell.is_input and cell.formula is None and not cell.covered:
-                yield ws.title, place
+    for sheet in made.sheets.values():
+        for place in sheet.inputs:
+            cell = sheet.cells[place]
+            if cell.formula is None and not cell.covered:
+                yield sheet.title, place
     for entry in made.entries:
-        corners, moved = box(entry.ref), moves.get(entry.sheet)
-        corners = corners if moved is None or corners is None else moved.box(corners)
-        if entry.name in FREE and corners:
-            yield entry.sheet, (corners[1], corners[0])
+        if entry.name in FREE:
+            yield entry.sheet, (entry.box[1], entry.box[0])
 
 
-def evaluated(
-    unit: str, special: tuple[str, ...], lengths: Lengths, sheets: Mapping[str, FilledSheet], today: float, moves: Moves
-) -> Evaluated:
+def evaluated(made: Template, sheets: Mapping[str, FilledSheet], today: float) -> Computed:
     """The template with what was typed into the file; a formula that stands in an input counts by its stored value.
 
     It counts until the next file is put into the same template.
     """
-    made = _moved_template(unit, special, lengths, moves) if moves else _template(unit, special, lengths)
-    made.computed.today = today
-    for title, place in made.filled:
+    ready = _ready(made)
+    ready.computed.today = today
+    for title, place in ready.filled:
         sheet = sheets.get(title)
         cell = None if sheet is None else sheet.cells.get(place)
-        made.computed.put(title, *place, None if cell is None else _typed(cell.value))
-    return Evaluated(template.template(unit, special, lengths), made.computed)
+        ready.computed.put(title, *place, None if cell is None else _typed(cell.value))
+    return ready.computed
 
 
 def _typed(value: Any) -> Value:
@@ -129,16 +105,16 @@ def _typed(value: Any) -> Value:
 
 
 def differences(
-    book: Filled, own: Evaluated, sheets: Mapping[str, FilledSheet], moves: Moves
+    book: Filled, made: Template, own: Computed, sheets: Mapping[str, FilledSheet]
 ) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
-    elsewhere = _cross_check(book, own.made, sheets)
-    for title in own.made.workbook.sheetnames:
+    elsewhere = _cross_check(book, made, sheets)
+    for title, sheet in made.sheets.items():
         if title not in sheets:
             continue
-        cells, named = sheets[title].cells, names_now(own.made, title, moves)
-        for place, value in own.computed.values(title).items():
+        cells = sheets[title].cells
+        for place, value in own.values(title).items():
             if (title, place) in elsewhere:
                 continue
             cell = cells.get(place)
@@ -146,7 +122,7 @@ def differences(
             seen += 1
             # what holds of nearly all cells is looked at first
             if not (type(stored) is type(value) and stored == value) and not alike(stored, value):
-                found.append(_finding(title, place, template.name_at(named, place), stored, value))
+                found.append(_finding(title, place, sheet.name_at(place), stored, value))
     return found, seen
 
 
@@ -181,12 +157,9 @@ def alike(stored: Any, value: Value) -> bool:
     return isinstance(stored, str) and stored.rstrip() == value.rstrip()
 
 
-def _cross_check(
-    book: Filled, made: blocks.Book, sheets: Mapping[str, FilledSheet]
-) -> set[tuple[str, tuple[int, int]]]:
+def _cross_check(book: Filled, made: Template, sheets: Mapping[str, FilledSheet]) -> set[tuple[str, Place]]:
     """The cells of the cross-check, where the functions have computed them."""
     place = book.names.get(LOADED)
     if place is None or values_of({LOADED: place}, sheets).get(LOADED) not in (True, 1.0):
         return set()
-    boxes = ((one.sheet, box(one.ref)) for one in made.entries if one.name in CROSS_CHECK)
-    return {(sheet, (corners[1], corners[0])) for sheet, corners in boxes if corners}
+    return {(one.sheet, (one.box[1], one.box[0])) for one in made.entries if one.name in CROSS_CHECK}

@@ -9,8 +9,7 @@ from lxml import etree
 from openpyxl import Workbook
 from openpyxl.styles.numbers import BUILTIN_FORMATS
 
-from workbook_template.paper import blocks
-from workbook_template.paper.openpyxl_inside import cells_in, form_of, parts_of, style_of
+from workbook_template.paper.openpyxl_inside import parts_of
 from workbook_template.rules.parts import MAIN
 
 WHITE, BLACK = "FFFFFF", "000000"
@@ -121,20 +120,12 @@ def _paper(fill: etree._Element, *, conditional: bool = False) -> str:
     return _colour(back if conditional and back is not None else fore, "")
 
 
-def built_style(made: blocks.Book, number: int) -> Style:
-    """A look of a template, by number."""
-    form, font, fill, lock = parts_of(made.workbook, number)
+def built_style(workbook: Workbook, number: int) -> Style:
+    """A look of a built workbook, by number."""
+    form, font, fill, lock = parts_of(workbook, number)
     paper = _built_colour(fill.fgColor, WHITE) if fill.fill_type == "solid" else WHITE
     shown = Shown(form, _built_colour(font.color, BLACK), paper, font.sz or 11.0)
     return Style(shown, bool(lock.locked), bool(lock.hidden))
-
-
-@lru_cache(maxsize=4)
-def built_forms(workbook: Workbook) -> frozenset[Form]:
-    """The number formats of a template's cells."""
-    looks = (style_of(cell) for sheet in workbook for cell in cells_in(sheet).values())
-    numbers = {one.numFmtId for one in looks if one is not None}
-    return frozenset(pieces(form_of(workbook, one)) for one in numbers)
 
 
 def _built_colour(colour: Any, otherwise: str) -> str:

@@ -2,35 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from functools import lru_cache
-from typing import Any, NamedTuple
-
-from openpyxl.cell.cell import MergedCell
-from openpyxl.worksheet.worksheet import Worksheet
+from typing import NamedTuple
 
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
-from workbook_template.paper import blocks
-from workbook_template.paper.openpyxl_inside import cells_in, protections, style_of
-from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, Formula, values_of
-from workbook_template.rules.parts import Box, box
+from workbook_template.read_back.as_data import data_of, template_from
+from workbook_template.read_back.built import Template
+from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, values_of
+from workbook_template.read_back.kept import kept
+from workbook_template.read_back.read_off import template_of
 from workbook_template.sheets import log_rows, quote, thread_listing
-
-
-class MadeCell(NamedTuple):
-    """One cell of the template."""
-
-    value: Any
-    formula: Formula | None
-    is_input: bool
-    covered: bool  # lies under a merged one
-    style: int = 0
 
 
 @lru_cache(maxsize=1)
 def standard_rows() -> frozenset[tuple[str, str]]:
     """Size and class of the rows that every workbook's table holds."""
+    return kept("rows", _rows, sorted, lambda found: frozenset((size, name) for size, name in found))
+
+
+def _rows() -> frozenset[tuple[str, str]]:
     return frozenset((row.size, row.name) for row in thread_listing.listing().rows)
 
 
@@ -74,10 +66,15 @@ USUAL = Lengths()
 
 
 @lru_cache(maxsize=4)
-def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> blocks.Book:
+def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> Template:
     """The empty workbook of that working unit with those special threads and lists of those lengths."""
+    about = "template", unit, special, lengths
+    return kept(about, lambda: _built(unit, special, lengths), data_of, template_from)
+
+
+def _built(unit: str, special: tuple[str, ...], lengths: Lengths) -> Template:
     threads = [standards.read(text) for text in special]
-    return build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote)
+    return template_of(build(unit=unit, threads=threads, rows=lengths.log, quote_rows=lengths.quote))
 
 
 def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
@@ -93,33 +90,3 @@ def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
         log if log_rows.FEWEST <= log <= log_rows.MOST_ROWS else 0,
         lines if quote.FEWEST <= lines <= quote.MOST_ROWS else 0,
     )
-
-
-def made_cells(book: blocks.Book, ws: Worksheet) -> Iterator[tuple[tuple[int, int], MadeCell]]:
-    """Row and column of every cell of a template's sheet, and what it is."""
-    locks = [one.locked for one in protections(book.workbook)]
-    looks: dict[int, tuple[bool, int]] = {}  # by identity, as few are shared by many cells: an input's, and the number
-    for place, cell in cells_in(ws).items():
-        own = style_of(cell)
-        look = looks.get(id(own))
-        if look is None:
-            look = looks[id(own)] = own is not None and not locks[own.protectionId], cell.style_id
-        is_input, style = look
-        if isinstance(cell, MergedCell):
-            yield place, MadeCell(None, None, is_input, True)
-        elif cell.data_type == "f":
-            yield place, MadeCell(None, Formula(str(cell.value)[1:], *place), is_input, False, style)
-        else:
-            yield place, MadeCell(cell.value, None, is_input, False, style)
-
-
-def names_of(book: blocks.Book, sheet: str) -> list[tuple[Box, str]]:
-    """The boxes of a sheet that have a name, single cells first."""
-    found = [(corners, entry.name) for entry in book.entries if entry.sheet == sheet and (corners := box(entry.ref))]
-    return sorted(found, key=lambda one: one[0][:2] != one[0][2:])
-
-
-def name_at(named: list[tuple[Box, str]], place: tuple[int, int]) -> str:
-    """The name of a cell out of the boxes of its sheet, or nothing."""
-    row, column = place
-    return next((text for (a, b, c, d), text in named if a <= column <= c and b <= row <= d), "")

@@ -1,0 +1,89 @@
+"""A template as plain data, as JSON has them, and back."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any
+
+from workbook_template.read_back.built import (
+    Entry,
+    MadeCell,
+    MadePage,
+    PrintedPage,
+    Template,
+    forms_of,
+    sheet_of,
+)
+from workbook_template.read_back.contents import Formula, Validation
+from workbook_template.read_back.page import Rule
+from workbook_template.read_back.styles import Shown, Style
+
+
+def data_of(made: Template) -> dict[str, Any]:
+    """The template as lists, texts and numbers; what follows from the rest is left out."""
+    sheets = {}
+    for title, sheet in made.sheets.items():
+        cells = [
+            (*place, one.value, None if one.formula is None else one.formula.text, one.is_input, one.covered, one.style)
+            for place, one in sheet.cells.items()
+        ]
+        page = [sorted(one) if isinstance(one, frozenset) else one for one in sheet.page]
+        sheets[title] = cells, sheet.validations, page
+    return {"entries": made.entries, "names": made.names, "styles": list(made.styles.items()), "sheets": sheets}
+
+
+def template_from(data: dict[str, Any]) -> Template:
+    """The template that was made data of; ValueError, TypeError or LookupError where they are of no template."""
+    entries = tuple(Entry(*_tuples(one)) for one in data["entries"])
+    styles = {number: Style(Shown(*shown), *locks) for number, (shown, *locks) in data["styles"]}
+    sheets = {}
+    for title, (rows, validations, page) in data["sheets"].items():
+        cells = {
+            (row, column): MadeCell(value, None if text is None else Formula(text, row, column), *more)
+            for row, column, value, text, *more in rows
+        }
+        checks = [Validation(*_tuples(one)) for one in validations]
+        sheets[title] = sheet_of(title, cells, checks, _page(*page), entries)
+    return Template(entries, data["names"], sheets, styles, forms_of(styles))
+
+
+def _page(
+    is_hidden: bool,
+    protected: bool,
+    allowed: list[str],
+    flat_rows: list[int],
+    narrow_columns: list[int],
+    merged: list[list[int]],
+    rules: list[Any],
+    charts: list[dict[str, int]],
+    pictures: int,
+    areas: list[str],
+    titles: list[str],
+    margins: dict[str, str],
+    width: int,
+    pages: list[Any],
+) -> MadePage:
+    return MadePage(
+        is_hidden,
+        protected,
+        frozenset(allowed),
+        frozenset(flat_rows),
+        frozenset(narrow_columns),
+        frozenset(_tuples(merged)),
+        tuple(_rule(*one) for one in rules),
+        tuple(map(Counter, charts)),
+        pictures,
+        frozenset(areas),
+        frozenset(titles),
+        margins,
+        width,
+        tuple(PrintedPage(*lines, alone) for *lines, alone in pages),
+    )
+
+
+def _rule(boxes: list[list[int]], kind: str, operator: str, formulas: list[str], shown: list[Any]) -> Rule:
+    return Rule(_tuples(boxes), kind, operator, tuple(formulas), Shown(*shown))
+
+
+def _tuples(found: Any) -> Any:
+    return tuple(map(_tuples, found)) if isinstance(found, list) else found
