@@ -77,7 +77,7 @@ def _page(
         frozenset(titles),
         margins,
         width,
-        tuple(PrintedPage(*lines, alone) for *lines, alone in pages),
+        tuple(PrintedPage(top, least, most, alone) for top, least, most, alone in pages),
     )
 
 
