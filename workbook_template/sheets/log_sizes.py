@@ -72,7 +72,8 @@ def status() -> Node:
     It is in the short list as a rule, which costs the same however long the log is.
     """
     count, start, sought = the.log_corrections, here.passed + 1, here.sought
-    listed = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, the.log_listed))
+    last = xl.MAX(1, the.log_listed)  # a row of the list: an engine knows no range that ends at a bare name
+    listed = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, last))
     in_list = xl.INDEX(the.log_fix_row, here.passed + xl.MATCH(sought, listed, 0))
     before = xl.MAX(xl.ROW(), the.log_listed_last)
     rest = span(xl.INDEX(the.log_mends, before - HEAD + 1), xl.INDEX(the.log_mends, the.log_corrected_last - HEAD))
