@@ -183,7 +183,7 @@ FAULTS = (
     ),
     Fault(
         "a conditional format gone",
-        rule_gone("log_words", '="undecided"'),
+        rule_gone("log_words", '"undecided"'),
         "conditional format",
         "on log_words",
         "undecided",
@@ -191,7 +191,7 @@ FAULTS = (
     ),
     Fault(
         "a conditional format with another sign",
-        rule_look("log_words", '="high"', '<numFmt numFmtId="940" formatCode="&quot;in &quot;"/>'),
+        rule_look("log_words", '"high"', '<numFmt numFmtId="940" formatCode="&quot;in &quot;"/>'),
         "number format",
         "on log_words",
         "it now shows",

@@ -144,6 +144,14 @@ def test_locked_cells_are_refused(document: Document) -> None:
     assert document["Locked!A1"] == 9.0
 
 
+def test_edits_are_typed_one_after_the_other(document: Document) -> None:
+    document.set({"Locked!B1": 1})
+    assert len(document.edits([("Locked!B1", "2"), ("Locked!B1", "3/4"), ("Locked!B1", "7")])) == 3
+    assert document["Locked!B1"] == 7.0
+    with pytest.raises(OfficeError, match=r"Locked!A1 is locked"):
+        document.edits([("Locked!A1", "9")])
+
+
 def test_stored_values_are_not_believed(office: Office, document: Document, tmp_path: Path) -> None:
     stored = document.save_as(tmp_path / "stored.xlsx")
     stale = load_workbook(stored, data_only=True)

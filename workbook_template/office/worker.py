@@ -215,6 +215,7 @@ OPERATIONS: dict[str, Callable[..., Any]] = {
     "sheet_names": cells.sheet_names,
     "write": cells.write,
     "edit": cells.edit,
+    "edits": cells.edits,
     "undo": cells.undo,
     "differences": cells.differences,
     "stops": stops,

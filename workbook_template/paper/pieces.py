@@ -70,6 +70,14 @@ def rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last:
     ws.conditional_formatting.add(ref, Rule(type="expression", dxf=look, formula=[condition], stopIfTrue=last))
 
 
+def word_rule(ws: Worksheet, ref: str, look: DifferentialStyle, word: str, last: bool) -> None:
+    """The look of the cells that hold that word.
+
+    Not by a formula: LibreOffice listens to the cells of each formula, and paints the whole range with each of them.
+    """
+    ws.conditional_formatting.add(ref, Rule(type="cellIs", operator="equal", dxf=look, formula=[word], stopIfTrue=last))
+
+
 def link_to(sheet: str) -> Hyperlink:
     """A link within the file: a target would be one to another file."""
     return Hyperlink(ref="", location=f"'{sheet}'!A{TOP}")

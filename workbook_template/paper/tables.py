@@ -8,14 +8,14 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template.figures.notation import all_of, in_lines, in_table, the
+from workbook_template.figures.notation import all_of, here, in_lines, in_table, the
 from workbook_template.figures.text import text
-from workbook_template.figures.tree import Node, Number, Text
+from workbook_template.figures.tree import Node, Number, Operator, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.naming import Spot, starts_of
 from workbook_template.paper.openpyxl_inside import give_style
-from workbook_template.paper.pieces import NUMBERS, rule, write_piece
+from workbook_template.paper.pieces import NUMBERS, rule, word_rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
 from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import Across, Column, Mark, Matrix, Piece, Table
@@ -148,7 +148,17 @@ def _table_mark(
             turned.font, turned.fill, turned.border = look.font, look.fill, look.border
             also = all_of(condition, the.unit.same(other))
             rule(ws, spot.ref, turned, text(also, top, first), mark.last)
-        rule(ws, spot.ref, look, text(condition, top, first), mark.last)
+        if word := _own_word(mark.condition, column.name):
+            word_rule(ws, spot.ref, look, text(word), mark.last)
+        else:
+            rule(ws, spot.ref, look, text(condition, top, first), mark.last)
+
+
+def _own_word(condition: Node, column: str) -> Text | None:
+    """The word that the cells of the column themselves are asked for, where the condition is that."""
+    if isinstance(condition, Operator) and condition.sign == "=" and condition.left == here[column]:
+        return condition.right if isinstance(condition.right, Text) else None
+    return None
 
 
 def write_matrix(book: Book, ws: Worksheet, matrix: Matrix, top: int) -> None:

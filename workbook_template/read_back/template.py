@@ -82,8 +82,8 @@ def lengths_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> Lengths:
 
     Both are read on the sheet of working figures, which a row that was deleted from a list, or inserted, leaves alone.
     """
-    fixes, said = book.names.get("log_fix_row"), book.names.get("quote_rows")
-    log = 0 if fixes is None else fixes.box[3] - fixes.box[1] + 1
+    values, said = book.names.get("certificate_value"), book.names.get("quote_rows")
+    log = 0 if values is None else values.box[3] - values.box[1] + 1
     value = None if said is None else values_of({"quote_rows": said}, sheets).get("quote_rows")
     lines = int(value) if isinstance(value, float) and value.is_integer() else 0
     return Lengths(

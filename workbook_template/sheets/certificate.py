@@ -8,7 +8,6 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     given,
-    joined,
     known,
     length,
     say,
@@ -30,9 +29,9 @@ from workbook_template.sheets.certificate_figures import (
 )
 from workbook_template.sheets.certificate_lists import (
     Group,
-    counts,
     groups,
     instruments_used,
+    left,
     parts,
     rest,
     used,
@@ -230,7 +229,7 @@ def _panel() -> Block:
     )
 
 
-def _working(first_page: tuple[Group, ...]) -> tuple[Figure, ...]:
+def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
     unnamed = the.log_pitch_diameter_result.differs("") * the.log_serial.same("")
     not_judged = (
@@ -240,8 +239,7 @@ def _working(first_page: tuple[Group, ...]) -> tuple[Figure, ...]:
     )
     return (
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
-        Figure("certificate_left", "rows begun that the first page of parts does not list",
-               joined("-", the.certificate_logged, *counts((first_page,)))),
+        *left(pages),
         Figure("certificate_crest_title", "which crest diameter is logged",
                when(the.thread_side.same("internal"), "Bore", "Major diameter")),
         Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
@@ -281,7 +279,7 @@ def sheet(made: Made) -> Sheet:
     return Sheet(
         SHEET,
         (first, *listed),
-        _working(pages[0]),
+        _working(pages),
         (*behind, values(made.rows)),
         beside=_panel(),
         printed_pages=printed(made.quantity, made.rows),

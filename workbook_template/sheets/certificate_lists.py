@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
@@ -11,6 +11,7 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     exactly,
+    first,
     fixed,
     given,
     here,
@@ -26,7 +27,6 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import log_rows
 from workbook_template.sheets.certificate_figures import (
     COUNTED,
-    JUDGED,
     told,
 )
 from workbook_template.sheets.layout import (
@@ -81,18 +81,18 @@ def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
 
 def _again(number: int) -> Node:
     """Whether a row of the log repeats a part, so that it is not counted."""
-    return xl.LEFT(xl.INDEX(the.log_words, number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
+    return xl.LEFT(log_rows.cell("words", number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
 
 
 def _listed(group: Group) -> Block:
     """Parts in the order logged, six columns wide."""
 
     def of(what: str, number: int) -> Node:
-        return xl.INDEX(the[f"log_{what}"], group.first + number - 1)
+        return log_rows.cell(what, group.first + number - 1)
 
     def serial(number: int) -> Node:
         part, row = of("serial", number), group.first + number - 1 + log_rows.HEAD
-        return when(given(of("pitch_diameter_result", number)), when(given(part), part & "", f"row {row}"))
+        return when(of("filled", number) > 0, when(given(part), part & "", f"row {row}"))
 
     def pitch(number: int) -> Node:
         return when(known(of("pitch_diameter", number)), of("pitch_diameter", number))
@@ -171,8 +171,8 @@ def _not_listed(numbers: Node, rows: int, said: str) -> Node:
 
 def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
     """Under the lists of a page, counted from 1: whether they hold all."""
-    left = the.certificate_left if number == 1 else joined("-", the.certificate_logged, *counts(pages[:number]))
-    said = when(left > 0, say(left, " more rows stand on the next page."), "All rows of the log are listed.")
+    more = the[_left(number)]
+    said = when(more > 0, say(more, " more rows stand on the next page."), "All rows of the log are listed.")
     figure = Figure("certificate_rest", "whether all rows are listed", said)
     if number > 1:
         used = when(the.certificate_logged > pages[number - 2][-1].last, said)
@@ -180,9 +180,17 @@ def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
     return line(shown(12, figure, "note_9"), height=NOTE)
 
 
-def counts(pages: Iterable[tuple[Group, ...]]) -> Iterator[Node]:
-    """How many rows each list holds."""
-    return (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for page in pages for one in page)
+def left(pages: tuple[tuple[Group, ...], ...]) -> Iterator[Figure]:
+    """What is still to be listed after each page: what was before it, less what its lists hold."""
+    for number, page in enumerate(pages, start=1):
+        before = the.certificate_logged if number == 1 else the[_left(number - 1)]
+        listed = (xl.COUNTIF(the[f"certificate_result_{one.number}"], "?*") for one in page)
+        meaning = "the first page of parts does" if number == 1 else f"pages 1 to {number} of parts do"
+        yield Figure(_left(number), f"rows begun that {meaning} not list", joined("-", before, *listed))
+
+
+def _left(number: int) -> str:
+    return "certificate_left" if number == 1 else f"certificate_left_{number}"
 
 
 _READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.READINGS))
@@ -194,7 +202,7 @@ def used(kind: str, names: str, rows: int) -> Table:
 
     def counted(number: int) -> Node:
         own = xl.INDEX(the[f"{kind}_id"], number)
-        named: Node = xl.SUMPRODUCT(the[names].same(own) * the.log_pitch_diameter_result.differs(""))
+        named: Node = xl.SUMPRODUCT(the[names].same(own) * 1)
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
             named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
         return when(given(own), when(_is_first(kind, number), named, 0), 0)
@@ -232,9 +240,9 @@ def values(rows: int) -> Table:
     """The pitch diameters that are judged."""
 
     def value(number: int) -> Node:
-        result = xl.INDEX(the.log_pitch_diameter_result, number)
-        judged = any_of(*(result.same(word) for word in JUDGED))
-        return when(judged, when(_again(number), "", xl.INDEX(the.log_pitch_diameter, number)))
+        result = log_rows.cell("pitch_diameter_result", number)
+        size = log_rows.cell("pitch_diameter", number)  # judged, but with equipment that does not count
+        return when(known(size), first((result.same("check instrument"), ""), (_again(number), ""), otherwise=size))
 
     return Table("certificate", (
         Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",

@@ -138,7 +138,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, first, fixed, here, known, no, say, the, when
 from workbook_template.sheets import log_taper, log_top
 from workbook_template.sheets.layout import NOTE, Column, Made, Mark, Sheet, Table, stack, table
-from workbook_template.sheets.log_formulas import FORMULAS, words
+from workbook_template.sheets.log_formulas import FORMULAS, more_words
 from workbook_template.sheets.log_rows import COLUMNS, HEAD, OVER, ROWS, WIDTHS, with_spare
 from workbook_template.sheets.log_words import RESULT_WORDS
 
@@ -167,7 +167,7 @@ FILTERED = 3
 
 def columns(rows: int) -> tuple[Column, ...]:
     """The columns with their formulas."""
-    formulas = FORMULAS | {"words": words(rows)}
+    formulas = {**FORMULAS, "more_words": more_words(rows)}
     return tuple(
         one._replace(
             formula=formulas.get(one.name),

@@ -45,6 +45,7 @@ from workbook_template.sheets.log_rows import (
     SMALL,
 )
 from workbook_template.sheets.log_sizes import (
+    ALL,
     DATED,
     GAUGE_SAID,
     GAUGED,
@@ -57,6 +58,7 @@ from workbook_template.sheets.log_sizes import (
     constant,
     digit,
     factor,
+    first_row,
     high,
     least,
     lift,
@@ -65,9 +67,10 @@ from workbook_template.sheets.log_sizes import (
     most,
     out_of_round,
     passed,
-    pitch_diameter,
+    size,
     status,
     taper,
+    top,
     used,
 )
 from workbook_template.trade import verdict
@@ -76,8 +79,6 @@ from workbook_template.trade.verdict import NOISE
 
 IDENTICAL = 20
 """So many identical readings in a row are marked."""
-MANY = 1000000
-"""More rows than a sheet has: for a part that can't be looked up."""
 _INSIDE = the.thread_side.same("internal")
 _OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
 _EITHER_WAY = the.own_gauge_turns + NOISE
@@ -87,11 +88,18 @@ _OF_TURNS = first((here.gauge_turns > _EITHER_WAY, "high"), (here.gauge_turns < 
 # ---- Results
 
 
+def _of_status(word: Node) -> Node:
+    """The word that the row has by itself, unless another row replaces it.
+
+    Whatever may change with a part that is typed in another row is as short as this: LibreOffice then computes it in
+    every row.
+    """
+    return first((here.status.same(0), ""), (here.status > 1, "replaced"), otherwise=word)
+
+
 def _judged(missing: Node, unmeasured: str, entry: Node, equipment: Node, word: Node) -> Node:
     """The order of the tests, the same for every result."""
     return first(
-        (here.status.same(0), ""),
-        (here.status > 1, "replaced"),
         (missing, unmeasured),
         (SPACED, "check entry"),
         (entry, "check entry"),
@@ -117,13 +125,13 @@ def _by_limits(size: Node, which: str, over: Node) -> Node:
     return verdict.by_limits(size, verdict.lowest_in(least, over), verdict.highest_in(most, over))
 
 
-def _pitch_diameter_result() -> Node:
+def _size_word() -> Node:
     constant = here.constant - here.lift  # what a reading at its place is over the size that is judged
-    over_wires = _by_limits(here.pitch_diameter, "pitch_diameter", constant)
-    direct = _by_limits(here.pitch_diameter, "pitch_diameter", -here.lift)
+    over_wires = _by_limits(here.size, "pitch_diameter", constant)
+    direct = _by_limits(here.size, "pitch_diameter", -here.lift)
     direct_decides = first(
         (NONE_READ, True),
-        (known(here.direct), here.pitch_diameter.same((here.direct + here.lift) * here.factor)),
+        (known(here.direct), here.size.same((here.direct + here.lift) * here.factor)),
         otherwise=False,
     )
     return _judged(
@@ -131,11 +139,11 @@ def _pitch_diameter_result() -> Node:
         "not measured",
         here.entry_fault.differs(""),
         xl.LEN(here.instrument_fault & here.wires_fault) > 0,
-        _by_rule(here.pitch_diameter, "pitch_diameter", when(direct_decides, direct, over_wires)),
+        _by_rule(here.size, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
 
-def _crest_result() -> Node:
+def _crest_word() -> Node:
     size = (here.crest + here.lift) * here.factor
     word = _by_rule(size, "crest", _by_limits(size, "crest", -here.lift))
     faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
@@ -159,7 +167,7 @@ _NOT_SAID = when(
 """Whether what was said of a gauge is nothing that this thread's gauges can say."""
 
 
-def _ring_result() -> Node:
+def _ring_word() -> Node:
     of_parallel = first(
         (here.ring.same(PASS), "in"),
         (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
@@ -170,65 +178,73 @@ def _ring_result() -> Node:
     return _judged(GAUGE_SAID.same(0), "", _NOT_SAID, here.gauge_fault.differs(""), word)
 
 
-def _worst() -> Node:
+def _worst_word() -> Node:
     """What is out before what is to be checked, and that before what is in."""
-    results = span(here.pitch_diameter_result, here.ring_result)
+    results = span(here.size_word, here.ring_word)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
-        (here.status.same(0), ""),
-        (here.status > 1, "replaced"),
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
-        (any_of(here.pitch_diameter_result.same("in"), here.ring_result.same("in")), "in"),
+        (any_of(here.size_word.same("in"), here.ring_word.same("in")), "in"),
         otherwise="not measured",
     )
 
 
-def _reason() -> Node:
-    """Which result is out or undecided, and what settles that; then the words."""
+def _own_reason() -> Node:
+    """Which result is out or undecided, and what settles that."""
 
     def out(result: Node, told: Part) -> Node:
         return when(any_of(result.same("high"), result.same("low")), told)
 
     gauge = when(blank(here.gauge_turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.gauge_turns))
-    return when(
-        here.status.same(0),
-        "",
-        xl.TRIM(
-            sentences(
-                out(here.pitch_diameter_result, say("Pitch dia. ", here.pitch_diameter_result, ".")),
-                when(
-                    known(here.pitch_diameter_decides),
-                    log_advice.row_words(node("Pitch dia."), here.pitch_diameter_decides, here.readings_decide),
-                ),
-                out(here.crest_result, say(the.log_crest_head, " ", here.crest_result, ".")),
-                when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
-                out(here.ring_result, gauge),
-                here.words,
-            )
+    told = sentences(
+        out(here.size_word, say("Pitch dia. ", here.size_word, ".")),
+        when(
+            known(here.size_decides),
+            log_advice.row_words(node("Pitch dia."), here.size_decides, here.readings_decide),
         ),
+        out(here.crest_word, say(the.log_crest_head, " ", here.crest_word, ".")),
+        when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
+        out(here.ring_word, gauge),
+    )
+    return when(here.filled.same(0), "", xl.TRIM(told))
+
+
+def _reason() -> Node:
+    """The reason, then the words."""
+    return first(
+        (here.status.differs(1), here.words & ""),
+        (empty(here.own_reason), here.words & ""),
+        otherwise=xl.TRIM(sentences(here.own_reason, here.words)),
     )
 
 
 # ---- The words
 
 
-def _words(more: tuple[Part, ...]) -> Node:
-    return when(here.status.same(0), "", xl.TRIM(sentences(_part_words(), *_entry_words(), *more)))
-
-
-def _part_words() -> Node:
+def _words() -> Node:
+    """What other rows have to do with it comes last, as a part typed elsewhere has it said again."""
+    earlier, corrects = here.first + HEAD < xl.ROW(), no(empty(here.why))
     again = say(AGAIN, here.first + HEAD, ": not counted. To correct that row say why.")
-    no_why = empty(here.why)
-    of_part = first(
-        (empty(here.serial), "No part number."),
-        (here.first + HEAD < xl.ROW(), when(no_why, again)),
-        otherwise=when(no_why, "", "No earlier row of this part."),
+    replaced = sentences(say("Replaced by row ", here.status, "."), here.entry_words, here.more_words)
+    return first(
+        (here.status.same(0), ""),
+        (here.status > 1, xl.TRIM(replaced)),
+        (empty(here.serial), here.own_words & ""),
+        (earlier.same(corrects), here.own_words & ""),
+        otherwise=xl.TRIM(sentences(when(earlier, again, "No earlier row of this part."), here.own_words)),
     )
-    return when(
-        here.status > 1,
-        say("Replaced by row ", here.status, "."),
-        sentences(of_part, when(SPACED, "Blanks in the part number: retype it without.")),
+
+
+def _own_words() -> Node:
+    by_pitch = when(known(here.size), _turns("", taper_figures.turns_off(here.size)))
+    said = sentences(
+        when(empty(here.serial), "No part number."),
+        when(SPACED, "Blanks in the part number: retype it without."),
+        here.entry_words,
+        when(the.log_tapered.same(0), "", by_pitch),
+        here.more_words,
     )
+    return when(here.filled.same(0), "", xl.TRIM(said))
 
 
 def _entry_words() -> tuple[Node, ...]:
@@ -242,8 +258,6 @@ def _entry_words() -> tuple[Node, ...]:
         say(f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}", when(blank(here.gauge_turns), ".", NO_TURNS)),
         f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
     )
-    off = taper_figures.turns_off(here.pitch_diameter)
-    by_pitch = when(the.log_tapered.same(0), "", when(known(here.pitch_diameter), _turns("", off)))
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         here.entry_fault,
@@ -259,7 +273,6 @@ def _entry_words() -> tuple[Node, ...]:
             "",
             sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),
-        by_pitch,
     )
 
 
@@ -280,7 +293,7 @@ def _share(what: Part, size: Node) -> Node:
 
 def _identical(name: str) -> Node:
     """Words where so many readings that end in this row are the same."""
-    size, start = here[name], Cell(1 - IDENTICAL, NUMBERS[name] - NUMBERS["words"])
+    size, start = here[name], Cell(1 - IDENTICAL, NUMBERS[name] - NUMBERS["more_words"])
     all_same = xl.COUNTIF(span(start, size), size).same(IDENTICAL)
     return when(all_of(known(size), size.same(start)), when(all_same, f"{IDENTICAL} identical readings in a row."))
 
@@ -288,38 +301,39 @@ def _identical(name: str) -> Node:
 # ---- The columns
 
 FULL = "One row is left: for a longer log build the workbook with new FILE --rows N."
-_ALIKE = (_identical("reading"), _identical("direct"))
-_EARLY, _LATE = _words(()), _words(_ALIKE)
-_FULL_EARLY, _FULL = _words((FULL,)), _words((*_ALIKE, FULL))
 
 
-def words(rows: int) -> Callable[[int], Node]:
-    """The words of each row: the first rows can't be the last of many alike, and the last but one says how to go on."""
+def more_words(rows: int) -> Callable[[int], Node | None]:
+    """Of each row: the first rows can't be the last of many alike, and the last but one says how to go on."""
+    alike = (_identical("reading"), _identical("direct"))
 
-    def of_row(number: int) -> Node:
-        if number == rows - 1:
-            return _FULL if number >= IDENTICAL else _FULL_EARLY
-        return _LATE if number >= IDENTICAL else _EARLY
+    def of_row(number: int) -> Node | None:
+        said = (*(alike if number >= IDENTICAL else ()), *((FULL,) if number == rows - 1 else ()))
+        return when(here.filled.same(0), "", xl.TRIM(sentences(*said))) if said else None
 
     return of_row
 
 
-FORMULAS = {
-    "pitch_diameter": pitch_diameter(),
+FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
+    "pitch_diameter": when(here.status.same(1), here.size),
     "taper": taper(),
     "out_of_round": out_of_round(),
-    "pitch_diameter_result": _pitch_diameter_result(),
-    "crest_result": _crest_result(),
-    "ring_result": _ring_result(),
-    "worst": _worst(),
+    "pitch_diameter_result": _of_status(here.size_word),
+    "crest_result": _of_status(here.crest_word),
+    "ring_result": _of_status(here.ring_word),
+    "worst": _of_status(here.worst_word),
     "reason": _reason(),
     "instrument_used": used("instrument"),
     "who_used": used("who"),
     "when_used": used("when"),
     "status": status(),
+    "filled": xl.COUNTA(*ALL),
+    "sought": unwild(here.serial),
     "corrects": when(blank(here.why), "", xl.ROW()),
-    "passed": passed(),
-    "first": when(empty(here.serial), "", xl.IFERROR(xl.MATCH(unwild(here.serial), the.log_part, 0), MANY)),
+    "mends": when(blank(here.why), "", here.part),
+    "passed": passed,
+    "top": top,
+    "first": first_row,
     "factor": factor(),
     "lift": lift(),
     "lift_2": lift_of(here.place_2),
@@ -327,21 +341,31 @@ FORMULAS = {
     "most": most(),
     "least": least(),
     "constant": constant(),
+    "size": size(),
+    "size_word": _size_word(),
+    "crest_word": _crest_word(),
+    "ring_word": _ring_word(),
+    "worst_word": _worst_word(),
+    "own_reason": _own_reason(),
     "high": high(),
     "low": low(),
+    "words": _words(),
+    "own_words": _own_words(),
+    "entry_words": when(here.filled.same(0), "", xl.TRIM(sentences(*_entry_words()))),
     "entry_fault": entry_fault(),
     "crest_fault": crest_fault(),
     "instrument_fault": instrument_fault(),
     "wires_fault": wires_fault(),
     "gauge_fault": gauge_fault(),
     "digit": digit(),
-    "pitch_diameter_decides": log_advice.distance(here.pitch_diameter_result, here.pitch_diameter, "pitch_diameter"),
-    "crest_decides": log_advice.distance(here.crest_result, (here.crest + here.lift) * here.factor, "crest"),
-    "readings_decide": log_advice.readings(here.pitch_diameter_decides),
+    "size_decides": log_advice.distance(here.size_word, here.size, "pitch_diameter"),
+    "pitch_diameter_decides": when(here.status.same(1), here.size_decides),
+    "crest_decides": log_advice.distance(here.crest_word, (here.crest + here.lift) * here.factor, "crest"),
+    "readings_decide": log_advice.readings(here.size_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used)),
     "instrument_at": listed(here.instrument_used, "instrument"),
     "gauge_at": listed(here.gauge, "instrument"),
     "wires_at": listed(here.wires, "wires"),
     "part": when(blank(here.serial), "", here.serial & ""),
 }
-"""By the name of the column; `words` says the others that differ from row to row."""
+"""By the name of the column; `more_words` says the others that depend on how many there are."""

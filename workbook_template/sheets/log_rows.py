@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from workbook_template.figures.tree import Cell
 from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import Column
 
@@ -35,6 +36,9 @@ MOST_TURNS = 20
 
 MOST = 100000
 """A size larger than this, in either unit, is none."""
+
+LISTED = 100
+"""So many corrections are looked up in a short list; among later ones every row is looked at."""
 
 AGAIN = "Part logged before, in row "
 """How the words of a row begin whose part stands in an earlier row: such a row is not counted (`parts_again`)."""
@@ -159,8 +163,12 @@ def _working(name: str, meaning: str) -> Column:
 
 WORKING = (
     _working("status", "0 for an empty row, 1 for one that counts, else the row that replaces it"),
+    _working("filled", "how many entries are filled"),
+    _working("sought", "serial as it is looked for"),
     _working("corrects", "the row's own number on the sheet, where it corrects an earlier one"),
+    _working("mends", "its part, there"),
     _working("passed", "how many corrections there are up to this row"),
+    _working("top", "the part that comes last in order, down to here: the longest, and of those the last by letters"),
     _working("first", "first row of the log with this part, counted from 1"),
     _working("factor", "what brings a size to 20 degrees C"),
     _working("lift", "taper: what brings a diameter to the gauge plane from the row's place; 0 on a parallel thread"),
@@ -169,14 +177,24 @@ WORKING = (
     _working("most", "largest reading, each brought to the gauge plane of a taper"),
     _working("least", "smallest reading, brought so"),
     _working("constant", "reading less pitch diameter with the wires of this row"),
+    _working("size", "deciding pitch diameter, whether replaced or not"),
+    _working("size_word", "result for it, whether replaced or not"),
+    _working("crest_word", "result for the crest diameter, whether replaced or not"),
+    _working("ring_word", "result of the gauges, whether replaced or not"),
+    _working("worst_word", "the worst of the three"),
+    _working("own_reason", "which of them are not in, and what settles that"),
     _working("high", "largest pitch diameter of the row at 20 degrees C"),
     _working("low", "smallest pitch diameter of the row at 20 degrees C"),
+    _working("entry_words", "what there is to say of the entries of the row"),
+    _working("more_words", "what there is to say of rows alike, and of the end of the log"),
+    _working("own_words", "all there is to say of a row that counts, but for other rows of its part"),
     _working("entry_fault", "what is wrong with the readings"),
     _working("crest_fault", "what is wrong with the crest diameter"),
     _working("instrument_fault", "why the instrument doesn't count"),
     _working("wires_fault", "why the wires don't count"),
     _working("gauge_fault", "why the gauge doesn't count"),
     _working("digit", "last digit of the reading"),
+    _working("size_decides", "a U under this decides the pitch diameter, whether replaced or not"),
     _working("pitch_diameter_decides", "a U under this decides the pitch diameter, where it is undecided"),
     _working("crest_decides", "the same of the crest diameter"),
     _working("readings_decide", "so many readings have a mean that decides the pitch diameter"),
@@ -192,6 +210,15 @@ PRINTED = (SERIAL, WORST, REASON, *READ, PITCH, *OWN, *USED, *SHAPE, *SINGLE, WO
 COLUMNS = (*PRINTED, *WORKING)
 NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
+
+
+def cell(name: str, number: int) -> Cell:
+    """A cell of row `number` of the log, from 1, for a formula of another sheet.
+
+    Not the row of a whole column: LibreOffice computes what names a whole column again with every cell of it.
+    """
+    return Cell(HEAD + number, NUMBERS[name], True, True, "Log")
+
 
 _WIDE = {
     "serial": 8.3, "worst": 16.8, "reason": 30, "ring": 11.9, "gauge": 9, "wires": 9, "temperature": 7,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.notation import (
+    above,
     any_of,
     blank,
     empty,
@@ -11,15 +12,15 @@ from workbook_template.figures.notation import (
     joined,
     known,
     no,
+    so_far,
     span,
     the,
-    unwild,
     when,
     xl,
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import taper_figures
-from workbook_template.sheets.log_rows import MOST, READINGS
+from workbook_template.sheets.log_rows import HEAD, LISTED, MOST, READINGS
 
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
@@ -39,6 +40,8 @@ LIFTED = xl.COUNT(*LIFTS).same(len(LIFTS))
 """Whether every place is one; always on a parallel thread."""
 GAUGE_SAID = xl.COUNTA(span(here.ring, here.gauge_turns))
 """How much was said of a ring or plug."""
+MANY = 1000000
+"""More rows than a sheet has: for a part that can't be looked up."""
 NO_STATION = 10 * MOST
 """Larger than any size: stands for a station without a reading where the smallest is looked for."""
 
@@ -58,23 +61,45 @@ def used(own: str) -> Node:
     )  # fmt: skip
 
 
-def passed() -> Node:
-    """Asked of the short list of corrections, which is empty as a rule."""
-    return when(the.log_corrections.same(0), 0, xl.COUNTIF(the.log_fix_row, "<=" & xl.ROW()))
+def passed(number: int) -> Node:
+    here_one = when(known(here.corrects), 1, 0)
+    return here_one if number == 1 else above.passed + here_one
 
 
 def status() -> Node:
-    """The correction looked for is the first below this row: those up to it are passed over."""
-    count, start = the.log_corrections, here.passed + 1
-    last = xl.MAX(1, count)  # a row of the list: an engine knows no range that ends at a bare name
-    later = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, last))
-    corrected = xl.INDEX(the.log_fix_row, here.passed + xl.MATCH(unwild(here.serial), later, 0))
+    """The correction looked for is the first below this row: those up to it are passed over.
+
+    It is in the short list as a rule, which costs the same however long the log is.
+    """
+    count, start, sought = the.log_corrections, here.passed + 1, here.sought
+    last = xl.MAX(1, the.log_listed)  # a row of the list: an engine knows no range that ends at a bare name
+    listed = span(xl.INDEX(the.log_fix_serial, start), xl.INDEX(the.log_fix_serial, last))
+    in_list = xl.INDEX(the.log_fix_row, here.passed + xl.MATCH(sought, listed, 0))
+    before = xl.MAX(xl.ROW(), the.log_listed_last)
+    rest = span(xl.INDEX(the.log_mends, before - HEAD + 1), xl.INDEX(the.log_mends, the.log_corrected_last - HEAD))
+    in_rest = when(count > LISTED, xl.IFERROR(before + xl.MATCH(sought, rest, 0), 1), 1)
     return first(
-        (xl.COUNTA(*ALL).same(0), 0),
+        (here.filled.same(0), 0),
         (here.passed.same(count), 1),
         (empty(here.serial), 1),
-        otherwise=xl.IFERROR(corrected, 1),
+        otherwise=xl.IFERROR(in_list, in_rest),
     )
+
+
+def top(number: int) -> Node:
+    """Parts are logged in order as a rule, those whose number is longer later; a text is compared without capitals."""
+    if number == 1:
+        return here.part & ""
+    alike = xl.LEN(here.part).same(xl.LEN(above.top))
+    beyond = when(alike, here.part > above.top, xl.LEN(here.part) > xl.LEN(above.top))
+    return when(beyond, here.part, above.top)
+
+
+def first_row(number: int) -> Node:
+    """A part that comes after all before it in order is none of them; only another one is looked for."""
+    found = xl.IFERROR(xl.MATCH(here.sought, so_far.part, 0), MANY)
+    new = True if number == 1 else here.top.differs(above.top)
+    return first((empty(here.serial), ""), (new, xl.ROW() - HEAD), otherwise=found)
 
 
 def factor() -> Node:
@@ -159,9 +184,9 @@ def _of_places(parallel: Node, brought: Node) -> Node:
     return first((NONE_READ, ""), (the.log_tapered.same(0), parallel), (LIFTED, brought))
 
 
-def pitch_diameter() -> Node:
+def size() -> Node:
     """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
-    nothing = any_of(here.status.differs(1), SPACED, here.entry_fault.differs(""), no(known(here.high)))
+    nothing = any_of(SPACED, here.entry_fault.differs(""), no(known(here.high)))
     high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
     return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
 

@@ -40,7 +40,7 @@ from workbook_template.sheets.layout import (
     shown,
     words,
 )
-from workbook_template.sheets.log_rows import AGAIN, HEAD, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_rows import AGAIN, HEAD, LISTED, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.trade import verdict
 
 ONCE = (
@@ -150,6 +150,8 @@ def _working() -> tuple[Working, ...]:
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
         Working("log_corrected_last", "the last of them", xl.MAX(the.log_corrects), True),
+        Working("log_listed", "how many of them the short list has", xl.MIN(LISTED, the.log_corrections), True),
+        Working("log_listed_last", "the last that is in the short list", xl.MAX(the.log_fix_row), True),
         Working("log_begun", "rows in which something is typed", xl.COUNTIF(the.log_status, ">0"), True),
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
@@ -258,7 +260,11 @@ def end(rows: int) -> Line:
 
 
 def fixes(rows: int) -> Table:
-    """The short list of corrections, in their order: which row, of which part."""
+    """The short list of corrections, in their order: which row, of which part.
+
+    Every row of the log looks into it. LibreOffice tells each of them of each cell here whenever a part is typed, so a
+    list as long as the log would cost the square of its length.
+    """
     first = when(the.log_corrections > 0, the.log_corrected_first)
     rest = span(xl.INDEX(the.log_corrects, above.row - HEAD + 1), xl.INDEX(the.log_corrects, rows))
     following = when(known(above.row), when(above.row < the.log_corrected_last, xl.MIN(rest)))
@@ -267,7 +273,7 @@ def fixes(rows: int) -> Table:
                formula=lambda number: first if number == 1 else following),
         Column("serial", "part", "their parts", role="working",
                formula=when(known(here.row), xl.INDEX(the.log_part, here.row - HEAD), "")),
-    ), rows)  # fmt: skip
+    ), min(rows, LISTED))  # fmt: skip
 
 
 def working(printed: int) -> tuple[Figure, ...]:
