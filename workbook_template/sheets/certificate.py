@@ -267,7 +267,7 @@ def sheet(made: Made) -> Sheet:
         stack(
             block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number)),
             instruments_used() if at == 1 else block(None, columns=12),
-            parts(page),
+            parts(page, made.rows),
             block(None, rest(at, pages)),
         )
         for at, page in enumerate(pages, start=1)

@@ -79,26 +79,27 @@ def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
     return tuple(pages)
 
 
-def _again(number: int) -> Node:
+def _again(number: int, rows: int) -> Node:
     """Whether a row of the log repeats a part, so that it is not counted."""
-    return xl.LEFT(log_rows.cell("words", number), len(log_rows.AGAIN)).same(log_rows.AGAIN)
+    return xl.LEFT(log_rows.of_row("words", number, rows), len(log_rows.AGAIN)).same(log_rows.AGAIN)
 
 
-def _listed(group: Group) -> Block:
+def _listed(group: Group, rows: int) -> Block:
     """Parts in the order logged, six columns wide."""
 
     def of(what: str, number: int) -> Node:
-        return log_rows.cell(what, group.first + number - 1)
+        return log_rows.of_row(what, group.first + number - 1, rows)
 
     def serial(number: int) -> Node:
         part, row = of("serial", number), group.first + number - 1 + log_rows.HEAD
-        return when(of("filled", number) > 0, when(given(part), part & "", f"row {row}"))
+        filled = log_rows.of_row("filled", group.first + number - 1, rows, 0)
+        return when(filled > 0, when(given(part), part & "", f"row {row}"))
 
     def pitch(number: int) -> Node:
         return when(known(of("pitch_diameter", number)), of("pitch_diameter", number))
 
     def result(number: int) -> Node:
-        return when(_again(group.first + number - 1), "not counted", of("pitch_diameter_result", number) & "")
+        return when(_again(group.first + number - 1, rows), "not counted", of("pitch_diameter_result", number) & "")
 
     def column(
         name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, look: str, head_look: str,
@@ -119,9 +120,9 @@ def _listed(group: Group) -> Block:
     )))  # fmt: skip
 
 
-def parts(page: tuple[Group, ...]) -> Block:
+def parts(page: tuple[Group, ...], rows: int) -> Block:
     """The lists of a page; the last may be shorter."""
-    lists = [_listed(group) for group in page]
+    lists = [_listed(group, rows) for group in page]
     return stack(block("Each part, in the order logged", columns=12), beside(*lists))
 
 
@@ -240,9 +241,11 @@ def values(rows: int) -> Table:
     """The pitch diameters that are judged."""
 
     def value(number: int) -> Node:
-        result = log_rows.cell("pitch_diameter_result", number)
-        size = log_rows.cell("pitch_diameter", number)  # judged, but with equipment that does not count
-        return when(known(size), first((result.same("check instrument"), ""), (_again(number), ""), otherwise=size))
+        result = log_rows.of_row("pitch_diameter_result", number, rows)
+        size = log_rows.of_row("pitch_diameter", number, rows)  # judged, but with equipment that does not count
+        return when(
+            known(size), first((result.same("check instrument"), ""), (_again(number, rows), ""), otherwise=size)
+        )
 
     return Table("certificate", (
         Column("value", "value", "pitch diameter that is judged, one cell a part", formula=value, dimension="length",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.tree import Cell
+from workbook_template.figures.notation import xl
+from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.sheets.inputs import Check
 from workbook_template.sheets.layout import Column
 
@@ -212,12 +213,21 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
 
 
-def cell(name: str, number: int) -> Cell:
-    """A cell of row `number` of the log, from 1, for a formula of another sheet.
+TOGETHER = 25
+"""So many rows of the log are named together by a formula that shows one of them."""
 
-    Not the row of a whole column: LibreOffice computes what names a whole column again with every cell of it.
+
+def of_row(name: str, number: int, rows: int, lost: str | float = "") -> Node:
+    """A cell of row `number` of a log of so many rows, from 1, for a formula of another sheet.
+
+    Of a few rows, not of the whole column: LibreOffice tells a formula of every cell that it names. And not that cell
+    alone: a row that is deleted would leave a lost reference. `lost` stands for the last of those few then.
     """
-    return Cell(HEAD + number, NUMBERS[name], True, True, "Log")
+    before = (number - 1) // TOGETHER * TOGETHER
+    first, last = (
+        Cell(HEAD + at, NUMBERS[name], True, True, "Log") for at in (before + 1, min(before + TOGETHER, rows))
+    )
+    return xl.IFERROR(xl.INDEX(Area(first, last), number - before), lost)
 
 
 _WIDE = {

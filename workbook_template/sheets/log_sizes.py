@@ -18,9 +18,9 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Cell, Node
 from workbook_template.sheets import taper_figures
-from workbook_template.sheets.log_rows import HEAD, LISTED, MOST, READINGS
+from workbook_template.sheets.log_rows import HEAD, LISTED, MOST, NUMBERS, READINGS
 
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
@@ -61,9 +61,15 @@ def used(own: str) -> Node:
     )  # fmt: skip
 
 
+def _before(name: str, own: str) -> Node:
+    """What the row above has, for column `own`; also where a row was deleted, which a cell alone would not survive."""
+    down_to_there = span(Cell(HEAD, NUMBERS[name] - NUMBERS[own], True), above[name])
+    return xl.INDEX(down_to_there, xl.ROWS(down_to_there))
+
+
 def passed(number: int) -> Node:
     here_one = when(known(here.corrects), 1, 0)
-    return here_one if number == 1 else above.passed + here_one
+    return here_one if number == 1 else xl.SUM(_before("passed", "passed")) + here_one  # of a text over the rows: 0
 
 
 def status() -> Node:
@@ -90,15 +96,16 @@ def top(number: int) -> Node:
     """Parts are logged in order as a rule, those whose number is longer later; a text is compared without capitals."""
     if number == 1:
         return here.part & ""
-    alike = xl.LEN(here.part).same(xl.LEN(above.top))
-    beyond = when(alike, here.part > above.top, xl.LEN(here.part) > xl.LEN(above.top))
-    return when(beyond, here.part, above.top)
+    before = _before("top", "top")
+    alike = xl.LEN(here.part).same(xl.LEN(before))
+    beyond = when(alike, here.part > before, xl.LEN(here.part) > xl.LEN(before))
+    return when(beyond, here.part, before & "")
 
 
 def first_row(number: int) -> Node:
     """A part that comes after all before it in order is none of them; only another one is looked for."""
     found = xl.IFERROR(xl.MATCH(here.sought, so_far.part, 0), MANY)
-    new = True if number == 1 else here.top.differs(above.top)
+    new = True if number == 1 else here.top.differs(_before("top", "first"))
     return first((empty(here.serial), ""), (new, xl.ROW() - HEAD), otherwise=found)
 
 
