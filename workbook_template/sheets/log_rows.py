@@ -213,7 +213,7 @@ NUMBERS = {one.name: number for number, one in enumerate(COLUMNS, start=1)}
 """The number of each column, from 1."""
 
 
-TOGETHER = 25
+TOGETHER = 10
 """So many rows of the log are named together by a formula that shows one of them."""
 
 
