@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 import ctypes
 import fcntl
+import gc
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache, partial
 from pathlib import Path
@@ -109,9 +110,17 @@ def new_office(one_worker: None) -> Callable[..., Office]:
 
 
 @pytest.fixture(scope="module", autouse=True)
-def memory_returned() -> Iterator[None]:
-    """After each file the C library gives back what was freed: trees of whole workbooks lie scattered over the heap."""
+def memory_returned(request: pytest.FixtureRequest) -> Iterator[None]:
+    """What a file of tests has kept for itself is dropped after it, and the C library gives back what was freed.
+
+    Whole workbooks are kept so; their cells hold one another, and lie scattered over the heap.
+    """
     yield
+    if request.path.parent == Path(__file__).parent:
+        for one in vars(request.module).values():
+            if hasattr(one, "cache_clear") and one.__module__ == request.module.__name__:
+                one.cache_clear()
+    gc.collect()
     ctypes.CDLL(None).malloc_trim(0)
 
 

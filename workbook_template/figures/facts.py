@@ -65,6 +65,14 @@ class Known:
             self._facts[key] = Facts(kinds, depth)
         return self._facts[key]
 
+    def held(self) -> int:
+        """How many sets of facts there are."""
+        return len(self._facts)
+
+    def forget(self) -> None:
+        """Drop what was found out, but for what holds without a condition: between two formulas, to save memory."""
+        self._facts = {(self.nothing.depth, frozenset()): self.nothing}
+
     def one(self, tree: Node) -> Node:
         """The one node that equals this; its parts are such already, or are made so."""
         if id(tree) in self.cells_of:

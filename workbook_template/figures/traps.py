@@ -26,6 +26,9 @@ class Finding(NamedTuple):
     about: Node
 
 
+MOST_FACTS = 10_000
+"""Sets of facts that are held, each with what was found out under it: all of a workbook's take a gigabyte."""
+
 DEEP = 20_000
 """Python's own limit stops at a column of some ninety rows that each look at the row above."""
 
@@ -37,6 +40,8 @@ class Traps(Judge):
         """The traps in the formulas of some cells."""
         sys.setrecursionlimit(max(sys.getrecursionlimit(), DEEP))
         for sheet, place in cells:
+            if self.held() > MOST_FACTS:
+                self.forget()
             tree = self.tree(self.place(sheet, *place))
             if tree is None:
                 continue

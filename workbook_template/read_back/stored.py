@@ -53,7 +53,7 @@ def _torn() -> float:
     raise Fails(NO_PLACE)
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=2)
 def _ready(made: Template) -> _Template:
     """A template, ready to be computed; what a deletion has torn computes as in the file."""
     sheets = {title: _cells(sheet) for title, sheet in made.sheets.items()}

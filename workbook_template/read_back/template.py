@@ -65,7 +65,7 @@ class Lengths(NamedTuple):
 USUAL = Lengths()
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=2)
 def template(unit: str, special: tuple[str, ...], lengths: Lengths = USUAL) -> Template:
     """The empty workbook of that working unit with those special threads and lists of those lengths."""
     about = "template", unit, special, lengths
