@@ -56,7 +56,7 @@ WIDTHS = (6.2, 10.3, 13.4, 7.8, 9.2, 10.5, 10.5, 4.5, 8.6, 7, 7, 4.2, 8, 13.6)
 LEAST = 10
 """Rows that are printed at least: a page."""
 
-ROW, SETTING = 31.5, 25.5
+ROW, SETTING = 34.5, 25.5
 """Height of a row: two lines of the body, three of small type."""
 
 

@@ -16,7 +16,7 @@ HINT = (
     "The mean of the certified diameters is the wire that Setup and Log compute with: an error in it is three times as "
     "much in the pitch diameter."
 )
-WIDTHS = (6.2, 7.7, 8.3, 7.5, 7.5, 7.5, 10.4, 10.4, 4.5, 8.6, 7.5, 6.2, 7.2, 7.2, 14.3)
+WIDTHS = (6.2, 7.7, 8.7, 7.5, 7.5, 7.5, 10.4, 10.4, 4.5, 8.6, 7.5, 6.2, 7.2, 7.2, 14)
 """Widths of the columns in characters: a page in landscape together."""
 
 
