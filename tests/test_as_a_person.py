@@ -183,6 +183,31 @@ def test_every_cell_is_right_as_opened_and_after_each_edit(
             twin.recalculate()
 
 
+FIRST_EDITS = {
+    "demo.xlsx": (
+        ("hand", "left"),
+        ("thread_class", "2B"),
+        (cell("serial", 29), "S-40"),
+        (cell("reading", 29), "0.7599"),
+    ),
+    "new.xlsx": ((cell("serial", 1), "1"), (cell("reading", 1), "0.5100"), ("Instruments!A9", "M-1"), ("unit", "in")),
+}
+
+
+@pytest.mark.parametrize("file", FIRST_EDITS)
+def test_the_first_edit_reaches_what_nobody_has_looked_at(office: Office, built: Mapping[str, Path], file: str) -> None:
+    """Nothing is read before the edit: LibreOffice computes what it has to show, and that would mend what is behind."""
+    with office.open(built[file]) as twin:
+        for edit in FIRST_EDITS[file]:
+            with office.open(built[file], recalculate=False) as seen:
+                for document in (seen, twin):
+                    apply(document, edit)
+                twin.recalculate()
+                found = seen.differences(twin)
+                assert not found, f"after {edit}, {first(found)}"
+            twin.undo()
+
+
 def test_a_wrong_stored_value_is_seen(office: Office, built: Mapping[str, Path], tmp_path: Path) -> None:
     """The comparison would mean little if LibreOffice computed the stored values again when it opens a file."""
     from workbook_cases import changed, demo_book  # takes the whole workbook along

@@ -54,12 +54,13 @@ class SheetWriter(WorksheetWriter):
 def _rows(ws: Any, values: Values | None) -> str:
     """Every row, in order; a row without cells is there for its height."""
     rows: dict[int, list[str]] = {row: [] for row in ws.row_dimensions}
-    shared = shared_formulas(ws._cells)
-    letters: dict[int, str] = {}
+    letters = {column: get_column_letter(column) for column in {column for _, column in ws._cells}}
+    empty = {at for at in ws._cells if values and values.get(f"{letters[at[1]]}{at[0]}") == ""}
+    shared = shared_formulas(ws._cells, empty)
     styles: dict[int, str] = {}  # by identity, as few styles are shared by many cells
     for row, column in sorted(ws._cells):
         cell = ws._cells[row, column]
-        letter = letters.get(column) or letters.setdefault(column, get_column_letter(column))
+        letter = letters[column]
         style = styles.get(id(cell._style))
         if style is None:
             style = styles[id(cell._style)] = f' s="{cell.style_id}"' if cell.has_style else ""

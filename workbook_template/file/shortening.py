@@ -1,8 +1,12 @@
-"""What keeps the file small: a formula that a column repeats is stored once."""
+"""What keeps the file small: a formula that a column repeats is stored once.
+
+Not where it gives an empty text: of such a cell LibreOffice (7.4, measured) forgets what is stored and takes it for
+changed already, so that the first edit does not reach what depends on it, and that keeps its old value.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Container, Mapping
 from typing import Any, NamedTuple
 
 from workbook_template.figures.parse import Column
@@ -25,12 +29,12 @@ class _Run(NamedTuple):
     rows: list[int]
 
 
-def shared_formulas(cells: Mapping[Place, Any]) -> dict[Place, Shared]:
-    """The cells of a sheet whose formula goes on below or comes from above."""
+def shared_formulas(cells: Mapping[Place, Any], empty: Container[Place] = ()) -> dict[Place, Shared]:
+    """The cells of a sheet whose formula goes on below or comes from above, but for those that give an `empty` text."""
     runs: list[tuple[int, _Run]] = []
     last: dict[int, _Run] = {}
     for (row, column), cell in sorted(cells.items()):
-        if cell.data_type != "f" or not isinstance(cell.value, str):
+        if cell.data_type != "f" or not isinstance(cell.value, str) or (row, column) in empty:
             continue
         run, text = last.get(column), cell.value[1:]
         if run and run.formula.shareable and run.rows[-1] == row - 1 and run.formula.text(row) == text:
