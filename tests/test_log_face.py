@@ -114,3 +114,17 @@ def test_the_worst_result_stands_beside_the_part(log_sheet: Document) -> None:
     assert [row[1] for row in told][:3] == ["Major dia. high.", "Pitch dia. high.", ""]
     assert told[3][1].startswith("Major dia. low. ")
     assert told[5][1] == "Gauge: go fails."
+
+
+def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselves(log_sheet: Document) -> None:
+    judge(log_sheet, [{"serial": "1"}, {"serial": "1"}])
+    assert "1 row repeats a part" in log_sheet["log_step"]
+    for number in range(3, 32):
+        log_sheet.edit(cell("serial", number), str(number))
+    assert "The first 30 rows are printed" in log_sheet["log_step"]
+
+
+def test_a_decision_rule_that_is_none_is_named(log_sheet: Document) -> None:
+    for typed, told in (("simple", "simple acceptance"), ("", "simple acceptance"), ("maybe", "CHECK ENTRY")):
+        log_sheet.edit("decision_rule", typed)
+        assert told in log_sheet["decision_words"]

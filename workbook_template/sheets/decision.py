@@ -9,6 +9,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    any_of,
     blank,
     first,
     fixed,
@@ -89,7 +90,12 @@ def _decision_words() -> Node:
         "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
         "guard band, but there is no U: all is undecided. Fill in U",
     )
-    rule = when(the.log_guard.same(1), guard, "simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)")
+    chosen = the.decision_rule
+    rule = first(
+        (the.log_guard.same(1), guard),
+        (no(any_of(blank(chosen), chosen.same("simple"))), "CHECK ENTRY, choose simple or guard; until then simple"),
+        otherwise="simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)",
+    )
     k = when(known(factor), say(", k = ", factor))
     u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, k))
     named = when(given(source), say(" (", source, ")"), "; name its source")

@@ -233,9 +233,12 @@ def _step(rows: int) -> Node:
     out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
     asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
     of_so_many = when(known(the.quantity), say(" of ", the.quantity), "")
-    beyond = when(
-        begun > the.log_printed,
-        say(" The first ", the.log_printed, " rows are printed: for more build it with --rows."),
+    remark = first(  # of these two the rows themselves and the sheet Uncertainty tell the second as well
+        (
+            begun > the.log_printed,
+            say(" The first ", the.log_printed, " rows are printed: for more build it with --rows."),
+        ),
+        (given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75))),
     )
     stands = say(
         the.parts_entered, of_so_many, " parts logged",
@@ -249,7 +252,7 @@ def _step(rows: int) -> Node:
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
         (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
-        otherwise=say(stands, when(given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75)), beyond)),
+        otherwise=say(stands, remark),
     )
 
 
