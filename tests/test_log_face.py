@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from pathlib import Path
 
 import pytest
 from log_cases import FIRST, THREAD, cell, day, got, judge, letter, place, words
@@ -10,9 +12,9 @@ from openpyxl.utils import get_column_letter
 from workbook_cases import plain_book
 
 from sheetfuncs import standards
-from workbook_template.office import Document
+from workbook_template.office import Document, Office
 from workbook_template.read_back import columns
-from workbook_template.sheets import log, log_rows
+from workbook_template.sheets import log, log_rows, quote
 from workbook_template.sheets.layout import Made
 
 
@@ -51,7 +53,7 @@ def test_head_and_limits_stay_within_120_pixels() -> None:
 def test_whole_pages_are_printed_for_what_is_to_be_made_and_else_what_is_logged(
     rows: int, quantity: int, logged: int, printed: int
 ) -> None:
-    made = Made("in", (standards.read(THREAD),), "2024-03-04", rows, quantity, logged=logged)
+    made = Made("in", (standards.read(THREAD),), "2024-03-04", rows, quote.ROWS, quantity, logged=logged)
     assert log.sheet(made).printed_rows == log_rows.OVER + 1 + printed
 
 
@@ -116,12 +118,15 @@ def test_the_worst_result_stands_beside_the_part(log_sheet: Document) -> None:
     assert told[5][1] == "Gauge: go fails."
 
 
-def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselves(log_sheet: Document) -> None:
-    judge(log_sheet, [{"serial": "1"}, {"serial": "1"}])
-    assert "1 row repeats a part" in log_sheet["log_step"]
-    for number in range(3, 32):
-        log_sheet.edit(cell("serial", number), str(number))
-    assert "The first 30 rows are printed" in log_sheet["log_step"]
+def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselves(
+    office: Office, built: Mapping[str, Path]
+) -> None:
+    with office.open(built["new.xlsx"]) as document:
+        for number, part in enumerate(["1", "1", *map(str, range(3, 31))], start=1):
+            document.edit(cell("serial", number), part)
+        assert "1 row repeats a part" in document["log_step"]
+        document.edit(cell("serial", 31), "31")
+        assert "The first 30 rows are printed" in document["log_step"]
 
 
 def test_a_decision_rule_that_is_none_is_named(log_sheet: Document) -> None:

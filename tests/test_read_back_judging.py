@@ -10,7 +10,7 @@ from statistics import fmean
 from typing import Any
 
 import pytest
-from workbook_cases import plain_book
+from workbook_cases import LOG_ROWS, plain_book
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
@@ -22,7 +22,6 @@ from workbook_template.read_back.equipment import day_of
 from workbook_template.read_back.thread_figures import NO_NUMBER
 from workbook_template.sheets import certificate
 
-ROWS = 200
 DAY_ONE = date(1899, 12, 30)
 DUE = (date(2026, 6, 1) - DAY_ONE).days
 AS_OF = (date(2026, 3, 10) - DAY_ONE).days
@@ -82,7 +81,7 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
         )
 
     found: dict[str, list[Any]] = {name: [] for name in columns.INPUTS}
-    for number in range(ROWS):
+    for number in range(LOG_ROWS):
         one: dict[str, Any] = dict.fromkeys(columns.INPUTS)
         if draw.random() > 0.03:
             one["serial"] = draw.choice((str(number), str(number), str(draw.randint(1, 40)), f"a{draw.randint(1, 9)}"))
@@ -126,7 +125,7 @@ def on_taper(draw: random.Random, table: dict[str, list[Any]], thread: Thread, f
     """Readings are those of the row's place, on a taper thread; words and turns of a taper gauge."""
     there = places(thread, factor)
     gauge = 0.0 if thread.side == "internal" or there == [None] else there[3]
-    for at in range(ROWS):
+    for at in range(LOG_ROWS):
         table["place"][at] = draw.choice((None, None, *there)) if table["reading"][at] is not None else None
         for name in ("place_2", "place_3"):
             table[name][at] = draw.choice((None, None, *there[:4], there[-1]))
@@ -208,15 +207,15 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
             filled[place(name, len(values))] = [[value] for value in values]
     sheet.set(filled)
     names = [f"log_{name}" for name in (*WORDS, "pitch_diameter", "taper", "out_of_round")]
-    shown = dict(zip(names, sheet.get([place(name, ROWS) for name in names])))
-    sentences = [row[0] for row in sheet[place("log_words", ROWS)]]
+    shown = dict(zip(names, sheet.get([place(name, LOG_ROWS) for name in names])))
+    sentences = [row[0] for row in sheet[place("log_words", LOG_ROWS)]]
 
     rows = columns.rows_of(given | {f"log_{name}": values for name, values in table.items()})
     again = recompute.recompute({name: given.get(name) for name in recompute.INPUTS}, rows)
     want = results(again)
     for name in names:
         values = [row[0] for row in shown[name]]
-        expected = want[name] + [""] * (ROWS - len(want[name]))
+        expected = want[name] + [""] * (LOG_ROWS - len(want[name]))
         wrong = [
             (at, value, wanted, {key: table[key][at] for key in table if table[key][at] is not None})
             for at, (value, wanted) in enumerate(zip(values, expected))

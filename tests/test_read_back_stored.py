@@ -48,7 +48,7 @@ EXAMPLES = (
     Planted("a quote's price", "quote_price", 0, 0, "1.0"),
     Planted("a lathe's words", "lathe_dial_rule", 0, 0, "Any line of the dial."),
     Planted("why a row of the log is not in", "log_words", 2, 0, "In."),
-    Planted("a result in a row of the log that is not used", "log_pitch_diameter_result", 150, 0, "in"),
+    Planted("a result in a row of the log that is not used", "log_pitch_diameter_result", 100, 0, "in"),
     Planted("a limit", "pitch_diameter_max", 0, 0, "0.7089"),
     Planted("an infeed", "plan_compound_reading", 3, 0, "0.0301"),
     Planted("a cost", "estimate_cost", 0, 0, "10.0"),

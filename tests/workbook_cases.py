@@ -24,13 +24,15 @@ from workbook_template.sheets import setup as setup_sheet
 from workbook_template.sheets.thread_listing import listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
+LOG_ROWS = 200
+"""As many as the tests of the log fill; more than an empty workbook has."""
 SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS]
 
 
 @lru_cache(maxsize=1)
 def plain_book() -> tuple[Book, bytes]:
     """An empty workbook with some special threads, and its file content without stored values."""
-    book = build(threads=[standards.read(text) for text in SPECIALS])
+    book = build(threads=[standards.read(text) for text in SPECIALS], rows=LOG_ROWS)
     return book, store.package(book)
 
 

@@ -49,7 +49,7 @@ def build(
     rows, quantity = _log_of(rows, values or {})
     book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
     quote_rows, quoted = _quote_of(quote_rows, values or {})
-    made = Made(unit, tuple(threads), book.built_on, rows, quantity, quote_rows, quoted, _listed(values, "log_serial"))
+    made = Made(unit, tuple(threads), book.built_on, rows, quote_rows, quantity, quoted, _listed(values, "log_serial"))
     described = describe(made)
     for title in TITLES:
         ws = workbook.create_sheet(title)

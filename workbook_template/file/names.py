@@ -8,6 +8,7 @@ from pathlib import Path
 from workbook_template.file.tabs import describe
 from workbook_template.paper import naming
 from workbook_template.paper.naming import Named
+from workbook_template.sheets import log_rows, quote
 from workbook_template.sheets.layout import Made
 from workbook_template.sheets.thread_listing import listing
 
@@ -37,7 +38,7 @@ def page() -> str:
         "",
         "This page is generated: `python -m workbook_template.file.names docs/workbook-names.md`.",
     ]
-    for sheet, names in groupby(named(Made("in", (), "")), key=lambda one: one.sheet):
+    for sheet, names in groupby(named(Made("in", (), "", log_rows.ROWS, quote.ROWS)), key=lambda one: one.sheet):
         found = list(names)
         lines += ["", f"## {sheet}"]
         for role, title in ROLES.items():

@@ -138,7 +138,7 @@ def _printed(book: blocks.Book, entries: Iterable[Entry]) -> dict[str, tuple[int
     lines = next(one.box for one in entries if one.name == "quote_words")
     quote_rows = lines[3] - lines[1] + 1
     empty, full = (
-        describe(Made(book.unit, tuple(book.threads), "", book.rows, quantity, quote_rows, quoted, logged))
+        describe(Made(book.unit, tuple(book.threads), "", book.rows, quote_rows, quantity, quoted, logged))
         for quantity, quoted, logged in ((0, 0, 1), (book.rows, quote_rows, 0))
     )
     return {

@@ -179,16 +179,16 @@ class Block(NamedTuple):
 class Made(NamedTuple):
     """What a workbook is made for: the working unit at first, the threads its table must hold, the day.
 
-    `rows` is how many the log has, `quantity` the parts to make as known when it is built, `logged` its rows that are
-    filled in then; `quote_rows` and `quoted` the same of the quote.
+    `rows` is how many the log has, `quote_rows` how many the quote; `quantity` the parts to make as known when it is
+    built, `quoted` those of the quote, `logged` the rows of the log that are filled in then.
     """
 
     unit: str
     threads: tuple[Thread, ...]
     built_on: str
-    rows: int = 200
+    rows: int
+    quote_rows: int
     quantity: int = 0
-    quote_rows: int = 60
     quoted: int = 0
     logged: int = 0
 

@@ -12,7 +12,7 @@ OVER = 3
 HEAD = 1 + OVER + 1
 """The row of the heads: under the row of links and the lines over them."""
 
-ROWS, FEWEST, MOST_ROWS = 200, 30, 5000
+ROWS, FEWEST, MOST_ROWS = 120, 30, 5000
 """Rows of a log unless more or fewer are asked for, and the bounds of what may be asked for."""
 A_PAGE = 30
 """Rows on a sheet of paper."""
