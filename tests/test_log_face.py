@@ -129,6 +129,17 @@ def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselv
         assert "The first 30 rows are printed" in document["log_step"]
 
 
+def test_the_last_row_but_one_tells_how_to_go_on(office: Office, built: Mapping[str, Path]) -> None:
+    last = log_rows.ROWS
+    with office.open(built["new.xlsx"]) as document:
+        document.set({place("serial", last - 2): [[str(number)] for number in range(1, last - 1)]})
+        assert "second workbook" not in document["log_step"] + document[cell("words", last - 2)]
+        document.edit(cell("serial", last - 1), "one more")
+        assert log_rows.MORE in document[cell("words", last - 1)]
+        document.edit(cell("serial", last), "the last")
+        assert log_rows.MORE in document["log_step"]
+
+
 def test_a_decision_rule_that_is_none_is_named(log_sheet: Document) -> None:
     for typed, told in (("simple", "simple acceptance"), ("", "simple acceptance"), ("maybe", "CHECK ENTRY")):
         log_sheet.edit("decision_rule", typed)

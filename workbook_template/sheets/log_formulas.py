@@ -38,6 +38,7 @@ from workbook_template.sheets.log_rows import (
     GO_FAILS,
     HEAD,
     LARGE,
+    MORE,
     MOST_TURNS,
     NOT_GO_ENTERS,
     NUMBERS,
@@ -300,7 +301,7 @@ def _identical(name: str) -> Node:
 
 # ---- The columns
 
-FULL = "One row is left: for a longer log build the workbook with new FILE --rows N."
+FULL = f"One row is left: {MORE}."
 
 
 def more_words(rows: int) -> Callable[[int], Node | None]:

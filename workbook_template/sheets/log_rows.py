@@ -14,6 +14,8 @@ HEAD = 1 + OVER + 1
 
 ROWS, FEWEST, MOST_ROWS = 120, 30, 5000
 """Rows of a log unless more or fewer are asked for, and the bounds of what may be asked for."""
+MORE = "go on in a second workbook of this job, or build one with new FILE --rows N"
+"""What to do where the rows end, with and without Python."""
 A_PAGE = 30
 """Rows on a sheet of paper."""
 

@@ -40,7 +40,7 @@ from workbook_template.sheets.layout import (
     shown,
     words,
 )
-from workbook_template.sheets.log_rows import AGAIN, HEAD, LISTED, MOST_ROWS, OWN, PRINTED, wide
+from workbook_template.sheets.log_rows import AGAIN, HEAD, LISTED, MORE, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.trade import verdict
 
 ONCE = (
@@ -251,14 +251,14 @@ def _step(rows: int) -> Node:
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
-        (begun >= rows, f"All {rows} rows are used: for more parts build the workbook with new FILE --rows N."),
+        (begun >= rows, f"All {rows} rows are used: {MORE}."),
         otherwise=say(stands, remark),
     )
 
 
 def end(rows: int) -> Line:
     """Under the last row: never a silent end."""
-    told = f"This log has {rows} rows. For more, up to {MOST_ROWS}: python -m workbook_template new FILE.xlsx --rows N"
+    told = f"This log has {rows} rows. For more {MORE} (python -m workbook_template, at most {MOST_ROWS} rows)."
     return line(words(len(PRINTED), told, "note_9"))
 
 
