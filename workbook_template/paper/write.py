@@ -184,8 +184,7 @@ def _page(ws: Worksheet, sheet: Sheet) -> None:
     numbered = any(page.repeated >= 0 for page in sheet.pages)
     footer = HeaderFooterItem()
     footer.left.text, footer.center.text = "&A", "&D"
-    if numbered:
-        footer.right.text = "page &P of &N"
+    footer.right.text = "&F, page &P of &N" if numbered else "&F"  # the file, from which a paper can be made again
     ws.HeaderFooter.oddFooter = footer
     ws.sheet_view.showGridLines = False
     ws.sheet_properties.tabColor = TABS[sheet.user]
