@@ -1,9 +1,9 @@
 """The XML of a sheet with the values of its formulas. openpyxl writes all but the cells.
 
 A workbook has 180,000 cells. openpyxl takes each through lxml, and values could only be put in by reading it all again;
-here a cell is one line of text, written once. On the hidden sheets, which have two thirds of them, a constant does not
-say where it stands if it comes right after another cell: the format allows it (ECMA-376 part 1, 18.3.1.4: `r` is
-optional), and it saves a fifth of the file. A formula does say so: openpyxl fails at a shared one without.
+here a cell is one line of text, written once. Each says where it stands, also right after another. The format lets that
+go without saying (ECMA-376 part 1, 18.3.1.4: `r` is optional), and it would save a fifth of the file, but formulon and
+IronCalc can't read such cells, nor openpyxl such a shared formula.
 """
 
 from __future__ import annotations
@@ -60,7 +60,6 @@ def _rows(ws: Any, values: Values | None) -> str:
     empty = {at for at in ws._cells if values and values.get(f"{letters[at[1]]}{at[0]}") == ""}
     shared = shared_formulas(ws._cells, empty)
     styles: dict[int, str] = {}  # by identity, as few styles are shared by many cells
-    hidden, last = ws.sheet_state != "visible", (0, 0)
     for row, column in sorted(ws._cells):
         cell = ws._cells[row, column]
         letter = letters[column]
@@ -69,14 +68,12 @@ def _rows(ws: Any, values: Values | None) -> str:
             style = styles[id(cell._style)] = f' s="{cell.style_id}"' if cell.has_style else ""
         if cell.hyperlink:
             ws._hyperlinks.append(cell.hyperlink)
-        place = f' r="{letter}{row}"'
         if cell.data_type == "f":
-            written = _formula(cell, letter, place + style, shared.get((row, column)), values)
+            written = _formula(cell, letter, style, shared.get((row, column)), values)
         else:
-            written = _cell(cell, style if hidden and last == (row, column - 1) else place + style)
+            written = _cell(cell, f"{letter}{row}", style)
         if written:
             rows.setdefault(row, []).append(written)
-            last = row, column
     return "".join(
         f"<row {_attributes(ws, row)}>{''.join(cells)}</row>" if cells else f"<row {_attributes(ws, row)}/>"
         for row, cells in sorted(rows.items())
@@ -88,22 +85,22 @@ def _attributes(ws: Any, row: int) -> str:
     return " ".join(f'{name}="{value}"' for name, value in given.items())
 
 
-def _cell(cell: Any, head: str) -> str:
+def _cell(cell: Any, place: str, style: str) -> str:
     """A cell with a constant; nothing where it has neither a value nor a look."""
     value = cell._value
     if value is None or value == "":
-        return f"<c{head}/>" if cell.has_style or value == "" else ""
+        return f'<c r="{place}"{style}/>' if style or value == "" else ""
     kind = cell.data_type
     if kind == "s":
         space = ' xml:space="preserve"' if value != value.strip() else ""
-        return f'<c{head} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
+        return f'<c r="{place}"{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
     if kind == "d":
         kind, value = "n", serial_of(value)
     named = "" if kind == "n" else f' t="{kind}"'
-    return f"<c{head}{named}><v>{escape(safe_string(value))}</v></c>"
+    return f'<c r="{place}"{style}{named}><v>{escape(safe_string(value))}</v></c>'
 
 
-def _formula(cell: Any, letter: str, head: str, shared: Shared | None, values: Values | None) -> str:
+def _formula(cell: Any, letter: str, style: str, shared: Shared | None, values: Values | None) -> str:
     place = f"{letter}{cell.row}"
     kind, text = _stored_form(None if values is None else values[place])
     space = ' xml:space="preserve"' if text != text.strip() else ""
@@ -112,7 +109,7 @@ def _formula(cell: Any, letter: str, head: str, shared: Shared | None, values: V
         said = f't="shared" si="{shared.number}"'
         to = f' ref="{place}:{letter}{cell.row + shared.rows - 1}"'
         formula = formula.replace("<f>", f"<f {said}{to}>", 1) if shared.rows else f"<f {said}/>"
-    return f"<c{head}{kind}>{formula}<v{space}>{escape(text, RETURN)}</v></c>"
+    return f'<c r="{place}"{style}{kind}>{formula}<v{space}>{escape(text, RETURN)}</v></c>'
 
 
 def _stored_form(value: Value) -> tuple[str, str]:

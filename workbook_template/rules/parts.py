@@ -11,7 +11,6 @@ from typing import NamedTuple
 from lxml import etree
 
 from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Column, column_number
-from workbook_template.figures.text import letters
 
 MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
@@ -198,28 +197,18 @@ def read_parts(trees: dict[str, etree._Element], related: dict[str, list[Relatio
 
 
 def spell_out(root: etree._Element) -> None:
-    """Give every cell its address, which goes without saying after its neighbour, and a formula of its own."""
+    """Give every cell its own formula, where the file has one for a column."""
     shared: dict[str, Column] = {}
-    for row in root.iterfind(f"{MAIN}sheetData/{MAIN}row"):
-        column = 0
-        for cell in row.iterfind(f"{MAIN}c"):
-            if "r" not in cell.attrib:
-                others = dict(cell.attrib)
-                cell.attrib.clear()
-                cell.attrib.update({"r": f"{letters(column + 1)}{row.get('r')}", **others})
-            place = cell_place(cell.attrib["r"])
-            if place is None:
-                continue
-            column = place[0]
-            formula = cell.find(f"{MAIN}f")
-            if formula is None or formula.get("t") != "shared":
-                continue
-            key = formula.get("si", "")
-            if formula.text:
-                shared[key] = Column.of(formula.text, place[1])
-            elif key in shared:
-                formula.text = shared[key].text(place[1])
-            formula.attrib.clear()
+    for cell in root.iterfind(f"{MAIN}sheetData/{MAIN}row/{MAIN}c"):
+        formula, place = cell.find(f"{MAIN}f"), cell_place(cell.get("r", ""))
+        if formula is None or place is None or formula.get("t") != "shared":
+            continue
+        key = formula.get("si", "")
+        if formula.text:
+            shared[key] = Column.of(formula.text, place[1])
+        elif key in shared:
+            formula.text = shared[key].text(place[1])
+        formula.attrib.clear()
 
 
 def text_of(item: etree._Element) -> str:
