@@ -129,6 +129,15 @@ def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselv
         assert "The first 30 rows are printed" in document["log_step"]
 
 
+def test_more_parts_than_rows_are_told_from_the_first_part_on(office: Office, built: Mapping[str, Path]) -> None:
+    with office.open(built["new.xlsx"]) as document:
+        document.edit("quantity", str(log_rows.ROWS))
+        document.edit(cell("serial"), "1")
+        assert "second workbook" not in document["log_step"]
+        document.edit("quantity", str(log_rows.ROWS + 1))
+        assert "second workbook" in document["log_step"]
+
+
 def test_the_last_row_but_one_tells_how_to_go_on(office: Office, built: Mapping[str, Path]) -> None:
     last = log_rows.ROWS
     with office.open(built["new.xlsx"]) as document:

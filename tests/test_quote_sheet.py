@@ -55,7 +55,12 @@ def fill(sheet: Document, lines: tuple[tuple, ...]) -> None:
     [
         (5, 0, 16, "5 lines priced, together "),
         (17, 0, 32, "17 lines priced, together "),
-        (12, 12, 12, "All 12 rows are used: for more parts build the workbook with new FILE --quote-rows N."),
+        (
+            12,
+            12,
+            12,
+            "All 12 rows are used: quote the rest in a second workbook, or build one with --quote-rows N.",
+        ),
         (65, 0, 65, "All 65 rows are used"),
     ],
 )

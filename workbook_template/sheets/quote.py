@@ -272,8 +272,8 @@ def _step(rows: int) -> Node:
     """What the quote waits for, or how it stands."""
     begun = xl.COUNTIF(the.quote_words, "?*")
     left = the.quote_left
-    full = say(f" All {rows} rows are used: for more parts build the workbook with new FILE --quote-rows N.")
-    beyond = say(" The first ", the.quote_printed, " rows are printed: for more build it with --quote-rows.")
+    full = say(f" All {rows} rows are used: quote the rest in a second workbook, or build one with --quote-rows N.")
+    beyond = say(" The first ", the.quote_printed, " rows are printed: for more widen the print range.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
                  fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
     unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
