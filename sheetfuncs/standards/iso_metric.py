@@ -376,10 +376,14 @@ def _size(largest: float, smallest: float, reference: str = "") -> Size:
 
 
 _DIAMETER_BOUNDS = (0.99, 1.4, 2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0)  # ISO 965-1:2013, Table 4
+_DIAMETER_RANGES = tuple(zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]))
 
 
 def _diameter_range(diameter: float) -> tuple[float, float]:
-    return next(pair for pair in zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]) if diameter <= pair[1])
+    for found in _DIAMETER_RANGES:
+        if diameter <= found[1]:
+            break
+    return found
 
 
 @lru_cache(maxsize=1)
