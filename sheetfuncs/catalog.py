@@ -6,7 +6,6 @@ A topic is loaded when it is first needed: one call from a shell should not wait
 from __future__ import annotations
 
 from functools import lru_cache
-from importlib import import_module
 
 from sheetfuncs.registry import PREFIX, Record
 
@@ -41,6 +40,6 @@ def find(name: str) -> Record | None:
 @lru_cache(maxsize=len(TOPICS))
 def _records(topic: str) -> tuple[Record, ...]:
     """The records of a topic's own functions, not of those it imports."""
-    module = import_module(f"{__package__}.{topic}")
+    module = __import__(f"{__package__}.{topic}", fromlist=[topic])  # `importlib` would have to be loaded first
     functions = (item for item in vars(module).values() if getattr(item, "__module__", "") == module.__name__)
     return tuple(function.record for function in functions if hasattr(function, "record"))

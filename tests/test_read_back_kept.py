@@ -64,10 +64,10 @@ def test_another_version_of_the_sources_makes_its_own(folder: Path, monkeypatch:
     monkeypatch.setattr(module.sheetfuncs, "__file__", str(source / "__init__.py"))
     for text in ("X = 1", "X = 2"):
         (source / "__init__.py").write_text(text)
-        module._version.cache_clear()
+        module.version.cache_clear()
         assert made_or_kept() == (SIZES, True)
         assert made_or_kept() == (SIZES, False)
-    module._version.cache_clear()
+    module.version.cache_clear()
 
 
 @pytest.mark.parametrize("damage", [b"", b"no archive", zlib.compress(b"[1, 2"), zlib.compress(b"[" * 100_000)])

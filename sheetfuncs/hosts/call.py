@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from sheetfuncs.hosts.cells import Reader
 
+    Step = tuple[int, str, Term, Reader]
     Answers = dict[tuple[Cell, ...], Cell]
 else:
     Answers = dict
@@ -138,15 +139,15 @@ def _quick(call: Call, cells: list[Cell], places: list[int]) -> Callable[[tuple[
     """
     changing = {place: at for at, place in enumerate(places)}
     try:
-        if (call.thread is None and call.record.takes_unit) or (call.unit and call.unit.place in changing):
+        if (call.thread is None and call.record.takes_unit) or call.unit in changing:
             return _not_quick
         if _blank(call, ["any" if place in changing else cell for place, cell in enumerate(cells)]):
             return _not_quick
-        thread_at = None if call.thread is None else changing.get(call.thread.place)
-        thread = None if call.thread is None or thread_at is not None else read_thread(cells[call.thread.place])
+        thread_at = None if call.thread is None else changing.get(call.thread)
+        thread = None if call.thread is None or thread_at is not None else read_thread(cells[call.thread])
         unit = _unit_asked(call, cells)
-        same = [step for step in call.steps if step.place not in changing]
-        steps = [(changing[step.place], *step[1:]) for step in call.steps if step.place in changing]
+        same = [step for step in call.steps if step[0] not in changing]
+        steps = [(changing[at], name, term, reader) for at, name, term, reader in call.steps if at in changing]
         read = {}
         for own in ("in", "mm") if thread is None else (thread.unit,):
             read[own] = own, unit or own, _read(same, cells, own, unit or own)
@@ -171,26 +172,17 @@ def _not_quick(row: tuple[Cell, ...]) -> Cell:
     raise CellError("")
 
 
-class Step(NamedTuple):
-    """How one argument is read: its place, name, term and reader."""
-
-    place: int
-    name: str
-    term: Term
-    reader: Reader
-
-
 class Call(NamedTuple):
     """What is the same for every call of a function; `takers` make one cell of a range that is taken whole.
 
-    `required` are the arguments that must be given, `steps` all but the thread, the first where there is one, and the
-    unit, which may be left out.
+    `thread` and `unit` are the places of these arguments. A step says how one argument is read: its place, name, term
+    and reader; `required` are those that must be given, `steps` all but the thread and the unit.
     """
 
     record: Record
     takers: tuple[Callable[[Cell], Cell], ...]
-    thread: Step | None
-    unit: Step | None
+    thread: int | None
+    unit: int | None
     required: tuple[Step, ...]
     steps: tuple[Step, ...]
     lengths: tuple[bool, ...]
@@ -203,15 +195,13 @@ def _call_of(record: Record) -> Call:
     """Bound once for each function."""
     call = _CALLS.get(record.function)
     if call is None or call.record is not record:
-        steps = {}
-        for place, param in enumerate(record.params):
-            term = TERMS[param.name]
-            steps[param.name] = Step(place, param.name, term, READERS[term.dimension])
+        places = {param.name: place for place, param in enumerate(record.params)}
+        steps = {name: (place, name, TERMS[name], READERS[TERMS[name].dimension]) for name, place in places.items()}
         call = _CALLS[record.function] = Call(
             record,
             tuple(map(taker, steps)),
-            steps.get("thread"),
-            steps.get("unit"),
+            places.get("thread"),
+            places.get("unit"),
             tuple(steps[param.name] for param in record.params if param.required),
             tuple(step for name, step in steps.items() if name not in ("thread", "unit")),
             tuple(is_length(column) for column in record.columns),
@@ -225,7 +215,7 @@ def _answer_one(call: Call, cells: list[Cell]) -> Cell:
         return ""
     unit = _unit_asked(call, cells)
     if call.thread is not None:
-        thread = read_thread(cells[call.thread.place])
+        thread = read_thread(cells[call.thread])
         own = thread.unit
         values = _read(call.steps, cells, own, unit or own)
         values["thread"] = thread
@@ -249,10 +239,10 @@ def _blank(call: Call, cells: list[Cell]) -> bool:
 
 
 def _unit_asked(call: Call, cells: list[Cell]) -> str | None:
-    step = call.unit
-    if step is None or step.place >= len(cells) or cells[step.place] is None:
+    place = call.unit
+    if place is None or place >= len(cells) or cells[place] is None:
         return None
-    return read_choice(cells[step.place], "unit", step.term)
+    return read_choice(cells[place], "unit", TERMS["unit"])
 
 
 def _read(steps: Sequence[Step], cells: list[Cell], own: str, asked: str) -> dict[str, Any]:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from importlib import import_module
 
 from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
 from sheetfuncs.errors import NotUnderstood, OutOfRange
@@ -170,7 +169,7 @@ def system(thread: Thread) -> System:
 
 @lru_cache(maxsize=len(KEYS))
 def _load(key: str) -> System:
-    found: System = import_module(f"{__name__}.{key}").SYSTEM
+    found: System = __import__(f"{__name__}.{key}", fromlist=["SYSTEM"]).SYSTEM  # `importlib` is slow to load
     return found
 
 

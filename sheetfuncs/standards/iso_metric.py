@@ -7,7 +7,6 @@ of steps along the R40 series of preferred numbers; that rule reproduces the pri
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
@@ -24,7 +23,6 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
-from sheetfuncs.standards.callouts import unsettled
 from sheetfuncs.standards.r40 import nearest_r40, shifted
 from sheetfuncs.units import read_number
 
@@ -306,6 +304,8 @@ def _pitch_of_series(series: str, diameter: float, text: str) -> float:
     size = f"M{plain(diameter)}"
     listed = [f"{size}x{plain(pitch)}" for pitch in found or pitches]
     if found:
+        from sheetfuncs.standards.callouts import unsettled  # seldom needed
+
         raise unsettled(text, listed)
     as_in = ", ".join(listed) or f"{size}x1.5"
     raise NotUnderstood(f"{text}: ISO 261 has no {series or 'coarse'} pitch for {size}; write the pitch, as in {as_in}")
@@ -376,11 +376,14 @@ def _size(largest: float, smallest: float, reference: str = "") -> Size:
 
 
 _DIAMETER_BOUNDS = (0.99, 1.4, 2.8, 5.6, 11.2, 22.4, 45.0, 90.0, 180.0, 355.0)  # ISO 965-1:2013, Table 4
+_DIAMETER_RANGES = tuple(zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]))
 
 
 def _diameter_range(diameter: float) -> tuple[float, float]:
-    above = max(bisect_left(_DIAMETER_BOUNDS, diameter), 1)
-    return _DIAMETER_BOUNDS[above - 1], _DIAMETER_BOUNDS[above]
+    for found in _DIAMETER_RANGES:
+        if diameter <= found[1]:
+            break
+    return found
 
 
 @lru_cache(maxsize=1)

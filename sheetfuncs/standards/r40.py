@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
-
 _HUNDREDS = (
     *(100, 106, 112, 118, 125, 132, 140, 150, 160, 170, 180, 190, 200, 212, 224, 236, 250, 265, 280, 300),
     *(315, 335, 355, 375, 400, 425, 450, 475, 500, 530, 560, 600, 630, 670, 710, 750, 800, 850, 900, 950),
@@ -24,8 +22,7 @@ def nearest_r40(value: float) -> int:
     >>> nearest_r40(171.8)
     170
     """
-    above = bisect_left(R40, value)
-    return min(R40[max(above - 1, 0) : above + 1], key=lambda term: abs(term - value))
+    return min(R40, key=lambda term: abs(term - value))
 
 
 def shifted(term: int, steps: int) -> int:

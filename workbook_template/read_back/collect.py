@@ -105,10 +105,7 @@ def collect(
         if xlsx is not None and xlsx.exists():
             register.load_xlsx(connection, xlsx, heads_alone=bool(register.known(connection)))
         summary = _fill(connection, folder, listed, say)
-        if xlsx is not None:
-            register.write_xlsx(connection, xlsx)
-        if csv is not None:
-            register.write_csv(connection, csv)
+        register.write(connection, xlsx, csv)
         loaded = server.load(connection, to) if to else None
     return summary._replace(loaded=loaded)
 

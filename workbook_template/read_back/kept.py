@@ -59,22 +59,23 @@ def kept(about: object, make: Callable[[], Made], data_of: Callable[[Made], Any]
 
 
 @lru_cache(maxsize=1)
-def _version() -> str:
-    """A digest of all that the data follow from beside what they are about; empty where the sources are no files."""
+def version() -> str:
+    """A digest of all sources, and of what else the data follow from; empty where they can't be read as files."""
     digest, found = hashlib.sha256(f"{sys.version} {openpyxl.__version__}".encode()), False
-    for root in (Path(sheetfuncs.__file__).parent, Path(__file__).parents[1]):
-        for path in sorted(root.rglob("*")):
-            if path.suffix in SOURCES:
-                content = path.read_bytes()
-                digest.update(f"{path.relative_to(root)} {len(content)} ".encode() + content)
-                found = True
-    return digest.hexdigest() if found else ""
+    with contextlib.suppress(OSError):
+        for root in (Path(sheetfuncs.__file__).parent, Path(__file__).parents[1]):
+            for path in sorted(root.rglob("*")):
+                if path.suffix in SOURCES:
+                    content = path.read_bytes()
+                    digest.update(f"{path.relative_to(root)} {len(content)} ".encode() + content)
+                    found = True
+        return digest.hexdigest() if found else ""
+    return ""
 
 
 def _path(about: object) -> Path | None:
-    with contextlib.suppress(OSError):
-        if version := _version():
-            return folder() / f"{hashlib.sha256(json.dumps([version, about]).encode()).hexdigest()[:40]}{SUFFIX}"
+    if now := version():
+        return folder() / f"{hashlib.sha256(json.dumps([now, about]).encode()).hexdigest()[:40]}{SUFFIX}"
     return None
 
 

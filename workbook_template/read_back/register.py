@@ -6,6 +6,7 @@ Without a database file the register lives in the .xlsx itself, which is read ba
 from __future__ import annotations
 
 import contextlib
+import hashlib
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
@@ -13,7 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from workbook_template.file import placing
-from workbook_template.read_back import contents, tables
+from workbook_template.read_back import contents, kept, tables
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.readings import FIELDS, OF_TAPER, WORKBOOK_FIELDS, Collected, Field
 
@@ -28,6 +29,9 @@ INDEXES = {
     "readings_by_job": "job_number, log_row",
     "readings_by_file": "file",
 }
+WRITTEN = "written (form TEXT PRIMARY KEY, rows TEXT, content TEXT)"
+"""A table beside them: of the .xlsx and the CSV as last written the digest of the rows, and that of the file."""
+
 SQLITE = {"text": "TEXT", "real": "REAL", "integer": "INTEGER", "date": "TEXT"}
 WAIT_SECONDS = 5.0
 TIMES = 16
@@ -132,24 +136,51 @@ def rows_of(connection: sqlite3.Connection, table: str) -> Iterable[tuple[Any, .
     return connection.execute(f"SELECT * FROM {table} ORDER BY {order}")
 
 
-def write_xlsx(connection: sqlite3.Connection, path: Path) -> None:
-    """The whole register as a workbook, in the place of an old one."""
+def write(connection: sqlite3.Connection, xlsx: Path | None, csv: Path | None) -> None:
+    """The whole register as a workbook, and its readings as CSV, in the place of old ones.
+
+    A file that is what this version has made of the same rows before is not made again to see that it is the same.
+    """
+    connection.execute(f"CREATE TABLE IF NOT EXISTS {WRITTEN}")
+    rows = _digest_of_rows(connection)
+    for form, path, make in (("xlsx", xlsx, _as_xlsx), ("csv", csv, _as_csv)):
+        if path is None:
+            continue
+        there = path.read_bytes() if path.is_file() else None
+        known = connection.execute("SELECT rows, content FROM written WHERE form = ?", (form,)).fetchone()
+        if rows and there is not None and known == (rows, _sha256(there)):
+            continue
+        content = make(connection)
+        if there != content:
+            placing.put(content, path)
+        if known != (rows, _sha256(content)):
+            connection.execute("INSERT OR REPLACE INTO written VALUES (?, ?, ?)", (form, rows, _sha256(content)))
+
+
+def _digest_of_rows(connection: sqlite3.Connection) -> str:
+    """A digest of all that the files follow from: the rows, and this version; empty where that can't be told."""
+    version = kept.version()
+    digest = hashlib.sha256(version.encode())
+    for name in TABLES:
+        for row in rows_of(connection, name):
+            digest.update(repr(row).encode())
+    return digest.hexdigest() if version else ""
+
+
+def _sha256(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _as_xlsx(connection: sqlite3.Connection) -> bytes:
     both = [
         tables.Table(title, [(one.name, one.kind) for one in TABLES[name]], rows_of(connection, name))
         for title, name in ((READINGS, "readings"), (WORKBOOKS, "workbooks"))
     ]
-    _put(tables.workbook(both), path)
+    return tables.workbook(both)
 
 
-def write_csv(connection: sqlite3.Connection, path: Path) -> None:
-    """The readings as CSV."""
-    _put(tables.csv_file([one.name for one in FIELDS], rows_of(connection, "readings")), path)
-
-
-def _put(content: bytes, path: Path) -> None:
-    """In the place of an old file, unless that is the same already."""
-    if not path.is_file() or path.read_bytes() != content:
-        placing.put(content, path)
+def _as_csv(connection: sqlite3.Connection) -> bytes:
+    return tables.csv_file([one.name for one in FIELDS], rows_of(connection, "readings"))
 
 
 def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool = False) -> None:
