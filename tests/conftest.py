@@ -6,9 +6,11 @@ import ast
 import ctypes
 import fcntl
 import gc
-from collections.abc import Callable, Iterator, Mapping
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cache, partial
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 import pytest
@@ -109,19 +111,66 @@ def new_office(one_worker: None) -> Callable[..., Office]:
     return partial(Office, timeout=PATIENCE_S)
 
 
-@pytest.fixture(scope="module", autouse=True)
-def memory_returned(request: pytest.FixtureRequest) -> Iterator[None]:
-    """What a file of tests has kept for itself is dropped after it, and the C library gives back what was freed.
+MANY = 1_000_000
+"""Blocks of memory that Python may hold beside what it did when the tests began: 80 MB or so, one whole workbook."""
+OWN = {Path(__file__).parent, Path(__file__).parents[1] / "workbook_template"}
 
-    Whole workbooks are kept so; their cells hold one another, and lie scattered over the heap.
-    """
+
+class Memory:
+    """What this process holds: workbooks are many small records, and the garbage of many is much."""
+
+    def __init__(self) -> None:
+        self.first = self.last = sys.getallocatedblocks()
+
+    def give_back(self) -> None:
+        """Free what nothing refers to; the C library gives back what is free, which it does not by itself."""
+        gc.collect()
+        ctypes.CDLL(None).malloc_trim(0)
+        self.last = sys.getallocatedblocks()
+
+    def after_a_test(self) -> None:
+        """Python looks for garbage the more seldom the more there is that is none."""
+        if sys.getallocatedblocks() > self.last + MANY:
+            self.give_back()
+
+    def after_a_file(self, module: ModuleType) -> None:
+        """Drop what a file of tests has kept for itself, and whole workbooks; where much is left, all that is kept."""
+        forget(module, sys.modules.get("whole_books"))
+        self.give_back()
+        if self.last > self.first + MANY:
+            forget(*(one for one in sys.modules.values() if not OWN.isdisjoint(folders(one))))
+            self.give_back()
+
+
+def folders(module: ModuleType) -> Sequence[Path]:
+    """The folders that a module lies in."""
+    return Path(getattr(module, "__file__", None) or "").parents
+
+
+def forget(*modules: ModuleType | None) -> None:
+    """Drop what functions of these modules have kept to be quick."""
+    for module in filter(None, modules):
+        for one in vars(module).values():
+            if hasattr(type(one), "cache_clear") and one.__module__ == module.__name__:
+                one.cache_clear()
+
+
+@pytest.fixture(scope="session")
+def memory() -> Memory:
+    return Memory()
+
+
+@pytest.fixture(scope="module", autouse=True)
+def little_kept(memory: Memory, request: pytest.FixtureRequest) -> Iterator[None]:
     yield
     if request.path.parent == Path(__file__).parent:
-        for one in vars(request.module).values():
-            if hasattr(one, "cache_clear") and one.__module__ == request.module.__name__:
-                one.cache_clear()
-    gc.collect()
-    ctypes.CDLL(None).malloc_trim(0)
+        memory.after_a_file(request.module)
+
+
+@pytest.fixture(autouse=True)
+def little_gathered(memory: Memory) -> Iterator[None]:
+    yield
+    memory.after_a_test()
 
 
 FILES = {
@@ -184,10 +233,10 @@ def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
 @pytest.fixture(scope="module")
 def log_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open for the tests of the log."""
-    from workbook_cases import plain_book  # takes the whole workbook along
+    from workbook_cases import plain_file  # takes the whole workbook along
 
     path = tmp_path_factory.mktemp("log") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as opened:
         yield opened
 

@@ -10,8 +10,8 @@ from typing import NamedTuple
 from lxml import etree
 from openpyxl.utils import get_column_letter, range_boundaries
 from read_back_files import part, with_parts
+from workbook_cases import Sample
 
-from workbook_template.paper.blocks import Book
 from workbook_template.rules.parts import MAIN
 
 RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
@@ -22,8 +22,8 @@ BOOK, STYLES = "xl/workbook.xml", "xl/styles.xml"
 class File:
     """A built file while it is edited; parts are read when they are first asked for."""
 
-    def __init__(self, book: Book, content: bytes) -> None:
-        self.book, self._content = book, content
+    def __init__(self, sample: Sample, content: bytes) -> None:
+        self.sample, self._content = sample, content
         self._trees: dict[str, etree._Element] = {}
         self._added: dict[str, bytes] = {}
 
@@ -43,11 +43,11 @@ class File:
         return self.sheet(self.place(name)[0])
 
     def part_of(self, title: str) -> str:
-        return f"xl/worksheets/sheet{self.book.workbook.sheetnames.index(title) + 1}.xml"
+        return f"xl/worksheets/sheet{self.sample.titles.index(title) + 1}.xml"
 
     def place(self, name: str, down: int = 0, across: int = 0) -> tuple[str, str]:
         """Sheet and address of a named cell, or of one beside it."""
-        entry = next(one for one in self.book.entries if one.name == name)
+        entry = next(one for one in self.sample.entries if one.name == name)
         left, top, *_ = range_boundaries(entry.ref)
         return entry.sheet, f"{get_column_letter(left + across)}{top + down}"
 

@@ -59,7 +59,7 @@ def print_name(of: str, name: str, text: str) -> Callable[[File], None]:
     """A print area or title of the sheet of a name."""
 
     def plant(file: File) -> None:
-        number = str(file.book.workbook.sheetnames.index(file.place(of)[0]))
+        number = str(file.sample.titles.index(file.place(of)[0]))
         names = file.tree(BOOK).find(f"{MAIN}definedNames")
         one = next(one for one in names if (one.get("name"), one.get("localSheetId")) == (name, number))
         one.text = f"{one.text.partition('!')[0]}!{text}"
@@ -181,7 +181,7 @@ def renamed(name: str, now: str) -> Callable[[File], None]:
         root = file.tree(BOOK)
         next(one for one in root.find(f"{MAIN}sheets") if one.get("name") == title).set("name", now)
         texts = list(root.find(f"{MAIN}definedNames"))
-        for other in file.book.workbook.sheetnames:
+        for other in file.sample.titles:
             texts += file.sheet(other).iter(f"{MAIN}f")
         for one in texts:
             one.text = (one.text or "").replace(f"'{title}'!", f"{now}!").replace(f"{title}!", f"{now}!")

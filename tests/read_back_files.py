@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from lxml import etree
+from workbook_cases import Sample, sample_of
 
 from sheetfuncs import standards
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
-from workbook_template.paper.blocks import Book
 from workbook_template.rules.parts import spell_out
 
 THREAD = "3/4-16 UNF-2A"
@@ -58,9 +58,9 @@ RING_RESULTS = ("in", *("",) * 9, "high", "replaced", "", "", "")
 
 
 class Filled(NamedTuple):
-    """The two files, and the book they were made from."""
+    """The two files, and what is asked of the workbook they were made from."""
 
-    book: Book
+    sample: Sample
     built: Path
     saved: Path
 
@@ -106,13 +106,13 @@ def values(**others: Any) -> dict[str, Any]:
 def fill_and_save(office: Office, folder: Path) -> Filled:
     """Build, fill, store the computed values; then open in LibreOffice, type something, save."""
     book = build(threads=[standards.read(text) for text in (THREAD, SPECIAL)], values=values())
-    content = store.package(book)
+    sample = sample_of(book)
     built, saved = folder / "job.xlsx", folder / "saved.xlsx"
-    with office.open(_written(folder / "plain.xlsx", content)) as document:
+    with office.open(_written(folder / "plain.xlsx", sample.content)) as document:
         document.set({"made_by": "turner"})
         document.save_as(saved)
     _written(built, store.package(book, store.compute(book)))
-    return Filled(book, built, saved)
+    return Filled(sample, built, saved)
 
 
 def _written(path: Path, content: bytes) -> Path:
@@ -146,12 +146,12 @@ def part(content: bytes, name: str) -> bytes:
 
 def sheet_part(filled: Filled, title: str) -> str:
     """The part of a sheet in a built file."""
-    return f"xl/worksheets/sheet{filled.book.workbook.sheetnames.index(title) + 1}.xml"
+    return f"xl/worksheets/sheet{filled.sample.titles.index(title) + 1}.xml"
 
 
 def cell_of(filled: Filled, name: str, at: int = 0) -> tuple[str, str]:
     """Sheet and address of a defined name's cell, or of a later one of its column."""
-    entry = next(one for one in filled.book.entries if one.name == name)
+    entry = next(one for one in filled.sample.entries if one.name == name)
     letters, row = re.match(r"([A-Z]+)(\d+)", entry.ref).groups()
     return entry.sheet, f"{letters}{int(row) + at}"
 
@@ -173,7 +173,7 @@ def edited(filled: Filled, **cells: Any) -> bytes:
     """The built file with other inputs: name=text, or name=(row of the column, number)."""
     content, parts = filled.built.read_bytes(), {}
     for name, value in cells.items():
-        entry = next(one for one in filled.book.entries if one.name == name)
+        entry = next(one for one in filled.sample.entries if one.name == name)
         where = sheet_part(filled, entry.sheet)
         xml = parts.get(where) or part(content, where).decode()
         at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")

@@ -210,11 +210,10 @@ def test_the_first_edit_reaches_what_nobody_has_looked_at(office: Office, built:
 
 def test_a_wrong_stored_value_is_seen(office: Office, built: Mapping[str, Path], tmp_path: Path) -> None:
     """The comparison would mean little if LibreOffice computed the stored values again when it opens a file."""
-    from workbook_cases import changed, demo_book  # takes the whole workbook along
+    from workbook_cases import changed, demo_file  # takes the whole workbook along
 
-    book, _ = demo_book()
-    sheet = next(one.sheet for one in book.entries if one.name == "depth")
-    part = f"sheet{book.workbook.sheetnames.index(sheet) + 1}.xml"
+    sheet = next(one.sheet for one in demo_file().entries if one.name == "depth")
+    part = f"sheet{demo_file().titles.index(sheet) + 1}.xml"
     content = changed(built["demo.xlsx"].read_bytes(), {part: ("<v>0.0383", "<v>0.0385")})
     path = tmp_path / "wrong.xlsx"
     path.write_bytes(content)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 import pytest
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -22,7 +22,7 @@ LATHE = {
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open, with a lathe."""
     path = tmp_path_factory.mktemp("carriage") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         rows = len(document["spindle_speeds_1"])
         speeds = [*LATHE["spindle_speeds_1"], *[[None]] * rows][:rows]

@@ -8,7 +8,8 @@ from functools import lru_cache
 from pathlib import Path
 
 import pytest
-from workbook_cases import Case, plain_book
+from whole_books import plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import lathe, standards
 from workbook_template.office import Document, Office
@@ -37,7 +38,7 @@ LATHE = {
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("cautions") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 
@@ -45,7 +46,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 @lru_cache(maxsize=1)
 def pages() -> dict[str, str]:
     """The printed cells of each sheet."""
-    workbook = plain_book()[0].workbook
+    workbook = plain_book().workbook
     return {
         ws.title: ws.print_area.replace("$", "").split("!")[-1].split(",")[0]
         for ws in workbook.worksheets

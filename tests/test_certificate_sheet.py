@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from openpyxl.utils.datetime import to_excel
-from workbook_cases import demo_book, first_cells, plain_book
+from whole_books import demo_book
+from workbook_cases import demo_file, first_cells, plain_file
 
 from sheetfuncs import standards
 from workbook_template.file.build import build, chosen
@@ -23,7 +24,7 @@ from workbook_template.sheets import certificate, certificate_lists
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The filled example, open."""
     path = tmp_path_factory.mktemp("certificate") / "demo.xlsx"
-    path.write_bytes(demo_book()[1])
+    path.write_bytes(demo_file().content)
     with office.open(path) as document:
         yield document
 
@@ -89,7 +90,7 @@ def test_words_never_flatter(sheet: Document) -> None:
 
 def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         assert not [n for n in names() if isinstance(document[n], Error)]
         assert document["certificate_words"] == "No part has been logged yet: this certifies nothing."
@@ -117,12 +118,12 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
 
 def names() -> list[str]:
     """Single cells of the page."""
-    return [e.name for e in plain_book()[0].entries if e.sheet == certificate.SHEET and ":" not in e.ref]
+    return [e.name for e in plain_file().entries if e.sheet == certificate.SHEET and ":" not in e.ref]
 
 
 def test_no_entry_no_tint_and_no_command_stands_on_the_paper() -> None:
     """What is printed is locked, without fill, and never speaks of commands; what is typed stands beside it."""
-    book, _ = demo_book()
+    book = demo_book()
     ws = book.workbook[certificate.SHEET]
     typed = {e.ref for e in book.entries if e.role == "input" and e.sheet == certificate.SHEET}
     area = ws.print_area.split("!")[1].replace("$", "")
@@ -167,7 +168,7 @@ def test_as_many_lists_are_printed_as_the_order_needs() -> None:
 def test_a_failed_gauge_or_crest_is_no_good_lot(office: Office, tmp_path: Path) -> None:
     """Readings all in, but a ring that will not go, or one crest too small: the words begin with it."""
     path = tmp_path / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     due, when = to_excel(date(2024, 9, 30)), to_excel(date(2024, 3, 5))
     columns = {
         "log_serial": ["1", "2", "3"],

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 from lxml import etree
-from workbook_cases import Case, first_cells, plain_book
+from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
@@ -33,7 +33,7 @@ FLOW = (49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1)
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """An empty workbook, open, with a thread in millimetres chosen."""
     path = tmp_path_factory.mktemp("charts") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         document.set(Case(standards.read(THREAD), "mm", {}).sheet())
         yield document
@@ -50,9 +50,7 @@ def read_in(sheet: Document, values: Sequence[Any], start: int | None = None, ro
             "chart_first": None if start is None else log.HEAD + start,
         }
     )
-    names = [
-        e.name for e in plain_book()[0].entries if e.name.startswith(OWN) and e.role != "input" and ":" not in e.ref
-    ]
+    names = [e.name for e in plain_file().entries if e.name.startswith(OWN) and e.role != "input" and ":" not in e.ref]
     return dict(zip(names, sheet.get(names)))
 
 
@@ -182,7 +180,7 @@ SPACE = {
 
 def drawn() -> list[Any]:
     """The two charts of the sheet, as they stand in the file."""
-    with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
+    with zipfile.ZipFile(io.BytesIO(plain_file().content)) as package:
         found = [etree.fromstring(package.read(name)) for name in package.namelist() if name.startswith("xl/charts/")]
     return [one for one in found if {"smallest", "moving range"} & set(titles(one))]
 
@@ -193,7 +191,7 @@ def titles(one: Any) -> list[str]:
 
 
 def test_charts_are_drawn_in_greys_from_the_named_columns() -> None:
-    refs = {(e.sheet, e.ref.replace("$", "")) for e in plain_book()[0].entries if e.name.startswith("chart_")}
+    refs = {(e.sheet, e.ref.replace("$", "")) for e in plain_file().entries if e.name.startswith("chart_")}
     found = drawn()
     assert [len(titles(one)) for one in found] == [8, 5]
     for one in found:

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from workbook_cases import SPECIALS, plain_book
+from whole_books import SPECIALS
+from workbook_cases import plain_file
 
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.units import convert_length
@@ -22,7 +23,7 @@ NAMES = [f"uncoated_{which}_diameter_{end}" for which in WHICH for end in ("max"
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("coating") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

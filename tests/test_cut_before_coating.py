@@ -13,7 +13,7 @@ from math import sqrt
 
 import pytest
 from log_cases import cell
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -31,7 +31,7 @@ OVER = 3 * 0.0361 - sqrt(3) / 2 / 16 + 0.00002
 def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("cut") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -6,7 +6,7 @@ import random
 from collections.abc import Iterator
 
 import pytest
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.catalog import find
@@ -36,7 +36,7 @@ COLUMNS = {
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("estimate") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

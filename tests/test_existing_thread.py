@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import cos, radians
 
 import pytest
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -19,7 +19,7 @@ USUAL |= {"compound_angle": 29.5, "dial_division": 0.001, "wire_in_use": 0.0361}
 def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("existing") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -17,6 +17,7 @@ from workbook_template.file import store
 from workbook_template.file.build import build, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import cells_in
 
 SIZES = {9, 11, 14, 20, 32}
 """Points: notes, the body, heads and the pass plan, the thread, the figures at the machine."""
@@ -186,7 +187,7 @@ def test_a_text_that_is_cut_is_seen() -> None:
 
 
 def test_five_sizes_of_type() -> None:
-    found = {(ws.title, cell.font.sz) for ws in seen(filled()) for row in ws.iter_rows() for cell in row}
+    found = {(ws.title, cell.font.sz) for ws in seen(filled()) for cell in cells_in(ws).values()}
     assert {one for one in found if one[1] not in SIZES} == set()
 
 
@@ -241,7 +242,7 @@ def test_a_sheet_opens_on_its_first_entry_and_the_book_on_start() -> None:
     named = {entry.name: entry.ref for entry in filled().entries}
     assert filled().workbook.active.title == "Start"
     for ws in seen(filled()):
-        typed = [cell for row in ws.iter_rows(2) for cell in row if not cell.protection.locked]
+        typed = [cell for at, cell in sorted(cells_in(ws).items()) if at[0] > 1 and not cell.protection.locked]
         pane = ws.sheet_view.pane.activePane if ws.sheet_view.pane else None
         opened = [one.activeCell for one in ws.sheet_view.selection if one.pane == pane]
         first = [named[OPENS_ON[ws.title]]] if ws.title in OPENS_ON else [one.coordinate for one in typed[:1]]

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import pytest
 from published_rows import agrees, rows
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
@@ -32,7 +32,7 @@ NAMES = {
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("study") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 
@@ -129,9 +129,7 @@ SMALL: Readings = {"a": [[1.0, 2.0, 3.0], [1.1, 2.1, 3.0]], "b": [[1.2, 2.0, 3.1
 def test_words_say_what_is_next(sheet: Document, readings: Readings, words: str) -> None:
     read_in(sheet, readings)
     assert sheet["study_words"].startswith(words)
-    shown = sheet.shown(
-        [entry.name for entry in plain_book()[0].entries if entry.sheet == SHEET and ":" not in entry.ref]
-    )
+    shown = sheet.shown([entry.name for entry in plain_file().entries if entry.sheet == SHEET and ":" not in entry.ref])
     assert not [text for text in shown if text.startswith("#")]
 
 

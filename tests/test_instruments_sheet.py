@@ -9,7 +9,7 @@ from math import pi, sqrt
 from typing import Any
 
 import pytest
-from workbook_cases import Case, demo_book, plain_book
+from workbook_cases import Case, demo_file, plain_file
 
 from sheetfuncs import standards
 from workbook_template.office import Document, Error, Office
@@ -31,7 +31,7 @@ TYPED = [
 @pytest.fixture(scope="module")
 def document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("instruments") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as opened:
         yield opened
 
@@ -191,7 +191,7 @@ def test_no_entry_makes_an_error_value(sheet: Document) -> None:
 def test_there_is_room_and_the_example_has_every_state(office: Office, tmp_path: Any) -> None:
     assert min(instruments.INSTRUMENTS, instruments.WIRE_SETS) >= 60
     path = tmp_path / "demo.xlsx"
-    path.write_bytes(demo_book()[1])
+    path.write_bytes(demo_file().content)
     with office.open(path) as opened:
         shown_states = {cell for name in ("instrument_state", "wires_state") for (cell,) in opened[name]}
         assert shown_states == {"", *instruments.STATES}

@@ -8,7 +8,7 @@ from typing import Any
 import lathe_by_functions
 import price_by_functions
 import pytest
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import standards
 from workbook_template.demo import estimate as demo_estimate
@@ -28,10 +28,10 @@ RESULTS = (
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open, with the demo's lathes and rates typed in."""
     path = tmp_path_factory.mktemp("lathe-back") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         given = demo_lathe.values("3/4-16 UNF-2A") | demo_estimate.values()
-        names = {entry.name: entry for entry in plain_book()[0].entries if entry.role == "input"}
+        names = {entry.name: entry for entry in plain_file().entries if entry.role == "input"}
         cells = {
             name: [[one] for one in value] if isinstance(value, list) else value
             for name, value in given.items()

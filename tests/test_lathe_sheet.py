@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -10,7 +11,8 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.utils import range_boundaries
 from published_rows import rows
-from workbook_cases import plain_book
+from whole_books import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import CellError, evaluate, lathe, standards
 from sheetfuncs.designations import Thread
@@ -18,11 +20,20 @@ from workbook_template.demo import lathe as demo_lathe
 from workbook_template.file import lathe_toml
 from workbook_template.file.build import build, chosen
 from workbook_template.office import Document, Error, Office
+from workbook_template.paper.naming import Named
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import lathe_charts
 
-NAMES = [entry for entry in plain_book()[0].entries if entry.sheet in (lathe_sheet.SHEET, lathe_charts.SHEET)]
-INPUTS = {entry.name: entry.ref for entry in NAMES if entry.role == "input"}
+
+@cache
+def named() -> list[Named]:
+    """The names of the two sheets."""
+    return [entry for entry in plain_file().entries if entry.sheet in (lathe_sheet.SHEET, lathe_charts.SHEET)]
+
+
+def inputs() -> dict[str, str]:
+    """The inputs among them, each with its cells."""
+    return {entry.name: entry.ref for entry in named() if entry.role == "input"}
 
 
 def rows_of(ref: str) -> int:
@@ -34,7 +45,7 @@ def rows_of(ref: str) -> int:
 def filled(values: dict[str, Any]) -> dict[str, Any]:
     """Every input of the sheet, those not in `values` empty; a list fills a column from the top."""
     cells: dict[str, Any] = {}
-    for name, ref in INPUTS.items():
+    for name, ref in inputs().items():
         value, count = values.get(name), rows_of(ref)
         if count:
             column = [*(value or []), *[None] * count][:count]
@@ -51,7 +62,7 @@ BOTH = demo_lathe.values("3/4-16 UNF-2A")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open, with both demo lathes typed in."""
     path = tmp_path_factory.mktemp("lathe") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         document.set(filled(BOTH))
         yield document
@@ -378,7 +389,7 @@ def test_dials_and_feeds_follow_the_working_unit(demo: Document) -> None:
 
 def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
     demo.set(filled({"lathe_in_use": 1}))
-    results = [entry.name for entry in NAMES if entry.role != "input"]
+    results = [entry.name for entry in named() if entry.role != "input"]
     for callout in ("3/4-16 UNF-2A", None):
         demo.set(choice(callout) if callout else {"thread_size": None})
         for name, value in zip(results, demo.get(results)):
@@ -393,14 +404,14 @@ def test_nothing_typed_gives_sentences_and_no_error(demo: Document) -> None:
 
 
 def test_no_word_of_the_sheet_promises_safety() -> None:
-    sheet = plain_book()[0].workbook[lathe_sheet.SHEET]
+    sheet = plain_book().workbook[lathe_sheet.SHEET]
     texts = [str(cell.value).lower() for row in sheet.iter_rows() for cell in row if cell.value is not None]
     assert not [text for text in texts if "safe" in text]
 
 
 def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: Mapping[str, Path]) -> None:
     """Typed at the build, for the working unit: no formula that would follow it."""
-    ref = INPUTS["surface_speed_unit"]
+    ref = inputs()["surface_speed_unit"]
     for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
         assert load_workbook(built[name])[lathe_sheet.SHEET][ref].value == unit
 
@@ -411,7 +422,7 @@ def test_the_charts_of_the_lathe_in_use_are_printed(in_use: int) -> None:
     book = build(values={**BOTH, "lathe_in_use": in_use})
     _, top, _, bottom = range_boundaries(book.workbook[lathe_charts.SHEET].print_area.split("!")[1].replace("$", ""))
     for lathe_number in (1, 2):
-        ref = INPUTS[f"train_pitch_{lathe_number}"]
+        ref = inputs()[f"train_pitch_{lathe_number}"]
         used = [number for number, one in enumerate(BOTH[f"train_pitch_{lathe_number}"], start=1) if one is not None]
         first = int(ref.partition(":")[0].strip("ABCDEFGHIJ"))
         rows_used = range(first, first + used[-1])
@@ -419,7 +430,7 @@ def test_the_charts_of_the_lathe_in_use_are_printed(in_use: int) -> None:
 
 
 def test_the_file_fills_the_sheet() -> None:
-    assert set(BOTH) <= set(INPUTS)
+    assert set(BOTH) <= set(inputs())
     assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
     assert all(len(one.chart) <= lathe_toml.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
     assert lathe_toml.LIST_ROWS == lathe_charts.SHELF_ROWS

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from log_cases import BLANK, COLUMNS, FIRST, NOTHING, ONCE, THREAD, cell, choose, day, got, judge, place, typed, words
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import log_rows, log_top, log_words
@@ -65,7 +65,7 @@ def test_the_decimal_sign_is_asked_for_as_this_program_writes_it(
 ) -> None:
     """Where numbers have a decimal comma the point is the wrong sign, and what is typed with it becomes a text."""
     path = tmp_path / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     first, words_at = (cell(name) for name in ("reading", "words"))
     with new_office(locale="de-DE") as german, german.open(path) as document:
         document.type({first: "0.7601"})

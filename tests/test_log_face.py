@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from log_cases import FIRST, THREAD, cell, day, got, judge, letter, place, words
 from openpyxl.utils import get_column_letter
-from workbook_cases import plain_book
+from whole_books import plain_book
 
 from sheetfuncs import standards
 from workbook_template.office import Document, Office
@@ -20,7 +20,7 @@ from workbook_template.sheets.layout import Made
 
 def test_a_part_takes_four_stops() -> None:
     """Tab goes through what is unlocked and seen, from the left; the other columns are in closed groups."""
-    ws = plain_book()[0].workbook[log.SHEET]
+    ws = plain_book().workbook[log.SHEET]
     stops = [
         one.column_letter
         for one in ws[FIRST]
@@ -38,7 +38,7 @@ def test_a_part_takes_four_stops() -> None:
 
 
 def test_head_and_limits_stay_within_120_pixels() -> None:
-    ws = plain_book()[0].workbook[log.SHEET]
+    ws = plain_book().workbook[log.SHEET]
     assert ws.freeze_panes == f"D{FIRST}"
     assert sum(ws.row_dimensions[row].height for row in range(1, FIRST)) <= 120 * 72 / 96
 

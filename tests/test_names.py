@@ -6,7 +6,7 @@ import re
 from functools import lru_cache
 
 import pytest
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import catalog
 from sheetfuncs.terms import TERMS
@@ -42,7 +42,7 @@ SHORT = re.compile(r"(^|_)(major|pitch|minor)_(max|min|basic|nominal|aimed|low|h
 
 @lru_cache(maxsize=1)
 def names() -> tuple[str, ...]:
-    return tuple(entry.name for entry in plain_book()[0].entries)
+    return tuple(entry.name for entry in plain_file().entries)
 
 
 def spellings(term: str) -> set[str]:

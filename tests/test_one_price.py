@@ -10,7 +10,7 @@ import price_by_hand
 import pytest
 from test_estimate_sheet import job
 from test_quote_sheet import down, quoted
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from workbook_template.office import Document, Office
 
@@ -18,7 +18,7 @@ from workbook_template.office import Document, Office
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("prices") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 import pytest
 from openpyxl.utils import range_boundaries
 from test_estimate_sheet import job
-from workbook_cases import plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.demo import estimate as demo_estimate
@@ -29,7 +29,7 @@ COLUMNS = [name for name, *_ in INPUTS]
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("quote") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -12,6 +12,7 @@ from read_back_files import (
     CREST_RESULTS,
     PITCH_RESULTS,
     RING_RESULTS,
+    SPECIAL,
     Filled,
     cell_of,
     changed_cell,
@@ -22,12 +23,11 @@ from read_back_files import (
 
 import sheetfuncs
 from workbook_template import __main__ as command
-from workbook_template.file import store
 from workbook_template.read_back import check, columns, compare, contents, findings, recompute
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
-from workbook_template.read_back.read_off import template_of
+from workbook_template.read_back.template import template
 
 ROOT = Path(__file__).parent.parent
 
@@ -65,7 +65,7 @@ def test_a_clean_workbook_is_clean_as_libreoffice_saves_it(filled: Filled, capsy
 
 def test_without_stored_values_it_is_clean_and_says_so_once(tmp_path: Path, filled: Filled) -> None:
     path = tmp_path / "plain.xlsx"
-    path.write_bytes(store.package(filled.book))
+    path.write_bytes(filled.sample.content)
     found = check.check(path)
     assert unexpected(found) == []
     assert found.compared == 0
@@ -251,5 +251,5 @@ def test_a_formula_shared_by_a_column_is_that_of_each_cell(tmp_path: Path, fille
     path.write_bytes(with_parts(content, {where: text.encode()}))
     book = contents.open_book(path)
     sheet = contents.read_sheet(book, title)
-    found = list(compare.compare_sheet(template_of(filled.book), title, book, sheet, None))
+    found = list(compare.compare_sheet(template("in", (SPECIAL,)), title, book, sheet, None))
     assert [(one.kind, one.cell) for one in found] == [("changed formula", wrong)]

@@ -189,7 +189,7 @@ def test_collect_takes_nothing_that_check_refuses(
 ) -> None:
     """An entity in a sheet that no log needs, and in a part that nobody looks at."""
     content = filled.built.read_bytes()
-    last = f"xl/worksheets/sheet{len(filled.book.workbook.sheetnames)}.xml"
+    last = f"xl/worksheets/sheet{len(filled.sample.titles)}.xml"
     trick = b'<!DOCTYPE w [<!ENTITY e "x">]><w>&e;</w>'
     for number, parts in enumerate(({last: trick}, {"docProps/app.xml": trick}, {last: b"<w>"})):
         (tmp_path / f"{number}.xlsx").write_bytes(with_parts(content, parts))

@@ -10,7 +10,8 @@ from statistics import fmean
 from typing import Any
 
 import pytest
-from workbook_cases import LOG_ROWS, plain_book
+from whole_books import LOG_ROWS
+from workbook_cases import plain_file
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
@@ -55,14 +56,14 @@ WORDS = ("pitch_diameter_result", "crest_result", "ring_result")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("judging") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 
 
 def place(name: str, count: int) -> tuple[str, str]:
     """The first cells of a column by its name."""
-    entry = next(one for one in plain_book()[0].entries if one.name == name)
+    entry = next(one for one in plain_file().entries if one.name == name)
     first = entry.ref.split(":")[0]
     letters = first.rstrip("0123456789")
     row = int(first.removeprefix(letters))

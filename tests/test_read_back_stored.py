@@ -10,7 +10,7 @@ import pytest
 from lxml import etree
 from openpyxl.utils import range_boundaries
 from read_back_files import part, with_parts
-from workbook_cases import demo_book
+from workbook_cases import demo_file
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
@@ -21,6 +21,7 @@ from workbook_template.read_back import certificate_data, check, columns, conten
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
+from workbook_template.read_back.template import template
 from workbook_template.rules.parts import MAIN
 
 INSTRUMENTS = 3
@@ -65,9 +66,8 @@ EXAMPLES = (
 
 def forged(content: bytes, lies: dict[tuple[str, str], str | None]) -> bytes:
     """The example with other stored values by sheet and cell; None changes what stands there a little."""
-    book = demo_book()[0]
     parts: dict[str, bytes] = {}
-    for number, title in enumerate(book.workbook.sheetnames, start=1):
+    for number, title in enumerate(demo_file().titles, start=1):
         mine = {cell: lie for (sheet, cell), lie in lies.items() if sheet == title}
         if mine:
             name = f"xl/worksheets/sheet{number}.xml"
@@ -105,7 +105,7 @@ def differing(path: Path) -> dict[tuple[str, str], Finding]:
 
 
 def place(name: str, down: int = 0, across: int = 0) -> tuple[str, str]:
-    entry = next(one for one in demo_book()[0].entries if one.name == name)
+    entry = next(one for one in demo_file().entries if one.name == name)
     left, top, *_ = range_boundaries(entry.ref)
     return entry.sheet, address((top + down, left + across))
 
@@ -133,13 +133,13 @@ def test_nothing_else_is_named(found: dict[tuple[str, str], Finding]) -> None:
 
 def test_every_named_result_is_compared(built: Mapping[str, Path], tmp_path: Path) -> None:
     """The first cell of each is changed a little: all are named, and no other cell is."""
-    book = demo_book()[0]
-    wanted: dict[tuple[str, str], str | None] = {}
-    for entry in book.entries:
-        if entry.role in ("result", "working"):
-            first = place(entry.name)
-            if book.workbook[first[0]][first[1]].data_type == "f" and entry.name not in BELIEVED:
-                wanted[first] = None
+    made = template("in", ())
+    computed = {one.name for one in made.entries if made.sheets[one.sheet].cells[one.box[1], one.box[0]].formula}
+    wanted: dict[tuple[str, str], str | None] = {
+        place(one.name): None
+        for one in demo_file().entries
+        if one.role in ("result", "working") and one.name in computed.difference(BELIEVED)
+    }
     assert len(wanted) > 950
     assert len({sheet for sheet, _ in wanted}) >= 15
     path = tmp_path / "job.xlsx"
@@ -201,7 +201,7 @@ def test_settings_that_change_what_formulas_give_are_named(built: Mapping[str, P
 def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, Path], tmp_path: Path) -> None:
     """Every number that is typed anywhere becomes 1E+308: all commands still answer."""
     content, parts = built["demo.xlsx"].read_bytes(), {}
-    for number in range(1, len(demo_book()[0].workbook.sheetnames) + 1):
+    for number in range(1, len(demo_file().titles) + 1):
         name = f"xl/worksheets/sheet{number}.xml"
         root = etree.fromstring(part(content, name))
         for cell in root.iter(f"{MAIN}c"):

@@ -9,7 +9,7 @@ from typing import Any
 
 import article_by_hand
 import pytest
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Error, Office
@@ -26,7 +26,7 @@ ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expand
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open, with a thread, wires and an instrument."""
     path = tmp_path_factory.mktemp("records") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         choose(document, THREAD, "in", 0.0361)
         document.set({at("instrument_id", 0): "M-1", at("instrument_due", 0): 45000, "article_date": 44990})
@@ -48,7 +48,7 @@ def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None
 
 def at(name: str, number: int) -> str:
     """A cell of a named column, counted from 0."""
-    entry = next(entry for entry in plain_book()[0].entries if entry.name == name)
+    entry = next(entry for entry in plain_file().entries if entry.name == name)
     first = entry.ref.split(":")[0]
     letter = first.rstrip("0123456789")
     return f"{entry.sheet}!{letter}{int(first[len(letter) :]) + number}"
@@ -418,10 +418,10 @@ def test_switching_rules_keep_the_state(sheet: Document) -> None:
 
 def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) -> None:
     path = tmp_path / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         document.set({"thread_size": None, "thread_class": None})
-        for entry in plain_book()[0].entries:
+        for entry in plain_file().entries:
             if entry.name.startswith(("budget_", "article_", "sample_")) and entry.role != "list":
                 value = document[entry.name]
                 cells = [cell for row in value for cell in row] if isinstance(value, list) else [value]

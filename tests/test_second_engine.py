@@ -19,7 +19,8 @@ from engines import Cell, Engine, Formualizer, Formulon, IronCalc
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
-from workbook_cases import demo_book
+from whole_books import demo_book
+from workbook_cases import demo_file
 
 from workbook_template.file import store
 from workbook_template.office import Document, Error, Office
@@ -110,9 +111,9 @@ ENGINES = ("formualizer", "formulon", "IronCalc")
 
 @pytest.fixture(scope="module")
 def calc(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
-    book, content = demo_book()
+    book = demo_book()
     path = tmp_path_factory.mktemp("engine") / "demo.xlsx"
-    path.write_bytes(content)
+    path.write_bytes(demo_file().content)
     titles, cells = book.workbook.sheetnames, store.cells_of(book)
     formulas = [Cell(number, *at) for number, title in enumerate(titles) for at in cells.sheets[title].formulas]
     with office.open(path) as document:
@@ -126,9 +127,9 @@ def place(entry: Named, titles: list[str]) -> Cell:
 
 @pytest.fixture(scope="module")
 def case(request: pytest.FixtureRequest, calc: Calc) -> Iterator[Case]:
-    book, path, titles = demo_book()[0], calc.path, calc.titles
-    inputs = {entry.name: place(entry, titles) for entry in book.entries if entry.role == "input"}
-    places = {entry.name: entry for entry in book.entries}
+    path, titles = calc.path, calc.titles
+    inputs = {entry.name: place(entry, titles) for entry in demo_file().entries if entry.role == "input"}
+    places = {entry.name: entry for entry in demo_file().entries}
     faulty = [
         Cell(titles.index(places[name].sheet), row, column)
         for name in KNOWN_FAULTS.get(request.param, ())
@@ -220,7 +221,7 @@ def without_signs(text: str) -> str:
 def test_cells_show_what_libreoffice_shows(case: Case) -> None:
     assert isinstance(case.engine, Formulon)
     differences(case, {})  # with the cells that it gets wrong by itself put right
-    sheets = demo_book()[0].workbook
+    sheets = demo_book().workbook
     cells = [  # a cell without a format of its own takes over that of what it computes with, in LibreOffice alone
         cell
         for cell in case.calc.formulas
@@ -236,7 +237,7 @@ def test_cells_show_what_libreoffice_shows(case: Case) -> None:
 def test_the_changes_change_what_is_computed(calc: Calc) -> None:
     """The comparison above would mean little if each set of inputs gave the same numbers."""
     names = ("thread_note", "pitch_diameter_max", "depth", "micrometer_preset")
-    told = [place(entry, calc.titles) for entry in demo_book()[0].entries if entry.name in names]
+    told = [place(entry, calc.titles) for entry in demo_file().entries if entry.name in names]
     results = [tuple(calc.values(changes)[cell] for cell in told) for changes in CHANGES.values()]
     assert len(set(results)) == len(CHANGES), results
 

@@ -10,7 +10,7 @@ from math import atan2, degrees, hypot
 
 import pytest
 from lxml import etree
-from workbook_cases import answer, cases, plain_book
+from workbook_cases import answer, cases, plain_file
 
 from sheetfuncs import standards
 from workbook_template.office import Document, Office
@@ -24,7 +24,7 @@ CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("drawing") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 
@@ -112,7 +112,7 @@ def test_both_axes_have_one_scale_and_nothing_leaves_the_frame(sheet: Document) 
 
 
 def test_the_chart_has_the_proportions_of_its_axes() -> None:
-    with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
+    with zipfile.ZipFile(io.BytesIO(plain_file().content)) as package:
         charts = [etree.fromstring(package.read(n)) for n in package.namelist() if n.startswith("xl/charts/chart")]
         shown = next(chart for chart in charts if "'Working'!" in etree.tostring(chart).decode())
         anchors = [etree.fromstring(package.read(n)) for n in package.namelist() if n.startswith("xl/drawings/drawing")]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from workbook_cases import Case, first_cells, plain_book
+from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.passes import usual_passes
@@ -23,7 +23,7 @@ DONE = "All is filled in. Check each input against the machine."
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("guards") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

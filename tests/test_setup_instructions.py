@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from math import atan, degrees, pi
 
 import pytest
-from workbook_cases import Case, plain_book
+from whole_books import plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import standards
 from workbook_template.office import Document, Office
@@ -19,7 +20,7 @@ USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "pass
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("orders") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 
@@ -134,7 +135,7 @@ def test_diagnosis_shows_the_figures_of_the_job(sheet: Document) -> None:
 
 
 def test_cautions_and_boxes_are_on_the_card() -> None:
-    page = plain_book()[0].workbook["Card"]
+    page = plain_book().workbook["Card"]
     assert page.print_area.replace("$", "").split("!")[-1] == f"A2:L{page.max_row}"
     texts = [str(cell.value) for row in page.iter_rows() for cell in row if cell.value is not None]
     for caution in cautions.CAUTIONS:

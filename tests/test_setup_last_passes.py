@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from math import pi
 
 import pytest
-from workbook_cases import Case, cases, method_of, plain_book
+from workbook_cases import Case, cases, method_of, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -21,7 +21,7 @@ USUAL |= {"pass_rule": "equal area", "compound_angle": 29.5, "dial_division": 0.
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("last") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.__main__ import main
@@ -22,7 +22,7 @@ EMPTY = {"thread_system": None, "thread_diameter": None, "thread_size": None, "t
 def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("typed") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -16,7 +16,7 @@ from types import FrameType
 from typing import Any
 
 import pytest
-from workbook_cases import demo_book
+from workbook_cases import demo_file
 
 from workbook_template import __main__ as command
 from workbook_template.demo import job as demo
@@ -155,14 +155,14 @@ def _write_once(path: str, number: int) -> None:
 def test_building_over_a_filled_workbook(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Refused; told to replace, the filled one stays under a numbered name, and that is said."""
     path = tmp_path / "job.xlsx"
-    path.write_bytes(demo_book()[1])
+    path.write_bytes(demo_file().content)
     done = subprocess.run(
         [sys.executable, "-m", "workbook_template", "new", str(path)], capture_output=True, text=True, cwd=ROOT
     )
     assert done.returncode == 2
     assert "is there already" in done.stderr
-    assert path.read_bytes() == demo_book()[1]
-    _, content = demo_book()
+    assert path.read_bytes() == demo_file().content
+    content = demo_file().content
     command.finish_in_place(content, path, True, placing.seen(path))
     rows = len(demo.values()["log_serial"])
     assert f"the old file, with {rows} rows in its log, is now job.old1.xlsx" in capsys.readouterr().out

@@ -11,7 +11,8 @@ from typing import Any, NamedTuple
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 from test_second_engine import CHANGES
-from workbook_cases import demo_book, plain_book
+from whole_books import demo_book, plain_book
+from workbook_cases import demo_file, plain_file
 
 from workbook_template.figures.book import Problem
 from workbook_template.figures.functions import serial
@@ -79,7 +80,7 @@ def opened(office: Office, folder: Path, book: Book, content: bytes) -> Case:
 
 @pytest.fixture(scope="module")
 def case(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Case:
-    return opened(office, tmp_path_factory.mktemp("stored"), *demo_book())
+    return opened(office, tmp_path_factory.mktemp("stored"), demo_book(), demo_file().content)
 
 
 @pytest.mark.parametrize("name", CHANGES)
@@ -95,7 +96,7 @@ def test_every_value_of_the_example_is_libreoffices(case: Case, name: str) -> No
 
 
 def test_every_value_of_an_empty_workbook_is_libreoffices(office: Office, tmp_path: Path) -> None:
-    case = opened(office, tmp_path, *plain_book())
+    case = opened(office, tmp_path, plain_book(), plain_file().content)
     found, count = case.differences()
     assert found == []
     assert count >= FEWEST

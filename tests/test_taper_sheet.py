@@ -12,7 +12,7 @@ from log_cases import FIRST, cell, cells, change, day, got, judge
 from openpyxl import load_workbook
 from published_rows import agrees, rows
 from test_tapers import drawn_reading
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.office import Document, Office
@@ -28,7 +28,7 @@ PLANES = ("name", "distance", "turns", "pitch_diameter", "max", "min", "blank_ma
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("taper") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -7,7 +7,7 @@ from math import radians, tan
 
 import pytest
 from log_cases import cell
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import standards
 from workbook_template.office import Document, Office
@@ -19,7 +19,7 @@ USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "pass
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("told") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

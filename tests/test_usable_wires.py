@@ -9,7 +9,7 @@ from math import cos, pi, radians, sin, sqrt, tan
 from typing import NamedTuple
 
 import pytest
-from workbook_cases import Case, plain_book
+from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import OutOfRange
@@ -90,7 +90,7 @@ def test_a_wire_that_is_proud_nowhere_is_refused_and_one_that_is_somewhere_is_no
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open."""
     path = tmp_path_factory.mktemp("usable") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         document.set({"as_of": serial(date(2025, 6, 1))})
         yield document

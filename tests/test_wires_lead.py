@@ -8,7 +8,7 @@ from math import atan, cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
 import pytest
-from workbook_cases import Case, first_cells, plain_book
+from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
@@ -184,7 +184,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
 @pytest.fixture(scope="module")
 def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     path = tmp_path_factory.mktemp("lead") / "new.xlsx"
-    path.write_bytes(plain_book()[1])
+    path.write_bytes(plain_file().content)
     with office.open(path) as document:
         yield document
 

@@ -16,12 +16,14 @@ import pytest
 from lxml import etree
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.datavalidation import DataValidation
-from workbook_cases import demo_book, plain_book
+from whole_books import demo_book, plain_book
+from workbook_cases import plain_file
 
 from sheetfuncs import CellError, standards
 from workbook_template.file import names, placing, store
 from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.openpyxl_inside import cells_in
 from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
 from workbook_template.read_back.template import template
 from workbook_template.sheets import estimate_inputs, log, revision, threads_table
@@ -40,7 +42,7 @@ SAFE = frozenset(
 
 
 def formulas(sheet) -> list[tuple[str, str]]:
-    return [(c.coordinate, c.value) for row in sheet.iter_rows() for c in row if c.data_type == "f"]
+    return [(c.coordinate, c.value) for c in cells_in(sheet).values() if c.data_type == "f"]
 
 
 TABS = (
@@ -51,13 +53,13 @@ TABS = (
 
 
 def test_sheets_in_order() -> None:
-    tabs = plain_book()[0].workbook.sheetnames
+    tabs = plain_file().titles
     assert tabs == list(TABS)
 
 
 def test_names_are_plain_unique_and_no_addresses() -> None:
-    found = [entry.name for entry in plain_book()[0].entries]
-    tables = [table for sheet in plain_book()[0].workbook for table in sheet.tables]
+    found = [entry.name for entry in plain_file().entries]
+    tables = [table for sheet in plain_book().workbook for table in sheet.tables]
     assert len(set(found + tables)) == len(found + tables)
     for name in found + tables:
         assert re.fullmatch(r"[a-z][a-z_]*(_?[0-9]+[ab]?)?(_[a-z]+)?", name), name
@@ -69,20 +71,19 @@ PASSED_ON = re.compile(r'=[a-z_]+[0-9]*(&"")?')
 
 
 def test_every_formula_and_every_input_has_a_name() -> None:
-    book, _ = plain_book()
+    book = plain_book()
     named = set()
     for entry in book.entries:
         left, top, right, bottom = range_boundaries(entry.ref)
         named |= {(entry.sheet, row, col) for row in range(top, bottom + 1) for col in range(left, right + 1)}
     for sheet in book.workbook:
         merged = {cell for area in sheet.merged_cells.ranges for cell in list(area.cells)[1:]}
-        for row in sheet.iter_rows():
-            for cell in row:
-                place = (sheet.title, cell.row, cell.column)
-                if cell.data_type == "f" and not PASSED_ON.fullmatch(cell.value):
-                    assert place in named, place
-                if not cell.protection.locked and (cell.row, cell.column) not in merged:
-                    assert place in named, place
+        for at, cell in cells_in(sheet).items():
+            place = (sheet.title, *at)
+            if cell.data_type == "f" and not PASSED_ON.fullmatch(cell.value):
+                assert place in named, place
+            if not cell.protection.locked and at not in merged:
+                assert place in named, place
 
 
 def test_names_page_is_current() -> None:
@@ -105,7 +106,7 @@ def test_names_page_says_what_a_workbook_has() -> None:
 
 
 def test_a_name_of_one_cell_is_where_something_stands() -> None:
-    book, _ = plain_book()
+    book = plain_book()
     for one in book.entries:
         if one.role != "input" and ":" not in one.ref:
             assert book.workbook[one.sheet][one.ref].value not in (None, ""), one.name
@@ -118,7 +119,7 @@ def test_names_page_needs_no_workbook() -> None:
 
 
 def test_only_inputs_are_unlocked_and_every_sheet_is_protected() -> None:
-    book, _ = plain_book()
+    book = plain_book()
     inputs = set()
     for entry in book.entries:
         if entry.role == "input":
@@ -129,16 +130,15 @@ def test_only_inputs_are_unlocked_and_every_sheet_is_protected() -> None:
         assert sheet.protection.password is None
         merged = {cell for area in sheet.merged_cells.ranges for cell in list(area.cells)[1:]}
         open_cells = {
-            (sheet.title, c.row, c.column)
-            for row in sheet.iter_rows()
-            for c in row
-            if not c.protection.locked and (c.row, c.column) not in merged
+            (sheet.title, *at)
+            for at, cell in cells_in(sheet).items()
+            if not cell.protection.locked and at not in merged
         }
         assert open_cells == {place for place in inputs if place[0] == sheet.title}
 
 
 def test_every_input_has_a_message_and_log_readings_are_never_refused() -> None:
-    book, _ = plain_book()
+    book = plain_book()
     for entry in book.entries:
         if entry.role != "input":
             continue
@@ -167,7 +167,7 @@ def _rules(book: Book, sheet: str) -> list[DataValidation]:
 
 def test_every_title_of_its_own_is_used_and_no_title_is_cut() -> None:
     """A title that does not fit is refused while the workbook is built."""
-    names = {entry.name for entry in plain_book()[0].entries if entry.role == "input"}
+    names = {entry.name for entry in plain_file().entries if entry.role == "input"}
     assert {name for name in TITLES if name not in names and f"{name}_1" not in names} == set()
     assert max(map(len, TITLES.values())) <= LONGEST
     with pytest.raises(ValueError, match="new_size: give it a title of at most 31 characters"):
@@ -176,14 +176,14 @@ def test_every_title_of_its_own_is_used_and_no_title_is_cut() -> None:
 
 def test_a_chart_without_a_title_says_so() -> None:
     """Excel puts the name of the only series that has points over a chart that doesn't."""
-    with zipfile.ZipFile(io.BytesIO(plain_book()[1])) as package:
+    with zipfile.ZipFile(io.BytesIO(plain_file().content)) as package:
         charts = [package.read(name).decode() for name in package.namelist() if name.startswith("xl/charts/chart")]
     assert len(charts) > 4
     assert [chart for chart in charts if '<chart><autoTitleDeleted val="1"' not in chart] == []
 
 
 def test_formulas_are_of_the_kind_that_every_program_computes() -> None:
-    book = plain_book()[0]
+    book = plain_book()
     today = next((entry.ref for entry in book.entries if entry.name == "as_of_used"), "")
     for sheet in book.workbook:
         for place, text in formulas(sheet):
@@ -210,7 +210,7 @@ def test_formulas_are_of_the_kind_that_every_program_computes() -> None:
 
 
 def test_table_holds_what_the_standards_give() -> None:
-    sheet = plain_book()[0].workbook["Threads"]
+    sheet = plain_book().workbook["Threads"]
     head = [cell.value for cell in sheet[threads_table.HEAD]][: len(threads_table.COLUMNS)]
     rows = list(sheet.iter_rows(min_row=threads_table.FIRST, max_col=len(head), values_only=True))
     assert len(rows) > 9000
@@ -239,7 +239,7 @@ def accepts(system: standards.System, text: str) -> bool:
 
 
 def test_header_rows_stay_in_view_and_repeat_in_print() -> None:
-    book = plain_book()[0].workbook
+    book = plain_book().workbook
     assert (book["Log"].freeze_panes, book["Log"].print_title_rows) == ("D6", "$2:$5")
     assert (book["Threads"].freeze_panes, book["Threads"].print_title_rows) == ("C7", "$6:$6")
 
@@ -265,7 +265,7 @@ def part(content: bytes, name: str) -> bytes:
 
 
 def test_text_that_begins_with_an_equals_sign_stays_text(twice: list[bytes]) -> None:
-    book = plain_book()[0]
+    book = plain_book()
     tabs = book.workbook.sheetnames
     for name, row, text in (("part", 0, "=1+1"), *(("log_serial", row, text) for row, text in enumerate(SERIALS))):
         entry = next(one for one in book.entries if one.name == name)
@@ -370,6 +370,6 @@ LEFT_EMPTY = (
 
 
 def test_demo_is_filled() -> None:
-    book, _ = demo_book()
+    book = demo_book()
     values = {e.name: book.workbook[e.sheet][e.ref.split(":")[0]].value for e in book.entries if e.role == "input"}
     assert not [name for name, value in values.items() if value is None and name not in LEFT_EMPTY]

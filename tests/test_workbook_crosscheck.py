@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from calc_office import extended
-from workbook_cases import demo_book
+from workbook_cases import demo_file
 
 from sheetfuncs import standards
 from workbook_template.file.build import chosen
@@ -26,7 +26,7 @@ def with_functions(new_office: Callable[..., Office], tmp_path_factory: pytest.T
 
 def saved(folder: Path) -> Path:
     path = folder / "demo.xlsx"
-    path.write_bytes(demo_book()[1])
+    path.write_bytes(demo_file().content)
     return path
 
 

@@ -15,12 +15,14 @@ import pytest
 from lxml import etree
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
-from workbook_cases import changed, demo_book
+from whole_books import demo_book
+from workbook_cases import changed, demo_file
 
 from sheetfuncs import standards
 from workbook_template.file import store
 from workbook_template.file.build import chosen
 from workbook_template.office import Office
+from workbook_template.paper.openpyxl_inside import cells_in
 from workbook_template.rules.parts import spell_out
 
 SEEN_ROWS = 80
@@ -34,11 +36,9 @@ Print = Callable[[dict[str, Any]], list[str]]
 
 
 def test_nothing_but_values_is_added() -> None:
-    book, _ = demo_book()
+    book = demo_book()
     content = store.package(book)  # once more: while it writes the first time, openpyxl marks the first sheet as chosen
-    invented = {
-        s.title: {c.coordinate: 1.5 for r in s.iter_rows() for c in r if c.data_type == "f"} for s in book.workbook
-    }
+    invented = {s.title: {c.coordinate: 1.5 for c in cells_in(s).values() if c.data_type == "f"} for s in book.workbook}
     finished = store.package(book, invented)
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(io.BytesIO(finished)) as new:
         assert old.namelist() == new.namelist()
@@ -52,7 +52,7 @@ def test_nothing_but_values_is_added() -> None:
 
 def test_another_library_reads_every_formula_and_value_of_the_short_file() -> None:
     """openpyxl moves shared formulas by a reader of its own."""
-    book, content = demo_book()
+    book, content = demo_book(), demo_file().content
     read = load_workbook(io.BytesIO(content))
     for sheet in book.workbook:
         assert read_cells(read[sheet.title]) == read_cells(sheet), sheet.title
@@ -62,8 +62,7 @@ def read_cells(sheet: Worksheet) -> dict[str, Any]:
     """What is in the cells of a sheet that hold something; of numbers as many digits as every program keeps."""
     return {
         cell.coordinate: f"{value:.13g}" if isinstance(value, float) else str(value).removesuffix(" 00:00:00")
-        for row in sheet.iter_rows()
-        for cell in row
+        for cell in cells_in(sheet).values()
         if (value := cell.value) not in (None, "")
     }
 
@@ -98,7 +97,7 @@ def printed(
     request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Print]:
     """Prints the example on one paper: inputs in, the text of the pages out."""
-    _, content = demo_book()
+    content = demo_file().content
     if request.param == "Letter":
         content = changed(content, {"xl/worksheets/": ('paperSize="9"', 'paperSize="1"')})
     folder = tmp_path_factory.mktemp("pages")

@@ -8,7 +8,8 @@ from fractions import Fraction
 
 import pytest
 from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, place, typed, words
-from workbook_cases import demo_book
+from whole_books import demo_book
+from workbook_cases import demo_file
 
 from sheetfuncs import CellError, evaluate, helix
 from workbook_template.demo import job as demo
@@ -16,6 +17,7 @@ from workbook_template.figures.notation import in_table
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Name, Node, walk
 from workbook_template.office import Document, Office
+from workbook_template.paper.openpyxl_inside import cells_in
 from workbook_template.sheets import instruments, log, log_rows, log_words
 
 # ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391. Over wires .0361: .7621/.7571 (+ 3W - .866025P).
@@ -290,16 +292,16 @@ def test_what_follows_from_other_rows_is_little() -> None:
 
 def test_a_list_elsewhere_names_no_whole_column_for_one_row() -> None:
     """LibreOffice computes a formula that names a whole column again with every cell of it."""
-    for sheet in demo_book()[0].workbook:
+    for sheet in demo_book().workbook:
         if sheet.title != log.SHEET:
-            formulas = {str(one.value) for row in sheet.iter_rows() for one in row if one.data_type == "f"}
+            formulas = {str(one.value) for one in cells_in(sheet).values() if one.data_type == "f"}
             assert [one for one in formulas if re.search(r"(?<!:)INDEX\(log_\w+,\d+\)", one)] == [], sheet.title
 
 
 def test_the_look_of_a_word_needs_no_formula() -> None:
     """LibreOffice paints all cells of a look again with every cell that a formula of it names."""
     for title in (log.SHEET, "Certificate"):
-        rules = [rule for area in demo_book()[0].workbook[title].conditional_formatting for rule in area.rules]
+        rules = [rule for area in demo_book().workbook[title].conditional_formatting for rule in area.rules]
         asked = [rule for rule in rules if any(f'"{word}"' in rule.formula[0] for word in log_words.RESULT_WORDS)]
         assert len(asked) > len(log_words.RESULT_WORDS) - 2
         assert {(rule.type, rule.operator) for rule in asked} == {("cellIs", "equal")}
@@ -307,7 +309,7 @@ def test_the_look_of_a_word_needs_no_formula() -> None:
 
 def test_the_example_shows_every_word(office: Office, tmp_path_factory: pytest.TempPathFactory) -> None:
     path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
-    path.write_bytes(demo_book()[1])
+    path.write_bytes(demo_file().content)
     with office.open(path) as opened:
         shown = {word for name in ("pitch_diameter", "crest", "ring") for (word,) in opened[f"log_{name}_result"]}
     assert shown == {"", *log_words.RESULT_WORDS}

@@ -6,46 +6,55 @@ import io
 import random
 import zipfile
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import cache
 from math import cos, radians
 from typing import Any, NamedTuple
 
 from openpyxl.utils import get_column_letter, range_boundaries
+from whole_books import SPECIALS, demo_book, plain_book
 
 from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.units import convert_length
-from workbook_template.demo import job as demo
 from workbook_template.file import store
-from workbook_template.file.build import build, chosen
+from workbook_template.file.build import chosen
 from workbook_template.paper.blocks import Book
+from workbook_template.paper.naming import Named
 from workbook_template.sheets import instruments
 from workbook_template.sheets import setup as setup_sheet
 from workbook_template.sheets.thread_listing import listing
 
-SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
-LOG_ROWS = 200
-"""As many as the tests of the log fill; more than an empty workbook has."""
 SETUP_INPUTS = [entry[0] for entry in setup_sheet.INPUTS]
 
 
-@lru_cache(maxsize=1)
-def plain_book() -> tuple[Book, bytes]:
-    """An empty workbook with some special threads, and its file content without stored values."""
-    book = build(threads=[standards.read(text) for text in SPECIALS], rows=LOG_ROWS)
-    return book, store.package(book)
+class Sample(NamedTuple):
+    """What most tests ask of a built workbook; the workbook itself takes fifty times the room."""
+
+    entries: tuple[Named, ...]
+    titles: tuple[str, ...]
+    content: bytes  # the file, without stored values
 
 
-@lru_cache(maxsize=1)
-def demo_book() -> tuple[Book, bytes]:
-    """The filled example, without stored values."""
-    book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
-    return book, store.package(book)
+def sample_of(book: Book) -> Sample:
+    """What is asked of a workbook, once it is built."""
+    return Sample(tuple(book.entries), tuple(book.workbook.sheetnames), store.package(book))
+
+
+@cache
+def plain_file() -> Sample:
+    """An empty workbook with some special threads."""
+    return sample_of(plain_book())
+
+
+@cache
+def demo_file() -> Sample:
+    """The filled example."""
+    return sample_of(demo_book())
 
 
 def first_cells(name: str, rows: int) -> str:
     """The first cells of a named column, as an address with its sheet."""
-    entry = next(entry for entry in plain_book()[0].entries if entry.name == name)
+    entry = next(entry for entry in plain_file().entries if entry.name == name)
     left, top, *_ = range_boundaries(entry.ref)
     letter = get_column_letter(left)
     return f"{entry.sheet}!{letter}{top}:{letter}{top + rows - 1}"

@@ -29,6 +29,10 @@ from workbook_template.figures.parts import (
 )
 from workbook_template.figures.tree import IF_NOT, Area, Call, Cell, Name, Node, Number, Operator, Sign, Text, YesNo
 
+REFERENCES = (Name, Cell, Area)
+LEAVES = (Number, Text, YesNo, *REFERENCES)
+"""Parts of a formula with no part of their own: a few thousand stand in tens of thousands of places."""
+
 
 class Maker:
     """Makes functions of the trees of one sheet. `numbers` are the functions of single numbers."""
@@ -42,6 +46,8 @@ class Maker:
     ) -> None:
         self.grid, self.grids, self.names, self.numbers = grid, grids, names, numbers
         self._made: dict[int, Run] = {}
+        self._values: dict[Node, Run] = {}  # of the parts that stand in many formulas, each once
+        self._ranges: dict[Node, Give] = {}
         self._kept: list[Node] = []  # so that no other tree gets the same identity
 
     def run(self, tree: Node) -> Run:
@@ -56,22 +62,31 @@ class Maker:
 
     def value(self, tree: Node | None) -> Run:
         """The function of a part that gives one value."""
-        if isinstance(tree, (Number, Text, YesNo)):
-            constant = tree.value
-            return lambda row, column: constant
         if tree is None:
             return lambda row, column: None
-        if isinstance(tree, Name):
-            meant = self.names.get(tree.name.lower())
-            return self.value(meant) if meant is not None else failing(NO_NAME)
-        if isinstance(tree, Cell):
-            return self._cell(tree)
+        if isinstance(tree, LEAVES):
+            made = self._values.get(tree)
+            if made is None:
+                made = self._values[tree] = self._leaf(tree)
+            return made
         if isinstance(tree, Sign):
             return signed(tree.sign, self.value(tree.part))
         if isinstance(tree, Operator) and tree.sign != ":":
             return operated(tree.sign, self.value(tree.left), self.value(tree.right))
         if isinstance(tree, Call):
             return self._call(tree)
+        give = self.given(tree)
+        return lambda row, column: crossing(give(row, column), row, column)
+
+    def _leaf(self, tree: Node) -> Run:
+        if isinstance(tree, (Number, Text, YesNo)):
+            constant = tree.value
+            return lambda row, column: constant
+        if isinstance(tree, Name):
+            meant = self.names.get(tree.name.lower())
+            return self.value(meant) if meant is not None else failing(NO_NAME)
+        if isinstance(tree, Cell):
+            return self._cell(tree)
         give = self.given(tree)
         return lambda row, column: crossing(give(row, column), row, column)
 
@@ -164,13 +179,11 @@ class Maker:
 
     def given(self, tree: Node | None) -> Give:
         """The function of a part that may be a range."""
-        if isinstance(tree, Name):
-            meant = self.names.get(tree.name.lower())
-            return self.given(meant) if meant is not None else failing(NO_NAME)
-        if isinstance(tree, Cell):
-            return self._range(tree, tree)
-        if isinstance(tree, Area):
-            return self._range(tree.start, tree.end)
+        if isinstance(tree, REFERENCES):
+            made = self._ranges.get(tree)
+            if made is None:
+                made = self._ranges[tree] = self._reference(tree)
+            return made
         if isinstance(tree, Operator) and tree.sign == ":":
             return self._joined(self.given(tree.left), self.given(tree.right))
         if isinstance(tree, Call):
@@ -183,6 +196,14 @@ class Maker:
             if tree.function == "IF":
                 return self._given_if(*tree.arguments)
         return self.value(tree)
+
+    def _reference(self, tree: Name | Cell | Area) -> Give:
+        if isinstance(tree, Cell):
+            return self._range(tree, tree)
+        if isinstance(tree, Area):
+            return self._range(tree.start, tree.end)
+        meant = self.names.get(tree.name.lower())
+        return self.given(meant) if meant is not None else failing(NO_NAME)
 
     def _range(self, start: Cell, end: Cell) -> Give:
         grid = self._grid(start.sheet)

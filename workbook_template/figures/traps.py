@@ -26,7 +26,7 @@ class Finding(NamedTuple):
     about: Node
 
 
-MOST_FACTS = 10_000
+MOST_FACTS = 3_000
 """Sets of facts that are held, each with what was found out under it: all of a workbook's take a gigabyte."""
 
 DEEP = 20_000

@@ -6,6 +6,7 @@ from collections import Counter
 from typing import Any
 
 from workbook_template.read_back.built import (
+    Alike,
     Entry,
     MadeCell,
     MadePage,
@@ -36,12 +37,13 @@ def template_from(data: dict[str, Any]) -> Template:
     """The template that was made data of; ValueError, TypeError or LookupError where they are of no template."""
     entries = tuple(Entry(*_tuples(one)) for one in data["entries"])
     styles = {number: Style(Shown(*shown), *locks) for number, (shown, *locks) in data["styles"]}
-    sheets = {}
+    sheets, alike, numbers = {}, Alike(), dict[int, int]()
     for title, (rows, validations, page) in data["sheets"].items():
-        cells = {
-            (row, column): MadeCell(value, None if text is None else Formula(text, row, column), *more)
-            for row, column, value, text, *more in rows
-        }
+        cells = {}
+        for row, column, value, text, *more in rows:
+            row = numbers.setdefault(row, row)
+            cell = MadeCell(value, None if text is None else Formula(text, row, column), *more)
+            cells[row, column] = alike.one(cell)
         checks = [Validation(*_tuples(one)) for one in validations]
         sheets[title] = sheet_of(title, cells, checks, _page(*page), entries)
     return Template(entries, data["names"], sheets, styles, forms_of(styles))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from lxml import etree
 from openpyxl import Workbook
@@ -16,11 +16,11 @@ from workbook_template.paper import blocks
 from workbook_template.paper.openpyxl_inside import AnyCell, cells_in, charts_of, pictures_of, protections, style_of
 from workbook_template.paper.write import last_printed, pages
 from workbook_template.read_back.built import (
+    Alike,
     At,
     Entry,
     MadeCell,
     MadePage,
-    MadeSheet,
     PrintedPage,
     Template,
     forms_of,
@@ -37,8 +37,12 @@ def template_of(book: blocks.Book) -> Template:
     """The records of a built workbook."""
     workbook = book.workbook
     entries = tuple(Entry(one.name, one.sheet, _corners(one.ref)) for one in book.entries)
-    printed, looks = _printed(book, entries), _Looks(workbook)
-    sheets = {ws.title: _sheet(ws, entries, printed, looks) for ws in workbook.worksheets}
+    printed, looks, alike = _printed(book, entries), _Looks(workbook), Alike()
+    sheets = {}
+    for ws in workbook.worksheets:
+        cells = {place: alike.one(cell) for place, cell in _cells(ws, looks)}
+        page = _page(ws, *printed.get(ws.title, (0, ())))
+        sheets[ws.title] = sheet_of(ws.title, cells, _validations(ws), page, entries)
     styles = {number: built_style(workbook, number) for _, number in looks.known.values()}
     names = {name: one.attr_text for name, one in workbook.defined_names.items()}
     return Template(entries, names, sheets, styles, forms_of(styles))
@@ -78,13 +82,6 @@ def _cells(ws: Worksheet, looks: _Looks) -> Iterator[tuple[At, MadeCell]]:
         else:
             value = None if cell.value is None else store.value_of(cell.value)
             yield place, MadeCell(value, None, is_input, False, style)
-
-
-def _sheet(
-    ws: Worksheet, entries: Iterable[Entry], printed: Mapping[str, tuple[int, tuple[PrintedPage, ...]]], looks: _Looks
-) -> MadeSheet:
-    page = _page(ws, *printed.get(ws.title, (0, ())))
-    return sheet_of(ws.title, dict(_cells(ws, looks)), _validations(ws), page, entries)
 
 
 def _page(ws: Worksheet, width: int, own_pages: tuple[PrintedPage, ...]) -> MadePage:
