@@ -12,6 +12,7 @@ import pytest
 from read_back_files import LATER, Filled, cell_of, part, sheet_part, with_parts
 from test_taper_sheet import HALF
 from test_tapers import drawn_reading
+from workbook_cases import sample_of
 
 from sheetfuncs import standards
 from workbook_template import __main__ as command
@@ -60,7 +61,7 @@ def taper_file(tmp_path_factory: pytest.TempPathFactory) -> Filled:
     book = build(threads=[standards.read(THREAD)], values=values)
     path = tmp_path_factory.mktemp("taper") / "job.xlsx"
     path.write_bytes(store.package(book, store.compute(book)))
-    return Filled(book, path, path)
+    return Filled(sample_of(book), path, path)
 
 
 @pytest.fixture(scope="module")

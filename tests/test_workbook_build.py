@@ -54,7 +54,7 @@ TABS = (
 
 def test_sheets_in_order() -> None:
     tabs = plain_file().titles
-    assert tabs == list(TABS)
+    assert tabs == TABS
 
 
 def test_names_are_plain_unique_and_no_addresses() -> None:

@@ -6,7 +6,6 @@ from collections import Counter
 from typing import Any
 
 from workbook_template.read_back.built import (
-    Alike,
     Entry,
     MadeCell,
     MadePage,
@@ -21,29 +20,38 @@ from workbook_template.read_back.styles import Shown, Style
 
 
 def data_of(made: Template) -> dict[str, Any]:
-    """The template as lists, texts and numbers; what follows from the rest is left out."""
+    """The template as lists, texts and numbers; what follows from the rest is left out.
+
+    Cells that are one record are told once; a sheet has row, column and number of each of its own.
+    """
+    numbers: dict[int, int] = {}
+    cells: list[tuple[Any, ...]] = []
     sheets = {}
     for title, sheet in made.sheets.items():
-        cells = [
-            (*place, one.value, None if one.formula is None else one.formula.text, one.is_input, one.covered, one.style)
-            for place, one in sheet.cells.items()
-        ]
+        own: list[int] = []
+        for place, one in sheet.cells.items():
+            number = numbers.setdefault(id(one), len(cells))
+            if number == len(cells):
+                cells.append((one.value, one.formula and one.formula.text, one.is_input, one.covered, one.style))
+            own += *place, number
         page = [sorted(one) if isinstance(one, frozenset) else one for one in sheet.page]
-        sheets[title] = cells, sheet.validations, page
-    return {"entries": made.entries, "names": made.names, "styles": list(made.styles.items()), "sheets": sheets}
+        sheets[title] = own, sheet.validations, page
+    styles = list(made.styles.items())
+    return {"entries": made.entries, "names": made.names, "styles": styles, "cells": cells, "sheets": sheets}
 
 
 def template_from(data: dict[str, Any]) -> Template:
     """The template that was made data of; ValueError, TypeError or LookupError where they are of no template."""
     entries = tuple(Entry(*_tuples(one)) for one in data["entries"])
     styles = {number: Style(Shown(*shown), *locks) for number, (shown, *locks) in data["styles"]}
-    sheets, alike, numbers = {}, Alike(), dict[int, int]()
-    for title, (rows, validations, page) in data["sheets"].items():
+    records = [(MadeCell(value, None, *more), text) for value, text, *more in data["cells"]]
+    sheets, rows = {}, dict[int, int]()  # each number of a row is one object
+    for title, (own, validations, page) in data["sheets"].items():
         cells = {}
-        for row, column, value, text, *more in rows:
-            row = numbers.setdefault(row, row)
-            cell = MadeCell(value, None if text is None else Formula(text, row, column), *more)
-            cells[row, column] = alike.one(cell)
+        for row, column, number in zip(*[iter(own)] * 3):
+            place = rows.setdefault(row, row), column
+            cell, text = records[number]
+            cells[place] = cell if text is None else cell._replace(formula=Formula(text, *place))
         checks = [Validation(*_tuples(one)) for one in validations]
         sheets[title] = sheet_of(title, cells, checks, _page(*page), entries)
     return Template(entries, data["names"], sheets, styles, forms_of(styles))

@@ -28,14 +28,19 @@ class MadeCell(NamedTuple):
 
 
 class Alike:
-    """Cells that are alike as one record: two thirds of a workbook's are like another."""
+    """Cells that are alike as one record: two thirds of a workbook's are like another. 1.0 equals TRUE, and is not alike.
+
+    >>> alike, cells = Alike(), [MadeCell(value, None, False, False) for value in (1.0, 1.0, True)]
+    >>> [alike.one(one) is alike.one(cells[0]) for one in cells]
+    [True, True, False]
+    """
 
     def __init__(self) -> None:
         self._known: dict[tuple[type, MadeCell], MadeCell] = {}
 
     def one(self, cell: MadeCell) -> MadeCell:
         """The one record of all that are alike."""
-        return self._known.setdefault((type(cell.value), cell), cell)  # 1.0 equals TRUE, and is not alike
+        return self._known.setdefault((type(cell.value), cell), cell)
 
 
 class PrintedPage(NamedTuple):
