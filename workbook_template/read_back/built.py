@@ -28,7 +28,7 @@ class MadeCell(NamedTuple):
 
 
 class Alike:
-    """Cells that are alike as one record: two thirds of a workbook's are like another. 1.0 equals TRUE, and is not alike.
+    """Cells that are alike as one record: two thirds of a workbook are like another. 1.0 equals TRUE, and is not alike.
 
     >>> alike, cells = Alike(), [MadeCell(value, None, False, False) for value in (1.0, 1.0, True)]
     >>> [alike.one(one) is alike.one(cells[0]) for one in cells]
