@@ -41,9 +41,9 @@ FAULTS = (
     ),
     Fault(
         "a verdict in an unused row",
-        value("log_ring_result", "in", "str", 150),
+        value("log_ring_result", "in", "str", 100),
         "stored value",
-        "log_ring_result+150",
+        "log_ring_result+100",
         TOLD.format('"in"'),
     ),
     Fault(
