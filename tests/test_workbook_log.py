@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, place, typed, words
-from whole_books import demo_book
+from whole_books import LOG_ROWS, demo_book
 from workbook_cases import demo_file
 
 from sheetfuncs import CellError, evaluate, helix
@@ -143,18 +143,18 @@ def test_random_readings_are_judged_as_by_the_functions(
 
 
 def test_last_row_works_as_the_first(log_sheet: Document) -> None:
-    last = log.HEAD + log.ROWS
+    last = log.HEAD + LOG_ROWS
     found = judge(log_sheet, [{"serial": "200", "reading": 0.7622, "crest": 0.744}], first=last)
     assert (found[0]["pitch_diameter_result"], found[0]["crest_result"]) == ("high", "in")
-    assert len(log_sheet["log_pitch_diameter_result"]) == log.ROWS
+    assert len(log_sheet["log_pitch_diameter_result"]) == LOG_ROWS
     log_sheet.set(typed([BLANK], last))
 
 
 def test_the_last_row_but_one_says_how_to_go_on(log_sheet: Document) -> None:
-    last = log.HEAD + log.ROWS
+    last = log.HEAD + LOG_ROWS
     for row, told in ((last - 2, False), (last - 1, True), (last, False)):
         (found,) = judge(log_sheet, [{"serial": "x", "reading": 0.76}], first=row)
-        assert ("new FILE --rows N" in found["words"]) == told
+        assert (log_rows.MORE in found["words"]) == told
         log_sheet.set(typed([BLANK], row))
 
 
