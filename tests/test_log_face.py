@@ -12,6 +12,7 @@ from openpyxl.utils import get_column_letter
 from whole_books import plain_book
 
 from sheetfuncs import standards
+from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns
 from workbook_template.sheets import log, log_rows, quote
@@ -136,6 +137,11 @@ def test_more_parts_than_rows_are_told_from_the_first_part_on(office: Office, bu
         assert "second workbook" not in document["log_step"]
         document.edit("quantity", str(log_rows.ROWS + 1))
         assert "second workbook" in document["log_step"]
+
+
+def test_every_part_that_is_given_has_a_row() -> None:
+    parts = [str(number) for number in range(log_rows.ROWS + 3)]
+    assert build(values={"log_serial": parts}).rows == len(parts)
 
 
 def test_over_a_full_log_stands_how_to_go_on(office: Office, built: Mapping[str, Path]) -> None:

@@ -37,8 +37,8 @@ def build(
     """The whole workbook, with `threads` in its table, the first of them chosen, and `values` filled in.
 
     One or two `lathes` are described on the sheet Lathe, each with its chart of change gears. The log has so many
-    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made. So has
-    the quote its `quote_rows`.
+    `rows`; without a number it has the usual ones, or more where `values` say that more parts are to be made or have
+    more of them. So has the quote its `quote_rows`.
 
     Computed values are not in it yet; `store.package` adds them.
     """
@@ -77,7 +77,8 @@ def _log_of(rows: int, values: Inputs) -> tuple[int, int]:
     wanted = int(typed) if isinstance(typed, (int, float)) and 0 < typed < log_rows.MOST_ROWS else 0
     if rows:
         return rows, max(wanted, rows)
-    return min(max(log_rows.ROWS, log_rows.with_spare(wanted)), log_rows.MOST_ROWS), wanted
+    needed = max(log_rows.ROWS, log_rows.with_spare(wanted), _listed(values, "log_serial"))
+    return min(needed, log_rows.MOST_ROWS), wanted
 
 
 def _quote_of(rows: int, values: Inputs) -> tuple[int, int]:
