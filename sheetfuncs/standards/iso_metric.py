@@ -380,10 +380,7 @@ _DIAMETER_RANGES = tuple(zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]))
 
 
 def _diameter_range(diameter: float) -> tuple[float, float]:
-    for found in _DIAMETER_RANGES:
-        if diameter <= found[1]:
-            break
-    return found
+    return next(found for found in _DIAMETER_RANGES if diameter <= found[1])
 
 
 @lru_cache(maxsize=1)

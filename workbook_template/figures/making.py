@@ -75,8 +75,7 @@ class Maker:
             return operated(tree.sign, self.value(tree.left), self.value(tree.right))
         if isinstance(tree, Call):
             return self._call(tree)
-        give = self.given(tree)
-        return lambda row, column: crossing(give(row, column), row, column)
+        return self._crossed(tree)
 
     def _leaf(self, tree: Node) -> Run:
         if isinstance(tree, (Number, Text, YesNo)):
@@ -87,6 +86,9 @@ class Maker:
             return self.value(meant) if meant is not None else failing(NO_NAME)
         if isinstance(tree, Cell):
             return self._cell(tree)
+        return self._crossed(tree)
+
+    def _crossed(self, tree: Node) -> Run:
         give = self.given(tree)
         return lambda row, column: crossing(give(row, column), row, column)
 
