@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from workbook_template.figures.parse import Columns, Unreadable, parse, tokens
@@ -71,6 +71,7 @@ def deeper(inner: st.SearchStrategy[Node]) -> st.SearchStrategy[Node]:
 
 
 @given(st.recursive(leaves, deeper, max_leaves=25))
+@example(Number(2.0**-24))  # half way between two numbers of as many digits, of which the other is another number
 def test_text_is_read_back_as_the_same_tree(tree: Node) -> None:
     assert parse(text(tree, ROW, COLUMN), ROW, COLUMN) == tree
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from decimal import Decimal
 from typing import Union
 
 from workbook_template.figures.tree import (
@@ -117,7 +118,7 @@ def number_text(value: float) -> str:
         return short
     digits, _, power = short.partition("e")
     if -16 < int(power) < 0:
-        return f"{value:.{len(digits.replace('.', '')) - 1 - int(power)}f}"
+        return f"{Decimal(short):f}"  # these digits; of the number itself other ones may be nearest
     return f"{digits}E{int(power)}"
 
 
