@@ -12,7 +12,7 @@ from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import CellError, evaluate, helix, standards, wires
 from sheetfuncs.designations import Thread
-from workbook_template.figures.notation import in_table, the
+from workbook_template.figures.notation import NO_NUMBER, in_table, the
 from workbook_template.figures.text import letters, text
 from workbook_template.office import Document, Office
 from workbook_template.sheets import contact
@@ -173,7 +173,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
                 try:
                     want = wires._exact(thread, size, wire)
                 except CellError:
-                    assert values[reading] is None, thread
+                    assert values[reading] == NO_NUMBER, thread
                     continue
                 worst = max(worst, abs(values[reading] - want) / tolerance)
                 seen += 1

@@ -35,6 +35,7 @@ from workbook_template.figures.tree import (
 )
 
 __all__ = (
+    "NO_NUMBER",
     "Numbered",
     "above",
     "all_of",
@@ -65,6 +66,11 @@ __all__ = (
     "when",
     "xl",
 )
+
+
+NO_NUMBER = "–"
+"""What a hidden cell of many alike gives where it has no number: a formula that gives an empty text is stored in every
+cell, another once for all (`file.shortening`)."""
 
 
 class _The:

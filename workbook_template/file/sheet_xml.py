@@ -14,7 +14,6 @@ from typing import Any
 from xml.sax.saxutils import escape
 
 from lxml import etree
-from openpyxl.compat import safe_string
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._writer import WorksheetWriter
 from openpyxl.worksheet.worksheet import Worksheet
@@ -96,8 +95,8 @@ def _cell(cell: Any, place: str, style: str) -> str:
         return f'<c r="{place}"{style} t="inlineStr"><is><t{space}>{escape(value, RETURN)}</t></is></c>'
     if kind == "d":
         kind, value = "n", serial_of(value)
-    named = "" if kind == "n" else f' t="{kind}"'
-    return f'<c r="{place}"{style}{named}><v>{escape(safe_string(value))}</v></c>'
+    named, text = ("", _number(value)) if kind == "n" else (f' t="{kind}"', str(int(value)))
+    return f'<c r="{place}"{style}{named}><v>{text}</v></c>'
 
 
 def _formula(cell: Any, letter: str, style: str, shared: Shared | None, values: Values | None) -> str:
@@ -120,4 +119,9 @@ def _stored_form(value: Value) -> tuple[str, str]:
         return ' t="e"', value.code
     if isinstance(value, str):
         return ' t="str"', value
-    return "", "" if value is None else repr(float(value)).removesuffix(".0")
+    return "", "" if value is None else _number(value)
+
+
+def _number(value: float) -> str:
+    """The shortest text of this number; openpyxl writes .0724 with sixteen digits, as 0.07240000000000001."""
+    return repr(float(value)).removesuffix(".0")

@@ -220,8 +220,11 @@ def _of_threads(found: Listing) -> Iterator[Named]:
                 yield Named(column.name, Spot(FIRST, number, HEAD + len(listed), number), column.meaning, role="list")
             else:
                 yield Named(column.name, Spot(IN_USE, number, IN_USE, number), column.meaning, unit, "working")
-    every_class = Spot(FIRST, 2, HEAD + len(found.rows), 2)
-    yield Named("class_list", every_class, "the class of every row of the table", role="list")
+    for number, name, meaning in (
+        (1, "class_sizes", "the size of every row of the table"),
+        (2, "class_list", "the class of every row of the table"),
+    ):
+        yield Named(name, Spot(FIRST, number, HEAD + len(found.rows), number), meaning, role="list")
     last = HEAD + max(size.rows for size in found.sizes)
     for number, name, meaning in (
         (CLASSES_AT, "size_classes", "the classes of the chosen size"),

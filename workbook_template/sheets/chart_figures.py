@@ -70,9 +70,9 @@ def columns(top: bool) -> tuple[Figure, ...]:
         return when(test, 1, 0)
 
     def listed(name: str, mark: str) -> Node:
-        """The parts with a mark, as far as they are named."""
-        so_many, others = xl.SUM(so_far[mark]), before(name, "")
-        longer = say(others, when(so_many > 1, ", "), part)
+        """The parts with a mark, as far as they are named, behind a colon: an empty text is stored in every row."""
+        so_many, others = xl.SUM(so_far[mark]), before(name, ":")
+        longer = say(others, when(so_many > 1, ", ", " "), part)
         return when(here[mark].same(1), when(so_many > NAMED, others, longer), others)
 
     start = the.chart_start
@@ -280,7 +280,7 @@ def stability_words() -> Node:
 
     def parts(title: str, count: Node, listed: Node) -> Node:
         more = when(count > NAMED, say(" and ", count - NAMED, " more"))
-        return when(count > 0, say(f"{title}: ", xl.INDEX(listed, WINDOW), more, ". "))
+        return when(count > 0, say(title, xl.INDEX(listed, WINDOW), more, ". "))
 
     return first(
         _NO_ROW,

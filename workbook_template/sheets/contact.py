@@ -17,7 +17,7 @@ from collections.abc import Iterator
 
 from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import any_of, first, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import NO_NUMBER, any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import taper_figures
 from workbook_template.sheets.layout import Column, Table
@@ -109,7 +109,8 @@ def worked(sets: int) -> Table:
         Column("wire", "wire", heads["wire"], formula=lambda row: rows[row - 1][1], dimension="General",
                role="working"),
         Column("pitch_diameter", "pitch diameter", heads["pitch_diameter"],
-               formula=lambda row: when(known(here.wire), rows[row - 1][2] + the.taper_rise), role="working"),
+               formula=lambda row: when(known(here.wire), rows[row - 1][2] + the.taper_rise, NO_NUMBER),
+               role="working"),
     ]  # fmt: skip
     for name, formula in touching().items():
         meaning = heads.get(name, f"where they touch: {name.replace('_', ' ')} of the step")
@@ -140,19 +141,20 @@ def touching() -> dict[str, Node]:
     start = size / 2 - the.half_height + from_axis(half)
     for step in range(STEPS + 1):
         radius, root, u = (here[f"{part}_{step}"] for part in ("radius", "root", "u"))
-        formulas[f"radius_{step}"] = when(known(size), start)
-        formulas[f"root_{step}"] = when(known(radius), xl.SQRT(1 + tangent**2 + (lead / radius) ** 2))
-        formulas[f"u_{step}"] = when(known(root), half * lead / (radius * (root * radius + half * tangent)))
+        formulas[f"radius_{step}"] = when(known(size), start, NO_NUMBER)
+        formulas[f"root_{step}"] = when(known(radius), xl.SQRT(1 + tangent**2 + (lead / radius) ** 2), NO_NUMBER)
+        turned = half * lead / (radius * (root * radius + half * tangent))
+        formulas[f"u_{step}"] = when(known(root), turned, NO_NUMBER)
         gap = the.pitch / 4 + (radius - size / 2) * tangent - lead * xl.ATAN2(1, u) - half / root
         turns = 1 / radius + (1 + tangent**2) / (root * (root * radius + half * tangent))
         slope = tangent + lead * u / (1 + u**2) * turns - half * (lead / radius) ** 2 / (radius * root**3)
         start = radius - gap / slope
     exact = 2 * (radius + half * (tangent + u * lead / radius) / root) / xl.SQRT(1 + u**2) + wire
     formulas["reading"] = first(
-        (no(known(u)), ""),
+        (no(known(u)), NO_NUMBER),
         (the.tapered, taper_figures.reading(size, wire)),
         (no(the.alike_flanks), size + wire * the.wire_rise - 2 * the.half_height),
-        (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, ""),
+        (radius - the.flank_end / 2 > OFF_FLANK * the.pitch, NO_NUMBER),
         otherwise=exact,
     )
     return formulas

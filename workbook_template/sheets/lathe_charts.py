@@ -6,7 +6,19 @@ from collections.abc import Callable
 
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, all_of, first, given, here, known, say, the, when, xl
+from workbook_template.figures.notation import (
+    NO_NUMBER,
+    Numbered,
+    all_of,
+    first,
+    given,
+    here,
+    known,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
@@ -75,12 +87,16 @@ def _page(lathe: int) -> Block:
 
 def _lead(per_inch: Node, pitch: Node) -> Node:
     """Lead in mm, of threads per inch or of a pitch."""
-    return first((known(per_inch), when(per_inch > 0, MM_PER_INCH / per_inch)), (known(pitch), when(pitch > 0, pitch)))
+    return first(
+        (known(per_inch), when(per_inch > 0, MM_PER_INCH / per_inch, NO_NUMBER)),
+        (known(pitch), when(pitch > 0, pitch, NO_NUMBER)),
+        otherwise=NO_NUMBER,
+    )
 
 
 def _off(lead: Node) -> Node:
     """How far a lead is from that of the job, as a share of it."""
-    return when(all_of(known(lead), known(the.job_lead_mm)), xl.ABS(lead / the.job_lead_mm - 1))
+    return when(all_of(known(lead), known(the.job_lead_mm)), xl.ABS(lead / the.job_lead_mm - 1), NO_NUMBER)
 
 
 def _behind(name: str, meaning: str, formula: Node | Callable[[int], Node], lathe: int, dimension: str) -> Column:
@@ -112,18 +128,20 @@ def _worked(lathe: int) -> tuple[Table, Table]:
         )
     )
     feed_fits = all_of(known(feed), known(the.turning_feed), known(my.dial_to_working))
+    speed_fits = all_of(known(speed), known(the.rpm_lower))
     lines = Table("", (
         *(copied(name) for name in ("box_tpi", "box_pitch", "box_feed", "train_lead")),
         _behind("box_lead", "lead of the position, mm", _lead(per_inch, pitch), lathe, "0.0000"),
         _behind("box_off", off, _off(lead), lathe, "0.000000"),
         _behind("box_feed_fit", "feeds at or under the one wanted",
-                when(feed_fits, when(feed * my.dial_to_working <= the.turning_feed + NEAR, feed)), lathe, PLAIN),
+                when(feed_fits, when(feed * my.dial_to_working <= the.turning_feed + NEAR, feed, NO_NUMBER), NO_NUMBER),
+                lathe, PLAIN),
         _behind("train_off", off, _off(train), lathe, "0.000000"),
     ), ROWS)  # fmt: skip
     speeds = Table("", (
         copied("spindle_speeds"),
         _behind("speed_fit", "speeds at or under the limits",
-                when(all_of(known(speed), known(the.rpm_lower)), when(speed <= the.rpm_lower, speed)), lathe, PLAIN),
+                when(speed_fits, when(speed <= the.rpm_lower, speed, NO_NUMBER), NO_NUMBER), lathe, PLAIN),
     ), SHELF_ROWS)  # fmt: skip
     return lines, speeds
 

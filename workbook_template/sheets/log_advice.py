@@ -9,7 +9,20 @@ and k as they are.
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, fixed, known, say, the, when, xl
+from workbook_template.figures.notation import (
+    NO_NUMBER,
+    all_of,
+    any_of,
+    blank,
+    first,
+    fixed,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.trade.verdict import NOISE
 
@@ -21,7 +34,8 @@ def distance(result: Node, size: Node, which: str) -> Node:
     """How far an undecided size is from the nearer of its limits."""
     largest, smallest = the[f"{which}_max"], the[f"{which}_min"]
     apart = xl.MIN(xl.ABS(largest - size), xl.ABS(size - smallest))
-    return when(result.same("undecided"), when(all_of(known(largest), known(smallest)), apart))
+    decided = any_of(result.differs("undecided"), no(known(largest)), no(known(smallest)))
+    return when(decided, NO_NUMBER, apart)
 
 
 _FINER = 10 * the.log_scale
@@ -40,8 +54,8 @@ def _under(apart: Node) -> Node:
 def readings(apart: Node) -> Node:
     """How many readings have a mean with a U that decides; nothing where more would be needed than anybody takes."""
     left = (apart / the.budget_coverage) ** 2 - the.log_other_variance
-    few = when(left * MOST_READINGS > the.log_reading_variance, xl.INT(the.log_reading_variance / left) + 1)
-    return when(all_of(known(apart), known(the.log_reading_variance)), few)
+    few = when(left * MOST_READINGS > the.log_reading_variance, xl.INT(the.log_reading_variance / left) + 1, NO_NUMBER)
+    return when(all_of(known(apart), known(the.log_reading_variance)), few, NO_NUMBER)
 
 
 def row_words(what: Node, apart: Node, count: Node | None = None) -> Node:

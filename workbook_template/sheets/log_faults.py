@@ -6,6 +6,7 @@ A sentence ends without a blank: a program may lose the last blank of a text tha
 from __future__ import annotations
 
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     all_of,
     any_of,
     blank,
@@ -24,7 +25,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import taper_figures
-from workbook_template.sheets.log_rows import MOST, NOT_GO_ENTERS
+from workbook_template.sheets.log_rows import MOST, NOT_GO_ENTERS, NOTHING
 from workbook_template.sheets.log_sizes import (
     A_TEXT,
     ANY_READ,
@@ -94,7 +95,7 @@ def entry_fault() -> Node:
         here.direct + here.lift < here.least - here.constant - the.log_agreement,
     )
     return first(
-        (NO_SIZE, ""),
+        (NO_SIZE, NOTHING),
         (A_TEXT, _text_fault(SIZES, "reading")),
         (xl.MIN(SIZES) <= 0, "A reading is zero or less."),
         (xl.MAX(SIZES) > MOST, "A reading is no size of a part."),
@@ -102,21 +103,22 @@ def entry_fault() -> Node:
         (no(known(the.pitch_diameter_max)), "No limits yet: choose the thread on Job."),
         (all_of(ANY_READ, the.no_wires), _NO_WIRES),
         (no(LIFTED), _NO_PLACE),
-        (here.constant.same("unknown"), ""),
+        (here.constant.same("unknown"), NOTHING),
         (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
         (as_pitch, say("Is ", READ_MOST, " the pitch diameter? Then type it under Pitch dia. meas'd.")),
         (
             xl.MAX(here.high - the.pitch_diameter_basic, the.pitch_diameter_basic - here.low) > the.log_reach,
             _far(farthest, the.pitch_diameter_basic, over),
         ),
-        ((xl.COUNT(here.direct) * READ_COUNT).same(0), ""),
+        ((xl.COUNT(here.direct) * READ_COUNT).same(0), NOTHING),
         (disagree, "Reading and pitch diameter disagree."),
+        otherwise=NOTHING,
     )
 
 
 def crest_fault() -> Node:
     return first(
-        (blank(here.crest), ""),
+        (blank(here.crest), NOTHING),
         (no(known(here.crest)), _text_fault(here.crest, "diameter")),
         (here.crest <= 0, "The diameter is zero or less."),
         (here.crest > MOST, "The diameter is no size of a part."),
@@ -124,6 +126,7 @@ def crest_fault() -> Node:
         (no(known(the.crest_max)), "No limits for this diameter."),
         (no(LIFTED), _NO_PLACE),
         (xl.ABS(here.crest + here.lift - the.log_crest_basic) > the.log_reach, _far(here.crest, the.log_crest_basic)),
+        otherwise=NOTHING,
     )
 
 
@@ -132,7 +135,7 @@ def crest_fault() -> Node:
 
 def listed(number: Node, table: str) -> Node:
     """The row of a number in its list; 0 where it is not there."""
-    return when(empty(number), "", xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
+    return when(empty(number), NO_NUMBER, xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
 
 
 def _not_counted(label: str, number: Node, at: Node, table: str, until: Node, fault: Node) -> _Cases:
@@ -154,7 +157,7 @@ def instrument_fault() -> Node:
     given = here.when_used
     no_day = first((empty(given), "No date."), (known(given), f"The date {NO_DAY}."), otherwise="The date is a text.")
     return first(
-        (xl.COUNTA(MEASURED).same(0), ""),
+        (xl.COUNTA(MEASURED).same(0), NOTHING),
         (no(DATED), no_day),
         (empty(here.instrument_used), "No instrument named."),
         *_not_counted("Instrument", here.instrument_used, at, "instrument", until, fault),
@@ -168,11 +171,13 @@ def _out_of_range() -> Node:
 
     def outside(smallest: Node, largest: Node) -> Node:
         beyond = any_of(smallest < least - NOISE, largest > most + NOISE)
-        return when(beyond, say("Outside the range of ", here.instrument_used, "."))
+        return when(beyond, say("Outside the range of ", here.instrument_used, "."), NOTHING)
 
-    of_pitch = when(here.entry_fault.differs(""), "", outside(xl.MIN(SIZES), xl.MAX(SIZES)))
+    of_pitch = when(here.entry_fault.differs(NOTHING), NOTHING, outside(xl.MIN(SIZES), xl.MAX(SIZES)))
     of_crest = first(
-        (blank(here.crest), ""), (here.crest_fault.differs(""), ""), otherwise=outside(here.crest, here.crest)
+        (blank(here.crest), NOTHING),
+        (here.crest_fault.differs(NOTHING), NOTHING),
+        otherwise=outside(here.crest, here.crest),
     )
     return when(xl.COUNT(SIZES) > 0, of_pitch, of_crest)
 
@@ -180,14 +185,17 @@ def _out_of_range() -> Node:
 def wires_fault() -> Node:
     at = here.wires_at
     of_setup = first(
-        (here.day > the.log_set_until, the.log_set_fault), (here.day < the.log_set_since, the.log_set_before)
+        (here.day > the.log_set_until, the.log_set_fault),
+        (here.day < the.log_set_since, the.log_set_before),
+        otherwise=NOTHING,
     )
     until, fault = xl.INDEX(the.wires_until, at), xl.INDEX(the.wires_fault, at)
     return first(
-        (any_of(NONE_READ, the.no_wires), ""),
-        (no(DATED), ""),
+        (any_of(NONE_READ, the.no_wires), NOTHING),
+        (no(DATED), NOTHING),
         (empty(here.wires), of_setup),
         *_not_counted("Wires", here.wires, at, "wires", until, fault),
+        otherwise=NOTHING,
     )
 
 
@@ -195,8 +203,9 @@ def gauge_fault() -> Node:
     at, used_as = here.gauge_at, when(here.ring.same(NOT_GO_ENTERS), 2, 1)
     until, fault = (xl.INDEX(the[f"gauge_{what}"], at, used_as) for what in ("until", "fault"))
     return first(
-        (GAUGE_SAID.same(0), ""),
+        (GAUGE_SAID.same(0), NOTHING),
         (no(DATED), "Gauge: no date."),
         (empty(here.gauge), "No gauge named."),
         *_not_counted("Gauge", here.gauge, at, "instrument", until, fault),
+        otherwise=NOTHING,
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     all_of,
     any_of,
     blank,
@@ -41,6 +42,7 @@ from workbook_template.sheets.log_rows import (
     MORE,
     MOST_TURNS,
     NOT_GO_ENTERS,
+    NOTHING,
     NUMBERS,
     PASS,
     SMALL,
@@ -98,7 +100,17 @@ def _of_status(word: Node) -> Node:
     return first((here.status.same(0), ""), (here.status > 1, "replaced"), otherwise=word)
 
 
-def _judged(missing: Node, unmeasured: str, entry: Node, equipment: Node, word: Node) -> Node:
+def _of_used(told: Node) -> Node:
+    """Words of a row that something was typed in."""
+    return when(here.filled.same(0), NOTHING, told)
+
+
+def _said(words: Node) -> Node:
+    """The words of another column, where it has any."""
+    return when(words.same(NOTHING), "", words)
+
+
+def _judged(missing: Node, unmeasured: str | float, entry: Node, equipment: Node, word: Node) -> Node:
     """The order of the tests, the same for every result."""
     return first(
         (missing, unmeasured),
@@ -138,8 +150,8 @@ def _size_word() -> Node:
     return _judged(
         NO_SIZE,
         "not measured",
-        here.entry_fault.differs(""),
-        xl.LEN(here.instrument_fault & here.wires_fault) > 0,
+        here.entry_fault.differs(NOTHING),
+        any_of(here.instrument_fault.differs(NOTHING), here.wires_fault.differs(NOTHING)),
         _by_rule(here.size, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
@@ -147,7 +159,7 @@ def _size_word() -> Node:
 def _crest_word() -> Node:
     size = (here.crest + here.lift) * here.factor
     word = _by_rule(size, "crest", _by_limits(size, "crest", -here.lift))
-    faults = here.crest_fault.differs(""), here.instrument_fault.differs("")
+    faults = here.crest_fault.differs(NOTHING), here.instrument_fault.differs(NOTHING)
     return _judged(blank(here.crest), "not measured", *faults, word)
 
 
@@ -176,7 +188,7 @@ def _ring_word() -> Node:
     )
     of_taper = when(blank(here.gauge_turns), _OF_RING, _OF_TURNS)
     word = when(the.log_tapered.same(0), of_parallel, of_taper)
-    return _judged(GAUGE_SAID.same(0), "", _NOT_SAID, here.gauge_fault.differs(""), word)
+    return _judged(GAUGE_SAID.same(0), NOTHING, _NOT_SAID, here.gauge_fault.differs(NOTHING), word)
 
 
 def _worst_word() -> Node:
@@ -207,7 +219,7 @@ def _own_reason() -> Node:
         when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
         out(here.ring_word, gauge),
     )
-    return when(here.filled.same(0), "", xl.TRIM(told))
+    return _of_used(xl.TRIM(told))
 
 
 def _reason() -> Node:
@@ -245,7 +257,7 @@ def _own_words() -> Node:
         when(the.log_tapered.same(0), "", by_pitch),
         here.more_words,
     )
-    return when(here.filled.same(0), "", xl.TRIM(said))
+    return _of_used(xl.TRIM(said))
 
 
 def _entry_words() -> tuple[Node, ...]:
@@ -261,11 +273,11 @@ def _entry_words() -> tuple[Node, ...]:
     )
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
-        here.entry_fault,
-        when(here.crest_fault.same(here.entry_fault), "", here.crest_fault),
-        here.instrument_fault,
-        here.wires_fault,
-        first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=here.gauge_fault),
+        _said(here.entry_fault),
+        when(here.crest_fault.same(here.entry_fault), "", _said(here.crest_fault)),
+        _said(here.instrument_fault),
+        _said(here.wires_fault),
+        first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=_said(here.gauge_fault)),
         when(xl.COUNTA(GAUGED).same(0), "", early),
         when(known(here.temperature), when(all_of(here.temperature > WARM, here.temperature <= HOTTEST), WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
@@ -310,18 +322,18 @@ def more_words(rows: int) -> Callable[[int], Node | None]:
 
     def of_row(number: int) -> Node | None:
         said = (*(alike if number >= IDENTICAL else ()), *((FULL,) if number == rows - 1 else ()))
-        return when(here.filled.same(0), "", xl.TRIM(sentences(*said))) if said else None
+        return _of_used(xl.TRIM(sentences(*said))) if said else None
 
     return of_row
 
 
 FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
-    "pitch_diameter": when(here.status.same(1), here.size),
+    "pitch_diameter": when(all_of(here.status.same(1), known(here.size)), here.size),
     "taper": taper(),
     "out_of_round": out_of_round(),
     "pitch_diameter_result": _of_status(here.size_word),
     "crest_result": _of_status(here.crest_word),
-    "ring_result": _of_status(here.ring_word),
+    "ring_result": _of_status(_said(here.ring_word)),
     "worst": _of_status(here.worst_word),
     "reason": _reason(),
     "instrument_used": used("instrument"),
@@ -330,7 +342,7 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "status": status(),
     "filled": xl.COUNTA(*ALL),
     "sought": unwild(here.serial),
-    "corrects": when(blank(here.why), "", xl.ROW()),
+    "corrects": when(blank(here.why), NO_NUMBER, xl.ROW()),
     "mends": when(blank(here.why), "", here.part),
     "passed": passed,
     "top": top,
@@ -352,7 +364,7 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "low": low(),
     "words": _words(),
     "own_words": _own_words(),
-    "entry_words": when(here.filled.same(0), "", xl.TRIM(sentences(*_entry_words()))),
+    "entry_words": _of_used(xl.TRIM(sentences(*_entry_words()))),
     "entry_fault": entry_fault(),
     "crest_fault": crest_fault(),
     "instrument_fault": instrument_fault(),
@@ -360,10 +372,10 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "gauge_fault": gauge_fault(),
     "digit": digit(),
     "size_decides": log_advice.distance(here.size_word, here.size, "pitch_diameter"),
-    "pitch_diameter_decides": when(here.status.same(1), here.size_decides),
+    "pitch_diameter_decides": when(here.status.same(1), here.size_decides, NO_NUMBER),
     "crest_decides": log_advice.distance(here.crest_word, (here.crest + here.lift) * here.factor, "crest"),
     "readings_decide": log_advice.readings(here.size_decides),
-    "day": when(is_day(here.when_used), xl.INT(here.when_used)),
+    "day": when(is_day(here.when_used), xl.INT(here.when_used), NO_NUMBER),
     "instrument_at": listed(here.instrument_used, "instrument"),
     "gauge_at": listed(here.gauge, "instrument"),
     "wires_at": listed(here.wires, "wires"),

@@ -40,6 +40,10 @@ MOST_TURNS = 20
 MOST = 100000
 """A size larger than this, in either unit, is none."""
 
+NOTHING = 0
+"""What a hidden column of words gives where there is nothing to say, as in every empty row: a column that gave an empty
+text could not be stored as one formula (`file.shortening`)."""
+
 LISTED = 100
 """So many corrections are looked up in a short list; among later ones every row is looked at."""
 
@@ -183,19 +187,21 @@ WORKING = (
     _working("size", "deciding pitch diameter, whether replaced or not"),
     _working("size_word", "result for it, whether replaced or not"),
     _working("crest_word", "result for the crest diameter, whether replaced or not"),
-    _working("ring_word", "result of the gauges, whether replaced or not"),
+    _working("ring_word", "result of the gauges, whether replaced or not; 0: none was used"),
     _working("worst_word", "the worst of the three"),
-    _working("own_reason", "which of them are not in, and what settles that"),
+    _working("own_reason", "which of them are not in, and what settles that; 0 in an empty row"),
     _working("high", "largest pitch diameter of the row at 20 degrees C"),
     _working("low", "smallest pitch diameter of the row at 20 degrees C"),
-    _working("entry_words", "what there is to say of the entries of the row"),
-    _working("more_words", "what there is to say of rows alike, and of the end of the log"),
-    _working("own_words", "all there is to say of a row that counts, but for other rows of its part"),
-    _working("entry_fault", "what is wrong with the readings"),
-    _working("crest_fault", "what is wrong with the crest diameter"),
-    _working("instrument_fault", "why the instrument doesn't count"),
-    _working("wires_fault", "why the wires don't count"),
-    _working("gauge_fault", "why the gauge doesn't count"),
+    _working("entry_words", "what there is to say of the entries of the row; 0 in an empty one"),
+    _working("more_words", "what there is to say of rows alike, and of the end of the log; 0 in an empty row"),
+    _working(
+        "own_words", "all there is to say of a row that counts, but for other rows of its part; 0 in an empty one"
+    ),
+    _working("entry_fault", "what is wrong with the readings; 0: nothing"),
+    _working("crest_fault", "what is wrong with the crest diameter; 0: nothing"),
+    _working("instrument_fault", "why the instrument doesn't count; 0: it does"),
+    _working("wires_fault", "why the wires don't count; 0: they do"),
+    _working("gauge_fault", "why the gauge doesn't count; 0: it does"),
     _working("digit", "last digit of the reading"),
     _working("size_decides", "a U under this decides the pitch diameter, whether replaced or not"),
     _working("pitch_diameter_decides", "a U under this decides the pitch diameter, where it is undecided"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     above,
     any_of,
     blank,
@@ -20,7 +21,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node
 from workbook_template.sheets import taper_figures
-from workbook_template.sheets.log_rows import HEAD, LISTED, MOST, NUMBERS, READINGS
+from workbook_template.sheets.log_rows import HEAD, LISTED, MOST, NOTHING, NUMBERS, READINGS
 
 COLDEST, HOTTEST = 0, 50
 """Part temperatures that are believed, degrees C: 68 is a Fahrenheit figure (common practice)."""
@@ -106,7 +107,7 @@ def first_row(number: int) -> Node:
     """A part that comes after all before it in order is none of them; only another one is looked for."""
     found = xl.IFERROR(xl.MATCH(here.sought, so_far.part, 0), MANY)
     new = True if number == 1 else here.top.differs(_before("top", "first"))
-    return first((empty(here.serial), ""), (new, xl.ROW() - HEAD), otherwise=found)
+    return first((empty(here.serial), NO_NUMBER), (new, xl.ROW() - HEAD), otherwise=found)
 
 
 def factor() -> Node:
@@ -122,11 +123,11 @@ def factor() -> Node:
 def constant() -> Node:
     def at_mean(share: Node, offset: Node) -> Node:
         """Reading less pitch diameter at the mean of the readings (workbook_template.sheets.contact)."""
-        return when(known(share), offset + share * xl.AVERAGE(READ))
+        return when(known(share), offset + share * xl.AVERAGE(READ), NO_NUMBER)
 
     return first(
-        (NONE_READ, ""),
-        (any_of(xl.MAX(READ) > MOST, xl.MIN(READ) < -MOST), ""),  # no size; and their sum may be no number
+        (NONE_READ, NO_NUMBER),
+        (any_of(xl.MAX(READ) > MOST, xl.MIN(READ) < -MOST), NO_NUMBER),  # no size; and their sum may be no number
         (empty(here.wires), at_mean(the.wire_share, the.wire_offset)),
         (here.wires_at.same(0), "unknown"),
         otherwise=at_mean(xl.INDEX(the.wires_share, here.wires_at), xl.INDEX(the.wires_constant, here.wires_at)),
@@ -138,16 +139,17 @@ def high() -> Node:
     direct = here.direct + here.lift
     of_both = when(known(here.direct), xl.MAX(here.most - here.constant, direct), here.most - here.constant)
     return first(
-        (nothing, ""),
-        (no(LIFTED), ""),
+        (nothing, NO_NUMBER),
+        (no(LIFTED), NO_NUMBER),
         (NONE_READ, direct * here.factor),
         (known(here.constant), of_both * here.factor),
+        otherwise=NO_NUMBER,
     )
 
 
 def low() -> Node:
     return first(
-        (no(known(here.high)), ""),
+        (no(known(here.high)), NO_NUMBER),
         (NONE_READ, here.high),
         otherwise=when(
             known(here.direct),
@@ -188,14 +190,14 @@ def least() -> Node:
 
 def _of_places(parallel: Node, brought: Node) -> Node:
     """A reading of a parallel thread, and of a taper one brought to the gauge plane."""
-    return first((NONE_READ, ""), (the.log_tapered.same(0), parallel), (LIFTED, brought))
+    return first((NONE_READ, NO_NUMBER), (the.log_tapered.same(0), parallel), (LIFTED, brought), otherwise=NO_NUMBER)
 
 
 def size() -> Node:
     """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
-    nothing = any_of(SPACED, here.entry_fault.differs(""), no(known(here.high)))
+    nothing = any_of(SPACED, here.entry_fault.differs(NOTHING), no(known(here.high)))
     high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
-    return first((nothing, ""), (high_decides, here.high), otherwise=here.low)
+    return first((nothing, NO_NUMBER), (high_decides, here.high), otherwise=here.low)
 
 
 def _of_stations(enough: Node, largest: Node) -> Node:
@@ -226,5 +228,5 @@ def digit() -> Node:
     def last(size: Node) -> tuple[Node, Node]:
         return known(size), xl.MOD(xl.ROUND(size * the.log_scale, 0), 10)
 
-    nothing = any_of(here.status.differs(1), here.entry_fault.differs(""))
-    return first((nothing, ""), last(here.reading), last(here.direct))
+    nothing = any_of(here.status.differs(1), here.entry_fault.differs(NOTHING))
+    return first((nothing, NO_NUMBER), last(here.reading), last(here.direct), otherwise=NO_NUMBER)

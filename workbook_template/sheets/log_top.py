@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     above,
     all_of,
     blank,
@@ -272,9 +273,9 @@ def fixes(rows: int) -> Table:
     Every row of the log looks into it. LibreOffice tells each of them of each cell here whenever a part is typed, so a
     list as long as the log would cost the square of its length.
     """
-    first = when(the.log_corrections > 0, the.log_corrected_first)
+    first = when(the.log_corrections > 0, the.log_corrected_first, NO_NUMBER)
     rest = span(xl.INDEX(the.log_corrects, above.row - HEAD + 1), xl.INDEX(the.log_corrects, rows))
-    following = when(known(above.row), when(above.row < the.log_corrected_last, xl.MIN(rest)))
+    following = when(known(above.row), when(above.row < the.log_corrected_last, xl.MIN(rest), NO_NUMBER), NO_NUMBER)
     return Table("log_fix", (
         Column("row", "row", "rows that correct an earlier one, in their order", role="working",
                formula=lambda number: first if number == 1 else following),

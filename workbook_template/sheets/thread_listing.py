@@ -51,15 +51,15 @@ class Row(NamedTuple):
 
 
 class SizeLine(NamedTuple):
-    """One size: its rows of the table by first row (from 1) and how many, and what all its classes share.
+    """One size: how many rows of the table it has, and what all its classes share.
 
-    `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them; `classes` is one text,
-    each class between two bars; `short` is how the size is also typed, 1/4-20 or M20, where that means it alone;
-    `taper` is where a taper thread is gauged and full, nothing for a parallel one.
+    `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them, the first nothing where
+    it is the `diameter`; `classes` is one text, each class between two bars; `short` is how the size is also typed,
+    1/4-20 or M20, where that means it alone; `taper` is where a taper thread is gauged and full, nothing for a parallel
+    one.
     """
 
     size: str
-    first_row: int
     rows: int
     diameter: float
     pitch: float
@@ -132,11 +132,11 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
         first_size, first_diameter = len(found.sizes) + 1, len(found.diameters) + 1
         shorts = _shorts(system, list(known))
         for text, thread in sorted(known.items(), key=lambda item: _by_size(item[1])):
-            first_row = len(found.rows) + 1
+            before = len(found.rows)
             for name in dict.fromkeys((*system.classes_at(thread), *asked.get(text, ()))):
                 found.rows.extend(_row(system, text, name, groups))
-            if classes := [row.name for row in found.rows[first_row - 1 :]]:
-                found.sizes.append(_size_line(system, text, thread, first_row, classes, shorts.get(text)))
+            if classes := [row.name for row in found.rows[before:]]:
+                found.sizes.append(_size_line(system, text, thread, classes, shorts.get(text)))
         found.diameters.extend(_diameters(found.sizes, first_size))
         counts = len(found.sizes) - first_size + 1, first_diameter, len(found.diameters) - first_diameter + 1
         found.systems.append(_system_line(system, first_size, *counts))
@@ -213,15 +213,14 @@ def _system_line(
     )
 
 
-def _size_line(
-    system: standards.System, text: str, thread: Thread, first_row: int, classes: list[str], short: str | None
-) -> SizeLine:
+def _size_line(system: standards.System, text: str, thread: Thread, classes: list[str], short: str | None) -> SizeLine:
     lead_callout = system.with_lead(thread, LEAD) if system.with_lead else None
     basic = system.basic(thread)
-    nominal = tuple(round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
+    major, *others = (round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
+    nominal = (None if major == thread.diameter else major, *others)
     bars = BAR.join(("", *classes, ""))
     shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, _along(system, thread))
-    return SizeLine(text, first_row, len(classes), *shared)
+    return SizeLine(text, len(classes), *shared)
 
 
 def _along(system: standards.System, thread: Thread) -> tuple[float | None, ...]:
@@ -264,9 +263,10 @@ def _figures(key: str, size: str, name: str) -> Worked | None:
         return None
     sizes = (("major", found.major), ("pitch", found.pitch), ("minor", found.minor))
     reference = ", ".join(f"{which} {end}" for which, size_ in sizes for end in size_.reference.split())
+    sharp = found.major.min if thread.side == "internal" else found.minor.max
     figures = (
         *(end for _, size_ in sizes for end in (size_.max, size_.min)),
-        found.root,
+        None if found.root == sharp else found.root,
         found.allowance or None,
     )
     remembered = ", ".join(origin.figures for origin in system.origins(thread) if origin.memory)

@@ -25,7 +25,8 @@ LENGTHS = {"in": "0.0000", "mm": "0.000"}
 
 HINT = (
     "Filled when the workbook was built, by the Python functions. Row 4 is the thread in use; filter by size or class. "
-    "Empty: the standard sets no such size, or no allowance. Group: its line in the groups beside."
+    "Empty: the standard sets no such size, or no allowance; what the root clears is then the largest minor diameter, "
+    "inside the smallest major. Group: its line in the groups beside."
 )
 HEAD, FIRST, IN_USE = 6, 7, 4
 
@@ -42,8 +43,11 @@ READ: dict[str, Callable[[Node], Node]] = {
     "zero": lambda cell: cell + 0,
     "none": lambda cell: when(known(cell), cell),
     "dash": lambda cell: when(known(cell), cell, NOT_SET),
+    "sharp": lambda cell: when(known(cell), cell, when(INSIDE, the.own_major_diameter_min, the.own_minor_diameter_max)),
+    "diameter": lambda cell: when(known(cell), cell, the.own_diameter),
 }
-"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number, no limit.
+"""How a cell is looked up by what an empty one stands for: there is none, no text, a zero, no number, no limit; of what
+the root clears the limit on that side, and of the basic major diameter the nominal one.
 
 A formula that ends on an empty cell would be the number 0 in Excel and half a number in LibreOffice.
 """
@@ -81,7 +85,7 @@ COLUMNS = (
     Column("pitch min", "own_pitch_diameter_min", "smallest pitch diameter, one start", "own unit", empty="dash"),
     Column("minor max", "own_minor_diameter_max", "largest minor diameter", "own unit", empty="dash"),
     Column("minor min", "own_minor_diameter_min", "smallest minor diameter", "own unit", empty="dash"),
-    Column("root clears", "own_root", "diameter that the root must clear", "own unit"),
+    Column("root clears", "own_root", "diameter that the root must clear", "own unit", empty="sharp"),
     Column("allowance", "own_allowance", "allowance or fundamental deviation", "own unit", 10, "zero"),
     Column("group", "row_group", "line of the row in use in the list of groups", "count", 7),
 )
@@ -89,7 +93,6 @@ COLUMNS = (
 
 SIZES = (
     Column("sizes", "size_list", "every size", width=22),
-    Column("first", "size_firsts", "for each size, its first row"),
     Column("count", "size_counts", "for each size, how many rows"),
     Column("diameter", "own_diameter", "nominal diameter", "own unit"),
     Column("pitch", "own_pitch", "pitch", "own unit"),
@@ -101,6 +104,7 @@ SIZES = (
             f"own_{which}_diameter_nominal",
             f"basic {which} diameter as printed, rounded",
             "own unit",
+            empty="diameter" if which == "major" else "",
         )
         for which in ("major", "pitch", "minor")
     ),
@@ -167,7 +171,7 @@ PARTS = (
 """The table and the lists from left to right, an empty column between them; each with the row in use."""
 
 LIST_NAMES = (
-    *("size_list", "size_firsts", "size_counts", "size_shorts", "system_list", "system_firsts", "system_counts"),
+    *("size_list", "size_counts", "size_shorts", "system_list", "system_firsts", "system_counts"),
     *("diameter_firsts", "diameter_counts", "diameter_list", "diameter_sizes", "diameter_size_counts"),
 )
 """Columns whose name is that of the whole list, not of a cell in use."""
@@ -223,7 +227,8 @@ FOUND = (
     Figure("size_number", "number of sizes of the system", _of(the.system_row, the.system_counts)),
     *size_typed.FOUND,
     Figure("size_row", "the same, if it is a size of the chosen system", _size_row()),
-    Figure("class_start", "first row of the size", _of(the.size_row, the.size_firsts)),
+    Figure("class_start", "first row of the size",
+           when(known(the.size_row), _place(xl.INDEX(the.size_list, the.size_row), the.class_sizes))),
     Figure("class_number", "number of classes of the size", _of(the.size_row, the.size_counts)),
     Figure("class_place",
            "place of the chosen class among them, or 0; 6h is not taken for 6H, an outside thread for an inside one",
