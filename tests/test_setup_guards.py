@@ -17,7 +17,7 @@ USUAL = {
 }  # fmt: skip
 METRIC = {"tip_size": 0.2, "blank_measured": 19.8, "wire_in_use": 1.4434}
 TRIED = ("M1.6-6g", "M5-6g", "M10-6g", "M16-6H", "1-8 UNC-2A", "3-4 UNC-2B", "1-5 ACME-2G", "Tr40x7-7e", "Tr10x2-7e")
-DONE = "All is filled in. Check each input against the machine."
+DONE = "All is filled in but the sheet Lathe. Check each input against the machine."
 
 
 @pytest.fixture(scope="module")
@@ -77,8 +77,9 @@ def test_a_tick_is_for_its_thread_and_shows_as_old_for_any_other(sheet: Document
 def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None:
     set_up(sheet)
     lathe = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "use_a_1": 20, "use_b_1": 40}
-    sheet.set(lathe)  # 8 threads per inch through 20/40: 16
     assert sheet["next_step"] == DONE
+    sheet.set(lathe)  # 8 threads per inch through 20/40: 16
+    assert sheet["next_step"] == "All is filled in. Check each input against the machine."
     sheet.set({"use_b_1": 50})  # 20 threads per inch
     assert sheet["next_step"] == "The lathe in use does not cut this lead: see the sheet Lathe."
     assert sheet.get(["depth", "compound_travel"]) == ["–", "–"]

@@ -291,7 +291,11 @@ def next_step() -> Node:
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
         ),
-        otherwise="All is filled in. Check each input against the machine.",
+        otherwise=say(
+            "All is filled in",
+            when(in_use("lathe_fault").differs(""), " but the sheet Lathe"),
+            ". Check each input against the machine.",
+        ),
     )
 
 
