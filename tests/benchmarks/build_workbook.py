@@ -11,6 +11,8 @@ from __future__ import annotations
 
 import io
 import time
+from collections.abc import Callable
+from typing import Any
 
 from openpyxl import Workbook
 
@@ -28,10 +30,10 @@ def ours() -> bytes:
     return store.package(book, store.compute(book))
 
 
-def bare(sheets: dict[str, list[list]]) -> bytes:
+def bare(sheets: dict[str, list[list[Any]]]) -> bytes:
     """The same cells and nothing else."""
     workbook = Workbook()
-    workbook.remove(workbook.active)
+    workbook.remove(workbook.worksheets[0])
     for title, rows in sheets.items():
         sheet = workbook.create_sheet(title)
         for row in rows:
@@ -41,7 +43,7 @@ def bare(sheets: dict[str, list[list]]) -> bytes:
     return stream.getvalue()
 
 
-def timed(work, *arguments) -> tuple[float, int]:
+def timed(work: Callable[..., bytes], *arguments: Any) -> tuple[float, int]:
     """Processor time of one call in seconds, and the size of what it gives."""
     start = time.process_time()
     content = work(*arguments)

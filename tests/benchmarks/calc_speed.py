@@ -43,7 +43,7 @@ FORMULAS = {
 def workbook(path: Path, formula: str | None) -> None:
     """Threads, readings and pitches down columns D to F, the formulas in G, the standard threads on a sheet."""
     book = Workbook()
-    sheet = book.active
+    sheet = book.worksheets[0]
     standard = book.create_sheet("Standard")
     for thread in unified.standard_threads():
         standard.append([write(thread), thread.pitch])
@@ -110,7 +110,7 @@ def starts(folder: Path) -> None:
     """Print how long an office takes to start and load a small workbook, without and with the extension."""
     path = folder / "small.xlsx"
     book = Workbook()
-    book.active["A1"] = "=1+1"
+    book.worksheets[0]["A1"] = "=1+1"
     book.save(path)
     with Office() as plain, Office() as extended:
         extended.install_extension(build(folder / "threads.oxt"))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import tempfile
 import time
+from collections.abc import Callable
 from pathlib import Path
 from unittest import mock
 
@@ -26,7 +27,7 @@ from workbook_template.read_back.check import check
 ROUNDS = 3
 
 
-def seconds(work, path: Path) -> float:
+def seconds(work: Callable[[Path], object], path: Path) -> float:
     """Processor time of one call."""
     start = time.process_time()
     work(path)

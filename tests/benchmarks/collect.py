@@ -26,6 +26,7 @@ from sheetfuncs import standards
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.read_back.collect import collect
+from workbook_template.trade.typed import Inputs
 
 READINGS, USUAL, BASELINE = 200, 24, 4
 NUMBER = "J-000000"
@@ -35,7 +36,7 @@ JOB = "xl/worksheets/sheet2.xml"
 def filled() -> bytes:
     """One workbook of 200 readings with its computed values; the sheet Job is not packed, to be changed quickly."""
     later = date(2027, 1, 1)
-    values = {
+    values: Inputs = {
         "job_number": NUMBER,
         "wire_set": "W-12",
         "instrument_id": ["M-7"],

@@ -15,15 +15,18 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from functools import partial
+from typing import Any
 
 import pint
 from caches import forget
 
 from sheetfuncs import evaluate, limits, standards, wires
+from sheetfuncs.designations import Thread
 from sheetfuncs.standards import iso_metric
 
 ROWS, BASELINE_ROWS, ROUNDS = 100_000, 5_000, 3
-ureg = pint.UnitRegistry()
+ureg: pint.UnitRegistry[Any] = pint.UnitRegistry()
 
 
 @ureg.wraps("mm", ("mm", "mm", None))
@@ -33,7 +36,7 @@ def pitch_diameter_max(diameter: float, pitch: float, callout: str) -> float:
 
 
 @ureg.wraps("in", (None, "in", "in"))
-def pd_from_wires(thread: standards.Thread, wire: float, reading: float) -> float:
+def pd_from_wires(thread: Thread, wire: float, reading: float) -> float:
     """The same work as THREAD_PD_FROM_WIRES, on quantities."""
     return wires.pd_from_wires(thread, wire, reading)
 
@@ -46,17 +49,22 @@ def through_pint(callout: str) -> float:
     else:
         size, tpi, _ = callout.replace(" ", "-").split("-", 2)
         sizes = float(size) * 25.4, 25.4 / float(tpi)
-    return pitch_diameter_max(*(ureg.Quantity(size, "mm") for size in sizes), callout).to("mm").magnitude
+    return float(pitch_diameter_max(*(ureg.Quantity(size, "mm") for size in sizes), callout).to("mm").magnitude)
 
 
-def reading_through_pint(reading: float, thread: standards.Thread, wire: pint.Quantity) -> float:
+def reading_through_pint(reading: float, thread: Thread, wire: Any) -> float:
     """One row of the baseline of readings."""
-    return pd_from_wires(thread, wire, ureg.Quantity(reading, "in")).to("in").magnitude
+    return float(pd_from_wires(thread, wire, ureg.Quantity(reading, "in")).to("in").magnitude)
 
 
 def plain(callout: str) -> float:
     """One row of the plain loop: read and worked out, whatever was before."""
     return limits.pitch_diameter(standards.read.__wrapped__(callout), "max")
+
+
+def each(work: Callable[[str], float], callouts: list[str]) -> list[float]:
+    """One answer after the other."""
+    return [work(callout) for callout in callouts]
 
 
 def fresh(work: Callable[[], object]) -> float:
@@ -86,12 +94,12 @@ def main() -> None:
     for name, column in columns.items():
         assert len(set(column)) in (40, ROWS)
         cells, part = [[cell] for cell in column], column[:BASELINE_ROWS]
-        ours = fresh(lambda cells=cells: evaluate("THREAD_PITCH_DIAMETER", cells, "max"))
-        loop = fresh(lambda column=column: [plain(cell) for cell in column])
-        tell(name, ours, loop, fresh(lambda part=part: list(map(through_pint, part))) * ROWS / BASELINE_ROWS)
+        ours = fresh(partial(evaluate, "THREAD_PITCH_DIAMETER", cells, "max"))
+        loop = fresh(partial(each, plain, column))
+        tell(name, ours, loop, fresh(partial(each, through_pint, part)) * ROWS / BASELINE_ROWS)
     readings = [0.7571 + index * 1e-8 for index in range(ROWS)]
-    cells, thread, wire = [[cell] for cell in readings], standards.read("3/4-16 UNF-2A"), ureg.Quantity(0.0361, "in")
-    ours = fresh(lambda: evaluate("THREAD_PD_FROM_WIRES", "3/4-16 UNF-2A", 0.0361, cells))
+    read, thread, wire = [[cell] for cell in readings], standards.read("3/4-16 UNF-2A"), ureg.Quantity(0.0361, "in")
+    ours = fresh(partial(evaluate, "THREAD_PD_FROM_WIRES", "3/4-16 UNF-2A", 0.0361, read))
     loop = fresh(lambda: [wires.pd_from_wires(thread, 0.0361, cell) for cell in readings])
     by_pint = fresh(lambda: [reading_through_pint(cell, thread, wire) for cell in readings[:BASELINE_ROWS]])
     tell("readings over wires, all different", ours, loop, by_pint * ROWS / BASELINE_ROWS)

@@ -9,6 +9,7 @@ largest size. Each is made once with empty caches, after the topic is loaded. Pr
 from __future__ import annotations
 
 import time
+from typing import Any
 
 from caches import forget
 
@@ -16,7 +17,7 @@ from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.call import answer, find
 
 NOTICED_MS = 50
-HARD = {
+HARD: dict[str, list[tuple[Any, ...]]] = {
     "THREAD_GEARS": [("M20x2.5-6g", "8 tpi", " ".join(str(teeth) for teeth in range(20, 50)), 10)],
     "THREAD_CAPABILITY": [([10 + (index * 7 % 13) / 1000 for index in range(2000)], 9, 11)],
     "THREAD_IDENTIFY": [("29.8 mm", "10 in 20.0 mm"), ("0.745 in", "16 tpi")],
@@ -28,7 +29,7 @@ HARD = {
 }  # fmt: skip
 
 
-def milliseconds(name: str, cells: tuple) -> float:
+def milliseconds(name: str, cells: tuple[Any, ...]) -> float:
     """Of one call with empty caches."""
     record = find(name)
     forget()
@@ -41,7 +42,7 @@ def main() -> None:
     """Print the slowest calls as shares of what is noticed."""
     slowest = {}
     for record in RECORDS:
-        calls = [example.args for example in record.examples] + HARD.get(record.name, [])
+        calls: list[tuple[Any, ...]] = [example.args for example in record.examples] + HARD.get(record.name, [])
         answer(record, calls[0])
         slowest[record.name] = max(milliseconds(record.name, cells) for cells in calls)
     for name, needed in sorted(slowest.items(), key=lambda item: -item[1])[:5]:

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import heapq
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from itertools import combinations, permutations
+from typing import TypeVar
 
 from sheetfuncs.gears import search_trains
 
@@ -21,6 +22,7 @@ SHELF = [
 ]  # fmt: skip
 BEST, ROUNDS = 10, 9
 WANTED = 2.5 / 3.175
+T = TypeVar("T")
 
 
 def errors() -> Iterator[float]:
@@ -33,7 +35,7 @@ def errors() -> Iterator[float]:
             yield abs(driven / drivers / WANTED - 1)
 
 
-def seconds(work) -> tuple[float, list]:
+def seconds(work: Callable[[], list[T]]) -> tuple[float, list[T]]:
     """The least of some rounds, and what came out."""
     times = []
     for _ in range(ROUNDS):

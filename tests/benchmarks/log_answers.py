@@ -21,7 +21,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.utils import get_column_letter
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
@@ -83,8 +83,8 @@ def measure(document: Document, book: Book, rows: tuple[int, ...]) -> Iterator[t
     nothing = milliseconds(document, ALONE, "source {}")
     for what, (name, text) in ENTRIES.items():
         for row in rows:
-            left, top, *_ = range_boundaries(places[name].ref)
-            cell = f"{places[name].sheet}!{get_column_letter(left)}{top + row - 1}"
+            spot = places[name].spot
+            cell = f"{places[name].sheet}!{get_column_letter(spot.left)}{spot.top + row - 1}"
             yield what, row, milliseconds(document, cell, text) - nothing
 
 

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 import tempfile
 from pathlib import Path
+from typing import Any
 
 from log_answers import spent
 from openpyxl import Workbook
@@ -31,12 +32,12 @@ EMPTY, TEMPLATE, EXAMPLE, VALUES, FORMULAS = "empty file", "template", "filled e
 def bare(book: Book, stored: store.Stored | None) -> Workbook:
     """The cells of a workbook and no more: what its formulas give, or these with the names they need."""
     workbook = Workbook()
-    workbook.remove(workbook.active)
+    workbook.remove(workbook.worksheets[0])
     for sheet in book.workbook:
         copy = workbook.create_sheet(sheet.title)
         for row in sheet.iter_rows():
             for cell in row:
-                value = cell.value
+                value: Any = cell.value
                 if stored and cell.data_type == "f":
                     value = stored[sheet.title][cell.coordinate]
                 if value not in (None, ""):

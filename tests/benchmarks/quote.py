@@ -19,15 +19,16 @@ from workbook_template.file.build import build
 from workbook_template.office import Office
 from workbook_template.sheets.quote import INPUTS
 from workbook_template.sheets.quote import MOST_ROWS as ROWS
+from workbook_template.trade.typed import Inputs, Typed
 
-LINE = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)
+LINE: tuple[Typed, ...] = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)
 
 
 def main() -> None:
     """Print both ratios."""
     opened: dict[str, list[float]] = {"empty": [], "full": []}
     changed: dict[str, list[float]] = {"empty": [], "full": []}
-    lines = {f"quote_{name}": [value] * ROWS for (name, *_), value in zip(INPUTS, LINE)}
+    lines: Inputs = {f"quote_{name}": [value] * ROWS for (name, *_), value in zip(INPUTS, LINE)}
     with tempfile.TemporaryDirectory() as folder, Office() as office:
         for kind, more in (("empty", dict.fromkeys(lines)), ("full", lines)):
             book = build(threads=[standards.read(demo.THREAD)], values=demo.values() | more, quote_rows=ROWS)

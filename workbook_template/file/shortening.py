@@ -1,7 +1,8 @@
 """What keeps the file small: a formula that a column repeats is stored once.
 
 Not where it gives an empty text: of such a cell LibreOffice (7.4, measured) forgets what is stored and takes it for
-changed already, so that the first edit does not reach what depends on it, and that keeps its old value.
+changed already, so that the first edit does not reach what depends on it, and that keeps its old value. Hidden cells of
+many alike give `notation.NO_NUMBER` or `log_rows.NOTHING` in its place.
 """
 
 from __future__ import annotations
