@@ -21,6 +21,7 @@ YES, PERHAPS, NO = "yes", "perhaps", "no"
 
 REJECTED = ("high", "low")
 NOTHING = "nothing: still in"
+NOW_IN = "nothing: in now"
 REPLACED = "nothing: the row is replaced"
 STILL_OUT = "nothing: still out"
 IN_NOW = "measure again before it is used: it was rejected"
@@ -96,12 +97,16 @@ def action(shipped: str, old: str, new: str) -> str:
     ('tell the customer; quarantine; measure again', 'nothing: still in')
     >>> action("perhaps", "low", "in")
     'measure again before it is used: it was rejected'
+    >>> action("no", "undecided", "in"), action("no", "in", "undecided")
+    ('nothing: in now', 'quarantine; measure again')
     """
     if new == "replaced":
         return REPLACED
     if old in REJECTED:
         return STILL_OUT if new in REJECTED else IN_NOW
-    return NOTHING if new == old == "in" else ACTIONS[shipped]
+    if new == "in":
+        return NOTHING if old == "in" else NOW_IN
+    return ACTIONS[shipped]
 
 
 class Part(NamedTuple):

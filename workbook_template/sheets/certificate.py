@@ -37,6 +37,7 @@ from workbook_template.sheets.certificate_lists import (
     used,
     values,
 )
+from workbook_template.sheets.decision import once
 from workbook_template.sheets.inputs import ANYTHING, DAY, Input
 from workbook_template.sheets.layout import (
     BODY,
@@ -246,6 +247,7 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         Figure("certificate_crest_others", "crest diameters that are not in", others("crest")),
         Figure("certificate_ring_in", "gaugings that are in", the.count_ring_in),
         Figure("certificate_ring_others", "gaugings that are not in", others("ring")),
+        Figure("parts_in", "parts that are in by every result they have", once(the.log_worst, "in"), "count"),
         Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
         Figure("certificate_unknown", "rows that name no instrument of the list",
                xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows))),

@@ -33,7 +33,7 @@ FIELDS = {
         "certificate_of_material", "certificate of the material", told(the.material_certificate)),
     "Job": Figure("certificate_job", "job number", told(the.job_number)),
     "Ordered": Figure(
-        "certificate_ordered", "parts ordered", when(known(the.quantity), say(the.quantity, " parts"), "–")),
+        "certificate_ordered", "parts ordered", when(known(the.ordered), say(the.ordered, " parts"), "–")),
     "Logged, measured": Figure(
         "certificate_made", "parts logged and measured",
         say(_LOGGED, " parts logged, ", the.certificate_n, " judged")),
@@ -68,7 +68,11 @@ def next_step() -> Node:
         (no(given(the.customer)), "Next: the customer, on the sheet Job."),
         (no(given(the.certificate_number)), "Next: the number of this certificate."),
         (no(days.is_day(the.certificate_date)), "Next: its date."),
-        (the.certificate_n.same(0), "Next: log the parts on the sheet Log."),
+        (the.certificate_logged.same(0), "Next: log the parts on the sheet Log."),
+        (
+            (the.certificate_n + the.certificate_ring_in + the.certificate_ring_others).same(0),
+            "Next: measure the parts: the sheet Log has no pitch diameter and no gauge that counts.",
+        ),
         (no(given(the.certificate_inspector)), "Next: who inspected the lot."),
         (no(given(the.certificate_released)), "Next: who releases it."),
         (no(given(the.certificate_digest)), "Next: the digest of the data, so that a change shows later. Then print."),
@@ -85,7 +89,7 @@ def verdict() -> Node:
     bad = [parts_that_are(word) for word in _BAD]
     missing = joined("+", *bad)
     crests, gauges = the.certificate_crest_others, the.certificate_ring_others
-    inside, again, unnamed, ordered = the.certificate_in, the.parts_again, the.certificate_unnamed, the.quantity
+    inside, again, unnamed, ordered = the.certificate_in, the.parts_again, the.certificate_unnamed, the.ordered
     settled = {"undecided": (lot_words(the.log_least_decides),)}
     listed = say(
         *(when(count > 0, say(", ", count, f" {word}", *settled.get(word, ()))) for word, count in zip(_BAD, bad))
@@ -97,7 +101,8 @@ def verdict() -> Node:
     crest = when(crests.same(0), "all in.", say(the.certificate_crest_in, " in, ", crests, " not."))
     ring = the.certificate_ring_in
     gauged = say(" Gauges: ", when(gauges.same(0), say("all ", ring, " in."), say(ring, " in, ", gauges, " not.")))
-    short = say(" ", ordered - inside, " of ", ordered, " ordered are still to be found in.")
+    found = the.parts_in  # by every result that they have, as the log says of each
+    short = say(" ", ordered - found, " of ", ordered, " ordered are still to be found in.")
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.certificate_logged.same(0), "No part has been logged yet: this certifies nothing."),
@@ -107,6 +112,6 @@ def verdict() -> Node:
             when((ring + gauges).same(0), "", gauged),
             when(again.same(0), "", say(" Rows that repeat a part and are not counted: ", again, ".")),
             when(unnamed.same(0), "", say(" Rows that name no part: ", unnamed, ".")),
-            when(known(ordered), when(inside < ordered, short)),
+            when(known(ordered), when(found < ordered, short)),
         ),
     )  # fmt: skip

@@ -81,7 +81,7 @@ def groups(rows: int) -> tuple[tuple[Group, ...], ...]:
 
 def _again(number: int, rows: int) -> Node:
     """Whether a row of the log repeats a part, so that it is not counted."""
-    return xl.LEFT(log_rows.of_row("words", number, rows), len(log_rows.AGAIN)).same(log_rows.AGAIN)
+    return log_rows.repeats(log_rows.of_row("words", number, rows))
 
 
 def _listed(group: Group, rows: int) -> Block:

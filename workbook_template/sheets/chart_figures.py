@@ -1,7 +1,7 @@
 """What the sheet Charts computes: columns behind the charts, statistics, capability, trend, and all of it in words.
 
-A reading counts where the log has a pitch diameter that is neither replaced nor to be checked. Its order is the number
-of readings so far.
+A reading counts where the log has a pitch diameter that is neither replaced nor to be checked, in a row that counts:
+one that repeats a part is no reading more. Its order is the number of readings so far.
 """
 
 from __future__ import annotations
@@ -56,7 +56,8 @@ def columns(top: bool) -> tuple[Figure, ...]:
         return node(start) if top else above[name]
 
     pitch, word = xl.INDEX(the.log_pitch_diameter, here.at), xl.INDEX(the.log_pitch_diameter_result, here.at)
-    usable = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"))
+    counts = no(log_rows.repeats(xl.INDEX(the.log_words, here.at)))
+    usable = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"), counts)
     is_reading, is_range = known(here.value), known(here.range)
     outside = any_of(here.value > the.chart_natural_high + NOISE, here.value < the.chart_natural_low - NOISE)
     serial = xl.INDEX(the.log_serial, here.at)

@@ -132,11 +132,13 @@ def _marks() -> Node:
 def counted(kind: str, word: str) -> Node:
     """How many rows have a word; a part that was logged before is counted once."""
     results = the[f"log_{kind}_result"]
-    found = xl.COUNTIF(results, word)
-    if word == "replaced":
-        return found
+    return xl.COUNTIF(results, word) if word == "replaced" else once(results, word)
+
+
+def once(results: Node, word: str) -> Node:
+    """In how many rows of a column a word stands, without those that repeat a part."""
     again = xl.COUNTIFS(results, word, the.log_words, f"{AGAIN}*")
-    return found - when(the.parts_again.same(0), 0, again)
+    return xl.COUNTIF(results, word) - when(the.parts_again.same(0), 0, again)
 
 
 LINE = 15
@@ -210,7 +212,7 @@ def counts() -> Block:
     entered = joined(
         "+", *(the[f"count_pitch_diameter_{word.replace(' ', '_')}"] for word in RESULT_WORDS if word != "replaced")
     )
-    to_make = when(known(the.quantity), the.quantity, "–")
+    to_make = when(known(the.ordered), the.ordered, "–")
     wires = say(
         "Over wires ", fixed(the.wire_used, the.decimals + 1),
         when(given(the.wire_set), say(", set ", the.wire_set)),

@@ -19,7 +19,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, coating, size_typed, threads_table
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, one_of, whole
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, believed, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -44,6 +44,8 @@ from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 from workbook_template.trade import days
 
 SHEET = "Job"
+MANY = whole(1, 100000)
+"""What a quantity is."""
 
 FIELDS = (
     Input("customer", "Customer", "customer", "text", ANYTHING,
@@ -56,7 +58,7 @@ FIELDS = (
           "Revision of the drawing in hand. Compare it with the order."),
     Input("job_number", "Job number", "job number", "text", ANYTHING,
           "Your number for this job."),
-    Input("quantity", "Quantity", "parts to make", "count", whole(1, 100000),
+    Input("quantity", "Quantity", "parts to make", "count", MANY,
           "How many good parts are ordered, a whole number."),
     Input("material", "Material", "material", "text", ANYTHING,
           "Material and condition, as on the drawing."),
@@ -213,6 +215,8 @@ def _working() -> tuple[Figure, ...]:
         (the.own_unit.same(the.unit), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
     )
     return (
+        Figure("ordered", "parts to make, where the quantity is a number of parts",
+               when(believed(MANY, the.quantity), the.quantity), "count"),
         Figure("thread_fault", "what is missing before the thread can be looked up", _fault()),
         Figure("own_to_working", "factor from the thread's own unit to the working unit", own_to_working),
         Figure("decimals", "decimals of a length in the working unit", when(the.unit.same("mm"), 3, 4), "count"),

@@ -208,14 +208,15 @@ def _own_reason() -> Node:
     def out(result: Node, told: Part) -> Node:
         return when(any_of(result.same("high"), result.same("low")), told)
 
+    at_20 = when(known(here.factor), when(here.factor.differs(1), " at 20 °C"))  # as read it may be on its limit
     gauge = when(blank(here.gauge_turns), say("Gauge: ", here.ring, "."), _turns("Gauge: ", here.gauge_turns))
     told = sentences(
-        out(here.size_word, say("Pitch dia. ", here.size_word, ".")),
+        out(here.size_word, say("Pitch dia. ", here.size_word, at_20, ".")),
         when(
             known(here.size_decides),
             log_advice.row_words(node("Pitch dia."), here.size_decides, here.readings_decide),
         ),
-        out(here.crest_word, say(the.log_crest_head, " ", here.crest_word, ".")),
+        out(here.crest_word, say(the.log_crest_head, " ", here.crest_word, at_20, ".")),
         when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
         out(here.ring_word, gauge),
     )

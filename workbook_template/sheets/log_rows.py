@@ -51,6 +51,11 @@ AGAIN = "Part logged before, in row "
 """How the words of a row begin whose part stands in an earlier row: such a row is not counted (`parts_again`)."""
 
 
+def repeats(words: Node) -> Node:
+    """Whether a row with these words repeats a part, so that it is not counted."""
+    return xl.LEFT(words, len(AGAIN)).same(AGAIN)
+
+
 def _typed(
     name: str, head: str, meaning: str, dimension: str, prompt: str, *, closed: bool = False, check: Check | None = None
 ) -> Column:

@@ -233,14 +233,14 @@ def _step(rows: int) -> Node:
     begun, worst = the.log_begun, the.log_worst
     out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
     asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
-    of_so_many = when(known(the.quantity), say(" of ", the.quantity), "")
+    of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
         (
             begun > the.log_printed,
             say(" The first ", the.log_printed, " rows are printed: for more widen the print range."),
         ),
         (
-            all_of(known(the.quantity), the.quantity > rows),
+            all_of(known(the.ordered), the.ordered > rows),
             f" The log has {rows} rows: the rest goes into a second workbook.",
         ),
         (given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75))),

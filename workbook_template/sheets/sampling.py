@@ -96,7 +96,7 @@ def _is_state(word: Node) -> Node:
 
 
 def _lot_used() -> Node:
-    typed, ordered = the.sample_lot, the.quantity
+    typed, ordered = the.sample_lot, the.ordered
     return first(
         (blank(typed), when(known(ordered), when(ordered >= 2, ordered))),
         (known(typed), when(all_of(typed >= 2, typed.same(xl.INT(typed))), typed)),

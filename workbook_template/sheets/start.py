@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, first, joined, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, blank, first, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions
+from workbook_template.sheets import cautions, job
 from workbook_template.sheets.first_article_figures import FAILING, PASSING
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -41,10 +41,10 @@ def _counted(word: str) -> Node:
     return the[f"count_pitch_diameter_{key}"] + the[f"count_crest_{key}"] + the[f"count_ring_{key}"]
 
 
-_ORDERED = all_of(CHOSEN, known(the.quantity))
+_ORDERED = all_of(CHOSEN, known(the.ordered))
 _SET_UP = all_of(known(the.depth), known(the.passes))
-_LOGGED = xl.COUNTA(the.log_serial)
-_ALL_LOGGED = when(known(the.quantity), the.quantity <= _LOGGED, False)
+_LOGGED = the.parts_entered  # a part that was made again or measured again is one
+_ALL_LOGGED, _ALL_IN = (when(known(the.ordered), the.ordered <= found, False) for found in (_LOGGED, the.parts_in))
 _OPEN = _counted("not measured") + _counted("check entry") + _counted("check instrument") + _counted("undecided")
 
 
@@ -55,14 +55,17 @@ def _state(done: Node, before: Node | bool = True) -> Node:
 def _job_words() -> Node:
     return first(
         (no(CHOSEN), the.thread_note),
-        (no(known(the.quantity)), "Type the quantity."),
-        otherwise=say(the.callout, ", ", the.quantity, when(the.quantity.same(1), " part.", " parts.")),
+        (blank(the.quantity), "Type the quantity."),
+        (no(known(the.ordered)), f"Quantity: {job.MANY.refusal.lower()}"),
+        otherwise=say(the.callout, ", ", the.ordered, when(the.ordered.same(1), " part.", " parts.")),
     )
 
 
 def _log_words() -> Node:
-    logged = say(_LOGGED, when(_LOGGED.same(1), " row", " rows"), " logged", when(
-        known(the.quantity), say(" of ", the.quantity, " parts")), ".")  # fmt: skip
+    of_so_many = when(known(the.ordered), say(" of ", the.ordered))
+    one_alone = all_of(_LOGGED.same(1), no(known(the.ordered)))
+    logged = say(_LOGGED, of_so_many, when(one_alone, " part", " parts"), " logged",
+                 when(the.parts_in < _LOGGED, say(", ", the.parts_in, " in")), ".")  # fmt: skip
     return first((_LOGGED.same(0), "Measure, and log a row a part."), otherwise=logged)
 
 
@@ -70,7 +73,7 @@ STEPS = (
     ("Job", _state(_ORDERED), _job_words(), "which thread, how many"),
     ("Setup", _state(_SET_UP, _ORDERED), the.next_step & "", "tool, blank, passes and wires for the machine"),
     ("Card", when(_SET_UP, NEXT, LATER), "Print it for the machine: both pages.", "paper for the machine"),
-    ("Log", _state(_ALL_LOGGED, _SET_UP), _log_words(), "a row a part"),
+    ("Log", _state(_ALL_IN, any_of(_SET_UP, _LOGGED > 0)), _log_words(), "a row a part"),
     ("Certificate", when(_ALL_LOGGED, NEXT, LATER), "Name, day and signature; then print or save as PDF.",
      "what the customer gets"),
 )  # fmt: skip
