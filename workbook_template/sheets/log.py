@@ -115,7 +115,8 @@ standard either way, else high or low; check entry where it is no number or beyo
 
 The worst result, log_worst: "" (row empty), replaced; the first of high, low, check entry, check instrument, undecided
 that is one of the three results; in, where the pitch diameter or the gauges are in; else not measured. log_reason: the
-results that are high, low or undecided, each named, then log_words.
+results that are high, low or undecided, each named ("at 20 °C" where F is not 1: as read, a size may be on its limit),
+then log_words.
 
 log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
 with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number or
