@@ -57,7 +57,9 @@ def test_a_lot_that_was_gauged_alone_is_logged(sheet: Document) -> None:
     assert words(judge(sheet, [PASSED] * 3), "worst") == ["in"] * 3
     assert sheet["certificate_step"] == "Next: who inspected the lot."
     assert STILL not in sheet["certificate_words"]
-    assert sheet["start_log_state"] == "done"
+    assert sheet.get(["start_log_state", "undone_parts"]) == ["done", 0]
+    judge(sheet, [PASSED, {"instrument": None}, {**GOOD, "crest": None}])
+    assert sheet["undone_parts"] == 1  # the second; the crest diameter of a part that is in need not be measured
 
 
 @pytest.mark.parametrize("quantity", [0, -3, 2.5, "many"])

@@ -45,6 +45,17 @@ def test_parts_without_a_verdict_are_listed_with_their_row(found: list[Undone], 
     assert len(wanted) == 5
 
 
+def test_a_part_that_was_gauged_has_its_verdict(tmp_path: Path, filled: Filled) -> None:
+    """Row 14 names a part and nothing else: it is not measured, until a ring says that it is in."""
+    (row,) = (at for at, word in enumerate(PITCH_RESULTS) if word == "not measured")
+    path = tmp_path / "job.xlsx"
+    gauged = [("log_ring", row, "pass"), ("log_gauge", row, "R-1"), ("log_when", row, "46086")]
+    path.write_bytes(edited(filled, *gauged))
+    assert place(filled, "log_serial", row) not in places(undone(path), "part")
+    path.write_bytes(edited(filled, *gauged[:1], *gauged[2:]))  # by no gauge that is named
+    assert places(undone(path), "part", "not measured") == [place(filled, "log_serial", row)]
+
+
 def test_parts_of_the_order_that_no_row_has(found: list[Undone], filled: Filled) -> None:
     """15 are ordered; part 12 stands in two rows, the first of which is replaced."""
     assert places(found, "part", "1 of 15 parts are not logged yet") == [place(filled, "quantity")]

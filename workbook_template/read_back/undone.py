@@ -29,6 +29,8 @@ OPEN = {
 }
 """Results that are no verdict, and what to do."""
 
+GAUGED = ("in", "high", "low")
+"""Results of a gauge, which alone are a verdict on a part."""
 RESULTS = (("pitch_diameter_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
 
 CERTIFICATE = {
@@ -102,9 +104,10 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
             continue
         if row.inputs.get("serial") is None:
             yield Undone("part", place.sheet, where, "the row names no part")
+        gauged = judged.ring_result in GAUGED
         for name, what in RESULTS:
             word = getattr(judged, name)
-            if word in OPEN and (name == "pitch_diameter_result" or word != "not measured"):
+            if word in OPEN and (word != "not measured" or (name == "pitch_diameter_result" and not gauged)):
                 yield Undone("part", place.sheet, where, f"part {part}, {what}: {OPEN[word]}")
     ordered = recompute.number(again.inputs.get("quantity"))
     logged = sum(one.pitch_diameter_result != "replaced" and not one.again for one in again.judged)
