@@ -41,7 +41,7 @@ def price_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str,
 
 
 def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, Any] | None] | None:
-    if known is None or inputs.get("estimate_unit") != known.unit or _shorter(inputs):
+    if known is None or inputs.get("estimate_unit") != known.unit or _shorter(inputs) or _two_bars(inputs):
         return None
     bar = _bar(inputs)
     own = {name: number(inputs.get(f"estimate_{name}")) for name in _NUMBERS}
@@ -100,6 +100,12 @@ def _shorter(inputs: Mapping[str, Any]) -> bool:
     """Whether the part is shorter than its thread."""
     length, part = _first(inputs, "estimate_length", "thread_length"), number(inputs.get("estimate_part_length"))
     return length is not None and part is not None and part < length
+
+
+def _two_bars(inputs: Mapping[str, Any]) -> bool:
+    """Whether a bar is typed beside a line of the list."""
+    typed = any(inputs.get(f"estimate_{name}") is not None for name in estimate_inputs.FROM_RACK)
+    return typed and inputs.get("estimate_bar_line") is not None
 
 
 def _bar(inputs: Mapping[str, Any]) -> dict[str, Any]:

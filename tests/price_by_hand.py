@@ -78,6 +78,11 @@ def drawn(draw: random.Random) -> dict[str, Any]:
     return values | {f"quantity_{n}": quantity for n, quantity in enumerate(quantities, start=1)}
 
 
+def typed(given: dict[str, Any]) -> dict[str, Any]:
+    """Them as they are typed into the sheet."""
+    return {f"estimate_{name}": float(one) if isinstance(one, Decimal) else one for name, one in given.items()}
+
+
 def thread_minutes(pitch: Fraction, given: dict[str, Any]) -> Fraction:
     """One pass after the other."""
     travel = sum(Fraction(given[name]) for name in ("length", "approach_1", "overrun_1"))
@@ -87,6 +92,14 @@ def thread_minutes(pitch: Fraction, given: dict[str, Any]) -> Fraction:
     for _ in range(given["passes_1"]):
         seconds += ways * turns * 60 / given["rpm_1"] + Fraction(given["return_seconds_1"])
     return seconds / 60
+
+
+def pieces_of_a_bar(given: dict[str, Any]) -> int:
+    """What fits before the stub."""
+    length, stub, *each = (
+        Fraction(given[name]) for name in ("bar_length", "stub", "part_length", "facing", "part_off")
+    )
+    return int((length - stub) / sum(each))
 
 
 def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
@@ -100,7 +113,6 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
         make += 1
     checks, bars, left = Fraction(0), 0, Fraction(-1)
     piece_takes = of("part_length") + of("facing") + of("part_off")
-    in_a_bar = int((of("bar_length") - of("stub")) / piece_takes)
     for piece in range(1, make + 1):
         every = given["every"]
         checks += (piece == 1 or piece % every == 0) if every else of("gauged")
@@ -110,7 +122,7 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
     run = make * (of("turning_1") + thread_minutes(pitch, given) + of("handling_1")) + checks * of("check_minutes")
     minutes = of("setup_minutes_1") + run + run * of("rest")
     labour = minutes / 60 * of("rate")
-    used = Fraction(make, in_a_bar) if given["material_by"] == "length used" else bars
+    used = Fraction(make, pieces_of_a_bar(given)) if given["material_by"] == "length used" else bars
     cost = labour + used * of("bar_price") + of("tooling") + of("gauges") + make * (of("outside") + of("coating"))
     cost += labour * of("overhead")
     profit = of("profit")

@@ -1,8 +1,7 @@
-"""The sheets Estimate and Costing in a real spreadsheet program: every figure against the functions."""
+"""The sheet Estimate in a real spreadsheet program: every figure against the functions."""
 
 from __future__ import annotations
 
-import random
 from collections.abc import Iterator
 
 import pytest
@@ -55,6 +54,7 @@ TYPED = {
 }  # fmt: skip
 """What the example has from the sheet Lathe and from the list of bars."""
 
+NO_BAR = {f"estimate_bar_{name}": None for name in ("shape", "size", "length", "price")}
 
 KEPT = ("revision", "day", *(one.name for one in (*revision.QUANTITY_CAUSES, *revision.CAUSES)),
         *(f"price_{n}" for n in revision.NUMBERS))  # fmt: skip
@@ -172,81 +172,6 @@ def test_an_empty_rate_asks_and_is_never_zero(sheet: Document, name: str, senten
     assert sheet["revision_change"] == [[""] * 5]
 
 
-def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
-    """Every input of the earlier revision changed at random: its prices by THREAD_PRICE, the sums exactly."""
-    draw = random.Random(11)
-    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_every=10, estimate_gauged=None)
-    for _ in range(5):
-        before = {
-            **{f"quantity_{n}": draw.randint(10, 90) for n in range(1, 6)},
-            "scrap": draw.uniform(0, 0.2), "setup_minutes": draw.uniform(20, 90),
-            "machine_minutes": draw.uniform(4, 15), "hand_minutes": draw.uniform(1, 6),
-            "check_minutes": draw.uniform(0, 3), "gauged": 0,
-            "every": draw.randint(1, 30), "rest": draw.uniform(0, 0.2), "rate": draw.uniform(30, 90),
-            "bar_price": draw.uniform(10, 60), "per_bar": draw.randint(20, 70), "overhead": draw.uniform(0, 1),
-            "tools": draw.uniform(0, 50), "outside": draw.uniform(0, 2), "profit": draw.uniform(0, 0.4),
-        }  # fmt: skip
-        sheet.set({**given, **{f"before_{name}": value for name, value in before.items()}})
-        arguments = [
-            before[n]
-            for n in (
-                "setup_minutes",
-                "machine_minutes",
-                "hand_minutes",
-                "rate",
-                "bar_price",
-                "per_bar",
-                "scrap",
-                "overhead",
-            )
-        ]
-        tail = [before[n] for n in ("profit", "tools", "outside", "rest", "check_minutes", "every")]
-        now = sheet["estimate_price"][0]
-        for n in range(1, 6):
-            quantity = before[f"quantity_{n}"]
-            each = evaluate(
-                "THREAD_PRICE", quantity, *arguments, tail[0], None, tail[1], 0, tail[2], None, *tail[3:]
-            )[1][-1]  # fmt: skip
-            price = round(each + 1e-9, 2) * quantity
-            assert sheet["revision_before"][0][n - 1] == pytest.approx(price, rel=1e-9)
-            assert sheet["revision_change"][0][n - 1] == pytest.approx(now[n - 1] - price, abs=1e-6)
-            changes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
-            assert len(changes) == 1 + len(revision.CAUSES)  # its own quantity, then what all share
-            assert sum(changes) == pytest.approx(now[n - 1] - price, abs=1e-6)
-
-
-def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
-    """The values of the column now, pasted as they are into the column before: then nothing has changed."""
-    own = {"revision": "B", "as_of": 45300, "estimate_every": 10, "estimate_gauged": None, "estimate_quantity_5": None}
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | own)
-    now = sheet["revision_now"]
-    prices = sheet["estimate_price"][0]
-    assert [row[0] for row in now[:2]] == ["B", 45300]
-    assert [row[0] for row in now[-5:]] == prices
-    sheet.set({f"before_{name}": value for name, (value,) in zip(KEPT, now)})
-    assert sheet["revision_change"] == [[0, 0, 0, 0, ""]]
-    assert sheet["revision_words"] == "Since revision B of 2024-01-09."
-    sheet.set({"revision": "C", "estimate_rate": 66})
-    changed = [new - old for new, old in zip(sheet["estimate_price"][0][:4], prices[:4])]
-    assert sheet["revision_change"][0][:4] == pytest.approx(changed)
-    by_rate = 1 + [one.name for one in revision.CAUSES].index("rate")
-    for n in range(1, 5):
-        causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
-        assert causes[by_rate] == pytest.approx(changed[n - 1])
-    sheet.set({"estimate_profit_kind": "markup"})
-    assert sheet["revision_words"].startswith("The price kept at quantity 1, ")
-    sheet.set(dict.fromkeys(("as_of", "revision")))
-
-
-def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_setup_minutes=50))
-    assert sheet["actual_setup_minutes_more"] == pytest.approx(5)
-    assert sheet["actual_minutes_more"] == ""
-    sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27, "actual_rest_minutes": 0})
-    planned = sheet["estimate_minutes"][0][0]
-    assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)
-
-
 def test_the_lathe_sheet_answers_what_is_not_typed(sheet: Document) -> None:
     """11 1/2 threads an inch: a 4 tpi screw may open its half-nuts, one of 6 tpi and 18 teeth not: 34 1/2 a turn."""
     lathes = {"surface_speed": 40, "usable_relief": 0.3, "reaction_spread": 0.25}
@@ -312,14 +237,37 @@ def test_bars_of_the_list_are_those_of_the_function(sheet: Document, part: str, 
                 0.05,
             )[0]
             assert (pieces[at][0], money[at][0]) == (stock[1], pytest.approx(stock[2] * price))
-    sheet.set({"estimate_bar_line": line})
+    sheet.set({"estimate_bar_line": line, **NO_BAR})
     typed = sheet["estimate_price"]
     assert isinstance(typed[0][0], float)
     chosen_bar = dict(zip(("shape", "size", "length", "price"), RACK[line - 1]))
     sheet.set({"estimate_bar_line": None, **{f"estimate_bar_{name}": value for name, value in chosen_bar.items()}})
     assert sheet["estimate_price"] == typed
-    sheet.set({"estimate_bar_line": 12})
-    assert sheet["estimate_next"] == "Next, bar: choose round or hexagon."
+
+
+def test_a_line_of_the_list_and_a_typed_bar_exclude_each_other(sheet: Document) -> None:
+    """Line 2 costs 52, its bar of 144 makes what the typed one does; line 6 lacks its price, line 9 all."""
+    rows = (*RACK, ("round", 1.0, 144, None), (None, 1.0, 144, 47))
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | rack(rows) | NO_BAR)
+    sheet.set({"estimate_bar_line": 2})
+    assert sheet["estimate_material_by_bars"][0][0] == 52  # 27 to make at 61 a bar
+    for name, value in (("price", 100), ("size", 0.875), ("length", 120), ("shape", "round")):
+        sheet.set({f"estimate_bar_{name}": value})
+        assert sheet["estimate_next"].startswith("Bar, line of the list, and a bar that is typed: they exclude each")
+        assert sheet["estimate_price"] == [[""] * 5]
+        sheet.set(NO_BAR)
+        assert sheet["estimate_next"].startswith("All is filled in")
+    for line, sentence in (
+        (6, "Next, line 6 of the list of bars: enter price of a bar (price of a bar)."),
+        (7, "Next, bar, line 7 of the list of bars: choose round or hexagon."),
+        (9, "Line 9 of the list of bars is empty."),
+        (13, "Bar, line of the list: Type a whole number from 1 to 12."),
+        ("2", "Bar, line of the list: Type a whole number from 1 to 12."),
+    ):
+        sheet.set({"estimate_bar_line": line})
+        assert sheet["estimate_next"] == sentence
+        assert sheet["estimate_price"] == [[""] * 5]
+    sheet.set(rack(()))
 
 
 def test_no_bar_of_the_list_does(sheet: Document) -> None:
@@ -393,11 +341,3 @@ def test_a_lathe_that_cuts_another_lead_is_not_cheaper(sheet: Document) -> None:
         "Lathe 2: Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe 2: empty it."
     )
     sheet.set({f"use_{letter}_{number}": None for letter in "ab" for number in (1, 2)})
-
-
-def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_rate="50 an hour"))
-    assert sheet["revision_change"] == [[""] * 5]
-    sheet.set({"before_rate": None, "estimate_quantity_1": None})
-    assert sheet["revision_before"][0][0] == ""
-    assert isinstance(sheet["revision_before"][0][1], float)

@@ -77,6 +77,8 @@ CASES: tuple[tuple[str, dict[str, Any]], ...] = (
     ("1/2-13 UNC-2A", {"use_a_1": 20, "use_b_1": 40, "use_levers_1": "C7"}),
     ("3/4-16 UNF-2A", {"starts": 3}),
     ("1-11 1/2 NPT", {"thread_class": "external", "estimate_part_size": 1.5}),
+    ("3/4-16 UNF-2A", {"estimate_bar_price": 100}),  # beside a line of the list
+    ("3/4-16 UNF-2A", {"estimate_bar_line": 9}),
     ("3/4-16 UNF-2A", {"usable_relief": None}),
     ("3/4-16 UNF-2A", {"reaction_spread": "quick"}),
     ("3/4-16 UNF-2A", {"reaction_spread": 0}),

@@ -29,12 +29,11 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     draw = random.Random(seed)
     callout = draw.choice(list(price_by_hand.THREADS))
     given = price_by_hand.drawn(draw)
-    typed = {f"estimate_{name}": float(one) if isinstance(one, Decimal) else one for name, one in given.items()}
     pitch, part = price_by_hand.THREADS[callout], "stud 1"
     size, _, name = callout.rpartition("-")
     quantities = [given[f"quantity_{n}"] for n in range(1, 6)]
     rows = [[part, size, name, quantity, 1, 1, 1, "no", 0, 0, 0, 0] for quantity in quantities]
-    sheet.set(job(callout, "in", part=part) | typed | quoted(rows))
+    sheet.set(job(callout, "in", part=part) | price_by_hand.typed(given) | quoted(rows))
     wanted = [price_by_hand.worked(pitch, given, quantity) for quantity in quantities]
     assert sheet["estimate_fault_1"] == ""
     for line in ("make", "checks", "bars", "minutes", "cost"):
@@ -171,8 +170,13 @@ def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> N
     assert each[2] > each[1]
     assert sheet["offer_rise_words"] == (
         "The price each is more than at a smaller quantity: "
-        "60 pieces take 2 whole bars, the last for 3 of its 61 pieces."
+        "60 pieces take 2 whole bars, the last for 3 pieces. Spare pieces are made with those ordered."
     )
+    sheet.set({"estimate_scrap": 0, "estimate_quantity_3": 64})
+    assert sheet["offer_rise_words"] == (
+        "The price each is more than at a smaller quantity: 64 pieces take 2 whole bars, the last for 3 pieces."
+    )
+    sheet.set({"estimate_scrap": 0.05, "estimate_quantity_3": 60})
     sheet.set({"estimate_material_by": "length used"})
     each = down(sheet, "offer_unit_prices")
     assert each == sorted(each, reverse=True)
@@ -180,4 +184,7 @@ def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> N
     sheet.set(
         {"estimate_quantity_1": 19, "estimate_quantity_2": 20, "estimate_setup_minutes_1": 0, "estimate_tooling": 0}
     )
-    assert "20 pieces take 22 whole pieces to make; 60 pieces" in sheet["offer_rise_words"]
+    assert "20 pieces take more spare pieces; 60 pieces" in sheet["offer_rise_words"]  # 22 to make, 20 for 19
+    few = {"estimate_scrap": 0, "estimate_gauged": None, "estimate_every": 10, "estimate_check_minutes": 30}
+    sheet.set(few)
+    assert "20 pieces take more checks; " in sheet["offer_rise_words"]  # pieces 1, 10 and 20; 1 and 10 of 19

@@ -148,13 +148,19 @@ def test_without_rates_nothing_is_priced(sheet: Document) -> None:
 def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set(
         job("3/4-16 UNF-2A", "in", estimate_length=1.25)
-        | {"drawing": "D-7", "revision": "C", "offer_number": "O-1", "offer_valid_for": "C"}
+        | {"customer": None, "drawing": "D-7", "revision": "C", "offer_number": "O-1", "offer_valid_for": "C"}
     )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
     assert sheet["offer_next"] == "The last day on which these prices hold is past."
     sheet.set({"as_of": 45387, "offer_date": None, "shop_name": None})
+    assert sheet["offer_next"] == "Name the customer on the sheet Job."
+    sheet.set({"customer": "Example works"})
     assert sheet["offer_next"] == "Next: type the date of the offer."
+    sheet.set({"offer_date": 45388})  # the last day is 45387
+    assert sheet["offer_next"] == "The last day on which these prices hold is before the date of the offer."
+    sheet.set({"offer_date": 45387})
+    assert sheet["offer_next"].startswith("Type the shop's letterhead")
     sheet.set({"offer_date": 45380})
     assert sheet["offer_next"].startswith("Type the shop's letterhead")
     sheet.set({"shop_name": "Example shop"})

@@ -32,7 +32,7 @@ from workbook_template.sheets.layout import (
     stack,
     words,
 )
-from workbook_template.sheets.revision import steps, used, what_changed
+from workbook_template.sheets.revision import fault, steps, used, what_changed
 
 SHEET = "Costing"
 ACTUAL = (
@@ -123,6 +123,5 @@ def _actual() -> Block:
 def sheet(_: Made) -> Sheet:
     """One page: what was planned and what it took, and what changed since the revision before."""
     return Sheet(
-        SHEET, (stack(_head(), _actual(), what_changed()),), working_tables=(used(), steps()), widths=WIDTHS,
-        user="office",
+        SHEET, (stack(_head(), _actual(), what_changed()),), (fault(),), (used(), steps()), WIDTHS, user="office"
     )  # fmt: skip

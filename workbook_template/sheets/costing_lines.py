@@ -26,7 +26,7 @@ WIDTHS = (23.4, 9.8, 9.8, *(8.5,) * QUANTITIES)
 
 PAGE = len(WIDTHS)
 
-QUANTITY = the.estimate_quantity_1
+FIRST_QUANTITY = the.estimate_quantity_1
 """All of this sheet is about the first quantity."""
 
 

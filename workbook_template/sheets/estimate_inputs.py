@@ -8,6 +8,7 @@ from workbook_template.figures.notation import (
     all_of,
     any_of,
     blank,
+    empty,
     fixed,
     given,
     known,
@@ -30,9 +31,10 @@ from workbook_template.sheets.inputs import (
     one_of,
     whole,
 )
-from workbook_template.trade.prices import MARGIN_OF_ALL
+from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
+UP_TO_ALL = Check("decimal", "0", "1", "between", "Type a share from 0% to 100%.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
 IN_OR_MM = one_of(("in", "mm"), "Choose in or mm.")
 YES_NO = one_of(("yes", "no"), "Choose yes or no.")
@@ -82,8 +84,7 @@ BY_JOB = (
           "Length of full thread, working unit. Empty: that of the sheet Job.", True),
     Input("check_minutes", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
           "Minutes to measure one piece; 0 where that is in the handling."),
-    Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%",
-          Check("decimal", "0", "1", "between", "Type a share from 0% to 100%."),
+    Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%", UP_TO_ALL,
           "100% where every piece is measured. Empty where the next line says which are.", True),
     Input("every", "Or the first and every nth", "the first and every so many pieces are gauged", "count",
           whole(1, 100000),
@@ -100,7 +101,8 @@ MATERIAL = (
     Input("part_size", "Its diameter, or across flats", "largest diameter of the part, or across its flats", "entry",
           LENGTH, "Largest diameter, or across the flats. Empty: that of an external thread.", True),
     Input("bar_line", "Bar, line of the list", "line of the list of bars", "count", whole(1, RACK_LINES),
-          "Number of the bar in the list on the sheet Bars. Empty: type the bar in the next four cells.", True),
+          "Number of the bar in the list on the sheet Bars; the next four cells stay empty. Empty: type the bar there.",
+          True),
     Input("bar_shape", "Bar", "shape of the bar", "text",
           one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon."),
     Input("bar_size", "Size, or across flats", "diameter or size across flats", "entry", LENGTH,
@@ -159,6 +161,10 @@ RACK = (
 FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "bar_price": "price"}
 """Inputs of the bar that a line of the list answers."""
 
+BAR_LINE = next(item for item in MATERIAL if item.name == "bar_line")
+OF_LINE = when(blank(the.estimate_bar_line), "", say(", line ", the.estimate_bar_line, " of the list of bars"))
+"""Where a bar that lacks something is from."""
+
 
 Objection = tuple[Node, Part]
 """What stands against a price: a condition, and what to say where it holds."""
@@ -175,8 +181,11 @@ def faults(number: int) -> list[Objection]:
     return [
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (retype(the.estimate_unit), RETYPE),
+        _wrong(BAR_LINE, the.estimate_bar_line),
+        (all_of(no(blank(the.estimate_bar_line)), empty(say(*(the[used(name)] for name in FROM_RACK)))),
+         say("Line ", the.estimate_bar_line, " of the list of bars is empty.")),
         *missing,
-    ]
+    ]  # fmt: skip
 
 
 def retype(typed_in: Node) -> Node:
@@ -194,7 +203,8 @@ RETYPE = say(
 def mistakes(number: int) -> list[Objection]:
     """What is typed and can't be, for one of the lathes."""
     quantities = [(QUANTITY, cell) for cell in QUANTITY_CELLS]
-    return [_wrong(item, cell) for item, cell in (*_items(number), *quantities) if item.dimension != "text"]
+    judged = (*_items(number), *quantities)
+    return [_wrong(item, cell) for item, cell in judged if item.dimension != "text" and item is not BAR_LINE]
 
 
 def clashes(number: int) -> list[Objection]:
@@ -219,13 +229,15 @@ def clashes(number: int) -> list[Objection]:
          "Next: enter the share gauged, or the first and every nth piece."),
         (all_of(known(the.estimate_gauged), known(the.estimate_every)),
          "Share gauged, and the first and every nth piece: they exclude each other, empty one of them."),
+        (all_of(known(the.estimate_bar_line), xl.COUNTA(*(the[f"estimate_{name}"] for name in FROM_RACK)) > 0),
+         "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
         (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
          "Material is charged by: choose whole bars or length used."),
         (all_of(IS_COATED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
         *smaller_than_thread(the.estimate_part_used),
-        (MARGIN_OF_ALL, "A margin is a share of the price, less than 100 %."),
+        (margin_of_all(the.estimate_profit), MARGIN_WORDS),
         (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
         (the.estimate_usable < the.estimate_each,
          "The bar less its stub is shorter than one piece with facing and part-off."),
@@ -263,9 +275,13 @@ def _asked(item: Input, cell: Node) -> Objection:
     if item.dimension == "text":
         words = (item.check.formula1 or "").strip('"').split(",")
         refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
-        return all_of(*_none_of(cell, *words)), f"Next, {item.label.lower().rstrip('?')}: {refusal}"
-    where = ", here or in its line of the list" if item.name in FROM_RACK else ""
-    return no(known(cell)), f"Next: enter {item.label.lower()} ({item.meaning}){where}."
+        what, condition = f"Next, {item.label.lower().rstrip('?')}", all_of(*_none_of(cell, *words))
+        return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
+    asked = f"enter {item.label.lower()} ({item.meaning})"
+    if item.name in FROM_RACK:
+        where = when(blank(the.estimate_bar_line), ", here or in its line of the list")
+        return no(known(cell)), say("Next", OF_LINE, f": {asked}", where, ".")
+    return no(known(cell)), f"Next: {asked}."
 
 
 def _wrong(item: Input, cell: Node) -> Objection:

@@ -109,6 +109,7 @@ NEXT = first(
     (xl.COUNT(the.estimate_unit_price).same(0), "Type at least one quantity on the sheet Estimate."),
     (no(days.is_day(the.offer_valid)), "Next: type the last day on which these prices hold."),
     (the.offer_valid < the.as_of_used, "The last day on which these prices hold is past."),
+    (no(given(the.customer)), "Name the customer on the sheet Job."),
     (no(given(the.drawing)), "Name the drawing on the sheet Job."),
     (no(given(the.revision)), "Name the drawing revision on the sheet Job."),
     (
@@ -125,6 +126,7 @@ NEXT = first(
     (no(given(the.offer_number)), "Next: type the number of the offer."),
     (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
     (no(days.is_day(the.offer_date)), "Next: type the date of the offer."),
+    (the.offer_valid < the.offer_date, "The last day on which these prices hold is before the date of the offer."),
     (no(given(the.shop_name)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
 )
 """What the offer still lacks."""
@@ -277,16 +279,19 @@ def _rises(number: int) -> Node:
         return when(xl.COUNT(*mine, *its).same(4), all_of(its[0] < mine[0], its[1] < mine[1]), False)
 
     make, bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "bars", "on_last_bar"))
-    by_bars = say(bars, " whole bars, the last for ", on_last, " of its ", the.estimate_per_bar, " pieces")
-    by_pieces = say(make, " whole pieces to make")
+    quantity = xl.INDEX(the.offer_quantities, number)
+    by_bars = say(bars, " whole bars, the last for ", on_last, " pieces")
     bar_begun = all_of(the.estimate_material_by.differs("length used"), bars > 1)
-    reason = when(bar_begun, by_bars, by_pieces)
+    reason = first((bar_begun, by_bars), (make > quantity, "more spare pieces"), otherwise="more checks")
     rises = any_of(*(dearer_than(other) for other in range(1, QUANTITIES + 1) if other != number))
-    return when(rises, say("; ", xl.INDEX(the.offer_quantities, number), " pieces take ", reason))
+    return when(rises, say("; ", quantity, " pieces take ", reason))
 
 
 RISES = when(
     given(the.offer_rises),
-    say("The price each is more than at a smaller quantity: ", xl.MID(the.offer_rises, 3, 255), "."),
-)
-"""Why a price rises with the quantity, where the customer sees that it does."""
+    say(
+        "The price each is more than at a smaller quantity: ", xl.MID(the.offer_rises, 3, 255), ".",
+        when(the.estimate_scrap > 0, " Spare pieces are made with those ordered."),
+    ),
+)  # fmt: skip
+"""Why a price rises with the quantity, where the customer sees it; how many pieces are spare is the shop's affair."""

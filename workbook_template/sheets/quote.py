@@ -48,7 +48,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.thread_listing import BAR
-from workbook_template.trade.prices import MARGIN_OF_ALL, Terms, lines, minutes_of_threading
+from workbook_template.trade.prices import Terms, lines, margin_of_all, minutes_of_threading
 
 SHEET = "Quote"
 ROWS, FEWEST, MOST_ROWS = 60, 10, 1000
@@ -135,7 +135,7 @@ FAULT = first(
             xl.MAX(*RATES, *RUN) > float(MOST),
             xl.MAX(the.estimate_scrap, the.estimate_rest) > 0.999,
             xl.MAX(the.estimate_overhead, PROFIT) > 4,
-            MARGIN_OF_ALL,
+            margin_of_all(the.estimate_profit),
         ),
         say(
             "On the sheet Estimate a rate, scrap, overhead, profit, rest and delay, approach, overrun or seconds a "

@@ -18,6 +18,8 @@ from workbook_template.figures.notation import (
     given,
     here,
     known,
+    no,
+    node,
     say,
     span,
     the,
@@ -25,10 +27,10 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.costing_lines import PAGE, QUANTITY, elsewhere, laid, more_than, signed
+from workbook_template.sheets.costing_lines import FIRST_QUANTITY, PAGE, elsewhere, laid, more_than, signed
 from workbook_template.sheets.estimate_figures import terms
-from workbook_template.sheets.estimate_inputs import QUANTITIES
-from workbook_template.sheets.inputs import ANYTHING, DAY, NOT_NEGATIVE, Input, believed
+from workbook_template.sheets.estimate_inputs import QUANTITIES, QUANTITY, SHARE, SURCHARGE, UP_TO_ALL
+from workbook_template.sheets.inputs import ANYTHING, DAY, MOST, NOT_NEGATIVE, Check, Input, believed, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -47,48 +49,54 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.trade import days
-from workbook_template.trade.prices import Terms, lines
+from workbook_template.trade.prices import MARGIN_WORDS, Terms, lines, margin_of_all
 
-NOW = terms(QUANTITY, 1)
+NOW = terms(FIRST_QUANTITY, 1)
+SOME = Check("whole", "1", MOST, "between", "Type a whole number, 1 or more, a billion at most.")
 
 
 class Cause(NamedTuple):
-    """A cause of a change of price: its name, its term in the price, label, what it is now, number format."""
+    """A cause of a change of price: its name, its term in the price, label, what it is now, number format, check."""
 
     name: str
     term: str
     label: str
     now: Node
     form: str
+    check: Check = NOT_NEGATIVE
 
 
 NUMBERS = range(1, QUANTITIES + 1)
 """Of the five quantities; each is a cause of its own price alone."""
 
 QUANTITY_CAUSES = tuple(
-    Cause(f"quantity_{n}", "quantity", f"Quantity {n}", the[f"estimate_quantity_{n}"], "count") for n in NUMBERS
+    Cause(f"quantity_{n}", "quantity", f"Quantity {n}", the[f"estimate_quantity_{n}"], "count", QUANTITY.check)
+    for n in NUMBERS
 )
 CAUSES = (
-    Cause("scrap", "scrap", "Scrap", NOW.scrap, "0.0%"),
+    Cause("scrap", "scrap", "Scrap", NOW.scrap, "0.0%", SHARE),
     Cause("setup_minutes", "setup_minutes", "Set up, minutes", NOW.setup_minutes, "0.0"),
     Cause("machine_minutes", "turning", "Turn and thread, minutes each", NOW.turning + NOW.threading, "0.00"),
     Cause("hand_minutes", "handling", "Handle, minutes each", NOW.handling, "0.00"),
     Cause("check_minutes", "check_minutes", "Gauge, minutes a check", NOW.check_minutes, "0.00"),
-    Cause("gauged", "gauged", "Share gauged", NOW.gauged, "0%"),
-    Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count"),
-    Cause("rest", "allowance", "Rest and delay", NOW.allowance, "0.0%"),
+    Cause("gauged", "gauged", "Share gauged", NOW.gauged, "0%", UP_TO_ALL),
+    Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count", whole(0, 100000)),
+    Cause("rest", "allowance", "Rest and delay", NOW.allowance, "0.0%", SHARE),
     Cause("rate", "rate", "Rate an hour", NOW.rate, "0.00"),
     Cause("bar_price", "bar_price", "Price of a bar", NOW.bar_price, "0.00"),
-    Cause("per_bar", "per_bar", "Pieces a bar", NOW.per_bar, "count"),
-    Cause("overhead", "overhead", "Overhead on labour", NOW.overhead, "0.0%"),
+    Cause("per_bar", "per_bar", "Pieces a bar", NOW.per_bar, "count", SOME),
+    Cause("overhead", "overhead", "Overhead on labour", NOW.overhead, "0.0%", SURCHARGE),
     Cause("tools", "tooling", "Tooling and gauges", NOW.tooling + NOW.gauges, "0.00"),
     Cause("outside", "outside", "Outside work, coating, each", NOW.outside, "0.00"),
-    Cause("profit", "profit", "Margin or markup", NOW.profit, "0.0%"),
+    Cause("profit", "profit", "Margin or markup", NOW.profit, "0.0%", SURCHARGE),
 )
 """Terms that a person sees as one are one cause; they come after the quantity."""
 
 
 ALL = (*QUANTITY_CAUSES, *CAUSES)
+PRICES = tuple(
+    Cause(f"price_{n}", "", f"Price at quantity {n}", xl.INDEX(the.estimate_price, 1, n), "0.00") for n in NUMBERS
+)
 STATED = 2
 """Lines before the causes: revision and day."""
 
@@ -97,19 +105,15 @@ def _kept() -> tuple[Cause, ...]:
     """What is kept of a revision, line by line: what it is now, and the cell for what it was."""
     ready = the.estimate_fault_1.same("")
     return (
-        Cause("revision", "", "Revision", the.revision & "", "text"),
-        Cause("day", "", "Day", the.as_of_used, "date"),
+        Cause("revision", "", "Revision", the.revision & "", "text", ANYTHING),
+        Cause("day", "", "Day", the.as_of_used, "date", DAY),
         *(one._replace(now=when(ready, when(known(one.now), one.now))) for one in ALL),
-        *(
-            Cause(f"price_{n}", "", f"Price at quantity {n}", xl.INDEX(the.estimate_price, 1, n), "0.00")
-            for n in NUMBERS
-        ),
+        *PRICES,
     )
 
 
 def _kept_line(one: Cause) -> Line:
-    check = {"text": ANYTHING, "date": DAY}.get(one.form, NOT_NEGATIVE)
-    before = Input(f"before_{one.name}", one.label, f"{one.label.lower()} in the revision before", one.form, check,
+    before = Input(f"before_{one.name}", one.label, f"{one.label.lower()} in the revision before", one.form, one.check,
                    "What it was in the revision that was kept. Empty: as now.")  # fmt: skip
     is_text = one.form == "text"
     return line(
@@ -142,9 +146,7 @@ def used() -> Table:
 
     def before(number: int) -> Node:
         typed = the[f"before_{ALL[number - 1].name}"]
-        return first(
-            (empty(typed), xl.INDEX(the.revision_now, STATED + number)), (believed(NOT_NEGATIVE, typed), typed)
-        )
+        return first((empty(typed), xl.INDEX(the.revision_now, STATED + number)), (known(typed), typed))
 
     used = Column("used", "as before", "each cause as it was before", formula=before, look="note_9", role="working")
     return Table("revision", (used,), len(ALL))
@@ -167,13 +169,15 @@ def steps() -> Table:
     def price(number: int) -> Column:
         own = here[f"quantity_{number}"]
         given_terms = {one.term: here[one.name] for one in CAUSES}
+        then = Terms(quantity=own, by_length=NOW.by_length, **given_terms)
         all_known = all_of(
             the.estimate_fault_1.same(""),
+            the.revision_fault.same(""),
             xl.COUNT(own, span(here[CAUSES[0].name], here[CAUSES[-1].name])).same(1 + len(CAUSES)),
             xl.COUNT(every[f"quantity_{number}"]).same(rows),
             xl.COUNT(the.revision_terms).same(rows * len(CAUSES)),
         )
-        formula = when(all_known, xl.IFERROR(lines(Terms(quantity=own, **given_terms), {})["price"], ""))
+        formula = when(all_known, xl.IFERROR(lines(then, {})["price"], ""))
         meaning = f"price at quantity {number} with the causes so far as they are now"
         return Column(f"prices_{number}", f"price {number}", meaning, formula=formula, dimension="0.00", look="note_9",
                       role="working")  # fmt: skip
@@ -234,6 +238,22 @@ HINT = (
 )
 
 
+def fault() -> Figure:
+    """What was kept and can't be; nothing is worked with it."""
+
+    def wrong(one: Cause) -> tuple[Node, Node]:
+        kept = the[f"before_{one.name}"]
+        return no(when(empty(kept), True, believed(one.check, kept))), _refused(one.label, one.check.refusal)
+
+    all_of_it = when(known(the.before_profit), margin_of_all(the.before_profit), False)
+    objections = *map(wrong, (*ALL, *PRICES)), (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS))
+    return Figure("revision_fault", "what is kept of the revision before and can not be", first(*objections))
+
+
+def _refused(label: str, why: str) -> Node:
+    return node(f"{label}, before: {why} No change is worked until then.")
+
+
 def _revision_words() -> Node:
     """Which revision the changes are since, and where its kept price is not what comes out again."""
     of_day = when(days.is_day(the.before_day), say(" of ", days.written(the.before_day)))
@@ -251,6 +271,7 @@ def _revision_words() -> Node:
         )  # fmt: skip
 
     return first(
+        (the.revision_fault.differs(""), the.revision_fault),
         *((differs(number), sentence(number)) for number in NUMBERS),
         (given(the.before_revision), named),
         otherwise="No revision is kept.",

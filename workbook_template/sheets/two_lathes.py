@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, first, fixed, given, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.costing_lines import QUANTITY, elsewhere, more_than, planned, signed
+from workbook_template.sheets.costing_lines import FIRST_QUANTITY, elsewhere, more_than, planned, signed
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
 from workbook_template.sheets.layout import CALLOUT, NOTE, Block, Piece, Table, block, gap, line, shown, words
@@ -101,9 +101,9 @@ def compared(widths: Sequence[float]) -> Block:
 
 def working() -> tuple[Figure, ...]:
     """The lines of the price on lathe 2."""
-    priced = lines(terms(QUANTITY, 2), {name: the[f"other_{name}"] for name in LABELS})
+    priced = lines(terms(FIRST_QUANTITY, 2), {name: the[f"other_{name}"] for name in LABELS})
     return tuple(
         Figure(f"other_{name}", f"{label.strip().lower()}, lathe 2, first quantity",
-               at_quantity(QUANTITY, 2, priced[name]), form)
+               at_quantity(FIRST_QUANTITY, 2, priced[name]), form)
         for name, (label, form) in LABELS.items()
     )  # fmt: skip

@@ -17,8 +17,14 @@ NONE = node(0)
 """A term that a price does not have; its lines are left out of formulas."""
 
 IS_MARGIN = the.estimate_profit_kind.same("margin")
-MARGIN_OF_ALL = all_of(IS_MARGIN, the.estimate_profit >= 1)
-"""A margin that leaves nothing of the price for the cost."""
+
+
+def margin_of_all(profit: Node) -> Node:
+    """Whether it is a margin that leaves nothing of the price for the cost."""
+    return all_of(IS_MARGIN, profit >= 1)
+
+
+MARGIN_WORDS = "A margin is a share of the price, less than 100 %."
 
 
 class Terms(NamedTuple):

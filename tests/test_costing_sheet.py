@@ -1,0 +1,215 @@
+"""The sheet Costing in a real spreadsheet program: causes of a change by the functions and by hand."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+import price_by_hand
+import pytest
+from test_estimate_sheet import KEPT, job
+from workbook_cases import plain_file
+
+from sheetfuncs import evaluate
+from workbook_template.office import Document, Office
+from workbook_template.sheets import revision
+
+
+@pytest.fixture(scope="module")
+def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("costing") / "new.xlsx"
+    path.write_bytes(plain_file().content)
+    with office.open(path) as document:
+        yield document
+
+
+CAUSES = {
+    "scrap": ("scrap",),
+    "setup_minutes": ("setup_minutes_1",),
+    "machine_minutes": (
+        *("turning_1", "length", "rpm_1", "passes_1", "approach_1", "overrun_1", "return_seconds_1", "power_return_1"),
+    ),
+    "hand_minutes": ("handling_1",),
+    "check_minutes": ("check_minutes",),
+    "gauged": ("gauged",),
+    "every": ("every",),
+    "rest": ("rest",),
+    "rate": ("rate",),
+    "bar_price": ("bar_price",),
+    "per_bar": ("bar_length", "part_length"),
+    "overhead": ("overhead",),
+    "tools": ("tooling", "gauges"),
+    "outside": ("outside", "coating"),
+    "profit": ("profit",),
+}
+"""Cause of a change, in the order of the sheet Costing -> the inputs that make it."""
+
+
+def test_causes_of_a_change_sum_to_it(sheet: Document) -> None:
+    """Every input of the earlier revision changed at random: its prices by THREAD_PRICE, the sums exactly."""
+    draw = random.Random(11)
+    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_every=10, estimate_gauged=None)
+    for _ in range(5):
+        before = {
+            **{f"quantity_{n}": draw.randint(10, 90) for n in range(1, 6)},
+            "scrap": draw.uniform(0, 0.2), "setup_minutes": draw.uniform(20, 90),
+            "machine_minutes": draw.uniform(4, 15), "hand_minutes": draw.uniform(1, 6),
+            "check_minutes": draw.uniform(0, 3), "gauged": 0,
+            "every": draw.randint(1, 30), "rest": draw.uniform(0, 0.2), "rate": draw.uniform(30, 90),
+            "bar_price": draw.uniform(10, 60), "per_bar": draw.randint(20, 70), "overhead": draw.uniform(0, 1),
+            "tools": draw.uniform(0, 50), "outside": draw.uniform(0, 2), "profit": draw.uniform(0, 0.4),
+        }  # fmt: skip
+        sheet.set({**given, **{f"before_{name}": value for name, value in before.items()}})
+        arguments = [
+            before[n]
+            for n in (
+                "setup_minutes",
+                "machine_minutes",
+                "hand_minutes",
+                "rate",
+                "bar_price",
+                "per_bar",
+                "scrap",
+                "overhead",
+            )
+        ]
+        tail = [before[n] for n in ("profit", "tools", "outside", "rest", "check_minutes", "every")]
+        now = sheet["estimate_price"][0]
+        for n in range(1, 6):
+            quantity = before[f"quantity_{n}"]
+            each = evaluate(
+                "THREAD_PRICE", quantity, *arguments, tail[0], None, tail[1], 0, tail[2], None, *tail[3:]
+            )[1][-1]  # fmt: skip
+            price = round(each + 1e-9, 2) * quantity
+            assert sheet["revision_before"][0][n - 1] == pytest.approx(price, rel=1e-9)
+            assert sheet["revision_change"][0][n - 1] == pytest.approx(now[n - 1] - price, abs=1e-6)
+            changes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
+            assert len(changes) == 1 + len(revision.CAUSES)  # its own quantity, then what all share
+            assert sum(changes) == pytest.approx(now[n - 1] - price, abs=1e-6)
+
+
+def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
+    """The values of the column now, pasted as they are into the column before: then nothing has changed."""
+    own = {"revision": "B", "as_of": 45300, "estimate_every": 10, "estimate_gauged": None, "estimate_quantity_5": None}
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | own)
+    now = sheet["revision_now"]
+    prices = sheet["estimate_price"][0]
+    assert [row[0] for row in now[:2]] == ["B", 45300]
+    assert [row[0] for row in now[-5:]] == prices
+    sheet.set({f"before_{name}": value for name, (value,) in zip(KEPT, now)})
+    assert sheet["revision_change"] == [[0, 0, 0, 0, ""]]
+    assert sheet["revision_words"] == "Since revision B of 2024-01-09."
+    sheet.set({"revision": "C", "estimate_rate": 66})
+    changed = [new - old for new, old in zip(sheet["estimate_price"][0][:4], prices[:4])]
+    assert sheet["revision_change"][0][:4] == pytest.approx(changed)
+    by_rate = 1 + [one.name for one in revision.CAUSES].index("rate")
+    for n in range(1, 5):
+        causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
+        assert causes[by_rate] == pytest.approx(changed[n - 1])
+    sheet.set({"estimate_profit_kind": "markup"})
+    assert sheet["revision_words"].startswith("The price kept at quantity 1, ")
+    sheet.set(dict.fromkeys(("as_of", "revision")))
+
+
+def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, actual_setup_minutes=50))
+    assert sheet["actual_setup_minutes_more"] == pytest.approx(5)
+    assert sheet["actual_minutes_more"] == ""
+    sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27, "actual_rest_minutes": 0})
+    planned = sheet["estimate_minutes"][0][0]
+    assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)
+
+
+def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_revision="B", before_rate="50 an hour"))
+    assert sheet["revision_change"] == [[""] * 5]
+    sheet.set({"before_rate": None, "estimate_quantity_1": None})
+    assert sheet["revision_before"][0][0] == ""
+    assert isinstance(sheet["revision_before"][0][1], float)
+
+
+@pytest.mark.parametrize(
+    ("name", "value", "sentence"),
+    [
+        ("rate", "60,5", "Rate an hour, before: Type a number, 0 or more"),
+        ("rate", " ", "Rate an hour, before: Type a number, 0 or more"),
+        ("scrap", 1, "Scrap, before: Type a share such as 5%, less than 100%"),
+        ("per_bar", 0, "Pieces a bar, before: Type a whole number, 1 or more"),
+        ("quantity_2", 0, "Quantity 2, before: Type a whole number from 1 to 100000."),
+        ("gauged", 100, "Share gauged, before: Type a share from 0% to 100%."),
+        ("every", 2.5, "First and every nth; 0: by share, before: Type a whole number"),
+        ("profit", 1.2, "Margin or markup, before: A margin is a share of the price, less than 100 %."),
+        ("price_3", "763,75", "Price at quantity 3, before: Type a number, 0 or more"),
+    ],
+)
+def test_what_was_kept_and_can_not_be_is_named(sheet: Document, name: str, value: object, sentence: str) -> None:
+    """Each alone makes the price before no number, or one that is less than its cost."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_revision="B"))
+    assert (sheet["revision_words"], sheet["revision_change"]) == ("Since revision B.", [[0] * 5])
+    sheet.set({f"before_{name}": value})
+    assert sheet["revision_words"].startswith(sentence)
+    assert sheet["revision_words"].endswith(" No change is worked until then.")
+    assert sheet["revision_change"] == [[""] * 5]
+    sheet.set({f"before_{name}": None, "before_revision": None})
+    assert sheet["revision_words"] == "No revision is kept."
+
+
+def kept(pitch: Fraction, given: dict[str, Any]) -> dict[str, float | None]:
+    """What the sheet Costing keeps of a job."""
+    found = {name: sum(Fraction(given[one] or 0) for one in inputs) for name, inputs in CAUSES.items()
+             if name not in ("machine_minutes", "per_bar")}  # fmt: skip
+    found["machine_minutes"] = Fraction(given["turning_1"]) + price_by_hand.thread_minutes(pitch, given)
+    found["per_bar"] = price_by_hand.pieces_of_a_bar(given)
+    found |= {f"quantity_{n}": given[f"quantity_{n}"] for n in range(1, 6)}
+    return {f"before_{name}": float(value) for name, value in found.items()}
+
+
+@pytest.mark.parametrize("material_by", ["whole bars", "length used"])
+@pytest.mark.parametrize("seed", range(3))
+def test_every_cause_of_a_change_is_that_by_hand(sheet: Document, material_by: str, seed: int) -> None:
+    """Two random jobs: from one to the other a cause at a time, the whole job priced by hand at each step."""
+    draw = random.Random(seed)
+    callout = draw.choice(list(price_by_hand.THREADS))
+    pitch, own = price_by_hand.THREADS[callout], {"material_by": material_by, "profit_kind": "margin"}
+    before, now = (price_by_hand.drawn(draw) | own for _ in range(2))
+    sheet.set(job(callout, "in") | price_by_hand.typed(now) | kept(pitch, before))
+    assert sheet["estimate_fault_1"] == sheet["revision_fault"] == ""
+    for n in range(1, 6):
+        then, quantity = dict(before), now[f"quantity_{n}"]
+        prices = [price_by_hand.worked(pitch, then, one).price for one in (before[f"quantity_{n}"], quantity)]
+        for inputs in CAUSES.values():
+            then |= {name: now[name] for name in inputs}
+            prices.append(price_by_hand.worked(pitch, then, quantity).price)
+        causes = [row[0] for row in sheet[f"revision_changes_{n}"] if row[0] not in ("", None)]
+        assert causes == pytest.approx([float(new - old) for old, new in pairwise(prices)], abs=1e-6)
+        assert sheet["revision_before"][0][n - 1] == pytest.approx(float(prices[0]), abs=1e-6)
+        assert sheet["revision_change"][0][n - 1] == pytest.approx(float(prices[-1] - prices[0]), abs=1e-6)
+        assert sum(causes) == pytest.approx(sheet["estimate_price"][0][n - 1] - float(prices[0]), abs=1e-6)
+
+
+@pytest.mark.parametrize(("kept_by", "now_by"), [("whole bars", "length used"), ("length used", "whole bars")])
+def test_a_revision_kept_at_another_charging_is_told(sheet: Document, kept_by: str, now_by: str) -> None:
+    """Nothing has changed while the charging is the same; then the prices by hand at both are told."""
+    given = price_by_hand.drawn(random.Random(4))
+    callout, pitch = "3/4-16 UNF-2A", price_by_hand.THREADS["3/4-16 UNF-2A"]
+    sheet.set(
+        job(callout, "in")
+        | price_by_hand.typed(given)
+        | {"revision": "B", "as_of": 45300, "estimate_material_by": kept_by}
+    )
+    sheet.set({f"before_{name}": value for name, (value,) in zip(KEPT, sheet["revision_now"])})
+    assert sheet["revision_change"] == [[0] * 5]
+    assert sheet["revision_words"] == "Since revision B of 2024-01-09."
+    sheet.set({"estimate_material_by": now_by})
+    old, new = (
+        price_by_hand.worked(pitch, given | {"material_by": by}, given["quantity_1"]).price for by in (kept_by, now_by)
+    )
+    assert abs(new - old) > 1
+    assert sheet["estimate_price"][0][0] == pytest.approx(float(new), abs=1e-9)
+    assert sheet["revision_words"].startswith(
+        f"The price kept at quantity 1, {old}, is not what is listed here gives, {new}: "
+    )
+    sheet.set(dict.fromkeys(("as_of", "revision")))
