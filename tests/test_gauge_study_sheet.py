@@ -7,12 +7,14 @@ from collections.abc import Iterator
 
 import pytest
 from published_rows import agrees, rows
-from workbook_cases import plain_file
+from workbook_cases import first_cells, plain_file
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
 from workbook_template.sheets.gauge_study import PARTS, PEOPLE, SHEET
 
+DAY = 45356
+"""A day, as spreadsheets count them: 2024-03-05."""
 Readings = dict[str, list[list[object]]]
 """By person, the trials; each a column of parts."""
 
@@ -34,6 +36,10 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
     path = tmp_path_factory.mktemp("study") / "new.xlsx"
     path.write_bytes(plain_file().content)
     with office.open(path) as document:
+        document.set({"study_instrument": "M-1", "study_size": "over wires", "study_date": DAY})
+        document.set({first_cells("instrument_id", 2): [["M-1"], ["G-1"]]})
+        document.set({first_cells("instrument_kind", 2): [["micrometer"], ["GO ring"]]})
+        document.set({first_cells("instrument_due", 2): [[DAY + 100], [DAY + 100]]})
         yield document
 
 
@@ -138,3 +144,41 @@ def test_the_jobs_tolerance_serves_where_none_is_typed(sheet: Document) -> None:
     assert sheet["study_tolerance_width_used"] == sheet["pitch_diameter_tolerance"]
     sheet.set({"study_tolerance_width": 0.5})
     assert sheet["study_tolerance_width_used"] == 0.5
+
+
+def test_a_study_names_what_was_studied_with_what_and_by_whom(sheet: Document) -> None:
+    """Each of the six cells, emptied alone, is named in place of the verdict; the third person only where it reads."""
+    subject = {"study_instrument": "instrument", "study_size": "size read", "study_date": "date"}
+    named = {**subject, **{f"study_person_{person}": f"person {person.upper()}" for person in PEOPLE}}
+    before = dict(zip(named, sheet.get(named)))
+    for readings in (SMALL, {**SMALL, "c": SMALL["a"]}):
+        read_in(sheet, readings)
+        asked = [label for name, label in named.items() if name[-1] in readings or name in subject]
+        assert sheet["study_words"].startswith("The gauge and the people take")
+        for name in named:
+            sheet.set({name: None})
+            words = sheet["study_words"]
+            assert words.startswith(f"Next: name the {named[name]}." if named[name] in asked else "The gauge"), name
+            sheet.set({name: before[name]})
+        sheet.set(dict.fromkeys(named))
+        assert sheet["study_words"] == f"Next: name the {', '.join(asked)}."
+        sheet.set(before)
+
+
+def test_an_instrument_that_does_not_count_on_the_day_of_the_study_is_told(sheet: Document) -> None:
+    """By the calendar: from the day of the calibration until the due day, both included."""
+    read_in(sheet, SMALL)
+    due, calibrated = (first_cells(f"instrument_{name}", 1) for name in ("due", "calibrated"))
+    for since, last in ((None, 0), (0, 0), (-9, 9), (None, -1), (1, 9), (-9, -1), (None, None)):
+        sheet.set({due: last if last is None else DAY + last, calibrated: since if since is None else DAY + since})
+        counts = last is not None and (-99 if since is None else since) <= 0 <= last
+        assert (sheet["study_instrument_words"] == "") == counts, (since, last)
+        assert sheet["study_words"].startswith("The gauge" if counts else "CHECK INSTRUMENT. The gauge")
+        if last == -1:
+            assert sheet["study_instrument_words"] == "Instrument M-1 was due 2024-03-04."
+    sheet.set({due: DAY + 100, calibrated: None, "study_instrument": "M-9"})
+    assert sheet["study_instrument_words"] == "Instrument M-9 not on Instruments."
+    sheet.set({"study_instrument": "g-1"})
+    assert "measures no size" in sheet["study_instrument_words"]
+    sheet.set({"study_instrument": "M-1"})
+    assert sheet["study_instrument_words"] == ""

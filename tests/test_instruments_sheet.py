@@ -69,12 +69,14 @@ def shown(sheet: Document, name: str, count: int) -> list[Any]:
     return [row[0] for row in sheet[name][:count]]
 
 
-def expected_state(due: date | None, fit: str | None, soon: int) -> str:
-    """By the calendar: the due date itself is still in date."""
+def expected_state(due: date | None, fit: str | None, soon: int, calibrated: date | None = None) -> str:
+    """By the calendar: the due date itself is still in date; there is a day between the calibration and it, or none."""
     if fit == "no":
         return "unfit"
     if due is None:
         return "no due date"
+    if calibrated is not None and calibrated > due:
+        return "check dates"
     left = (due - TODAY).days
     return "overdue" if left < 0 else "due soon" if left <= soon else "in date"
 
@@ -86,10 +88,13 @@ def test_states_follow_the_calendar(sheet: Document, kind: str) -> None:
     dues += [draw.choice(dues) for _ in range(3)] + [None, None]
     fits = [None] * 11 + ["no", "yes", "no", None, "no"]
     numbers = [f"X-{at}" for at in range(len(dues))]
-    for soon in (30, 10):
+    before = [due and due - timedelta(draw.choice((-400, -1, 0, 1, 400))) for due in dues]
+    for soon, calibrated in ((30, [None] * len(dues)), (10, before)):
         sheet.set({"due_soon_days": soon})
         fill(sheet, **{f"{kind}_id": numbers, f"{kind}_due": [serial(d) for d in dues], f"{kind}_fit": fits})
-        wanted = [expected_state(due, fit, soon) for due, fit in zip(dues, fits)]
+        fill(sheet, **{f"{kind}_calibrated": [serial(d) for d in calibrated]})
+        wanted = [expected_state(due, fit, soon, day) for due, fit, day in zip(dues, fits, calibrated)]
+        assert ("check dates" in wanted) == (calibrated is before)
         assert shown(sheet, f"{kind}_state", len(dues)) == wanted
         said = sheet["instruments_sorted" if kind == "instrument" else "wires_sorted"]
         for state in set(wanted) - {"in date"}:
@@ -121,6 +126,27 @@ def test_what_to_do(sheet: Document) -> None:
         "Its readings do not count: type the due date.",
         "5 days left.",
     ]
+
+
+@pytest.mark.parametrize(("kind", "told"), [("instrument", "instrument_words"), ("wires", "wires_note")])
+def test_a_calibration_after_the_due_day_or_the_day_of_the_sheet_is_told(sheet: Document, kind: str, told: str) -> None:
+    """No measurement counts with the first, none on the day of the sheet with the second; the third is in order."""
+    days = [(TODAY + timedelta(50), TODAY + timedelta(40)), (TODAY + timedelta(40), TODAY + timedelta(400)),
+            (TODAY, TODAY + timedelta(400))]  # fmt: skip
+    fill(sheet, **{f"{kind}_id": ["A", "B", "C"], f"{kind}_calibrated": [serial(day) for day, _ in days]})
+    fill(sheet, **{f"{kind}_due": [serial(due) for _, due in days]})
+    assert shown(sheet, f"{kind}_state", 3) == ["check dates", "in date", "in date"]
+    assert shown(sheet, told, 3) == [
+        "Does not count: calibrated after it was due.",
+        "Readings count from 2024-04-15 on.",
+        "",
+    ]
+    assert sheet["undone_instruments"] == 1
+    fill(sheet, **{f"{kind}_calibrated": [None, "last year"]})
+    assert shown(sheet, f"{kind}_state", 2) == ["in date", "check dates"]
+    assert shown(sheet, told, 2) == [
+        "", "Its readings do not count: the day of calibration is no day between 1990 and 2099."
+    ]  # fmt: skip
 
 
 # ASME B1.1-2003, Table 2A: 3/4-16 UNF-2A pitch .7079/.7029, major .7485/.7391. Best wire .57735/16

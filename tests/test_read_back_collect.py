@@ -32,7 +32,7 @@ from read_back_files import (
 from workbook_template import __main__ as command
 from workbook_template import rules
 from workbook_template.file import placing
-from workbook_template.read_back import columns, readings, register
+from workbook_template.read_back import certificate_data, columns, readings, register
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
@@ -314,6 +314,25 @@ def test_a_wrong_question_gets_a_sentence(
     assert command.main(["recall", str(outputs["db"]), *arguments]) == 2
     said = capsys.readouterr()
     assert (sentence in said.err, len(said.err.splitlines()), said.out) == (True, 1, "")
+
+
+def test_the_certificate_has_the_k_that_u_was_made_with(tmp_path: Path, filled: Filled) -> None:
+    """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else, k of 8 degrees of freedom 2.37 (Table G.2)."""
+    stated = {f"budget_{name}": (0, 0) for name in ("wires", "micrometer", "temperature", "lead", "angle")}
+    stated |= {"budget_repeatability": (0, 0.0001), "budget_repeats": (0, 9)}
+    path = tmp_path / "job.xlsx"
+    for typed, uncertainty, k in (
+        ({}, 0.000237, 2.37),
+        ({"coverage_factor": 3}, 0.000237, 2.37),
+        ({"budget_factor": 3}, 0.0003, 3),
+        ({"expanded_uncertainty": 0.0005}, 0.0005, None),
+        ({"expanded_uncertainty": 0.0005, "coverage_factor": 3}, 0.0005, 3),
+        ({"expanded_uncertainty": 0.0005, "coverage_factor": 20}, 0.0005, None),
+    ):
+        path.write_bytes(edited(filled, **stated, **{name: (0, value) for name, value in typed.items()}))
+        rule = certificate_data.certificate(path)["data"]["rule"]
+        assert rule["uncertainty"] == pytest.approx(uncertainty, rel=2e-3)
+        assert rule["coverage_factor"] == (k if k is None else pytest.approx(k, abs=0.005)), typed
 
 
 def canonical(data: Any) -> str:

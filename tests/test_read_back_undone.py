@@ -77,6 +77,14 @@ def test_instruments_that_are_overdue_or_soon_due(tmp_path: Path, found: list[Un
     ]
 
 
+def test_an_instrument_calibrated_after_it_was_due(tmp_path: Path, filled: Filled) -> None:
+    """2026-03-20 is 46101: one day later there is no day on which it counts."""
+    path = tmp_path / "job.xlsx"
+    for calibrated, words in (("46101", "is due 2026-03-20"), ("46102", "after it was due 2026-03-20")):
+        path.write_bytes(edited(filled, ("instrument_due", 0, "46101"), ("instrument_calibrated", 0, calibrated)))
+        assert place(filled, "instrument_id") in places(undone(path), "due", words)
+
+
 def test_empty_fields_of_the_certificate(tmp_path: Path, found: list[Undone], filled: Filled) -> None:
     names = ("number", "lot", "date", "inspector", "released", "digest")
     assert places(found, "certificate") == [place(filled, f"certificate_{name}") for name in names]

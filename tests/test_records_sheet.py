@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from decimal import Decimal
 from math import pi, radians, sin, sqrt, tan
 from typing import Any
 
@@ -129,6 +130,72 @@ def test_coverage_factor_is_that_of_the_guide_and_of_the_function(sheet: Documen
     assert sheet["budget_combined"] == pytest.approx(rows[-2][5], rel=2e-5)
     assert sheet["budget_degrees_of_freedom"] == pytest.approx(rows[-2][6], rel=1e-4)
     assert sheet["budget_expanded"] == pytest.approx(rows[-1][5], rel=2e-5)
+
+
+def test_u_stands_with_the_k_that_it_was_made_with(sheet: Document) -> None:
+    """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else: U = k times .0001, k of 8 degrees 2.37 (Table G.2)."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set(dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0))
+    sheet.set({"budget_repeatability": 0.0001, "budget_repeatability_kind": "standard", "budget_repeats": 9})
+    for typed, k, agreed, told in (
+        (None, None, None, "U = 0.00024 in, k = 2.37."),
+        (None, None, 3, "U = 0.00030 in, k = 3."),
+        (None, 3, None, "U = 0.00024 in, k = 2.37; CHECK ENTRY: k is typed without its U, and not used."),
+        (0.0005, 3, None, "U = 0.00050 in, k = 3."),
+        (0.0005, 2.0197220474031, 3, "U = 0.00050 in, k = 2.02."),
+        (0.0005, None, None, "U = 0.00050 in, CHECK ENTRY: type its k."),
+        (0.0005, "two", 3, "U = 0.00050 in, CHECK ENTRY: type its k."),
+        (0.0005, 20, None, "U = 0.00050 in, CHECK ENTRY: type its k."),
+    ):
+        sheet.set({"expanded_uncertainty": typed, "coverage_factor": k, "budget_factor": agreed})
+        assert f"(ILAC-G8:09/2019, 4.2.1), {told} Sizes" in sheet["certificate_rule"]
+        used, factor = sheet["uncertainty_used"], sheet["coverage_used"]
+        if typed is None:
+            assert used == pytest.approx(factor * 0.0001, rel=1e-9)
+        else:
+            assert (used, factor) == (typed, k if k in (3, 2.0197220474031) else "")
+    sheet.set({"expanded_uncertainty": None, "coverage_factor": None, "budget_factor": None})
+
+
+def test_no_room_between_the_guard_bands_is_told(sheet: Document) -> None:
+    """.7079 less .7029 is .0050 (ASME B1.1-2003, Table 2A): from a U of .0025 on, max - U is not over min + U."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set({"coverage_factor": 2})
+    for rule in ("guard", "simple"):
+        for uncertainty in (0.0005, 0.0024, 0.0025, 0.003):
+            sheet.set({"decision_rule": rule, "expanded_uncertainty": uncertainty})
+            room = Decimal("0.7079") - Decimal("0.7029") - 2 * Decimal(str(uncertainty))
+            told = "U is half the tolerance or more: no room is left to be in." in sheet["decision_words"]
+            assert told == (rule == "guard" and room <= 0), (rule, uncertainty)
+    sheet.set({"decision_rule": None, "expanded_uncertainty": None, "coverage_factor": None})
+
+
+def test_the_budget_does_not_praise_a_u_that_is_not_used(sheet: Document) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set(dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0.00001) | {"budget_factor": 2})
+    assert "fine enough" in sheet["budget_words"]
+    for typed in (0.003, "small"):
+        sheet.set({"expanded_uncertainty": typed})
+        assert "not used: a U is typed below" in sheet["budget_words"]
+        assert "fine enough" not in sheet["budget_words"]
+    sheet.set({"expanded_uncertainty": None, "budget_factor": None})
+
+
+def test_temperatures_and_expansions_that_are_not_used_are_told(sheet: Document) -> None:
+    """Steel has 12.3 millionths per degree C (Callister, Table B.6): 12.3 is no coefficient, 68 no room in Celsius."""
+    good = {"expansion": 0.0000123, "instrument_expansion": 0.0000115, "room_temperature": 21}
+    hints = dict(zip(good, ("Expansion of the part (per °C, as 0.0000123)",
+                            "Instrument expansion (per °C, as 0.0000115)", "Instrument °C (0 to 50)")))  # fmt: skip
+    bad = {"expansion": 12.3, "instrument_expansion": 11.5, "room_temperature": 68}
+    for wrong in ((), *((name,) for name in good), ("expansion", "room_temperature"), tuple(good)):
+        for other in (None, "0,0000123", -0.00001):
+            sheet.set(good | {name: bad[name] if other is None else other for name in wrong})
+            told = f" CHECK ENTRY, not used: {', '.join(hints[name] for name in wrong)}." if wrong else ""
+            words = sheet["decision_words"]
+            assert words.endswith(f"20 °C.{told}"), words
+            assert ("Sizes as measured" in words) == ("expansion" in wrong)
+    sheet.set(dict.fromkeys(good))
+    assert "CHECK ENTRY" not in sheet["decision_words"]
 
 
 def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
@@ -413,7 +480,15 @@ def test_switching_rules_keep_the_state(sheet: Document) -> None:
             want = switched(results, start)
             assert column(sheet, "sample_inspections_next")[:number] == want, results
             assert sheet["sample_inspection_next"] == want[-1]
-            assert sheet["sample_words"].startswith("STOP") == (want[-1] == "discontinue")
+            stopped = want[-1] == "discontinue"
+            assert sheet["sample_words"].startswith("STOP") == stopped
+            for choice in sampling_sheet.STATES:
+                sheet.set({"sample_severity": choice})
+                words = sheet["sample_words"]
+                assert words.startswith("STOP") == (sheet["sample_size"] == "") == stopped, (results, choice)
+                assert (f"Choosing {choice} departs from the list" in words) == stopped
+                told = words.endswith(f" NOT BY THE LIST, which says {want[-1]}.")
+                assert told == (choice != want[-1] and not stopped), (results, choice)
 
 
 def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) -> None:
@@ -439,3 +514,17 @@ def test_a_gap_in_the_list_of_lots_and_half_a_part_are_told(sheet: Document) -> 
     sheet.set({at("sample_history", number): None for number in range(len(results))} | {"sample_found": 0.5})
     assert sheet["sample_words"].endswith("The number found does not fit the sample.")
     sheet.set({"sample_found": None})
+
+
+def test_a_stop_stands_before_everything_else(sheet: Document) -> None:
+    """From the fifth lot rejected under tightened on, whatever is chosen or missing (ISO 2859-1:1999, 9.4)."""
+    start = {"sample_starts_with": "tightened", "sample_lot": 150, "sample_aql": 1.0, "sample_level": "II"}
+    for number in range(4, 9):
+        sheet.set(start | {at("sample_history", lot): "rejected" for lot in range(number)})
+        for asked in ({"sample_severity": "normal"}, {"sample_aql": None}, {at("sample_history", 12): "accepted"}):
+            before = dict.fromkeys(asked) | {"sample_aql": 1.0, "sample_severity": "by the list"}
+            sheet.set(asked)
+            assert sheet["sample_words"].startswith("STOP") == (number >= 5), (number, asked)
+            assert not (number >= 5 and "Accept the lot" in sheet["sample_words"])
+            sheet.set(before)
+    sheet.set({at("sample_history", lot): None for lot in range(8)} | {"sample_starts_with": "normal"})

@@ -20,7 +20,8 @@ _INSTRUMENTS: tuple[tuple[Typed, ...], ...] = (
     ("G-1", "GO ring", "3/4-16 UNF-2A GO", None, None, None, "C-4120", *_GAUGED_ON),
     ("G-2", "NOT GO ring", "3/4-16 UNF-2A NOT GO", None, None, None, "C-4121", *_GAUGED_ON),
     ("G-3", "GO ring", "3/4-16 UNF-3A GO", None, None, None, "C-4122", *_GAUGED_ON),
-    ("G-4", "GO/NOT GO plug", "M20x2.5-6H", None, None, None, "C-4125", *_GAUGED_ON),
+    ("G-4", "GO/NOT GO plug", "M20x2.5-6H", None, None, None, "C-4125", _LAB, date(2023, 11, 30), date(2023, 10, 31),
+     "yes"),
     ("D-1", "caliper", None, 0, 6, "in", None, None, None, None, None),
     ("D-2", "caliper", None, 0, 6, "in", "C-4130", _LAB, date(2023, 9, 29), date(2024, 9, 30), "yes"),
 )  # fmt: skip

@@ -22,6 +22,8 @@ RULES = {
     "simple": "simple acceptance: a limit counts as in (ILAC-G8:09/2019, 4.2.1)",
     "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
 }
+FACTORS = (1, 5)
+"""What is believed of a coverage factor that is typed."""
 BUILD = ("sheetfuncs_version", "built_on")
 NAMED = tuple(f"certificate_{name}" for name in ("number", "order", "lot", "inspector", "released"))
 OF_JOB = (*readings.JOB, "material_certificate", "quantity")
@@ -30,7 +32,6 @@ EXTRA = (
     "certificate_date",
     "job_date",
     "coverage_factor",
-    "budget_coverage",
     "turns_rule",
     "expansion_source",
     "material_certificate",
@@ -129,16 +130,26 @@ def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
 
 
 def _rule(values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
-    factor = values.get("budget_coverage") if values.get("coverage_factor") is None else values["coverage_factor"]
     return {
         "name": again.job.rule,
         "words": RULES[again.job.rule],
         "uncertainty": again.job.uncertainty,
         "crest_uncertainty": again.job.crest_uncertainty,
-        "coverage_factor": recompute.number(factor),
+        "coverage_factor": _coverage(values, again),
         "not_go_turns": readings.text(values.get("turns_rule")),
         "expansion_source": readings.text(values.get("expansion_source")),
     }
+
+
+def _coverage(values: Mapping[str, Any], again: recompute.Recomputed) -> float | None:
+    """The k that the U in use was made with (JCGM 100:2008, 7.2.3): a typed U has a typed one, the budget's its own."""
+    if again.job.uncertainty is None:
+        return None
+    if values.get("expanded_uncertainty") is None:
+        of_budget = recompute.budget(again.inputs, again.thread, again.equipment)
+        return recompute.number(of_budget["budget_coverage"])
+    typed = recompute.number(values.get("coverage_factor"))
+    return typed if typed is not None and FACTORS[0] <= typed <= FACTORS[1] else None
 
 
 def _equipment(

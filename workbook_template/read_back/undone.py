@@ -169,6 +169,8 @@ def _state(book: Filled, item: Item, unfit: bool, today: float, soon: float) -> 
     if item.until == NEVER:
         return "has no due date, or is no matched set: its readings don't count"
     due = book.day(float(item.until))
+    if item.since > item.until:
+        return f"was calibrated on no day, or after it was due {due}: its readings don't count"
     if item.until < today:
         return f"was due {due}: calibrate it before use"
     return f"is due {due}" if item.until - today <= soon else ""

@@ -188,6 +188,7 @@ def in_words() -> Node:
     """The uncertainty in words, or what is missing first."""
     expanded = say("Expanded uncertainty ", fixed(the.budget_expanded, the.decimals + 1), " ", the.unit)
     verdict = first(
+        (no(blank(the.expanded_uncertainty)), "not used: a U is typed below."),
         (the.budget_share <= 0.1, "a tenth or less: fine enough."),
         (the.budget_share <= 0.25, "between a tenth and a quarter: usable, mind the parts near a limit."),
         otherwise="more than a quarter: too coarse for this tolerance.",
@@ -326,7 +327,7 @@ def sheet(_: Made) -> Sheet:
         decision.counts(),
         block(None, line(words(12, NOTES, "note_9"), height=4 * NOTE)),
     )
-    return Sheet(SHEET, (page,), working=STUDENT, widths=WIDTHS, user="record")
+    return Sheet(SHEET, (page,), working=(*STUDENT, *decision.WORKING), widths=WIDTHS, user="record")
 
 
 TITLE = "Uncertainty of a pitch diameter over three wires"

@@ -154,7 +154,7 @@ def _limits() -> Block:
         "certificate_rule", "decision rule and uncertainty, in words",
         when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Uncertainty."),
     )  # fmt: skip
-    return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=4))))
+    return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=5))))
 
 
 def _summary() -> Block:

@@ -31,6 +31,7 @@ from workbook_template.sheets.log_rows import AGAIN
 from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days
+from workbook_template.trade.verdict import NOISE
 
 MOST_EXPANSION = 0.0001
 """No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
@@ -44,6 +45,7 @@ COEFFICIENT = Check(
     "decimal", "0", f"{MOST_EXPANSION:.4f}", "between",
     "Type it per degree C, as in 0.0000123 for a steel with 12.3 millionths.",
 )  # fmt: skip
+NO_ROOM = "U is half the tolerance or more: no room is left to be in."
 FACTOR = Check("decimal", "1", "5", "between", "Type the coverage factor, 2 as a rule.")
 
 DECISION = (
@@ -53,7 +55,7 @@ DECISION = (
     Input("expanded_uncertainty", "U, pitch diameter", "expanded uncertainty of the pitch diameter", "wire",
           LENGTH, "Expanded uncertainty of the measured pitch diameter, working unit. Empty: from the budget."),
     Input("coverage_factor", "Coverage factor k", "coverage factor of the expanded uncertainty", "0.0#", FACTOR,
-          "The factor k that U was made with. Empty: from the budget."),
+          "The factor k that the U typed above was made with. The budget's U has the budget's own k."),
     Input("crest_uncertainty", "U, major diameter or bore", "expanded uncertainty of the crest diameter", "wire",
           LENGTH, "Expanded uncertainty of the major diameter or bore, working unit. Empty: that of the pitch "
           "diameter."),
@@ -82,9 +84,58 @@ def _typed_or(typed: Node, otherwise: Node) -> Node:
     return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
 
 
+def _coverage() -> Node:
+    """The k that the U in use was made with (JCGM 100:2008, 7.2.3): a typed U has a typed one, the budget's its own."""
+    typed, of_budget = the.coverage_factor, the.budget_coverage
+    return when(
+        known(the.uncertainty_used),
+        first((blank(the.expanded_uncertainty), when(known(of_budget), of_budget)), (believed(FACTOR, typed), typed)),
+    )
+
+
+def _coverage_words() -> Node:
+    """The k behind U; of which one there is none, or one that is for nothing."""
+    unused = all_of(blank(the.expanded_uncertainty), no(blank(the.coverage_factor)))
+    return first(
+        (no(known(the.coverage_used)), ", CHECK ENTRY: type its k"),
+        otherwise=say(
+            ", k = ", xl.ROUND(the.coverage_used, 2),
+            when(unused, "; CHECK ENTRY: k is typed without its U, and not used"),
+        ),
+    )  # fmt: skip
+
+
+def _no_room() -> Node:
+    """Whether the guard bands of both limits meet, so that no size is in."""
+    bands = all_of(the.log_guard.same(1), known(the.uncertainty_used), known(the.pitch_diameter_tolerance))
+    return when(bands, 2 * the.uncertainty_used >= the.pitch_diameter_tolerance - NOISE, False)
+
+
+def _not_used() -> Node:
+    """Entries for the temperature that are filled, and not believed."""
+    wanted = (
+        ("expansion", COEFFICIENT, "per °C, as 0.0000123"),
+        ("instrument_expansion", COEFFICIENT, "per °C, as 0.0000115"),
+        ("room_temperature", TEMPERATURE, f"{COLDEST} to {HOTTEST}"),
+    )
+    labels = {one.name: one.label.partition(",")[0] for one in DECISION}
+    return joined(
+        "&",
+        *(
+            when(all_of(no(blank(the[name])), no(believed(check, the[name]))), f", {labels[name]} ({how})")
+            for name, check, how in wanted
+        ),
+    )
+
+
+WORKING = (
+    Figure("decision_not_used", "entries for the temperature that are not used, and how to type them", _not_used()),
+)
+
+
 def _decision_words() -> Node:
     """The decision rule and the temperature, as printed."""
-    uncertainty, factor, source = the.uncertainty_used, the.coverage_used, the.expansion_source
+    uncertainty, source = the.uncertainty_used, the.expansion_source
     guard = when(
         known(uncertainty),
         "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
@@ -96,22 +147,17 @@ def _decision_words() -> Node:
         (no(any_of(blank(chosen), chosen.same("simple"))), "CHECK ENTRY, choose simple or guard; until then simple"),
         otherwise="simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)",
     )
-    k = when(known(factor), say(", k = ", factor))
-    u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, k))
+    u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, _coverage_words()))
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
-    room = the.room_temperature
-    no_room = all_of(no(blank(room)), no(believed(TEMPERATURE, room)))
     sizes = when(
         the.log_expansion > 0,
-        say(
-            at_20,
-            ", rows without a temperature as at 20 °C.",
-            when(no_room, f" CHECK ENTRY: Instrument °C is no number from {COLDEST} to {HOTTEST}, and not used."),
-        ),
+        say(at_20, ", rows without a temperature as at 20 °C."),
         "Sizes as measured, not brought to 20 °C.",
     )
-    return say("Decision rule: ", rule, u, ". ", sizes)
+    unused = the.decision_not_used
+    not_used = when(given(unused), say("CHECK ENTRY, not used: ", xl.MID(unused, 3, 200), "."))
+    return xl.TRIM(sentences(say("Decision rule: ", rule, u, "."), when(_no_room(), NO_ROOM), sizes, not_used))
 
 
 def _marks() -> Node:
@@ -141,7 +187,7 @@ def once(results: Node, word: str) -> Node:
     return xl.COUNTIF(results, word) - when(the.parts_again.same(0), 0, again)
 
 
-LINE = 15
+LINE = 14.5
 """Height of a line of what is typed here."""
 
 SIDE_BY_SIDE = (
@@ -158,9 +204,7 @@ def decision() -> Block:
     used = {
         "expanded_uncertainty": Figure("uncertainty_used", "expanded uncertainty used", _typed_or(
             the.expanded_uncertainty, when(believed(LENGTH, the.budget_expanded), the.budget_expanded)), "wire"),
-        "coverage_factor": Figure("coverage_used", "coverage factor used", when(
-            blank(the.coverage_factor), when(known(the.budget_coverage), the.budget_coverage),
-            when(believed(FACTOR, the.coverage_factor), the.coverage_factor)),
+        "coverage_factor": Figure("coverage_used", "coverage factor of the expanded uncertainty used", _coverage(),
             "0.0#"),
         "crest_uncertainty": Figure("crest_uncertainty_used", "expanded uncertainty used for the crest diameter",
             _typed_or(the.crest_uncertainty, the.uncertainty_used), "wire"),
@@ -184,7 +228,7 @@ def decision() -> Block:
         *(line(*left(asked[one]), *right(asked.get(other)), height=LINE) for one, other in SIDE_BY_SIDE),
         line(words(3, asked["expansion_source"].label), entry(9, asked["expansion_source"]), height=LINE),
         line(shown(3, log_taper.TURNS_LABEL, "label"), entry(9, asked["turns_rule"]), height=LINE),
-        line(shown(12, said, "body"), height=3 * NOTE),
+        line(shown(12, said, "body"), height=4 * NOTE),
     )
 
 

@@ -27,7 +27,9 @@ from workbook_template.sheets import record_head
 from workbook_template.sheets.chart import UNDRAWN, Chart, Series, Stretch, Stroke
 from workbook_template.sheets.gauge_study_figures import (
     COUNTS,
+    INSTRUMENT_FAULT,
     METHODS,
+    NAMED,
     PARTS,
     PEOPLE,
     PERCENT,
@@ -114,7 +116,8 @@ def _subject() -> Block:
         None,
         line(words(3, instrument.label), entry(4, instrument), gap(1),
              words(3, size.label), entry(13, size)),
-        line(words(3, day.label), entry(4, day), shown(5, is_day, "aside")),
+        line(words(3, day.label), entry(4, day), shown(5, is_day, "aside"),
+             shown(12, INSTRUMENT_FAULT, "aside")),
         line(words(11, TOLERANCE.label), entry(4, TOLERANCE), gap(1), words(3, "used"),
              shown(3, used)),
     )  # fmt: skip
@@ -348,6 +351,6 @@ def sheet(_: Made) -> Sheet:
     result = stack(_results(), _drawing(), block(None, line(words(WIDE, SOURCE, "note_9"), height=4 * NOTE - 6)))
     ready = (one._replace(formula=when_ready(one.formula)) for one in WORKING)
     return Sheet(
-        SHEET, (stack(_head(), _subject(), _readings(), result),), (*COUNTS, *ready), (SCALE,), widths=(3.6,) * WIDE,
-        matrices=_ranges(), user="record",
+        SHEET, (stack(_head(), _subject(), _readings(), result),), (*COUNTS, *NAMED, *ready), (SCALE,),
+        widths=(3.6,) * WIDE, matrices=_ranges(), user="record",
     )  # fmt: skip

@@ -6,8 +6,24 @@ from typing import NamedTuple
 
 from sheetfuncs import gauge_study
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, any_of, first, fixed, joined, known, no, node, say, the, when, xl
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    first,
+    fixed,
+    given,
+    joined,
+    known,
+    no,
+    node,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.log_faults import listed, not_counted
+from workbook_template.trade.days import is_day
 
 PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")
@@ -60,6 +76,45 @@ COUNTS = (
            when(xl.COUNT(the.study_part_mean) > 0, xl.AVERAGE(the.study_part_mean), -1000)),
 )  # fmt: skip
 """How much was typed."""
+
+
+_TO_NAME = (
+    ("instrument", no(given(the.study_instrument))),
+    ("size read", no(given(the.study_size))),
+    ("date", no(is_day(the.study_date))),
+    *(
+        (f"person {person.upper()}", all_of(the.study_people >= number, no(given(the[f"study_person_{person}"]))))
+        for number, person in enumerate(PEOPLE, start=1)
+    ),
+)
+"""What a record of the study is to name, and when it does not."""
+
+
+def _instrument_fault() -> Node:
+    """Why a reading with the instrument does not count on the day of the study."""
+    number, at = the.study_instrument, the.study_instrument_at
+    until, fault = (xl.INDEX(the[f"instrument_reads_{what}"], at) for what in ("until", "fault"))
+    not_listed, *by_day = not_counted("Instrument", number, at, "instrument", until, fault, xl.INT(the.study_date))
+    return first(
+        (no(given(number)), ""),
+        not_listed,
+        (no(is_day(the.study_date)), ""),
+        *by_day,
+    )
+
+
+NAMED = (
+    Figure(
+        "study_unnamed",
+        "what of the study is not named",
+        joined("&", *(when(gone, f", {what}") for what, gone in _TO_NAME)),
+    ),
+    Figure("study_instrument_at", "row of the instrument in its list", listed(the.study_instrument, "instrument")),
+)
+"""What was studied, with what, by whom."""
+INSTRUMENT_FAULT = Figure(
+    "study_instrument_words", "why the instrument does not count on the day of the study", _instrument_fault()
+)
 
 
 def _star(values: Node, groups: Part) -> Node:
@@ -200,6 +255,7 @@ def in_words() -> Node:
     share, whole = the.study_grr_anova_percent, the.study_grr_by_anova_tolerance
     worst = xl.MAX(share, whole)
     told = say(
+        when(given(the.study_instrument_words), "CHECK INSTRUMENT. "),
         "The gauge and the people take ", fixed(share, 1), " % of the spread",
         when(known(whole), say(" and ", fixed(whole, 1), " % of the tolerance")), ": ",
         first((worst <= 10, "good"), (worst > 30, "not accepted"), otherwise="may do for some uses"),
@@ -217,5 +273,6 @@ def in_words() -> Node:
         (any_of(xl.MAX(GRID) > MOST, xl.MIN(GRID) < -MOST), f"Check entry: a reading is beyond {MOST}."),
         (no(the.study_ready), not_complete),
         (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
+        (given(the.study_unnamed), say("Next: name the ", xl.MID(the.study_unnamed, 3, 99), ".")),
         otherwise=told,
     )

@@ -97,11 +97,12 @@ def _listed(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
 STATE = _listed(
     (_UNFIT, "unfit"),
     (no(_DUE_DAY), "no due date"),
+    (here.since > xl.INT(here.due), "check dates"),
     (here.due < the.as_of_used, "overdue"),
     (here.due - the.as_of_used <= the.due_soon_used, "due soon"),
     otherwise="in date",
 )
-"""By the due date and the mark."""
+"""By the due date and the mark; calibrated after it was due, or on no day, it counts for no measurement at all."""
 UNTIL = _listed((_UNFIT, -1), (_DUE_DAY, xl.INT(here.due)), otherwise=-1)
 """The last day on which a measurement with it counts; -1 for never."""
 FAULT = _listed(
@@ -128,7 +129,8 @@ def _from() -> tuple[Column, ...]:
     )
 
 
-STATES = ("in date", "due soon", "overdue", "unfit", "no due date")
+STATES = ("in date", "due soon", "overdue", "unfit", "no due date", "check dates")
+NOT_TO_USE = STATES[2:]
 
 
 def _sorted() -> tuple[Column, ...]:
@@ -164,6 +166,9 @@ def _what_to_do(typed: Node) -> Node:
         (blank(here.id), when(xl.COUNTA(typed) > 0, "Give it a number; without one no reading can name it.")),
         (twice, "This number is there twice."),
         (here.before.same(_NEVER_CALIBRATED), f"{nothing}the day of calibration {NO_DAY}."),
+        (here.state.same("check dates"), "Does not count: calibrated after it was due."),
+        (all_of(here.since > the.as_of_used, here.state.differs("unfit"), here.state.differs("no due date")),
+         say("Readings count from ", written(here.since), " on.")),
         (
             here.state.same("overdue"),
             say(the.as_of_used - xl.INT(here.due), " days overdue: calibrate it before use."),
@@ -171,7 +176,7 @@ def _what_to_do(typed: Node) -> Node:
         (here.state.same("due soon"), say(xl.INT(here.due) - the.as_of_used, " days left.")),
         (here.state.same("unfit"), "Not to be used."),
         (here.state.same("no due date"), no_due),
-    )
+    )  # fmt: skip
 
 
 def unmatched(mean: Node, wires: Node) -> Node:
@@ -225,7 +230,7 @@ DUE = _typed("due", "Due", "day on which the next calibration is due", "date",
 FIT_FOR_USE = _typed("fit", "Fit for use?", "no: must not be used", "text",
                      "Empty or yes: fit. no: its readings don't count, also earlier ones. After repair use a new "
                      "number.", FIT)  # fmt: skip
-IN_STATE = _told("state", "State", "in date, due soon, overdue, unfit, no due date", STATE)
+IN_STATE = _told("state", "State", ", ".join(STATES), STATE)
 
 COLUMNS = (
     _typed("id", "Number", "number of the instrument or gauge", "text",

@@ -45,7 +45,8 @@ SHEET = "Instruments"
 STATE_MARKS = tuple(
     Mark(look, here.state.same(word), ("state",))
     for word, look in (
-        ("overdue", "left_hand"), ("unfit", "left_hand"), ("no due date", "boxed"), ("due soon", "bold"),
+        ("overdue", "left_hand"), ("unfit", "left_hand"), ("no due date", "boxed"),
+        ("check dates", "boxed"), ("due soon", "bold"),
     )
 )  # fmt: skip
 """The looks of the states that want something done."""

@@ -138,7 +138,9 @@ def listed(number: Node, table: str) -> Node:
     return when(empty(number), NO_NUMBER, xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
 
 
-def _not_counted(label: str, number: Node, at: Node, table: str, until: Node, fault: Node) -> _Cases:
+def not_counted(
+    label: str, number: Node, at: Node, table: str, until: Node, fault: Node, day: Node = here.day
+) -> _Cases:
     """Why what has this number, in row `at` of its list, doesn't count on the day of the measurement.
 
     Its last day is `until`, and `fault` why it doesn't count after it.
@@ -146,8 +148,8 @@ def _not_counted(label: str, number: Node, at: Node, table: str, until: Node, fa
     named = say(f"{label} ", number)
     return (
         (at.same(0), say(named, " not on Instruments.")),
-        (here.day > until, say(named, " ", fault, ".")),
-        (here.day < xl.INDEX(the[f"{table}_since"], at), say(named, " ", xl.INDEX(the[f"{table}_before"], at), ".")),
+        (day > until, say(named, " ", fault, ".")),
+        (day < xl.INDEX(the[f"{table}_since"], at), say(named, " ", xl.INDEX(the[f"{table}_before"], at), ".")),
     )
 
 
@@ -160,7 +162,7 @@ def instrument_fault() -> Node:
         (xl.COUNTA(MEASURED).same(0), NOTHING),
         (no(DATED), no_day),
         (empty(here.instrument_used), "No instrument named."),
-        *_not_counted("Instrument", here.instrument_used, at, "instrument", until, fault),
+        *not_counted("Instrument", here.instrument_used, at, "instrument", until, fault),
         otherwise=_out_of_range(),
     )
 
@@ -194,7 +196,7 @@ def wires_fault() -> Node:
         (any_of(NONE_READ, the.no_wires), NOTHING),
         (no(DATED), NOTHING),
         (empty(here.wires), of_setup),
-        *_not_counted("Wires", here.wires, at, "wires", until, fault),
+        *not_counted("Wires", here.wires, at, "wires", until, fault),
         otherwise=NOTHING,
     )
 
@@ -206,6 +208,6 @@ def gauge_fault() -> Node:
         (GAUGE_SAID.same(0), NOTHING),
         (no(DATED), "Gauge: no date."),
         (empty(here.gauge), "No gauge named."),
-        *_not_counted("Gauge", here.gauge, at, "instrument", until, fault),
+        *not_counted("Gauge", here.gauge, at, "instrument", until, fault),
         otherwise=NOTHING,
     )

@@ -122,6 +122,9 @@ def _code_letter() -> Node:
     return when(all_of(known(lot), known(level)), letter)
 
 
+_STOPPED = the.sample_inspection_next.same("discontinue")
+"""No choice ends it: sampling begins again after the supplier has improved (ISO 2859-1:1999, 9.4)."""
+
 WORKING = (
     Figure("sample_lot_used", "lot size used", _lot_used()),
     Figure("sample_counted", "lots of the list that count", xl.COUNT(the.sample_rejected)),
@@ -137,7 +140,7 @@ RESULTS = {
               otherwise=xl.INDEX(the.sample_inspections_next, the.sample_counted))),
     "Inspection used": Figure(
         "sample_used", "severity that the sample is drawn by",
-        first((_is_state(the.sample_severity), the.sample_severity),
+        first((_STOPPED, "discontinue"), (_is_state(the.sample_severity), the.sample_severity),
               (the.sample_severity.same("by the list"), the.sample_inspection_next))),
     "Code letter": Figure("sample_code_letter", "code letter of the sample size", _code_letter()),
     "Sample size n": Figure(
@@ -168,17 +171,22 @@ def in_words() -> Node:
         (does_not_fit, "The number found does not fit the sample."),
         otherwise=verdict,
     )
+    by_list, chosen = the.sample_inspection_next, the.sample_severity
+    apart = all_of(_is_state(chosen), _is_state(by_list), chosen.differs(by_list))
+    departs = when(apart, say(" NOT BY THE LIST, which says ", by_list, "."))
     return first(
+        (_STOPPED, say(
+            "STOP: five lots rejected under tightened inspection. No sampling until the cause is found and mended; "
+            "inspect every part.",
+            when(_is_state(chosen), say(" Choosing ", chosen, " departs from the list and does not end it.")),
+        )),
         (no(known(lot)), "Next: the lot size, a whole number, 2 or more."),
         (no(known(_AQL_PLACE)), "Next: choose the AQL that was agreed."),
         (xl.LEN(the.sample_code_letter).same(0), "Next: choose the inspection level."),
         (xl.COUNTA(the.sample_history) > the.sample_counted,
          "Next: fill in the list of lots without a gap, accepted or rejected."),
-        (used.same("discontinue"),
-         ("STOP: five lots rejected under tightened inspection. No sampling until the cause is found and mended; "
-          "inspect every part.")),
         (no(known(the.sample_size)), "Next: choose by the list, normal or tightened."),
-        otherwise=say(to_draw, stands),
+        otherwise=say(to_draw, stands, departs),
     )  # fmt: skip
 
 

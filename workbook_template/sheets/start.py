@@ -7,6 +7,7 @@ from workbook_template.figures.notation import all_of, any_of, blank, first, joi
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, decision, job
 from workbook_template.sheets.first_article_figures import FAILING, PASSING
+from workbook_template.sheets.instrument_columns import NOT_TO_USE
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -96,8 +97,8 @@ def _steps() -> Block:
     return block("Where the job stands", *(row(*step) for step in STEPS))
 
 
-def _overdue(states: Node) -> Node:
-    return xl.COUNTIF(states, "overdue") + xl.COUNTIF(states, "unfit") + xl.COUNTIF(states, "no due date")
+def _not_to_use(states: Node) -> Node:
+    return joined("+", *(xl.COUNTIF(states, state) for state in NOT_TO_USE))
 
 
 _FIELDS = ("number", "lot", "date", "inspector", "released")
@@ -115,9 +116,9 @@ UNDONE = (
     ("parts", "verdicts of logged parts that are still open", _OPEN, "Log",
      "Verdicts still open: not measured, undecided, or to be checked."),
     ("repeats", "rows that repeat a part", the.parts_again, "Log", "Rows that repeat a part and are not counted."),
-    ("instruments", "instruments and wire sets overdue, unfit or without a due date",
-     _overdue(the.instrument_state) + _overdue(the.wires_state), "Instruments",
-     "Instruments and wire sets overdue, unfit or without a due date."),
+    ("instruments", "instruments and wire sets overdue, unfit or without dates that fit",
+     _not_to_use(the.instrument_state) + _not_to_use(the.wires_state), "Instruments",
+     "Instruments and wire sets overdue, unfit or without dates that fit."),
     ("article", "characteristics of the first article that are not complete",
      when(xl.COUNTA(the.article_measured) > 0, _open_results(), 0),
      "First article", "Characteristics of the first article without a result, once it is begun."),
