@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     above,
     all_of,
     any_of,
@@ -89,9 +90,9 @@ _UNFIT = all_of(xl.LEN(here.fit) > 0, here.fit.differs("yes"))
 _DUE_DAY = is_day(here.due)
 
 
-def _listed(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
+def _listed(*cases: tuple[Part, Part], otherwise: Part = "", unlisted: Part = "") -> Node:
     """The first that holds, in a row with a number."""
-    return first((blank(here.id), ""), *cases, otherwise=otherwise)
+    return first((blank(here.id), unlisted), *cases, otherwise=otherwise)
 
 
 STATE = _listed(
@@ -103,10 +104,13 @@ STATE = _listed(
     otherwise="in date",
 )
 """By the due date and the mark; calibrated after it was due, or on no day, it counts for no measurement at all."""
-UNTIL = _listed((_UNFIT, -1), (_DUE_DAY, xl.INT(here.due)), otherwise=-1)
+UNTIL = _listed((_UNFIT, -1), (_DUE_DAY, xl.INT(here.due)), otherwise=-1, unlisted=NO_NUMBER)
 """The last day on which a measurement with it counts; -1 for never."""
 FAULT = _listed(
-    (_UNFIT, "is marked unfit"), (_DUE_DAY, say("was due ", written(here.due))), otherwise="has no due date"
+    (_UNFIT, "is marked unfit"),
+    (_DUE_DAY, say("was due ", written(here.due))),
+    otherwise="has no due date",
+    unlisted=NO_NUMBER,
 )
 """Why a measurement after that day does not count."""
 
@@ -120,9 +124,9 @@ _NEVER_CALIBRATED = "has no date as day of calibration"
 def _from() -> tuple[Column, ...]:
     """The working columns for the day of the calibration."""
     day = here.calibrated
-    since = _listed((blank(day), 0), (is_day(day), xl.INT(day)), otherwise=NEVER_SINCE)
+    since = _listed((blank(day), 0), (is_day(day), xl.INT(day)), otherwise=NEVER_SINCE, unlisted=NO_NUMBER)
     only = say("was calibrated only on ", written(day))
-    before = first((blank(day), ""), (is_day(day), only), otherwise=_NEVER_CALIBRATED)
+    before = first((blank(day), NO_NUMBER), (is_day(day), only), otherwise=_NEVER_CALIBRATED)
     return (
         _behind("since", "first day on which readings count, a day number", since, "count"),
         _behind("before", "why readings before that day don't count", before),
@@ -186,9 +190,9 @@ def unmatched(mean: Node, wires: Node) -> Node:
 
 _UNMATCHED = unmatched(here.mean, _WIRES)
 NO_MATCH = "is no matched set"
-_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), NO_MATCH), otherwise=FAULT)
-_SHARE = when(known(here.over_wires_max), contact.reading_share(here.over_wires_max, here.over_wires_min))
-_CONSTANT = when(known(here.share), contact.reading_offset(here.over_wires_min, here.share))
+_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), NO_MATCH), otherwise=FAULT, unlisted=NO_NUMBER)
+_SHARE = when(known(here.over_wires_max), contact.reading_share(here.over_wires_max, here.over_wires_min), NO_NUMBER)
+_CONSTANT = when(known(here.share), contact.reading_offset(here.over_wires_min, here.share), NO_NUMBER)
 _MEAN = _listed(
     (xl.COUNT(_WIRES).same(0), ""),
     (xl.COUNT(_WIRES) < xl.COUNTA(_WIRES), ""),
@@ -277,7 +281,7 @@ _SERVING = when(known(here.over_wires_max), say(here.id, _LOW, _DOUBT, "  "))
 
 _IN_DATE = any_of(here.state.same("in date"), here.state.same("due soon"))
 _MAY_BE_TAKEN = all_of(here.words.same("yes"), _IN_DATE, no(_UNMATCHED), here.since <= the.as_of_used)
-_OFF_BEST = when(_MAY_BE_TAKEN, xl.ABS(here.mean - the.best_wire))
+_OFF_BEST = when(_MAY_BE_TAKEN, xl.ABS(here.mean - the.best_wire), NO_NUMBER)
 
 WIRE_COLUMNS = (
     _typed("id", "Set", "number of the wire set", "text",
@@ -308,7 +312,7 @@ WIRE_COLUMNS = (
           "row_number"),
     _told("note", "What to do", "whether the wires match, and what to do", _wire_note(), look="list_aside"),
     _behind("until", "last day on which readings count, a day number, -1 for never",
-            _listed((_UNMATCHED, -1), otherwise=UNTIL), "count"),
+            _listed((_UNMATCHED, -1), otherwise=UNTIL, unlisted=NO_NUMBER), "count"),
     _behind("fault", "why readings after that day don't count", _MATCHED_FAULT),
     _behind("constant", "reading less pitch diameter with this set", _CONSTANT, "wire"),
     *_from(),

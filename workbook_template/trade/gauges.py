@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     all_of,
     any_of,
     blank,
@@ -166,7 +167,7 @@ def _thread_fault() -> Node:
 def _until(asked: tuple[str, ...]) -> Node:
     """The last day on which a gauge counts as one of some kinds; -1 for never."""
     return first(
-        (blank(here.id), ""),
+        (blank(here.id), NO_NUMBER),
         (here.thread_fault.differs(""), -1),
         (_kind_is(asked), here.until),
         otherwise=-1,
@@ -176,7 +177,7 @@ def _until(asked: tuple[str, ...]) -> Node:
 def _fault(asked: tuple[str, ...], other: str) -> Node:
     """Why a gauge doesn't count as one of some kinds after that day."""
     return first(
-        (blank(here.id), ""),
+        (blank(here.id), NO_NUMBER),
         (here.thread_fault.differs(""), here.thread_fault),
         (_kind_is(asked), here.fault),
         otherwise=other,
@@ -185,13 +186,13 @@ def _fault(asked: tuple[str, ...], other: str) -> Node:
 
 def _reads_until() -> Node:
     """The last day on which a reading of a size counts; -1 for what reads none."""
-    return first((blank(here.id), ""), (_kind_is(NO_SIZE), -1), otherwise=here.until)
+    return first((blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), -1), otherwise=here.until)
 
 
 def _reads_fault() -> Node:
     """Why a reading of a size doesn't count after that day."""
     reads_none = say("is a ", here.kind, ": it measures no size")
-    return first((blank(here.id), ""), (_kind_is(NO_SIZE), reads_none), otherwise=here.fault)
+    return first((blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), reads_none), otherwise=here.fault)
 
 
 def _bound(end: Node, without: int) -> Node:
@@ -201,7 +202,7 @@ def _bound(end: Node, without: int) -> Node:
         (unit.same("mm"), when(_MM, 1, node(1) / 25.4)), (unit.same("in"), when(_MM, 25.4, 1)), otherwise=1
     )  # fmt: skip
     typed = xl.MIN(xl.MAX(end, 0), MOST) * factor
-    return first((blank(here.id), ""), (known(end), typed), otherwise=without)
+    return first((blank(here.id), NO_NUMBER), (known(end), typed), otherwise=without)
 
 
 def to_type() -> Node:
