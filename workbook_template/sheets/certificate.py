@@ -247,6 +247,8 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         Figure("certificate_crest_others", "crest diameters that are not in", others("crest")),
         Figure("certificate_ring_in", "gaugings that are in", the.count_ring_in),
         Figure("certificate_ring_others", "gaugings that are not in", others("ring")),
+        Figure("parts_unmeasured", "parts with neither a pitch diameter nor a gauge",
+               once(the.log_worst, "not measured"), "count"),
         Figure("parts_in", "parts that are in by every result they have", once(the.log_worst, "in"), "count"),
         Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
         Figure("certificate_unknown", "rows that name no instrument of the list",

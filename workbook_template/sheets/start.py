@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, any_of, blank, first, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import cautions, decision, job
+from workbook_template.sheets import cautions, job
 from workbook_template.sheets.first_article_figures import FAILING, PASSING
 from workbook_template.sheets.instrument_columns import NOT_TO_USE
 from workbook_template.sheets.layout import (
@@ -46,8 +46,9 @@ _ORDERED = all_of(CHOSEN, known(the.ordered))
 _SET_UP = all_of(known(the.depth), known(the.passes))
 _LOGGED = the.parts_entered  # a part that was made again or measured again is one
 _ALL_LOGGED, _ALL_IN = (when(known(the.ordered), the.ordered <= found, False) for found in (_LOGGED, the.parts_in))
-_UNMEASURED = decision.once(the.log_worst, "not measured")  # by a gauge alone a part has its verdict
-_OPEN = _UNMEASURED + _counted("check entry") + _counted("check instrument") + _counted("undecided")
+# No column of the log is named here: a full recalculation begins with this sheet, and LibreOffice 7.4 then took a row of
+# the log for circular (Err:522).
+_OPEN = the.parts_unmeasured + _counted("check entry") + _counted("check instrument") + _counted("undecided")
 
 
 def _state(done: Node, before: Node | bool = True) -> Node:
