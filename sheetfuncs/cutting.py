@@ -20,6 +20,7 @@ from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.passes import pass_totals, shared_depths, whole_divisions
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.units import at_least, at_most
 
 CATEGORY = "Thread cutting"
 
@@ -85,8 +86,8 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
     _refuse_wrong_blank(thread, start, aim)
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
-    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
     _refuse_wrong_radius(thread, tip)
+    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
     found = _outward(thread) * (start - aim) / 2 + below_pitch_line
     if found <= 0:
         which = "bore" if thread.side == "internal" else "blank"
@@ -293,7 +294,7 @@ def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: fl
     what = "flat" if tip.kind == "flat" else "nose radius"
     raise OutOfRange(
         f"a {what} of {plain(tip.size)} {thread.unit} is too blunt for {standards.write(thread)}: the root would foul "
-        f"the mating thread; at this size {largest:.4f} {thread.unit} is the most"
+        f"the mating thread; at this size {at_most(largest)} {thread.unit} is the most"
     )
 
 
@@ -305,6 +306,6 @@ def _refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
     smallest, largest = (share * thread.pitch for share in shares)
     if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
         raise OutOfRange(
-            f"{standards.write(thread)} must have a root radius of {smallest:.4f} to {largest:.4f} {thread.unit}; "
-            f"use a nose radius in that range"
+            f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
+            f"{thread.unit}; use a nose radius in that range"
         )

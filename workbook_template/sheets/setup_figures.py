@@ -9,6 +9,8 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
+    at_least,
+    at_most,
     blank,
     first,
     fixed,
@@ -108,15 +110,15 @@ def _setup_fault() -> Node:
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
             the.radius_wrong,
-            say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
-                length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
+            say("This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
+                at_most(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
         ),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
         (
             the.tip_shortening > the.tip_room + 0.000000001,
             say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
-                "the mating thread; at this size ", length(bluntest), " ", the.unit, " is the most."),
+                "the mating thread; at this size ", at_most(bluntest), " ", the.unit, " is the most."),
         ),
         (
             the.depth_raw <= 0,
@@ -245,8 +247,9 @@ def wire_words() -> Node:
         "May sit below the crest: it reads ",
         length(the.pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
         " at the smallest pitch diameter, and the crest may be ", length(the.major_diameter_max),
-        ". Measure the crest, or take a wire over ",
-        wire(the.smallest_wire), ".",
+        ". Measure the crest",
+        when(the.smallest_wire < the.largest_wire,
+             say(", or take a wire over ", at_least(the.smallest_wire, the.decimals + 1))), ".",
     )  # fmt: skip
     proud = when(
         any_of(the.tapered, the.wire_used > the.smallest_wire),
