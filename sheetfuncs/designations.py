@@ -103,8 +103,8 @@ def tidy(text: str) -> str:
     if text.isascii():
         return " ".join(text.replace("*", "x").split())
     for sign, written in _ONE_SIGN.items():
-        before, found, behind = text.partition(sign)
-        if found:
+        while sign in text:
+            before, _, behind = text.partition(sign)
             text = f"{before}{' ' * before[-1:].isdigit()}{written}{behind}"
     return " ".join(text.translate(_SIGNS).split())
 
