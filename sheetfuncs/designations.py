@@ -33,7 +33,7 @@ class Thread(NamedTuple):
 
     @property
     def note(self) -> str:
-        """What was taken for granted where the callout left it open; no part of the thread, and seldom there."""
+        """What was taken where the callout left it open, or was left out; no part of the thread, and seldom there."""
         return ""
 
     @property

@@ -61,6 +61,7 @@ def test_the_longest_callout_that_is_read() -> None:
         standards.read("M" + "20x2.5-6g".zfill(80))
 
 
+LEFT_OUT = "of ASME B1.3 left out, the limits are the same"
 NOTED = {
     "M20": ("M20x2.5", "pitch not written: coarse taken"),
     "M20-6g": ("M20x2.5-6g", "pitch not written: coarse taken"),
@@ -76,6 +77,13 @@ NOTED = {
     "1/4-36": ("1/4-36 UNS", "series not written: UNS taken"),
     "10-32 UNF-2A": ("#10-32 UNF-2A", "10 taken as #10"),
     "10-32 UNJF-3A": ("#10-32 UNJF-3A", "10 taken as #10"),
+    "1/4-20 UNC-2A (21)": ("1/4-20 UNC-2A", f"gauging system 21 {LEFT_OUT}"),
+    "1/4-20 UNC-2A(22) LH": ("1/4-20 UNC-2A-LH", f"gauging system 22 {LEFT_OUT}"),
+    "3/4-16 UNRF-2A-LH (23)": ("3/4-16 UNRF-2A-LH", f"gauging system 23 {LEFT_OUT}"),
+    "3/4-16 UNJF-3A (22)": ("3/4-16 UNJF-3A", f"gauging system 22 {LEFT_OUT}"),
+    "M10x1.5-6g (22)": ("M10x1.5-6g", f"gauging system 22 {LEFT_OUT}"),
+    "M20-6g (21)": ("M20x2.5-6g", f"pitch not written: coarse taken; gauging system 21 {LEFT_OUT}"),
+    "MJ10x1.5-4h6h (22)": ("MJ10x1.5-4h6h", f"gauging system 22 {LEFT_OUT}"),
     "10-32 UNS": ("10-32 UNS", "10 taken as inches; #10-32 UNF is written with its #"),
 }
 
@@ -86,7 +94,7 @@ def test_what_was_taken_is_said(typed: str, written: str, note: str) -> None:
     assert (standards.write(found), found.note) == (written, note)
     assert evaluate("THREAD_DESCRIBE", typed).endswith(f"; {note}")
     *rows, last = evaluate("THREAD_SOURCE", typed)
-    assert last == ["left open in the callout", "", "", note]
+    assert last == ["taken from the callout", "", "", note]
     assert typed == written or rows == evaluate("THREAD_SOURCE", written)
     assert standards.read(written) == found
     assert hash(standards.read(written)) == hash(found)
@@ -117,6 +125,10 @@ REFUSED = {
     "M203/4x1": "'/4x1' is neither a pitch",
     "M20x2,5": "write the numbers of a thread with a point, 2.5 for 2,5",
     "1,25-7 UNC": "write the numbers of a thread with a point, 1.25 for 1,25",
+    "1/4-20 UNC-2A SE": "SE, a special length of engagement, has limits of its own that are not covered",
+    "1/4-20 UNC-SE2A": "SE, a special length of engagement, has limits of its own that are not covered",
+    "1-5 ACME-2G (21)": "the gauging systems of ASME B1.3 are for UN, UNR, UNJ, M and MJ threads; leave (21) off",
+    "1/4-20 UNC-2A (24)": "no thread this knows",
     "3/4 16": "no thread this knows",
     "1/4x20": "no thread this knows",
     "1/4-20x1": "no thread this knows",

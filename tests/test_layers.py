@@ -34,6 +34,7 @@ MAY_IMPORT = {
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", STANDARDS],
     "standards.callouts": CORE,
     "standards.unnamed": STANDARD,
+    "standards.unknown": [],
     "standards.r40": [],
     "standards.taper": [RECORDS],
     **{f"standards.{key}": STANDARD for key in standards.KEYS},
