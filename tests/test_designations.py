@@ -205,7 +205,7 @@ def test_two_numbers_are_not_drawn_together(callout: str) -> None:
         standards.read(callout)
 
 
-@pytest.mark.parametrize("callout", ["M10x1LH", "M5x0.8LH", "1/4-20LH UNC"])
+@pytest.mark.parametrize("callout", ["M20x2.5-6gLH", "M20LHx1.5", "M20x1.5LH6g", "1/4-20LH UNC"])
 def test_a_hand_is_written_apart(callout: str) -> None:
     """The end of another word is no hand, whatever sign stands before its last letter or digit."""
     with pytest.raises(CellError):

@@ -35,6 +35,7 @@ MAY_IMPORT = {
     "standards.callouts": CORE,
     "standards.unnamed": STANDARD,
     "standards.unknown": [],
+    "standards.metric_words": ["sheetfuncs.errors"],
     "standards.r40": [],
     "standards.taper": [RECORDS],
     **{f"standards.{key}": STANDARD for key in standards.KEYS},
