@@ -157,7 +157,7 @@ def compound(radial: float, angle: float) -> float:
     0.0441
     """
     if not 0 <= angle < 90:
-        raise OutOfRange(f"the compound angle {plain(angle)} is not between 0 (straight in) and 90 degrees")
+        raise OutOfRange(f"the compound angle {plain(angle)} is not from 0 (straight in) to less than 90 degrees")
     return radial / cos(radians(angle))
 
 

@@ -34,7 +34,7 @@ MAY_IMPORT = {
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", STANDARDS],
     "standards.callouts": CORE,
     "standards.unnamed": STANDARD,
-    "standards.unknown": [],
+    "standards.unknown": ["sheetfuncs.designations"],
     "standards.metric_words": ["sheetfuncs.errors"],
     "standards.r40": [],
     "standards.taper": [RECORDS],

@@ -62,15 +62,17 @@ def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[
     ('medium', 'internal')
     """
     found_class = found_side = ""
-    for word in words.lower().translate(_PUNCTUATION).split():
+    for typed in words.translate(_PUNCTUATION).split():
+        word = typed.lower()
         if word in classes and not found_class:
             found_class = word
         elif word in SIDES and not found_side:
             found_side = SIDES[word]
         elif word not in _FILLERS:
             sides = "bolt or nut, external or internal"
-            known = f"{', '.join(classes)}; {sides}" if classes else sides
-            raise NotUnderstood(f"{callout}: '{word}' is no class or side here; the words are {known}")
+            letters = (name.upper() if len(name) == 1 else name for name in classes)
+            known = f"{', '.join(letters)}; {sides}" if classes else sides
+            raise NotUnderstood(f"{callout}: '{typed}' is no class or side here; the words are {known}")
     return found_class, found_side
 
 

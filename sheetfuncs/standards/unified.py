@@ -45,7 +45,7 @@ _CALLOUT = re.compile(
     rf"(?i)(?P<size>{NUMBERED}|{NUMBER})"
     rf"(?:{BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER})))?"
     rf"{INCHES}\s*-?\s*(?P<series>UNR?(?:C|F|EF|S)?)"
-    r"\s*-?\s*(?P<class>[1-3][AB])?"
+    r"\s*-?\s*(?:(?:class\s*)?(?P<class>[1-3][AB]))?"
 )
 
 SMALLEST_IN, LARGEST_IN = 0.06, 24.0
