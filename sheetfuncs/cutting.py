@@ -299,8 +299,17 @@ def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: fl
 
 
 def _refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
-    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread."""
-    shares = standards.system(thread).root_radius
+    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread; UNR takes any.
+
+    The radii of UNR were seen quoted alone, so that they are named and not demanded.
+    """
+    system = standards.system(thread)
+    if system.rounded_series and thread.series.startswith(system.rounded_series) and tip.kind != "radius":
+        raise OutOfRange(
+            f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {tip.kind} tip "
+            f"does not cut it; use a nose radius, whose size THREAD_TIP gives"
+        )
+    shares = system.root_radius
     if shares is None or thread.side == "internal":
         return
     smallest, largest = (share * thread.pitch for share in shares)

@@ -10,6 +10,8 @@ from workbook_cases import Case, plain_file
 
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.sheets.thread_listing import listing
 
@@ -126,3 +128,23 @@ def test_the_sheet_takes_the_wire_that_it_offers(sheet: Document) -> None:
     (wire,) = ends(sheet["wire_words"], "take a wire over N")
     sheet.set({"wire_in_use": float(wire)})
     assert sheet["wire_words"].startswith("This wire serves")
+
+
+def test_the_sheet_asks_for_the_nose_of_a_rounded_root(
+    office: Office, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    """.108/16 is .00675, .144/16 is .0090 (ANSI/ASME B1.1-1989, quoted)."""
+    path = tmp_path_factory.mktemp("rounded") / "new.xlsx"
+    thread = standards.read("3/4-16 UNRF-2A")
+    path.write_bytes(store.package(build(threads=[thread])))
+    with office.open(path) as document:
+        for kind in ("sharp", "flat"):
+            inputs = {"tip_kind": kind, "tip_size": 0.005, "aim_limit": "mid"}
+            document.set(Case(thread, "in", inputs).sheet())
+            assert ends(document["setup_fault"], "use a nose radius, N to N in") == ["0.0068", "0.0090"]
+            assert document.get(["depth", "depth_sharp"]) == ["–", "radius only"]
+        for size in (0.0068, 0.0090):
+            document.set({"tip_kind": "nose radius", "tip_size": size})
+            assert document["depth"] == pytest.approx(
+                evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", f"radius {size}", "mid"), abs=1e-9
+            )

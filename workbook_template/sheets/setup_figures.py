@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sheetfuncs.cutting import FAR_BLANK, ROUNDING
+from sheetfuncs.standards import unified
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -36,6 +37,10 @@ BITS = 0.0000001
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
+
+
+ROUND_ROOT = known(xl.FIND(f" {unified.ROUNDED}", the.row_size))
+"""Whether the thread is one of a series that a rounded root makes."""
 
 
 def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
@@ -76,7 +81,10 @@ def _tip_room() -> Node:
 def _radius_wrong() -> Node:
     outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
     no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
-    return when(known(the.root_radius_min), when(no_radius, True, outside), False)
+    return first(
+        (known(the.root_radius_min), when(no_radius, True, outside)),
+        otherwise=all_of(ROUND_ROOT, the.tip_kind.differs("nose radius")),
+    )
 
 
 def _blank_fault() -> Node:
@@ -102,12 +110,18 @@ def _blank_fault() -> Node:
 def _setup_fault() -> Node:
     kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
+    least, most = (share * the.pitch for share in unified.ROUNDED_RADIUS)
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
+        (
+            all_of(ROUND_ROOT, the.radius_wrong),
+            say("This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius, ",
+                at_least(least), " to ", at_most(most), " ", the.unit, " in the standard."),
+        ),
         (
             the.radius_wrong,
             say("This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
