@@ -20,6 +20,7 @@ from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.passes import pass_totals, shared_depths, whole_divisions
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.units import at_least, at_most
 
 CATEGORY = "Thread cutting"
 
@@ -85,8 +86,8 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
     _refuse_wrong_blank(thread, start, aim)
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
-    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
     _refuse_wrong_radius(thread, tip)
+    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
     found = _outward(thread) * (start - aim) / 2 + below_pitch_line
     if found <= 0:
         which = "bore" if thread.side == "internal" else "blank"
@@ -156,7 +157,7 @@ def compound(radial: float, angle: float) -> float:
     0.0441
     """
     if not 0 <= angle < 90:
-        raise OutOfRange(f"the compound angle {plain(angle)} is not between 0 (straight in) and 90 degrees")
+        raise OutOfRange(f"the compound angle {plain(angle)} is not from 0 (straight in) to less than 90 degrees")
     return radial / cos(radians(angle))
 
 
@@ -293,18 +294,27 @@ def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: fl
     what = "flat" if tip.kind == "flat" else "nose radius"
     raise OutOfRange(
         f"a {what} of {plain(tip.size)} {thread.unit} is too blunt for {standards.write(thread)}: the root would foul "
-        f"the mating thread; at this size {largest:.4f} {thread.unit} is the most"
+        f"the mating thread; at this size {at_most(largest)} {thread.unit} is the most"
     )
 
 
 def _refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
-    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread."""
-    shares = standards.system(thread).root_radius
+    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread; UNR takes any.
+
+    The radii of UNR were seen quoted alone, so that they are named and not demanded.
+    """
+    system = standards.system(thread)
+    if system.rounded_series and thread.series.startswith(system.rounded_series) and tip.kind != "radius":
+        raise OutOfRange(
+            f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {tip.kind} tip "
+            f"does not cut it; use a nose radius, whose size THREAD_TIP gives"
+        )
+    shares = system.root_radius
     if shares is None or thread.side == "internal":
         return
     smallest, largest = (share * thread.pitch for share in shares)
     if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
         raise OutOfRange(
-            f"{standards.write(thread)} must have a root radius of {smallest:.4f} to {largest:.4f} {thread.unit}; "
-            f"use a nose radius in that range"
+            f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
+            f"{thread.unit}; use a nose radius in that range"
         )

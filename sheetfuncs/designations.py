@@ -33,7 +33,7 @@ class Thread(NamedTuple):
 
     @property
     def note(self) -> str:
-        """What was taken for granted where the callout left it open; no part of the thread, and seldom there."""
+        """What was taken where the callout left it open, or was left out; no part of the thread, and seldom there."""
         return ""
 
     @property
@@ -103,8 +103,8 @@ def tidy(text: str) -> str:
     if text.isascii():
         return " ".join(text.replace("*", "x").split())
     for sign, written in _ONE_SIGN.items():
-        before, found, behind = text.partition(sign)
-        if found:
+        while sign in text:
+            before, _, behind = text.partition(sign)
             text = f"{before}{' ' * before[-1:].isdigit()}{written}{behind}"
     return " ".join(text.translate(_SIGNS).split())
 

@@ -8,6 +8,7 @@ from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.units import at_least
 
 CATEGORY = "Thread price"
 
@@ -177,7 +178,7 @@ def bar(
     if not fit:
         raise OutOfRange(
             f"no bar of the list makes a {part_shape} of {plain(part_size)}: a round takes "
-            f"{plain(round(needed['round'], 4))}, a hexagon {plain(needed['hexagon'])} across flats"
+            f"{at_least(needed['round'])}, a hexagon {plain(needed['hexagon'])} across flats"
         )
     return [
         (

@@ -50,8 +50,9 @@ def before_coating(
     """Limits to cut to before a coating, for a range of its thickness on the surface.
 
     After coating the thread must not pass basic size (the maximum of class 3A or position h, the minimum of class
-    3B or position H). Where the allowance of a diameter takes the thickest coating the class's own limits hold before
-    coating; otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
+    3B or position H), nor a limit past that: a tolerance both ways, as pipe threads have, is no allowance. Where the
+    allowance of a diameter takes the thickest coating the class's own limits hold before coating; otherwise the band
+    is moved: its far end by the thickest coating, its near end by the thinnest.
 
     >>> [row[1:3] for row in before_coating(standards.read("3/4-16 UNF-2A"), 0.0002, 0.0003)]
     [(0.7485, 0.7391), (0.7079, 0.7029), (0.674, None)]
@@ -64,9 +65,7 @@ def before_coating(
     rows = []
     for name, factor in (("major", 2.0), ("pitch", on_flanks), ("minor", 2.0)):
         size, nominal = getattr(found, name), getattr(basic, name)
-        most_material = size.min if thread.side == "internal" else size.max
-        spare = 0.0 if most_material is None else abs(round_half_even(nominal, system.decimals) - most_material)
-        short = factor * thickest - spare
+        short = factor * thickest - _spare(thread, size, round_half_even(nominal, system.decimals))
         if short <= 1e-9:
             rows.append((name, size.max, size.min, "the allowance takes it"))
             continue
@@ -79,6 +78,14 @@ def before_coating(
         words = f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"
         rows.append((name, largest, smallest, words))
     return rows
+
+
+def _spare(thread: Thread, size: Size, nominal: float) -> float:
+    """How far the limit of most metal stands off basic size on the side of the air; 0 where it lies past basic."""
+    most_metal = size.min if thread.side == "internal" else size.max
+    if most_metal is None:
+        return 0.0
+    return max(0.0, most_metal - nominal if thread.side == "internal" else nominal - most_metal)
 
 
 def _moved(thread: Thread, size: Size, nominal: float, thin: float, short: float) -> tuple[float | None, float | None]:

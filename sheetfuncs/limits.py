@@ -34,8 +34,9 @@ _MH27 = "MH27 p. 1755, Table 3"
 def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
-    Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken. Where
-    all that would be more than the 255 characters of a text in a formula, the callout at its beginning is left out.
+    Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken; a
+    gauging system such as (21), which changes no limit, is left out and named there. Where all that would be more than
+    the 255 characters of a text in a formula, the callout at its beginning is left out.
 
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,
@@ -252,13 +253,13 @@ def source(thread: Thread) -> list[tuple[str, str, str, str]]:
 
     One row a kind of figure; those of the limits stand only where the thread has a class. Under trust, FROM MEMORY
     says what was written from knowledge of the standard and not yet seen in print, and seen which text was. Where the
-    callout left something open, the last row says what was taken.
+    callout left something open, or has what changes no limit, the last row says what was taken.
 
     >>> [row[0] for row in source(standards.read("Tr40x7-7H")) if "FROM MEMORY" in row[3]]
     ['minor diameter tolerance TD1']
     """
-    left_open = [("left open in the callout", "", "", thread.note)] if thread.note else []
+    taken = [("taken from the callout", "", "", thread.note)] if thread.note else []
     return [
         (origin.figures, SOURCES[origin.source], origin.place, origin.trust)
         for origin in standards.system(thread).origins(thread)
-    ] + left_open
+    ] + taken

@@ -12,6 +12,7 @@ from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.standards.taper import Gauging, plane_at
+from sheetfuncs.units import at_least, at_most
 
 MOST_TURNS = 20.0
 """More than so many turns off is no reading of this thread (ours)."""
@@ -146,15 +147,16 @@ def refuse_place_of_wires(thread: Thread, distance: float) -> None:
 
     >>> refuse_place_of_wires(standards.read("3/4-14 NPT"), 0.4)
     Traceback (most recent call last):
-    sheetfuncs.errors.OutOfRange: on 3/4-14 NPT the single wire stands from 0.0357 to 0.3671 in from the small end, ...
+    sheetfuncs.errors.OutOfRange: on 3/4-14 NPT the single wire stands from 0.0358 to 0.3671 in from the small end, ...
     """
     gauging = _gauging(thread)
     first, last = gauging.full_from + thread.pitch / 2, gauging.full_to - thread.pitch / 2
     if not first <= distance <= last:
         places = standards.system(thread).decimals - 1
         raise OutOfRange(
-            f"on {standards.write(thread)} the single wire stands from {first:.{places}f} to {last:.{places}f} "
-            f"{thread.unit} from the small end, where all three lie in full grooves; distance is {plain(distance)}"
+            f"on {standards.write(thread)} the single wire stands from {at_least(first, places)} to "
+            f"{at_most(last, places)} {thread.unit} from the small end, where all three lie in full grooves; "
+            f"distance is {plain(distance)}"
         )
 
 

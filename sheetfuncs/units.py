@@ -115,6 +115,26 @@ def convert_length(value: float, unit: str, to: str) -> float:
     return value if unit == to else value * MM_PER_UNIT[unit] / MM_PER_UNIT[to]
 
 
+def at_least(value: float, places: int = 4) -> str:
+    """The lower end of what is offered, in so many decimals: up, so that the number as it is shown is taken.
+
+    >>> at_least(0.03324), at_least(0.0332)
+    ('0.0333', '0.0332')
+    """
+    shown = f"{value:.{places}f}"
+    return shown if float(shown) >= value else f"{float(shown) + 10**-places:.{places}f}"
+
+
+def at_most(value: float, places: int = 4) -> str:
+    """The upper end of what is offered, in so many decimals: down, so that the number as it is shown is taken.
+
+    >>> at_most(0.01568), at_most(0.0157)
+    ('0.0156', '0.0157')
+    """
+    shown = f"{value:.{places}f}"
+    return shown if float(shown) <= value else f"{float(shown) - 10**-places:.{places}f}"
+
+
 @lru_cache(maxsize=256)
 def _mm_by_pint(spelling: str, name: str) -> float:
     refused = NotUnderstood(f"{name} has the unit '{spelling}', which is no length; use in, mm, thou or micron")

@@ -31,6 +31,7 @@ from sheetfuncs import forms, helix, limits, standards, tapers
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.units import at_least, at_most
 
 CATEGORY = "Thread wires"
 BELIEVABLE = 2.0
@@ -218,7 +219,7 @@ def wire_correction(thread: Thread, wire: float) -> float:
         Example(
             ("Tr8x1.5-7e", 0.7765),
             "may sit below the crest: at the smallest pitch diameter it measures 7.991 mm, and the crest may be 8 mm; "
-            "measure the crest, or take a wire over 0.7784 mm",
+            "measure the crest, or take a wire over 0.7785 mm",
             "a chart citing DIN 103: crest 8, smallest pitch diameter 7.013; "
             "by hand 7.013 + 0.7765 (1 + 1 / sin 15) - 0.75 / tan 15",
         ),
@@ -241,9 +242,11 @@ def wire_remark(thread: Thread, wire: float) -> str:
         return "serves: proud of the crest, and on the flanks, at both ends of the tolerance"
     measures = plain(round(over_wires(thread, wire, "min"), decimals))
     crest = plain(standards.limits(thread).major.ends[0])
+    larger = at_least(enough)
+    or_larger = f", or take a wire over {larger} {thread.unit}" if float(larger) < usable_wires(thread)[1] else ""
     return (
         f"may sit below the crest: at the smallest pitch diameter it measures {measures} {thread.unit}, and the crest "
-        f"may be {crest} {thread.unit}; measure the crest, or take a wire over {enough:.4f} {thread.unit}"
+        f"may be {crest} {thread.unit}; measure the crest{or_larger}"
     )
 
 
@@ -252,7 +255,7 @@ def check_wire(thread: Thread, wire: float) -> None:
 
     >>> check_wire(standards.read("3/4-16 UNF-2A"), 0.020)
     Traceback (most recent call last):
-    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0332 to 0.0569 in, best 0.0361
+    sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0333 to 0.0568 in, best 0.0361
     """
     _refuse_internal(thread)
     low, high = usable_wires(thread)
@@ -263,10 +266,12 @@ def check_wire(thread: Thread, wire: float) -> None:
         if wire <= low
         else f"too large: it would rest on the {_crest_end(thread)} of the crest"
     )
-    proud = min(proud_wire(thread), high)
+    least, most = at_least(proud_wire(thread)), at_most(high)
+    if float(least) > float(most):  # proud at both ends of the tolerance is none
+        least = at_least(low)
     raise OutOfRange(
         f"the wire {plain(wire)} {thread.unit} is {fault} of {standards.write(thread)}; usable are "
-        f"{proud:.4f} to {high:.4f} {thread.unit}, best {best_wire(thread):.4f}"
+        f"{least} to {most} {thread.unit}, best {best_wire(thread):.4f}"
     )
 
 

@@ -75,6 +75,8 @@ TESTS = {
     "standards/__init__.py": f"designations callouts_as_typed {EVERY_THREAD}",
     "tapers.py": "tapers geometry",
     "standards/unnamed.py": "callouts_as_typed",
+    "standards/unknown.py": "callouts_as_typed",
+    "standards/metric_words.py": "callouts_as_typed",
     "standards/acme.py": f"acme edges printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",
     "standards/base.py": f"{EVERY_THREAD} acme whitworth ba buttress pipe_threads iso_trapezoidal unj_mj",

@@ -14,6 +14,9 @@ MEANS = {
     "1-1/4-7 UNC-2A": "1 1/4-7 UNC-2A",
     "1¼–7 UNC–2A": "1 1/4-7 UNC-2A",
     "1-¼-7unc-2a": "1 1/4-7 UNC-2A",
+    "1½-11½ NPT": "1 1/2-11.5 NPT",
+    "1½-11½ UNS-2A": "1 1/2-11.5 UNS-2A",
+    "2½-4½ UNS": "2 1/2-4.5 UNS",
     "1 1/4 7 UNC 2A": "1 1/4-7 UNC-2A",
     "1 11 1/2 UNS-2A": "1-11.5 UNS-2A",
     '3/4" - 16 UNF': "3/4-16 UNF",
@@ -33,6 +36,16 @@ MEANS = {
     "BA 2": "2 BA",
     "G 3/4 in A": "G 3/4 A",
     'R3/4" LH': "R 3/4 LH",
+    "G 1/2 A external": "G 1/2 A",
+    "G 1/2 class B bolt LH": "G 1/2 B LH",
+    "G 1/2 internal": "G 1/2",
+    "G 3/4 LH A": "G 3/4 A LH",
+    "R 1/2 external": "R 1/2",
+    "Rc 1/2 (internal)": "Rc 1/2",
+    "Rp 1/2 internal LH": "Rp 1/2 LH",
+    "7/8-9 UNC CLASS 2A": "7/8-9 UNC-2A",
+    "7/8-9 UNC-CLASS 2A LH": "7/8-9 UNC-2A-LH",
+    "3/4-16 UNJF class 3A": "3/4-16 UNJF-3A",
     "M6x1.0": "M6x1",
     "m 20 × 2.5 – 6g ": "M20x2.5-6g",
     "M20✕2.5": "M20x2.5",
@@ -41,6 +54,14 @@ MEANS = {
     "M10x1.25mm": "M10x1.25",
     "M10 x 1.25 mm-6g": "M10x1.25-6g",
     "M10 x 1.25mm": "M10x1.25",
+    "M20x1.5LH": "M20x1.5-LH",
+    "M20x1.5LH-6g": "M20x1.5-6g-LH",
+    "M20x1.5-LH-6g": "M20x1.5-6g-LH",
+    "m20 x 1.5 lh 6g": "M20x1.5-6g-LH",
+    "M20x1.5-LH-6H-L": "M20x1.5-6H-L-LH",
+    "M20x1.5RH-6g": "M20x1.5-6g",
+    "M20xPh5P2.5LH-6g": "M20xPh5P2.5-6g-LH",
+    "MJ10x1.5LH-4h6h": "MJ10x1.5-4h6h-LH",
 }
 
 
@@ -58,6 +79,7 @@ def test_the_longest_callout_that_is_read() -> None:
         standards.read("M" + "20x2.5-6g".zfill(80))
 
 
+LEFT_OUT = "of ASME B1.3 left out, the limits are the same"
 NOTED = {
     "M20": ("M20x2.5", "pitch not written: coarse taken"),
     "M20-6g": ("M20x2.5-6g", "pitch not written: coarse taken"),
@@ -73,6 +95,14 @@ NOTED = {
     "1/4-36": ("1/4-36 UNS", "series not written: UNS taken"),
     "10-32 UNF-2A": ("#10-32 UNF-2A", "10 taken as #10"),
     "10-32 UNJF-3A": ("#10-32 UNJF-3A", "10 taken as #10"),
+    "1/4-20 UNC-2A (21)": ("1/4-20 UNC-2A", f"gauging system 21 {LEFT_OUT}"),
+    "1/4-20 UNC-2A(22) LH": ("1/4-20 UNC-2A-LH", f"gauging system 22 {LEFT_OUT}"),
+    "3/4-16 UNRF-2A-LH (23)": ("3/4-16 UNRF-2A-LH", f"gauging system 23 {LEFT_OUT}"),
+    "3/4-16 UNJF-3A (22)": ("3/4-16 UNJF-3A", f"gauging system 22 {LEFT_OUT}"),
+    "M10x1.5-6g (22)": ("M10x1.5-6g", f"gauging system 22 {LEFT_OUT}"),
+    "M10LH": ("M10x1.5-LH", "pitch not written: coarse taken"),
+    "M20-6g (21)": ("M20x2.5-6g", f"pitch not written: coarse taken; gauging system 21 {LEFT_OUT}"),
+    "MJ10x1.5-4h6h (22)": ("MJ10x1.5-4h6h", f"gauging system 22 {LEFT_OUT}"),
     "10-32 UNS": ("10-32 UNS", "10 taken as inches; #10-32 UNF is written with its #"),
 }
 
@@ -83,7 +113,7 @@ def test_what_was_taken_is_said(typed: str, written: str, note: str) -> None:
     assert (standards.write(found), found.note) == (written, note)
     assert evaluate("THREAD_DESCRIBE", typed).endswith(f"; {note}")
     *rows, last = evaluate("THREAD_SOURCE", typed)
-    assert last == ["left open in the callout", "", "", note]
+    assert last == ["taken from the callout", "", "", note]
     assert typed == written or rows == evaluate("THREAD_SOURCE", written)
     assert standards.read(written) == found
     assert hash(standards.read(written)) == hash(found)
@@ -111,9 +141,47 @@ REFUSED = {
     "M72": "no coarse pitch for M72; write the pitch, as in M72x6, M72x4, M72x3, M72x2, M72x1.5",
     "M20-6": "'6' is neither a pitch that ISO 261 has for this size nor a class",
     "M20-3/4": "'3/4' is neither a pitch",
+    "M20x2.5-6gLH": "write LH once and at the end, as in M20x1.5-6g-LH",
+    "M20x2.5-6g-LH-L": "write LH once and at the end, as in M20x1.5-6g-LH",
+    "M20x1.5LH-6g RH": "write LH once and at the end, as in M20x1.5-6g-LH",
+    "M20x2.5-6g-35": "'35' behind the class is neither LH nor a length of engagement, S, N or L; leave it off",
+    "M20-6g-35": "'35' behind the class is neither LH nor a length of engagement",
+    "M10x1.5-6": "'6' is no tolerance class; write its letter too, as in 6g or 6H",
+    "MJ10x1.5-4": "'4' is no tolerance class; write its letter too",
+    "M12x1.25 fine": "pitch and series are both written; leave fine off",
+    "M12x1.25 fine 6g": "pitch and series are both written; leave fine off",
+    "M12 6g fine": "'fine' stands behind the class; write the pitch before it, as in M20x1.5-6g",
+    "M20x2.5-6g x 50": "a length such as 'x 50' is no part of a thread's designation; leave it off",
+    "M20x2.5x50": "a length such as 'x50' is no part of a thread's designation; leave it off",
+    "M20x2. 5": "'2. 5' is no pitch; write it as in x2.5",
+    "M20x2.5-6gx50": "a length such as 'x50' is no part of a thread's designation; leave it off",
     "M203/4x1": "'/4x1' is neither a pitch",
     "M20x2,5": "write the numbers of a thread with a point, 2.5 for 2,5",
     "1,25-7 UNC": "write the numbers of a thread with a point, 1.25 for 1,25",
+    "1/4-20 UNC-2A SE": "SE, a special length of engagement, has limits of its own that are not covered",
+    "1/4-20 UNC-SE2A": "SE, a special length of engagement, has limits of its own that are not covered",
+    "1-5 ACME-2G (21)": "the gauging systems of ASME B1.3 are for UN, UNR, UNJ, M and MJ threads; leave (21) off",
+    "1/4-20 UNC-2A (24)": "'(24)' stands behind the class, where only LH may, or (21), (22) or (23)",
+    "1/4-20 UNC-2C": "'2C' is no class of a Unified thread; the classes are 1A, 2A, 3A outside and 1B, 2B, 3B inside",
+    "1/4-20 UNC-4A LH": "'4A' is no class of a Unified thread",
+    "1/4-20 UNC 3": "'3' is no class of a Unified thread",
+    "1/4-20 UNC-2ALH": "write LH behind a dash, as in 3/4-16 UNF-2A-LH",
+    "1/4-20UNC4A": "'4A' is no class of a Unified thread",
+    "7/8-9 UNC CLASS 2": "'2' is no class of a Unified thread",
+    "3/4-16 UNJF-2C": "'2C' is no class of a UNJ thread; the classes known here are 3A outside and 3B inside",
+    "3/8-18 NPTF": "NPTF, the dryseal taper pipe thread, is a real thread that is not covered here; NPT and NPSM are",
+    "NPTF 3/8": "NPTF, the dryseal taper pipe thread, is a real thread",
+    "1/8-27 NPSC": "NPSC, the straight pipe thread of couplings, is a real thread",
+    "1/4-18 NPSL": "NPSL, the straight pipe thread of locknuts, is a real thread",
+    "1/4-18 ANPT": "ANPT, the aeronautical taper pipe thread, is a real thread",
+    "G 1/2 external": "an external G thread has a class; write G 1/2 A or G 1/2 B",
+    "G 1/2 A internal": "A and B are external threads; the internal one is G 1/2 without a letter",
+    "G 1/2 C": "'C' is no class or side here; the words are A, B; bolt or nut, external or internal",
+    "R 1/2 internal": "R is the external thread; R is outside, Rc (taper) and Rp (parallel) inside",
+    "Rc 1/2 external": "Rc is the internal thread",
+    "Rp 1/2 external": "Rp is the internal thread",
+    "1/2 BSPP": "write G 1/2 A or G 1/2 B for a parallel external thread, G 1/2 for an internal one; R 1/2",
+    "BSPT 1 1/2": "Rc 1 1/2 for a taper internal",
     "3/4 16": "no thread this knows",
     "1/4x20": "no thread this knows",
     "1/4-20x1": "no thread this knows",

@@ -88,6 +88,23 @@ def test_the_printed_example_of_a_class_3a_thread(sheet: Document) -> None:
 
 
 @pytest.mark.parametrize(
+    ("callout", "pitch_diameters"),
+    [
+        ("1/2-14 NPT external", (0.78289 - 0.0024, 0.77396 - 0.0012)),
+        ("1/2-14 NPT internal", (0.78289 + 0.0012, 0.77396 + 0.0024)),
+    ],
+)
+def test_a_tolerance_both_ways_is_no_allowance(
+    sheet: Document, callout: str, pitch_diameters: tuple[float, float]
+) -> None:
+    """ASME B1.20.1: E1 .77843, one turn of 1/14 by the taper either way; four times .0003 and .0006, by hand."""
+    sheet.set(
+        chosen(standards.read(callout)) | {"unit": "in", "thinnest_coating": 0.0003, "thickest_coating": 0.0006}
+    )  # fmt: skip
+    assert sheet.get(NAMES[2:4]) == pytest.approx(pitch_diameters, abs=1e-5)
+
+
+@pytest.mark.parametrize(
     ("thin", "thick", "words"),
     [
         (None, None, ""),

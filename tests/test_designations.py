@@ -162,7 +162,7 @@ REFUSED = [
     ("3/4-16 UNC-2A", NotGiven, "3/4-16 is UNF, not UNC; UNC on 3/4 is 10"),
     ("3/4-15 UNF-2A", NotGiven, "is no UNF thread; call it UNS"),
     ("#7-32 UNF-2A", OutOfRange, "no 7, 9, 11"),
-    ("3/4-16 UNF-4A", NotUnderstood, "no thread this knows"),
+    ("3/4-16 UNF-4A", NotUnderstood, "'4A' is no class of a Unified thread; the classes are 1A, 2A, 3A outside"),
     ("3/4-16 UNRF-2B", NotUnderstood, "internal threads are UN"),
     ("1.0-0.1P-0.25L UNS-2A", NotUnderstood, "not a whole number of pitches"),
     ("1-0.000P-0.2L UNS-2A", NotUnderstood, "not a whole number of pitches"),
@@ -205,7 +205,7 @@ def test_two_numbers_are_not_drawn_together(callout: str) -> None:
         standards.read(callout)
 
 
-@pytest.mark.parametrize("callout", ["M10x1LH", "M5x0.8LH", "1/4-20LH UNC"])
+@pytest.mark.parametrize("callout", ["M20x2.5-6gLH", "M20LHx1.5", "M20x1.5LH6g", "1/4-20LH UNC"])
 def test_a_hand_is_written_apart(callout: str) -> None:
     """The end of another word is no hand, whatever sign stands before its last letter or digit."""
     with pytest.raises(CellError):

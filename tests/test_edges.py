@@ -31,6 +31,15 @@ def test_a_blank_at_the_pitch_diameter_has_nothing_left_to_be_cut(callout: str) 
         evaluate("THREAD_DEPTH", callout, "sharp", "mid", aim + way * 1e-6)
 
 
+def test_a_compound_at_right_angles_never_gets_in() -> None:
+    """cos 60 is a half; at 90 degrees no travel is an infeed, and the sentence does not take 90 in."""
+    assert evaluate("THREAD_COMPOUND", 0.5, 60) == pytest.approx(1)
+    assert evaluate("THREAD_COMPOUND", 0.5, 89.99) > 1000
+    for angle in (90, -1):
+        with pytest.raises(CellError, match=rf"{angle} is not from 0 \(straight in\) to less than 90 degrees"):
+            evaluate("THREAD_COMPOUND", 0.5, angle)
+
+
 @pytest.mark.parametrize("rule", ["equal area", "light first"])
 def test_one_pass_is_the_whole_depth_and_two_with_a_finish_are_the_rest_and_it(rule: str) -> None:
     assert passes.pass_totals(0.75, 1, rule=rule) == [0.75]

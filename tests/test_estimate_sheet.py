@@ -271,13 +271,13 @@ def test_a_line_of_the_list_and_a_typed_bar_exclude_each_other(sheet: Document) 
 
 
 def test_no_bar_of_the_list_does(sheet: Document) -> None:
-    """A hexagon of 1.2 takes a round of 1.2 / cos 30 = 1.3856."""
+    """A hexagon of 1.2 takes a round of 1.2 / cos 30 = 1.38564."""
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_part_shape="hexagon", estimate_part_size=1.2) | rack(RACK))
     assert sheet["rack_words"] == (
-        "No bar of the list makes the part: a round takes 1.3856, a hexagon 1.2000 across flats."
+        "No bar of the list makes the part: a round takes 1.3857, a hexagon 1.2000 across flats."
     )
     sheet.set({"estimate_bar_shape": "round", "estimate_bar_size": 1.3})
-    assert sheet["estimate_bar_words"].startswith("The bar is too small: the part needs 1.3856 in diameter.")
+    assert sheet["estimate_bar_words"].startswith("The bar is too small: the part needs 1.3857 in diameter.")
     assert sheet["estimate_next"] == "The bar is too small for the part."
 
 

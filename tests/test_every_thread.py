@@ -6,10 +6,11 @@ from itertools import chain
 
 import pytest
 
-from sheetfuncs import cutting, limits, standards, wires
+from sheetfuncs import cutting, functional, limits, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
+from sheetfuncs.standards.base import round_half_even
 from workbook_template.sheets.thread_listing import listing
 
 
@@ -73,6 +74,32 @@ def test_the_best_wire_is_never_refused_and_says_where_it_sits_below_the_crest(t
         remarks[bool(proud)] += 1
     assert remarks[False] > 120
     assert remarks[True] > 4000
+
+
+def test_a_part_cut_for_its_coating_is_within_limits_once_coated(threads: list[Thread]) -> None:
+    """Metal may grow to basic size where the limit leaves that as allowance, and nowhere past both."""
+    moved = 0
+    for thread in threads[::3]:
+        found, basic, system = standards.limits(thread), standards.basic(thread), standards.system(thread)
+        out = -1 if thread.side == "internal" else 1
+        for share in (0.0005, 0.003):
+            thin, thick = share * thread.pitch / 2, share * thread.pitch
+            try:
+                rows = functional.before_coating(thread, thin, thick)
+            except OutOfRange:
+                continue
+            for name, largest, smallest, words in rows:
+                limit, nominal = getattr(found, name), round_half_even(getattr(basic, name), system.decimals)
+                factor = functional.coating_factor(system.form) if name == "pitch" else 2
+                ends = ((largest, limit.max), (smallest, limit.min))[::out]
+                (most_metal, most_allowed), (least_metal, least_allowed) = ends
+                if most_metal is not None:
+                    room = max(out * most_allowed, out * nominal) - out * most_metal
+                    assert room >= factor * thick - 1e-9, (thread, name)
+                if least_metal is not None:
+                    assert out * least_metal + factor * thin >= out * least_allowed - 1e-9, (thread, name)
+                moved += words != "the allowance takes it"
+    assert moved > 3000
 
 
 def test_a_thread_in_words_fits_a_cell(threads: list[Thread]) -> None:

@@ -37,6 +37,37 @@ def test_a_thick_coating_moves_the_band() -> None:
     assert inside[2][1:3] == pytest.approx([0.4548 + 0.0008, 0.4500 + 0.0016])
 
 
+# ASME B1.20.1-1983, 1/2-14: E1 .77843, one turn of 1/14 by the taper, .00446, either way; truncation .033 to .078 P.
+# ISO 7-1:1994, 3/4: 25.279, T1 one turn and T2 a turn and a quarter of 1.814 by the taper, .113 and .142 either way.
+BOTH_WAYS = {
+    ("1/2-14 NPT external", "pitch"): (0.78289 - 4 * 0.0006, 0.77396 - 4 * 0.0003),
+    ("1/2-14 NPT internal", "pitch"): (0.78289 + 4 * 0.0003, 0.77396 + 4 * 0.0006),
+    ("1/2-14 NPT external", "major"): (0.84004 - 2 * 0.0006, 0.82468 - 2 * 0.0003),
+    ("1/2-14 NPT internal", "minor"): (0.73218 + 2 * 0.0003, 0.71682 + 2 * 0.0006),
+    ("R 3/4", "pitch"): (25.392 - 0.0006 * 4.3314, 25.166 - 0.0003 * 4.3314),
+    ("Rc 3/4", "pitch"): (25.421 + 0.0003 * 4.3314, 25.137 + 0.0006 * 4.3314),
+    ("Rp 3/4", "pitch"): (25.421 + 0.0003 * 4.3314, 25.137 + 0.0006 * 4.3314),
+    ("#6-32 UNC-2B", "minor"): (0.114 + 2 * 0.0003, 0.104 + 2 * 0.0006),
+}
+"""By hand, for a coating of .0003 to .0006 in the thread's own unit; four times at 60 degrees, 2 / sin 27.5 at 55.
+
+The bore of #6-32 is printed .104 (ASME B1.1-2003, Table 2A), .0002 under basic: its last place is no allowance.
+"""
+
+
+@pytest.mark.parametrize(("callout", "which"), BOTH_WAYS)
+def test_a_tolerance_past_basic_size_is_no_allowance(callout: str, which: str) -> None:
+    rows = {row[0]: row for row in evaluate("THREAD_BEFORE_COATING", callout, 0.0003, 0.0006)}
+    assert rows[which][1:3] == pytest.approx(BOTH_WAYS[callout, which], abs=1.5e-5 if "NPT" in callout else 1e-5)
+    assert rows[which][3].startswith("cut under: the allowance is short by ")
+
+
+def test_a_coated_pipe_still_stops_within_a_turn_of_its_place() -> None:
+    """1/2-14 NPT, E1 .77843: one turn is .00446 on the diameter; the layer of .0006 adds four times itself."""
+    largest = evaluate("THREAD_BEFORE_COATING", "1/2-14 NPT external", 0.0003, 0.0006)[2][1]
+    assert (largest + 4 * 0.0006 - 0.77843) * 16 * 14 == pytest.approx(1, abs=2e-3)
+
+
 def test_a_coating_that_eats_the_tolerance_is_refused() -> None:
     with pytest.raises(OutOfRange, match="leaves no pitch diameter tolerance"):
         evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0001, 0.0015)

@@ -34,6 +34,8 @@ MAY_IMPORT = {
     "standards.base": [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", STANDARDS],
     "standards.callouts": CORE,
     "standards.unnamed": STANDARD,
+    "standards.unknown": ["sheetfuncs.designations"],
+    "standards.metric_words": ["sheetfuncs.errors"],
     "standards.r40": [],
     "standards.taper": [RECORDS],
     **{f"standards.{key}": STANDARD for key in standards.KEYS},

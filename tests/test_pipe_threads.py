@@ -60,7 +60,7 @@ REFUSED = [
     (RP, "Rp 7/8", OutOfRange, "ISO 7-1 has no Rp 7/8"),
     (NPT, "5/8-14 NPT", OutOfRange, "ASME B1.20.1 has no 5/8 NPT"),
     (NPT, "3/4-11 NPT", NotGiven, "3/4 NPT is 14 threads per inch, not 11"),
-    (NPT, "3/4-14 NPT 2A", NotUnderstood, "'2a' is no class or side here"),
+    (NPT, "3/4-14 NPT 2A", NotUnderstood, "'2A' is no class or side here"),
     (NPSM, "8-8 NPSM", OutOfRange, "has no 8 NPSM"),
 ]
 

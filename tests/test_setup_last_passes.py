@@ -165,7 +165,7 @@ def test_a_wire_that_may_sit_below_the_crest_is_told_and_used(sheet: Document) -
     usual(sheet, wire_in_use=0.0330)
     assert sheet["wire_words"].startswith(
         "May sit below the crest: it reads 0.7478 at the smallest pitch diameter, and the crest may be 0.7485. "
-        "Measure the crest, or take a wire over 0.03324."
+        "Measure the crest, or take a wire over 0.03325."
     )
     lead = 0.75 * 0.0330 * (1 / 16 / (pi * 0.7054)) ** 2  # the handbook's term for the lead angle, MH31 p. 2130
     assert sheet["wire_constant"] == pytest.approx(3 * 0.0330 - 0.0541266 + lead, abs=1e-6)

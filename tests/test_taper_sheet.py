@@ -156,7 +156,7 @@ def test_the_place_moves_blank_and_reading_and_not_the_depth(sheet: Document) ->
     assert depth == pytest.approx(by_function, abs=1e-12)
     for wrong in (0.38, "near the end"):  # past the last place where three wires lie in full grooves
         sheet.set({"measured_at": wrong})
-        assert sheet["setup_fault"].startswith("Measured at: type the distance from the small end, 0.0357 to 0.3671 in")
+        assert sheet["setup_fault"].startswith("Measured at: type the distance from the small end, 0.0358 to 0.3671 in")
         assert {sheet[name] for name in ("depth", "over_wires_max", "micrometer_preset")} == {"–"}
     sheet.set({"measured_at": None})
     assert sheet["setup_fault"] == ""
@@ -247,7 +247,7 @@ def test_the_place_decides_and_is_asked_for(log_sheet: Document) -> None:
         "check entry",
         "check entry",
     )
-    assert found["words"].startswith("Where was it measured? At the top: type the distance from the small end, 0.0357")
+    assert found["words"].startswith("Where was it measured? At the top: type the distance from the small end, 0.0358")
     assert log_sheet["log_step"] == "Over the pitch diameters type at what distance from the small end is measured."
     assert log_sheet.get(["log_over_wires_max", "log_crest_max"]) == ["–", "–"]
     results = ("pitch_diameter_result", "crest_result", "worst")

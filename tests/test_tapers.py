@@ -175,7 +175,7 @@ REFUSED = [
     (("THREAD_TAPER_PLANES", "M20x2.5"), NotGiven, "is a parallel thread"),
     (("THREAD_TAPER_TURNS", "M20x2.5", 18, 3), NotGiven, "is a parallel thread"),
     (("THREAD_OVER_WIRES", "3/4-16 UNF-2A", 0.0361, "max", None, None, 0.3), NotGiven, "is a parallel thread"),
-    (("THREAD_OVER_WIRES", "3/4-14 NPT", 0.042, "max", None, None, 0.39), OutOfRange, "from 0.0357 to 0.3671 in"),
+    (("THREAD_OVER_WIRES", "3/4-14 NPT", 0.042, "max", None, None, 0.39), OutOfRange, "from 0.0358 to 0.3671 in"),
     (("THREAD_OVER_WIRES", "3/4-14 NPT", 0.042, "max", None, None, 0.01), OutOfRange, "all three lie in full grooves"),
     (("THREAD_TAPER_TURNS", "3/4-14 NPT", 25, 0.339), OutOfRange, "check the unit and the place"),
 ]

@@ -118,6 +118,20 @@ def test_a_demanded_root_radius_is_asked_for_by_its_size(callout: str) -> None:
             cutting.depth(thread, tip, "mid")
 
 
+def test_a_rounded_root_is_what_makes_a_thread_unr() -> None:
+    """A sharp or a flat tip leaves corners in the root; a nose of .108 P or .144 P cuts UNR as it cuts UN."""
+    rounded, common = standards.read("3/4-16 UNRF-2A"), standards.read("3/4-16 UNF-2A")
+    for tip in (Tip("sharp"), Tip("flat", 0.005)):
+        assert cutting.depth(common, tip, "mid") > 0
+        with pytest.raises(OutOfRange, match=rf"has a rounded root, which makes it UNR: a {tip.kind} tip does not"):
+            cutting.depth(rounded, tip, "mid")
+        with pytest.raises(OutOfRange, match="has a rounded root"):
+            cutting.infeed(rounded, tip, 6)
+    for radius in (0.108 / 16, 0.144 / 16):
+        nose = Tip("radius", radius)
+        assert cutting.depth(rounded, nose, "mid") == cutting.depth(common, nose, "mid")
+
+
 @pytest.mark.parametrize(
     ("callout", "sentence"),
     [

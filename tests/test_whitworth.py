@@ -57,7 +57,7 @@ REFUSED = [
     ("1/2-12 BSW medium", NotUnderstood, "say which, as in 'medium bolt'"),
     ("1/2-12 BSW normal bolt", NotUnderstood, "medium bolt, free bolt"),
     ("1/2-12 BSW free nut", NotUnderstood, "medium nut, normal nut"),
-    ("1/2-12 BSW 2A", NotUnderstood, "'2a' is no class or side"),
+    ("1/2-12 BSW 2A", NotUnderstood, "'2A' is no class or side"),
     ("1/2-3 WHIT", OutOfRange, "can't be cut"),
     ("50-3 WHIT", OutOfRange, "is no Whitworth size"),
 ]

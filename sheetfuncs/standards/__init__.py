@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 
-from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
+from sheetfuncs.designations import Thread, noted, plain, refuse_odd_fractions, tidy
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 
@@ -54,6 +54,9 @@ _BY_FIRST_LETTER = _by_sign(sign for sign in _SIGNS if len(sign) == 1)
 _BY_WORD = _by_sign(sign for sign in _SIGNS if len(sign) > 1)
 _BY_SIZE = tuple(dict.fromkeys(key for keys in _BY_WORD.values() for key in keys))
 
+_GAUGED = ("unified", "unj", "iso_metric", "mj")
+"""Systems of the threads that ASME B1.3 has gauging systems for (its title: UN, UNR, UNJ, M and MJ)."""
+
 LONGEST_CALLOUT = 80
 """Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
 
@@ -88,6 +91,10 @@ def read(text: str) -> Thread:
     tidied = tidy(text)
     shape = tidied.translate(_SHAPE)
     _refuse_unwritable(tidied, shape)
+    if ")" in tidied:
+        gauged = _with_gauging_system(tidied)
+        if gauged is not None:
+            return gauged
     keys = _may_be(shape)
     for key in keys:
         thread = _load(key).read(tidied)
@@ -96,7 +103,28 @@ def read(text: str) -> Thread:
     meant = (None if keys else _unnamed(tidied)) or _name_behind(tidied)
     if meant is not None:
         return meant
-    raise NotUnderstood(f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G")
+    from sheetfuncs.standards import unknown  # seldom needed
+
+    raise NotUnderstood(
+        unknown.fault(tidied)
+        or f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G"
+    )
+
+
+def _with_gauging_system(text: str) -> Thread | None:
+    """The thread of a callout with a gauging system, which is left out with a note; None where there is none."""
+    from sheetfuncs.standards import callouts  # seldom needed
+
+    bare, number = callouts.without_gauging_system(text)
+    if not number:
+        return None
+    thread = read(bare)
+    if thread.system not in _GAUGED:
+        raise NotUnderstood(
+            f"{text}: the gauging systems of ASME B1.3 are for UN, UNR, UNJ, M and MJ threads; leave ({number}) off"
+        )
+    left_out = f"gauging system {number} of ASME B1.3 left out, the limits are the same"
+    return noted(thread, "; ".join(note for note in (thread.note, left_out) if note))
 
 
 @lru_cache(maxsize=1024)

@@ -80,7 +80,8 @@ class System(NamedTuple):
     """One thread system: what it is called, how it is read and written, and where its sizes come from.
 
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
-    is the smallest and largest radius that the standard demands of an external root, as shares of the pitch.
+    is the smallest and largest radius that the standard demands of an external root, as shares of the pitch;
+    `rounded_series` begins the name of the series that are what they are by a rounded root, whatever its radius.
     `gauging` gives the planes of a taper thread and where it is full.
     `root_form` is the tool end of the standard's root, None where no source for it was found. `origins` gives the
     source of each kind of figure of a thread, and what is from memory. `authority` says who governs threads that
@@ -119,6 +120,7 @@ class System(NamedTuple):
     widening_starts: tuple[int, ...] = ()
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
+    rounded_series: str = ""
     gauging: Callable[[Thread], Gauging] | None = None
     root_form: Callable[[Thread], Root] | None = None
     origins: Callable[[Thread], tuple[Origin, ...]] = origins_of

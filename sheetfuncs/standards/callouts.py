@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from sheetfuncs.errors import NotUnderstood
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
@@ -38,6 +40,19 @@ def unsettled(callout: str, choices: list[str]) -> NotUnderstood:
     return NotUnderstood(f"{callout} may be the thread {', '.join(all_but_last)} or {last}; write which")
 
 
+def without_gauging_system(callout: str) -> tuple[str, str]:
+    """The callout without the gauging system in brackets behind its class, and the number of the system, or "".
+
+    It says which characteristics of the product are gauged (ASME B1.3-2007, scope). That it stands behind the class in
+    brackets, and the numbers 21, 22 and 23, are from memory of ASME B1.1 and B1.3.
+
+    >>> without_gauging_system("1/4-20 UNC-2A (21)"), without_gauging_system("1/4-20 UNC-2A(22)-LH")
+    (('1/4-20 UNC-2A', '21'), ('1/4-20 UNC-2A-LH', '22'))
+    """
+    match = re.fullmatch(r"(.*?)[\s-]*\((2[1-3])\)(.*)", callout)
+    return (match[1] + match[3], match[2]) if match else (callout, "")
+
+
 def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[str, str]:
     """The class and the side in what follows the name of a thread; either is "" where nothing says it.
 
@@ -47,15 +62,17 @@ def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[
     ('medium', 'internal')
     """
     found_class = found_side = ""
-    for word in words.lower().translate(_PUNCTUATION).split():
+    for typed in words.translate(_PUNCTUATION).split():
+        word = typed.lower()
         if word in classes and not found_class:
             found_class = word
         elif word in SIDES and not found_side:
             found_side = SIDES[word]
         elif word not in _FILLERS:
             sides = "bolt or nut, external or internal"
-            known = f"{', '.join(classes)}; {sides}" if classes else sides
-            raise NotUnderstood(f"{callout}: '{word}' is no class or side here; the words are {known}")
+            letters = (name.upper() if len(name) == 1 else name for name in classes)
+            known = f"{', '.join(letters)}; {sides}" if classes else sides
+            raise NotUnderstood(f"{callout}: '{typed}' is no class or side here; the words are {known}")
     return found_class, found_side
 
 

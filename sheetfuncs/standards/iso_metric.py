@@ -64,6 +64,11 @@ def read(text: str) -> Thread | None:
     ('1.0 taken as the pitch', 'pitch not written: coarse taken')
     """
     rest, left_hand = split_hand(text)
+    upper = rest.upper()
+    if "LH" in upper or "RH" in upper:
+        from sheetfuncs.standards.metric_words import without_hand  # seldom needed
+
+        rest, left_hand = without_hand(rest, text)
     size, thread_class, engagement = _parts(rest[1:])
     behind = size.lstrip(_DIGITS)
     diameter = read_number(size[: len(size) - len(behind)])
@@ -321,7 +326,10 @@ def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, i
     pitch = read_number(each)
     lead = read_number(lead_text) if several else pitch
     if lead is None or pitch is None:
-        raise NotUnderstood(f"{text}: '{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts")
+        from sheetfuncs.standards.metric_words import fault_behind_pitch  # seldom needed
+
+        no_pitch = f"'{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts"
+        raise NotUnderstood(f"{text}: {fault_behind_pitch(pitch_text) or no_pitch}")
     if not 0 < pitch <= diameter / 2:
         raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
     starts = round(lead / pitch)
@@ -337,9 +345,10 @@ def _pitch_without_x(behind: str, diameter: float, text: str) -> tuple[float, in
     number = behind.strip()
     if behind[0] == " " and not number.strip(_DIGITS) and (diameter, read_number(number)) in _series():
         return float(number), 1, f"{number} taken as the pitch"
-    raise NotUnderstood(
-        f"{text}: '{number}' is neither a pitch that ISO 261 has for this size nor a class, as in M20x2.5-6g"
-    )
+    from sheetfuncs.standards.metric_words import fault_behind_class  # seldom needed
+
+    neither = f"'{number}' is neither a pitch that ISO 261 has for this size nor a class, as in M20x2.5-6g"
+    raise NotUnderstood(f"{text}: {fault_behind_class(number) or neither}")
 
 
 def _read_class(text: str, callout: str) -> tuple[str, str]:

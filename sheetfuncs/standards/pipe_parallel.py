@@ -12,12 +12,12 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import INCHES, NUMBER, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear
 from sheetfuncs.units import MM_PER_INCH
 
 CLASSES = {"external": "A, B", "internal": "none, the designation without a letter"}
 
-_CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER}){INCHES}(?:[\s-]*\bLH\b)?\s*-?\s*(?P<class>[AB])?"
+_CALLOUT = rf"(?i)G\s*(?P<size>{NUMBER}){INCHES}(?:[\s-]*\bLH\b)?\s*-?\s*(?P<words>(?:[A-Z(].*)?)"
 _TRADE_NAME = r"(?i).*\bBSP[PT]?\b.*"
 
 ROOT_RADIUS = 0.137329
@@ -30,16 +30,20 @@ DEPTH_OF_SHARP = 2 / 3
 def read(text: str) -> Thread | None:
     """A G designation (ISO 228-1:2000, clause 5), or None where the text is not one.
 
-    External threads carry their class, `G 3/4 A` or `G 3/4 B`; `G 3/4` is the internal thread. The names BSPP and
+    External threads carry their class, `G 3/4 A` or `G 3/4 B`; `G 3/4` is the internal thread. A word for the side may
+    stand behind, where it is true. The names BSPP and
     BSPT of the trade do not say which thread of the pair is meant, and are refused with what to write.
 
     >>> read("g3/4b").side, read("G 1-1/2").side, read("G 3/4 A-LH").left_hand
     ('external', 'internal', True)
     """
     if re.fullmatch(_TRADE_NAME, text):
+        found = re.search(NUMBER, text)
+        wanted = found[0] if found else "3/4"
         raise NotUnderstood(
-            f"{text}: write G 3/4 A or G 3/4 B for a parallel external thread, G 3/4 for an internal one; "
-            f"R 3/4 for a taper external, Rc 3/4 for a taper internal, Rp 3/4 for a parallel internal jointing thread"
+            f"{text}: write G {wanted} A or G {wanted} B for a parallel external thread, G {wanted} for an internal "
+            f"one; R {wanted} for a taper external, Rc {wanted} for a taper internal, Rp {wanted} for a parallel "
+            f"internal jointing thread"
         )
     rest, left_hand = split_hand(text)
     match = re.fullmatch(_CALLOUT, rest)
@@ -49,10 +53,14 @@ def read(text: str) -> Thread | None:
     size = next((size for size, row in _sizes().items() if row["nominal"] == diameter), None)
     if size is None:
         raise OutOfRange(f"{text}: ISO 228-1 has no G {match['size']}; it has {', '.join(_sizes())}")
-    thread_class = (match["class"] or "").upper()
+    thread_class, side = class_and_side(match["words"], ("a", "b"), text)
+    if thread_class and side == "internal":
+        raise NotUnderstood(f"{text}: A and B are external threads; the internal one is G {size} without a letter")
+    if side == "external" and not thread_class:
+        raise NotUnderstood(f"{text}: an external G thread has a class; write G {size} A or G {size} B")
     side = "external" if thread_class else "internal"
     left_hand = left_hand or "LH" in rest.upper()
-    return _thread(size, thread_class, side, left_hand)
+    return _thread(size, thread_class.upper(), side, left_hand)
 
 
 def write(thread: Thread) -> str:

@@ -12,10 +12,10 @@ from functools import lru_cache
 
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
-from sheetfuncs.errors import OutOfRange
+from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import INCHES, NUMBER, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear
 from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
 
@@ -53,9 +53,14 @@ def read(text: str) -> Thread | None:
 
 
 def read_jointing(text: str, kinds: dict[str, tuple[str, str]]) -> Thread | None:
-    """A designation of ISO 7-1 that begins with one of `kinds`, which says the system and side of each."""
+    """A designation of ISO 7-1 that begins with one of `kinds`, which says the system and side of each.
+
+    A word for the side may stand behind, where it is true.
+    """
     rest, left_hand = split_hand(text)
-    match = re.fullmatch(rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER}){INCHES}", rest)
+    match = re.fullmatch(
+        rf"(?i)(?P<kind>{'|'.join(kinds)})\s*(?P<size>{NUMBER}){INCHES}(?P<words>(?:[\s-]+[A-Z(].*)?)", rest
+    )
     if not match:
         return None
     diameter = read_inch_size(match["size"])
@@ -64,6 +69,8 @@ def read_jointing(text: str, kinds: dict[str, tuple[str, str]]) -> Thread | None
     if size is None:
         raise OutOfRange(f"{text}: ISO 7-1 has no {kind} {match['size']}; it has {', '.join(sizes())}")
     system, side = kinds[kind]
+    if class_and_side(match["words"], (), text)[1] not in ("", side):
+        raise NotUnderstood(f"{text}: {kind} is the {side} thread; R is outside, Rc (taper) and Rp (parallel) inside")
     return jointing_thread(system, kind, size, side, left_hand)
 
 

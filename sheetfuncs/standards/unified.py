@@ -36,6 +36,12 @@ from sheetfuncs.standards.base import (
 from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, unsettled
 from sheetfuncs.units import read_number
 
+ROUNDED = "UNR"
+"""What the series with a rounded root are called by (ASME B1.1-2003, title: UN and UNR thread form)."""
+
+ROUNDED_RADIUS = 0.108, 0.144
+"""Radius of that root as a share of the pitch (ANSI/ASME B1.1-1989 as a reference page on units quotes it)."""
+
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
 
 NAMED = ("UNC", "UNF", "UNEF")
@@ -45,7 +51,7 @@ _CALLOUT = re.compile(
     rf"(?i)(?P<size>{NUMBERED}|{NUMBER})"
     rf"(?:{BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER})))?"
     rf"{INCHES}\s*-?\s*(?P<series>UNR?(?:C|F|EF|S)?)"
-    r"\s*-?\s*(?P<class>[1-3][AB])?"
+    r"\s*-?\s*(?:(?:class\s*)?(?P<class>[1-3][AB]))?"
 )
 
 SMALLEST_IN, LARGEST_IN = 0.06, 24.0
@@ -164,7 +170,7 @@ def root_form(thread: Thread) -> Root:
     """The tool end of the root: flats of the basic profile; UNR a radius of 0.108 P to 0.144 P.
 
     UN: a flat of P/4 outside, P/8 inside at most (ISO 68-1:1998, 3, the same profile); a root that is rounded or
-    sharper beyond the flat serves. UNR: ANSI/ASME B1.1-1989 as a reference page on units and measures quotes it.
+    sharper beyond the flat serves.
 
     >>> root_form(read("1-8 UNC-2B")).largest, root_form(read("1-8 UNRC-2A")).smallest
     (0.015625, 0.0135)
@@ -173,8 +179,9 @@ def root_form(thread: Thread) -> Root:
         raise no_root_without_side(write(thread), CLASSES)
     if thread.side == "internal":
         return internal_flat(thread.pitch)
-    if thread.series.startswith("UNR"):
-        return Root("radius", 0.108 * thread.pitch, 0.144 * thread.pitch, "UNR root, ASME B1.1-1989 as quoted")
+    if thread.series.startswith(ROUNDED):
+        smallest, largest = (share * thread.pitch for share in ROUNDED_RADIUS)
+        return Root("radius", smallest, largest, "UNR root, ASME B1.1-1989 as quoted")
     return Root("flat", None, thread.pitch / 4, "basic profile of ASME B1.1: P/4 at most; rounded or sharper serves")
 
 
@@ -342,4 +349,5 @@ SYSTEM = System(
     names=(*NAMED, "UN"),
     by_custom=NAMED,
     root_form=root_form,
+    rounded_series=ROUNDED,
 )

@@ -240,6 +240,26 @@ def length(part: Part) -> Node:
     return fixed(xl.ROUND(part, 9), the.decimals)
 
 
+def at_least(part: Part, decimals: Part = the.decimals) -> Node:
+    """The lower end of what is offered, in words: rounded up, so that the number as it is shown is taken.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(at_least(the.least))
+    'FIXED(ROUNDUP(ROUND(least,9),decimals),decimals,TRUE)'
+    """
+    return fixed(xl.ROUNDUP(xl.ROUND(part, 9), decimals), decimals)
+
+
+def at_most(part: Part, decimals: Part = the.decimals) -> Node:
+    """The upper end of what is offered, in words: rounded down, so that the number as it is shown is taken.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(at_most(the.most))
+    'FIXED(ROUNDDOWN(ROUND(most,9),decimals),decimals,TRUE)'
+    """
+    return fixed(xl.ROUNDDOWN(xl.ROUND(part, 9), decimals), decimals)
+
+
 def unwild(wanted: Part) -> Node:
     """A text without the signs that MATCH takes for any text."""
     plain: Node = node(wanted) & ""

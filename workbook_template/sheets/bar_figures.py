@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import all_of, any_of, blank, first, fixed, given, known, no, say, the, when, xl
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    at_least,
+    blank,
+    first,
+    fixed,
+    given,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, too_small
 from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
@@ -57,7 +71,7 @@ def bar_words() -> Node:
     return first(
         (no(all_of(believed(LENGTH, size), known(needed), is_shape(shape))), ""),
         (too_small(size, needed),
-         say("The bar is too small: the part needs ", fixed(needed, the.decimals), where,
+         say("The bar is too small: the part needs ", at_least(needed), where,
              when(flats_stay, " Flats of this one would stay in its shoulder."))),
         otherwise=say(
             "Bar, ", shape, " ", fixed(size, the.decimals), ": makes the part",

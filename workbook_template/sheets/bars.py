@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    at_least,
     first,
     fixed,
     here,
@@ -79,7 +80,7 @@ def _line_where_least(column: Node) -> Node:
 def _rack_words() -> Node:
     """Which bar of the list makes the part."""
     part = the.estimate_part_used
-    a_round = fixed(part * when(PART_IS_HEXAGON, CORNERS, 1), the.decimals)
+    a_round = at_least(part * when(PART_IS_HEXAGON, CORNERS, 1))
     none_makes_it = say(
         "No bar of the list makes the part: a round takes ", a_round, ", a hexagon ", fixed(part, the.decimals),
         " across flats.",

@@ -73,7 +73,8 @@ def _of(which: str) -> tuple[Figure, ...]:
     )
     most_metal = when(INSIDE, smallest, largest)
     nominal = the[f"own_{which}_diameter_nominal"] * the.own_to_working
-    spare = when(known(most_metal), xl.ABS(nominal - most_metal), 0)
+    off_basic = when(INSIDE, most_metal - nominal, nominal - most_metal)
+    spare = when(known(most_metal), xl.MAX(0, off_basic), 0)
     ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
     by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
 

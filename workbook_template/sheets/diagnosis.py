@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, fixed, known, say, the, when
+from workbook_template.figures.notation import all_of, at_most, fixed, known, say, the, when
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
@@ -33,7 +33,7 @@ FIGURES = {
     ),
     "blunt": when(
         all_of(known(the.depth), the.tip_shortening > 0),
-        say(" (at most ", _length(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
+        say(" (at most ", at_most(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
     ),
     "clear": when(known(the.clearance_leading), say(" (", fixed(the.clearance_leading, 1), " degrees or more)")),
     "ten": when(known(the.lead), say(", ten turns are ", _length(10 * the.lead), " ", the.unit)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    any_of,
     blank,
     first,
     given,
@@ -195,7 +196,7 @@ def _other_tips() -> Block:
     fits = all_of(flat <= the.tip_room + 0.000000001, sharp > flat)
 
     def of_tip(infeed: Node) -> Node:
-        by_tip = when(known(the.root_radius_min), "radius only", infeed)
+        by_tip = when(any_of(known(the.root_radius_min), setup_figures.ROUND_ROOT), "radius only", infeed)
         return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")

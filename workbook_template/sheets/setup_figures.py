@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from sheetfuncs.cutting import FAR_BLANK, ROUNDING
+from sheetfuncs.standards import unified
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
+    at_least,
+    at_most,
     blank,
     first,
     fixed,
@@ -34,6 +37,10 @@ BITS = 0.0000001
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
+
+
+ROUND_ROOT = known(xl.FIND(f" {unified.ROUNDED}", the.row_size))
+"""Whether the thread is one of a series that a rounded root makes."""
 
 
 def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
@@ -74,7 +81,10 @@ def _tip_room() -> Node:
 def _radius_wrong() -> Node:
     outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
     no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
-    return when(known(the.root_radius_min), when(no_radius, True, outside), False)
+    return first(
+        (known(the.root_radius_min), when(no_radius, True, outside)),
+        otherwise=all_of(ROUND_ROOT, the.tip_kind.differs("nose radius")),
+    )
 
 
 def _blank_fault() -> Node:
@@ -100,6 +110,7 @@ def _blank_fault() -> Node:
 def _setup_fault() -> Node:
     kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
+    least, most = (share * the.pitch for share in unified.ROUNDED_RADIUS)
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
@@ -107,16 +118,21 @@ def _setup_fault() -> Node:
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
         (
+            all_of(ROUND_ROOT, the.radius_wrong),
+            say("This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius, ",
+                at_least(least), " to ", at_most(most), " ", the.unit, " in the standard."),
+        ),
+        (
             the.radius_wrong,
-            say("This thread must have a root radius of ", length(the.root_radius_min), " to ",
-                length(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
+            say("This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
+                at_most(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
         ),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
         (
             the.tip_shortening > the.tip_room + 0.000000001,
             say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
-                "the mating thread; at this size ", length(bluntest), " ", the.unit, " is the most."),
+                "the mating thread; at this size ", at_most(bluntest), " ", the.unit, " is the most."),
         ),
         (
             the.depth_raw <= 0,
@@ -245,8 +261,9 @@ def wire_words() -> Node:
         "May sit below the crest: it reads ",
         length(the.pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
         " at the smallest pitch diameter, and the crest may be ", length(the.major_diameter_max),
-        ". Measure the crest, or take a wire over ",
-        wire(the.smallest_wire), ".",
+        ". Measure the crest",
+        when(the.smallest_wire < the.largest_wire,
+             say(", or take a wire over ", at_least(the.smallest_wire, the.decimals + 1))), ".",
     )  # fmt: skip
     proud = when(
         any_of(the.tapered, the.wire_used > the.smallest_wire),

@@ -16,6 +16,8 @@ from collections.abc import Callable
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    at_least,
+    at_most,
     blank,
     fixed,
     here,
@@ -86,8 +88,8 @@ def _place() -> Node:
 def asked(where: str) -> Node:
     """What to type where a place is missing or is none."""
     return say(
-        where, ": type the distance from the ", the.taper_from, ", ", length(the.taper_first), " to ",
-        length(the.taper_last), " ", the.unit,
+        where, ": type the distance from the ", the.taper_from, ", ", at_least(the.taper_first), " to ",
+        at_most(the.taper_last), " ", the.unit,
         when(INSIDE, ".", ", so that all wires lie in full grooves."),
     )  # fmt: skip
 
