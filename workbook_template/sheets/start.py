@@ -46,8 +46,8 @@ _ORDERED = all_of(CHOSEN, known(the.ordered))
 _SET_UP = all_of(known(the.depth), known(the.passes))
 _LOGGED = the.parts_entered  # a part that was made again or measured again is one
 _ALL_LOGGED, _ALL_IN = (when(known(the.ordered), the.ordered <= found, False) for found in (_LOGGED, the.parts_in))
-# No column of the log is named here: a full recalculation begins with this sheet, and LibreOffice 7.4 then took a row of
-# the log for circular (Err:522).
+# No column of the log is named here: a full recalculation begins with this sheet, and LibreOffice 7.4 then took a row
+# of the log for circular (Err:522).
 _OPEN = the.parts_unmeasured + _counted("check entry") + _counted("check instrument") + _counted("undecided")
 
 
