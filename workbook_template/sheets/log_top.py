@@ -167,7 +167,7 @@ def _working() -> tuple[Working, ...]:
                 _set_until(), True),
         Working("log_set_fault", "why the set chosen on Setup doesn't count", _set_fault(), True),
         Working("log_set_since", "first day on which the set chosen on Setup counts",
-                xl.IFERROR(_of_set("since"), 0), True),
+                when(known(_of_set("since")), _of_set("since"), 0), True),
         Working("log_set_before", "why the set chosen on Setup doesn't count before that day",
                 xl.IFERROR(set_before, ""), True),
     )  # fmt: skip
