@@ -48,9 +48,7 @@ def test_counts_and_figures_are_those_of_the_log(sheet: Document) -> None:
 
 
 def test_each_part_is_listed_once_in_the_order_logged(sheet: Document) -> None:
-    words, serials, sizes = (
-        column(sheet, name) for name in ("log_pitch_diameter_result", "log_serial", "log_pitch_diameter")
-    )
+    words, serials, sizes = (column(sheet, name) for name in ("log_worst", "log_serial", "log_pitch_diameter"))
     begun = [(str(s or ""), z, w) for s, z, w in zip(serials, sizes, words) if w]
     listed = []
     for group in range(1, 3):

@@ -25,6 +25,7 @@ def test_a_part_is_found_in_by_all_that_is_known_of_it(sheet: Document) -> None:
     rows = [GOOD, {**GOOD, "crest": 0.7386}, {**GOOD, "ring": "go fails", "gauge": "G-1"}]
     assert words(judge(sheet, rows), "worst") == ["in", "low", "high"]
     assert sheet["certificate_words"].endswith(f"Gauges: 0 in, 1 not. 2 of 3 {STILL}")
+    assert [word for (word,) in sheet["certificate_result_1"][:4]] == ["in", "low", "high", ""]
     assert sheet.get(["start_log_state", "start_log"]) == ["next", "3 of 3 parts logged, 1 in."]
     judge(sheet, [GOOD, GOOD, GOOD])
     assert STILL not in sheet["certificate_words"]

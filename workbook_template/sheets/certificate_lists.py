@@ -99,7 +99,7 @@ def _listed(group: Group, rows: int) -> Block:
         return when(known(of("pitch_diameter", number)), of("pitch_diameter", number))
 
     def result(number: int) -> Node:
-        return when(_again(group.first + number - 1, rows), "not counted", of("pitch_diameter_result", number) & "")
+        return when(_again(group.first + number - 1, rows), "not counted", of("worst", number) & "")
 
     def column(
         name: str, head: str, meaning: str, formula: Callable[[int], Node], wide: int, look: str, head_look: str,
@@ -113,7 +113,8 @@ def _listed(group: Group, rows: int) -> Block:
     return table(Table("certificate", (
         column("serial", "part", "part", serial, 2, "note_left", "column_head_left"),
         column("pitch_diameter", "pitch dia.", "pitch diameter", pitch, 1, "note_right", "column_head_right", "length"),
-        column("result", "result", "result", result, 3, "aside", "column_head_indented"),
+        column("result", "result, all together", "the worst of its results", result, 3, "aside",
+               "column_head_indented"),
     ), group.last - group.first + 1, NOTE, marks=(
         *(Mark(word, here[own].same(word), (own,)) for word in COUNTED if word != "in"),
         Mark("row_used", in_use),
