@@ -7,8 +7,8 @@ from typing import Any
 
 from sheetfuncs import evaluate, standards
 from workbook_template.read_back import gauge_fit
-from workbook_template.read_back.equipment import Equipment, Item, day_of, key
-from workbook_template.read_back.judging import MOST, N, rounded
+from workbook_template.read_back.equipment import Item, day_of, key
+from workbook_template.read_back.judging import MOST, Job, N, decide, rounded
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 from workbook_template.sheets.first_article_figures import OTHERS, PASSING, REFERENCE_ROWS, ROWS
 
@@ -23,8 +23,9 @@ GAUGED = {"pass": "passes", "fail": "fails"}
 FAILING = ("low", "high", "fails", "WRONG HAND")
 
 
-def article_results(inputs: Mapping[str, Any], known: Figures | None, equipment: Equipment) -> dict[str, Any]:
+def article_results(inputs: Mapping[str, Any], job: Job) -> dict[str, Any]:
     """Limits, results and the sentence of the first article list."""
+    known = job.thread
     if known is None:
         return {"article_words": "Choose the thread on the sheet Job first."}
     sizes = _sizes(known)
@@ -37,7 +38,7 @@ def article_results(inputs: Mapping[str, Any], known: Figures | None, equipment:
     }
     blank = "Bore" if known.thread.side == "internal" else "Blank"
     names: list[Any] = [one.label or blank for one in ROWS]
-    results = [_result(inputs, at, one.key, limits[one.key], known, equipment) for at, one in enumerate(ROWS)]
+    results = [_result(inputs, at, one.key, limits[one.key], known, job) for at, one in enumerate(ROWS)]
     for at in range(OTHERS):
         name, _, low, high = (_cell(inputs, column, at) for column in _OTHER)
         names.append(name)
@@ -48,7 +49,7 @@ def article_results(inputs: Mapping[str, Any], known: Figures | None, equipment:
         elif name is None:
             results.append("no name")
         else:
-            results.append(_result(inputs, len(ROWS) + at, "", (low, high), known, equipment))
+            results.append(_result(inputs, len(ROWS) + at, "", (low, high), known, job))
     want["article_result"] = results
     return want | {"article_words": _words(inputs, names, results)}
 
@@ -84,9 +85,7 @@ def _limit(inputs: Mapping[str, Any], sizes: Mapping[str, Any], name: str, end: 
     return number(sizes.get(f"{name}_{side}"))
 
 
-def _result(
-    inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, Any], known: Figures, equipment: Equipment
-) -> str:
+def _result(inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, Any], known: Figures, job: Job) -> str:
     method, instrument, measured = (_cell(inputs, column, at) for column in _COLUMNS)
     if measured is None:
         return "not measured"
@@ -103,7 +102,7 @@ def _result(
     if not is_size and (instrument is None or key(instrument) == "none"):
         trusted = key(method) == "by eye"
     else:
-        item, day = equipment.instruments.get(key(instrument)), day_of(inputs.get("article_date"))
+        item, day = job.equipment.instruments.get(key(instrument)), day_of(inputs.get("article_date"))
         trusted = item is not None and day is not None and item.counts(day)
         if trusted and name != "hand":
             over_wires = key(method) == "over wires"
@@ -121,6 +120,10 @@ def _result(
     low, high = map(number, limits)
     if low is None and high is None:
         return "recorded" if name in REFERENCE_ROWS else "no limits"
+    crest = "minor_diameter" if known.thread.side == "internal" else "major_diameter"
+    measured_with = {"pitch_diameter": job.uncertainty, crest: job.crest_uncertainty}
+    if name in measured_with and low is not None and high is not None:
+        return decide(value, high, low, job.rule, measured_with[name], known.decimals)
     if low is not None and value < min(low, rounded(low, known.decimals)) - N:
         return "low"
     if high is not None and value > max(high, rounded(high, known.decimals)) + N:

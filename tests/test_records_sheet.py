@@ -288,7 +288,7 @@ def same_again(sheet: Document) -> None:
         for name, value in zip(names, sheet.get(names))
     }
     again = recompute.recompute({name: None if value == "" else value for name, value in values.items()}, [])
-    want = article_by_hand.article_results(again.inputs, again.thread, again.equipment)
+    want = article_by_hand.article_results(again.inputs, again.job)
     assert want.pop("article_result") == column(sheet, "article_result")
     assert want.pop("article_words") == sheet["article_words"]
     assert len(want) == 12
@@ -317,6 +317,29 @@ def test_first_article_judges_each_characteristic(sheet: Document) -> None:
             assert f"({want})" in words
     fill_article(sheet, good)
     same_again(sheet)
+
+
+# Limits of ASME B1.1-2003, Table 2A: pitch .7029 to .7079, major .7391 to .7485; U = .0002 on either side of each
+# (ILAC-G8:09/2019, 4.2.3; ISO 14253-1). The blank has no U.
+GUARDED = (
+    ("pitch_diameter", 0.7077, "in"), ("pitch_diameter", 0.7078, "undecided"), ("pitch_diameter", 0.7079, "undecided"),
+    ("pitch_diameter", 0.7082, "high"), ("pitch_diameter", 0.7031, "in"), ("pitch_diameter", 0.7026, "low"),
+    ("major_diameter", 0.7483, "in"), ("major_diameter", 0.7485, "undecided"), ("major_diameter", 0.7390, "undecided"),
+    ("major_diameter", 0.7388, "low"), ("blank", 0.7485, "in"),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("key", "value", "want"), GUARDED)
+def test_the_first_article_is_judged_by_the_rule_of_the_log(sheet: Document, key: str, value: float, want: str) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set({"decision_rule": "guard", "expanded_uncertainty": 0.0002, "coverage_factor": 2})
+    good = {name: cases[0][:3] for name, cases in ARTICLE.items()}
+    middle = {"major_diameter": (0.744, *MIC), "pitch_diameter": (0.7054, *MIC)}
+    fill_article(sheet, good | middle | {key: (value, *MIC)})
+    assert column(sheet, "article_result")[list(ARTICLE).index(key)] == want
+    assert ("(undecided)" in sheet["article_words"]) == (want == "undecided")
+    same_again(sheet)
+    sheet.set({"decision_rule": "simple", "expanded_uncertainty": None, "coverage_factor": None})
 
 
 def test_no_blank_characteristic_passes(sheet: Document) -> None:

@@ -187,7 +187,8 @@ WHEN = Input("article_date", "Day", "first article: day of the examination", "da
 
 NOTES = (
     "A size for reference is recorded, not judged. The instrument must have been in date and fit on that day, by the "
-    "sheet Instruments. A limit counts as in, and so does the limit as shown here."
+    "sheet Instruments. Pitch diameter and crest are judged by the rule of the sheet Uncertainty; by the simple rule, "
+    "and of all else, a limit counts as in, and so does the limit as shown here."
 )
 
 

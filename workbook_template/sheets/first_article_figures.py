@@ -24,6 +24,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import log_rows
+from workbook_template.sheets.threads_table import INSIDE, OUTSIDE
+from workbook_template.trade import verdict
 
 OTHERS = 6
 NOISE = 1e-7
@@ -139,12 +141,15 @@ def _outside(limit: Node, beyond: Callable[[Node], Node]) -> Node:
 def _judged_size(key: str) -> Node:
     """What a number, or pass or fail, comes to."""
     no_number = (all_of(given(limit), no(known(limit))) for limit in (here.low, here.high))
-    number = first(
-        (any_of(*_NO_SIZE, *no_number), "check entry"),
-        (all_of(no(known(here.low)), no(known(here.high))), "recorded" if key in REFERENCE_ROWS else "no limits"),
+    simple = first(
         (_outside(here.low, lambda shown: here.measured < xl.MIN(here.low, shown) - NOISE), "low"),
         (_outside(here.high, lambda shown: here.measured > xl.MAX(here.high, shown) + NOISE), "high"),
         otherwise="in",
+    )
+    number = first(
+        (any_of(*_NO_SIZE, *no_number), "check entry"),
+        (all_of(no(known(here.low)), no(known(here.high))), "recorded" if key in REFERENCE_ROWS else "no limits"),
+        otherwise=_by_rule(key, simple),
     )
     return first(
         (here.measured.same("pass"), "passes"),
@@ -152,6 +157,16 @@ def _judged_size(key: str) -> Node:
         (known(here.measured), number),
         otherwise="check entry",
     )
+
+
+def _by_rule(key: str, simple: Node) -> Node:
+    """By the decision rule where Uncertainty has a U: for the pitch diameter and the crest, with two limits."""
+    crest = {"major_diameter": OUTSIDE, "minor_diameter": INSIDE}
+    if key != "pitch_diameter" and key not in crest:
+        return simple
+    has_u = all_of(crest.get(key, True), known(here.low), known(here.high))
+    which = "crest" if key in crest else key
+    return when(has_u, verdict.by_rule(here.measured, which, simple), simple)
 
 
 def _judged_hand() -> Node:

@@ -121,17 +121,6 @@ def _judged(missing: Node, unmeasured: str | float, entry: Node, equipment: Node
     )
 
 
-def _by_rule(value: Node, which: str, simple: Node) -> Node:
-    """The word by the decision rule."""
-
-    def limits(zone: str) -> tuple[Node, Node]:
-        return the[f"log_{which}_{zone}_low"], the[f"log_{which}_{zone}_high"]
-
-    accept, reject = limits("accept"), limits("reject")
-    banded = when(known(reject[1]), verdict.by_guard_band(value, accept, reject), "undecided")
-    return when(the.log_guard.same(0), simple, banded)
-
-
 def _by_limits(size: Node, which: str, over: Node) -> Node:
     """The word by the simple rule; what is read is `over` more than the size, and limits are shown for it."""
     least, most = the[f"{which}_min"], the[f"{which}_max"]
@@ -152,13 +141,13 @@ def _size_word() -> Node:
         "not measured",
         here.entry_fault.differs(NOTHING),
         any_of(here.instrument_fault.differs(NOTHING), here.wires_fault.differs(NOTHING)),
-        _by_rule(here.size, "pitch_diameter", when(direct_decides, direct, over_wires)),
+        verdict.by_rule(here.size, "pitch_diameter", when(direct_decides, direct, over_wires)),
     )
 
 
 def _crest_word() -> Node:
     size = (here.crest + here.lift) * here.factor
-    word = _by_rule(size, "crest", _by_limits(size, "crest", -here.lift))
+    word = verdict.by_rule(size, "crest", _by_limits(size, "crest", -here.lift))
     faults = here.crest_fault.differs(NOTHING), here.instrument_fault.differs(NOTHING)
     return _judged(blank(here.crest), "not measured", *faults, word)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import all_of, first, the, xl
+from workbook_template.figures.notation import all_of, first, known, the, when, xl
 from workbook_template.figures.tree import Node, Part
 
 NOISE = 1e-7
@@ -36,6 +36,17 @@ def with_band(limit: Node, uncertainty: Node, *, high: bool, accept: bool) -> No
     """A limit moved by the guard band w = U: inward where a size must be to be accepted, outward to be rejected."""
     moved = limit - uncertainty if high == accept else limit + uncertainty
     return moved + NOISE if high else moved - NOISE
+
+
+def by_rule(value: Node, which: str, simple: Node) -> Node:
+    """The word for a pitch diameter or crest by the rule of Uncertainty; `simple` is the one by the simple rule."""
+
+    def limits(zone: str) -> tuple[Node, Node]:
+        return the[f"log_{which}_{zone}_low"], the[f"log_{which}_{zone}_high"]
+
+    accept, reject = limits("accept"), limits("reject")
+    banded = when(known(reject[1]), by_guard_band(value, accept, reject), "undecided")
+    return when(the.log_guard.same(0), simple, banded)
 
 
 def by_guard_band(value: Node, accept: tuple[Node, Node], reject: tuple[Node, Node]) -> Node:
