@@ -159,6 +159,21 @@ def test_no_text_is_cut_on_paper(callout: str) -> None:
     assert cuts(filled()) == []
 
 
+@pytest.mark.parametrize("callout", ["3/4-16 UNF-2A-LH", "3/4-16 UNF-2B", "3/4-16 UNF-2B-LH", "3/4-14 NPT external"])
+def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
+    """By a metric leadscrew; what to do at the end of the cut is then a sentence longer."""
+    screws = ("leadscrew_1", "leadscrew_unit_1", "leadscrew_2", "leadscrew_unit_2")
+    fill(filled(), chosen(standards.read(callout)) | dict(zip(screws, (6, "mm") * 2)))
+    assert "runs on" in store.compute(filled())["Card"][card_cell("carriage_words")]
+    assert cuts(filled()) == []
+    fill(filled(), {name: demo.values()[name] for name in screws})
+
+
+def card_cell(name: str) -> str:
+    """The first cell of a named figure."""
+    return next(one.ref for one in filled().entries if one.name == name).partition(":")[0]
+
+
 def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:
     book = build(threads=[standards.read(demo.THREAD)])
     assert cuts(book) == []

@@ -206,3 +206,56 @@ def test_a_dial_that_shows_something_else_is_told(sheet: Document) -> None:
     said = sheet["each_words"]
     assert said.startswith("The readings of the plan are what the dial of the compound shows, in mm on the diameter. ")
     sheet.set(dict.fromkeys(dial))
+
+
+@pytest.mark.parametrize("compound", ["radius", "diameter", None])
+@pytest.mark.parametrize("cross", ["radius", "diameter", None])
+def test_a_depth_fed_by_the_cross_slide_is_the_same_whatever_the_dials_read(
+    sheet: Document, compound: str | None, cross: str | None
+) -> None:
+    """The last reading of the plan, as the words have it on that dial, is the travel of the slide, or twice that."""
+    dials = {"dial_unit_1": "in", "compound_dial_1": 0.001, "cross_dial_1": 0.001}
+    lathe(sheet, **dials, use_a_1=64, use_b_1=20, compound_dial_reads_1=compound, cross_dial_reads_1=cross)
+    usual(
+        sheet,
+        "1-5 ACME-2G",
+        starts=2,
+        tip_kind="flat",
+        tip_size=0.07,
+        compound_angle=0,
+        dial_division=None,
+        pass_rule="equal area",
+    )
+    sheet.set({"starts": 2})
+    said, travel = sheet.get(["each_words", "depth"])
+    last = max(float(reads) for number, _, reads, *_ in sheet["plan_page"] if isinstance(number, float))
+    half, twice = "; its dial shows half the readings", "; its dial shows twice the readings"
+    on_the_dial = last * (0.5 if half in said else 2 if twice in said else 1)
+    assert "the readings." in said
+    assert on_the_dial == pytest.approx((2 if cross == "diameter" else 1) * travel, abs=0.0021)
+    sheet.set(dict.fromkeys((*dials, "compound_dial_reads_1", "cross_dial_reads_1")))
+
+
+@pytest.mark.parametrize("thread", [thread for thread, *_ in DIRECTIONS])
+def test_half_nuts_that_stay_shut_are_told_with_every_hand_and_side(sheet: Document, thread: str) -> None:
+    """The spindle runs on once it is stopped; back in reverse a left-hand thread leads to the chuck, or the bottom."""
+    lathe(sheet)
+    usual(sheet, thread)
+    assert "runs on" not in sheet["carriage_words"]
+    lathe(sheet, leadscrew_1=8, leadscrew_unit_1="mm", use_a_1=25, use_b_1=126)  # 1.587 mm by a metric screw
+    usual(sheet, thread)
+    assert sheet["half_nuts_words"].startswith("keep the half-nuts shut")
+    said = sheet["carriage_words"]
+    assert "runs on" in said
+    assert "stay shut" in said
+    assert "in reverse" in said
+    assert ("stop well before" in said) == thread.endswith("LH")
+
+
+def test_a_thread_that_is_there_gets_no_scratch_pass(sheet: Document) -> None:
+    usual(sheet, "3/4-16 UNF-2A")
+    assert "First a scratch pass" in sheet["gears_words"]
+    sheet.set({"thread_exists": "yes", "existing_reading": 0.78})
+    assert "scratch" not in sheet["gears_words"]
+    assert "First along the groove, tool clear of it: 16 threads = 1.0000 in." in sheet["gears_words"]
+    sheet.set({"thread_exists": None, "existing_reading": None})

@@ -63,13 +63,16 @@ def _scratch_turns() -> Node:
 
 def _turns(of_several: str) -> Node:
     one = the.scratch_turns.same(1)
-    return say(the.scratch_turns, when(the.starts > 1, of_several, when(one, " thread", " threads")))
+    turns = when(one, f" turn{of_several}", f" turns{of_several}")
+    return say(the.scratch_turns, when(the.starts > 1, turns, when(one, " thread", " threads")))
 
 
-def scratch_words() -> Node:
-    """The check of the gears by a scratch pass."""
+def scratch_words(exists: Node) -> Node:
+    """The check of the gears by a scratch pass; of a thread that `exists`, which it would mark, in the air."""
     told = say(
-        "First a scratch pass, spindle stopped to measure: ", _turns(" turns of one start"), " = ",
+        when(exists, "First along the groove, tool clear of it", "First a scratch pass, spindle stopped to measure"),
+        ": ",
+        _turns(" of one start"), " = ",
         length(the.scratch_length), " ", the.unit, ".",
     )  # fmt: skip
     return when(known(the.scratch_length), told)
@@ -77,7 +80,7 @@ def scratch_words() -> Node:
 
 def scratch_tick() -> Figure:
     """The same in short, beside a box on the card."""
-    told = say("pitch: ", _turns(" turns"), " = ", length(the.scratch_length))
+    told = say("pitch: ", _turns(""), " = ", length(the.scratch_length))
     figure = when(known(the.scratch_length), told, "pitch, by a scratch pass")
     return Figure("card_scratch", "the check of the pitch by a scratch pass", figure)
 

@@ -86,10 +86,10 @@ def ready() -> Node:
 
 
 PICK_UP = (
-    "Pick it up (shop practice). Work true, chuck key out, power off, spindle free. Half-nuts closed at a legal line, "
-    "turn the spindle by hand the way it cuts until all play is out, not back. Bring the square tip into the groove "
-    "with compound and cross-slide until both flanks touch; set both collars to zero. Back off, turn by hand over some "
-    "threads: in the middle all along? First pass clear of the flanks, then the plan from this zero. "
+    "Pick it up (shop practice). Work true, chuck key out, power off, spindle free. Half-nuts closed, at a legal line "
+    "if they were open; turn the spindle by hand the way it cuts until all play is out, not back. Bring the square tip "
+    "into the groove with compound and cross-slide until both flanks touch; set both collars to zero. Back off, turn "
+    "by hand over some threads: in the middle all along? First pass clear of the flanks, then the plan from this zero. "
 )
 EVERY = "Measure after every pass."
 

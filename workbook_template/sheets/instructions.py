@@ -46,24 +46,34 @@ def _carriage() -> Node:
     set_over = say(
         " Taper attachment", when(INSIDE, ".", say(", or tailstock over 1/", 2 * the.taper_ratio, " of the length."))
     )
+    shut = the.lathe_half_nuts.same(False)
     at_the_end = when(
-        the.lathe_half_nuts.same(False),
-        "draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come back in "
-        "reverse, tool clear.",
+        shut,
+        say("draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come "
+            "back in reverse, tool clear.", when(the.tapered, set_over)),
         say("draw the tool back, then open the half-nuts",
             when(the.tapered, say("; the last threads may run out.", set_over), " in the relief.")),
     )  # fmt: skip
     toward = "Moves toward the headstock, spindle forward. "
     away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
     draw_back = "To draw the tool back move it away from you."
+    back_inward = (
+        "Half-nuts stay shut: tool clear, come back in reverse, stop well before the {}: the spindle runs on. "
+    )
+    inner_end = when(
+        shut,
+        "Stop the spindle before the mark: it runs on, and the half-nuts stay shut; come back in reverse, bar clear. ",
+        "At the mark draw the tool back, then open the half-nuts. ",
+    )
     words = by_case(
         say(f"{toward}Start clear of the tailstock end of the thread; at its end ", at_the_end),
-        f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end. {LEFT_GAUGES}",
-        f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief there. "
-        f"{draw_back}",
-        f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the mouth. {draw_back} "
-        f"{LEFT_GAUGES}",
-    )
+        say(f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end. ",
+            when(shut, back_inward.format("chuck")), LEFT_GAUGES),
+        say(f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief "
+            "there. ", inner_end, draw_back),
+        say(f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the "
+            f"mouth. {draw_back} ", when(shut, say(back_inward.format("bottom"), "Gauges marked LH."), LEFT_GAUGES)),
+    )  # fmt: skip
     return when(CHOSEN, words)
 
 
@@ -109,6 +119,16 @@ def _reads_diameters(dial: str) -> Node:
     return in_use(f"{dial}_dial_reads").same("diameter")
 
 
+def _by_cross_slide() -> Node:
+    """What the dial of the cross-slide shows for a reading of the plan, which may stand on the diameter itself."""
+    plan_on_diameter = all_of(the.dial_differs, _reads_diameters("compound"))
+    return first(
+        (_reads_diameters("cross").same(plan_on_diameter), "; go by the readings"),
+        (plan_on_diameter, "; its dial shows half the readings"),
+        otherwise="; its dial shows twice the readings",
+    )
+
+
 def _each_pass() -> Node:
     one = say(
         "Touch the ",
@@ -126,7 +146,7 @@ def _each_pass() -> Node:
         "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
         length(the.pitch), divisions,
         "; the depth is then fed with the cross-slide: type the compound angle 0 for its plan",
-        when(_reads_diameters("cross"), " (its dial shows twice the readings)"),
+        _by_cross_slide(),
         ". Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
         " of its teeth (their number must divide by ", the.starts, ").", the.index_line_words,
     )  # fmt: skip
@@ -147,11 +167,12 @@ def _gears() -> Node:
     described = say(
         when(given(the.lathe_name), say(the.lathe_name, ": ")), gears, when(xl.RIGHT(gears, 1).same("."), "", "."),
         when(has_train, say(" ", train)), when(the.lead_too_much, f" {TOO_MUCH}."),
-        when(has_train, "", f" {HANDLE_GEARS}"), " ", carriage.scratch_words(),
+        when(has_train, "", f" {HANDLE_GEARS}"), " ", carriage.scratch_words(existing.REPAIR),
     )  # fmt: skip
     by_the_chart = say(
         "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
-        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ", carriage.scratch_words(),
+        f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ",
+        carriage.scratch_words(existing.REPAIR),
     )  # fmt: skip
     return when(CHOSEN, when(given(gears), described, by_the_chart))
 
@@ -187,7 +208,7 @@ EACH = ""
 
 LINES = (
     Told("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 39),
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 50.5),
     Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
     Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
     Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
