@@ -143,7 +143,7 @@ LONG = {
 }
 
 
-THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H")
+THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H", "1-10 BUTT-2A")
 
 
 @functools.cache

@@ -13,6 +13,7 @@ from lxml import etree
 from workbook_cases import answer, cases, plain_file
 
 from sheetfuncs import standards
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.sheets import drawing
 
@@ -138,3 +139,11 @@ def test_black_and_white_is_enough() -> None:
     assert {line.ink for line in drawing.LINES} == {"000000"}
     looks = [(line.dash, line.width) for line in drawing.LINES]
     assert len(set(looks)) == len(looks)
+
+
+def test_unlike_flanks_are_to_be_compared_with_the_drawing_of_the_part(sheet: Document) -> None:
+    """ANSI B1.9-1973: 7 and 45 degrees; which of them takes the load, the part's drawing alone says."""
+    sheet.set(chosen(standards.read("1-10 BUTT-2A")))
+    assert sheet["drawing_title"].endswith("flanks of 7 and 45°: compare with the part's drawing")
+    sheet.set(chosen(standards.read("1-8 UNC-2A")))
+    assert sheet["drawing_title"].startswith("Thread, tool and wire to scale, headstock on the left")

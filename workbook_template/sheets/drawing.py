@@ -16,6 +16,7 @@ from workbook_template.figures.notation import all_of, here, known, node, say, t
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
+from workbook_template.sheets.threads_table import CHOSEN
 
 WIDE_CM, HIGH_CM = 12.9, 3.8
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
@@ -139,9 +140,13 @@ def _working() -> tuple[Figure, ...]:
 WORKING = _working()
 """The figures behind the drawing."""
 
-TITLE = Figure("drawing_title", "heading of the drawing", say(
-    "Thread, tool and wire to scale, headstock on the left",
-    _drawn(when(the.thread_side.same("internal"), "; axis below")),
+_UNLIKE = when(CHOSEN, the.flank_leading.differs(the.flank_trailing), False)
+TITLE = Figure("drawing_title", "heading of the drawing; of unlike flanks, what to compare it with", when(
+    _UNLIKE,
+    say("Headstock on the left; flanks of ", xl.MIN(the.flank_leading, the.flank_trailing), " and ",
+        xl.MAX(the.flank_leading, the.flank_trailing), "°: compare with the part's drawing"),
+    say("Thread, tool and wire to scale, headstock on the left",
+        _drawn(when(the.thread_side.same("internal"), "; axis below"))),
 ))  # fmt: skip
 
 KEY = Figure("drawing_key", "what the lines of the drawing are, once there is one", _drawn(say(
