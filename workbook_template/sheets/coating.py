@@ -116,6 +116,17 @@ def to_cut() -> tuple[Figure, ...]:
 ENDS = {"max": "largest", "min": "smallest"}
 
 
+def _may_come_to() -> Node:
+    """What a coating that takes up the allowance brings the pitch diameter to, past the limit of the log."""
+    basic, most_metal = the.pitch_diameter_basic, when(INSIDE, the.pitch_diameter_min, the.pitch_diameter_max)
+    past = when(INSIDE, most_metal - basic, basic - most_metal) > NOISE
+    stands_off = when(known(most_metal), past, False)
+    return when(stands_off, say(", which may come to basic pitch dia. ", length(basic)))
+
+
+MAY_COME_TO = _may_come_to()
+
+
 def _entry() -> Node:
     both = xl.COUNT(THIN, THICK).same(2)
     return first(
@@ -162,6 +173,7 @@ def words() -> Node:
         (the.coating_fault.differs(""), the.coating_fault),
         otherwise=say(
             "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),
-            ". So are the blank, Setup and Card. The limits of size on Job, Log and certificate: of the coated part.",
+            ". So are the blank, Setup and Card. The limits of size on Job, Log and certificate: of the coated part",
+            MAY_COME_TO, ".",
         ),
     )  # fmt: skip

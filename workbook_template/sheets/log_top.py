@@ -176,7 +176,7 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part = when(given(the.part), the.part, "no part named")
-    coated = when(coating.IS_GIVEN, "; LIMITS OF THE COATED PART, measure after coating")
+    coated = when(coating.IS_GIVEN, say("; LIMITS OF THE COATED PART", coating.MAY_COME_TO, ": measure after coating"))
     job = say(", job ", when(given(the.job_number), the.job_number, "–"), ", ", the.unit_words)
     asks = say("; from the ", the.taper_from, " (", the.unit, "):")  # the entry beside it is for this
     told = say(part, when(the.tapered, "", job), coated, when(the.tapered, asks))
