@@ -24,6 +24,9 @@ from sheetfuncs.units import at_least, at_most
 
 CATEGORY = "Thread cutting"
 
+BITS = 0.00000005
+"""On the radius: what passes a limit by less is on it, the last bits of the arithmetic."""
+
 ROUNDING = {"in": 0.00005, "mm": 0.0005}
 """On the radius: root to clear and pitch diameter are printed to a last place, each at most half of it off.
 
@@ -198,7 +201,8 @@ def infeed(
     Equal area: the chip of a pointed tool grows with the square of the depth, so pass k of n ends at sqrt(k/n) of it;
     a flat tip starts wide and takes less at first. A nose counts as a point, as in the insert makers' tables.
     With `finish` the last pass takes just that and the others share the rest. With `division` the compound is
-    turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth. No pass takes
+    turned by whole divisions, at least one a pass, and the last reading is the nearest to the depth, or a division
+    less where the nearest would cut the pitch diameter past its limit of least metal. No pass takes
     more than the one before it (with rule "light first": from the second on). The angle, left out, is half a degree
     less than the flank (common practice).
 
@@ -214,7 +218,8 @@ def infeed(
     else:
         readings = [compound(part, swung) for part in shared_depths(total, passes, finish, rule, flat)]
         last = None if finish is None else compound(finish, swung)
-        readings = whole_divisions(readings, division, last, thread.unit, rule)
+        most = compound(total + _to_least_metal(thread) / 2 + BITS, swung)
+        readings = whole_divisions(readings, division, last, thread.unit, rule, most)
     readings += [readings[-1]] * spring
     rows, before = [], 0.0
     for number, reading in enumerate(readings, start=1):
@@ -223,6 +228,14 @@ def infeed(
         rows.append((number, radial, now, travel, reading, start - 2 * _outward(thread) * now))
         before = reading
     return rows
+
+
+def _to_least_metal(thread: Thread) -> float:
+    """From the middle of the pitch diameter's limits to the one of least metal."""
+    middle, least_metal = (
+        limits.pitch_diameter(thread, end) for end in ("mid", "max" if thread.side == "internal" else "min")
+    )
+    return abs(middle - least_metal)
 
 
 def compound_angle(thread: Thread, angle: float | None) -> float:

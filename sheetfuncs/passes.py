@@ -71,19 +71,34 @@ def shared_depths(
 
 
 def whole_divisions(
-    readings: list[float], division: float, last: float | None, unit: str, rule: str = "equal area"
+    readings: list[float],
+    division: float,
+    last: float | None,
+    unit: str,
+    rule: str = "equal area",
+    most: float = inf,
 ) -> list[float]:
     """Dial readings in whole divisions: each pass at least one, none more than the one before it, the last pass kept.
 
-    The end is the nearest to the depth. Halves are rounded up, as a spreadsheet does.
+    The end is the nearest to the depth, or a division less where the nearest is over `most`, the reading at which the
+    pitch diameter is at its limit of least metal. Halves are rounded up, as a spreadsheet does.
 
     >>> whole_divisions([0.75, 0.8, 0.9], 0.125, None, "in")
+    [0.625, 0.75, 0.875]
+    >>> whole_divisions([0.75, 0.8, 0.95], 0.125, None, "in", most=0.96)  # not 1.0, which is nearer
     [0.625, 0.75, 0.875]
     """
     count = len(readings)
     totals = [_nearest(reading / division) for reading in readings] if division > 0 else [0]
-    reserved = 0 if last is None else _nearest(last / division)
-    if division <= 0 or totals[-1] < count or (last is not None and reserved < 1):
+    if totals[-1] * division > most:
+        totals[-1] -= 1
+    reserved = 0 if last is None or division <= 0 else _nearest(last / division)
+    if division > 0 and last is not None and reserved < 1:
+        raise OutOfRange(
+            f"a finishing pass over a travel of {last:.4f} {unit} is less than a division of the dial, "
+            f"{plain(division)} {unit}; make it larger, leave it out or use a finer dial"
+        )
+    if division <= 0 or totals[-1] < count:
         fault = f"{count} passes over a travel of {readings[-1]:.4f} {unit} come to less than a division"
         raise OutOfRange(f"{fault} of {plain(division)} {unit} each; use fewer passes or a finer dial")
     if last is not None and reserved * count > totals[-1]:

@@ -25,7 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
-from workbook_template.sheets.existing import REPAIR
+from workbook_template.sheets.existing import BITS, REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
 
@@ -40,6 +40,20 @@ WITH_DIAL = known(the.plan_end)
 
 def _whole_divisions(travel: Node) -> Node:
     return xl.INT(travel / the.dial_used + HALF_UP)
+
+
+def _end() -> Node:
+    """The divisions of the last reading: the nearest, or one fewer where that cuts past the limit of least metal."""
+    nearest = _whole_divisions(TRAVEL)
+    too_deep = 2 * (nearest * the.dial_used * the.angle_cosine - the.depth) > the.plan_room + BITS
+    return nearest - when(known(the.plan_room), when(too_deep, 1, 0), 0)
+
+
+def _room() -> Node:
+    """What the pitch diameter has between the aim and its limit of least metal."""
+    least_metal = when(the.outward > 0, the.cut_pitch_diameter_min, the.cut_pitch_diameter_max)
+    both = all_of(known(the.pitch_diameter_aimed), known(least_metal))
+    return when(both, the.outward * (the.pitch_diameter_aimed - least_metal))
 
 
 # ---- The sentences
@@ -92,7 +106,12 @@ def _fault() -> Node:
             "The dial division is a number more than zero, 100000 at most, or empty.",
         ),
         (
-            when(WITH_DIAL, any_of(the.plan_end < passes, the.plan_least < 1), False),
+            when(all_of(WITH_DIAL, known(the.plan_last)), all_of(finish > 0, the.plan_last < 1), False),
+            say(a_finish, " is less than a division of the dial, ", length(the.dial_used),
+                "; make it larger, leave it empty or use a finer dial."),
+        ),
+        (
+            when(WITH_DIAL, the.plan_end < passes, False),
             say(passes, " passes over a travel of ", length(TRAVEL), " come to less than a division of ",
                 length(the.dial_used), " each; use fewer passes or a finer dial."),
         ),
@@ -106,6 +125,11 @@ def _fault() -> Node:
 def words() -> Node:
     """The plan in words, or why there is none."""
     at_the_end = the.pitch_diameter_aimed + 2 * the.outward * (the.depth - xl.SUM(the.plan_radial_infeed))
+    most_metal = when(the.outward > 0, the.cut_pitch_diameter_max, the.cut_pitch_diameter_min)
+    left = the.outward * (at_the_end - most_metal)
+    beyond = say(", ", length(left), when(the.outward > 0, " over its maximum", " under its minimum"),
+                 ": measure, then feed on")  # fmt: skip
+    short = when(known(most_metal), when(xl.ROUND(left, the.decimals) > 0, beyond))
     old = when(the.ticks_old > 0, say("CLEAR THE OLD TICKS: ", the.ticks_old, " for another thread. "))
     heavy = say(
         "HEAVY: first pass ", length(xl.INDEX(the.plan_radial_infeed, 1)), " on the radius; ", the.usual_words, ". "
@@ -116,7 +140,7 @@ def words() -> Node:
     return first(
         (the.plan_fault.differs(""), the.plan_fault),
         otherwise=say(old, when(too_few, heavy, counted), "Pitch diameter at the end ", length(at_the_end), " ",
-                      the.unit, "."),
+                      the.unit, short, "."),
     )  # fmt: skip
 
 
@@ -201,8 +225,9 @@ WORKING = (
     Figure("angle_fault", "what is wrong with the compound angle", _angle_fault()),
     Figure("plan_spring_passes", "spring passes, 0 when empty", _springs()),
     Figure("plan_finishing_pass", "finishing pass, 0 when empty", _finish()),
+    Figure("plan_room", "what the pitch diameter has between the aim and its limit of least metal", _room()),
     Figure("plan_end", "whole divisions of the last reading",
-           when(all_of(known(the.dial_used), *_INFEED_AND_ANGLE), when(the.dial_used > 0, _whole_divisions(TRAVEL)))),
+           when(all_of(known(the.dial_used), *_INFEED_AND_ANGLE), when(the.dial_used > 0, _end()))),
     Figure("plan_whole", "the last reading, in divisions where there is a dial",
            first((WITH_DIAL, the.plan_end), (all_of(*_INFEED_AND_ANGLE), TRAVEL))),
     Figure("plan_last", "the finishing pass, counted alike; 0 for none", _last()),
