@@ -274,7 +274,7 @@ def _asked(item: Input, cell: Node) -> Objection:
     """An input that is missing."""
     if item.dimension == "text":
         words = (item.check.formula1 or "").strip('"').split(",")
-        refusal = item.check.refusal[:1].lower() + item.check.refusal[1:]
+        refusal = item.check.asked
         what, condition = f"Next, {item.label.lower().rstrip('?')}", all_of(*_none_of(cell, *words))
         return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
     asked = f"enter {item.label.lower()} ({item.meaning})"

@@ -22,8 +22,8 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.log_faults import listed, not_counted
 from workbook_template.trade.days import is_day
+from workbook_template.trade.equipment import listed, not_counted
 
 PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")

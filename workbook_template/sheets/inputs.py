@@ -25,6 +25,11 @@ class Check(NamedTuple):
     refusal: str = ""
 
     @property
+    def asked(self) -> str:
+        """The sentence behind a colon."""
+        return self.refusal[:1].lower() + self.refusal[1:]
+
+    @property
     def from_cells(self) -> bool:
         """Whether it is a list out of cells: while one of them is blank, Excel takes anything unless blanks count."""
         return self.type == "list" and not (self.formula1 or "").startswith('"')

@@ -6,12 +6,10 @@ A sentence ends without a blank: a program may lose the last blank of a text tha
 from __future__ import annotations
 
 from workbook_template.figures.notation import (
-    NO_NUMBER,
     all_of,
     any_of,
     blank,
     empty,
-    exactly,
     first,
     here,
     known,
@@ -42,9 +40,8 @@ from workbook_template.sheets.log_sizes import (
     SIZES,
 )
 from workbook_template.trade.days import NO_DAY
+from workbook_template.trade.equipment import not_counted
 from workbook_template.trade.verdict import NOISE
-
-_Cases = tuple[tuple[Part, Part], ...]
 
 # ---- What is wrong with an entry
 
@@ -133,26 +130,6 @@ def crest_fault() -> Node:
 # ---- Why an instrument, gauge or wire set doesn't count
 
 
-def listed(number: Node, table: str) -> Node:
-    """The row of a number in its list; 0 where it is not there."""
-    return when(empty(number), NO_NUMBER, xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
-
-
-def not_counted(
-    label: str, number: Node, at: Node, table: str, until: Node, fault: Node, day: Node = here.day
-) -> _Cases:
-    """Why what has this number, in row `at` of its list, doesn't count on the day of the measurement.
-
-    Its last day is `until`, and `fault` why it doesn't count after it.
-    """
-    named = say(f"{label} ", number)
-    return (
-        (at.same(0), say(named, " not on Instruments.")),
-        (day > until, say(named, " ", fault, ".")),
-        (day < xl.INDEX(the[f"{table}_since"], at), say(named, " ", xl.INDEX(the[f"{table}_before"], at), ".")),
-    )
-
-
 def instrument_fault() -> Node:
     at = here.instrument_at
     until, fault = xl.INDEX(the.instrument_reads_until, at), xl.INDEX(the.instrument_reads_fault, at)
@@ -162,7 +139,7 @@ def instrument_fault() -> Node:
         (xl.COUNTA(MEASURED).same(0), NOTHING),
         (no(DATED), no_day),
         (empty(here.instrument_used), "No instrument named."),
-        *not_counted("Instrument", here.instrument_used, at, "instrument", until, fault),
+        *not_counted("Instrument", here.instrument_used, at, "instrument", until, fault, here.day),
         otherwise=_out_of_range(),
     )
 
@@ -196,7 +173,7 @@ def wires_fault() -> Node:
         (any_of(NONE_READ, the.no_wires), NOTHING),
         (no(DATED), NOTHING),
         (empty(here.wires), of_setup),
-        *not_counted("Wires", here.wires, at, "wires", until, fault),
+        *not_counted("Wires", here.wires, at, "wires", until, fault, here.day),
         otherwise=NOTHING,
     )
 
@@ -208,6 +185,6 @@ def gauge_fault() -> Node:
         (GAUGE_SAID.same(0), NOTHING),
         (no(DATED), "Gauge: no date."),
         (empty(here.gauge), "No gauge named."),
-        *not_counted("Gauge", here.gauge, at, "instrument", until, fault),
+        *not_counted("Gauge", here.gauge, at, "instrument", until, fault, here.day),
         otherwise=NOTHING,
     )

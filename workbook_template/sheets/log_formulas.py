@@ -31,7 +31,6 @@ from workbook_template.sheets.log_faults import (
     entry_fault,
     gauge_fault,
     instrument_fault,
-    listed,
     wires_fault,
 )
 from workbook_template.sheets.log_rows import (
@@ -78,6 +77,7 @@ from workbook_template.sheets.log_sizes import (
 )
 from workbook_template.trade import verdict
 from workbook_template.trade.days import is_day
+from workbook_template.trade.equipment import listed
 from workbook_template.trade.verdict import NOISE
 
 IDENTICAL = 20

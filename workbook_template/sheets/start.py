@@ -59,7 +59,7 @@ def _job_words() -> Node:
     return first(
         (no(CHOSEN), the.thread_note),
         (blank(the.quantity), "Type the quantity."),
-        (no(known(the.ordered)), f"Quantity: {job.MANY.refusal.lower()}"),
+        (no(known(the.ordered)), f"Quantity: {job.MANY.asked}"),
         otherwise=say(the.callout, ", ", the.ordered, when(the.ordered.same(1), " part.", " parts.")),
     )
 
