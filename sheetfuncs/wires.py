@@ -116,9 +116,18 @@ def over_wires(thread: Thread, wire: float, limit: str, method: str = "handbook"
     """
     aim = pitch_diameter_there(thread, limit, place)
     check_wire(thread, wire)
+    return reading_at(thread, wire, aim, method)
+
+
+def reading_at(thread: Thread, wire: float, pitch_diameter: float, method: str) -> float:
+    """Measurement over three wires at any pitch diameter; the wire is not checked.
+
+    >>> round(reading_at(standards.read("3/8-16 UNC"), 0.040, 0.3344, "handbook"), 4)  # MH31 p. 2130
+    0.4003
+    """
     if method == "handbook":
-        return _lean(thread) * (aim + _between_centres(thread, wire)) + wire
-    return _exact(thread, aim, wire)
+        return _lean(thread) * (pitch_diameter + _between_centres(thread, wire)) + wire
+    return _exact(thread, pitch_diameter, wire)
 
 
 def pitch_diameter_there(thread: Thread, limit: str, place: float | None) -> float:

@@ -12,17 +12,20 @@ from collections.abc import Iterator
 from math import sqrt
 
 import pytest
-from log_cases import cell
+from log_cases import cell, cells
 from workbook_cases import Case, plain_file
 
 from sheetfuncs import evaluate, standards
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
+from workbook_template.sheets.instruments import INSTRUMENTS
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": "mid", "passes": 8, "pass_rule": "equal area"}
 USUAL |= {"compound_angle": 29.5, "dial_division": 0.001, "wire_in_use": 0.0361, "blank_measured": 0.744}
 COATED = {"thinnest_coating": 0.0002, "thickest_coating": 0.0004}
 BARE = {"thinnest_coating": None, "thickest_coating": None}
 LARGEST, SMALLEST = 0.7079 - 0.0001, 0.7029 - 0.0008
+EQUIPMENT = {"instrument_id": ("M-1",), "instrument_due": (47000,)}
 OVER = 3 * 0.0361 - sqrt(3) / 2 / 16 + 0.00002
 """Over the wires more than the pitch diameter, with what the lead adds (MH31 p. 2130)."""
 
@@ -71,24 +74,55 @@ def test_the_figures_at_the_lathe_are_before_coating(sheet: Document) -> None:
     assert "COATED" not in sheet["setup_title"]
 
 
-def test_the_limits_and_the_log_are_of_the_coated_part(sheet: Document) -> None:
+def test_the_log_judges_the_coated_part_to_basic_size(sheet: Document) -> None:
+    """ASME B1.1-2003, Table 1: basic pitch diameter .7094, 2A .7079 to .7029; major .7500, 2A .7485 to .7391."""
     names = ["log_over_wires_max", "log_over_wires_min", "log_pitch_diameter_max", "log_pitch_diameter_min",
-             "pitch_diameter_max", "log_crest_max", "log_crest_basic", "wire_share", "wire_offset"]  # fmt: skip
-    bare = sheet.get(names)
-    assert bare[:2] == pytest.approx([0.7079 + OVER, 0.7029 + OVER], abs=3e-6)
-    row = {"serial": "1", "reading": 0.7600}
-    sheet.set({cell(name, 1): value for name, value in row.items()})
-    size = sheet[cell("pitch_diameter", 1)]
+             "log_crest_max", "log_crest_min"]  # fmt: skip
+    of_class = [0.7079 + OVER, 0.7029 + OVER, 0.7079, 0.7029, 0.7485, 0.7391]
+    assert sheet.get(names) == pytest.approx(of_class, abs=3e-6)
+    sheet.set({name: cells(values, INSTRUMENTS) for name, values in EQUIPMENT.items()})
+    sizes = {0.7085: "high", 0.7094: "high", 0.7095: "high", 0.7029: "in", 0.7028: "low"}
+    for row, size in enumerate(sizes, 1):
+        given = {"serial": str(row), "direct": size, "crest": 0.7495, "instrument": "M-1", "when": 46000}
+        sheet.set({cell(name, row): value for name, value in given.items()})
+    words = [cell("pitch_diameter_result", row) for row in range(1, len(sizes) + 1)]
+    crests = [cell("crest_result", row) for row in range(1, len(sizes) + 1)]
+    assert sheet.get(words) == list(sizes.values())
+    assert sheet.get(crests) == ["high"] * len(sizes)
     for name, value in COATED.items():
         sheet.set({name: value})
-    assert sheet.get(names) == bare
-    assert sheet[cell("pitch_diameter", 1)] == size == pytest.approx(0.76 - OVER, abs=3e-6)
-    may = ", which may come to basic pitch dia. 0.7094"  # ASME B1.1-2003, Table 1; 2A: .7079 at most
-    assert sheet["log_title"].endswith(f"; LIMITS OF THE COATED PART{may}: measure after coating")
-    words = sheet["coating_words"]
-    assert "So are the blank, Setup and Card." in words
-    assert words.endswith(f"of the coated part{may}.")
-    sheet.set({cell(name, 1): None for name in row})
+    coated = [0.7094 + OVER, 0.7029 + OVER, 0.7094, 0.7029, 0.75, 0.7391]
+    assert sheet.get(names) == pytest.approx(coated, abs=3e-6)
+    assert sheet.get(words) == ["in", "in", "high", "in", "low"]
+    assert sheet.get(crests) == ["in"] * len(sizes)
+    assert sheet.get(["pitch_diameter_max", "major_diameter_max"]) == [0.7079, 0.7485]  # on Job: of the thread
+    printed = ["certificate_pitch_diameter_max", "certificate_pitch_diameter_min", "certificate_major_diameter_max"]
+    assert sheet.get(printed) == ["0.7094", "0.7029", "0.7500"]
+    assert sheet["certificate_unit"] == "Limits of size, coated, lengths in inches"
+    assert sheet["article_pitch_diameter_high"] == 0.7094
+    to_basic = ", to basic pitch dia. 0.7094"
+    assert sheet["log_title"].endswith(f"; LIMITS OF THE COATED PART{to_basic}: measure after coating")
+    assert sheet["coating_words"].endswith(f"Log and certificate judge the coated part{to_basic}.")
+    sheet.set({"thinnest_coating": 0.0005})  # over the thickest: no coating that can be
+    assert sheet.get(names) == pytest.approx(of_class, abs=3e-6)
+    for row in range(1, len(sizes) + 1):
+        sheet.set({cell(name, row): None for name in given})
+    sheet.set({name: cells((), INSTRUMENTS) for name in EQUIPMENT})
+
+
+@pytest.mark.parametrize(
+    ("callout", "unit", "limits"),
+    [
+        ("3/4-16 UNF-3A", "in", [0.7094, 0.7056, 0.75, 0.7406]),  # no allowance: ASME B1.1-2003, Table 1
+        ("3/4-16 UNF-2B", "in", [0.7159, 0.7094, 0.696, 0.682]),
+        ("M20x2.5-6e", "mm", [18.376, 18.126, 20.0, 19.585]),  # ISO 965-1: es -0.080, TD2 0.170, TD 0.335
+        ("M20x2.5-6G", "mm", [18.642, 18.376, 17.786, 17.294]),  # EI +0.042, TD2 0.224, TD1 0.450
+    ],
+)
+def test_a_coated_part_may_come_to_basic_size(sheet: Document, callout: str, unit: str, limits: list[float]) -> None:
+    sheet.set(chosen(standards.read(callout)) | {"unit": unit} | COATED)
+    names = ["log_pitch_diameter_max", "log_pitch_diameter_min", "log_crest_max", "log_crest_min"]
+    assert sheet.get(names) == pytest.approx(limits, abs=1e-9)
 
 
 def test_the_root_clears_the_mating_thread_after_coating(sheet: Document) -> None:

@@ -142,9 +142,16 @@ def on_taper(draw: random.Random, table: dict[str, list[Any]], thread: Thread, f
             table["gauge_turns"][at] = draw.choice((*(None,) * 6, 0.0, 1.0, -1.0, 1.25, -1.5, 0.5, 30.0, "one"))
 
 
+COATINGS = {
+    0: (0.0002, 0.0004), 4: (0.0004, 0.0002), 5: (0.0002, 0.0004), 6: ("thin", 0.01), 10: (0.0, 0.008),
+}  # fmt: skip
+"""Least and greatest thickness of some cases, two of them no coating that can be."""
+
+
 def settings(draw: random.Random, callout: str, unit: str, wire: float, number: int, crest: float) -> dict[str, Any]:
     return {
         "unit": unit,
+        **dict(zip(("thinnest_coating", "thickest_coating"), COATINGS.get(number, (None, None)))),
         "wire_set": draw.choice(("W-1", "W-2", None)),
         "wire_in_use": draw.choice((None, round(wire, 5))),
         "decision_rule": ("simple", "guard", "guard", "simple")[number % 4],
@@ -182,7 +189,7 @@ def markings(draw: random.Random, callout: str) -> list[str | None]:
 CASES = (
     ("3/4-16 UNF-2A", "in", 0), ("3/4-16 UNF-2A", "mm", 1), ("M20x2.5-6g", "mm", 2), ("M20x2.5-6H", "mm", 3),
     ("3/4-16 UNF-2A-LH", "in", 4), ("3/4-14 NPT external", "in", 5), ("1-11.5 NPT external", "mm", 6),
-    ("R 3/4", "mm", 7), ("1/2-14 NPT internal", "in", 8), ("Rc 1", "mm", 9),
+    ("R 3/4", "mm", 7), ("1/2-14 NPT internal", "in", 8), ("Rc 1", "mm", 9), ("M20x2.5-6G", "mm", 10),
 )  # fmt: skip
 
 

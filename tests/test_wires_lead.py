@@ -167,7 +167,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
             if not smallest < wire <= largest:
                 continue
             for size in (found.pitch.max, found.pitch.min):
-                values = given | {"wire_used": wire, "pitch_diameter_max": size}
+                values = given | {"wire_used": wire, "part_pitch_diameter_max": size}
                 for letter, cell in cells:
                     values[f"{letter}10"] = cell(values)
                 try:

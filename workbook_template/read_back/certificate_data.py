@@ -15,6 +15,7 @@ from workbook_template.read_back import columns, readings, recompute
 from workbook_template.read_back.contents import Filled, read_names
 from workbook_template.read_back.equipment import Item, key
 from workbook_template.read_back.job_file import log_top, open_job
+from workbook_template.read_back.thread_figures import Limits
 
 KIND = "thread inspection record"
 VERSION = 1
@@ -115,7 +116,7 @@ def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -
 
 READING_FIELDS = frozenset(
     one.name for one in readings.FIELDS if one.name not in (*readings.PLACES, *readings.JOB, "thread", "unit", "typed")
-) - {*readings.LIMITS, "rule", "uncertainty"}
+) - {*Limits._fields, "rule", "uncertainty"}
 TEMPERATURE = ("expansion", "instrument_expansion", "room_temperature")
 
 
@@ -126,7 +127,7 @@ def _date(book: Filled, value: Any) -> str | None:
 
 def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
     found = again.thread
-    return None if found is None else {name: getattr(found, own) for name, own in readings.LIMITS.items()}
+    return None if found is None else found.limits._asdict()
 
 
 def _rule(values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:

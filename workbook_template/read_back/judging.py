@@ -275,7 +275,7 @@ def _pitch(
     if thread is None or factor is None or not all(map(_is_size, sizes.values())):
         return "check entry"
     over_wires: list[float] = []
-    lift = lifts[0]
+    lift, limits = lifts[0], thread.limits
     if (readings and not thread.has_wires) or lift is None or None in lifts:
         return "check entry"
     offset = -lift
@@ -283,8 +283,8 @@ def _pitch(
         if constant is None:
             return "check instrument" if unlisted else "check entry"
         brought = brought_of(readings, lifts)
-        if constant > 3 * thread.tolerance:
-            highest, lowest = thread.pitch_diameter_max + thread.tolerance, thread.pitch_diameter_min - thread.tolerance
+        if constant > 3 * limits.tolerance:
+            highest, lowest = limits.pitch_max + limits.tolerance, limits.pitch_min - limits.tolerance
             if all(lowest <= value <= highest for value in brought.values()):
                 return "check entry"  # a pitch diameter in the column of readings
         over_wires = [value - constant for value in brought.values()]
@@ -295,13 +295,13 @@ def _pitch(
     if high - thread.pitch_diameter_basic > 2 * thread.pitch or thread.pitch_diameter_basic - low > 2 * thread.pitch:
         return "check entry"
     if over_wires and directly:
-        allowed = thread.tolerance / 10
+        allowed = limits.tolerance / 10
         if not min(over_wires) - allowed <= directly[0] <= max(over_wires) + allowed:
             return "check entry"
-    value = high if thread.pitch_diameter_max - high <= low - thread.pitch_diameter_min else low
+    value = high if limits.pitch_max - high <= low - limits.pitch_min else low
     if directly and value == directly[0] * factor:
         offset = -lift
-    return Size(value, thread.pitch_diameter_max, thread.pitch_diameter_min, thread.decimals, offset)
+    return Size(value, limits.pitch_max, limits.pitch_min, thread.decimals, offset)
 
 
 def rounded(value: float, decimals: int) -> float:
@@ -349,12 +349,12 @@ def _crest(crest: Any, factor: float | None, lifts: list[float | None], thread: 
     value = number(crest)
     if value is None or not 0 < value <= MOST or factor is None or thread is None:
         return "check entry"
-    lift = lifts[0]
+    lift, limits = lifts[0], thread.limits
     if lift is None or None in lifts:
         return "check entry"
-    if abs(value + lift - (thread.crest_max + thread.crest_min) / 2) > 2 * thread.pitch:
+    if abs(value + lift - (limits.crest_max + limits.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
-    return Size((value + lift) * factor, thread.crest_max, thread.crest_min, thread.decimals, -lift)
+    return Size((value + lift) * factor, limits.crest_max, limits.crest_min, thread.decimals, -lift)
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:

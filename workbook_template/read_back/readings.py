@@ -15,7 +15,7 @@ from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.recompute import Recomputed
-from workbook_template.read_back.thread_figures import NO_NUMBER, number
+from workbook_template.read_back.thread_figures import NO_NUMBER, Limits, number
 
 JOB = ("job_number", "customer", "part", "drawing", "revision", "material")
 
@@ -36,8 +36,8 @@ FIELDS = (
     *(Field(name, "text", f"{name.replace('_', ' ')}, from the sheet Job") for name in JOB),
     Field("thread", "text", "callout"),
     Field("unit", "text", "working unit, in or mm, of every length here"),
-    Field("pitch_max", "real", "largest pitch diameter"),
-    Field("pitch_min", "real", "smallest pitch diameter"),
+    Field("pitch_max", "real", "largest pitch diameter of the finished part"),
+    Field("pitch_min", "real", "smallest pitch diameter of the finished part"),
     Field("crest_max", "real", "largest major diameter, or bore"),
     Field("crest_min", "real", "smallest major diameter, or bore"),
     Field("serial", "text", "part"),
@@ -92,14 +92,6 @@ SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
 OF_TAPER = ("gauge_turns", "place", "place_2", "place_3")
 """Fields that other threads leave empty: their digests are those of a time before there were any."""
-
-LIMITS = {
-    "pitch_max": "pitch_diameter_max",
-    "pitch_min": "pitch_diameter_min",
-    "crest_max": "crest_max",
-    "crest_min": "crest_min",
-}
-"""The limits, by the names that registers and certificates have for them."""
 
 
 class Collected(NamedTuple):
@@ -214,7 +206,7 @@ def record(
         "typed": canonical({name: plain(value) for name, value in row.typed.items()}),
         "replaced_by": None,
     }
-    found |= {name: None if thread is None else getattr(thread, own) for name, own in LIMITS.items()}
+    found |= dict.fromkeys(Limits._fields) if thread is None else thread.limits._asdict()
     readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
     found |= {name: number(given.get(name)) for name in ("direct", "crest", "gauge_turns")}

@@ -52,7 +52,11 @@ def _as_built(name: str, value: Any) -> Any:
 def budget(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment) -> dict[str, Any]:
     """The budget of the sheet Uncertainty, with the wires in use where they serve the thread."""
     wire = equipment.wire_used(inputs, known)
-    serves = thread is not None and wire is not None and thread_figures.wire_constant(thread, wire) is not None
+    serves = (
+        thread is not None
+        and wire is not None
+        and thread_figures.over_wires(thread, wire, thread.limits.pitch_max) is not None
+    )
     return budget_figures.results(inputs, thread, wire if serves else None)
 
 

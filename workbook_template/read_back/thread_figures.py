@@ -7,12 +7,16 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple
 
-from sheetfuncs import CellError, evaluate, standards
+from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
+from sheetfuncs.standards import Basic
+from sheetfuncs.standards.base import round_half_even
 from sheetfuncs.units import convert_length
 from workbook_template.read_back import size_typed
 
-INPUTS = ("thread_system", "thread_diameter", "thread_size", "thread_class", "hand", "starts", "unit")
+CALLED = ("thread_system", "thread_diameter", "thread_size", "thread_class", "hand", "starts", "unit")
+COATING = ("thinnest_coating", "thickest_coating")
+INPUTS = (*CALLED, *COATING)
 SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
 
@@ -45,10 +49,25 @@ class Along(NamedTuple):
         return self.taper * (place if self.inside else self.gauge - place)
 
 
+class Limits(NamedTuple):
+    """Limits of the pitch diameter and of the crest, by the names that registers and certificates have for them."""
+
+    pitch_max: float
+    pitch_min: float
+    crest_max: float
+    crest_min: float
+
+    @property
+    def tolerance(self) -> float:
+        """That of the pitch diameter."""
+        return self.pitch_max - self.pitch_min
+
+
 class Figures(NamedTuple):
     """A thread with its limits in the working unit; its crest is the bore of an inside one.
 
-    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest.
+    A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest. The finished
+    part is judged by `limits`, which are those of its class unless it is coated.
     """
 
     thread: Thread
@@ -57,11 +76,7 @@ class Figures(NamedTuple):
     decimals: int
     pitch: float
     pitch_diameter_basic: float
-    pitch_diameter_max: float
-    pitch_diameter_min: float
-    crest_max: float
-    crest_min: float
-    tolerance: float
+    limits: Limits
     has_wires: bool
     along: Along | None = None
 
@@ -82,7 +97,7 @@ def answer(name: str, *cells: Any) -> Any:
 
 def thread_of(inputs: Mapping[str, Any]) -> Thread | None:
     """The thread that the sheet Job has chosen; None where something is still missing or wrong."""
-    system, diameter, size, name, hand, starts, unit = (inputs.get(one) for one in INPUTS)
+    system, diameter, size, name, hand, starts, unit = (inputs.get(one) for one in CALLED)
     count = number(starts)
     if unit not in DECIMALS or hand not in ("right", "left") or count is None or not 1 <= count <= 12 or count % 1:
         return None
@@ -111,11 +126,17 @@ def _thread(title: str, diameter: str, typed: str, name: str, left_hand: bool, s
 def figures(inputs: Mapping[str, Any]) -> Figures | None:
     """The figures of the chosen thread; None where there is none."""
     thread = thread_of(inputs)
-    return None if thread is None else _figures(thread, inputs["unit"])
+    return None if thread is None else _figures(thread, inputs["unit"], is_coated(inputs))
+
+
+def is_coated(inputs: Mapping[str, Any]) -> bool:
+    """Whether the sheet Job has a coating that can be: both ends of its thickness, the thinner one first."""
+    thinnest, thickest = (number(inputs.get(one)) for one in COATING)
+    return thinnest is not None and thickest is not None and 0 <= thinnest <= thickest and thickest > 0
 
 
 @lru_cache(maxsize=4096)
-def _figures(thread: Thread, unit: str) -> Figures | None:
+def _figures(thread: Thread, unit: str, coated: bool) -> Figures | None:
     try:
         found = standards.limits(thread)
         basic = standards.basic(thread)
@@ -124,9 +145,9 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
 
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
-    pitch_diameter_max, pitch_diameter_min, crest_max, crest_min = (
-        convert_length(end, thread.unit, unit) for size in (found.pitch, crest) for end in size.ends
-    )
+    limits = [end for size in (found.pitch, crest) for end in size.ends]
+    if coated:
+        limits = _most_metal_basic(limits, thread, basic)
     return Figures(
         thread=thread,
         callout=standards.write(thread),
@@ -134,14 +155,24 @@ def _figures(thread: Thread, unit: str) -> Figures | None:
         decimals=DECIMALS[unit],
         pitch=convert_length(thread.pitch, thread.unit, unit),
         pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
-        pitch_diameter_max=pitch_diameter_max,
-        pitch_diameter_min=pitch_diameter_min,
-        crest_max=crest_max,
-        crest_min=crest_min,
-        tolerance=pitch_diameter_max - pitch_diameter_min,
+        limits=Limits(*(convert_length(end, thread.unit, unit) for end in limits)),
         has_wires=not internal,
         along=_along(thread, unit),
     )
+
+
+def _most_metal_basic(of_class: list[float], thread: Thread, basic: Basic) -> list[float]:
+    """Limits of a coated part: the coating may take up the whole allowance, so that basic size is most metal.
+
+    ASME B1.1-2003, section 7, and ISO 965-1 say so. A limit that lies past basic size stays.
+    """
+    digits = standards.system(thread).decimals
+    internal = thread.side == "internal"
+    pitch, crest = (round_half_even(one, digits) for one in (basic.pitch, basic.minor if internal else basic.major))
+    pitch_max, pitch_min, crest_max, crest_min = of_class
+    if internal:
+        return [pitch_max, min(pitch, pitch_min), crest_max, min(crest, crest_min)]
+    return [max(pitch, pitch_max), pitch_min, max(crest, crest_max), crest_min]
 
 
 def _along(thread: Thread, unit: str) -> Along | None:
@@ -158,29 +189,33 @@ def _along(thread: Thread, unit: str) -> Along | None:
 
 
 @lru_cache(maxsize=65536)
-def over_wires(known: Figures, wire: float, limit: str) -> float | None:
-    """Reading over wires at a limit, with the lead angle in it; None where wire or thread allow none.
+def over_wires(known: Figures, wire: float, pitch_diameter: float) -> float | None:
+    """Reading over wires at a pitch diameter, with the lead angle in it; None where wire or thread allow none.
 
     Between unlike flanks and on a taper, there at the gauge plane, only the handbook's rule is known, without the lead
     angle.
     """
     if not known.has_wires:
         return None
-    form = standards.system(known.thread).form
+    thread = known.thread
+    form = standards.system(thread).form
     method = "exact" if form.leading == form.trailing and known.along is None else "handbook"
-    found = answer("THREAD_OVER_WIRES", known.callout, wire, limit, known.unit, method)
-    return None if found is NO_NUMBER else found
+    own_wire, own_size = (convert_length(one, known.unit, thread.unit) for one in (wire, pitch_diameter))
+    try:
+        wires.check_wire(thread, own_wire)
+        reading = wires.reading_at(thread, own_wire, own_size, method)
+    except CellError:
+        return None
+    return convert_length(reading, thread.unit, known.unit)
 
 
-def wire_constant(known: Figures, wire: float, reading: float | None = None) -> float | None:
+def wire_constant(known: Figures, wire: float, reading: float) -> float | None:
     """Reading less pitch diameter with that wire, working unit; None where wire or thread allow none.
 
-    At the middle of the limits, or at a reading: there on the straight line through the readings at the two limits.
+    It is taken on the straight line through the readings at the two limits.
     """
-    if reading is None:
-        middle = over_wires(known, wire, "mid")
-        return None if middle is None else middle - (known.pitch_diameter_max + known.pitch_diameter_min) / 2
-    highest, lowest = over_wires(known, wire, "max"), over_wires(known, wire, "min")
+    limits = known.limits
+    highest, lowest = over_wires(known, wire, limits.pitch_max), over_wires(known, wire, limits.pitch_min)
     if highest is None or lowest is None:
         return None
-    return reading - known.pitch_diameter_min - (reading - lowest) * known.tolerance / (highest - lowest)
+    return reading - limits.pitch_min - (reading - lowest) * limits.tolerance / (highest - lowest)

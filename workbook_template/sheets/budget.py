@@ -177,8 +177,8 @@ RESULTS = {
         "wire"),
     "Share of the tolerance": Figure(
         "budget_share", "expanded uncertainty over the pitch diameter tolerance",
-        when(all_of(known(the.budget_expanded), known(the.pitch_diameter_tolerance)),
-             the.budget_expanded / the.pitch_diameter_tolerance),
+        when(all_of(known(the.budget_expanded), known(the.part_tolerance)),
+             the.budget_expanded / the.part_tolerance),
         "0 %"),
 }  # fmt: skip
 """By the label on the page."""

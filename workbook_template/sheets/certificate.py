@@ -16,7 +16,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import instruments, letterhead
+from workbook_template.sheets import coating, instruments, letterhead
 from workbook_template.sheets.certificate_figures import (
     COUNTED,
     FIELDS,
@@ -132,14 +132,17 @@ def _part() -> Block:
 
 def _limit(which: str, end: str) -> Piece:
     name = f"{which}_diameter_{end}"
-    size, note = the[name], the[f"{name}_note"]
+    size, note = coating.of_finished(which, end), the[f"{name}_note"]
     printed = when(known(size), say(length(size), when(note.same("for reference"), " ref.")), "–")
     return shown(2, Figure(f"certificate_{name}", f"{name.replace('_', ' ')}, as printed", printed), "row_number")
 
 
 def _limits() -> Block:
     """Limits of size beside the rule that the readings are judged by."""
-    title = Figure("certificate_unit", "unit of the lengths, in words", say("Limits of size, ", the.unit_words))
+    coated = when(coating.IS_COATED, ", coated")
+    title = Figure(
+        "certificate_unit", "unit of the lengths, in words", say("Limits of size", coated, ", ", the.unit_words)
+    )
     heads = (("", 2, ""), ("smallest", 2, "_right"), ("largest", 2, "_right"))
     limits = block(
         None,

@@ -30,6 +30,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import log_rows
+from workbook_template.trade import verdict
 
 WINDOW = 100
 ENOUGH, WANTED = inspection.TO_JUDGE_STABILITY, inspection.ENOUGH
@@ -163,14 +164,15 @@ def _for_scale(resting: Node, drawn: Node) -> tuple[Node, Node, Node]:
     return resting, resting, when(drawn, resting, UNSEEN - 1)
 
 
+_LARGEST, _SMALLEST = verdict.limit("pitch_diameter", "max"), verdict.limit("pitch_diameter", "min")
 LEVELS = (
     Level("chart_scale_x", "across, points that are never drawn and always count for the scale", (node(0),) * 3),
     Level("chart_scale_y", "up, the same", _for_scale(the.chart_resting, _N > 0)),
     Level("chart_scale_range", "up, the same of the moving range", _for_scale(the.chart_range_resting, _N > 1)),
     _across("chart_line_x", "across, points of the limits of size", all_of(the.chart_limits, _N > 0)),
     _across("chart_line_own_x", "across, points of the lines that the readings give", _N > 1),
-    _level("chart_line_max", "up, largest pitch diameter", the.pitch_diameter_max),
-    _level("chart_line_min", "up, smallest pitch diameter", the.pitch_diameter_min),
+    _level("chart_line_max", "up, largest pitch diameter", _LARGEST),
+    _level("chart_line_min", "up, smallest pitch diameter", _SMALLEST),
     _level("chart_line_mean", "up, mean", _MEAN),
     _level("chart_line_high", "up, upper natural limit", the.chart_natural_high),
     _level("chart_line_low", "up, lower natural limit", the.chart_natural_low),
@@ -190,7 +192,7 @@ _FREE = _N - 1
 _ABOUT_LINE = _FREE * _S**2 - the.trend_slope**2 * the.trend_spread
 _STEEP = xl.ABS(the.trend_slope) * xl.SQRT(the.trend_spread)
 _BY_CHANCE = xl.TINV(inspection.TREND_LEVEL, xl.MAX(1, _N - 2)) * the.trend_s
-_AHEAD = when(the.trend_slope > 0, the.pitch_diameter_max - the.trend_now, the.trend_now - the.pitch_diameter_min)
+_AHEAD = when(the.trend_slope > 0, _LARGEST - the.trend_now, the.trend_now - _SMALLEST)
 STATISTICS = (
     Figure("chart_start", "log row that the charts start with, counted from the first of the log",
            first((blank(_TYPED), 1), (known(_TYPED), when(_IN_LOG, _TYPED - LOG_HEAD)))),
@@ -204,7 +206,7 @@ STATISTICS = (
            xl.MAX(xl.MAX(the.chart_side), -xl.MIN(the.chart_side))),
     Figure("chart_doubtful", "readings by an instrument that is to be checked", xl.SUM(the.chart_doubt_mark)),
     Figure("chart_limits", "whether there are two limits to judge by",
-           all_of(known(the.pitch_diameter_max), known(the.pitch_diameter_min))),
+           all_of(known(_LARGEST), known(_SMALLEST))),
     Figure("trend_spread", "sum of the squares of the order less its mean", _N * (_N**2 - 1) / 12),
     Figure("trend_s", "standard deviation about the line",
            when(all_of(known(the.trend_slope), _N > 2), xl.SQRT(xl.MAX(0, _ABOUT_LINE) / (_N - 2)))),
@@ -245,13 +247,13 @@ INDICES = {
     "Cp": (
         Figure("capability_cp", "spread of the tolerance over that of the readings",
                when(all_of(_N > 1, the.chart_limits),
-                    when(_S > 0, (the.pitch_diameter_max - the.pitch_diameter_min) / (6 * _S)))),
+                    when(_S > 0, (_LARGEST - _SMALLEST) / (6 * _S)))),
         Figure("capability_cp_from", "lower end of the 95 % interval of Cp", _cp_end(0.975)),
         Figure("capability_cp_to", "upper end of the 95 % interval of Cp", _cp_end(0.025)),
     ),
     "Cpk": (
         Figure("capability_cpk", "room from the mean to the nearer limit over half the spread of the readings",
-               when(known(_CP), xl.MIN(the.pitch_diameter_max - _MEAN, _MEAN - the.pitch_diameter_min) / (3 * _S))),
+               when(known(_CP), xl.MIN(_LARGEST - _MEAN, _MEAN - _SMALLEST) / (3 * _S))),
         Figure("capability_cpk_from", "lower end of the 95 % interval of Cpk", when(known(_CPK), _CPK - _CPK_OFF)),
         Figure("capability_cpk_to", "upper end of the 95 % interval of Cpk", when(known(_CPK), _CPK + _CPK_OFF)),
     ),

@@ -1,7 +1,8 @@
 """Limits before a coating, to which Job, Setup and Card work at the lathe: THREAD_BEFORE_COATING as trees.
 
 A coating adds twice its thickness to a diameter, and more to the pitch diameter (`sheetfuncs.functional` has the
-derivation and its sources). The limits of size hold after coating; these are the ones to cut to.
+derivation and its sources). The limits of the finished part hold after coating: those of its class, but that the
+allowance is there for the coating, so that it may come to basic size (ASME B1.1-2003, section 7; ISO 965-1).
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
-from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 
 THICKNESS = number_from("0", MOST_LENGTH, "Type a length, 0 or more, 100000 at most.")
 INPUTS = (
@@ -72,7 +73,7 @@ def _of(which: str) -> tuple[Figure, ...]:
         the[f"coating_{which}_diameter_short"],
     )
     most_metal = when(INSIDE, smallest, largest)
-    nominal = the[f"own_{which}_diameter_nominal"] * the.own_to_working
+    nominal = _nominal(which)
     off_basic = when(INSIDE, most_metal - nominal, nominal - most_metal)
     spare = when(known(most_metal), xl.MAX(0, off_basic), 0)
     ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
@@ -116,15 +117,52 @@ def to_cut() -> tuple[Figure, ...]:
 ENDS = {"max": "largest", "min": "smallest"}
 
 
-def _may_come_to() -> Node:
-    """What a coating that takes up the allowance brings the pitch diameter to, past the limit of the log."""
-    basic, most_metal = the.pitch_diameter_basic, when(INSIDE, the.pitch_diameter_min, the.pitch_diameter_max)
-    past = when(INSIDE, most_metal - basic, basic - most_metal) > NOISE
-    stands_off = when(known(most_metal), past, False)
-    return when(stands_off, say(", which may come to basic pitch dia. ", length(basic)))
+IS_COATED = all_of(IS_GIVEN, the.coating_entry.same(""))
+"""Whether the thickness can be: a part is judged as coated then."""
 
 
-MAY_COME_TO = _may_come_to()
+def finished() -> tuple[Figure, ...]:
+    """The limits of most metal of the finished part: past those of the class where these stand off basic size."""
+
+    def of_most_metal(which: str, end: str) -> Figure:
+        inside = end == "min"
+        limit, nominal = the[f"{which}_diameter_{end}"], _nominal(which)
+        basic = xl.MIN(limit, nominal) if inside else xl.MAX(limit, nominal)
+        may_be_basic = all_of(INSIDE if inside else OUTSIDE, IS_COATED)
+        words = f"{ENDS[end]} {which} diameter of the finished part: basic size where a coating takes up the allowance"
+        return Figure(f"part_{which}_diameter_{end}", words,
+                      when(known(limit), when(may_be_basic, basic, limit)), "length")  # fmt: skip
+
+    return (
+        *(of_most_metal(which, end) for which, end in MOST_METAL),
+        Figure("part_tolerance", "pitch diameter tolerance of the finished part",
+               when(xl.COUNT(*(of_finished("pitch", end) for end in ENDS)).same(2),
+                    of_finished("pitch", "max") - of_finished("pitch", "min")), "length"),
+    )  # fmt: skip
+
+
+MOST_METAL = (("major", "max"), ("pitch", "max"), ("pitch", "min"), ("minor", "min"))
+"""Crest and pitch diameters where they have most metal. The root is for reference: its limits stay."""
+
+
+def of_finished(which: str, end: str) -> Node:
+    """A limit that the finished part is judged by."""
+    return the[f"part_{which}_diameter_{end}" if (which, end) in MOST_METAL else f"{which}_diameter_{end}"]
+
+
+def _nominal(which: str) -> Node:
+    return the[f"own_{which}_diameter_nominal"] * the.own_to_working
+
+
+def _to_basic() -> Node:
+    """What a coating that takes up the allowance brings the pitch diameter to."""
+    most_metal = when(INSIDE, of_finished("pitch", "min"), of_finished("pitch", "max"))
+    of_class = when(INSIDE, the.pitch_diameter_min, the.pitch_diameter_max)
+    past = when(known(most_metal), xl.ABS(most_metal - of_class) > NOISE, False)
+    return when(past, say(", to basic pitch dia. ", length(most_metal)))
+
+
+TO_BASIC = _to_basic()
 
 
 def _entry() -> Node:
@@ -173,7 +211,6 @@ def words() -> Node:
         (the.coating_fault.differs(""), the.coating_fault),
         otherwise=say(
             "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),
-            ". So are the blank, Setup and Card. The limits of size on Job, Log and certificate: of the coated part",
-            MAY_COME_TO, ".",
+            ". So are the blank, Setup and Card. Log and certificate judge the coated part", TO_BASIC, ".",
         ),
     )  # fmt: skip

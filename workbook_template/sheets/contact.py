@@ -19,7 +19,7 @@ from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import NO_NUMBER, any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import taper_figures
+from workbook_template.sheets import coating, taper_figures
 from workbook_template.sheets.layout import Column, Table
 from workbook_template.sheets.threads_table import CHOSEN
 
@@ -43,7 +43,8 @@ def pitch_diameter(end: str) -> Node:
 
 def part_limit(end: str) -> Node:
     """The same of the finished part."""
-    return (the.pitch_diameter_max + the.pitch_diameter_min) / 2 if end == "mid" else the[f"pitch_diameter_{end}"]
+    largest, smallest = (coating.of_finished("pitch", one) for one in ENDS)
+    return (largest + smallest) / 2 if end == "mid" else coating.of_finished("pitch", end)
 
 
 def of_setup(end: str) -> Node:
@@ -67,12 +68,12 @@ def reading_share(highest: Node, lowest: Node) -> Node:
     With the lead in it a reading is not the pitch diameter and a constant. Between the limits it runs straight, so
     reading less pitch diameter is this share times the reading and `reading_offset` more.
     """
-    return 1 - the.pitch_diameter_tolerance / (highest - lowest)
+    return 1 - the.part_tolerance / (highest - lowest)
 
 
 def reading_offset(lowest: Node, its_share: Node) -> Node:
     """Reading less pitch diameter on that line where the reading is 0."""
-    return lowest * (1 - its_share) - the.pitch_diameter_min - the.taper_rise
+    return lowest * (1 - its_share) - part_limit("min") - the.taper_rise
 
 
 def from_axis(wire: Node) -> Node:

@@ -107,8 +107,8 @@ def _coverage_words() -> Node:
 
 def _no_room() -> Node:
     """Whether the guard bands of both limits meet, so that no size is in."""
-    bands = all_of(the.log_guard.same(1), known(the.uncertainty_used), known(the.pitch_diameter_tolerance))
-    return when(bands, 2 * the.uncertainty_used >= the.pitch_diameter_tolerance - NOISE, False)
+    bands = all_of(the.log_guard.same(1), known(the.uncertainty_used), known(the.part_tolerance))
+    return when(bands, 2 * the.uncertainty_used >= the.part_tolerance - NOISE, False)
 
 
 def _not_used() -> Node:

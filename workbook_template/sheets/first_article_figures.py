@@ -23,7 +23,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import log_rows
+from workbook_template.sheets import coating, log_rows
 from workbook_template.sheets.threads_table import INSIDE, OUTSIDE
 from workbook_template.trade import verdict
 
@@ -54,9 +54,8 @@ def _where(figure: Node) -> Node:
 
 def _limited(which: str) -> Row:
     """A diameter; a size that the standard gives for reference is no limit to judge by."""
-    least, most, least_note, most_note = (
-        the[f"{which}_diameter_{end}"] for end in ("min", "max", "min_note", "max_note")
-    )
+    least, most = (coating.of_finished(which, end) for end in ("min", "max"))
+    least_note, most_note = (the[f"{which}_diameter_{end}_note"] for end in ("min", "max"))
     both_bind = all_of(known(least), known(most), least_note.same(""), most_note.same(""))
     one_is_told = any_of(least_note.same("for reference"), most_note.same("for reference"))
     words = first((both_bind, "limits of size"), (one_is_told, "for reference"), otherwise="by the standard")

@@ -105,7 +105,7 @@ TOLERANCE = Input(
 
 def _subject() -> Block:
     """What is studied, and the width that it is held against."""
-    typed, of_job = the.study_tolerance_width, the.pitch_diameter_tolerance
+    typed, of_job = the.study_tolerance_width, the.part_tolerance
     used = Figure(
         "study_tolerance_width_used", "width of the tolerance that the study uses",
         first((blank(typed), when(known(of_job), of_job)), (believed(LENGTH, typed), typed)), "length",

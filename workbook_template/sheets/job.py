@@ -227,13 +227,14 @@ def _working() -> tuple[Figure, ...]:
         Figure("diameter", "nominal diameter", converted(the.own_diameter), "length"),
         Figure("root_clear", "diameter that the root must clear", converted(the.own_root), "length"),
         Figure("crest_max", "largest major diameter outside, largest bore inside",
-               when(INSIDE, the.minor_diameter_max, the.major_diameter_max), "length"),
+               when(INSIDE, the.minor_diameter_max, the.part_major_diameter_max), "length"),
         Figure("crest_min", "smallest major diameter outside, smallest bore inside",
-               when(INSIDE, the.minor_diameter_min, the.major_diameter_min), "length"),
+               when(INSIDE, the.part_minor_diameter_min, the.major_diameter_min), "length"),
         Figure("authority_words", "who governs pipe and flight threads", cautions.authority()),
         *coating.figures(),
         *coating.results(),
         *coating.to_cut(),
+        *coating.finished(),
     )  # fmt: skip
 
 

@@ -57,12 +57,14 @@ place       of a taper thread alone: a distance from the small end outside, from
 lift        of a station: what brings a diameter from its place to the gauge plane, taper x (gauge length - place)
             outside, taper x place inside; 0 on a parallel thread. The gauge plane is at L1, or the gauge length of ISO
             7-1, from the small end. All limits hold there. The lift of a row is that of station 1.
+limits      part_pitch_diameter_max and _min (T = part_tolerance between them), crest_max and crest_min: those of the
+            class. Of a part that is coated (thinnest_coating from 0 to thickest_coating, which is more than 0) the one
+            of most metal is basic size, rounded as printed, where that of the class stands off it.
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
-            readings over wires (lead angle and all; unlike flanks without it) at pitch_diameter_max and
-            pitch_diameter_min; none where the thread has no wires (internal) or the wire does not serve: it must be >
-            wire_least and <= largest_wire, and touch the flank and not beyond it. wires_mean: none where a filled
-            wire is no number > 0 and <= 1000. On a taper the reading is that at the plane of the single wire, by
-            sheetfuncs.wires without the lead angle.
+            readings over wires (lead angle and all; unlike flanks without it) at the two limits; none where the
+            thread has no wires (internal) or the wire does not serve: it must be > wire_least and <= largest_wire, and
+            touch the flank and not beyond it. wires_mean: none where a filled wire is no number > 0 and <= 1000. On a
+            taper the reading is that at the plane of the single wire, by sheetfuncs.wires without the lead angle.
 factor F    to 20 degrees C: a / (1 + e * (t - 20)); t = log_temperature (empty: 20), e = expansion,
             a = 1 + instrument_expansion * (room_temperature - 20). A coefficient that is no number > 0 and <= 0.0001
             gives e = 0, or a = 1; so does a room_temperature that is no number from 0 to 50, and e = 0. F is taken
@@ -75,23 +77,24 @@ Result for the pitch diameter, log_pitch_diameter_result: the first that fits of
   2 replaced           as above
   3 not measured       all seven sizes are empty
   4 check entry        spaced; one of the filled sizes is not a number; one is <= 0 or > 100000; log_temperature is
-                       filled and no number from 0 to 50; pitch_diameter_max or pitch_diameter_min is no number; there
+                       filled and no number from 0 to 50; a limit of the pitch diameter is no number; there
                        are readings and the thread has no wires; a place is none
   5 check instrument   log_wires names no set of Instruments (and there are readings)
-  6 check entry        there are readings and no K; K > 3 T and all readings are from pitch_diameter_min - T to
-                       pitch_diameter_max + T (a pitch diameter in the column of readings; each reading with its lift);
+  6 check entry        there are readings and no K; K > 3 T and all readings are from T under part_pitch_diameter_min
+                       to T over part_pitch_diameter_max (a pitch diameter in the column of readings; each reading
+                       with its lift);
                        high - pitch_diameter_basic > 2 pitch or pitch_diameter_basic - low > 2 pitch; there are
                        readings and log_direct, and log_direct > largest reading - K + T/10 or < smallest reading - K -
-                       T/10, T = pitch_diameter_tolerance (not brought to 20 degrees)
+                       T/10, T = part_tolerance (not brought to 20 degrees)
   7 check instrument   instrument or wires not to be used
   8 the word for log_pitch_diameter by the decision rule
-log_pitch_diameter is a number in the cases 7 and 8 only (and in 5 never): high where pitch_diameter_max - high <=
-low - pitch_diameter_min, else low: the worst violation, or the one nearest to a limit.
+log_pitch_diameter is a number in the cases 7 and 8 only (and in 5 never): high where part_pitch_diameter_max - high <=
+low - part_pitch_diameter_min, else low: the worst violation, or the one nearest to a limit.
 
 Decision rule "simple" (also where decision_rule is neither word), value v against max and min, a limit counts as in:
   over wires   K is here K less the lift of the row
-               high: v > MAX(pitch_diameter_max, ROUND(pitch_diameter_max + K, d) - K) + N
-               low:  v < MIN(pitch_diameter_min, ROUND(pitch_diameter_min + K, d) - K) - N
+               high: v > MAX(part_pitch_diameter_max, ROUND(part_pitch_diameter_max + K, d) - K) + N
+               low:  v < MIN(part_pitch_diameter_min, ROUND(part_pitch_diameter_min + K, d) - K) - N
   direct       where there are no readings, or v is (log_direct + lift) * F: the same with K = 0
   crest        as direct, with crest_max and crest_min
   else in. ROUND is decimal, halves away from zero.

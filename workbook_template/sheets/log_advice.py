@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.trade.verdict import NOISE
+from workbook_template.trade.verdict import NOISE, limit
 
 MOST_READINGS = 10
 """Nobody reads one place more often (our choice)."""
@@ -32,7 +32,7 @@ MOST_READINGS = 10
 
 def distance(result: Node, size: Node, which: str) -> Node:
     """How far an undecided size is from the nearer of its limits."""
-    largest, smallest = the[f"{which}_max"], the[f"{which}_min"]
+    largest, smallest = limit(which, "max"), limit(which, "min")
     apart = xl.MIN(xl.ABS(largest - size), xl.ABS(size - smallest))
     decided = any_of(result.differs("undecided"), no(known(largest)), no(known(smallest)))
     return when(decided, NO_NUMBER, apart)

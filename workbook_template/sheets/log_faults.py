@@ -97,7 +97,7 @@ def entry_fault() -> Node:
         (xl.MIN(SIZES) <= 0, "A reading is zero or less."),
         (xl.MAX(SIZES) > MOST, "A reading is no size of a part."),
         (here.factor.same(""), _NO_TEMPERATURE),
-        (no(known(the.pitch_diameter_max)), "No limits yet: choose the thread on Job."),
+        (no(known(the.part_pitch_diameter_max)), "No limits yet: choose the thread on Job."),
         (all_of(ANY_READ, the.no_wires), _NO_WIRES),
         (no(LIFTED), _NO_PLACE),
         (here.constant.same("unknown"), NOTHING),

@@ -123,7 +123,7 @@ def _judged(missing: Node, unmeasured: str | float, entry: Node, equipment: Node
 
 def _by_limits(size: Node, which: str, over: Node) -> Node:
     """The word by the simple rule; what is read is `over` more than the size, and limits are shown for it."""
-    least, most = the[f"{which}_min"], the[f"{which}_max"]
+    least, most = verdict.limit(which, "min"), verdict.limit(which, "max")
     return verdict.by_limits(size, verdict.lowest_in(least, over), verdict.highest_in(most, over))
 
 
@@ -272,7 +272,7 @@ def _entry_words() -> tuple[Node, ...]:
         when(known(here.temperature), when(all_of(here.temperature > WARM, here.temperature <= HOTTEST), WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
-            no(known(the.pitch_diameter_tolerance)),
+            no(known(the.part_tolerance)),
             "",
             sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),
@@ -289,8 +289,8 @@ def _turns(before: str, off: Node) -> Node:
 
 def _share(what: Part, size: Node) -> Node:
     """A difference as a part of the tolerance."""
-    too_much = when(size > the.pitch_diameter_tolerance + NOISE, ": too much.", ".")
-    percent = xl.ROUND(100 * size / the.pitch_diameter_tolerance, 0)
+    too_much = when(size > the.part_tolerance + NOISE, ": too much.", ".")
+    percent = xl.ROUND(100 * size / the.part_tolerance, 0)
     return when(known(size), say(what, " ", percent, " % of the tolerance", too_much))
 
 

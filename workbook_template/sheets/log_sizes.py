@@ -196,7 +196,7 @@ def _of_places(parallel: Node, brought: Node) -> Node:
 def size() -> Node:
     """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
     nothing = any_of(SPACED, here.entry_fault.differs(NOTHING), no(known(here.high)))
-    high_decides = the.pitch_diameter_max - here.high <= here.low - the.pitch_diameter_min
+    high_decides = the.part_pitch_diameter_max - here.high <= here.low - the.part_pitch_diameter_min
     return first((nothing, NO_NUMBER), (high_decides, here.high), otherwise=here.low)
 
 

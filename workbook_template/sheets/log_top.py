@@ -83,7 +83,7 @@ def _zones_of(which: str, uncertainty: Node) -> Iterator[Working]:
         ("reject", "high", "over this high"),
         ("reject", "low", "under this low"),
     ):
-        limit = the[f"{which}_{'max' if word == 'high' else 'min'}"]
+        limit = verdict.limit(which, "max" if word == "high" else "min")
         moved = verdict.with_band(limit, uncertainty, high=word == "high", accept=what == "accept")
         yield Working(
             f"log_{which}_{what}_{word}",
@@ -128,7 +128,7 @@ def _set_fault() -> Node:
 
 
 def _working() -> tuple[Working, ...]:
-    tolerance, toleranced = the.pitch_diameter_tolerance, known(the.pitch_diameter_tolerance)
+    tolerance, toleranced = the.part_tolerance, known(the.part_tolerance)
     set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
     return (
         *_zones_of("pitch_diameter", the.uncertainty_used),
@@ -140,9 +140,9 @@ def _working() -> tuple[Working, ...]:
         Working("log_apart", "over this, wires keep a reading apart from a pitch diameter: three times the tolerance",
                 when(toleranced, 3 * tolerance, 1000000)),
         Working("log_as_pitch_diameter_low", "a reading over wires from this on is believable as a pitch diameter",
-                when(toleranced, the.pitch_diameter_min - tolerance, 0)),
+                when(toleranced, the.part_pitch_diameter_min - tolerance, 0)),
         Working("log_as_pitch_diameter_high", "a reading over wires up to this is believable as a pitch diameter",
-                when(toleranced, the.pitch_diameter_max + tolerance, 0)),
+                when(toleranced, the.part_pitch_diameter_max + tolerance, 0)),
         Working("log_crest_basic", "middle of the crest's limits",
                 when(xl.COUNT(the.crest_max, the.crest_min).same(2), (the.crest_max + the.crest_min) / 2)),
         Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
@@ -176,7 +176,7 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part = when(given(the.part), the.part, "no part named")
-    coated = when(coating.IS_GIVEN, say("; LIMITS OF THE COATED PART", coating.MAY_COME_TO, ": measure after coating"))
+    coated = when(coating.IS_GIVEN, say("; LIMITS OF THE COATED PART", coating.TO_BASIC, ": measure after coating"))
     job = say(", job ", when(given(the.job_number), the.job_number, "–"), ", ", the.unit_words)
     asks = say("; from the ", the.taper_from, " (", the.unit, "):")  # the entry beside it is for this
     told = say(part, when(the.tapered, "", job), coated, when(the.tapered, asks))
@@ -212,7 +212,7 @@ def head(rows: int) -> Block:
 def _limit(end: str) -> tuple[Piece, ...]:
     def of(name: str) -> Piece:
         meaning = f"{name.replace('_', ' ')} {end}, as used here"
-        limit = the[f"part_{name}_{end}" if name == "over_wires" else f"{name}_{end}"]
+        limit = the[f"part_over_wires_{end}"] if name == "over_wires" else verdict.limit(name, end)
         there = limit - log_taper.AT_PLACE[name] if name in log_taper.AT_PLACE else limit
         told = when(all_of(known(limit), known(the.log_lift_direct)), there, "–")
         # never an empty text: LibreOffice reads one over rows that repeat on paper as 0 out of an .ods

@@ -8,6 +8,13 @@ from workbook_template.figures.tree import Node, Part
 NOISE = 1e-7
 """A size on its limit counts as in, whatever the last bits of the arithmetic say."""
 
+JUDGED = {"pitch_diameter": "part_pitch_diameter", "crest": "crest"}
+
+
+def limit(which: str, end: str) -> Node:
+    """A limit of the finished part, coated or not, that a pitch diameter or crest is judged by."""
+    return the[f"{JUDGED[which]}_{end}"]
+
 
 def highest_in(limit: Node, over: Part | None = None) -> Node:
     """The largest size that is in by the simple rule.
