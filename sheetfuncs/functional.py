@@ -50,9 +50,9 @@ def before_coating(
     """Limits to cut to before a coating, for a range of its thickness on the surface.
 
     After coating the thread must not pass basic size (the maximum of class 3A or position h, the minimum of class
-    3B or position H), nor a limit past that: a tolerance both ways, as pipe threads have, is no allowance. Where the
-    allowance of a diameter takes the thickest coating the class's own limits hold before coating; otherwise the band
-    is moved: its far end by the thickest coating, its near end by the thinnest.
+    3B or position H), nor a limit past that: a tolerance both ways, as pipe threads have, is no allowance, nor is what
+    a printed bore is rounded up by. Where the allowance of a diameter takes the thickest coating the class's own limits
+    hold before coating; otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
 
     >>> [row[1:3] for row in before_coating(standards.read("3/4-16 UNF-2A"), 0.0002, 0.0003)]
     [(0.7485, 0.7391), (0.7079, 0.7029), (0.674, None)]
@@ -65,17 +65,20 @@ def before_coating(
     rows = []
     for name, factor in (("major", 2.0), ("pitch", on_flanks), ("minor", 2.0)):
         size, nominal = getattr(found, name), getattr(basic, name)
-        short = factor * thickest - _spare(thread, size, round_half_even(nominal, system.decimals))
+        clear = name == ("major" if thread.side == "internal" else "minor")  # a root stands off without an allowance
+        spare = _spare(thread, size, round_half_even(nominal, system.decimals)) if clear or found.allowance else 0.0
+        short = factor * thickest - spare
         if short <= 1e-9:
             rows.append((name, size.max, size.min, "the allowance takes it"))
             continue
-        largest, smallest = _moved(thread, size, nominal, factor * thinnest, short)
+        largest, smallest = _moved(thread, size, factor * thinnest, short)
         if largest is not None and smallest is not None and largest <= smallest:
             raise OutOfRange(
                 f"a coating of {plain(thinnest)} to {plain(thickest)} {thread.unit} leaves no {name} diameter "
                 f"tolerance on {standards.write(thread)}"
             )
-        words = f"cut under: the allowance is short by {plain(round(short, 6))} {thread.unit}"
+        way = "over" if thread.side == "internal" else "under"
+        words = f"cut {way}: the allowance is short by {plain(round(short, 6))} {thread.unit}"
         rows.append((name, largest, smallest, words))
     return rows
 
@@ -88,7 +91,7 @@ def _spare(thread: Thread, size: Size, nominal: float) -> float:
     return max(0.0, most_metal - nominal if thread.side == "internal" else nominal - most_metal)
 
 
-def _moved(thread: Thread, size: Size, nominal: float, thin: float, short: float) -> tuple[float | None, float | None]:
+def _moved(thread: Thread, size: Size, thin: float, short: float) -> tuple[float | None, float | None]:
     """The band of one diameter moved away from the coating; it grows outside and shrinks inside."""
     sign = -1 if thread.side == "internal" else 1
     near, far = (size.min, size.max) if sign > 0 else (size.max, size.min)

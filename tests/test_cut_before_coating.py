@@ -114,7 +114,7 @@ def test_the_log_judges_the_coated_part_to_basic_size(sheet: Document) -> None:
     ("callout", "unit", "limits"),
     [
         ("3/4-16 UNF-3A", "in", [0.7094, 0.7056, 0.75, 0.7406]),  # no allowance: ASME B1.1-2003, Table 1
-        ("3/4-16 UNF-2B", "in", [0.7159, 0.7094, 0.696, 0.682]),
+        ("1/2-13 UNC-2B", "in", [0.4565, 0.45, 0.434, 0.417]),  # .417 is rounded up from basic .4167: no allowance
         ("M20x2.5-6e", "mm", [18.376, 18.126, 20.0, 19.585]),  # ISO 965-1: es -0.080, TD2 0.170, TD 0.335
         ("M20x2.5-6G", "mm", [18.642, 18.376, 17.786, 17.294]),  # EI +0.042, TD2 0.224, TD1 0.450
     ],

@@ -48,10 +48,13 @@ BOTH_WAYS = {
     ("Rc 3/4", "pitch"): (25.421 + 0.0003 * 4.3314, 25.137 + 0.0006 * 4.3314),
     ("Rp 3/4", "pitch"): (25.421 + 0.0003 * 4.3314, 25.137 + 0.0006 * 4.3314),
     ("#6-32 UNC-2B", "minor"): (0.114 + 2 * 0.0003, 0.104 + 2 * 0.0006),
+    ("1/2-13 UNC-2B", "minor"): (0.434 + 2 * 0.0003, 0.417 + 2 * 0.0006),
+    ("5/8-11 UNC-3B", "minor"): (0.5391 + 2 * 0.0003, 0.527 + 2 * 0.0006),
 }
 """By hand, for a coating of .0003 to .0006 in the thread's own unit; four times at 60 degrees, 2 / sin 27.5 at 55.
 
-The bore of #6-32 is printed .104 (ASME B1.1-2003, Table 2A), .0002 under basic: its last place is no allowance.
+The bore of #6-32 is printed .104 (ASME B1.1-2003, Table 2A), .0002 under basic, those of 1/2-13 and 5/8-11 .417 and
+.527, .0003 and .0004 over it: a last place is no allowance.
 """
 
 
@@ -59,7 +62,8 @@ The bore of #6-32 is printed .104 (ASME B1.1-2003, Table 2A), .0002 under basic:
 def test_a_tolerance_past_basic_size_is_no_allowance(callout: str, which: str) -> None:
     rows = {row[0]: row for row in evaluate("THREAD_BEFORE_COATING", callout, 0.0003, 0.0006)}
     assert rows[which][1:3] == pytest.approx(BOTH_WAYS[callout, which], abs=1.5e-5 if "NPT" in callout else 1e-5)
-    assert rows[which][3].startswith("cut under: the allowance is short by ")
+    way = "over" if standards.read(callout).side == "internal" else "under"
+    assert rows[which][3].startswith(f"cut {way}: the allowance is short by ")
 
 
 def test_a_coated_pipe_still_stops_within_a_turn_of_its_place() -> None:

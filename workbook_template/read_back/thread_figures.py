@@ -146,7 +146,7 @@ def _figures(thread: Thread, unit: str, coated: bool) -> Figures | None:
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
     limits = [end for size in (found.pitch, crest) for end in size.ends]
-    if coated:
+    if coated and found.allowance:  # without one a limit is off basic size by its rounding alone
         limits = _most_metal_basic(limits, thread, basic)
     return Figures(
         thread=thread,

@@ -41,6 +41,9 @@ THIN, THICK = the.thinnest_coating, the.thickest_coating
 IS_GIVEN = any_of(given(THIN), given(THICK))
 """Whether the part is coated."""
 
+ALLOWANCE = the.own_allowance > 0
+"""Without one, crest and pitch diameter stand off basic size by nothing but how they are rounded; the root clears."""
+
 ON_SURFACE = node(2)
 ON_FLANKS = (
     2 * (1 / xl.COS(xl.RADIANS(the.flank_leading)) + 1 / xl.COS(xl.RADIANS(the.flank_trailing))) / the.flank_spread
@@ -75,7 +78,8 @@ def _of(which: str) -> tuple[Figure, ...]:
     most_metal = when(INSIDE, smallest, largest)
     nominal = _nominal(which)
     off_basic = when(INSIDE, most_metal - nominal, nominal - most_metal)
-    spare = when(known(most_metal), xl.MAX(0, off_basic), 0)
+    may_stand_off = {"major": any_of(INSIDE, ALLOWANCE), "pitch": ALLOWANCE, "minor": any_of(OUTSIDE, ALLOWANCE)}
+    spare = when(all_of(known(most_metal), may_stand_off[which]), xl.MAX(0, off_basic), 0)
     ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
     by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
 
@@ -128,7 +132,7 @@ def finished() -> tuple[Figure, ...]:
         inside = end == "min"
         limit, nominal = the[f"{which}_diameter_{end}"], _nominal(which)
         basic = xl.MIN(limit, nominal) if inside else xl.MAX(limit, nominal)
-        may_be_basic = all_of(INSIDE if inside else OUTSIDE, IS_COATED)
+        may_be_basic = all_of(INSIDE if inside else OUTSIDE, IS_COATED, ALLOWANCE)
         words = f"{ENDS[end]} {which} diameter of the finished part: basic size where a coating takes up the allowance"
         return Figure(f"part_{which}_diameter_{end}", words,
                       when(known(limit), when(may_be_basic, basic, limit)), "length")  # fmt: skip

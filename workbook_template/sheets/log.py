@@ -59,7 +59,7 @@ lift        of a station: what brings a diameter from its place to the gauge pla
             7-1, from the small end. All limits hold there. The lift of a row is that of station 1.
 limits      part_pitch_diameter_max and _min (T = part_tolerance between them), crest_max and crest_min: those of the
             class. Of a part that is coated (thinnest_coating from 0 to thickest_coating, which is more than 0) the one
-            of most metal is basic size, rounded as printed, where that of the class stands off it.
+            of most metal is basic size, rounded as printed, where the class has an allowance and its limit stands off.
 constant K  reading less pitch diameter at the mean of the row's readings, on the straight line through the exact
             readings over wires (lead angle and all; unlike flanks without it) at the two limits; none where the
             thread has no wires (internal) or the wire does not serve: it must be > wire_least and <= largest_wire, and
