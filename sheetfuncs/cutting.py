@@ -20,18 +20,12 @@ from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.passes import pass_totals, shared_depths, whole_divisions
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import at_least, at_most
+from sheetfuncs.roots import outward, refuse_wrong_radius, refuse_wrong_root
 
 CATEGORY = "Thread cutting"
 
 BITS = 0.00000005
 """On the radius: what passes a limit by less is on it, the last bits of the arithmetic."""
-
-ROUNDING = {"in": 0.00005, "mm": 0.0005}
-"""On the radius: root to clear and pitch diameter are printed to a last place, each at most half of it off.
-
-Without it the tool of the standard's own form would be refused for the last digit of its limits.
-"""
 
 
 @sheet_function(
@@ -77,9 +71,10 @@ def blank(thread: Thread) -> list[tuple[float, float, float]]:
 def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> float:
     """Radial infeed from touching the blank to the pitch diameter at a limit, with this tool tip.
 
-    Raises OutOfRange where the tip is so blunt that the root would foul the mating thread, where the blank is past the
-    pitch diameter aimed at, or where it is more than a quarter of the pitch outside its limits: then it was turned for
-    another thread, or its unit is another. Source: geometry of the form.
+    Raises OutOfRange where the tip is so blunt that the root would foul the mating thread, or so narrow that it would
+    cut the root past a limit that the standard sets for it; where the blank is past the pitch diameter aimed at, or
+    more than a quarter of the pitch outside its limits: then it was turned for another thread, or its unit is another.
+    Source: geometry of the form.
 
     >>> round(depth(standards.read("3/4-16 UNF-2A"), Tip("flat", 0.0625 / 8), "mid", 0.744), 4)
     0.0396
@@ -89,9 +84,9 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
     _refuse_wrong_blank(thread, start, aim)
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
-    _refuse_wrong_radius(thread, tip)
-    _refuse_blunt_tip(thread, tip, aim, below_pitch_line)
-    found = _outward(thread) * (start - aim) / 2 + below_pitch_line
+    refuse_wrong_radius(thread, tip)
+    refuse_wrong_root(thread, tip, aim, below_pitch_line)
+    found = outward(thread) * (start - aim) / 2 + below_pitch_line
     if found <= 0:
         which = "bore" if thread.side == "internal" else "blank"
         raise OutOfRange(
@@ -131,7 +126,8 @@ def tip(thread: Thread) -> list[tuple[str, float | None, float | None, str]]:
     """Tool tip of the full form: the flat or nose radius that the standard's root asks for, smallest and largest.
 
     Raises NotGiven where no source for the root was found, or where it depends on the side and the side is not said.
-    THREAD_DEPTH takes any tip that leaves the mating thread room; this is the one that the standard draws.
+    THREAD_DEPTH takes any tip that leaves the mating thread room and the root within its limits; this is the one that
+    the standard draws.
 
     >>> [round(size, 4) for size in tip(standards.read("2-4 BUTT-2A"))[0][1:3]]
     [0.0089, 0.0179]
@@ -225,7 +221,7 @@ def infeed(
     for number, reading in enumerate(readings, start=1):
         travel = reading - before
         radial, now = travel * cos(radians(swung)), reading * cos(radians(swung))
-        rows.append((number, radial, now, travel, reading, start - 2 * _outward(thread) * now))
+        rows.append((number, radial, now, travel, reading, start - 2 * outward(thread) * now))
         before = reading
     return rows
 
@@ -270,7 +266,7 @@ def _refuse_wrong_blank(thread: Thread, start: float, aim: float) -> None:
     """A blank past the pitch diameter can't hold the thread; one far off its limits was made for another."""
     inside = thread.side == "internal"
     which, past = ("bore", "above") if inside else ("blank", "below")
-    if _outward(thread) * (start - aim) <= 0:
+    if outward(thread) * (start - aim) <= 0:
         raise OutOfRange(
             f"the {which} {plain(start)} {thread.unit} is {past} the pitch diameter aimed at, {aim:.4f}; "
             f"{standards.write(thread)} can't be cut on it, check its size and unit"
@@ -282,52 +278,4 @@ def _refuse_wrong_blank(thread: Thread, start: float, aim: float) -> None:
         raise OutOfRange(
             f"the {which} {plain(start)} {thread.unit} is {end} size {limit:.4f} by {over:.4f}, more than a quarter of "
             f"the pitch of {standards.write(thread)}; was it made for another thread? Check its size and unit"
-        )
-
-
-def _outward(thread: Thread) -> int:
-    """+1 where cutting makes the diameter smaller (outside), -1 where it makes it larger (in a bore)."""
-    return -1 if thread.side == "internal" else 1
-
-
-def _refuse_blunt_tip(thread: Thread, tip: Tip, aim: float, below_pitch_line: float) -> None:
-    """A blunt tip leaves a root that the mating crest runs into before the flanks meet.
-
-    On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
-    """
-    clear = standards.limits(thread).root
-    if standards.system(thread).taper:
-        aim = standards.basic(thread).pitch
-    needed = _outward(thread) * (aim - clear) / 2 - ROUNDING[thread.unit]
-    if below_pitch_line >= needed - 1e-9 or tip.kind == "sharp":
-        return
-    form = standards.system(thread).form
-    room = forms.vertex_below_pitch_line(form, thread.pitch) - needed
-    largest = room / forms.tip_shortening(form, tip._replace(size=1.0))
-    what = "flat" if tip.kind == "flat" else "nose radius"
-    raise OutOfRange(
-        f"a {what} of {plain(tip.size)} {thread.unit} is too blunt for {standards.write(thread)}: the root would foul "
-        f"the mating thread; at this size {at_most(largest)} {thread.unit} is the most"
-    )
-
-
-def _refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
-    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread; UNR takes any.
-
-    The radii of UNR were seen quoted alone, so that they are named and not demanded.
-    """
-    system = standards.system(thread)
-    if system.rounded_series and thread.series.startswith(system.rounded_series) and tip.kind != "radius":
-        raise OutOfRange(
-            f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {tip.kind} tip "
-            f"does not cut it; use a nose radius, whose size THREAD_TIP gives"
-        )
-    shares = system.root_radius
-    if shares is None or thread.side == "internal":
-        return
-    smallest, largest = (share * thread.pitch for share in shares)
-    if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
-        raise OutOfRange(
-            f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
-            f"{thread.unit}; use a nose radius in that range"
         )

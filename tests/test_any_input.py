@@ -6,7 +6,7 @@ The same examples in every run; each function gets a few hundred of them, half o
 from __future__ import annotations
 
 from datetime import datetime
-from math import isfinite
+from math import cos, isfinite, radians, sin
 
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
@@ -234,14 +234,18 @@ def test_what_is_measured_over_wires_comes_back(callout: str, share: float, limi
     callout=THREADS, radius=st.floats(0, 0.1), over=st.floats(-0.1, 0.1), limit=st.sampled_from(("max", "min", "mid"))
 )
 def test_the_depth_leads_to_the_diameter_it_aims_at(callout: str, radius: float, over: float, limit: str) -> None:
-    """Sharp tool, blank off by a share of the pitch: half a pitch of groove is left where the pitch line is."""
+    """Blank off by a share of the pitch: half a pitch of groove is left where the pitch line is.
+
+    A nose of radius r is r (cos((a - b)/2) / sin((a + b)/2) - 1) short of a sharp tool.
+    """
     thread = standards.read(callout)
     system = standards.system(thread)
     assume(thread.side and system.root_radius is None)
     blank = evaluate("THREAD_BLANK", callout)[0][2] + over * thread.pitch
     found = answer_to("THREAD_DEPTH", callout, f"radius {radius * thread.pitch!r}", limit, blank)
     assume(not isinstance(found, CellError))
-    sharp = evaluate("THREAD_DEPTH", callout, "sharp", limit, blank)
+    middle, half = radians(system.form.included / 2), radians(system.form.leading - system.form.trailing) / 2
+    sharp = found + radius * thread.pitch * (cos(half) / sin(middle) - 1)
     outward = -1 if thread.side == "internal" else 1
     bottom = blank - 2 * outward * sharp
     pitch_line = bottom + outward * thread.pitch / system.form.spread

@@ -6,7 +6,7 @@ from itertools import chain
 
 import pytest
 
-from sheetfuncs import cutting, functional, limits, standards, wires
+from sheetfuncs import cutting, functional, limits, roots, standards, wires
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import Tip
@@ -53,8 +53,9 @@ def test_the_room_for_rounding_is_no_more_than_that(threads: list[Thread]) -> No
         found, aim = standards.limits(thread), "min" if thread.side == "internal" else "max"
         system = standards.system(thread)
         pitch_line = standards.basic(thread).pitch if system.taper else getattr(found.pitch, aim)
-        depth = abs(pitch_line - found.root) / 2 - 3 * cutting.ROUNDING[thread.unit]
-        flat = thread.pitch / 2 - depth * system.form.spread
+        depth = abs(pitch_line - found.root) / 2 - 3 * roots.ROUNDING[thread.unit]
+        own = roots.root_shortening(thread) or 0.0
+        flat = max(thread.pitch / 2 - depth * system.form.spread, own * system.form.spread * 1.001)
         with pytest.raises(OutOfRange, match=r"too blunt|root radius"):
             cutting.depth(thread, Tip("flat", flat), aim)
         refused += 1

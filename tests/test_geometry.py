@@ -250,7 +250,7 @@ def test_passes_close_and_keep_their_promises(total, passes, finish, rule, divis
 
 @pytest.mark.parametrize(
     ("designation", "tip"),
-    [("3/4-16 UNF-2A", Tip("sharp")), ("1-5 ACME-2G", Tip("flat", 0.0689)), ("4-4 BUTT-2A", Tip("flat", 0.04))],
+    [("3/4-16 UNF-2A", Tip("sharp")), ("1-5 ACME-2G", Tip("flat", 0.0689)), ("4-4 BUTT-2A", Tip("flat", 0.02))],
 )
 def test_equal_area_is_equal_by_the_shoelace_rule(designation: str, tip: Tip) -> None:
     """The grooves after each pass, measured as polygons: each takes as much as the last."""

@@ -41,7 +41,7 @@ def ends(sentence: str, *patterns: str) -> list[str]:
 
 
 def test_a_tip_that_is_offered_is_taken(spread: list[Thread]) -> None:
-    most_of_one = ranges = 0
+    most_of_one = ranges = least = 0
     for thread in spread:
         callout = standards.write(thread)
         for kind in ("flat", "radius"):
@@ -55,6 +55,14 @@ def test_a_tip_that_is_offered_is_taken(spread: list[Thread]) -> None:
                     more = f"{kind} {float(offered[0]) + LAST:.4f}"
                     assert "is the most" in refusal("THREAD_DEPTH", callout, more, limit), (callout, more)
                 most_of_one, ranges = most_of_one + (len(offered) == 1), ranges + (len(offered) == 2)
+        sentence = refusal("THREAD_DEPTH", callout, "sharp", "mid")
+        flat, radius = ends(sentence, "a flat of N (?:in|mm) or a nose radius of N (?:in|mm) is the least") or ("", "")
+        for kind, size in (("flat", flat), ("radius", radius)) if flat else ():
+            assert refusal("THREAD_DEPTH", callout, f"{kind} {size}", "mid") == "", (callout, kind, size)
+            less = f"{kind} {float(size) - 2 * LAST:.4f}"
+            assert "is the least" in refusal("THREAD_DEPTH", callout, less, "mid"), (callout, less)
+        least += bool(flat)
+    assert least > 200
     assert most_of_one > 2000
     assert ranges > 100
 
@@ -100,26 +108,39 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
-TOO_BLUNT = (
+OFFERED = ("this size N (?:in|mm) is the most", "radius of N to N ", "a flat of N (?:in|mm) or a nose radius of N",
+           "; a (?:flat|nose radius) of N (?:in|mm) is the least")  # fmt: skip
+REFUSED = (
     # callout, kind, size, aim: ends that a rounding to nearest would put past what is taken
     ("3/4-16 UNF-2A", "flat", 0.0170, "max"),
     ("3/4-16 UNJF-3A", "nose radius", 0.0120, "mid"),
     ("M20x2.5-6g", "nose radius", 0.6, "max"),
     ("M10x1.5-6H", "flat", 0.9, "min"),
+    ("1-5 ACME-2G", "sharp", None, "mid"),
+    ("1-5 ACME-2G", "flat", 0.05, "max"),
+    ("1-5 ACME-2G internal", "flat", 0.06, "mid"),
+    ("Tr40x7-7e", "flat", 2.6, "mid"),
+    ("Tr40x7-7e", "flat", 1.5, "min"),
+    ("2.5-8 BUTT-2A", "flat", 0.02, "mid"),
+    ("1/2-12 BSW medium bolt", "nose radius", 0.003, "mid"),
 )
 
 
-@pytest.mark.parametrize(("callout", "kind", "size", "aim"), TOO_BLUNT)
+@pytest.mark.parametrize(("callout", "kind", "size", "aim"), REFUSED)
 def test_the_sheet_takes_the_tip_that_it_offers(
-    sheet: Document, callout: str, kind: str, size: float, aim: str
+    sheet: Document, callout: str, kind: str, size: float | None, aim: str
 ) -> None:
     thread = standards.read(callout)
     inputs = {"tip_kind": kind, "tip_size": size, "aim_limit": aim}
     sheet.set(Case(thread, thread.unit, inputs).sheet())
-    offered = ends(sheet["setup_fault"], "this size N (?:in|mm) is the most", "radius of N to N ")
+    offered = ends(sheet["setup_fault"], *OFFERED)
+    tip = "sharp" if size is None else f"{kind.removeprefix('nose ')} {size}"
+    by_function = ends(refusal("THREAD_DEPTH", callout, tip, aim), *OFFERED)  # with a digit more of a millimetre
+    assert [float(one) for one in offered] == pytest.approx([float(one) for one in by_function], abs=0.001)
     assert offered
-    for one in offered:
-        sheet.set({"tip_size": float(one)})
+    kinds = ("flat", "nose radius") if kind == "sharp" else (kind,) * len(offered)
+    for one, of_kind in zip(offered, kinds, strict=True):
+        sheet.set({"tip_kind": of_kind, "tip_size": float(one)})
         assert sheet["setup_fault"] == "", one
 
 

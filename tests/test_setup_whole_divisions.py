@@ -61,7 +61,7 @@ def test_the_end_is_never_past_the_limit_of_least_metal(sheet: Document) -> None
         least, most = (found.pitch.max, found.pitch.min) if inside else (found.pitch.min, found.pitch.max)
         crest = found.minor if inside else found.major
         blank = round(draw.uniform(crest.min, crest.max), 4)
-        flat = round(thread.pitch * (0.33 if flank == 14.5 else draw.uniform(0.04, 0.12)), 4)
+        flat = round(thread.pitch * (0.345 if flank == 14.5 else draw.uniform(0.04, 0.12)), 4)
         division = draw.choice((0.02, 0.05, 0.1) if thread.unit == "mm" else (0.0005, 0.001, 0.002, 0.003, 0.004))
         aimed = {"max": found.pitch.max, "mid": (found.pitch.max + found.pitch.min) / 2, "min": found.pitch.min}[aim]
         sign, lean = -1 if inside else 1, cos(radians(flank - 0.5))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from math import radians, tan
 
 import pytest
@@ -108,6 +109,42 @@ def test_a_tip_that_leaves_the_root_over_the_mating_crest_is_refused(callout: st
     there = nut.pitch / 2 - (major - screw_crest.pitch.min) / 2 * spread
     with pytest.raises(OutOfRange, match=r"is too blunt for .*: the root would foul the mating thread; at this size"):
         cutting.depth(nut, Tip("flat", there * 1.01 + 1e-3), "min")
+
+
+# Aim, least or largest root by ASME B1.5-1997, ISO 2903, BS 84, ASME B1.9 and BS 93; pitch, tangents of the flanks.
+ROOTS = (
+    ("1-5 ACME-2G", "sharp", 0.8823, 0.7509, 0.2, 2 * tan(radians(14.5)), 0.0),
+    ("1-5 ACME-2G", "flat 0.05", 0.8823, 0.7509, 0.2, 2 * tan(radians(14.5)), 0.05),
+    ("1-5 ACME-2G internal", "flat 0.06", 0.9097, 1.04, 0.2, 2 * tan(radians(14.5)), 0.06),
+    ("Tr40x7-7e", "flat 1.5", 36.1975, 31.431, 7, 2 * tan(radians(15)), 1.5),
+    ("Tr40x7-7e", "flat 2.6", 36.1975, 32.0, 7, 2 * tan(radians(15)), 2.6),
+    ("2.5-8 BUTT-2A", "flat 0.02", 2.4149, 2.3285, 0.125, tan(radians(7)) + 1, 0.02),
+    ("1/2-12 BSW medium bolt", "sharp", 0.4425, 0.3809, 1 / 12, 2 * tan(radians(27.5)), 0.0),
+    ("2 BA normal bolt", "sharp", 4.137, 3.493, 0.81, 2 * tan(radians(23.75)), 0.0),
+)
+
+
+@pytest.mark.parametrize(("callout", "tip", "aim", "limit", "pitch", "spread", "flat"), ROOTS)
+def test_a_root_past_a_limit_of_the_standard_is_refused(
+    callout: str, tip: str, aim: float, limit: float, pitch: float, spread: float, flat: float
+) -> None:
+    """The groove is half a pitch wide at the pitch line and a flat wide at the root, by hand."""
+    way = -1 if "internal" in callout else 1
+    root = aim - 2 * way * (pitch / 2 - flat) / spread
+    with pytest.raises(OutOfRange, match=r"diameter .*, past its limit") as refused:
+        evaluate("THREAD_DEPTH", callout, tip, "mid")
+    found = re.search(r"diameter (?:to|at) ([\d.]+), past its limit ([\d.]+);", str(refused.value))
+    assert found
+    assert float(found[1]) == pytest.approx(root, abs=1.5e-4 * (1 if pitch < 0.5 else 5))
+    assert float(found[2]) == limit
+    with pytest.raises(OutOfRange, match="past its limit"):
+        evaluate("THREAD_INFEED", callout, tip, 6)
+
+
+@pytest.mark.parametrize("callout", ["3/4-16 UNF-2A", "M20x2.5-6g", "M20x2.5-6H", "G 3/4 A", "3/4-14 NPT external"])
+def test_a_sharp_tip_is_taken_where_no_limit_of_the_root_binds(callout: str) -> None:
+    """Minor diameters for reference (ISO 965-1), none set (ASME B1.1, ISO 228-1), none that is measured (a taper)."""
+    assert evaluate("THREAD_DEPTH", callout, "sharp", "mid") > 0
 
 
 @pytest.mark.parametrize("callout", ["7/8-14 UNJF-3A", "MJ10x1.5-4h6h"])

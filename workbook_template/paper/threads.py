@@ -45,7 +45,7 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A2", HINT, "label")
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     _table(book, ws, found)
-    sizes = [(*size[:-4], *size.nominal, size.classes, size.short, *size.taper) for size in found.sizes]
+    sizes = [(*size[:-5], *size.nominal, size.classes, size.short, size.root_tip, *size.taper) for size in found.sizes]
     rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups, found.diameters)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))

@@ -33,6 +33,7 @@ from workbook_template.sheets import (
     plan_figures,
     setup_figures,
     taper_figures,
+    tip_figures,
 )
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
@@ -193,16 +194,19 @@ HIGHER = {"blank_measured": 22.5, "compound_angle": 22.5, "dial_division": 22.5,
 def _other_tips() -> Block:
     """What other tips would be fed, for comparison."""
     sharp, flat = the.depth_of_sharp, the.pitch / 8 / the.flank_spread
-    fits = all_of(flat <= the.tip_room + 0.000000001, sharp > flat)
 
     def of_tip(infeed: Node) -> Node:
-        by_tip = when(any_of(known(the.root_radius_min), setup_figures.ROUND_ROOT), "radius only", infeed)
+        by_tip = when(any_of(known(the.root_radius_min), tip_figures.ROUND_ROOT), "radius only", infeed)
         return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
-    of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(when(sharp > 0, sharp)), "length")
-    blunt = when(fits, sharp - flat, "too blunt")
-    of_flat = Figure("depth_flat", "radial infeed of a flat of P/8", of_tip(blunt), "length")
-    sharp_words = Figure("sharp_words", "what the sharp figure would do", setup_figures.sharp_words())
+    def fed(shortening: Node | float) -> Node:
+        narrow, fits = the.tip_least > shortening + tip_figures.NOISE, shortening <= the.tip_room + tip_figures.NOISE
+        deep = sharp - shortening
+        return first((narrow, "too narrow"), (all_of(fits, deep > 0), deep), otherwise="too blunt")
+
+    of_sharp = Figure("depth_sharp", "radial infeed of a dead sharp tip", of_tip(fed(0)), "length")
+    of_flat = Figure("depth_flat", "radial infeed of a flat of P/8", of_tip(fed(flat)), "length")
+    sharp_words = Figure("sharp_words", "what the sharp figure would do", tip_figures.sharp_words())
     return block(
         "With another tip: do not feed this",
         line(words(3, "A sharp tip would be fed"), shown(3, of_sharp, "figure_right")),

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sheetfuncs.cutting import FAR_BLANK, ROUNDING
-from sheetfuncs.standards import unified
+from sheetfuncs.cutting import FAR_BLANK
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
     at_least,
-    at_most,
     blank,
     first,
     fixed,
@@ -24,7 +22,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets import coating, contact, existing
+from workbook_template.sheets import contact, existing, tip_figures
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
@@ -39,10 +37,6 @@ EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
 
 
-ROUND_ROOT = known(xl.FIND(f" {unified.ROUNDED}", the.row_size))
-"""Whether the thread is one of a series that a rounded root makes."""
-
-
 def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
     """What belongs to the limit aimed at, max, min or mid."""
     return first(*((the.aim_limit.same(end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
@@ -53,38 +47,7 @@ def wire(part: Part) -> Node:
     return fixed(part, the.decimals + 1)
 
 
-# ---- The tip and the blank
-
-
-_HALF_SUM = xl.RADIANS((the.flank_leading + the.flank_trailing) / 2)
-_HALF_DIFFERENCE = xl.RADIANS((the.flank_leading - the.flank_trailing) / 2)
-
-
-def _tip_shortening() -> Node:
-    nose = the.tip_size * (xl.COS(_HALF_DIFFERENCE) / xl.SIN(_HALF_SUM) - 1)
-    return first(
-        (the.tip_kind.same("sharp"), 0),
-        (no(all_of(believed(LENGTH, the.tip_size), known(the.flank_spread))), ""),
-        (the.tip_kind.same("flat"), the.tip_size / the.flank_spread),
-        otherwise=nose,
-    )
-
-
-def _tip_room() -> Node:
-    coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
-    at_root = when_taper(the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
-    rounding = when(the.own_unit.same("mm"), ROUNDING["mm"], ROUNDING["in"]) * the.own_to_working
-    room = the.half_height - the.outward * (at_root - the.root_clear) / 2 + rounding
-    return when(known(the.pitch_diameter_aimed), room)
-
-
-def _radius_wrong() -> Node:
-    outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
-    no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
-    return first(
-        (known(the.root_radius_min), when(no_radius, True, outside)),
-        otherwise=all_of(ROUND_ROOT, the.tip_kind.differs("nose radius")),
-    )
+# ---- The blank
 
 
 def _blank_fault() -> Node:
@@ -109,31 +72,17 @@ def _blank_fault() -> Node:
 
 def _setup_fault() -> Node:
     kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
-    bluntest = the.tip_room / the.tip_shortening * the.tip_size
-    least, most = (share * the.pitch for share in unified.ROUNDED_RADIUS)
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
-        (
-            all_of(ROUND_ROOT, the.radius_wrong),
-            say("This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius, ",
-                at_least(least), " to ", at_most(most), " ", the.unit, " in the standard."),
-        ),
-        (
-            the.radius_wrong,
-            say("This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
-                at_most(the.root_radius_max), " ", the.unit, "; use a nose radius in that range."),
-        ),
+        (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
-        (
-            the.tip_shortening > the.tip_room + 0.000000001,
-            say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit, " is too blunt: the root would foul "
-                "the mating thread; at this size ", at_most(bluntest), " ", the.unit, " is the most."),
-        ),
+        (tip_figures.TOO_BLUNT, tip_figures.blunt_words()),
+        (tip_figures.TOO_NARROW, tip_figures.narrow_words()),
         (
             the.depth_raw <= 0,
             say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit,
@@ -143,32 +92,6 @@ def _setup_fault() -> Node:
             the.another_lead.same(True),
             "The lathe in use does not cut this lead: see the sheet Lathe.",
         ),
-    )  # fmt: skip
-
-
-def sharp_words() -> Node:
-    """What the figure for a sharp tip would do with the tip in use."""
-    cut = the.pitch_diameter_if_sharp
-    scrap_in, scrap_out = when(INSIDE, ": scrap.", "."), when(INSIDE, ".", ": scrap.")
-    judged = first(
-        (cut < the.pitch_diameter_min, say(": under its minimum by ", length(the.pitch_diameter_min - cut), scrap_out)),
-        (cut > the.pitch_diameter_max, say(": over its maximum by ", length(cut - the.pitch_diameter_max), scrap_in)),
-        otherwise=", still inside its limits.",
-    )
-    return first(
-        (no(known(the.depth)), the.setup_fault),
-        (REPAIR, "The thread exists: on its flanks every tip is fed the same."),
-        (
-            all_of(the.tip_shortening.same(0), INSIDE),
-            say("A sharp tip cuts the major diameter to ", length(the.root_cut), ", ",
-                length(the.root_cut - the.diameter), " over basic: a thin wall and a sharp corner that no plug shows."),
-        ),
-        (
-            the.tip_shortening.same(0),
-            "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
-        ),
-        otherwise=say("With this tip, the figure for a sharp one would cut a pitch diameter of ", length(cut), " ",
-                      the.unit, judged),
     )  # fmt: skip
 
 
@@ -321,11 +244,6 @@ def next_step() -> Node:
 _SHARP_KNOWN = all_of(known(the.depth_of_sharp), known(the.tip_shortening))
 
 
-def _radius(end: str) -> Node:
-    demanded = the[f"own_radius_{end}"]
-    return when(known(demanded), demanded * the.own_to_working)
-
-
 def _blank_used() -> Node:
     measured = the.blank_measured
     return first((blank(measured), the.blank_aim), (believed(LENGTH, measured), measured - the.taper_rise))
@@ -350,22 +268,18 @@ _INFEED = the.outward * (the.blank_used - the.pitch_diameter_aimed) / 2 + the.ha
 _ON_FLANKS = all_of(the.wire_used > the.wire_least, the.wire_used <= the.largest_wire)
 
 WORKING = (
+    *tip_figures.WORKING,
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
     Figure("blank_word", "blank or bore", when(INSIDE, "bore", "blank")),
     Figure("flank_spread", "how much the groove widens per unit of depth", when(CHOSEN, _SPREAD)),
     Figure("half_height", "sharp bottom of the groove below the pitch line",
            when(known(the.flank_spread), the.pitch / 2 / the.flank_spread)),
-    Figure("tip_shortening", "how far the tip stays above the sharp bottom", _tip_shortening()),
     Figure("blank_used", "the blank that the depth starts from, of a taper thread at the gauge plane", _blank_used()),
     Figure("pitch_diameter_aimed", "pitch diameter aimed at",
            when(all_of(CHOSEN, known(the.cut_pitch_diameter_max)), at_aim(contact.pitch_diameter))),
-    Figure("tip_room", "the most that the tip may stay above the sharp bottom", _tip_room()),
     Figure("depth_of_sharp", "infeed of a sharp tip", when(_DEPTH_KNOWN, _INFEED)),
     Figure("depth_raw", "infeed of this tip before it is judged",
            when(_SHARP_KNOWN, when(REPAIR, the.existing_left, the.depth_of_sharp - the.tip_shortening))),
-    Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
-    Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
-    Figure("radius_wrong", "whether the tip is not the root radius that is demanded", _radius_wrong()),
     Figure("blank_fault", "what is wrong with the blank, in a sentence", _blank_fault()),
     Figure("setup_fault", "why there is no infeed, in a sentence", _setup_fault()),
     Figure("dial_used", "division of the compound dial that the plan uses, of the lathe in use where none is typed",
@@ -385,16 +299,11 @@ WORKING = (
     Figure("wire_correction", "what the lead angle adds to a reading at the middle of the limits",
            when(all_of(known(the.wire_constant), the.alike_flanks, no(the.tapered)),
                 the.wire_constant - _over_pitch_diameter())),
-    Figure("root_cut", "diameter at the root as this tip cuts it at the aim",
-           when(all_of(known(the.pitch_diameter_aimed), known(the.tip_shortening)),
-                the.pitch_diameter_aimed - 2 * the.outward * (the.half_height - the.tip_shortening))),
-    Figure("pitch_diameter_if_sharp", "pitch diameter if the sharp figure were cut with this tip",
-           when(all_of(known(the.depth), no(REPAIR)), the.pitch_diameter_aimed - 2 * the.outward * the.tip_shortening)),
     Figure("best_wire", "wire that touches at the pitch line", _best_wire()),
     Figure("no_wires", "whether wires are no use: an internal thread", when(CHOSEN, INSIDE, False)),
-    Figure("half_angle", "half the included angle, radians", when(CHOSEN, _HALF_SUM)),
+    Figure("half_angle", "half the included angle, radians", when(CHOSEN, tip_figures.HALF_SUM)),
     Figure("wire_rise", "wire diameters over the sharp bottom, 3 for 60 degrees",
-           when(known(the.half_angle), 1 + xl.COS(_HALF_DIFFERENCE) / xl.SIN(the.half_angle))),
+           when(known(the.half_angle), 1 + xl.COS(tip_figures.HALF_DIFFERENCE) / xl.SIN(the.half_angle))),
     Figure("flank_steeper", "the steeper of the two flanks, degrees",
            when(CHOSEN, xl.MIN(the.flank_leading, the.flank_trailing))),
 )  # fmt: skip

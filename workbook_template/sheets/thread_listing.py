@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from sheetfuncs import CellError, forms, standards
 from sheetfuncs.designations import Thread
+from sheetfuncs.roots import root_shortening
 from sheetfuncs.standards.base import round_half_even
 
 LEAD = "*"
@@ -55,8 +56,8 @@ class SizeLine(NamedTuple):
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them, the first nothing where
     it is the `diameter`; `classes` is one text, each class between two bars; `short` is how the size is also typed,
-    1/4-20 or M20, where that means it alone; `taper` is where a taper thread is gauged and full, nothing for a parallel
-    one.
+    1/4-20 or M20, where that means it alone; `root_tip` is how far the smallest tip of the standard's own root stays
+    above the sharp bottom; `taper` is where a taper thread is gauged and full, nothing for a parallel one.
     """
 
     size: str
@@ -68,6 +69,7 @@ class SizeLine(NamedTuple):
     nominal: tuple[float | None, ...]
     classes: str
     short: str | None
+    root_tip: float | None
     taper: tuple[float | None, ...]
 
 
@@ -218,9 +220,9 @@ def _size_line(system: standards.System, text: str, thread: Thread, classes: lis
     basic = system.basic(thread)
     major, *others = (round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
     nominal = (None if major == thread.diameter else major, *others)
-    bars = BAR.join(("", *classes, ""))
-    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, _along(system, thread))
-    return SizeLine(text, len(classes), *shared)
+    bars, root_tip = BAR.join(("", *classes, "")), root_shortening(thread)
+    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, root_tip)
+    return SizeLine(text, len(classes), *shared, _along(system, thread))
 
 
 def _along(system: standards.System, thread: Thread) -> tuple[float | None, ...]:

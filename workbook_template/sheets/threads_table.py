@@ -111,6 +111,13 @@ SIZES = (
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
     Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
     Column(
+        "root tip",
+        "own_root_tip",
+        "how far the smallest tip of the standard's own root stays above the sharp bottom",
+        "own unit",
+        empty="none",
+    ),
+    Column(
         "gauge plane", "own_gauge_plane", "taper: distance of the gauge plane from the small end", "own unit", 8, "none"
     ),
     Column("full to", "own_full_to", "taper: where the last full thread outside ends", "own unit", 8, "none"),

@@ -1,0 +1,137 @@
+"""The root that a tool tip leaves: what it must clear, what it must not be cut past, which radii are demanded."""
+
+from __future__ import annotations
+
+from sheetfuncs import forms, standards
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.forms import Tip
+from sheetfuncs.records import NamedTuple
+from sheetfuncs.units import at_least, at_most
+
+ROUNDING = {"in": 0.00005, "mm": 0.0005}
+"""On the radius: root to clear and pitch diameter are printed to a last place, each at most half of it off.
+
+Without it the tool of the standard's own form would be refused for the last digit of its limits.
+"""
+
+TIP_WORDS = {"sharp": "sharp tip", "flat": "flat", "radius": "nose radius"}
+
+
+def outward(thread: Thread) -> int:
+    """+1 where cutting makes the diameter smaller (outside), -1 where it makes it larger (in a bore)."""
+    return -1 if thread.side == "internal" else 1
+
+
+def refuse_wrong_root(thread: Thread, tip: Tip, aim: float, below_pitch_line: float) -> None:
+    """A blunt tip leaves a root that the mating crest runs into before the flanks meet; a narrow one cuts past it.
+
+    On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
+    """
+    system = standards.system(thread)
+    root = _root_to_cut(thread)
+    at_pitch_line = standards.basic(thread).pitch if system.taper else aim
+    own = root_shortening(thread)
+    bottom = forms.vertex_below_pitch_line(system.form, thread.pitch)
+    stays = bottom - below_pitch_line  # above the sharp bottom
+    of_one = {kind: forms.tip_shortening(system.form, Tip(kind, 1.0)) for kind in ("flat", "radius")}
+    cut = f"{aim - 2 * outward(thread) * below_pitch_line:.4f}, past its limit"
+    sized = "" if tip.kind == "sharp" else f" of {plain(tip.size)} {thread.unit}"
+    named = f"a {TIP_WORDS[tip.kind]}{sized} is too {{}} for {standards.write(thread)}: "
+
+    def room(diameter: float) -> float:
+        """The most that a tip may stay above the sharp bottom, for a root of that diameter."""
+        return bottom - outward(thread) * (at_pitch_line - diameter) / 2
+
+    most = room(root.nearest) + ROUNDING[thread.unit]
+    most = most if own is None else max(most, own)
+    if stays > most + 1e-9:
+        fouls = stays > room(standards.limits(thread).root) + ROUNDING[thread.unit]
+        why = (
+            "the root would foul the mating thread"
+            if fouls
+            else f"it would leave the {root.name} diameter at {cut} {plain(root.nearest)}"
+        )
+        raise OutOfRange(
+            f"{named.format('blunt')}{why}; at this size {at_most(most / of_one[tip.kind])} {thread.unit} is the most"
+        )
+    if root.farthest is None:
+        return
+    least = room(root.farthest) - ROUNDING[thread.unit]
+    least = least if own is None else min(least, own)
+    if stays < least - 1e-9:
+        kinds = tuple(of_one) if tip.kind == "sharp" else (tip.kind,)
+        enough = " or ".join(f"a {TIP_WORDS[kind]} of {at_least(least / of_one[kind])} {thread.unit}" for kind in kinds)
+        raise OutOfRange(
+            f"{named.format('narrow')}it would cut the {root.name} diameter to {cut} {plain(root.farthest)}; "
+            f"{enough} is the least at this size"
+        )
+
+
+class RootToCut(NamedTuple):
+    """Between which diameters the root must end: nearest to the pitch line, and farthest where a limit is set."""
+
+    name: str
+    nearest: float
+    farthest: float | None
+
+
+def _root_to_cut(thread: Thread) -> RootToCut:
+    """The nearest is what clears the mating thread, or a limit of the root that is nearer still.
+
+    No limit that is for reference; none on a taper, whose root is no size that is measured: a V tool cuts it in many
+    shops (practice). Where a root radius is demanded, that decides.
+    """
+    system, found, inside = standards.system(thread), standards.limits(thread), thread.side == "internal"
+    size, name = (found.major, "major") if inside else (found.minor, "minor")
+    if system.taper or (system.root_radius and not inside):
+        return RootToCut(name, found.root, None)
+    largest, smallest = (None if end in size.reference else getattr(size, end) for end in ("max", "min"))
+    if inside:
+        return RootToCut(name, found.root if smallest is None else max(found.root, smallest), largest)
+    return RootToCut(name, found.root if largest is None else min(found.root, largest), smallest)
+
+
+def root_shortening(thread: Thread) -> float | None:
+    """How far the smallest tip of the standard's own root stays above the sharp bottom, whatever the class.
+
+    None where no source draws it, where nothing is too sharp, or where screw and nut have roots of their own. That tip
+    is never refused: limits are rounded, and those of a finer class may ask for less than the root that is drawn.
+
+    >>> round(root_shortening(standards.read("1-5 ACME")) * forms.TWENTY_NINE.spread, 4)  # ASME B1.5: the flat
+    0.069
+    """
+    system = standards.system(thread)
+    if system.root_form is None:
+        return None
+    try:
+        root, other = (
+            system.root_form(thread._replace(thread_class="", side=side)) for side in ("external", "internal")
+        )
+    except NotGiven:
+        return None
+    if root != other or root.smallest is None:
+        return None
+    return forms.tip_shortening(system.form, Tip(root.kind, root.smallest))
+
+
+def refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
+    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread; UNR takes any.
+
+    The radii of UNR were seen quoted alone, so that they are named and not demanded.
+    """
+    system = standards.system(thread)
+    if system.rounded_series and thread.series.startswith(system.rounded_series) and tip.kind != "radius":
+        raise OutOfRange(
+            f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {tip.kind} tip "
+            f"does not cut it; use a nose radius, whose size THREAD_TIP gives"
+        )
+    shares = system.root_radius
+    if shares is None or thread.side == "internal":
+        return
+    smallest, largest = (share * thread.pitch for share in shares)
+    if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
+        raise OutOfRange(
+            f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
+            f"{thread.unit}; use a nose radius in that range"
+        )
