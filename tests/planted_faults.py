@@ -65,6 +65,7 @@ TESTS = {
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
     "records.py": "designations edges call layers",
     "registry.py": "call command_line",
+    "roots.py": "tip offered_ends every_thread geometry unj_mj",
     "sampling.py": "sampling published_files call",
     "sources.py": "call command_line",
     "tables.py": "published sampling",

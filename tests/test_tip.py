@@ -137,6 +137,8 @@ def test_a_root_past_a_limit_of_the_standard_is_refused(
     assert found
     assert float(found[1]) == pytest.approx(root, abs=1.5e-4 * (1 if pitch < 0.5 else 5))
     assert float(found[2]) == limit
+    named = "a sharp tip" if tip == "sharp" else f"a {tip.replace('flat ', 'flat of ')} {standards.read(callout).unit}"
+    assert str(refused.value).startswith(f"{named} is too ")
     with pytest.raises(OutOfRange, match="past its limit"):
         evaluate("THREAD_INFEED", callout, tip, 6)
 
