@@ -126,6 +126,8 @@ CLASSES = {
     ".*[4578].*": "grades 4, 5, 7 and 8",
 }
 """The patterns of classes in the table of origins, in words."""
+CELLS = {"cell=pair": "standard pairs", "cell=formula": "cells by formula"}
+"""What a standard's module says of the cells that it read, in words."""
 SIGNS = {"=": " ", ">": " over ", "<": " under "}
 
 
@@ -134,7 +136,7 @@ def _which(origin: origins.Origin) -> str:
     conditions = []
     for condition in origin.when.split():
         name, sign, values = origins.condition(condition)
-        conditions.append(name + SIGNS[sign] + ", ".join(values))
+        conditions.append(CELLS.get(condition) or name + SIGNS[sign] + ", ".join(values))
     return ", ".join(part for part in (origin.side, CLASSES[origin.thread_class], *conditions) if part)
 
 

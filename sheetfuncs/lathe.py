@@ -108,15 +108,24 @@ def decimal(quotient: Ratio) -> str:
     return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
 
 
-def read_leadscrew(text: str) -> Ratio:
-    """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `0.25 in`; a bare number is threads per inch.
+_SCREW_UNITS = {
+    **dict.fromkeys(("threads per inch", "threads/inch", "threads per in", "tpi", "t.p.i."), "tpi"),
+    "mm": "mm",
+    **dict.fromkeys(("inch", "in.", "in", '"', "″", "”", "''"), "in"),
+}
+"""What may stand behind the number of a leadscrew; of two that end alike the longer comes first."""
 
-    >>> read_leadscrew("8 tpi").value, read_leadscrew("6").value, read_leadscrew("3 mm").value
-    (3.175, 4.233333333333333, 3.0)
+
+def read_leadscrew(text: str) -> Ratio:
+    """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `1/4 in`; a bare number is threads per inch.
+
+    >>> [read_leadscrew(text).value for text in ("8 tpi", "6", "3 mm", '1/8"', "8 threads per inch")]
+    [3.175, 4.233333333333333, 3.0, 3.175, 3.175]
     """
-    number, _, unit = text.strip().lower().replace("tpi", " tpi").replace("mm", " mm").partition(" ")
-    value, unit = read_number(number), unit.strip() or "tpi"
-    if value is None or unit not in ("tpi", "mm", "in", "inch"):
+    written = " ".join(text.lower().split())
+    spelling = next((word for word in _SCREW_UNITS if written.endswith(word)), "")
+    value, unit = read_number(written[: len(written) - len(spelling)]), _SCREW_UNITS.get(spelling, "tpi")
+    if value is None:
         raise NotUnderstood(f"leadscrew is '{text}'; write it as in 8 tpi or 3 mm")
     if value <= 0:
         raise OutOfRange(f"leadscrew is '{text}'; it must be more than zero")

@@ -6,7 +6,7 @@ from math import atan, degrees, pi
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import NotGiven, in_one_line
+from sheetfuncs.errors import CellError, NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.standards import Size
@@ -35,7 +35,8 @@ def describe(thread: Thread) -> str:
     """The thread read back in words: form, size, pitch, lead, starts, hand, class, side and standard.
 
     Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken; a
-    gauging system such as (21), which changes no limit, is left out and named there. Where all that would be more than
+    gauging system such as (21), which changes no limit, is left out and named there. A class that has no limits at this
+    size says so. Where all that would be more than
     the 255 characters of a text in a formula, the callout at its beginning is left out.
 
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
@@ -53,9 +54,20 @@ def describe(thread: Thread) -> str:
         parts += [f"{thread.starts} starts", f"lead {plain(thread.lead)} {thread.unit}"]
     parts.append("LEFT HAND" if thread.left_hand else "right hand")
     parts.append(f"class {thread.thread_class}" if thread.thread_class else "no class")
-    words = "; ".join(part for part in (", ".join(parts), system.standing(thread), thread.note) if part)
+    said = (", ".join(parts), system.standing(thread), _without_limits(thread), thread.note)
+    words = "; ".join(part for part in said if part)
     named = f"{standards.write(thread)}: {words}"
     return named if len(named) <= LONGEST_TEXT else in_one_line(words, LONGEST_TEXT)
+
+
+def _without_limits(thread: Thread) -> str:
+    """That a thread with a class has no limits of size, where that is so: the class alone promises them."""
+    try:
+        if thread.thread_class:
+            standards.limits(thread)
+    except CellError:
+        return "NO LIMITS of size for this class here, THREAD_LIMITS says why"
+    return ""
 
 
 @sheet_function(

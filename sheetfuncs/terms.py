@@ -11,7 +11,7 @@ from sheetfuncs.records import NamedTuple
 DIMENSIONS = (
     *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
     *("leadscrew", "numbers", "speed", "counted"),
-    *("size", "material", "study", "lots", "amount", "share", "surcharge"),
+    *("size", "material", "study", "lots", "amount", "share", "surcharge", "temperature"),
 )
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees.
 
@@ -178,7 +178,9 @@ TERMS: dict[str, Term] = {
     "measured": Term(
         "size", "reading", "Length as measured, in any unit; the answer is in the same. One cell or a column."
     ),
-    "temperature": Term("number", "temperature", "Temperature of the part, degrees Celsius."),
+    "temperature": Term(
+        "temperature", "temperature", "Temperature of the part: degrees Celsius, or a text such as 86 F."
+    ),
     "material": Term(
         "material",
         "material",

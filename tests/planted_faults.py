@@ -77,6 +77,8 @@ TESTS = {
     "tapers.py": "tapers geometry",
     "standards/unnamed.py": "callouts_as_typed",
     "standards/unknown.py": "callouts_as_typed",
+    "standards/respelled.py": "callouts_as_typed",
+    "standards/metric_callouts.py": f"callouts_as_typed designations edges {EVERY_THREAD} unj_mj",
     "standards/metric_words.py": "callouts_as_typed",
     "standards/acme.py": f"acme edges printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",

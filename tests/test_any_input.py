@@ -48,7 +48,7 @@ CLASSES = {
     "{:.4g}-{:.3g} STUB ACME-{}": (0.1, 25, 0.5, 45, ("2G", "3G-INT", "4G-INT")),
     "{:.4g}-{:.3g} BUTT-{}": (0.4, 25, 0.5, 25, ("2A", "3A", "2B", "3B")),
     "{:.4g}-{:.3g} WHIT {}": (0.05, 7, 2, 70, ("medium bolt", "free bolt", "close nut", "normal nut")),
-    "M{:.4g}x{:.3g}-{}": (0.9, 360, 0.1, 9, ("6g", "3h", "9e", "4g6g", "6H", "8G")),
+    "M{:.4g}x{:.3g}-{}": (0.9, 360, 0.1, 9, ("6g", "3h4h", "9e8e", "4g6g", "6H", "8G")),
     "MJ{:.4g}x{:.3g}-{}": (1.5, 360, 0.1, 9, ("4h6h", "6g", "4H5H", "6H")),
     "Tr{:.4g}x{:.3g}-{}": (5, 400, 1.4, 45, ("7e", "8c", "9c", "7H", "9H")),
 }
@@ -62,6 +62,7 @@ SPECIALS = st.one_of(
 SENSIBLE = {
     "thread": st.one_of(THREADS, THREADS, SPECIALS),
     "number": ANY_NUMBER,
+    "temperature": st.one_of(st.floats(-5, 60), st.floats(20, 140).map("{} F".format), st.just("20 °C")),
     "angle": st.floats(-5, 95),
     "length": st.one_of(SIZES, st.builds("{} {}".format, SIZES, st.sampled_from(("mm", "in", "thou", "µm", "ft")))),
     "signed length": ANY_NUMBER,

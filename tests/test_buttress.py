@@ -98,7 +98,6 @@ SPELLINGS = [
     ("5/8-20 BUTTRESS 2A FL", "0.625-20 BUTT-2A-FL"),
     ("2.5-8 BUTT-FL-LH", "2.5-8 BUTT-LH-FL"),
     ("10-2.5 BUTT-3B", "10-2.5 BUTT-3B"),
-    ("10-0.25P-0.5L-BUTT-3B (2 start)", "10-0.25P-0.5L-BUTT-3B"),
     ("10 - .25P - .5L BUTT - 3B - LH", "10-0.25P-0.5L-BUTT-3B-LH"),
 ]
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from published_rows import rows
 
-from sheetfuncs import standards
+from sheetfuncs import evaluate, standards
 from sheetfuncs.designations import Thread, tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unified
@@ -66,6 +67,58 @@ def test_the_series_hold_what_the_standards_list() -> None:
     assert sorted(metric) == [0.75, 1.0, 1.25, 1.5]
 
 
+def test_no_printed_pitch_is_too_coarse_for_its_diameter() -> None:
+    """Every pair of GB/T 193-2003 (ISO 261), and the largest diameter of each printed cell of Td2 and TD2."""
+    printed = {(row["d_mm"], pitch.strip("()*")) for row in rows("iso_261") for pitch in row["pitches_mm"].split()}
+    printed |= {(row["d_upto"], row["pitch"]) for row in rows("iso_tolerances") if row["quantity"] in ("Td2", "TD2")}
+    assert len(printed) > 352
+    for diameter, pitch in printed:
+        assert standards.read(f"M{diameter}x{pitch}").pitch == float(pitch)
+
+
+OF_A_GRADE = {"Td2": "M20x2.5-{}g6g", "Td": "M20x2.5-6g{}g", "TD2": "M20x2.5-{}H6H", "TD1": "M20x2.5-6H{}H"}
+
+
+def test_the_grades_that_are_taken_are_those_that_are_printed() -> None:
+    """Machinery's Handbook and reprints of ISO 965-1; few cells of Td and TD1 were found, of them the standard's."""
+    of_standard = {"Td": set("468"), "TD1": set("45678")}
+    for name, callout in OF_A_GRADE.items():
+        printed = {row["grade"] for row in rows("iso_tolerances") if row["quantity"] == name}
+        taken = {grade for grade in "0123456789" if is_read(callout.format(grade))}
+        assert printed <= taken == of_standard.get(name, printed), name
+
+
+def is_read(callout: str) -> bool:
+    try:
+        return standards.read(callout) is not None
+    except NotGiven:
+        return False
+
+
+@pytest.mark.parametrize("callout", ["Tr40x2.5-7e", "Tr400x12-7e", "3/8-24 UNJF-2A", "MJ10x1.5-6e", "M2x0.4-8g"])
+def test_a_class_without_limits_is_not_described_as_if_it_had_them(callout: str) -> None:
+    described = evaluate("THREAD_DESCRIBE", callout)
+    assert described.endswith("; NO LIMITS of size for this class here, THREAD_LIMITS says why")
+    with pytest.raises(CellError, match=callout):
+        evaluate("THREAD_LIMITS", callout)
+
+
+@pytest.mark.parametrize(
+    "callout", ["Tr40x7-7e", "3/8-24 UNJF-3A", "MJ10x1.5-6g", "M2x0.4-6g", "M20x2.5", "1/2-12 BSW"]
+)
+def test_one_with_limits_or_without_a_class_says_nothing_of_them(callout: str) -> None:
+    assert "NO LIMITS" not in evaluate("THREAD_DESCRIBE", callout)
+
+
+@pytest.mark.parametrize("series", ["UNS-2A", "UNJS-3B"])
+def test_unified_threads_of_several_starts_say_that_their_limits_are_those_of_one(series: str) -> None:
+    several, one = f"0.75-0.0625P-0.1875L {series}", f"0.75-16 {series}"
+    assert evaluate("THREAD_LIMITS", several) == evaluate("THREAD_LIMITS", one)
+    assert evaluate("THREAD_DESCRIBE", several).endswith("; its limits are those of one start")
+    assert "one start" not in evaluate("THREAD_DESCRIBE", one)
+    assert "one start" not in evaluate("THREAD_DESCRIBE", several.rpartition("-")[0])
+
+
 inch_diameters = st.one_of(
     st.integers(4, 384).map(lambda sixty_fourths: sixty_fourths / 64),
     st.integers(600, 60_000).map(lambda tenths: tenths / 10_000),
@@ -84,8 +137,8 @@ threads_per_inch = st.sampled_from(
     rounded=st.booleans(),
 )
 def test_unified_reading_undoes_writing(diameter, tpi, starts, thread_class, left_hand, rounded) -> None:
-    if diameter < 2 / tpi:
-        return
+    if diameter < 8 / tpi:
+        return  # twice the coarse pitch is no less than an eighth of the diameter
     pitch = 1 / tpi
     size = f"{tpi}" if starts == 1 else f"{pitch:.10g}P-{pitch * starts:.10g}L"
     series = "UNRS" if rounded and not thread_class.endswith("B") else "UNS"
@@ -100,13 +153,13 @@ def test_unified_reading_undoes_writing(diameter, tpi, starts, thread_class, lef
     diameter=st.integers(10, 3000).map(lambda tenths: tenths / 10),
     pitch=st.integers(4, 160).map(lambda twentieths: twentieths / 20),
     starts=st.integers(1, 6),
-    grades=st.sampled_from(["", "6g", "4g6g", "8a", "3h4h", "6H", "5H6H", "7G"]),
+    grades=st.sampled_from(["", "6g", "4g6g", "8a", "3h4h", "9e8e", "6H", "5H6H", "7G", "4H8H"]),
     engagement=st.sampled_from(["", "S", "N", "L"]),
     left_hand=st.booleans(),
 )
 def test_metric_reading_undoes_writing(diameter, pitch, starts, grades, engagement, left_hand) -> None:
-    if pitch > diameter / 2:
-        return
+    if pitch > diameter / 6:
+        return  # twice the coarse pitch is no less than that
     size = f"x{pitch}" if starts == 1 else f"xPh{round(pitch * starts, 6)}P{pitch}"
     typed = "-".join(part for part in (f"M{diameter}{size}", grades, engagement, "LH" * left_hand) if part)
     thread = standards.read(typed)

@@ -116,7 +116,8 @@ ENDS = [
     ("24-1 BUTT", "24-0.99 BUTT"),
     ("M0.99x0.2", "M0.989x0.2"),
     ("M355x6", "M355.1x6"),
-    ("M10x5", "M10x5.001"),
+    ("M10x3", "M10x3.001"),
+    ("M80x8", "M80x8.01"),
     ("MJ1.6x0.35", "MJ1.599x0.35"),
     ("Tr5.6x1.5", "Tr5.599x1.5"),
     ("Tr1120x44", "Tr1120.1x44"),
@@ -125,7 +126,8 @@ ENDS = [
     ("Tr20x10", "Tr20x10.01"),
     ("0.06-80 UNS", "0.0599-80 UNS"),
     ("24-4 UN", "24.001-4 UNS"),
-    ("1-2 UNS", "1-1.999 UNS"),
+    ("1-4 UNS", "1-3.999 UNS"),
+    ("8-0.25 UNS", "8-0.2499 UNS"),
     ("1-160 UNS", "1-160.1 UNS"),
     ("1-0.05P-1L UNS", "1-0.05P-1.05L UNS"),
     ("24-2 WHIT", "24.001-2 WHIT"),
@@ -137,7 +139,7 @@ ENDS = [
 
 @pytest.mark.parametrize(("taken", "refused"), ENDS)
 def test_the_last_size_that_is_taken_and_the_first_that_is_not(taken: str, refused: str) -> None:
-    """The ends that docs/standards.md names, and a screw that keeps no core: a pitch over half the diameter."""
+    """The ends that docs/standards.md names, a screw that keeps no core, and twice the coarse pitch."""
     thread = standards.read(taken)
     assert standards.basic(thread).minor > 0
     with pytest.raises(CellError):

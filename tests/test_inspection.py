@@ -144,10 +144,19 @@ def test_at_20_degrees() -> None:
     assert evaluate("THREAD_AT_20C", 1, 30, "copper") == pytest.approx(1 / (1 + 18 * 9.4e-6))
 
 
+@pytest.mark.parametrize("typed", ["30 C", "30 °C", "30 deg C", "30 degrees", "86 F", "86°F", "86 degrees Fahrenheit"])
+def test_a_temperature_may_say_its_scale(typed: str) -> None:
+    """86 degrees Fahrenheit are 30 Celsius: (86 - 32) / 1.8."""
+    assert evaluate("THREAD_AT_20C", 100, typed, "steel") == pytest.approx(100 / (1 + 10 * 11.5e-6), abs=1e-12)
+
+
 @pytest.mark.parametrize(
     ("args", "words"),
     [
         ((1, 68, "steel"), "20 C is 68 F"),
+        ((1, "303 K", "steel"), "write degrees Celsius as a bare number, or say C or F, as in 30 C or 86 F"),
+        ((1, "warm", "steel"), "write degrees Celsius as a bare number"),
+        (("1 in", 30, "steel"), "measured is '1 in'; write the number alone, without 'in'"),
         ((1, 25, 11.5), "expansion per degree Celsius"),
         ((1, 25, "wood"), "choose steel"),
         ((-1, 25, "steel"), "measured is -1"),

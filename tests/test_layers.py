@@ -35,6 +35,8 @@ MAY_IMPORT = {
     "standards.callouts": CORE,
     "standards.unnamed": STANDARD,
     "standards.unknown": ["sheetfuncs.designations"],
+    "standards.respelled": [*CORE, "sheetfuncs.designations", STANDARDS],
+    "standards.metric_callouts": STANDARD,
     "standards.metric_words": ["sheetfuncs.errors"],
     "standards.r40": [],
     "standards.taper": [RECORDS],

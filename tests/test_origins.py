@@ -14,13 +14,19 @@ from sheetfuncs.standards import SYSTEMS, origins
 
 EXTRA = (
     "M20x2.5-6c",
-    "M48x1.5-5g",
+    "M48x1.5-5g6g",
     "M10xPh3P1.5-6e",
     "M20x2.5-6g-L",
     "M100x8-6f",
     "M2x0.4-7H",
     "Tr40x14(P7)-10c",
     "Tr40x14(P7)-8e",
+    "M20x2.2-6g",
+    "M20x2.2-6H",
+    "MJ20x2.2-4h6h",
+    "1.1-12 UNS-2A",
+    "1.1-12 UNJS-3A",
+    "0.75-0.0625P-0.1875L UNF-2A",
 )
 """Threads that no list offers: positions and grades less used, several starts, a named length of engagement."""
 
@@ -124,6 +130,50 @@ def test_a_table_cell_that_was_printed_and_one_that_was_not() -> None:
 
     assert not remembered("Tr32x6-7e")  # printed in GOST 24739-81
     assert remembered("Tr20x8-7e")  # by the formula
+
+
+OFF_THE_TABLES = {
+    # how many rows say that a figure is by a formula, or by the callout: no table has the pitch, or has it at this size
+    "M20x2.2-6g": 4,
+    "M20x2.2-6G": 4,
+    "MJ20x2.2-4g6g": 4,
+    "M8x2-6h": 2,
+    "1.1-12 UNS-2A": 2,
+    "1.1-12 UNS-2B": 2,
+    "1.1-12 UNJS-3A": 2,
+}
+
+
+@pytest.mark.parametrize(("callout", "count"), OFF_THE_TABLES.items())
+def test_what_is_off_the_tables_was_not_seen_in_them(callout: str, count: int) -> None:
+    trusts = {row[0]: row[3] for row in evaluate("THREAD_SOURCE", callout)[1:]}
+    assert sum(trust.startswith("by ") for trust in trusts.values()) == count
+    by_table = {name for name, trust in trusts.items() if "seen:" in trust}
+    assert not any(re.search(r"pairs|tolerance TD?2|major and pitch", name) for name in by_table)
+    assert callout == "M8x2-6h" or not any(re.search(r"deviation [e-gG]|tolerance T", name) for name in by_table)
+
+
+@pytest.mark.parametrize("callout", ["M20x2.5-6g", "1 1/8-12 UNF-2A", "MJ10x1.25-4h6h", "1 1/8-12 UNJF-3A"])
+def test_a_listed_pair_is_by_no_formula(callout: str) -> None:
+    assert not any(row[3].startswith("by ") for row in evaluate("THREAD_SOURCE", callout))
+
+
+BORES = {"#6-32 UNJC-3B": True, "#12-24 UNJC-3B": True, "1/4-20 UNJC-3B": False, "#6-32 UNJC-3A": False}
+
+
+@pytest.mark.parametrize(("callout", "remembered"), BORES.items())
+def test_the_bore_of_a_small_unj_nut_is_from_memory(callout: str, remembered: bool) -> None:
+    """Printed rows were found at 1/4 in alone."""
+    found = [row[0] for row in evaluate("THREAD_SOURCE", callout) if row[3].startswith("FROM MEMORY")]
+    assert found == ["minor diameter limits below 1/4 in"] * remembered
+
+
+@pytest.mark.parametrize("named", ["UNF-2A", "UNF-2B", "UNJF-3A", "UNJF-3B"])
+def test_limits_of_several_starts_of_unified_threads_say_on_what_they_rest(named: str) -> None:
+    for size, several in (("0.75-0.0625P-0.1875L", True), ("3/4-16", False)):
+        found = {row[0]: row[3] for row in evaluate("THREAD_SOURCE", f"{size} {named}")}
+        assert ("limits of several starts" in found) == several
+        assert not several or found["limits of several starts"].startswith("FROM MEMORY: ")
 
 
 def test_a_condition_that_is_none_is_named() -> None:

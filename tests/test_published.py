@@ -140,7 +140,7 @@ def test_iso_tolerances_of_all_grades() -> None:
     for row in rows("iso_tolerances"):
         side, which = ISO_QUANTITIES[row["quantity"]]
         across = [row["d_upto"], f"{float(row['d_over']) + 0.01:.2f}"] if row["d_upto"] else []
-        across = across or [str(max(20.0, 3 * float(row["pitch"])))]
+        across = across or [str(max(20.0, 12 * float(row["pitch"])))]
         letter = "h" if side == "external" else "H"
         thread_class = {
             "": f"{'6' if side == 'external' else '4'}{row['grade']}",

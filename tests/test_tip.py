@@ -9,7 +9,7 @@ import pytest
 from published_rows import agrees, rows
 
 from sheetfuncs import cutting, evaluate, standards
-from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 
 
@@ -17,6 +17,18 @@ def sizes(callout: str) -> tuple[str, float | str, float | str]:
     (kind, smallest, largest, words), *_ = evaluate("THREAD_TIP", callout)
     assert len(words) > 15
     return kind, smallest, largest
+
+
+@pytest.mark.parametrize("typed", ["R0.2", "r 0.2", "R.2 mm", "radius0.2", "RAD 0.2", 0.2, "0.2"])
+def test_a_nose_radius_as_inserts_and_drawings_have_it(typed: str | float) -> None:
+    depth = evaluate("THREAD_DEPTH", "M20x2.5-6g", typed, "mid")
+    assert depth == evaluate("THREAD_DEPTH", "M20x2.5-6g", "radius 0.2", "mid")
+
+
+@pytest.mark.parametrize("typed", ["R", "Rx", "round 0.2"])
+def test_what_is_no_tip_is_told_what_is(typed: str) -> None:
+    with pytest.raises(NotUnderstood, match=r"write sharp, flat 0\.3, radius 0\.2 or a nose radius"):
+        evaluate("THREAD_DEPTH", "M20x2.5-6g", typed, "mid")
 
 
 def test_printed_root_flats_of_acme_and_stub_acme() -> None:

@@ -15,6 +15,19 @@ from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length,
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
 
+DEGREES = {
+    **dict.fromkeys(("", "c", "celsius", "centigrade"), (0.0, 1.0)),
+    **dict.fromkeys(("f", "fahrenheit"), (32.0, 1.8)),
+}
+"""What may stand behind a temperature: its reading at 0 degrees Celsius, and its degrees for one of Celsius."""
+
+_OF_NUMBERS = "+-0123456789./ "
+
+_LETTERS = "abcdefghijklmnopqrstuvwxyz"
+
+TIPS = {"flat": "flat", "radius": "radius", "r": "radius", "rad": "radius"}
+"""The words for what the end of a tool is; inserts and drawings have R0.2."""
+
 MOST_SURCHARGE = 4.0
 """A larger share was meant as per cent: 5 for 5 %."""
 
@@ -48,8 +61,34 @@ def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     elif isinstance(cell, str) and not _pass_on_error(cell, name):
         value = read_number(cell)
     if value is None:
-        raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+        behind = _behind_number(cell) if isinstance(cell, str) else ""
+        alone = f"write the number alone, without '{behind}'" if behind[:1].isalpha() or behind == '"' else ""
+        raise NotUnderstood(f"{name} is {_shown(cell)}; {alone or wanted(term)}")
     return value
+
+
+def _behind_number(text: str) -> str:
+    """What stands behind the number that a text begins with; "" where it begins with none.
+
+    >>> _behind_number("86 F"), _behind_number("1e3"), _behind_number("about 3")
+    ('F', '', '')
+    """
+    behind = text.strip().lstrip(_OF_NUMBERS)
+    number = text.strip()[: len(text.strip()) - len(behind)]
+    return behind if read_number(text) is None and read_number(number) is not None else ""
+
+
+def _temperature(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """Degrees Celsius; a text may say so, or say degrees Fahrenheit."""
+    if isinstance(cell, str) and not _pass_on_error(cell, name):
+        behind = _behind_number(cell)
+        scale = behind.lower().replace("°", "").replace("degrees", "").replace("deg", "").strip(" .")
+        if behind and scale not in DEGREES:
+            raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
+        if behind:
+            zero, per_celsius = DEGREES[scale]
+            return (_number(cell.strip()[: -len(behind)], name, term, own, unit) - zero) / per_celsius
+    return _number(cell, name, term, own, unit)
 
 
 def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
@@ -83,16 +122,18 @@ def read_choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = ""
 
 
 def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
-    """sharp, flat 0.3, radius 0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
+    """sharp, flat 0.3, radius 0.2 or R0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
     kind = "radius"
     size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
-        word, _, rest = cell.strip().lower().partition(" ")
-        if word == "sharp" and not rest:
+        text = " ".join(cell.lower().split())
+        behind = text.lstrip(_LETTERS).lstrip()
+        word = text[: len(text) - len(behind)].strip()
+        if word == "sharp" and not behind:
             return Tip("sharp")
-        if word in ("flat", "radius"):
-            kind, size = word, rest
-        elif not word[:1].isdigit() and word[:1] != ".":
+        if word in TIPS and (behind or word in TIPS.values()):
+            kind, size = TIPS[word], behind
+        elif not text[:1].isdigit() and text[:1] != ".":
             raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
     if size == 0:
         return Tip("sharp")
@@ -208,6 +249,7 @@ def _speed(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
 READERS: dict[str, Reader] = {
     "thread": _thread,
     "number": _number,
+    "temperature": _temperature,
     "angle": _number,
     "length": _length,
     "signed length": _signed_length,
@@ -238,6 +280,7 @@ def wanted(term: Term) -> str:
         "length": "write a length such as 0.0361 or 0.92 mm",
         "tip": "write sharp, flat 0.3, radius 0.2 or a nose radius",
         "count": "write a whole number",
+        "temperature": "write degrees Celsius as a bare number, or say C or F, as in 30 C or 86 F",
         "leadscrew": "write it as in 8 tpi or 3 mm",
         "numbers": "give a range of numbers, or a text such as 20 25 30",
         "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",

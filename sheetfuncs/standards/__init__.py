@@ -11,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 
-from sheetfuncs.designations import Thread, noted, plain, refuse_odd_fractions, tidy
-from sheetfuncs.errors import NotUnderstood, OutOfRange
+from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
+from sheetfuncs.errors import CellError, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
@@ -54,9 +54,6 @@ _BY_FIRST_LETTER = _by_sign(sign for sign in _SIGNS if len(sign) == 1)
 _BY_WORD = _by_sign(sign for sign in _SIGNS if len(sign) > 1)
 _BY_SIZE = tuple(dict.fromkeys(key for keys in _BY_WORD.values() for key in keys))
 
-_GAUGED = ("unified", "unj", "iso_metric", "mj")
-"""Systems of the threads that ASME B1.3 has gauging systems for (its title: UN, UNR, UNJ, M and MJ)."""
-
 LONGEST_CALLOUT = 80
 """Characters of the longest callout that is read (this project's choice; the longest in use has 40)."""
 
@@ -89,42 +86,38 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
-    shape = tidied.translate(_SHAPE)
-    _refuse_unwritable(tidied, shape)
-    if ")" in tidied:
-        gauged = _with_gauging_system(tidied)
-        if gauged is not None:
-            return gauged
+    try:
+        return _as_written(tidied)
+    except CellError as refused:
+        from sheetfuncs.standards import respelled, unknown  # seldom needed
+
+        fault = unknown.fault(tidied)
+        if fault:
+            raise NotUnderstood(fault) from None
+        meant = respelled.read(tidied, _as_written)
+        if meant is not None:
+            return meant
+        raise refused
+
+
+def _as_written(text: str) -> Thread:
+    """The thread of a callout as the standards write it."""
+    shape = text.translate(_SHAPE)
+    _refuse_unwritable(text, shape)
     keys = _may_be(shape)
     for key in keys:
-        thread = _load(key).read(tidied)
+        thread = _load(key).read(text)
         if thread is not None:
             return thread
-    meant = (None if keys else _unnamed(tidied)) or _name_behind(tidied)
+    meant = (None if keys else _unnamed(text)) or _name_behind(text)
     if meant is not None:
         return meant
     from sheetfuncs.standards import unknown  # seldom needed
 
     raise NotUnderstood(
-        unknown.fault(tidied)
+        unknown.fault_behind_series(text)
         or f"'{text}' is no thread this knows; write it as in 3/4-16 UNF-2A, M20x2.5-6g or 1-5 ACME-2G"
     )
-
-
-def _with_gauging_system(text: str) -> Thread | None:
-    """The thread of a callout with a gauging system, which is left out with a note; None where there is none."""
-    from sheetfuncs.standards import callouts  # seldom needed
-
-    bare, number = callouts.without_gauging_system(text)
-    if not number:
-        return None
-    thread = read(bare)
-    if thread.system not in _GAUGED:
-        raise NotUnderstood(
-            f"{text}: the gauging systems of ASME B1.3 are for UN, UNR, UNJ, M and MJ threads; leave ({number}) off"
-        )
-    left_out = f"gauging system {number} of ASME B1.3 left out, the limits are the same"
-    return noted(thread, "; ".join(note for note in (thread.note, left_out) if note))
 
 
 @lru_cache(maxsize=1024)

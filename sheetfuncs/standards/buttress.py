@@ -28,7 +28,6 @@ _CALLOUT = re.compile(
     rf"(?i)(?P<size>{NUMBER}){BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
     r"\s*-?\s*(?:(?P<way>PUSH|PULL)\s*-?\s*)?BUTT(?:RESS)?"
     r"\s*-?\s*(?P<class>\d[AB]?)?"
-    r"(?:\s*\(\s*\d+\s*starts?\s*\))?"
     r"(?:\s*-?\s*(?P<left>LH))?(?:\s*-?\s*(?P<flat>FL))?"
 )
 
@@ -68,7 +67,7 @@ def read(text: str) -> Thread | None:
 def write(thread: Thread) -> str:
     """The designation in the order of the standard: size, pitch, form, class, hand, root.
 
-    >>> write(read("2 1/2 - 8 Push Butt 2a LH FL")), write(read("10-0.25P-0.5L BUTT-3B (2 start)"))
+    >>> write(read("2 1/2 - 8 Push Butt 2a LH FL")), write(read("10-0.25P-0.5L BUTT-3B"))
     ('2.5-8 PUSH-BUTT-2A-LH-FL', '10-0.25P-0.5L-BUTT-3B')
     """
     form, root = _form_and_root(thread)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-
 from sheetfuncs.errors import NotUnderstood
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
@@ -38,19 +36,6 @@ def unsettled(callout: str, choices: list[str]) -> NotUnderstood:
     if not all_but_last:
         return NotUnderstood(f"{callout} names no thread; write {last} if that is meant")
     return NotUnderstood(f"{callout} may be the thread {', '.join(all_but_last)} or {last}; write which")
-
-
-def without_gauging_system(callout: str) -> tuple[str, str]:
-    """The callout without the gauging system in brackets behind its class, and the number of the system, or "".
-
-    It says which characteristics of the product are gauged (ASME B1.3-2007, scope). That it stands behind the class in
-    brackets, and the numbers 21, 22 and 23, are from memory of ASME B1.1 and B1.3.
-
-    >>> without_gauging_system("1/4-20 UNC-2A (21)"), without_gauging_system("1/4-20 UNC-2A(22)-LH")
-    (('1/4-20 UNC-2A', '21'), ('1/4-20 UNC-2A-LH', '22'))
-    """
-    match = re.fullmatch(r"(.*?)[\s-]*\((2[1-3])\)(.*)", callout)
-    return (match[1] + match[3], match[2]) if match else (callout, "")
 
 
 def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[str, str]:

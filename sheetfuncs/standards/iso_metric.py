@@ -1,8 +1,9 @@
-"""ISO metric threads: designations, sizes (ISO 261), basic dimensions (ISO 724) and limits (ISO 965-1).
+"""ISO metric threads: sizes (ISO 261), basic dimensions (ISO 724) and limits (ISO 965-1).
 
-The tolerances are the printed tables for grade 6. Every other grade is the grade 6 value moved a fixed number
-of steps along the R40 series of preferred numbers; that rule reproduces the printed tables cell for cell
-(tests/published/iso_tolerances.csv), where rounding the standard's formulas afresh misses one cell in nine.
+Their callouts are read in `metric_callouts`. The tolerances are the printed tables for grade 6. Every other grade is
+the grade 6 value moved a fixed number of steps along the R40 series of preferred numbers; that rule reproduces the
+printed tables cell for cell (tests/published/iso_tolerances.csv), where rounding the standard's formulas afresh misses
+one cell in nine.
 """
 
 from __future__ import annotations
@@ -10,8 +11,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
-from sheetfuncs.designations import Thread, noted, plain, split_hand
-from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import NotGiven
+from sheetfuncs.standards import origins
 from sheetfuncs.standards.base import (
     Basic,
     Limits,
@@ -23,18 +25,14 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
+from sheetfuncs.standards.metric_callouts import pairs, read
+from sheetfuncs.standards.origins import Origin
 from sheetfuncs.standards.r40 import nearest_r40, shifted
-from sheetfuncs.units import read_number
-
-SMALLEST_MM, LARGEST_MM = 0.99, 355.0
-"""Nominal diameters for which ISO 965-1:2013 sets tolerances (diameter ranges of its tables)."""
 
 CLASSES = {
     "external": "6g, 6h, 4g6g and others, position a to h",
     "internal": "6H, 5H, 6G and others, G or H",
 }
-
-_EXTERNAL_POSITIONS, _INTERNAL_POSITIONS = "abcdefgh", "GH"
 
 # Steps along R40 from grade 6 to each grade (ISO 965-1: the grades stand in the ratios 0.5 0.63 0.8 1 1.25 1.6 2,
 # and four steps of R40 are a factor of 1.259).
@@ -48,38 +46,6 @@ of ISO 2903. Earlier editions have no such clause.
 WIDENING_STARTS = tuple(MULTI_START_FACTORS)[1:]
 
 _INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
-
-
-def read(text: str) -> Thread | None:
-    """A metric designation (ISO 965-1:2013, clause 6), or None where the text is not one.
-
-    `M20x2.5-6g`, `M20-6g` (the coarse pitch is meant), `M20xPh5P2.5-6g` (two starts), `-S -N -L` for the
-    length of engagement, `LH` for left hand. The class is the only part whose case matters: 6g is an
-    external thread, 6G an internal one. `M6-1` is taken for M6x1, as drawings from inch offices write it, where
-    ISO 261 has the pair; `M12 coarse` and `M6 fine` where the series has one pitch.
-
-    >>> read("M20-6g").pitch, read("M10x1.25-6H LH").left_hand, read("M20xPh5P2.5-6g").starts
-    (2.5, True, 2)
-    >>> read("M6-1.0").note, read("M20").note
-    ('1.0 taken as the pitch', 'pitch not written: coarse taken')
-    """
-    rest, left_hand = split_hand(text)
-    upper = rest.upper()
-    if "LH" in upper or "RH" in upper:
-        from sheetfuncs.standards.metric_words import without_hand  # seldom needed
-
-        rest, left_hand = without_hand(rest, text)
-    size, thread_class, engagement = _parts(rest[1:])
-    behind = size.lstrip(_DIGITS)
-    diameter = read_number(size[: len(size) - len(behind)])
-    if text[:1] not in "Mm" or diameter is None:
-        return None
-    if not SMALLEST_MM <= diameter <= LARGEST_MM:
-        raise OutOfRange(f"{text}: ISO 965-1 covers diameters from {SMALLEST_MM:g} to {LARGEST_MM:g} mm")
-    pitch, starts, note = _pitch_and_starts(behind, diameter, text)
-    thread_class, side = _read_class(thread_class, text)
-    thread = Thread("iso_metric", "mm", diameter, pitch, starts, "M", thread_class, side, left_hand, engagement)
-    return noted(thread, note) if note else thread
 
 
 def write(thread: Thread) -> str:
@@ -180,7 +146,7 @@ def standing(thread: Thread) -> str:
     >>> standing(read("M20x2-6H-L"))
     'fine series of ISO 261; length of engagement L: over 24 mm'
     """
-    series = _series().get((thread.diameter, thread.pitch))
+    series = pairs().get((thread.diameter, thread.pitch))
     placed = f"{series} series of ISO 261" if series else "no pair of ISO 261, worked by the formulas of ISO 965-1"
     return f"{placed}{_engagement_words(thread)}"
 
@@ -205,9 +171,29 @@ def _engagement_words(thread: Thread) -> str:
     return f"; length of engagement {thread.engagement}: {meaning}"
 
 
+def where_from(thread: Thread) -> tuple[Origin, ...]:
+    """The origins of a thread's figures: which were read from a table, which are formulas off the tables.
+
+    >>> [origin.figures for origin in where_from(read("M20x2.2-6g")) if origin.place == "clause 13"]
+    ['fundamental deviation off the table', 'pitch diameter tolerance off the tables', 'crest tolerance off the tables']
+    """
+    return origins.of(thread, ("pair " if (thread.diameter, thread.pitch) in pairs() else "special ") + cells(thread))
+
+
+def cells(thread: Thread) -> str:
+    """Whether the tables have the pitch, and the pitch diameter tolerance of this range and pitch; MJ uses them too.
+
+    >>> cells(read("M20x2.2")), cells(read("M8x2.5"))
+    ('off-pitch off-Td2', 'pitch off-Td2')
+    """
+    has_pitch = thread.pitch in _crest_rows()
+    has_tolerance = (_diameter_range(thread.diameter)[1], thread.pitch) in _pitch_diameter_rows()
+    return f"{'off-' * (not has_pitch)}pitch {'off-' * (not has_tolerance)}Td2"
+
+
 def standard_threads() -> list[Thread]:
     """Every pair of ISO 261, without a class, in the order of its table."""
-    return [Thread("iso_metric", "mm", diameter, pitch, series="M") for diameter, pitch in _series()]
+    return [Thread("iso_metric", "mm", diameter, pitch, series="M") for diameter, pitch in pairs()]
 
 
 def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
@@ -279,98 +265,6 @@ def _deviation(pitch: float, position: str) -> float:
     return round_half_even(formula[position], 0)
 
 
-_DIGITS = "0123456789."
-
-
-def _parts(text: str) -> tuple[str, str, str]:
-    """Size, class and length group of a designation without its M and hand, whatever stands between them.
-
-    >>> _parts("20 x 2.5-4g6g - L"), _parts("20xPh5P2.5")
-    (('20x2.5', '4g6g', 'L'), ('20xph5p2.5', '', ''))
-    """
-    words = text.replace("-", " ").split()
-    engagement = words.pop().upper() if words and words[-1].upper() in ("S", "N", "L") else ""
-    last = words[-1] if len(words) > 1 else ""
-    has_class = last[:1].isdigit() and last[-1:].isalpha() and last[-2:].lower() != "mm"
-    thread_class = words.pop() if has_class else ""
-    if len(words) == 1:
-        return words[0].lower(), thread_class, engagement
-    # M20 x 2.5 is one size in three words; 1.5 and 6 in M10x1.5-6 are two numbers, not a pitch of 1.56
-    apart = any({before[-1], after[0]} <= set(_DIGITS) for before, after in zip(words, words[1:]))
-    return (" " if apart else "").join(words).lower(), thread_class, engagement
-
-
-def _pitch_of_series(series: str, diameter: float, text: str) -> float:
-    """The pitch of a size whose series alone is written, or neither: the coarse one is meant then (ISO 965-1:2013)."""
-    pitches = {pair[1]: name for pair, name in _series().items() if pair[0] == diameter}
-    found = [pitch for pitch, name in pitches.items() if name == (series or "coarse")]
-    if len(found) == 1:
-        return found[0]
-    size = f"M{plain(diameter)}"
-    listed = [f"{size}x{plain(pitch)}" for pitch in found or pitches]
-    if found:
-        from sheetfuncs.standards.callouts import unsettled  # seldom needed
-
-        raise unsettled(text, listed)
-    as_in = ", ".join(listed) or f"{size}x1.5"
-    raise NotUnderstood(f"{text}: ISO 261 has no {series or 'coarse'} pitch for {size}; write the pitch, as in {as_in}")
-
-
-def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, int, str]:
-    """Pitch and starts from what is written behind the diameter, and a note of what was taken for granted."""
-    if behind[:1] != "x":
-        return _pitch_without_x(behind, diameter, text)
-    pitch_text = behind[1:-2] if behind.endswith("mm") else behind[1:]
-    several = pitch_text.startswith("ph") and "p" in pitch_text[2:]
-    lead_text, _, each = pitch_text[2:].partition("p") if several else (pitch_text, "", pitch_text)
-    pitch = read_number(each)
-    lead = read_number(lead_text) if several else pitch
-    if lead is None or pitch is None:
-        from sheetfuncs.standards.metric_words import fault_behind_pitch  # seldom needed
-
-        no_pitch = f"'{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts"
-        raise NotUnderstood(f"{text}: {fault_behind_pitch(pitch_text) or no_pitch}")
-    if not 0 < pitch <= diameter / 2:
-        raise OutOfRange(f"{text}: a pitch of {plain(pitch)} mm can't be cut on {plain(diameter)} mm")
-    starts = round(lead / pitch)
-    if starts < 1 or abs(starts * pitch - lead) > 1e-9:
-        raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
-    return pitch, starts, ""
-
-
-def _pitch_without_x(behind: str, diameter: float, text: str) -> tuple[float, int, str]:
-    """The pitch where the callout names a series, or nothing, or gives it behind a dash; with the note."""
-    if behind in ("", "coarse", "fine"):
-        return _pitch_of_series(behind, diameter, text), 1, "" if behind else "pitch not written: coarse taken"
-    number = behind.strip()
-    if behind[0] == " " and not number.strip(_DIGITS) and (diameter, read_number(number)) in _series():
-        return float(number), 1, f"{number} taken as the pitch"
-    from sheetfuncs.standards.metric_words import fault_behind_class  # seldom needed
-
-    neither = f"'{number}' is neither a pitch that ISO 261 has for this size nor a class, as in M20x2.5-6g"
-    raise NotUnderstood(f"{text}: {fault_behind_class(number) or neither}")
-
-
-def _read_class(text: str, callout: str) -> tuple[str, str]:
-    """The class as ISO 965-1 writes it and the side it belongs to."""
-    if not text:
-        return "", ""
-    grade, position, crest_grade, crest_position = (*text, *text)[:4]
-    if len(text) not in (2, 4) or not (grade.isdigit() and crest_grade.isdigit() and crest_position.isalpha()):
-        raise NotUnderstood(f"{callout}: '{text}' is no tolerance class; write one such as 6g, 4g6g, 6H or 5H6H")
-    if position != crest_position:
-        raise NotUnderstood(f"{callout}: '{text}' mixes the positions {position} and {crest_position}; use one")
-    if grade == crest_grade:
-        text = grade + position  # two equal halves are written once
-    if position in _EXTERNAL_POSITIONS:
-        return text, "external"
-    if position in _INTERNAL_POSITIONS:
-        return text, "internal"
-    raise NotUnderstood(
-        f"{callout}: position '{position}' does not exist; external threads have a to h, internal G or H"
-    )
-
-
 def _check_grade(thread: Thread, grade: int, grades: str, what: str) -> None:
     if str(grade) not in grades:
         kind = "internal" if thread.side == "internal" else "external"
@@ -390,11 +284,6 @@ _DIAMETER_RANGES = tuple(zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]))
 
 def _diameter_range(diameter: float) -> tuple[float, float]:
     return next(found for found in _DIAMETER_RANGES if diameter <= found[1])
-
-
-@lru_cache(maxsize=1)
-def _series() -> dict[tuple[float, float], str]:
-    return {(float(r["diameter_mm"]), float(r["pitch_mm"])): r["series"] for r in tables.rows("iso_metric_sizes")}
 
 
 @lru_cache(maxsize=1)
@@ -430,4 +319,5 @@ SYSTEM = System(
     with_lead=with_lead,
     widening_starts=WIDENING_STARTS,
     root_form=root_form,
+    origins=where_from,
 )

@@ -12,10 +12,10 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from sheetfuncs import forms, tables
-from sheetfuncs.designations import Thread
+from sheetfuncs.designations import Thread, noted
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING
-from sheetfuncs.standards import iso_metric, unj
+from sheetfuncs.standards import iso_metric, metric_callouts, origins, unj
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -27,6 +27,7 @@ from sheetfuncs.standards.base import (
     round_half_even,
 )
 from sheetfuncs.standards.iso_metric import crest_tolerance
+from sheetfuncs.standards.origins import Origin
 
 if TYPE_CHECKING:
     from typing import TypeVar
@@ -59,12 +60,12 @@ def read(text: str) -> Thread | None:
         return None
     if match[3].lower() != "x":
         raise NotUnderstood(f"{text}: an MJ thread names its pitch; write it as in MJ{match[2]}x1.5-4h6h")
-    thread = _as_metric(iso_metric.read, f"M{match[1]}")
+    thread = _as_metric(metric_callouts.read, f"M{match[1]}")
     if thread is None:
         return None
     if thread.diameter < SMALLEST_MM:
         raise OutOfRange(f"{text}: ISO 5855-1 begins at {SMALLEST_MM:g} mm")
-    return thread._replace(system="mj", series="MJ")
+    return noted(thread._replace(system="mj", series="MJ"), thread.note)
 
 
 def write(thread: Thread) -> str:
@@ -143,6 +144,16 @@ def standing(thread: Thread) -> str:
     return f"{metric}, not among the bolts and nuts of ISO 5855-2"
 
 
+def where_from(thread: Thread) -> tuple[Origin, ...]:
+    """The origins of a thread's figures: which were read from a table, which are formulas off the tables.
+
+    >>> [origin.place for origin in where_from(read("MJ10x1.25"))][-1:]
+    ['part 2']
+    """
+    pair = "pair" if (thread.diameter, thread.pitch) in _bolts() else "special"
+    return origins.of(thread, f"{pair} {iso_metric.cells(thread)}")
+
+
 def standard_threads() -> list[Thread]:
     """The pairs of bolts and nuts of ISO 5855-2, without a class; the wider selection of ISO 5855-1 was not seen."""
     return [Thread("mj", "mm", diameter, pitch, series="MJ") for diameter, pitch in _bolts()]
@@ -180,5 +191,6 @@ SYSTEM = System(
     widening_starts=iso_metric.WIDENING_STARTS,
     root_radius=(unj.SMALLEST_RADIUS, unj.LARGEST_RADIUS),
     root_form=root_form,
+    origins=where_from,
     authority=FLIGHT,
 )

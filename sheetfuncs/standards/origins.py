@@ -49,7 +49,8 @@ class Condition(NamedTuple):
 def of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
     """The origins of a thread's figures, in the order of the table; of its limits only where it has a class.
 
-    `cell` is what the standard's module knows of the table's cell it read, where rows of the table ask for it.
+    `cell` is what the standard's module knows of the tables' cells it read, in words with blanks between them, where
+    rows of the table ask for them.
 
     >>> from sheetfuncs.standards import read
     >>> [origin.figures for origin in of(read("M20x2.5-6c")) if origin.memory]
@@ -101,6 +102,6 @@ def _holds(one: Condition, thread: Thread, cell: str) -> bool:
     name, sign, listed = one
     value: str | float = cell if name == "cell" else getattr(thread, name)
     if isinstance(value, str):
-        return value in listed
+        return any(word in listed for word in (value.split() if name == "cell" else [value]))
     number = float(listed[0])
     return {"<": value < number, ">": value > number, "=": value in map(float, listed)}[sign]

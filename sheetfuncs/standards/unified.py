@@ -22,6 +22,7 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards import origins
 from sheetfuncs.standards.base import (
     Basic,
     Limits,
@@ -34,6 +35,7 @@ from sheetfuncs.standards.base import (
     round_half_even,
 )
 from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, unsettled
+from sheetfuncs.standards.origins import Origin
 from sheetfuncs.units import read_number
 
 ROUNDED = "UNR"
@@ -56,6 +58,12 @@ _CALLOUT = re.compile(
 
 SMALLEST_IN, LARGEST_IN = 0.06, 24.0
 """No. 0; above 24 in no Unified thread is worked: the standard series end at 6 in, special ones go on (our bound)."""
+
+COARSE_TIMES = 2.0
+"""A pitch may be so many times that of UNC on the size, or on the next that has UNC; above 4 in none has.
+
+This project's choice: of the pairs of ASME B1.1 only 1/2-12 UNS has more than once, and 13/12 of it.
+"""
 
 TOLERANCE_DIAMETERS = (
     *(0.1875, 0.25, 0.375, 0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75),
@@ -84,8 +92,7 @@ def read(text: str) -> Thread | None:
         return None
     series = match["series"].upper()
     diameter, pitch, starts, note = _size_and_pitch(match, series.replace("UNR", "UN"), text)
-    if not pitch <= diameter / 2:
-        raise OutOfRange(f"{text}: {plain(1 / pitch)} threads per inch can't be cut on {plain(diameter)} in")
+    _refuse_too_coarse(pitch, diameter, text)
     thread_class = (match["class"] or "").upper()
     side = {"A": "external", "B": "internal"}.get(thread_class[-1:], "")
     series = _place(diameter, threads_per_inch(pitch), series, text)
@@ -190,7 +197,14 @@ def standing(thread: Thread) -> str:
 
     >>> standing(read("3/4-16 UNF")), standing(read("0.9-14 UNS"))
     ('UNF series of ASME B1.1', 'no standard pair of ASME B1.1, worked by its formulas')
+    >>> standing(read("3/4-0.0625P-0.1875L UNF-2A"))
+    'UNF series of ASME B1.1; its limits are those of one start'
     """
+    several = thread.thread_class != "" and thread.starts > 1
+    return _pair_in_words(thread) + "; its limits are those of one start" * several
+
+
+def _pair_in_words(thread: Thread) -> str:
     series = _pairs().get((thread.diameter, threads_per_inch(thread.pitch)))
     if series is None:
         return "no standard pair of ASME B1.1, worked by its formulas"
@@ -199,6 +213,20 @@ def standing(thread: Thread) -> str:
     if series == "UN":
         return f"{plain(threads_per_inch(thread.pitch))}-thread series of ASME B1.1"
     return f"{series} series of ASME B1.1"
+
+
+def where_from(thread: Thread) -> tuple[Origin, ...]:
+    """The origins of a thread's figures: printed for the standard pairs, by formula for special ones.
+
+    >>> [origin.figures for origin in where_from(read("1.1-12 UNS-2A"))]
+    ['size and pitch', 'basic sizes', 'limits of size; allowance']
+    """
+    return origins.of(thread, kind_of_pair(thread))
+
+
+def kind_of_pair(thread: Thread) -> str:
+    """What the table of origins calls the pair of diameter and pitch; UNJ has the same pairs."""
+    return "pair" if (thread.diameter, threads_per_inch(thread.pitch)) in _pairs() else "special"
 
 
 def standard_threads() -> list[Thread]:
@@ -306,6 +334,18 @@ def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     return 1 / tpi, 1
 
 
+def _refuse_too_coarse(pitch: float, diameter: float, text: str) -> None:
+    """A pitch that no thread of this diameter has: 1/2-4 is a slip, as UN threads of 4 per inch begin at 2 1/2 in."""
+    threads, size = f"{plain(threads_per_inch(pitch))} threads per inch", f"{plain(diameter)} in"
+    if not pitch <= diameter / 2:
+        raise OutOfRange(f"{text}: {threads} can't be cut on {size}")
+    coarse = next((tpi for size, tpi in _coarse() if size >= diameter), 0.0)
+    if pitch * coarse > COARSE_TIMES + 1e-9:
+        raise OutOfRange(
+            f"{text}: {threads} are far too coarse for {plain(diameter)} in, where {plain(coarse)} is coarse"
+        )
+
+
 def _place(diameter: float, tpi: float, written: str, text: str) -> str:
     """The series that the standard gives this pair; refused where the callout names another."""
     rounded = "R" * written.startswith("UNR")
@@ -322,6 +362,12 @@ def _place(diameter: float, tpi: float, written: str, text: str) -> str:
         there = f"; {asked} on {size} is {of_series[0]} threads per inch" if of_series else ""
         raise NotGiven(f"{text}: {size}-{plain(tpi)} {is_listed}{there}")
     return series.replace("UN", "UN" + rounded, 1)
+
+
+@lru_cache(maxsize=1)
+def _coarse() -> list[tuple[float, float]]:
+    """Diameter and threads per inch of UNC, from the smallest up."""
+    return sorted(pair for pair, series in _pairs().items() if series == "UNC")
 
 
 @lru_cache(maxsize=1)
@@ -349,5 +395,6 @@ SYSTEM = System(
     names=(*NAMED, "UN"),
     by_custom=NAMED,
     root_form=root_form,
+    origins=where_from,
     rounded_series=ROUNDED,
 )

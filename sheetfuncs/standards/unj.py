@@ -16,7 +16,7 @@ import re
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread, inch_pair_with_lead, noted
 from sheetfuncs.errors import CellError, NotGiven
-from sheetfuncs.standards import unified
+from sheetfuncs.standards import origins, unified
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -28,6 +28,7 @@ from sheetfuncs.standards.base import (
     no_root_without_side,
     round_half_even,
 )
+from sheetfuncs.standards.origins import Origin
 
 CLASSES = {"external": "3A", "internal": "3B"}
 
@@ -76,8 +77,9 @@ def limits(thread: Thread) -> Limits:
 
     External: the minor diameter runs from the smallest root radius at the smallest pitch diameter to the largest
     radius at the largest; both are limits, not reference values. Internal: the tolerance of the minor diameter is
-    that of class 3B in ASME B1.1-2003, 8.3.2; two printed rows of 1/4 in confirm it, no text was seen. Below that size
-    it is taken on trust, and refused where it would open the bore past the pitch line, as it does from #0 to #5.
+    that of class 3B in ASME B1.1-2003, 8.3.2; two printed rows of 1/4 in confirm it, no text was seen. That it holds
+    below that size too is FROM MEMORY, and refused where it would open the bore past the pitch line, as it does from #0
+    to #5.
 
     >>> limits(read("7/8-14 UNJF-3A")).minor
     Size(max=0.7925, min=0.7841, reference='')
@@ -159,6 +161,15 @@ def standing(thread: Thread) -> str:
     return _with_j(unified.standing(_as_unified(thread))).replace("B1.1", "B1.15")
 
 
+def where_from(thread: Thread) -> tuple[Origin, ...]:
+    """The origins of a thread's figures; below 1/4 in the bore of a nut rests on a rule seen at that size alone.
+
+    >>> [origin.memory for origin in where_from(read("#6-32 UNJC-3B")) if origin.memory]
+    ['that the tolerance of class 3B holds below 1/4 in']
+    """
+    return origins.of(thread, unified.kind_of_pair(thread))
+
+
 def standard_threads() -> list[Thread]:
     """Every standard pair, without a class: those of ASME B1.1 under their UNJ names."""
     return [_own(thread) for thread in unified.standard_threads()]
@@ -194,5 +205,6 @@ SYSTEM = System(
     with_lead=inch_pair_with_lead,
     root_radius=(SMALLEST_RADIUS, LARGEST_RADIUS),
     root_form=root_form,
+    origins=where_from,
     authority=FLIGHT,
 )

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 ERROR_NUMBERS = {"#N/A": 32767, "#VALUE!": 519, "#NUM!": 503}
 """LibreOffice's number of each error (its module formula/errorcodes)."""
 
-ZERO_IS_A_VALUE = ("number", "angle", "count", "signed length")
+ZERO_IS_A_VALUE = ("number", "angle", "count", "signed length", "temperature")
 """Dimensions where 0 says something. Calc passes an empty cell as 0; for all others it counts as empty.
 
 A tip of 0 would be a sharp tool; but an empty cell taken for a sharp tool would cut too deep.
