@@ -100,9 +100,8 @@ def test_the_log_judges_the_coated_part_to_basic_size(sheet: Document) -> None:
     assert sheet.get(printed) == ["0.7094", "0.7029", "0.7500"]
     assert sheet["certificate_unit"] == "Limits of size, coated, lengths in inches"
     assert sheet["article_pitch_diameter_high"] == 0.7094
-    to_basic = ", to basic pitch dia. 0.7094"
-    assert sheet["log_title"].endswith(f"; LIMITS OF THE COATED PART{to_basic}: measure after coating")
-    assert sheet["coating_words"].endswith(f"Log and certificate judge the coated part{to_basic}.")
+    assert sheet["log_title"].startswith("LIMITS OF THE COATED PART: measure after coating. ")
+    assert sheet["coating_words"].endswith("Log and certificate judge the coated part, to basic pitch dia. 0.7094.")
     sheet.set({"thinnest_coating": 0.0005})  # over the thickest: no coating that can be
     assert sheet.get(names) == pytest.approx(of_class, abs=3e-6)
     for row in range(1, len(sizes) + 1):

@@ -137,5 +137,9 @@ def test_without_wires_there_is_no_plan(sheet: Document, callout: str, name: str
     inputs = {"thread_exists": "yes", "existing_reading": 0.7, "tip_size": 0.003, "wire_in_use": None}
     sheet.set(Case(standards.read(callout), "in", USUAL | inputs).sheet() | {"thread_class": name})
     said = "THREAD EXISTS, internal or taper: pick it up, feed by single divisions, try the gauge after each."
+    assert sheet["next_step"] == f"{said} The reading typed is not used."
+    assert "clear of the flanks, then single divisions, the gauge after each." in sheet["each_words"]
+    assert "degrees of side clearance or more" in sheet["clearance_words"]
+    sheet.set({"existing_reading": None})
     assert sheet["next_step"] == said
     assert plan(sheet, "plan_compound_reading") == []

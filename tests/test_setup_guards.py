@@ -77,14 +77,41 @@ def test_a_tick_is_for_its_thread_and_shows_as_old_for_any_other(sheet: Document
 def test_a_lathe_that_cuts_another_lead_gives_no_infeed(sheet: Document) -> None:
     set_up(sheet)
     lathe = {"leadscrew_1": 8, "leadscrew_unit_1": "tpi", "use_a_1": 20, "use_b_1": 40}
+    speed = {"surface_speed": 60, "surface_speed_unit": "ft/min", first_cells("spindle_speeds_1", 1): 200}
     assert sheet["next_step"] == DONE
+    sheet.set(lathe | dict.fromkeys(("use_a_1", "use_b_1")))
+    lacks = "All is filled in but {}, on the sheet Lathe. Check each input against the machine."
+    assert sheet["next_step"] == lacks.format("gears and speed")
     sheet.set(lathe)  # 8 threads per inch through 20/40: 16
+    assert sheet["next_step"] == lacks.format("the speed")
+    sheet.set(speed)
     assert sheet["next_step"] == "All is filled in. Check each input against the machine."
     sheet.set({"use_b_1": 50})  # 20 threads per inch
     assert sheet["next_step"] == "The lathe in use does not cut this lead: see the sheet Lathe."
     assert sheet.get(["depth", "compound_travel"]) == ["–", "–"]
-    sheet.set(dict.fromkeys(lathe))
+    sheet.set(dict.fromkeys(lathe | speed))
     assert sheet["next_step"] == DONE
+
+
+def test_the_card_says_what_its_figures_hold_for(sheet: Document) -> None:
+    set_up(sheet, dial_division=0.001)
+    said = "For this alone: nose radius 0.0080, blank measured 0.7440, wires 0.03610. 1 div. = 0.0010."
+    assert sheet["card_worked_for"] == said
+    set_up(sheet, tip_kind="sharp", tip_size=None, blank_measured=None, wire_in_use=None)
+    assert sheet["card_worked_for"] == "For this alone: sharp tip, blank NOT MEASURED."
+    set_up(sheet, "M20x2.5-6H", "mm", **METRIC | {"blank_measured": 17.5, "wire_in_use": None})
+    assert sheet["card_worked_for"] == "For this alone: nose radius 0.200, bore measured 17.500."
+    set_up(sheet, tip_size=0.02)  # too blunt: no figures
+    assert sheet["card_worked_for"] == ""
+
+
+def test_the_card_is_not_asked_for_before_there_is_a_plan(sheet: Document) -> None:
+    set_up(sheet)
+    assert sheet["start_card_state"] == "next"
+    for passes in (0, 18.9, 31):
+        sheet.set({"passes": passes})
+        assert (sheet["start_card_state"], sheet["start_card"]) == ("", "")
+    set_up(sheet)
 
 
 def test_wires_that_do_not_serve_are_named(sheet: Document) -> None:

@@ -148,7 +148,15 @@ REFUSED = (
         "A finishing pass of 0.0050 is more than the passes before ",
     ),
     ({"compound_angle": "29,5"}, "plan_words", "The compound angle 29,5 is a text: type it as 29.5."),
-    ({"compound_angle": "steep"}, "plan_words", "The compound angle steep is a text: type a number."),
+    ({"compound_angle": "29.5°"}, "plan_words", "The compound angle 29.5° is a text: type it as 29.5."),
+    *(
+        (
+            {"compound_angle": angle},
+            "plan_words",
+            f"The compound angle {angle} is a text: type the degrees as a number alone.",
+        )
+        for angle in ("steep", ".5 in", "3/4")
+    ),
     ({"aim_limit": None}, "next_step", "Next: choose what to aim at, max, mid or min."),
 )
 

@@ -59,6 +59,7 @@ class Look(NamedTuple):
     locked: bool = True
     down: str = "center"
     indent: int = 0
+    shrink: bool = False  # the type of a text too long for its cell
 
 
 LOOKS: dict[str, Look] = {
@@ -68,7 +69,7 @@ LOOKS: dict[str, Look] = {
     "link_here": Look(9, bold=True, across="center", border=Border(bottom=ACCENT)),
     "left_hand": Look(20, bold=True, across="center"),
     "left_hand_14": Look(14, bold=True, across="center"),
-    "thread": Look(20, bold=True),
+    "thread": Look(20, bold=True, shrink=True),
     "section": Look(14, border=Border(bottom=ACCENT), wrap=False),
     "section_right": Look(11, across="right", border=Border(bottom=ACCENT)),
     "column_head": Look(9, across="center", border=UNDER, wrap=True, down="bottom"),
@@ -190,7 +191,11 @@ def apply(known: Known, cell: AnyCell, look: str, form: str = "General") -> None
             cell.fill = PatternFill("solid", fgColor=wanted.fill)
         cell.border = wanted.border
         cell.alignment = Alignment(
-            horizontal=wanted.across, vertical=wanted.down, wrap_text=wanted.wrap, indent=wanted.indent
+            horizontal=wanted.across,
+            vertical=wanted.down,
+            wrap_text=wanted.wrap,
+            indent=wanted.indent,
+            shrink_to_fit=wanted.shrink,
         )  # fmt: skip
         cell.protection = Protection(locked=wanted.locked)
         cell.number_format = form

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, given, known, length, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, blank, fixed, given, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import (
     carriage,
@@ -33,6 +33,7 @@ from workbook_template.sheets.layout import (
     stack,
     words,
 )
+from workbook_template.sheets.setup_figures import wire
 from workbook_template.sheets.threads_table import CHOSEN
 
 SHEET = "Card"
@@ -56,7 +57,7 @@ def _head() -> Block:
         None,
         line(shown(12, hand, "left_hand_14"), height=HEAD),
         line(shown(5, callout, "thread"), shown(7, title, "note_9"), height=31.5),
-        line(shown(12, state, "body")),
+        line(shown(12, state, "body"), height=15.75),
     )
 
 
@@ -77,10 +78,25 @@ def _main() -> Block:
     def row(part: tuple[tuple[int, str | Node | Figure, Node | Figure, str], ...]) -> tuple[Line, Line]:
         return (
             line(*(Piece(wide, head, "column_head") for wide, head, *_ in part), height=NOTE),
-            line(*(Piece(wide, figure, "at_machine", dimension=form) for wide, _, figure, form in part), height=40.5),
+            line(*(Piece(wide, figure, "at_machine", dimension=form) for wide, _, figure, form in part), height=40),
         )
 
     return block(None, *row(figures[:4]), *row(figures[4:]))
+
+
+def _worked_for() -> Node:
+    """What the figures hold for: with another tip, blank or set of wires they are wrong."""
+    tip = when(the.tip_kind.same("sharp"), "sharp tip", say(the.tip_kind, " ", length(the.tip_size)))
+    measured = when(
+        blank(the.blank_measured), say(the.blank_word, " NOT MEASURED"),
+        say(the.blank_word, " measured ", length(the.blank_measured)),
+    )  # fmt: skip
+    wires = when(
+        the.wire_serves, say(", wires ", wire(the.wire_used), when(given(the.wire_set), say(" of ", the.wire_set)))
+    )
+    division = when(known(the.dial_used), say(" 1 div. = ", fixed(the.dial_used, the.decimals), "."))
+    told = say("For this alone: ", tip, when(existing.REPAIR, "", say(", ", measured)), wires, ".", division)
+    return when(known(the.depth), told)
 
 
 def _gearing() -> Block:
@@ -93,14 +109,15 @@ def _gearing() -> Block:
     sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
                 length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
     ordinary = when(known(the.blank_aim), sizes)
-    blank = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
+    turned = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
     cone = all_of(the.tapered, no(existing.REPAIR), known(the.blank_aim))
     levers, full_stop = the.lathe_gear_words, when(xl.RIGHT(the.lathe_gear_words, 1).same("."), "", ".")
     gears = say(the.gear_words, when(given(levers), say(" Lathe: ", levers, full_stop)))
     half_nuts = say("Half-nuts: ", the.half_nuts_words)
     figures = (
         (Figure("card_blank", "the blank or bore, and the compound angle, in words",
-                when(CHOSEN, when(cone, taper_figures.on_card(), say(blank, angle)))), NOTE),
+                when(CHOSEN, when(cone, taper_figures.on_card(), say(turned, angle)))), NOTE),
+        (Figure("card_worked_for", "tip, blank and wires that the figures hold for", _worked_for()), NOTE),
         (Figure("card_gears", "what to gear for, and by which levers", when(CHOSEN, gears)), CALLOUT),
         (Figure("card_half_nuts", "when the half-nuts may be closed", when(CHOSEN, half_nuts)), CALLOUT),
     )  # fmt: skip
@@ -142,10 +159,10 @@ def sheet(_: Made) -> Sheet:
         block(
             _again("drawing_title"),
             *deep(picture(12, drawing.drawn(), 7), 15.5),
-            line(words(12, _again("drawing_key"), "note_9"), height=15.5),
+            line(words(12, _again("drawing_key"), "note_9"), height=12.75),
         ),
         cautions.cautions("note_9", letters=120, height=NOTE),
-        block(None, line(shown(12, authority, "note_9"), height=22.5)),
+        block(None, line(shown(12, authority, "note_9"), height=21)),
     )
     first = stack(_head(), _main(), _gearing(), plan.on_card(FIRST_PASSES, feeds, PLAN_LINE), _signed())
     return Sheet(SHEET, (first, second), frozen_lines=2)

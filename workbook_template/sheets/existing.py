@@ -7,7 +7,20 @@ No blank is turned. What is left on the radius is half of the reading less the r
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, any_of, blank, first, known, length, no, say, the, when, xl
+from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    blank,
+    first,
+    given,
+    known,
+    length,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, Input, believed, one_of
 from workbook_template.sheets.threads_table import CHOSEN
@@ -37,7 +50,8 @@ def _fault() -> Node:
         (no(known(the.pitch_diameter_aimed)), "Next: choose what to aim at, max, mid or min."),
         (
             any_of(the.no_wires, the.own_taper > 0),
-            "THREAD EXISTS, internal or taper: pick it up, feed by single divisions, try the gauge after each.",
+            say("THREAD EXISTS, internal or taper: pick it up, feed by single divisions, try the gauge after each.",
+                when(given(reading), " The reading typed is not used.")),
         ),
         (no(known(the.wire_used)), "Next: choose a wire set or enter the wire in use."),
         (no(known(the.wire_constant)), "Next: name a wire that serves this thread."),
@@ -89,12 +103,13 @@ PICK_UP = (
     "Pick it up (shop practice). Work true, chuck key out, power off, spindle free. Half-nuts closed, at a legal line "
     "if they were open; turn the spindle by hand the way it cuts until all play is out, not back. Bring the square tip "
     "into the groove with compound and cross-slide until both flanks touch; set both collars to zero. Back off, turn "
-    "by hand over some threads: in the middle all along? First pass clear of the flanks, then the plan from this zero. "
+    "by hand over some threads: in the middle all along? First pass clear of the flanks, then "
 )
-EVERY = "Measure after every pass."
+EVERY = "Every pass: tool back, return, cross-slide to zero; then measure."
 
 
 def each_pass() -> Node:
     """What to do instead of touching a blank."""
-    several = when(the.starts > 1, "Each start alike. ")
-    return when(CHOSEN, say(PICK_UP, several, EVERY))
+    by_plan = when(known(the.depth), "the plan from this zero. ", "single divisions, the gauge after each. ")
+    to_next = say("Each start alike; to the next one turn the work ", xl.ROUND(360 / the.starts, 2), " degrees. ")
+    return when(CHOSEN, say(PICK_UP, by_plan, when(the.starts > 1, to_next), EVERY))

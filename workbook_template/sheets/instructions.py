@@ -8,6 +8,7 @@ from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    any_of,
     first,
     fixed,
     given,
@@ -203,19 +204,22 @@ class Told(NamedTuple):
     height: float
 
 
+FOUR = 50.25
+"""Points that four lines of text take."""
+
 EACH = ""
 """The label of the line whose label is a figure itself."""
 
 LINES = (
     Told("Carriage",
-         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), 50.5),
-    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 39),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), 51),
-    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 76.5),
-    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), 51),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), 54),
+         Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), FOUR),
+    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 38.25),
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), FOUR),
+    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 88),
+    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), FOUR),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), FOUR),
     Told("Reverse, chuck",
-         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), 51),
+         Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), FOUR),
 )  # fmt: skip
 
 
@@ -231,7 +235,8 @@ def _lead_angles() -> tuple[Node, Node]:
     deep = 2 * (the.half_height - the.tip_shortening)
     smallest = when(INSIDE, the.blank_used, the.pitch_diameter_aimed - deep)
     largest = when(INSIDE, the.pitch_diameter_aimed + deep, the.blank_used)
-    cut = known(the.depth)
+    sizes = xl.COUNT(the.pitch_diameter_aimed, the.tip_shortening, the.blank_used).same(3)
+    cut = any_of(known(the.depth), all_of(existing.REPAIR, sizes))  # by single divisions there is no depth
     return when(cut, _lead_angle(smallest)), when(cut, _lead_angle(largest))
 
 

@@ -62,9 +62,11 @@ def _room() -> Node:
 def _angle_fault() -> Node:
     angle = the.compound_angle
     sign = xl.MID(node(1) / 2 & "", 2, 1)  # the decimal sign of the program that is open
-    corrected = xl.SUBSTITUTE(xl.SUBSTITUTE(angle, ",", sign), ".", sign)
-    with_sign = any_of(*(known(xl.SEARCH(mark, angle)) for mark in (",", ".")))
-    advice = when(with_sign, say("type it as ", corrected), "type a number")
+    bare = xl.TRIM(xl.SUBSTITUTE(angle, "°", ""))
+    corrected = xl.SUBSTITUTE(xl.SUBSTITUTE(bare, ",", sign), ".", sign)
+    with_sign = any_of(*(known(xl.SEARCH(mark, angle)) for mark in (",", ".")))  # VALUE takes 3/4 for a day
+    is_number = all_of(with_sign, known(xl.VALUE(corrected)))
+    advice = when(is_number, say("type it as ", corrected), "type the degrees as a number alone")
     return first(
         (no(CHOSEN), ""),
         (xl.ISTEXT(angle), say("The compound angle ", angle, " is a text: ", advice, ".")),

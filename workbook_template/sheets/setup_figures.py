@@ -198,6 +198,7 @@ def wire_words() -> Node:
     return first(
         (no(CHOSEN), ""),
         (the.no_wires, "Internal thread: no wires. Measure with a plug gauge."),
+        (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
             say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ", the.unit,
@@ -231,12 +232,18 @@ def next_step() -> Node:
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
         ),
-        otherwise=say(
-            "All is filled in",
-            when(in_use("lathe_fault").differs(""), " but the sheet Lathe"),
-            ". Check each input against the machine.",
-        ),
+        otherwise=say("All is filled in", _but_lathe(), ". Check each input against the machine."),
     )
+
+
+def _but_lathe() -> Node:
+    """What the sheet Lathe still lacks for the card."""
+    no_gears, no_speed = no(known(the.lathe_lead_error_ppm)), no(known(the.rpm_listed))
+    lacks = first(
+        (all_of(no_gears, no_speed), "gears and speed"), (no_gears, "the gears"), (no_speed, "the speed")
+    )  # fmt: skip
+    part = when(any_of(no_gears, no_speed), say(" but ", lacks, ", on the sheet Lathe"))
+    return when(in_use("lathe_fault").differs(""), " but the sheet Lathe", part)
 
 
 # ---- The figures in the order of their cells

@@ -43,7 +43,7 @@ def _counted(word: str) -> Node:
 
 
 _ORDERED = all_of(CHOSEN, known(the.ordered))
-_SET_UP = all_of(known(the.depth), known(the.passes))
+_SET_UP = all_of(known(the.depth), known(the.passes), the.plan_fault.same(""))
 _LOGGED = the.parts_entered  # a part that was made again or measured again is one
 _ALL_LOGGED, _ALL_IN = (when(known(the.ordered), the.ordered <= found, False) for found in (_LOGGED, the.parts_in))
 # No column of the log is named here: a full recalculation begins with this sheet, and LibreOffice 7.4 then took a row
