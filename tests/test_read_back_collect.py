@@ -116,7 +116,7 @@ def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
     assert len(lines) == len(stored) == 30
     assert lines == [["" if value is None else str(value) for value in row] for row in stored]
     book = openpyxl.load_workbook(outputs["xlsx"])
-    assert book.sheetnames == ["Readings", "Workbooks"]
+    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held"]
     shown = list(book["Readings"].iter_rows(values_only=True))
     assert list(shown[0]) == heads
     at = heads.index("measured_on")
@@ -159,16 +159,22 @@ def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
     assert again() == (1, 0)
     job.write_bytes(edited(filled, log_reading=(1, 0.7611)))  # typed over: .7621 becomes .7611
     assert again() == (1, 1)
-    with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
-        rows = [row for row in csv.DictReader(file) if row["serial"] == "2"]
-    old, new = sorted(rows, key=lambda row: row["replaced_by"], reverse=True)
+
+    def part_2() -> list[dict[str, str]]:
+        with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
+            return [row for row in csv.DictReader(file) if row["serial"] == "2"]
+
+    assert [row["replaced_by"] for row in part_2()] == ["", ""]  # b.xlsx holds the earlier one
+    (jobs / "b.xlsx").write_bytes(job.read_bytes())
+    assert again() == (0, 0)
+    old, new = sorted(part_2(), key=lambda row: row["replaced_by"], reverse=True)
     assert (old["reading_1a"], new["reading_1a"], new["replaced_by"]) == ("0.7621", "0.7611", "")
     assert old["replaced_by"] == new["workbook"] == hashlib.sha256(job.read_bytes()).hexdigest()
-    job.write_bytes(filled.built.read_bytes())  # and back: what was there before counts again, and stays so
+    for one in (job, jobs / "b.xlsx"):  # and back: what was there before counts again, and stays so
+        one.write_bytes(filled.built.read_bytes())
     for _ in range(2):
         assert again()[1] == 0
-        with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
-            now = {row["reading_1a"]: row["replaced_by"] for row in csv.DictReader(file) if row["serial"] == "2"}
+        now = {row["reading_1a"]: row["replaced_by"] for row in part_2()}
         assert now == {"0.7621": "", "0.7611": hashlib.sha256(job.read_bytes()).hexdigest()}
 
 
@@ -199,8 +205,8 @@ def _grow(db: str, rows: list[dict[str, Any]]) -> None:
     while True:
         number += 1
         with register.opened(Path(db)) as connection:
-            for one in rows:
-                workbook = {"digest": f"w{number}", "file": "x", "readings": 1, "differing": 0, "settings": "{}"}
+            for at, one in enumerate(rows):
+                workbook = {"digest": f"w{number}-{at}", "file": "x", "readings": 1, "differing": 0, "settings": "{}"}
                 found = register.Collected(workbook, [one | {"digest": f"{one['digest']}{number}"}])
                 register.add(connection, found)
 
