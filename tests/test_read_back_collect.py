@@ -305,6 +305,7 @@ def test_records_that_rest_on_a_wrong_wire_set(
 
 REFUSED = (
     (["--wires", "W-12", "--mean", "0.9144"], "nowhere near the 0.0361 in that"),
+    (["--wires", " ", "--mean", "0.0361 in"], "no wire set is named; give its number, as in --wires W-12"),
     (["--wires", "W-99", "--mean", "0.0361 in"], "lists or names a wire set W-99"),
     (["--wires", "W-12", "--mean", "thin"], "mean is 'thin'; write a length"),
     (["--wires", "W-12", "--mean", "-0.036"], "is no size of a wire"),

@@ -138,18 +138,20 @@ def _recall(asked: argparse.Namespace) -> int:
         raise NoRegister(f"{first} is after {last}; give the first day with --from, the last with --to")
     if asked.out and Path(asked.out).suffix.lower() not in LISTS:
         raise NoRegister(f"{asked.out} does not end in .xlsx or .csv")
-    found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, _warn)
-    for line in (*recall.lines(found), *recall.to_do(found)):
+    passed_over: list[str] = []
+    found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, passed_over.append)
+    for sentence in passed_over:
+        _warn(sentence)
+    to_do = list(recall.to_do(found))
+    for line in (*recall.lines(found), *to_do):
         print(line)
-    changed = sum(bool(one.change) for one in found)
-    told = f"{changed} of them have another result with a mean of {asked.mean}"
-    print(f"{len(found)} records rest on {asked.wires}; {told}")
+    print(recall.summary(found, asked.wires, asked.mean))
     if asked.out:
         path = Path(asked.out)
         is_csv = path.suffix.lower() == ".csv"
         content = tables.csv_file(recall.Affected._fields, found) if is_csv else tables.workbook([_listed(found)])
         print(f"wrote {_place(content, path)}")
-    return DIFFERENT if changed else CLEAN
+    return DIFFERENT if passed_over or to_do or any(one.change for one in found) else CLEAN
 
 
 def _warn(words: str) -> None:
