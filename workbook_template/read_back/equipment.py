@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from math import floor, inf
 from typing import Any, NamedTuple
 
@@ -32,7 +32,8 @@ INPUTS = ("wire_match_limit", *COLUMNS)
 class Item(NamedTuple):
     """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given.
 
-    `kind` is in small letters; `least` and `most` are the ends of the range, working unit.
+    `kind` is in small letters; `least` and `most` are the ends of the range, working unit. `never` is why it counts on
+    no day.
     """
 
     id: str
@@ -43,6 +44,7 @@ class Item(NamedTuple):
     marking: str = ""
     least: float = 0
     most: float = inf
+    never: str = ""
 
     def counts(self, day: int) -> bool:
         """Whether a measurement with it on that day counts."""
@@ -50,7 +52,7 @@ class Item(NamedTuple):
 
 
 class Equipment(NamedTuple):
-    """What the sheet Instruments lists, by number in small letters."""
+    """What the sheets Instruments and Wire sets list, by number in small letters."""
 
     instruments: dict[str, Item]
     wires: dict[str, Item]
@@ -80,6 +82,16 @@ def equipment(inputs: Mapping[str, Any]) -> Equipment:
     return Equipment(_by_key(_items(inputs, "instrument")), _by_key(_items(inputs, "wires")))
 
 
+def twice(ids: Iterable[Any]) -> Iterator[int]:
+    """The places in a list of numbers that an earlier one has: of two only the first counts."""
+    seen: set[str] = set()
+    for at, name in enumerate(ids):
+        if key(name) in seen:
+            yield at
+        if name is not None:
+            seen.add(key(name))
+
+
 def _by_key(items: list[Item]) -> dict[str, Item]:
     found: dict[str, Item] = {}
     for one in items:
@@ -103,11 +115,12 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
         wires = _diameters([cell(letter, at) for letter in "abc"] if kind == "wires" else [])
         mean = sum(wires) / len(wires) if wires else None
         matched = not wires or max(wires) - min(wires) <= _allowed(inputs) + ROUNDING
-        until = NEVER if unfit or due is None or not matched else floor(due)
+        never = "is marked unfit" if unfit else "is no matched set" if not matched else _no_due_date(given)
+        until = NEVER if due is None or never else floor(due)
         calibrated = cell("calibrated", at)
         first = day_of(calibrated)
         start = 0 if calibrated is None else inf if first is None else first
-        item = Item(name, until, mean, start)
+        item = Item(name, until, mean, start, never=never)
         if kind == "instrument":
             least, most = (_end(cell(end, at), cell("unit", at), inputs.get("unit")) for end in ("from", "to"))
             item = item._replace(
@@ -116,6 +129,12 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
             )  # fmt: skip
         found.append(item)
     return found
+
+
+def _no_due_date(given: Any) -> str:
+    if day_of(given) is not None:
+        return ""
+    return "has no due date" if given is None else "has a due date that is no day between 1990 and 2099"
 
 
 def _text(value: Any) -> str:
