@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import hashlib
-import json
 import multiprocessing
 import os
 import re
@@ -23,6 +22,7 @@ from read_back_files import (
     PITCH_RESULTS,
     RING_RESULTS,
     Filled,
+    canonical,
     cell_of,
     edited,
     part,
@@ -32,7 +32,7 @@ from read_back_files import (
 from workbook_template import __main__ as command
 from workbook_template import rules
 from workbook_template.file import placing
-from workbook_template.read_back import certificate_data, columns, readings, register
+from workbook_template.read_back import columns, readings, register
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
@@ -321,61 +321,6 @@ def test_a_wrong_question_gets_a_sentence(
     assert command.main(["recall", str(outputs["db"]), *arguments]) == 2
     said = capsys.readouterr()
     assert (sentence in said.err, len(said.err.splitlines()), said.out) == (True, 1, "")
-
-
-def test_the_certificate_has_the_k_that_u_was_made_with(tmp_path: Path, filled: Filled) -> None:
-    """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else, k of 8 degrees of freedom 2.37 (Table G.2)."""
-    stated = {f"budget_{name}": (0, 0) for name in ("wires", "micrometer", "temperature", "lead", "angle")}
-    stated |= {"budget_repeatability": (0, 0.0001), "budget_repeats": (0, 9)}
-    path = tmp_path / "job.xlsx"
-    for typed, uncertainty, k in (
-        ({}, 0.000237, 2.37),
-        ({"coverage_factor": 3}, 0.000237, 2.37),
-        ({"budget_factor": 3}, 0.0003, 3),
-        ({"expanded_uncertainty": 0.0005}, 0.0005, None),
-        ({"expanded_uncertainty": 0.0005, "coverage_factor": 3}, 0.0005, 3),
-        ({"expanded_uncertainty": 0.0005, "coverage_factor": 20}, 0.0005, None),
-    ):
-        path.write_bytes(edited(filled, **stated, **{name: (0, value) for name, value in typed.items()}))
-        rule = certificate_data.certificate(path)["data"]["rule"]
-        assert rule["uncertainty"] == pytest.approx(uncertainty, rel=2e-3)
-        assert rule["coverage_factor"] == (k if k is None else pytest.approx(k, abs=0.005)), typed
-
-
-def canonical(data: Any) -> str:
-    """The canonical form, written a second time from its description in the guide."""
-    if isinstance(data, dict):
-        return "{" + ",".join(f"{json.dumps(key)}:{canonical(data[key])}" for key in sorted(data)) + "}"
-    if isinstance(data, list):
-        return "[" + ",".join(map(canonical, data)) + "]"
-    if isinstance(data, float):
-        shown = repr(float(format(data, ".12g")))
-        return shown.removesuffix(".0")
-    return json.dumps(data, ensure_ascii=False)
-
-
-def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
-    tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]
-) -> None:
-    out = tmp_path / "cert.json"
-    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 0
-    digest = capsys.readouterr().out.splitlines()[-1].removeprefix("digest ")
-    found = json.loads(out.read_text(encoding="utf-8"))
-    assert found["digest"] == digest == hashlib.sha256(canonical(found["data"]).encode()).hexdigest()
-    data = found["data"]
-    assert data["limits"] == {"pitch_max": 0.7079, "pitch_min": 0.7029, "crest_max": 0.7485, "crest_min": 0.7391}
-    assert data["counts"]["pitch"] == {word: PITCH_RESULTS.count(word) for word in dict.fromkeys(PITCH_RESULTS)}
-    assert [one["id"] for one in data["wires"]] == ["W-12", "W-9"]
-    assert {one["id"] for one in data["instruments"]} == {"M-7", "M-8", "T-2", "R-1", "M-99"}
-    assert (data["rule"]["name"], data["unit"], data["thread"]) == ("simple", "in", "3/4-16 UNF-2A")
-    assert command.main(["certificate", str(filled.saved)]) == 0  # saved by another program: the same data
-    assert capsys.readouterr().out == f"digest {digest}\n"
-    other = tmp_path / "other.xlsx"
-    other.write_bytes(edited(filled, log_reading=(0, 0.7597)))
-    command.main(["certificate", str(other)])
-    assert digest not in capsys.readouterr().out
-    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 2
-    assert "is there already" in capsys.readouterr().err
 
 
 def test_interrupting_leaves_the_old_register(tmp_path: Path, folder: Path, outputs: dict[str, Path]) -> None:

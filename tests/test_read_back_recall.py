@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -170,3 +171,18 @@ def test_a_certificate_in_another_file_of_the_job_may_be_for_the_part() -> None:
     assert issued("a.xlsx", "J-1").shipped(False, "2026-03-01") == "perhaps"
     assert issued("a.xlsx", "J-1").shipped(False, "2026-04-02") == "no"
     assert issued("old.xlsx", "J-2").shipped(False, None) == "perhaps"
+
+
+def test_a_set_that_is_numbered_by_a_number(tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]) -> None:
+    """A program takes a typed 12 for a number; a register of before has 12.0 for it."""
+    jobs, db = tmp_path / "jobs", tmp_path / "register.sqlite"
+    jobs.mkdir()
+    (jobs / "a.xlsx").write_bytes(edited(filled, wires_id=(0, 12), log_wires=(0, 12)))
+    collect(jobs, None, db=db, say=str)
+    connection = sqlite3.connect(db)
+    for spelled in ("12", "12.0"):
+        with connection:
+            connection.execute("UPDATE readings SET wires = ? WHERE wires = '12'", (spelled,))
+        recall(db, "--wires", "12", "--mean", "0.0361 in")
+        assert capsys.readouterr().out.splitlines()[-1].startswith("1 record rests on 12;")
+    connection.close()

@@ -6,6 +6,8 @@ import re
 from pathlib import Path
 
 import pytest
+from edited_file import File
+from file_faults import renamed
 from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
 
 from workbook_template import __main__ as command
@@ -111,7 +113,7 @@ def test_a_number_typed_as_text_is_named_and_never_taken(tmp_path: Path, filled:
     path = tmp_path / "job.xlsx"
     path.write_bytes(edited(filled, ("log_reading", 6, typed), ("expansion", 0, typed)))
     found = undone(path)
-    assert places(found, "text", typed) == [place(filled, "log_reading", 6), place(filled, "expansion")]
+    assert places(found, "text", f'"{typed}"') == [place(filled, "log_reading", 6), place(filled, "expansion")]
     assert "it is not taken as a number; type it again" in next(one.words for one in found if one.kind == "text")
     assert place(filled, "log_serial", 6) in places(found, "part", "an entry can't be right")
 
@@ -207,3 +209,19 @@ def test_the_command_lists_them_and_how_it_ends(
     bad.write_bytes(b"nothing")
     assert command.main(["check", "--undone", str(bad)]) == 2
     assert capsys.readouterr().err.startswith(f"{bad} is no workbook")
+
+
+def test_check_remarks_on_numbers_that_are_missed_and_names_a_sheet_as_it_is_called(
+    tmp_path: Path, filled: Filled
+) -> None:
+    """A job number with blanks, a wire set that is there twice; the log is called Protokoll."""
+    path = tmp_path / "job.xlsx"
+    content = edited(filled, ("job_number", 0, " J-2041 "), ("wires_id", 0, "w-9"))
+    file = File(filled.sample, content)
+    renamed("log_serial", "Protokoll")(file)
+    path.write_bytes(file.content())
+    remarks = [(one.kind, one.sheet, one.cell) for one in check.check(path).remarks]
+    for kind, name, at in (("blanks", "job_number", 0), ("twice", "wires_id", 1)):
+        assert (kind, *cell_of(filled, name, at)) in remarks
+    assert ("instrument", "Protokoll", cell_of(filled, "log_serial", 5)[1]) in remarks
+    assert ("renamed", "Log", "") in remarks

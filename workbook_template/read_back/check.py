@@ -136,9 +136,9 @@ def _digest(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Itera
     if place is None or typed is None:
         return
     digest = certificate_data.digest(certificate_data.data(book, values, again))
-    if typed.strip().lower() != digest:
+    if typed.lower() != digest:
         where = address((place.box[1], place.box[0]))
-        words = f"typed is {said(typed)}; that of the data is {digest}: they were changed since, or it was mistyped"
+        words = f"typed is {said(typed)}; that of the data is {digest}: {certificate_data.WHY_OTHER}"
         yield Finding("digest", place.sheet, where, "certificate_digest", words)
 
 

@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 from workbook_template.file import placing
 from workbook_template.read_back import held, register, server
-from workbook_template.read_back.opening import READABLE, Unreadable, content_of
+from workbook_template.read_back.opening import OTHER_KINDS, READABLE, Unreadable, content_of
 from workbook_template.read_back.readings import Collected, collected
 from workbook_template.read_back.register import NoRegister
 
@@ -54,7 +54,8 @@ class Listed(NamedTuple):
 def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> Listed:
     """The workbooks of a folder and those below it, in order; not hidden ones, nor those that are being edited.
 
-    A link to a folder is not followed: it may lead in a circle, or to the same files once more.
+    One of another kind is named: a log may have been saved as such. A link to a folder is not followed: it may lead in
+    a circle, or to the same files once more.
     """
     if not folder.is_dir():
         raise NoRegister(f"there is no folder {folder}")
@@ -70,13 +71,13 @@ def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> Listed:
         links = [one for one in folders if (here / one).is_symlink()]
         passed_over += [f"{here / one} is a link to a folder; it was not followed" for one in sorted(links)]
         for name in files:
-            one = here / name
-            if (
-                one.suffix.lower() in READABLE
-                and not name.startswith((".", "~$"))
-                and os.path.realpath(one) not in left
-            ):
+            one, kind = here / name, Path(name).suffix.lower()
+            if name.startswith((".", "~$")) or os.path.realpath(one) in left:
+                continue
+            if kind in READABLE:
                 found.append(one)
+            elif kind in OTHER_KINDS:
+                passed_over.append(f"{one} was not read: a log is read from an .xlsx; save it as one")
     return Listed(sorted(found), passed_over)
 
 

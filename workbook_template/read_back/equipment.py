@@ -64,7 +64,16 @@ def key(value: Any) -> str:
     >>> key("W-12"), key(7.0), key(None)
     ('w-12', '7', '')
     """
-    return (f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)).lower()
+    return label(value).lower()
+
+
+def label(value: Any) -> str:
+    """The same as it is spelled.
+
+    >>> label("W-12"), label(7.0), label(None)
+    ('W-12', '7', '')
+    """
+    return f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)
 
 
 def day_of(value: Any) -> int | None:
@@ -124,7 +133,7 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
         if kind == "instrument":
             least, most = (_end(cell(end, at), cell("unit", at), inputs.get("unit")) for end in ("from", "to"))
             item = item._replace(
-                kind=key(cell("kind", at)), marking=_text(cell("thread", at)), least=least or 0,
+                kind=key(cell("kind", at)), marking=label(cell("thread", at)), least=least or 0,
                 most=inf if most is None else most,
             )  # fmt: skip
         found.append(item)
@@ -135,10 +144,6 @@ def _no_due_date(given: Any) -> str:
     if day_of(given) is not None:
         return ""
     return "has no due date" if given is None else "has a due date that is no day between 1990 and 2099"
-
-
-def _text(value: Any) -> str:
-    return f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)
 
 
 def _end(value: Any, unit: Any, working: Any) -> float | None:

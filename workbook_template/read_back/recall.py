@@ -6,6 +6,7 @@ Each record is judged a second time from its inputs, with the true mean in the p
 from __future__ import annotations
 
 import json
+import re
 from collections import Counter
 from collections.abc import Callable, Iterator
 from datetime import date
@@ -115,7 +116,7 @@ def _answer(connection: Connection, source: Path, asked: Asked, say: Callable[[s
             refused.append(str(error))
     if refused and not found:
         raise NoRegister(refused[0])
-    if not (found or otherwise) and key(asked.wires) not in _sets(connection):
+    if not (found or otherwise) and _number(asked.wires) not in _sets(connection):
         raise NoRegister(f"no workbook in {source} lists or names a wire set {asked.wires}; check its number")
     for sentence in refused:
         say(f"{sentence}; it was passed over")
@@ -134,9 +135,9 @@ OTHERWISE = {
 
 def _sets(connection: Connection) -> set[str]:
     """The wire sets that the workbooks list, and those that rows name."""
-    named = {key(one).strip() for (one,) in connection.execute("SELECT DISTINCT wires FROM readings")}
+    named = {_number(one) for (one,) in connection.execute("SELECT DISTINCT wires FROM readings")}
     for (settings,) in connection.execute("SELECT settings FROM workbooks"):
-        named |= {key(one).strip() for one in json.loads(settings).get("wires_id") or []}
+        named |= {_number(one) for one in json.loads(settings).get("wires_id") or []}
     return named
 
 
@@ -174,8 +175,13 @@ def _resting(connection: Connection, digest: str, file: str, settings: str, aske
 
 def _alike(name: str | None, wires: str) -> bool:
     """Whether two numbers are the same but for blanks, dashes and capitals."""
-    one, other = ("".join(filter(str.isalnum, key(text))) for text in (name, wires))
+    one, other = ("".join(filter(str.isalnum, _number(text))) for text in (name, wires))
     return one == other and key(name) != ""
+
+
+def _number(name: str | None) -> str:
+    """The number of a set as it is compared; a register of before has 12.0 for one that is listed as the number 12."""
+    return re.sub(r"^(\d+)\.0$", r"\1", key(name).strip())
 
 
 def _of_book(
