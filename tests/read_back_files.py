@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import zipfile
 from collections.abc import Mapping
@@ -179,3 +180,15 @@ def edited(filled: Filled, **cells: Any) -> bytes:
         at, inner, kind = (0, *text(value)) if isinstance(value, str) else (value[0], f"<v>{value[1]}</v>", "")
         parts[where] = changed_cell(filled, xml, name, inner, at, kind)
     return with_parts(content, {name: xml.encode() for name, xml in parts.items()})
+
+
+def canonical(data: Any) -> str:
+    """The canonical form, written a second time from its description in the guide."""
+    if isinstance(data, dict):
+        return "{" + ",".join(f"{json.dumps(key)}:{canonical(data[key])}" for key in sorted(data)) + "}"
+    if isinstance(data, list):
+        return "[" + ",".join(map(canonical, data)) + "]"
+    if isinstance(data, float):
+        shown = repr(float(format(data, ".12g")))
+        return shown.removesuffix(".0")
+    return json.dumps(data, ensure_ascii=False)

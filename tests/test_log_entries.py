@@ -131,7 +131,7 @@ def _errors(sheet: Document, names: list[str], rows: int) -> list[str]:
         ({"reading": 0.7624, "direct": 0.7078}, "high", ""),  # .7624 is .7082, and .7079 the most
         ({"reading": 0.7600, "instrument": "*"}, "check instrument", "Instrument * not on Instruments."),
         ({"reading": 0.7600, "instrument": "M-?"}, "check instrument", "Instrument M-? not on Instruments."),
-        ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Instruments."),
+        ({"reading": 0.7600, "wires": "W-?"}, "check instrument", "Wires W-? not on Wire sets."),
         ({"reading": 0.7600, "instrument": "M-3", "when": 32874.35}, "check instrument", "M-3 is marked unfit."),
         ({"reading": 0.7600, "instrument": "M-4", "when": 32874}, "check instrument", "M-4 has no due date."),
         ({"reading": 0.7600, "when": 0.35}, "check instrument", "The date is no day between 1990 and 2099."),

@@ -13,6 +13,9 @@ from workbook_template.sheets import instruments
 INSTRUMENTS = (
     ({"instrument": None}, "No instrument named."),
     ({"instrument": "M-9"}, "Instrument M-9 not on Instruments."),
+    ({"instrument": "M-1 "}, "Blanks in the number of the instrument: retype it without."),
+    ({"instrument": " m-1"}, "Blanks in the number of the instrument: retype it without."),
+    ({"instrument": "M-9 "}, "Instrument M-9 not on Instruments."),
     ({"instrument": "M-3"}, "Instrument M-3 is marked unfit."),
     ({"instrument": "M-4"}, "Instrument M-4 has no due date."),
     ({"instrument": "M-2", "when": day("2024-03-06")}, "Instrument M-2 was due 2024-03-05."),
@@ -73,7 +76,7 @@ def test_wires_of_the_row_drive_the_pitch_diameter(log_sheet: Document) -> None:
     verdicts = ["in", "in", "check entry", "in", "check instrument", "check instrument", "in", "high"]
     assert words(found) == verdicts
     assert found[4]["words"] == "Wires W-4 was due 2024-03-05."
-    assert found[5]["words"] == "Wires W-9 not on Instruments."
+    assert found[5]["words"] == "Wires W-9 not on Wire sets."
     assert found[5]["pitch_diameter"] == ""
 
 
@@ -84,7 +87,8 @@ SETS = (
     ({"wire_set": "W-2", "wire_in_use": 0.03621}, "", -0.00033),
     ({"wire_set": "W-2", "wire_in_use": WIRE}, "The wire in use on Setup is not that of W-2.", 0.0),
     ({"wire_set": "W-4", "wire_in_use": None}, "Wires W-4 was due 2024-03-05.", 0.0),
-    ({"wire_set": "W-9", "wire_in_use": WIRE}, "Wires W-9 not on Instruments.", 0.0),
+    ({"wire_set": "W-9", "wire_in_use": WIRE}, "Wires W-9 not on Wire sets.", 0.0),
+    ({"wire_set": "W-1 ", "wire_in_use": WIRE}, "Blanks in the number of the wires: retype it without.", 0.0),
 )
 
 

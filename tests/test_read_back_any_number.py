@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from workbook_template.read_back import certificate_data, columns, readings, recompute, shipped, undone
+from workbook_template.read_back import certificate_data, columns, readings, recompute, shipped, undone, unfilled
 from workbook_template.read_back.contents import Filled, read_names
 from workbook_template.read_back.job_file import log_top, open_job
 
@@ -16,7 +16,7 @@ NAMES = dict.fromkeys(
     (
         *(*readings.SETTINGS, *columns.NAMES, *shipped.ISSUED, *certificate_data.BUILD, *certificate_data.EXTRA),
         *(f"{prefix}_{name}" for prefix, names in certificate_data.EQUIPMENT.values() for name in names),
-        *(*undone.CERTIFICATE, *undone.ARTICLE, *undone.SAID, *undone.OTHER_NUMBERS, "as_of", "due_soon_days"),
+        *(*unfilled.NAMES, *undone.SAID, *undone.PLACES),
     )
 )
 

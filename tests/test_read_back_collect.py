@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import hashlib
-import json
 import multiprocessing
 import os
 import re
@@ -23,6 +22,7 @@ from read_back_files import (
     PITCH_RESULTS,
     RING_RESULTS,
     Filled,
+    canonical,
     cell_of,
     edited,
     part,
@@ -32,7 +32,7 @@ from read_back_files import (
 from workbook_template import __main__ as command
 from workbook_template import rules
 from workbook_template.file import placing
-from workbook_template.read_back import certificate_data, columns, readings, register
+from workbook_template.read_back import columns, readings, register
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
@@ -116,7 +116,7 @@ def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
     assert len(lines) == len(stored) == 30
     assert lines == [["" if value is None else str(value) for value in row] for row in stored]
     book = openpyxl.load_workbook(outputs["xlsx"])
-    assert book.sheetnames == ["Readings", "Workbooks"]
+    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held"]
     shown = list(book["Readings"].iter_rows(values_only=True))
     assert list(shown[0]) == heads
     at = heads.index("measured_on")
@@ -159,16 +159,22 @@ def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
     assert again() == (1, 0)
     job.write_bytes(edited(filled, log_reading=(1, 0.7611)))  # typed over: .7621 becomes .7611
     assert again() == (1, 1)
-    with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
-        rows = [row for row in csv.DictReader(file) if row["serial"] == "2"]
-    old, new = sorted(rows, key=lambda row: row["replaced_by"], reverse=True)
+
+    def part_2() -> list[dict[str, str]]:
+        with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
+            return [row for row in csv.DictReader(file) if row["serial"] == "2"]
+
+    assert [row["replaced_by"] for row in part_2()] == ["", ""]  # b.xlsx holds the earlier one
+    (jobs / "b.xlsx").write_bytes(job.read_bytes())
+    assert again() == (0, 0)
+    old, new = sorted(part_2(), key=lambda row: row["replaced_by"], reverse=True)
     assert (old["reading_1a"], new["reading_1a"], new["replaced_by"]) == ("0.7621", "0.7611", "")
     assert old["replaced_by"] == new["workbook"] == hashlib.sha256(job.read_bytes()).hexdigest()
-    job.write_bytes(filled.built.read_bytes())  # and back: what was there before counts again, and stays so
+    for one in (job, jobs / "b.xlsx"):  # and back: what was there before counts again, and stays so
+        one.write_bytes(filled.built.read_bytes())
     for _ in range(2):
         assert again()[1] == 0
-        with (tmp_path / "register.csv").open(encoding="utf-8", newline="") as file:
-            now = {row["reading_1a"]: row["replaced_by"] for row in csv.DictReader(file) if row["serial"] == "2"}
+        now = {row["reading_1a"]: row["replaced_by"] for row in part_2()}
         assert now == {"0.7621": "", "0.7611": hashlib.sha256(job.read_bytes()).hexdigest()}
 
 
@@ -199,8 +205,8 @@ def _grow(db: str, rows: list[dict[str, Any]]) -> None:
     while True:
         number += 1
         with register.opened(Path(db)) as connection:
-            for one in rows:
-                workbook = {"digest": f"w{number}", "file": "x", "readings": 1, "differing": 0, "settings": "{}"}
+            for at, one in enumerate(rows):
+                workbook = {"digest": f"w{number}-{at}", "file": "x", "readings": 1, "differing": 0, "settings": "{}"}
                 found = register.Collected(workbook, [one | {"digest": f"{one['digest']}{number}"}])
                 register.add(connection, found)
 
@@ -299,6 +305,7 @@ def test_records_that_rest_on_a_wrong_wire_set(
 
 REFUSED = (
     (["--wires", "W-12", "--mean", "0.9144"], "nowhere near the 0.0361 in that"),
+    (["--wires", " ", "--mean", "0.0361 in"], "no wire set is named; give its number, as in --wires W-12"),
     (["--wires", "W-99", "--mean", "0.0361 in"], "lists or names a wire set W-99"),
     (["--wires", "W-12", "--mean", "thin"], "mean is 'thin'; write a length"),
     (["--wires", "W-12", "--mean", "-0.036"], "is no size of a wire"),
@@ -314,61 +321,6 @@ def test_a_wrong_question_gets_a_sentence(
     assert command.main(["recall", str(outputs["db"]), *arguments]) == 2
     said = capsys.readouterr()
     assert (sentence in said.err, len(said.err.splitlines()), said.out) == (True, 1, "")
-
-
-def test_the_certificate_has_the_k_that_u_was_made_with(tmp_path: Path, filled: Filled) -> None:
-    """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else, k of 8 degrees of freedom 2.37 (Table G.2)."""
-    stated = {f"budget_{name}": (0, 0) for name in ("wires", "micrometer", "temperature", "lead", "angle")}
-    stated |= {"budget_repeatability": (0, 0.0001), "budget_repeats": (0, 9)}
-    path = tmp_path / "job.xlsx"
-    for typed, uncertainty, k in (
-        ({}, 0.000237, 2.37),
-        ({"coverage_factor": 3}, 0.000237, 2.37),
-        ({"budget_factor": 3}, 0.0003, 3),
-        ({"expanded_uncertainty": 0.0005}, 0.0005, None),
-        ({"expanded_uncertainty": 0.0005, "coverage_factor": 3}, 0.0005, 3),
-        ({"expanded_uncertainty": 0.0005, "coverage_factor": 20}, 0.0005, None),
-    ):
-        path.write_bytes(edited(filled, **stated, **{name: (0, value) for name, value in typed.items()}))
-        rule = certificate_data.certificate(path)["data"]["rule"]
-        assert rule["uncertainty"] == pytest.approx(uncertainty, rel=2e-3)
-        assert rule["coverage_factor"] == (k if k is None else pytest.approx(k, abs=0.005)), typed
-
-
-def canonical(data: Any) -> str:
-    """The canonical form, written a second time from its description in the guide."""
-    if isinstance(data, dict):
-        return "{" + ",".join(f"{json.dumps(key)}:{canonical(data[key])}" for key in sorted(data)) + "}"
-    if isinstance(data, list):
-        return "[" + ",".join(map(canonical, data)) + "]"
-    if isinstance(data, float):
-        shown = repr(float(format(data, ".12g")))
-        return shown.removesuffix(".0")
-    return json.dumps(data, ensure_ascii=False)
-
-
-def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
-    tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]
-) -> None:
-    out = tmp_path / "cert.json"
-    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 0
-    digest = capsys.readouterr().out.splitlines()[-1].removeprefix("digest ")
-    found = json.loads(out.read_text(encoding="utf-8"))
-    assert found["digest"] == digest == hashlib.sha256(canonical(found["data"]).encode()).hexdigest()
-    data = found["data"]
-    assert data["limits"] == {"pitch_max": 0.7079, "pitch_min": 0.7029, "crest_max": 0.7485, "crest_min": 0.7391}
-    assert data["counts"]["pitch"] == {word: PITCH_RESULTS.count(word) for word in dict.fromkeys(PITCH_RESULTS)}
-    assert [one["id"] for one in data["wires"]] == ["W-12", "W-9"]
-    assert {one["id"] for one in data["instruments"]} == {"M-7", "M-8", "T-2", "R-1", "M-99"}
-    assert (data["rule"]["name"], data["unit"], data["thread"]) == ("simple", "in", "3/4-16 UNF-2A")
-    assert command.main(["certificate", str(filled.saved)]) == 0  # saved by another program: the same data
-    assert capsys.readouterr().out == f"digest {digest}\n"
-    other = tmp_path / "other.xlsx"
-    other.write_bytes(edited(filled, log_reading=(0, 0.7597)))
-    command.main(["certificate", str(other)])
-    assert digest not in capsys.readouterr().out
-    assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 2
-    assert "is there already" in capsys.readouterr().err
 
 
 def test_interrupting_leaves_the_old_register(tmp_path: Path, folder: Path, outputs: dict[str, Path]) -> None:

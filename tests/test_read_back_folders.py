@@ -110,6 +110,32 @@ def test_links_in_a_circle_pipes_and_folders_are_named_not_opened(
         assert "Traceback" not in said
 
 
+KINDS = ("job.ods", "old.XLS", "quick.xlsb", "pattern.xltx")
+SILENT = (".hidden.ods", "~$job.xls", "notes.txt", "register.csv")
+
+
+def test_a_workbook_of_another_kind_is_named(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nobody takes a log that was saved so for one that is in."""
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    for name in (*KINDS, *SILENT):
+        (jobs / name).write_bytes(b"whatever")
+    assert command.main(["collect", str(jobs), "-o", str(tmp_path / "register.xlsx")]) == 1
+    said = capsys.readouterr()
+    sentence = "was not read: a log is read from an .xlsx; save it as one"
+    assert sorted(said.err.splitlines()) == sorted(f"{jobs / name} {sentence}" for name in KINDS)
+    assert said.out.endswith("; 4 passed over\n")
+
+
+def test_a_name_with_a_line_end_is_told_in_one_line(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    jobs = tmp_path / "jobs"
+    jobs.mkdir()
+    (jobs / "two\nlines.xlsx").write_bytes(b"nothing")
+    assert command.main(["collect", str(jobs), "-o", str(tmp_path / "register.xlsx")]) == 1
+    said = [line for line in capsys.readouterr().err.splitlines() if "workbooks," not in line]
+    assert said == [f"{jobs}/two lines.xlsx is no workbook: its content is not that of an .xlsx file"]
+
+
 def test_nothing_new_writes_nothing(tmp_path: Path, filled: Filled) -> None:
     jobs = tmp_path / "jobs"
     jobs.mkdir()

@@ -6,12 +6,18 @@ import re
 from pathlib import Path
 
 import pytest
+from edited_file import File
+from file_faults import renamed
 from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
 
 from workbook_template import __main__ as command
+from workbook_template.read_back import check
 from workbook_template.read_back.undone import Undone, undone
 
 TEXT = ' t="inlineStr"'
+TEXTS = ("log_reading", "expansion")
+"""Cells into which numbers are typed as text."""
+
 NO_VERDICT = ("undecided", "check entry", "check instrument", "not measured")
 
 
@@ -20,7 +26,8 @@ def edited(filled: Filled, *changes: tuple[str, int, str]) -> bytes:
     content, parts = filled.built.read_bytes(), {}
     for name, at, text in changes:
         where = sheet_part(filled, cell_of(filled, name, at)[0])
-        inner, kind = (f"<v>{text}</v>", "") if text.isdecimal() else (f"<is><t>{text}</t></is>", TEXT)
+        is_number = re.fullmatch(r"-?[0-9.]+", text) and text.count(".") < 2 and name not in TEXTS
+        inner, kind = (f"<v>{text}</v>", "") if is_number else (f'<is><t xml:space="preserve">{text}</t></is>', TEXT)
         parts[where] = changed_cell(filled, parts.get(where) or part(content, where).decode(), name, inner, at, kind)
     return with_parts(content, {name: xml.encode() for name, xml in parts.items()})
 
@@ -72,8 +79,8 @@ def test_instruments_that_are_overdue_or_soon_due(tmp_path: Path, found: list[Un
     assert due == [
         (place(filled, "instrument_id", 0), "instrument M-7 is due 2026-03-20"),
         (place(filled, "instrument_id", 1), "instrument M-8 was due 2026-02-01: calibrate it before use"),
-        (place(filled, "instrument_id", 2), "instrument T-2 is marked unfit"),
-        (place(filled, "wires_id", 1), "wire set W-9 is marked unfit"),
+        (place(filled, "instrument_id", 2), "instrument T-2 is marked unfit: its readings don't count"),
+        (place(filled, "wires_id", 1), "wire set W-9 is marked unfit: its readings don't count"),
     ]
 
 
@@ -106,14 +113,86 @@ def test_a_number_typed_as_text_is_named_and_never_taken(tmp_path: Path, filled:
     path = tmp_path / "job.xlsx"
     path.write_bytes(edited(filled, ("log_reading", 6, typed), ("expansion", 0, typed)))
     found = undone(path)
-    assert places(found, "text") == [place(filled, "log_reading", 6), place(filled, "expansion")]
+    assert places(found, "text", f'"{typed}"') == [place(filled, "log_reading", 6), place(filled, "expansion")]
     assert "it is not taken as a number; type it again" in next(one.words for one in found if one.kind == "text")
     assert place(filled, "log_serial", 6) in places(found, "part", "an entry can't be right")
 
 
-def test_a_text_that_is_no_number_is_none(found: list[Undone]) -> None:
+def test_a_text_where_a_number_belongs_is_named(found: list[Undone], filled: Filled) -> None:
     """The lot has "0.7600 ?" as a reading."""
-    assert places(found, "text") == []
+    words = '"0.7600 ?" is a text: type the number alone'
+    assert places(found, "text", words) == places(found, "text") == [place(filled, "log_reading", 8)]
+
+
+def test_the_fault_of_a_day_is_no_fault_of_the_instrument(tmp_path: Path, filled: Filled) -> None:
+    """Part 1 over wires, its major diameter and its ring; the day is a text, a number that is none, or missing."""
+    path, where = tmp_path / "job.xlsx", place(filled, "log_serial")
+    for typed, told in (("5 March", '"5 March" is a text'), ("20240305", "20240305 is no day between 1990 and 2099")):
+        path.write_bytes(edited(filled, ("log_when", 0, typed)))
+        found = undone(path)
+        words = f"does not count without its day: {told}: type the day as a date"
+        assert places(found, "part", words) == [where] * 3
+        assert places(found, "text", told) == [place(filled, "log_when")]
+        assert where not in places(found, "part", "measure again")
+        assert f"the date of the measurement, {told}" in check.check(path).remarks[0].words
+    path.write_bytes(edited(filled, ("log_when", 0, " ")))
+    found = undone(path)
+    assert places(found, "part", "does not count without its day: type it in its row") == [where] * 3
+
+
+ENTRIES = (
+    ("certificate_date", "5.4.2024", "text", '"5.4.2024" is a text: type the day as a date'),
+    ("certificate_date", "20000", "entry", "20000 is no day between 1990 and 2099: type the day as a date"),
+    ("article_date", "spring", "text", '"spring" is a text'),
+    ("as_of", "5.4.2024", "text", '"5.4.2024" is a text'),
+    ("log_once_when", "5 March", "text", '"5 March" is a text'),
+    ("certificate_released", " ", "certificate", "who releases it: empty"),
+    ("certificate_digest", " ", "certificate", "digest of the data"),
+    ("customer", " ", "job", "customer: empty"),
+    ("job_number", "", "job", "job number: empty"),
+    ("quantity", "2.5", "entry", "2.5 is not taken: type a whole number from 1 to 100000."),
+    ("quantity", "-3", "entry", "-3 is not taken"),
+    ("quantity", "twelve", "text", '"twelve" is a text: type the number alone'),
+    ("expanded_uncertainty", "-1", "entry", "-1 is not taken: type a length as a number more than zero"),
+    ("coverage_factor", "abc", "text", '"abc" is a text: type the number alone'),
+    ("decision_rule", "gard", "entry", '"gard" is not taken: choose simple or guard.'),
+    ("job_number", " J-2041 ", "blanks", '" J-2041 " has blanks around it: collect takes it for another job'),
+    ("wires_id", "W-9", "twice", 'wire set "W-9" is there twice: only the first of them counts'),
+)
+
+
+@pytest.mark.parametrize(("name", "typed", "kind", "words"), ENTRIES)
+def test_an_entry_that_the_sheets_do_not_take_is_named(
+    tmp_path: Path, filled: Filled, name: str, typed: str, kind: str, words: str
+) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(edited(filled, (name, 0, typed)))
+    at = 1 if kind == "twice" else 0  # that is the second of the two
+    assert place(filled, name, at) in places(undone(path), kind, words)
+
+
+def test_without_a_usable_u_no_part_is_sent_to_be_measured_again(tmp_path: Path, filled: Filled) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(edited(filled, ("decision_rule", 0, "guard"), ("expanded_uncertainty", 0, "-1")))
+    found = undone(path)
+    assert places(found, "part", "take another reading") == []
+    told = [one.words for one in found if "the guard rule has no U" in one.words]
+    assert [words.split(",")[0] for words in told] == ["pitch diameter: 9 undecided", "crest diameter: 11 undecided"]
+
+
+def test_an_empty_workbook_lacks_everything(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "empty.xlsx"
+    assert command.main(["new", str(path)]) == 0
+    found = undone(path)
+    words = "no thread is chosen: system, size and class"
+    job = ["job number: empty", "customer: empty", "quantity ordered: empty"]
+    assert [one.words for one in found if one.kind == "job"] == [words, *job]
+    assert [one.words for one in found if one.kind == "part"] == ["no part is logged yet"]
+    assert [one.words for one in found if one.kind == "shop"] == [
+        "name of the shop: empty",
+        "address of the shop: empty",
+    ]
+    capsys.readouterr()
 
 
 def test_the_command_lists_them_and_how_it_ends(
@@ -123,10 +202,26 @@ def test_the_command_lists_them_and_how_it_ends(
     *lines, last = capsys.readouterr().out.splitlines()
     assert last == f"{filled.saved}: {len(lines)} things to do"
     form = re.compile(
-        rf"{re.escape(str(filled.saved))}: (part|text|due|certificate|first article): [\w ]+![A-Z]+\d+: .+"
+        rf"{re.escape(str(filled.saved))}: (part|text|due|shop|certificate|first article): [\w ]+![A-Z]+\d+: .+"
     )
     assert all(form.fullmatch(line) for line in lines)
     bad = tmp_path / "bad.xlsx"
     bad.write_bytes(b"nothing")
     assert command.main(["check", "--undone", str(bad)]) == 2
     assert capsys.readouterr().err.startswith(f"{bad} is no workbook")
+
+
+def test_check_remarks_on_numbers_that_are_missed_and_names_a_sheet_as_it_is_called(
+    tmp_path: Path, filled: Filled
+) -> None:
+    """A job number with blanks, a wire set that is there twice; the log is called Protokoll."""
+    path = tmp_path / "job.xlsx"
+    content = edited(filled, ("job_number", 0, " J-2041 "), ("wires_id", 0, "w-9"))
+    file = File(filled.sample, content)
+    renamed("log_serial", "Protokoll")(file)
+    path.write_bytes(file.content())
+    remarks = [(one.kind, one.sheet, one.cell) for one in check.check(path).remarks]
+    for kind, name, at in (("blanks", "job_number", 0), ("twice", "wires_id", 1)):
+        assert (kind, *cell_of(filled, name, at)) in remarks
+    assert ("instrument", "Protokoll", cell_of(filled, "log_serial", 5)[1]) in remarks
+    assert ("renamed", "Log", "") in remarks

@@ -13,8 +13,9 @@ from typing import Any
 import sheetfuncs
 from workbook_template.read_back import columns, readings, recompute
 from workbook_template.read_back.contents import Filled, read_names
-from workbook_template.read_back.equipment import Item, key
+from workbook_template.read_back.equipment import Item, key, twice
 from workbook_template.read_back.job_file import log_top, open_job
+from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.thread_figures import Limits
 
 KIND = "thread inspection record"
@@ -60,6 +61,7 @@ def certificate(path: Path) -> dict[str, Any]:
     book = open_job(path)
     values = read_names(book, NAMES)
     again = recompute.recompute(values, columns.rows_of(values))
+    _refuse_nothing(book, again)
     found = data(book, values, again)
     return {
         "digest": digest(found),
@@ -70,14 +72,37 @@ def certificate(path: Path) -> dict[str, Any]:
     }
 
 
+def _refuse_nothing(book: Filled, again: recompute.Recomputed) -> None:
+    """A workbook in which nothing is logged: a digest over it would certify nothing."""
+    if again.rows:
+        return
+    thread = "choose the thread on the sheet Job, then " if again.thread is None else ""
+    raise Unreadable(f"{book.package.path} certifies nothing yet: {thread}log the parts on the sheet Log")
+
+
+LAST = {"number": "number", "date": "date", "inspector": "who inspected", "released": "who releases it"}
+"""Fields of the certificate that its digest is over, and the sheet asks for before it."""
+
+WHY_OTHER = (
+    "a field of the certificate was typed after it, as the digest comes last, or it was mistyped, or data were changed "
+    "since"
+)
+"""Why a digest that is typed may not be that of the data, the likeliest first."""
+
+
+def still_empty(found: Mapping[str, Any]) -> list[str]:
+    """The fields that are still empty: whoever types one changes the digest."""
+    return [what for name, what in LAST.items() if not (found["certificate"][name] or "").strip()]
+
+
 def digest(found: Mapping[str, Any]) -> str:
     """The SHA-256 of the data in their canonical form."""
     return readings.sha256(readings.canonical(found))
 
 
 def written_digest(values: Mapping[str, Any]) -> str | None:
-    """The digest that was typed on the certificate."""
-    return readings.text(values.get("certificate_digest"))
+    """The digest that was typed on the certificate, without blanks around it; None where there is none to be seen."""
+    return (readings.text(values.get("certificate_digest")) or "").strip() or None
 
 
 def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:
@@ -159,9 +184,10 @@ def _equipment(
     """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
     prefix, names = EQUIPMENT[kind]
     ids = values.get(f"{prefix}_id") or []
+    second = set(twice(ids))  # nothing was measured with that: of two with one number the first counts
     found = []
     for at, name in enumerate(ids):
-        if name is None or key(name) not in used:
+        if name is None or key(name) not in used or at in second:
             continue
         one = {}
         for column in names:

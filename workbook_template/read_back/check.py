@@ -21,8 +21,10 @@ from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
 from workbook_template.read_back.moved import Moves, moves_of, template_now
+from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.recompute import Recomputed
-from workbook_template.read_back.renamed import names_back
+from workbook_template.read_back.renamed import names_back, told
+from workbook_template.read_back.unfilled import no_day
 
 TODAY = "as_of_used"
 VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
@@ -55,10 +57,10 @@ def check(path: str | Path) -> Checked:
     unit = unit if unit in ("in", "mm") else "in"
     lengths = template.lengths_of(book, sheets)
     made = template.template(unit, special, lengths)
-    findings = list(names_back(book, made, sheets))
+    renamed = names_back(book, made, sheets)
     moves = moves_of(book, made, sheets)
     made = template_now(made, moves)
-    findings += compare.compare(book, made, sheets, moves)
+    findings = list(compare.compare(book, made, sheets, moves))
     findings += _calculation(book)
     for one in no_threads:
         findings.append(Finding("changed value", threads, "", "", f"no thread of any standard: {said(one)}"))
@@ -81,7 +83,9 @@ def check(path: str | Path) -> Checked:
     findings += _verdicts(book, made, own, again, moves)
     findings += _repeated(book, again)
     findings += _instruments(book, again)
+    findings += _oddities(book, values)
     findings += _digest(book, values, again)
+    findings = told(findings, renamed)
     differing, remarks = ([one for one in findings if one.is_remark is kind] for kind in (False, True))
     return Checked(differing, remarks, notes, compared, len(rows))
 
@@ -132,9 +136,9 @@ def _digest(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Itera
     if place is None or typed is None:
         return
     digest = certificate_data.digest(certificate_data.data(book, values, again))
-    if typed.strip().lower() != digest:
+    if typed.lower() != digest:
         where = address((place.box[1], place.box[0]))
-        words = f"typed is {said(typed)}; that of the data is {digest}: they were changed since, or it was mistyped"
+        words = f"typed is {said(typed)}; that of the data is {digest}: {certificate_data.WHY_OTHER}"
         yield Finding("digest", place.sheet, where, "certificate_digest", words)
 
 
@@ -146,6 +150,13 @@ def _repeated(book: Filled, again: Recomputed) -> Iterator[Finding]:
             where = address((place.box[1] + row.number - 1, place.box[0]))
             words = f"part {said(row.inputs.get('serial'))} was logged before; this row is not counted"
             yield Finding("part again", place.sheet, where, "", words)
+
+
+def _oddities(book: Filled, values: Mapping[str, Any]) -> Iterator[Finding]:
+    """Numbers that are twice in their list, or have blanks around them."""
+    for one in oddities(values):
+        if place := book.names.get(one.name):
+            yield Finding(one.kind, place.sheet, address((place.box[1] + one.at, place.box[0])), "", one.words)
 
 
 def _instruments(book: Filled, again: Recomputed) -> Iterator[Finding]:
@@ -164,7 +175,8 @@ def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judge
     """Why something in use does not count on the day of the measurement."""
     day = day_of(given.get("when"))
     if day is None:
-        yield "no date of measurement"
+        typed = given.get("when")
+        yield "no date of measurement" if typed in (None, "") else f"the date of the measurement, {no_day(typed)}"
         return
     used = [("instrument", given.get("instrument"), again.equipment.instruments)]
     if any(recompute.number(given.get(name)) for name in columns.INPUTS[1:7]):
@@ -177,13 +189,12 @@ def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judge
         item = listed.get(recompute.key(name))
         if not recompute.key(name):
             yield f"no {what} is named"
+        elif item is None and recompute.key(name).strip() in listed:
+            yield f"blanks in the number of the {what}, {said(name)}: it is listed without"
         elif item is None:
-            yield f"{what} {name} is not on the sheet Instruments"
+            yield f"{what} {name} is not on the sheet {'Wire sets' if what == 'wire set' else 'Instruments'}"
         elif day > item.until:
-            due = None if item.until < 0 else book.day(float(item.until))
-            never = "is unfit, no matched set or without a due date" if what == "wire set" else ""
-            never = never or "is unfit or has no due date"
-            yield f"{what} {name} {'was due ' + due.isoformat() if due else never}"
+            yield f"{what} {name} {item.never or f'was due {book.day(float(item.until))}'}"
         elif day < item.since:
             start = None if item.since == inf else book.day(float(item.since))
             words = f"was calibrated only on {start.isoformat()}" if start else "has no date as day of calibration"

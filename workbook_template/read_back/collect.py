@@ -15,8 +15,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 from workbook_template.file import placing
-from workbook_template.read_back import register, server
-from workbook_template.read_back.opening import READABLE, Unreadable, content_of
+from workbook_template.read_back import held, register, server
+from workbook_template.read_back.opening import OTHER_KINDS, READABLE, Unreadable, content_of
 from workbook_template.read_back.readings import Collected, collected
 from workbook_template.read_back.register import NoRegister
 
@@ -25,11 +25,12 @@ STEPS = 20
 
 
 class Outcome(NamedTuple):
-    """What became of one file: its content, or a sentence why it was passed over, or neither: it is in already."""
+    """What became of one file: its content, or a sentence why it was passed over, or the digest of one that is in."""
 
     file: str
     found: Collected | None = None
     sentence: str = ""
+    known: str = ""
 
 
 class Summary(NamedTuple):
@@ -53,7 +54,8 @@ class Listed(NamedTuple):
 def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> Listed:
     """The workbooks of a folder and those below it, in order; not hidden ones, nor those that are being edited.
 
-    A link to a folder is not followed: it may lead in a circle, or to the same files once more.
+    One of another kind is named: a log may have been saved as such. A link to a folder is not followed: it may lead in
+    a circle, or to the same files once more.
     """
     if not folder.is_dir():
         raise NoRegister(f"there is no folder {folder}")
@@ -69,13 +71,13 @@ def workbooks(folder: Path, leave: tuple[Path, ...] = ()) -> Listed:
         links = [one for one in folders if (here / one).is_symlink()]
         passed_over += [f"{here / one} is a link to a folder; it was not followed" for one in sorted(links)]
         for name in files:
-            one = here / name
-            if (
-                one.suffix.lower() in READABLE
-                and not name.startswith((".", "~$"))
-                and os.path.realpath(one) not in left
-            ):
+            one, kind = here / name, Path(name).suffix.lower()
+            if name.startswith((".", "~$")) or os.path.realpath(one) in left:
+                continue
+            if kind in READABLE:
                 found.append(one)
+            elif kind in OTHER_KINDS:
+                passed_over.append(f"{one} was not read: a log is read from an .xlsx; save it as one")
     return Listed(sorted(found), passed_over)
 
 
@@ -103,7 +105,7 @@ def collect(
                 stack.enter_context(placing.alone(one))
         connection = stack.enter_context(register.opened(db))
         if xlsx is not None and xlsx.exists():
-            register.load_xlsx(connection, xlsx, heads_alone=bool(register.known(connection)))
+            register.load_xlsx(connection, xlsx, heads_alone=register.is_begun(connection))
         summary = _fill(connection, folder, listed, say)
         register.write(connection, xlsx, csv)
         loaded = server.load(connection, to) if to else None
@@ -114,13 +116,15 @@ def _fill(connection: register.Connection, folder: Path, listed: Listed, say: Ca
     read = added = differing = 0
     files, passed_over = listed.files, list(listed.passed_over)
     step = max(1, len(files) // STEPS)
-    for number, one in enumerate(outcomes(folder, files, register.known(connection)), start=1):
+    for number, one in enumerate(outcomes(folder, files, held.known(connection)), start=1):
         if one.sentence:
             passed_over.append(one.sentence)
         elif one.found is not None:
             read += 1
             added += register.add(connection, one.found)
             differing += one.found.workbook["differing"]
+        elif one.known:
+            held.note(connection, one.file, one.known)
         if sys.stderr.isatty() or number % step == 0 or number == len(files):
             say(f"{number} of {len(files)} workbooks, {added} new readings, {len(passed_over)} passed over")
     return Summary(len(files), read, added, differing, passed_over)
@@ -138,8 +142,8 @@ def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outco
     left: deque[Work] = deque()
     for path in files:
         name = path.relative_to(folder).as_posix()
-        if known and _is_in(path, known):
-            yield Outcome(name)
+        if known and (digest := _digest(path)) in known:
+            yield Outcome(name, known=digest)
         else:
             left.append((str(path), name))
     cores = min(os.cpu_count() or 1, len(left))
@@ -150,12 +154,12 @@ def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outco
         yield from _on_cores(left, cores)
 
 
-def _is_in(path: Path, known: set[str]) -> bool:
-    """Whether a file is in as it is now; of one that can't be read it is said later why."""
+def _digest(path: Path) -> str:
+    """That of a file as it is now; empty where it can't be read: why is said later."""
     try:
-        return hashlib.sha256(content_of(path)).hexdigest() in known
+        return hashlib.sha256(content_of(path)).hexdigest()
     except (Unreadable, OSError, MemoryError):
-        return False
+        return ""
 
 
 def _on_cores(left: deque[Work], cores: int) -> Iterator[Outcome]:

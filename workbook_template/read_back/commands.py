@@ -8,6 +8,7 @@ import sys
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import TextIO
 
 from workbook_template.file import placing
 from workbook_template.read_back import certificate_data, collect, recall, tables, undone
@@ -58,9 +59,9 @@ def run(asked: argparse.Namespace) -> int:
     try:
         return COMMANDS[asked.command](asked)
     except Unreadable as error:
-        print(error.sentence, file=sys.stderr)
+        _warn(error.sentence)
     except (NoRegister, placing.NotPlaced) as error:
-        print(error, file=sys.stderr)
+        _warn(str(error))
     except OSError as error:
         print(f"{error.filename or 'the file'} can't be written: {error.strerror}", file=sys.stderr)
     return UNREADABLE
@@ -77,13 +78,13 @@ def _undone(text: str) -> int:
     try:
         found = undone.undone(Path(text))
     except Unreadable as error:
-        print(error.sentence, file=sys.stderr)
+        _warn(error.sentence)
         return UNREADABLE
     for one in found:
-        print(f"{text}: {one.line()}")
+        _say(f"{text}: {one.line()}")
     count = len(found)
     told = f"{count} thing{'' if count == 1 else 's'} to do" if count else "nothing left to do"
-    print(f"{text}: {told}")
+    _say(f"{text}: {told}")
     return DIFFERENT if found else CLEAN
 
 
@@ -91,19 +92,19 @@ def _check_one(text: str, every: bool) -> int:
     try:
         found = check(Path(text))
     except Unreadable as error:
-        print(error.sentence, file=sys.stderr)
+        _warn(error.sentence)
         return UNREADABLE
     for line in lines(found.findings, every=every):
-        print(f"{text}: {line}")
+        _say(f"{text}: {line}")
     for line in lines(found.remarks, every=every):
-        print(f"{text}: remark: {line}")
+        _say(f"{text}: remark: {line}")
     for note in found.notes:
-        print(f"{text}: note: {note}")
+        _say(f"{text}: note: {note}")
     count = len(found.findings)
     told = f"{count} difference{'' if count == 1 else 's'}" if count else "nothing differs"
     remarks = len(found.remarks)
     told += f", {remarks} remark{'' if remarks == 1 else 's'}" if remarks else ""
-    print(f"{text}: {told}; {found.rows} rows of the log, {found.compared} results computed again")
+    _say(f"{text}: {told}; {found.rows} rows of the log, {found.compared} results computed again")
     return DIFFERENT if count else CLEAN
 
 
@@ -116,7 +117,7 @@ def _collect(asked: argparse.Namespace) -> int:
     xlsx, csv_file, db = (Path(text) if text else None for text in (asked.xlsx, asked.csv, asked.db))
     done = collect.collect(Path(asked.folder), xlsx, csv=csv_file, db=db, to=asked.to, say=_progress)
     for sentence in done.passed_over:
-        print(sentence, file=sys.stderr)
+        _warn(sentence)
     print(
         f"{done.files} workbooks, {done.read} of them new: {done.added} readings added"
         + (f", {done.differing} with other results than computed again" if done.differing else "")
@@ -138,22 +139,29 @@ def _recall(asked: argparse.Namespace) -> int:
         raise NoRegister(f"{first} is after {last}; give the first day with --from, the last with --to")
     if asked.out and Path(asked.out).suffix.lower() not in LISTS:
         raise NoRegister(f"{asked.out} does not end in .xlsx or .csv")
-    found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, _warn)
-    for line in (*recall.lines(found), *recall.to_do(found)):
-        print(line)
-    changed = sum(bool(one.change) for one in found)
-    told = f"{changed} of them have another result with a mean of {asked.mean}"
-    print(f"{len(found)} records rest on {asked.wires}; {told}")
+    passed_over: list[str] = []
+    found = recall.affected(Path(asked.source), asked.wires, asked.mean, first, last, passed_over.append)
+    for sentence in passed_over:
+        _warn(sentence)
+    to_do = list(recall.to_do(found))
+    for line in (*recall.lines(found), *to_do):
+        _say(line)
+    print(recall.summary(found, asked.wires, asked.mean))
     if asked.out:
         path = Path(asked.out)
         is_csv = path.suffix.lower() == ".csv"
         content = tables.csv_file(recall.Affected._fields, found) if is_csv else tables.workbook([_listed(found)])
         print(f"wrote {_place(content, path)}")
-    return DIFFERENT if changed else CLEAN
+    return DIFFERENT if passed_over or to_do or any(one.change for one in found) else CLEAN
+
+
+def _say(words: str, stream: TextIO | None = None) -> None:
+    """One line, also where the name of a file has several."""
+    print(" ".join(words.splitlines()), file=stream)
 
 
 def _warn(words: str) -> None:
-    print(words, file=sys.stderr)
+    _say(words, sys.stderr)
 
 
 def _day(text: str | None, otherwise: date) -> date:
@@ -183,13 +191,17 @@ def _certificate(asked: argparse.Namespace) -> int:
         content = json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
         print(f"wrote {_place(content.encode('utf-8', 'replace'), Path(asked.out))}")
     print(f"digest {found['digest']}")
-    differing = sum(one["agrees"] == "no" for one in found["data"]["readings"])
+    data = found["data"]
+    if empty := certificate_data.still_empty(data):
+        _warn(f"type the digest last: {', '.join(empty)} {'is' if len(empty) == 1 else 'are'} empty, and belong to it")
+    differing = sum(one["agrees"] == "no" for one in data["readings"])
     written = found["digest_in_workbook"]
+    is_other = bool(written) and written.lower() != found["digest"]
     if differing:
-        print(f"{differing} rows of the log show other results than computed again; see check", file=sys.stderr)
-    if written and written.strip().lower() != found["digest"]:
-        print(f"the workbook holds another digest, {written}: its data were changed since, or it was mistyped")
-    return DIFFERENT if differing or (written and written.strip().lower() != found["digest"]) else CLEAN
+        _warn(f"{differing} rows of the log show other results than computed again; see check")
+    if is_other:
+        _say(f"the workbook holds another digest, {written}: {certificate_data.WHY_OTHER}")
+    return DIFFERENT if differing or is_other else CLEAN
 
 
 COMMANDS: dict[str, Callable[[argparse.Namespace], int]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from math import floor, inf
 from typing import Any, NamedTuple
 
@@ -32,7 +32,8 @@ INPUTS = ("wire_match_limit", *COLUMNS)
 class Item(NamedTuple):
     """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given.
 
-    `kind` is in small letters; `least` and `most` are the ends of the range, working unit.
+    `kind` is in small letters; `least` and `most` are the ends of the range, working unit. `never` is why it counts on
+    no day.
     """
 
     id: str
@@ -43,6 +44,7 @@ class Item(NamedTuple):
     marking: str = ""
     least: float = 0
     most: float = inf
+    never: str = ""
 
     def counts(self, day: int) -> bool:
         """Whether a measurement with it on that day counts."""
@@ -50,7 +52,7 @@ class Item(NamedTuple):
 
 
 class Equipment(NamedTuple):
-    """What the sheet Instruments lists, by number in small letters."""
+    """What the sheets Instruments and Wire sets list, by number in small letters."""
 
     instruments: dict[str, Item]
     wires: dict[str, Item]
@@ -62,7 +64,16 @@ def key(value: Any) -> str:
     >>> key("W-12"), key(7.0), key(None)
     ('w-12', '7', '')
     """
-    return (f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)).lower()
+    return label(value).lower()
+
+
+def label(value: Any) -> str:
+    """The same as it is spelled.
+
+    >>> label("W-12"), label(7.0), label(None)
+    ('W-12', '7', '')
+    """
+    return f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)
 
 
 def day_of(value: Any) -> int | None:
@@ -78,6 +89,16 @@ def day_of(value: Any) -> int | None:
 def equipment(inputs: Mapping[str, Any]) -> Equipment:
     """The lists. The first of two with one number counts."""
     return Equipment(_by_key(_items(inputs, "instrument")), _by_key(_items(inputs, "wires")))
+
+
+def twice(ids: Iterable[Any]) -> Iterator[int]:
+    """The places in a list of numbers that an earlier one has: of two only the first counts."""
+    seen: set[str] = set()
+    for at, name in enumerate(ids):
+        if key(name) in seen:
+            yield at
+        if name is not None:
+            seen.add(key(name))
 
 
 def _by_key(items: list[Item]) -> dict[str, Item]:
@@ -103,23 +124,26 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
         wires = _diameters([cell(letter, at) for letter in "abc"] if kind == "wires" else [])
         mean = sum(wires) / len(wires) if wires else None
         matched = not wires or max(wires) - min(wires) <= _allowed(inputs) + ROUNDING
-        until = NEVER if unfit or due is None or not matched else floor(due)
+        never = "is marked unfit" if unfit else "is no matched set" if not matched else _no_due_date(given)
+        until = NEVER if due is None or never else floor(due)
         calibrated = cell("calibrated", at)
         first = day_of(calibrated)
         start = 0 if calibrated is None else inf if first is None else first
-        item = Item(name, until, mean, start)
+        item = Item(name, until, mean, start, never=never)
         if kind == "instrument":
             least, most = (_end(cell(end, at), cell("unit", at), inputs.get("unit")) for end in ("from", "to"))
             item = item._replace(
-                kind=key(cell("kind", at)), marking=_text(cell("thread", at)), least=least or 0,
+                kind=key(cell("kind", at)), marking=label(cell("thread", at)), least=least or 0,
                 most=inf if most is None else most,
             )  # fmt: skip
         found.append(item)
     return found
 
 
-def _text(value: Any) -> str:
-    return f"{value:.15g}" if isinstance(value, float) else "" if value is None else str(value)
+def _no_due_date(given: Any) -> str:
+    if day_of(given) is not None:
+        return ""
+    return "has no due date" if given is None else "has a due date that is no day between 1990 and 2099"
 
 
 def _end(value: Any, unit: Any, working: Any) -> float | None:

@@ -19,7 +19,18 @@ LONGEST, BEFORE = 90, 40
 
 REMARKS = frozenset(
     (
-        *("instrument", "part again", "hidden", "look", "decimals", "conditional format", "merged cells", "print area"),
+        *(
+            "instrument",
+            "part again",
+            "twice",
+            "blanks",
+            "hidden",
+            "look",
+            "decimals",
+            "conditional format",
+            "merged cells",
+            "print area",
+        ),
         *("chart", "on top", "message", "outside", "calculation", "added name", "renamed", "left free"),
     )
 )

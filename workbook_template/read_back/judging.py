@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from workbook_template.read_back import equipment, gauge_fit
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.equipment import Equipment, Item, day_of, key
+from workbook_template.read_back.equipment import Equipment, Item, day_of, key, label
 from workbook_template.read_back.places import (
     MOST,
     READINGS,
@@ -108,7 +108,7 @@ def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, bud
 def _listed(name: Any, items: Mapping[str, Item]) -> str:
     """A number as the sheet Instruments spells it; as it was typed where it is not there."""
     found = items.get(key(name))
-    return str(name or "") if found is None else str(found.id)
+    return label(name) if found is None else label(found.id)
 
 
 def _believed(value: float | None, least: float, most: float) -> float | None:
@@ -238,7 +238,7 @@ def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) ->
         name, wire = known.wire_set, known.wire_used
     else:
         found = known.equipment.wires.get(key(own))
-        name, wire = (str(own), None) if found is None else (str(found.id), found.mean)
+        name, wire = (label(own), None) if found is None else (label(found.id), found.mean)
     if wire is None or known.thread is None:
         return name, wire, None
     return name, wire, wire_constant(known.thread, wire, fmean(filter(is_number, readings.values())))

@@ -35,6 +35,9 @@ OLD_FORMAT = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 RELATIONS = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 READABLE = (".xlsx", ".xlsm")
+OTHER_KINDS = (".ods", ".fods", ".ots", ".xls", ".xlsb", ".xlt", ".xltx", ".xltm")
+"""What spreadsheet programs save workbooks as that are not read."""
+
 _DECLARED = re.compile(rb"""\A\s*<\?xml[^>]*?encoding\s*=\s*["']([^"']*)["']""")
 
 PARSING: dict[str, Any] = {

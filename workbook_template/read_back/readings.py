@@ -71,7 +71,7 @@ FIELDS = (
     Field("ring_result", "text", "the same, computed again"),
     Field("agrees", "text", "yes where the workbook's results are those computed again, else no"),
     Field("typed", "text", "the inputs of the row exactly as typed (JSON)"),
-    Field("replaced_by", "text", "SHA-256 of a later state of the file in which the record is no longer"),
+    Field("replaced_by", "text", "SHA-256 of the later state of a file with which the last one lost the record"),
 )
 """The columns of the register's readings."""
 

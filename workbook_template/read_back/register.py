@@ -14,13 +14,19 @@ from pathlib import Path
 from typing import Any
 
 from workbook_template.file import placing
-from workbook_template.read_back import contents, kept, tables
+from workbook_template.read_back import contents, held, kept, tables
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.readings import FIELDS, OF_TAPER, WORKBOOK_FIELDS, Collected, Field
 
 Connection = sqlite3.Connection
 READINGS, WORKBOOKS = "Readings", "Workbooks"
 TABLES: dict[str, tuple[Field, ...]] = {"workbooks": WORKBOOK_FIELDS, "readings": FIELDS}
+"""What people ask: a server has these alone."""
+
+ALL = TABLES | held.TABLES
+TITLES = {"readings": READINGS, "workbooks": WORKBOOKS, "files": "Files", "held": "Held"}
+"""The sheets of the .xlsx; one that was begun before lacks the last two."""
+
 WITHOUT_TAPER = tuple(one for one in FIELDS if one.name not in OF_TAPER)
 """The readings of a register that was begun before there were taper threads."""
 INDEXES = {
@@ -28,7 +34,11 @@ INDEXES = {
     "readings_by_instrument": "instrument, measured_on",
     "readings_by_job": "job_number, log_row",
     "readings_by_file": "file",
+    "readings_by_workbook": "workbook",
 }
+ORDERS = {"readings": "file, log_row, digest", "workbooks": "file, rowid", **held.KEYS}
+"""In which order rows are written: the states of a file as they came."""
+
 WRITTEN = "written (form TEXT PRIMARY KEY, rows TEXT, content TEXT)"
 """A table beside them: of the .xlsx and the CSV as last written the digest of the rows, and that of the file."""
 
@@ -56,7 +66,10 @@ def opened(path: Path | None) -> Iterator[sqlite3.Connection]:
             _widen(connection)
         for name, columns in INDEXES.items():
             connection.execute(f"CREATE INDEX IF NOT EXISTS {name} ON readings ({columns})")
+        for name, what in held.INDEXES.items():
+            connection.execute(f"CREATE INDEX IF NOT EXISTS {name} ON {what}")
         _refuse_other(connection)
+        held.settle(connection)
         yield connection
         connection.execute("COMMIT")
     except sqlite3.OperationalError as error:
@@ -69,9 +82,10 @@ def opened(path: Path | None) -> Iterator[sqlite3.Connection]:
 
 
 def _make_tables(connection: sqlite3.Connection) -> None:
-    for name, fields in TABLES.items():
+    for name, fields in ALL.items():
         columns = ", ".join(f"{one.name} {SQLITE[one.kind]}" for one in fields)
-        connection.execute(f"CREATE TABLE IF NOT EXISTS {name} ({columns}, PRIMARY KEY (digest))")
+        key = held.KEYS.get(name, "digest")
+        connection.execute(f"CREATE TABLE IF NOT EXISTS {name} ({columns}, PRIMARY KEY ({key}))")
 
 
 def _columns(connection: sqlite3.Connection, table: str) -> list[str]:
@@ -88,38 +102,33 @@ def _widen(connection: sqlite3.Connection) -> None:
 
 
 def _refuse_other(connection: sqlite3.Connection) -> None:
-    for name, fields in TABLES.items():
+    for name, fields in ALL.items():
         if _columns(connection, name) != [one.name for one in fields]:
             raise NoRegister(f"the register's table {name} has other columns; collect into a new file")
 
 
-def known(connection: sqlite3.Connection) -> set[str]:
-    """The digests of the files whose content is in as it is now: of each file the state that was added last."""
-    newest = (
-        "SELECT digest FROM workbooks AS one WHERE rowid = (SELECT MAX(rowid) FROM workbooks WHERE file = one.file)"
-    )
-    return {digest for (digest,) in connection.execute(newest)}
+def is_begun(connection: sqlite3.Connection) -> bool:
+    """Whether any workbook is in."""
+    return connection.execute("SELECT 1 FROM workbooks LIMIT 1").fetchone() is not None
 
 
 def add(connection: sqlite3.Connection, found: Collected) -> int:
     """Add what is new of one workbook; how many readings were. What an earlier state of the file had is kept.
 
-    A record that was in an earlier state, then gone, and is there again counts again.
+    A record that was in an earlier state, then gone, and is there again counts again. A copy of what is in already,
+    letter by letter, brings nothing, also where its job has no number.
     """
-    state = (found.workbook["file"], found.workbook["digest"])
-    connection.execute("DELETE FROM workbooks WHERE file = ? AND digest = ?", state)  # it becomes the newest one
-    _insert(connection, "workbooks", WORKBOOK_FIELDS, [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
-    rows = [tuple(one[field.name] for field in FIELDS) for one in found.readings]
-    before = connection.total_changes
-    _insert(connection, "readings", FIELDS, rows)
-    added = connection.total_changes - before
-    digests = {one["digest"] for one in found.readings}
-    file, digest = state
-    again = "UPDATE readings SET replaced_by = NULL WHERE digest = ? AND file = ?"
-    connection.executemany(again, [(one, file) for one in digests])
-    query = "SELECT digest FROM readings WHERE file = ? AND replaced_by IS NULL AND workbook <> ?"
-    gone = [old for (old,) in connection.execute(query, (file, digest)) if old not in digests]
-    connection.executemany("UPDATE readings SET replaced_by = ? WHERE digest = ?", [(digest, old) for old in gone])
+    file, digest = found.workbook["file"], found.workbook["digest"]
+    added = 0
+    if not held.is_known(connection, digest):
+        # it becomes the newest state of its file
+        connection.execute("DELETE FROM workbooks WHERE file = ? AND digest = ?", (file, digest))
+        _insert(connection, "workbooks", WORKBOOK_FIELDS, [tuple(found.workbook[one.name] for one in WORKBOOK_FIELDS)])
+        before = connection.total_changes
+        _insert(connection, "readings", FIELDS, [tuple(one[field.name] for field in FIELDS) for one in found.readings])
+        added = connection.total_changes - before
+        held.share(connection, digest, [one["digest"] for one in found.readings])
+    held.note(connection, file, digest)
     return added
 
 
@@ -132,8 +141,7 @@ def _insert(
 
 def rows_of(connection: sqlite3.Connection, table: str) -> Iterable[tuple[Any, ...]]:
     """The rows of a table in a fixed order."""
-    order = "file, log_row, digest" if table == "readings" else "file, rowid"  # states in the order they came
-    return connection.execute(f"SELECT * FROM {table} ORDER BY {order}")
+    return connection.execute(f"SELECT * FROM {table} ORDER BY {ORDERS[table]}")
 
 
 def write(connection: sqlite3.Connection, xlsx: Path | None, csv: Path | None) -> None:
@@ -161,7 +169,7 @@ def _digest_of_rows(connection: sqlite3.Connection) -> str:
     """A digest of all that the files follow from: the rows, and this version; empty where that can't be told."""
     version = kept.version()
     digest = hashlib.sha256(version.encode())
-    for name in TABLES:
+    for name in ALL:
         for row in rows_of(connection, name):
             digest.update(repr(row).encode())
     return digest.hexdigest() if version else ""
@@ -172,11 +180,11 @@ def _sha256(content: bytes) -> str:
 
 
 def _as_xlsx(connection: sqlite3.Connection) -> bytes:
-    both = [
-        tables.Table(title, [(one.name, one.kind) for one in TABLES[name]], rows_of(connection, name))
-        for title, name in ((READINGS, "readings"), (WORKBOOKS, "workbooks"))
+    sheets = [
+        tables.Table(title, [(one.name, one.kind) for one in ALL[name]], rows_of(connection, name))
+        for name, title in TITLES.items()
     ]
-    return tables.workbook(both)
+    return tables.workbook(sheets)
 
 
 def _as_csv(connection: sqlite3.Connection) -> bytes:
@@ -191,7 +199,9 @@ def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool =
         book = contents.open_book(path, TIMES)
         if not {READINGS, WORKBOOKS} <= set(book.sheets):
             raise NoRegister(f"{path} is no register, so it is left alone; name another file")
-        for title, name in ((WORKBOOKS, "workbooks"), (READINGS, "readings")):
+        for name, title in TITLES.items():
+            if title not in book.sheets:
+                continue
             rows = contents.stream_rows(book, title)
             heads = next(rows, {})
             fields = _fields_of(heads, name)
@@ -199,13 +209,14 @@ def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool =
                 raise NoRegister(f"{path} has other columns than a register of this version; collect into a new file")
             if not heads_alone:
                 _insert(connection, name, fields, _stored(rows, fields))
+        held.settle(connection)
     except Unreadable as error:
         raise NoRegister(error.sentence) from error
 
 
 def _fields_of(heads: dict[int, Any], table: str) -> tuple[Field, ...] | None:
     """The columns that the first row of a sheet names; None for those of no register."""
-    forms = (TABLES[table], WITHOUT_TAPER) if table == "readings" else (TABLES[table],)
+    forms = (ALL[table], WITHOUT_TAPER) if table == "readings" else (ALL[table],)
     for fields in forms:
         if [heads.get(at) for at in range(1, len(fields) + 1)] == [one.name for one in fields]:
             return fields

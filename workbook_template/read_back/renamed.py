@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place
@@ -13,8 +12,12 @@ ENOUGH = 3
 """Names that must stand on the other sheet where they stood on this one."""
 
 
-def names_back(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> Iterator[Finding]:
-    """Give renamed sheets their built names, in `sheets`, in the names of the book and in all formulas."""
+def names_back(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> dict[str, str]:
+    """Give renamed sheets their built names, in `sheets`, in the names of the book and in all formulas.
+
+    What they are called now, by the built name.
+    """
+    now = {}
     for title in made.sheets:
         if title in sheets:
             continue
@@ -26,8 +29,17 @@ def names_back(book: Filled, made: Template, sheets: dict[str, FilledSheet]) -> 
         for other in [one for one in sheets if one not in made.sheets]:
             if sum(place == Place(other, corners) for place, corners in places) >= ENOUGH:
                 _rename(book, sheets, other, title)
-                yield Finding("renamed", title, "", "", f"the sheet is called {said(other)} now")
+                now[title] = other
                 break
+    return now
+
+
+def told(findings: list[Finding], now: dict[str, str]) -> list[Finding]:
+    """The findings with the sheets as they are called now, and one for each that is called otherwise."""
+    renamed = [
+        Finding("renamed", title, "", "", f"the sheet is called {said(other)} now") for title, other in now.items()
+    ]
+    return renamed + [one._replace(sheet=now.get(one.sheet, one.sheet)) for one in findings]
 
 
 def _rename(book: Filled, sheets: dict[str, FilledSheet], now: str, built: str) -> None:

@@ -2,7 +2,8 @@
 
 A part is shipped where the certificate of its workbook was issued: it has a number and a day, and somebody released
 it. With less than that, for a part that was rejected, or where another file of the job has the certificate, the record
-can't tell: then the part is to be found first. A part that was measured after the day of the certificate is not on it.
+can't tell: then the part is to be found first. Rejected is a part that is out by any of its results: pitch diameter,
+crest diameter or gauges. A part that was measured after the day of the certificate is not on it.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any, NamedTuple
 
 from workbook_template.read_back.contents import Error, Filled
 from workbook_template.read_back.equipment import key
+from workbook_template.read_back.judging import Judged
 
 ISSUED = ("certificate_number", "certificate_date", "certificate_order", "certificate_released")
 """What a register keeps of a certificate; a register from before that has none of it."""
@@ -20,10 +22,13 @@ ISSUED = ("certificate_number", "certificate_date", "certificate_order", "certif
 YES, PERHAPS, NO = "yes", "perhaps", "no"
 
 REJECTED = ("high", "low")
-NOTHING = "nothing: still in"
-NOW_IN = "nothing: in now"
-REPLACED = "nothing: the row is replaced"
-STILL_OUT = "nothing: still out"
+NOTHING = "nothing: "
+STILL = {"in": f"{NOTHING}still in", "undecided": f"{NOTHING}undecided as before"}
+"""Results of which the true mean changes nothing."""
+
+NOW_IN = f"{NOTHING}in now"
+REPLACED = f"{NOTHING}the row is replaced"
+STILL_OUT = f"{NOTHING}still out"
 IN_NOW = "measure again before it is used: it was rejected"
 ACTIONS = {
     YES: "tell the customer; quarantine; measure again",
@@ -43,13 +48,13 @@ class Issued(NamedTuple):
     kept: bool = True  # whether the register holds certificates
     own: bool = True  # whether it is that of the file of the record, not of another file of the job
 
-    def shipped(self, result: str, measured_on: str | None) -> str:
-        """Whether a part went out that was judged so, on that day."""
+    def shipped(self, rejected: bool, measured_on: str | None) -> str:
+        """Whether a part went out that was measured on that day, and rejected or not."""
         if not self.kept:
             return PERHAPS
         if not self.number or (self.day and measured_on and measured_on > self.day):
             return NO
-        return YES if self.day and self.released and self.own and result not in REJECTED else PERHAPS
+        return YES if self.day and self.released and self.own and not rejected else PERHAPS
 
 
 def kept(book: Filled, values: dict[str, Any]) -> dict[str, str | None]:
@@ -90,23 +95,36 @@ def certificates(workbooks: Iterable[tuple[str, str]]) -> Callable[[str, str | N
     return certificate
 
 
-def action(shipped: str, old: str, new: str) -> str:
-    """What is to be done about a part.
+def out_by(judged: Judged) -> str:
+    """What a part is out by, whatever its pitch diameter is; empty where nothing else rejects it."""
+    others = (("crest diameter", judged.crest_result), ("gauges", judged.ring_result))
+    return next((what for what, result in others if result in REJECTED), "")
 
-    >>> action("yes", "in", "high"), action("no", "in", "in")
-    ('tell the customer; quarantine; measure again', 'nothing: still in')
+
+def action(shipped: str, old: str, new: str, out: str = "") -> str:
+    """What is to be done about a part, by the results of its pitch diameter, and what else it is out by.
+
+    >>> action("yes", "in", "high"), action("no", "in", "in"), action("yes", "in", "high", "gauges")
+    ('tell the customer; quarantine; measure again', 'nothing: still in', 'nothing: out by its gauges')
     >>> action("perhaps", "low", "in")
     'measure again before it is used: it was rejected'
-    >>> action("no", "undecided", "in"), action("no", "in", "undecided")
-    ('nothing: in now', 'quarantine; measure again')
+    >>> action("no", "undecided", "in"), action("no", "in", "undecided"), action("no", "undecided", "undecided")
+    ('nothing: in now', 'quarantine; measure again', 'nothing: undecided as before')
     """
     if new == "replaced":
         return REPLACED
+    if out:
+        return f"{NOTHING}out by its {out}"
     if old in REJECTED:
         return STILL_OUT if new in REJECTED else IN_NOW
-    if new == "in":
-        return NOTHING if old == "in" else NOW_IN
-    return ACTIONS[shipped]
+    if old == new and new in STILL:
+        return STILL[new]
+    return NOW_IN if new == "in" else ACTIONS[shipped]
+
+
+def is_nothing(action: str) -> bool:
+    """Whether nothing is to be done."""
+    return action.startswith(NOTHING)
 
 
 class Part(NamedTuple):

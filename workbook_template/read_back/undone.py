@@ -6,21 +6,25 @@ which are computed by the workbook's own formulas.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date
+from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
-from workbook_template.figures.numbers import read_number
-from workbook_template.read_back import columns, recompute
+from workbook_template.read_back import columns, recompute, unfilled
 from workbook_template.read_back.contents import Filled, Place, no_collection, read_names
-from workbook_template.read_back.equipment import NEVER, Item, day_of, key
+from workbook_template.read_back.equipment import Item, day_of, key, twice
 from workbook_template.read_back.findings import address, said
 from workbook_template.read_back.job_file import open_job
+from workbook_template.read_back.oddities import Oddity, oddities
+from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
+from workbook_template.trade.days import NO_DAY
 
+UNDATED = "does not count without its day: {}"
 OPEN = {
     "undecided": "undecided: take another reading, or a method with a smaller uncertainty; its row says which",
     "check entry": "an entry can't be right: check what was typed",
@@ -33,27 +37,18 @@ GAUGED = ("in", "high", "low")
 """Results of a gauge, which alone are a verdict on a part."""
 RESULTS = (("pitch_diameter_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
 
-CERTIFICATE = {
-    "certificate_number": "number of the certificate",
-    "certificate_lot": "lot",
-    "certificate_date": "date of the certificate",
-    "certificate_inspector": "who inspected",
-    "certificate_released": "who releases it",
-    "certificate_digest": "digest of the data (python -m workbook_template certificate FILE)",
-}
-ARTICLE = {
-    "article_serial": "part of the first article",
-    "article_who": "who examined the first article",
-    "article_date": "day of the first article",
-}
+UNCERTAINTIES = {"pitch_diameter_result": "uncertainty", "crest_result": "crest_uncertainty"}
+"""By the result: the field of the job with the U that decides it."""
+
 ARTICLE_DONE = ("in", "passes", "recorded", "low", "high", "fails", "WRONG HAND")
 """Results of a characteristic that are one, good or bad."""
 
-NUMBERS = (*columns.INPUTS[1:9], "temperature")
+NUMBERS = (*columns.INPUTS[1:9], "temperature", *OF_TAPER)
 """Columns of the log that hold numbers."""
 
-OTHER_NUMBERS = ("quantity", "thread_length", "wire_in_use", "expanded_uncertainty", "crest_uncertainty", "expansion")
 SAID = ("article_result", "article_measured", "article_method", "instrument_kind")
+PLACES = ("thread_system", "expanded_uncertainty", "log_serial")
+"""Cells that something is said of."""
 
 
 class Undone(NamedTuple):
@@ -73,19 +68,27 @@ class Undone(NamedTuple):
 def undone(path: Path) -> list[Undone]:
     """What is still to do in one workbook; Unreadable where it can't be read."""
     book = open_job(path)
-    names = (*recompute.INPUTS, *columns.NAMES, *CERTIFICATE, *ARTICLE, *SAID, *OTHER_NUMBERS, "as_of", "due_soon_days")
+    names = (*recompute.INPUTS, *columns.NAMES, *unfilled.NAMES, *SAID, *PLACES)
     values = read_names(book, dict.fromkeys(names))
     return listed(book, values, recompute.recompute(values, columns.rows_of(values)))
 
 
 def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undone]:
     """The same of a workbook whose rows are judged again."""
+    entries = [
+        *_thread(again),
+        *unfilled.empty(values, "job"),
+        *unfilled.not_taken(values),
+        *unfilled.empty(values, "shop"),
+        *unfilled.empty(values, "certificate"),
+    ]
     return [
         *_parts(book, again),
-        *_texts(book, values, again),
+        *_texts(book, again),
+        *_at(book, oddities(values)),
         *_equipment(book, values, again),
         *_article(book, values),
-        *_empty(book, values, CERTIFICATE, "certificate"),
+        *_at(book, (Oddity(one.kind, one.name, 0, one.words) for one in entries)),
     ]
 
 
@@ -93,9 +96,22 @@ def _cell(place: Place, down: int = 0) -> str:
     return address((place.box[1] + down, place.box[0]))
 
 
+def _at(book: Filled, found: Iterable[Oddity]) -> Iterator[Undone]:
+    """Things that are told by the name of their cell."""
+    for one in found:
+        if place := book.names.get(one.name):
+            yield Undone(one.kind, place.sheet, _cell(place, one.at), one.words)
+
+
+def _thread(again: Recomputed) -> Iterator[unfilled.Unfilled]:
+    if again.thread is None:
+        yield unfilled.Unfilled("job", "thread_system", "no thread is chosen: system, size and class")
+
+
 def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
     """Parts without a verdict: each part once, by its last row; those of the order that no row has."""
     place = book.names["log_serial"]
+    without = _without_uncertainty(again)
     for row, judged in zip(again.rows, again.judged):
         part = said(row.inputs.get("serial")) if row.inputs.get("serial") is not None else "that names no part"
         where = _cell(place, row.number - 1)
@@ -107,8 +123,13 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
         gauged = judged.ring_result in GAUGED
         for name, what in RESULTS:
             word = getattr(judged, name)
+            if word == "undecided" and name in without:
+                continue  # told once, of all of them
             if word in OPEN and (word != "not measured" or (name == "pitch_diameter_result" and not gauged)):
-                yield Undone("part", place.sheet, where, f"part {part}, {what}: {OPEN[word]}")
+                yield Undone("part", place.sheet, where, f"part {part}, {what}: {_open(word, row.inputs)}")
+    yield from _at(book, _undecided(again, without))
+    if not again.rows:
+        yield Undone("part", place.sheet, _cell(place), "no part is logged yet")
     ordered = recompute.number(again.inputs.get("quantity"))
     logged = sum(one.pitch_diameter_result != "replaced" and not one.again for one in again.judged)
     quantity = book.names.get("quantity")
@@ -117,29 +138,38 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
         yield Undone("part", quantity.sheet, _cell(quantity), words)
 
 
-def _texts(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Iterator[Undone]:
-    """Numbers typed as text: they count as nothing until they are typed again."""
-    for name in NUMBERS:
+def _open(word: str, given: Mapping[str, Any]) -> str:
+    """What is to be done about a result that is no verdict; where only the day is wrong, the day."""
+    when = given.get("when")
+    if word != "check instrument" or day_of(when) is not None:
+        return OPEN[word]
+    return UNDATED.format("type it in its row" if unfilled.is_empty(when) else unfilled.no_day(when))
+
+
+def _without_uncertainty(again: Recomputed) -> list[str]:
+    """The results that the guard rule can't decide, as there is no U."""
+    if again.job.rule != "guard":
+        return []
+    return [result for result, name in UNCERTAINTIES.items() if getattr(again.job, name) is None]
+
+
+def _undecided(again: Recomputed, without: list[str]) -> Iterator[Oddity]:
+    for name, what in RESULTS:
+        count = sum(getattr(one, name) == "undecided" and not one.again for one in again.judged)
+        if name in without and count:
+            words = f"{what}: {count} undecided, as the guard rule has no U; type it, or fill in the budget"
+            yield Oddity("part", "expanded_uncertainty", 0, words)
+
+
+def _texts(book: Filled, again: Recomputed) -> Iterator[Undone]:
+    """Numbers and days of the log that are none: they count as nothing until they are typed again."""
+    checks = {**dict.fromkeys(NUMBERS, unfilled.no_number), "when": unfilled.no_day}
+    for name, why_not in checks.items():
         place = book.names.get(f"log_{name}")
         for row in again.rows if place is not None else ():
-            if (words := _as_text(row.inputs.get(name))) and place is not None:
+            value = row.typed.get(name)
+            if place is not None and not unfilled.is_empty(value) and (words := why_not(value)):
                 yield Undone("text", place.sheet, _cell(place, row.number - 1), words)
-    for name in OTHER_NUMBERS:
-        place = book.names.get(name)
-        if place is not None and (words := _as_text(values.get(name))):
-            yield Undone("text", place.sheet, _cell(place), words)
-
-
-def _as_text(value: Any) -> str:
-    """What is said of a text that a person takes for a number; empty for anything else."""
-    if not isinstance(value, str):
-        return ""
-    plain = value.strip().strip("'").replace("\u00a0", "").replace("\u2212", "-").replace(" ", "")
-    is_number = read_number(plain) is not None or read_number(plain.replace(",", ".")) is not None
-    if not is_number:
-        return ""
-    why = "has a comma for its point" if "," in plain else "was typed or pasted as text"
-    return f"{said(value)} {why}: it is not taken as a number; type it again"
 
 
 def _equipment(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Iterator[Undone]:
@@ -153,24 +183,24 @@ def _equipment(book: Filled, values: Mapping[str, Any], again: Recomputed) -> It
         ("wires", "wire set", again.equipment.wires),
     ):
         place = book.names.get(f"{kind}_id")
-        fits = values.get(f"{kind}_fit") or []
-        for at, name in enumerate(values.get(f"{kind}_id") or []):
+        ids = again.inputs.get(f"{kind}_id") or []
+        second = set(twice(ids))
+        for at, name in enumerate(ids):
             item = items.get(key(name))
-            if name is None or item is None or place is None:
+            if name is None or item is None or place is None or at in second:
                 continue
-            unfit = key(fits[at] if at < len(fits) else None) not in ("", "yes")
-            if words := _state(book, item, unfit, today, soon):
+            if words := _state(book, item, today, soon):
                 yield Undone("due", place.sheet, _cell(place, at), f"{what} {item.id} {words}")
 
 
-def _state(book: Filled, item: Item, unfit: bool, today: float, soon: float) -> str:
-    if unfit:
-        return "is marked unfit"
-    if item.until == NEVER:
-        return "has no due date, or is no matched set: its readings don't count"
+def _state(book: Filled, item: Item, today: float, soon: float) -> str:
+    if item.never:
+        return f"{item.never}: its readings don't count"
     due = book.day(float(item.until))
+    if item.since == inf:
+        return f"has a day of calibration that is {NO_DAY.removeprefix('is ')}: its readings don't count"
     if item.since > item.until:
-        return f"was calibrated on no day, or after it was due {due}: its readings don't count"
+        return f"was calibrated after it was due {due}: its readings don't count"
     if item.until < today:
         return f"was due {due}: calibrate it before use"
     return f"is due {due}" if item.until - today <= soon else ""
@@ -187,13 +217,7 @@ def _article(book: Filled, values: Mapping[str, Any]) -> Iterator[Undone]:
         if begun and isinstance(word, str) and word and word not in ARTICLE_DONE:
             yield Undone("first article", place.sheet, _cell(place, at), f"characteristic {at + 1}: {word}")
     if begun:
-        yield from _empty(book, values, ARTICLE, "first article")
+        of_article = unfilled.empty(values, "first article")
+        yield from _at(book, (Oddity(one.kind, one.name, 0, one.words) for one in of_article))
     elif results:
         yield Undone("first article", place.sheet, _cell(place), "no characteristic has been measured")
-
-
-def _empty(book: Filled, values: Mapping[str, Any], fields: Mapping[str, str], kind: str) -> Iterator[Undone]:
-    for name, what in fields.items():
-        place = book.names.get(name)
-        if place is not None and values.get(name) in (None, ""):
-            yield Undone(kind, place.sheet, _cell(place), f"{what}: empty")

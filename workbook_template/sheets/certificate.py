@@ -79,8 +79,8 @@ SIGNED = (
 )  # fmt: skip
 DIGEST = Input(
     "certificate_digest", "Digest of the data", "digest of the data of the file", "text", ANYTHING,
-    "What python -m workbook_template certificate FILE prints for this file. It shows later whether a value "
-    "was changed.",
+    "Type it last: what python -m workbook_template certificate FILE prints for this file. It shows later whether a "
+    "value was changed.",
 )  # fmt: skip
 
 

@@ -100,15 +100,23 @@ def _settings() -> tuple[Setting, ...]:
     )  # fmt: skip
 
 
+def _input(one: Setting) -> Input:
+    return Input(one.name, one.label, one.meaning, one.dimension, one.check, one.prompt)
+
+
+def entries() -> tuple[Input, ...]:
+    """What is typed over the list."""
+    return tuple(map(_input, _settings()))
+
+
 def _setting(one: Setting) -> Line:
-    typed = Input(one.name, one.label, one.meaning, one.dimension, one.check, one.prompt)
     used = Figure(one.used, f"{one.meaning}, as used", one.formula, one.dimension)
     beside_: Piece = (
         words(1, one.words.value, "aside")
         if isinstance(one.words, Text)
         else shown(1, Figure(f"{one.name}_words", "whether the day is one", one.words), "aside")
     )
-    return line(words(2, one.label, "label_wrapped"), entry(1, typed, one.value), beside_, shown(2, used),
+    return line(words(2, one.label, "label_wrapped"), entry(1, _input(one), one.value), beside_, shown(2, used),
                 height=SETTING)  # fmt: skip
 
 

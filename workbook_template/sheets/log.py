@@ -79,7 +79,7 @@ Result for the pitch diameter, log_pitch_diameter_result: the first that fits of
   4 check entry        spaced; one of the filled sizes is not a number; one is <= 0 or > 100000; log_temperature is
                        filled and no number from 0 to 50; a limit of the pitch diameter is no number; there
                        are readings and the thread has no wires; a place is none
-  5 check instrument   log_wires names no set of Instruments (and there are readings)
+  5 check instrument   log_wires names no set of Wire sets (and there are readings)
   6 check entry        there are readings and no K; K > 3 T and all readings are from T under part_pitch_diameter_min
                        to T over part_pitch_diameter_max (a pitch diameter in the column of readings; each reading
                        with its lift);

@@ -106,7 +106,7 @@ READ = (
            "Number of the ring or plug, from Instruments: the GO gauge for pass and go fails, the NOT GO for not go "
            "enters. Its thread must be that of the job.", closed=True),
     _typed("wires", "Wires", "wire set used", "text",
-           "Number of the wire set, as on Instruments. Empty: the set chosen on Setup.", closed=True),
+           "Number of the wire set, as on Wire sets. Empty: the set chosen on Setup.", closed=True),
     _typed("place", "Other place, taper", "taper: where the part was measured", "entry",
            _PLACE.format(", and of the other sizes,", "the one at the top"), closed=True),
     _typed("place_2", "Place of station 2", "taper: where station 2 was measured", "entry",

@@ -44,6 +44,7 @@ from workbook_template.sheets.layout import (
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, LISTED, MORE, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.trade import verdict
+from workbook_template.trade.equipment import unlisted
 
 ONCE = (
     Input("log_once_instrument", "Instrument", "instrument of the rows that name none", "text", ANYTHING,
@@ -122,7 +123,7 @@ def _set_until() -> Node:
 def _set_fault() -> Node:
     return first(
         (empty(the.wire_set), "No wire set named."),
-        (no(known(SET_ROW)), say("Wires ", the.wire_set, " not on Instruments.")),
+        (no(known(SET_ROW)), unlisted("Wires", the.wire_set, "wires")),
         (the.log_set_until.same(-2), say("The wire in use on Setup is not that of ", the.wire_set, ".")),
         otherwise=say("Wires ", the.wire_set, " ", _of_set("fault"), "."),
     )

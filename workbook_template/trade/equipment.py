@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import NO_NUMBER, empty, exactly, say, the, when, xl
+from workbook_template.figures.notation import NO_NUMBER, all_of, empty, exactly, known, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
+
+SHEETS = {"instrument": "Instruments", "wires": "Wire sets"}
+"""By the list: the sheet that it stands on."""
 
 
 def listed(number: Node, table: str) -> Node:
     """The row of a number in its list; 0 where it is not there."""
     return when(empty(number), NO_NUMBER, xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
+
+
+def unlisted(label: str, number: Node, table: str) -> Node:
+    """What is said of a number that is not in its list: blanks around one that is there can't be seen."""
+    trimmed = xl.TRIM(number)
+    there = known(xl.MATCH(exactly(trimmed), the[f"{table}_id"], 0))
+    return when(
+        all_of(xl.LEN(trimmed) < xl.LEN(number), there),
+        f"Blanks in the number of the {label.lower()}: retype it without.",
+        say(f"{label} ", number, f" not on {SHEETS[table]}."),
+    )
 
 
 def not_counted(
@@ -20,7 +34,7 @@ def not_counted(
     """
     named = say(f"{label} ", number)
     return (
-        (at.same(0), say(named, " not on Instruments.")),
+        (at.same(0), unlisted(label, number, table)),
         (day > until, say(named, " ", fault, ".")),
         (day < xl.INDEX(the[f"{table}_since"], at), say(named, " ", xl.INDEX(the[f"{table}_before"], at), ".")),
     )
