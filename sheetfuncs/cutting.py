@@ -40,7 +40,8 @@ BITS = 0.00000005
 def blank(thread: Thread) -> list[tuple[float, float, float]]:
     """Blank to turn, or bore to make: largest, smallest, and the middle to aim at.
 
-    An external thread is turned to its major diameter, an internal one bored to its minor diameter.
+    An external thread is turned to its major diameter, an internal one bored to its minor diameter; of a taper thread
+    these are the sizes at the gauge plane, and THREAD_TAPER_PLANES has those at the ends.
 
     >>> blank(standards.read("3/4-16 UNF-2A"))
     [(0.7485, 0.7391, 0.7438)]

@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
-from sheetfuncs.lathe import CATEGORY, Ratio, exact, exact_lead, inverse, mixed, times
+from sheetfuncs.lathe import ANOTHER_LEAD, CATEGORY, Ratio, exact, exact_lead, inverse, mixed, times
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.units import MM_PER_INCH
@@ -175,14 +175,17 @@ def trains_of(count: int) -> int:
 
 
 def gear_remark(train: Train, left_hand: bool = False, quadrant: Quadrant | None = None) -> str:
-    """Whether the train is exact, the idlers for the hand, and whether it can be mounted.
+    """Whether the train is exact or cuts another lead, the idlers for the hand, and whether it can be mounted.
 
     >>> gear_remark(Train((20, 40), 0.0), False, Quadrant(130, 200))
     'exact, an idler of 35 to 70 teeth'
     >>> gear_remark(Train((50, 20, 100, 40), 0.001), True)
     'an idler, 100 is too large to clear the shaft of 50'
+    >>> gear_remark(Train((20, 20), 0.27), True)
+    'another lead, two idlers, or none'
     """
-    words = ["exact"] if abs(train.error) < EXACT else []
+    of_lead = "exact" if abs(train.error) < EXACT else ""
+    words = ["another lead" if abs(train.error) > ANOTHER_LEAD / 1e6 else of_lead]
     words += [idler_words(train, left_hand, quadrant), shaft_words(train)]
     return ", ".join(word for word in words if word)
 

@@ -53,7 +53,8 @@ This project's choice.
 def best_wire(thread: Thread) -> float:
     """Best wire: it touches the flanks at the pitch line, so an error of the flank angle does not show.
 
-    The groove is half a pitch wide there, so W = P / (2 cos a). No wire touches two unlike flanks at the pitch line.
+    The groove is half a pitch wide there, so W = P / (2 cos a); the lead angle is left out, as in the standard: on a
+    steep thread the wire touches a little further out. No wire touches two unlike flanks at the pitch line.
     An error of flank a moves M by -cos b (W - W_a) / (2 sin^2 s) of it, s = (a + b)/2, W_a = P cos b / (2 cos^2 s) the
     wire that touches flank a there; of flank b likewise. The best wire makes the two alike, which is also where the
     larger is least: W = P (cos^2 a + cos^2 b) / (2 cos^2 s (cos a + cos b)), 0.540 83 P for 7 and 45 degrees.
@@ -81,13 +82,22 @@ def wire_range(thread: Thread) -> list[tuple[float, float]]:
     edge of the smallest crest at the largest pitch diameter, or where the rounding of that crest begins. Without a
     class it is the range of the basic form: up to 0.852 72 P on Whitworth threads, 0.7309 P on BA threads.
 
+    Raises NotGiven where no wire serves at both ends: the crest may then be larger than any that lies on the flanks.
+
     >>> [round(wire, 4) for wire in wire_range(standards.read("3/4-16 UNF-2A"))[0]]
     [0.0332, 0.0569]
     >>> round(wire_range(standards.read("1/2-12 BSW"))[0][1] * 12, 5)
     0.85272
     """
     _refuse_internal(thread)
-    return [(proud_wire(thread), usable_wires(thread)[1])]
+    smallest, largest = proud_wire(thread), usable_wires(thread)[1]
+    if smallest >= largest:
+        raise NotGiven(
+            f"no wire serves {standards.write(thread)} at both ends of its tolerance: proud of every crest it would be "
+            f"over {at_least(smallest)} {thread.unit}, on the flanks at most {at_most(largest)}; use the largest and "
+            f"measure the crest too"
+        )
+    return [(smallest, largest)]
 
 
 @sheet_function(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, sin
+from math import ceil, radians, sin, tan
 
 import pytest
 from hypothesis import given
@@ -111,6 +111,14 @@ def test_wires() -> None:
     assert agrees(wires.best_wire(thread), "0.5463")  # 0.5 / cos 23.75 = 0.5 / 0.91531
     wire = 0.55
     assert agrees(wire * (1 + 1 / sin(radians(23.75))) - wires.wire_constant(thread, wire), "1.13634")
+
+
+def test_where_no_wire_serves_all_over_the_tolerance_it_is_said() -> None:
+    """16 BA, P .19: at .631 with a crest of .79 a wire is flush at (.159 + .095 / tan 23.75) / (1 + 1 / sin 23.75)."""
+    flush = (0.79 - 0.631 + 0.095 / tan(radians(23.75))) / (1 + 1 / sin(radians(23.75)))
+    said = rf"no wire serves 16 BA normal bolt .* over {ceil(flush * 1e4) / 1e4} mm, on the flanks at most 0\.1071;"
+    with pytest.raises(NotGiven, match=said):
+        wires.wire_range(read(SYSTEM, "16 BA normal bolt"))
 
 
 @pytest.mark.parametrize("words", ["close", "normal"])

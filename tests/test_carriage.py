@@ -62,6 +62,15 @@ def test_speed_and_seconds_by_hand(
     assert card.endswith(seconds)
 
 
+def test_a_relief_left_in_the_other_unit_is_doubted(sheet: Document) -> None:
+    """6 mm, then the working unit becomes the inch."""
+    choose(sheet, "M20x2.5-6g", "mm", usable_relief=6, reaction_spread=0.3)
+    assert "is that its unit?" not in sheet["lathe_relief_line"]
+    sheet.set({"unit": "in"})
+    assert sheet["lathe_relief_line"] == "A usable relief of 6.0000 in: is that its unit?"
+    assert "A usable relief of 6.0000 in: is that its unit?" in sheet["speed_words"]
+
+
 def test_one_entry_after_another_each_with_its_words(sheet: Document) -> None:
     """Relief, reaction and cutting speed taken out and put back one at a time."""
     choose(sheet, "3/4-16 UNF-2A", usable_relief=0.125, reaction_spread=0.2)

@@ -153,7 +153,7 @@ def test_worked_times_and_bars(sheet: Document) -> None:
         ("estimate_rate", "Next: enter rate an hour (rate an hour of machine and operator)."),
         ("estimate_scrap", "Next: enter scrap, share of pieces (share of the pieces that is scrap)."),
         ("estimate_handling_1", "Next: enter handle, minutes a piece (minutes of handling a piece)."),
-        ("estimate_profit_kind", "Next, profit is a: choose margin or markup."),
+        ("estimate_profit_kind", "Next, profit as: choose margin or markup."),
         ("estimate_bar_price", "Next: enter price of a bar (price of a bar), here or in its line of the list."),
         ("estimate_bar_shape", "Next, bar: choose round or hexagon."),
         (

@@ -266,7 +266,7 @@ def test_gears_in_use_are_checked(demo: Document) -> None:
     """Idlers by hand of the thread, the quadrant, the shafts, the shelf."""
     choose(demo, "3/4-16 UNF-2A", feed_reverse_1="idler gear", use_a_1=20, use_b_1=40, use_levers_1="M1")
     end = " Power off and locked before gears are handled."
-    words = "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list lacks gear 20."
+    words = "Right hand: an idler. Idler of 25 to 90 teeth. The shelf list has too few of gear 20."
     assert demo["lathe_train_words"] == words + end
     demo.set({"hand": "left"})
     words, reverse = demo.get(["lathe_train_words", "lathe_reverse_words"])
@@ -329,9 +329,9 @@ def test_a_cutting_speed_is_never_read_in_another_unit(demo: Document, callout: 
     [
         ({"reaction_spread": None}, "Relief is given without reaction: type the reaction spread too"),
         ({"usable_relief": None}, "Reaction is given without relief: type the usable relief too"),
-        ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero, 100000 at most."),
-        ({"usable_relief": 0}, "The usable relief is a length, a number more than zero, 100000 at most."),
-        ({"usable_relief": -0.09}, "The usable relief is a length, a number more than zero, 100000 at most."),
+        ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero, 20000 at most."),
+        ({"usable_relief": 0}, "The usable relief is a length, a number more than zero, 20000 at most."),
+        ({"usable_relief": -0.09}, "The usable relief is a length, a number more than zero, 20000 at most."),
         ({"reaction_spread": "quick"}, "The reaction spread is a number of seconds"),
         ({"reaction_spread": 0}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
         ({"reaction_spread": -0.25}, "The reaction spread is a number of seconds, more than zero, a billion at most."),

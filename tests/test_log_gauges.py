@@ -189,9 +189,9 @@ def test_a_part_counts_once(log_sheet: Document) -> None:
     assert log_sheet.get(["count_pitch_diameter_in", "parts_entered", "parts_again", "certificate_n"]) == [1, 1, 1, 1]
     assert log_sheet["log_marks"] == "1 row repeats a part: not counted."
     said = log_sheet["certificate_words"]
-    assert said.startswith("NOT ALL IN. Pitch diameter: all 1 parts logged are in.")
+    assert said.startswith("NOT ALL IN. Pitch diameter: the part logged is in.")
     assert "Rows that repeat a part and are not counted: 1. 1 of 2 ordered are still to be found in." in said
-    assert log_sheet["certificate_made"] == "1 parts logged, 1 judged"
+    assert log_sheet["certificate_made"] == "1 part logged, 1 judged"
     rows = [{"serial": one, "crest": 0.744, "reading": 0.76} for one in ("a", "A", "7", 7, "a ", "*", None)]
     found = judge(log_sheet, [*rows, {"serial": "a", "reading": 0.76, "crest": 0.744, "why": "again"}])
     assert words(found) == ["replaced", "replaced", "in", "in", "check entry", "in", "in", "in"]

@@ -10,6 +10,7 @@ from workbook_template.office import Document
 GOOD = {"reading": 0.7596, "crest": 0.744}
 """3/4-16 UNF-2A: .7571 to .7621 over .0361, major .7391 to .7485 (ASME B1.1-2003, Table 2A; ASME B1.2-1983)."""
 PASSED = {"ring": "pass", "gauge": "G-1", "instrument": None}
+GO_ALONE = "GO alone: try the NOT GO too (list both under one number), or measure."
 STILL = "ordered are still to be found in."
 
 
@@ -55,12 +56,26 @@ def test_a_lot_that_was_gauged_alone_is_logged(sheet: Document) -> None:
     assert sheet["certificate_step"] == "Next: log the parts on the sheet Log."
     judge(sheet, [{}, {"instrument": None}])
     assert sheet["certificate_step"].startswith("Next: measure the parts:")
+    assert words(judge(sheet, [PASSED] * 3), "worst") == ["not measured"] * 3
+    assert words(judge(sheet, [PASSED] * 3), "reason") == [GO_ALONE] * 3
+    assert sheet.get(["start_log_state", "parts_in"]) == ["next", 0]
+    assert sheet["certificate_words"].startswith("NOT ALL IN. Pitch diameter: 0 in, 3 not measured.")
+    kinds = sheet["instrument_kind"]
+    sheet.set({"instrument_kind": [["GO/NOT GO ring" if kind == "GO ring" else kind or None] for (kind,) in kinds]})
     assert words(judge(sheet, [PASSED] * 3), "worst") == ["in"] * 3
+    assert words(judge(sheet, [PASSED] * 3), "reason") == [""] * 3
     assert sheet["certificate_step"] == "Next: who inspected the lot."
     assert STILL not in sheet["certificate_words"]
+    judge(sheet, [{**PASSED, "crest": 0.744, "instrument": "M-1"}] * 3)
+    assert sheet["certificate_words"].startswith("Pitch diameter: 0 in, 3 not measured. Major diameter: all in. Gauges")
+    judge(sheet, [PASSED] * 3)
+    assert "name no listed instrument" not in sheet["certificate_instrument_words"]
     assert sheet.get(["start_log_state", "undone_parts"]) == ["done", 0]
     judge(sheet, [PASSED, {"instrument": None}, {**GOOD, "crest": None}])
     assert sheet["undone_parts"] == 1  # the second; the crest diameter of a part that is in need not be measured
+    sheet.set({"instrument_kind": [[kind or None] for (kind,) in kinds]})
+    judge(sheet, [PASSED, {**GOOD, **PASSED, "instrument": "M-1"}])
+    assert sheet["undone_parts"] == 1  # the first: what the GO gauge passed has no size
 
 
 @pytest.mark.parametrize("quantity", [0, -3, 2.5, "many"])
@@ -69,7 +84,7 @@ def test_a_quantity_that_is_none_is_asked_for(sheet: Document, quantity: object)
     judge(sheet, [GOOD])
     assert sheet["start_job"] == "Quantity: type a whole number from 1 to 100000."
     assert sheet.get(["start_job_state", "start_log", "parts_to_make"]) == ["next", "1 part logged.", "–"]
-    assert sheet["log_step"].startswith("1 parts logged.")
+    assert sheet["log_step"].startswith("1 part logged.")
     assert STILL not in sheet["certificate_words"]
 
 

@@ -124,7 +124,7 @@ REFUSED = (
     ({"thread_class": "6g"}, "thread_note", "Choose a class of the size 3/4-16 UNF."),
     ({"hand": None}, "thread_note", "Choose the hand, right or left."),
     ({"tip_kind": None}, "next_step", "Next: choose the tool tip."),
-    ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero, 100000 at most."),
+    ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero, 20000 at most."),
     ({"tip_size": 0.02}, "next_step", "A nose radius of 0.0200 in is too blunt: "),
     ({"blank_measured": 19.0}, "next_step", "The blank 19.0000 is over its largest size by 18.2515: made for another "),
     ({"blank_measured": 0.7643}, "next_step", "The blank 0.7643 is over its largest size by 0.0158: made for another "),

@@ -11,7 +11,7 @@ from workbook_template.read_back.thread_figures import number
 FIRST_DAY, LAST_DAY = 32874, 73050
 """1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
 
-LEAST_WIRE, MOST_WIRE = 1e-6, 1e5
+LEAST_WIRE, MOST_WIRE = 1e-6, 2e4
 """What is believed of the wire that is typed on Setup, working unit."""
 
 MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}

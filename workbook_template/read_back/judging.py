@@ -30,7 +30,7 @@ from workbook_template.read_back.thread_figures import Figures, number, wire_con
 
 MOST_EXPANSION = 1e-4
 
-LENGTHS, ROOM = (1e-6, 1e5), (0.0, 50.0)
+LENGTHS, ROOM = (1e-6, 2e4), (0.0, 50.0)
 """What is believed of an uncertainty, in the working unit, and of the temperature of the instrument, degrees C."""
 
 SETTINGS = (

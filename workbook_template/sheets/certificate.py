@@ -235,6 +235,7 @@ def _panel() -> Block:
 
 def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
+    gauged_alone = xl.SUMPRODUCT(the.log_instrument_used.same("") * the.log_gauge.differs(""))
     unnamed = the.log_pitch_diameter_result.differs("") * the.log_serial.same("")
     not_judged = (
         Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
@@ -250,12 +251,12 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         Figure("certificate_crest_others", "crest diameters that are not in", others("crest")),
         Figure("certificate_ring_in", "gaugings that are in", the.count_ring_in),
         Figure("certificate_ring_others", "gaugings that are not in", others("ring")),
-        Figure("parts_unmeasured", "parts with neither a pitch diameter nor a gauge",
+        Figure("parts_unmeasured", "parts with neither a pitch diameter nor GO and NOT GO gauges",
                once(the.log_worst, "not measured"), "count"),
         Figure("parts_in", "parts that are in by every result they have", once(the.log_worst, "in"), "count"),
         Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
         Figure("certificate_unknown", "rows that name no instrument of the list",
-               xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows))),
+               xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows) - gauged_alone)),
         *not_judged,
     )  # fmt: skip
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import first, given, joined, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, first, given, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets.log_advice import lot_words
 from workbook_template.trade import days
@@ -36,7 +36,7 @@ FIELDS = {
         "certificate_ordered", "parts ordered", when(known(the.ordered), say(the.ordered, " parts"), "–")),
     "Logged, measured": Figure(
         "certificate_made", "parts logged and measured",
-        say(_LOGGED, " parts logged, ", the.certificate_n, " judged")),
+        say(_LOGGED, when(_LOGGED.same(1), " part", " parts"), " logged, ", the.certificate_n, " judged")),
 }  # fmt: skip
 """By the label."""
 
@@ -88,6 +88,7 @@ def verdict() -> Node:
     """How the lot stands."""
     bad = [parts_that_are(word) for word in _BAD]
     missing = joined("+", *bad)
+    unmeasured = parts_that_are("not measured") - the.parts_unmeasured  # gauged instead, or out by their crest
     crests, gauges = the.certificate_crest_others, the.certificate_ring_others
     inside, again, unnamed, ordered = the.certificate_in, the.parts_again, the.certificate_unnamed, the.ordered
     settled = {"undecided": (lot_words(the.log_least_decides),)}
@@ -95,6 +96,7 @@ def verdict() -> Node:
         *(when(count > 0, say(", ", count, f" {word}", *settled.get(word, ()))) for word, count in zip(_BAD, bad))
     )
     pitch = first(
+        (all_of(missing.same(0), inside.same(1)), "Pitch diameter: the part logged is in."),
         (missing.same(0), say("Pitch diameter: all ", inside, " parts logged are in.")),
         otherwise=say("Pitch diameter: ", inside, " in", listed, "."),
     )
@@ -107,7 +109,7 @@ def verdict() -> Node:
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.certificate_logged.same(0), "No part has been logged yet: this certifies nothing."),
         otherwise=say(
-            when(joined("+", missing, crests, gauges, again).same(0), "", "NOT ALL IN. "),
+            when((joined("+", missing, crests, gauges, again) - unmeasured).same(0), "", "NOT ALL IN. "),
             pitch, " ", the.certificate_crest_title, ": ", crest,
             when((ring + gauges).same(0), "", gauged),
             when(again.same(0), "", say(" Rows that repeat a part and are not counted: ", again, ".")),

@@ -28,7 +28,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 
-THICKNESS = number_from("0", MOST_LENGTH, "Type a length, 0 or more, 100000 at most.")
+THICKNESS = number_from("0", MOST_LENGTH, f"Type a length, 0 or more, {MOST_LENGTH} at most.")
 INPUTS = (
     Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", THICKNESS,
           "Least thickness on the surface, working unit. Both empty: the part is not coated."),

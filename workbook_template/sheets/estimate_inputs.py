@@ -65,7 +65,7 @@ BY_LATHE = (
           "Run of the tool before the thread begins, working unit; 0 for none."),
     Input("overrun", "Overrun", "run past the thread", "entry", NOT_NEGATIVE,
           "Run of the tool past the end of the thread, working unit; 0 for none."),
-    Input("return_seconds", "By hand a pass, seconds", "seconds by hand at each pass", "0.0#", NOT_NEGATIVE,
+    Input("return_seconds", "Seconds by hand a pass", "seconds by hand at each pass", "0.0#", NOT_NEGATIVE,
           "Winding back and setting the dial, seconds a pass. With power return: setting the dial alone."),
     Input("power_return", "Back under power?", "whether the half-nuts stay shut", "text", YES_NO,
           "yes where the dial rule of this lathe and thread forbids opening the half-nuts. Empty: by the sheet Lathe.",
@@ -131,7 +131,7 @@ MONEY = (
           "Your shop's rate an hour."),
     Input("scrap", "Scrap, share of pieces", "share of the pieces that is scrap", "0.0%", SHARE, "As 5%; 0 for none."),
     Input("overhead", "Overhead on labour", "overhead as a share of labour", "0.0%", SURCHARGE, "As 50%; 0 for none."),
-    Input("profit_kind", "Profit is a", "margin or markup", "text",
+    Input("profit_kind", "Profit as", "margin or markup", "text",
           one_of(("margin", "markup"), "Choose margin or markup."),
           "margin: a share of the price. markup: a share of the cost. 20% margin is 25% markup."),
     Input("profit", "Margin or markup", "margin or markup", "0.0%", SURCHARGE, "As 20%; 0 for none."),
@@ -277,7 +277,8 @@ def _asked(item: Input, cell: Node) -> Objection:
         refusal = item.check.asked
         what, condition = f"Next, {item.label.lower().rstrip('?')}", all_of(*_none_of(cell, *words))
         return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
-    asked = f"enter {item.label.lower()} ({item.meaning})"
+    label = item.label.lower()
+    asked = f"enter {label}" if label == item.meaning else f"enter {label} ({item.meaning})"
     if item.name in FROM_RACK:
         where = when(blank(the.estimate_bar_line), ", here or in its line of the list")
         return no(known(cell)), say("Next", OF_LINE, f": {asked}", where, ".")

@@ -40,8 +40,11 @@ DAY = Check(
     "date", str(FIRST_DAY), str(LAST_DAY), "between",
     "Type a date between 1990 and 2099, as your spreadsheet program takes dates.",
 )  # fmt: skip
-LEAST, MOST_LENGTH, MOST = "0.000001", "100000", "1000000000"
-"""What is believed of a number that is typed: none stands for something smaller, or larger, in a shop (our choice)."""
+LEAST, MOST_LENGTH, MOST = "0.000001", "20000", "1000000000"
+"""What is believed of a number that is typed: none stands for something smaller, or larger, in a shop (our choice).
+
+A length is less than a day: the programs take a typed 3/8 for one, a number over 36000 in this century.
+"""
 
 
 def number_from(low: str, high: str, refusal: str) -> Check:
@@ -50,7 +53,9 @@ def number_from(low: str, high: str, refusal: str) -> Check:
 
 
 LENGTH = number_from(
-    LEAST, MOST_LENGTH, "Type a length as a number more than zero, 100000 at most, in the working unit."
+    LEAST,
+    MOST_LENGTH,
+    f"Type a length, more than zero, {MOST_LENGTH} at most, in the working unit; as a decimal, 0.375 and not 3/8.",
 )
 NOT_NEGATIVE = number_from("0", MOST, "Type a number, 0 or more, a billion at most.")
 MORE_THAN_ZERO = number_from(LEAST, MOST, "Type a number more than zero, a billion at most.")

@@ -54,7 +54,16 @@ def _fault() -> Node:
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
         (the.taper_fault.differs(""), the.taper_fault),
-        (INSIDE, say("Internal: no wires. Near depth try the GO plug after each division", division, ".")),
+        (
+            INSIDE,
+            say(
+                "Internal: no wires. Near depth try the ",
+                when(the.tapered, "taper", "GO"),
+                " plug after each division",
+                division,
+                ".",
+            ),
+        ),
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),
         (no(known(the.angle_cosine)), "First correct the compound angle."),
         (blank(reading), "Type what the micrometer reads over the wires now."),

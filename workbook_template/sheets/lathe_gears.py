@@ -132,7 +132,7 @@ def _shelf_words(my: Numbered) -> Node:
 
     return first(
         (any_of(my.gear_choice.differs("use"), xl.COUNT(my.shelf).same(0)), ""),
-        *((short(gear), say(" The shelf list lacks gear ", gear, ".")) for gear in gears),
+        *((short(gear), say(" The shelf list has too few of gear ", gear, ".")) for gear in gears),
     )
 
 

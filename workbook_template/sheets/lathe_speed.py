@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, blank, first, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -49,7 +49,10 @@ def _fault() -> Node:
         (all_of(blank(relief), blank(reaction)), ""),
         (blank(reaction), f"Relief is given without reaction: type the reaction spread too; {together}"),
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
-        (no(believed(LENGTH, relief)), "The usable relief is a length, a number more than zero, 100000 at most."),
+        (
+            no(believed(LENGTH, relief)),
+            f"The usable relief is a length, a number more than zero, {MOST_LENGTH} at most.",
+        ),
         (
             no(believed(MORE_THAN_ZERO, reaction)),
             "The reaction spread is a number of seconds, more than zero, a billion at most.",
@@ -79,6 +82,9 @@ def words() -> Node:
     )
 
 
+WIDE_RELIEF_MM = 50
+"""Over this a relief is asked for its unit, as after a change of the working unit: our choice."""
+
 FASTER = (
     "Faster: cut away from the shoulder, spindle in reverse, tool upside down or at the back, the rest turned round."
 )
@@ -98,11 +104,15 @@ def relief_words() -> Node:
     )
     chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
     governs = all_of(the.rpm_governs.same("relief"), no(the.hand.same("left")))
+    wide = all_of(known(the.rpm_by_relief), the.usable_relief * MM_PER_WORKING_UNIT > WIDE_RELIEF_MM)
     return when(
         all_of(known(the.rpm_by_relief), known(slowest)),
         when(
             the.rpm_by_relief >= slowest,
-            when(governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
+            first(
+                (wide, say("A usable relief of ", length(the.usable_relief), " ", the.unit, ": is that its unit?")),
+                (governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
+            ),
             say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
         ),
     )

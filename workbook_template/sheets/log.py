@@ -100,7 +100,7 @@ Decision rule "simple" (also where decision_rule is neither word), value v again
   else in. ROUND is decimal, halves away from zero.
 Decision rule "guard", with the exact limits and U (ILAC-G8:09/2019, 4.2.3, with w = U; ISO 14253-1):
   high: v > max + U + N;  low: v < min - U - N;  in: v <= max - U + N and v >= min + U - N;  else undecided.
-  Without a U that is a number from 0.000001 to 100000 every value is undecided.
+  Without a U that is a number from 0.000001 to 20000 every value is undecided.
 U for the pitch diameter is uncertainty_used: expanded_uncertainty, empty: budget_expanded. U for the crest diameter is
 crest_uncertainty, empty: that of the pitch diameter.
 
@@ -117,9 +117,10 @@ standard either way, else high or low; check entry where it is no number or beyo
 "log_ring empty" is then: both empty.
 
 The worst result, log_worst: "" (row empty), replaced; the first of high, low, check entry, check instrument, undecided
-that is one of the three results; in, where the pitch diameter or the gauges are in; else not measured. log_reason: the
-results that are high, low or undecided, each named ("at 20 °C" where F is not 1: as read, a size may be on its limit),
-then log_words.
+that is one of the three results; in, where the pitch diameter is in, or the gauges are and the gauge is a NOT GO too
+(any on a taper thread, where there is none); else not measured. log_reason: the results that are high, low or
+undecided, each named ("at 20 °C" where F is not 1: as read, a size may be on its limit), that a GO gauge alone does not
+settle it, then log_words.
 
 log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
 with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number or

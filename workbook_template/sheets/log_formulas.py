@@ -183,12 +183,18 @@ def _ring_word() -> Node:
 def _worst_word() -> Node:
     """What is out before what is to be checked, and that before what is in."""
     results = span(here.size_word, here.ring_word)
+    passed, both_gauges = here.ring_word.same("in"), xl.INDEX(the.gauge_until, here.gauge_at, 2) > -1
+    gauged = when(passed, when(the.log_tapered.same(0), both_gauges, True), False)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
-        (any_of(here.size_word.same("in"), here.ring_word.same("in")), "in"),
+        (here.size_word.same("in"), "in"),
+        (gauged, "in"),
         otherwise="not measured",
     )
+
+
+GO_ALONE = "GO alone: try the NOT GO too (list both under one number), or measure."
 
 
 def _own_reason() -> Node:
@@ -208,6 +214,7 @@ def _own_reason() -> Node:
         out(here.crest_word, say(the.log_crest_head, " ", here.crest_word, at_20, ".")),
         when(known(here.crest_decides), log_advice.row_words(the.log_crest_head, here.crest_decides)),
         out(here.ring_word, gauge),
+        when(all_of(here.ring_word.same("in"), here.worst_word.same("not measured")), GO_ALONE),
     )
     return _of_used(xl.TRIM(told))
 

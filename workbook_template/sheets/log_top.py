@@ -236,6 +236,7 @@ def _step(rows: int) -> Node:
     out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
     asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
     of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
+    one_alone = all_of(the.parts_entered.same(1), no(known(the.ordered)))
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
         (
             begun > the.log_printed,
@@ -248,7 +249,7 @@ def _step(rows: int) -> Node:
         (given(the.log_marks), say(" ", xl.LEFT(the.log_marks, 75))),
     )
     stands = say(
-        the.parts_entered, of_so_many, " parts logged",
+        the.parts_entered, of_so_many, when(one_alone, " part", " parts"), " logged",
         when(out > 0, say(", ", out, " out")), when(asked > 0, say(", ", asked, " to check")), ".",
     )  # fmt: skip
     return first(

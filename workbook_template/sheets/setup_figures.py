@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact, existing, tip_figures
 from workbook_template.sheets.existing import REPAIR
-from workbook_template.sheets.inputs import LENGTH, believed
+from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, believed
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
@@ -56,8 +56,9 @@ def _blank_fault() -> Node:
     far = FAR_BLANK * the.pitch
     the_blank = say("The ", the.blank_word, " ", length(size + the.taper_rise))
     another = ": made for another thread? Check size and unit."
+    no_size = say("The ", the.blank_word, f" as measured is not a number more than zero, {MOST_LENGTH} at most.")
     return first(
-        (no(known(size)), say("The ", the.blank_word, " as measured is not a number more than zero, 100000 at most.")),
+        (no(known(size)), no_size),
         (no(known(aimed)), "Next: choose what to aim at, max, mid or min."),
         (
             the.outward * (size - aimed) <= 0,
@@ -77,7 +78,7 @@ def _setup_fault() -> Node:
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
-        (no(known(the.tip_shortening)), "Next: enter the tip size, a number more than zero, 100000 at most."),
+        (no(known(the.tip_shortening)), f"Next: enter the tip size, a number more than zero, {MOST_LENGTH} at most."),
         (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
@@ -207,7 +208,7 @@ def wire_words() -> Node:
         (no(known(used)), when(
             blank(the.wire_in_use),
             say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
-            "The wire in use is not a number more than zero, 100000 at most.",
+            f"The wire in use is not a number more than zero, {MOST_LENGTH} at most.",
         )),
         otherwise=_too(when(
             known(the.wire_constant), serves, "too large at this lead angle: it touches past the crests"

@@ -304,7 +304,8 @@ def gauge_in_short() -> Node:
         when(INSIDE, "Plug by hand, notch flush", "Ring by hand, end flush"),
         say("Gauge plane ", when(INSIDE, "at the face", say(length(the.taper_gauge), " from the end"))),
     )
-    return say(right, ": basic; in to ", the.own_gauge_turns, " turns off, ", length(the.pitch), " each.")
+    turns = when(the.own_gauge_turns.same(1), " turn", " turns")
+    return say(right, ": basic; ", the.own_gauge_turns, turns, " off either way is in, ", length(the.pitch), " a turn.")
 
 
 def over_wires_head(end: str) -> Figure:
