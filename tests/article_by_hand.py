@@ -137,8 +137,8 @@ def _passes(item: Item, name: str, known: Figures) -> bool:
         return True
     if name not in ("pitch_diameter", "lead"):
         return item.kind == "other"
-    said = (gauge_fit.why_not(item.kind, item.marking, one, known.thread, known.callout) for one in gauge_fit.ASKED)
-    return "" in said
+    job = known.thread, known.callout, known.to_basic
+    return "" in (gauge_fit.why_not(item.kind, item.marking, one, *job) for one in gauge_fit.ASKED)
 
 
 def _measures(item: Item, value: float | None) -> bool:

@@ -83,7 +83,7 @@ LISTED = {
 USUAL = {"job_date": day("2024-03-04"), "as_of": day("2024-03-10"), "decision_rule": "simple"}
 NOTHING = (
     *("expanded_uncertainty", "coverage_factor", "crest_uncertainty", "expansion", "expansion_source"),
-    *("instrument_expansion", "room_temperature", "turns_rule"),
+    *("instrument_expansion", "room_temperature", "turns_rule", "thinnest_coating", "thickest_coating"),
 )
 
 

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from log_cases import FIRST, cells, change, choose, day, judge, words
 
+from sheetfuncs import standards
 from workbook_template.office import Document
 from workbook_template.read_back import gauge_fit
 from workbook_template.sheets import instruments
@@ -74,6 +75,39 @@ def test_a_gauge_counts_for_its_own_thread_hand_and_use(log_sheet: Document) -> 
                 told = f"Gauge {one[5].replace('X ', f'X{at} ')}" if one[5] else ""
                 assert row["words"].startswith(told), (one, row["words"])
                 assert told or row["words"] == "", (one, row["words"])
+
+
+COATED = (
+    ("3/4-16 UNF-2A", "GO ring", "3/4-16 UNF-3A GO", "pass", True),
+    ("3/4-16 UNF-2A", "GO ring", "3/4-16 UNF-2A", "pass", True),
+    ("3/4-16 UNF-2A", "NOT GO ring", "3/4-16 UNF-3A NOT GO", "not go enters", False),
+    ("3/4-16 UNF-2A", "GO/NOT GO ring", "3/4-16 UNF-3A", "pass", False),
+    ("3/4-16 UNF-2B", "GO plug", "3/4-16 UNF-3B", "pass", False),
+    ("M20x2.5-6g", "GO ring", "M20x2.5-6h", "pass", True),
+    ("M20x2.5-6g", "GO ring", "M20x2.5-4h", "pass", False),
+    ("M20x2.5-6G", "GO plug", "M20x2.5-6H", "pass", True),
+    ("M20x2.5-6h", "GO ring", "M20x2.5-6g", "pass", False),
+    ("1-5 ACME-2G", "GO ring", "1-5 ACME-2H", "pass", False),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("callout", "kind", "marked", "said", "serves"), COATED)
+def test_a_coated_part_takes_the_go_gauge_of_basic_size(
+    log_sheet: Document, callout: str, kind: str, marked: str, said: str, serves: bool
+) -> None:
+    """ASME B1.1-2003, section 7: coated, class 2A is accepted by the GO gauge of class 3A, whose maximum is basic."""
+    choose(log_sheet, callout, standards.read(callout).unit, None)
+    listed(log_sheet, {"id": "X", "kind": kind, "thread": marked})
+    of_class = marked.removesuffix(" GO") == callout
+    for coating in ((None, None), (0.0002, 0.0004)):
+        change(log_sheet, dict(zip(("thinnest_coating", "thickest_coating"), coating)))
+        (row,) = judge(log_sheet, [{"ring": said, "gauge": "X"}])
+        wanted = serves if coating[0] else of_class
+        assert (row["ring_result"] == "check instrument") == (not wanted), (coating, row)
+        thread = standards.read(callout)
+        to_basic = coating[0] is not None and standards.limits(thread).allowance > 0
+        told = gauge_fit.why_not(kind.lower(), marked, said, thread, callout, to_basic)
+        assert (told == "") == wanted, told
 
 
 def test_instruments_says_which_gauges_are_for_the_job(log_sheet: Document) -> None:

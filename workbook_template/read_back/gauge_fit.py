@@ -5,6 +5,7 @@ The words of the rule at the top of `workbook_template.sheets.log`, programmed a
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
@@ -54,8 +55,23 @@ def marking(text: str) -> Marking:
     return Marking(plain, left_hand, member)
 
 
-def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: str) -> str:
-    """Why a gauge can't have said that of the thread; empty where it can. `kind` and `said` in small letters."""
+def of_basic_size(thread: Thread) -> str:
+    """The thread of a GO gauge of basic size; empty where the system has no class of it.
+
+    >>> of_basic_size(read("3/4-16 UNF-2A")), of_basic_size(read("M20x2.5-4g6g LH")), of_basic_size(read("1-5 ACME-2G"))
+    ('3/416UNF3A', 'M20X2.54H6H', '')
+    """
+    name = {"unified": "3A", "iso_metric": re.sub("[efg]", "h", re.sub("[EFG]", "H", thread.thread_class))}
+    if thread.system not in name:
+        return ""
+    return marking(system(thread).write(thread._replace(thread_class=name[thread.system]))).thread
+
+
+def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: str, coated: bool) -> str:
+    """Why a gauge can't have said that of the thread; empty where it can. `kind` and `said` in small letters.
+
+    On a `coated` part whose class stands off basic size, the GO gauge of basic size serves too.
+    """
     if kind not in KINDS:
         return "is no ring or plug gauge"
     if thread is None:
@@ -66,7 +82,8 @@ def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: s
         found = found._replace(thread=found.thread.removesuffix("L1"))
     if thread.side != SIDES[shape]:
         return f"is a {shape}"
-    if not found.thread or found.thread != job.thread:
+    basic = of_basic_size(thread) if coated and members == {"go"} else ""
+    if not found.thread or found.thread not in (job.thread, basic):
         return f"is for {marked or 'no thread that is named'}, not for {callout}"
     if found.left_hand != thread.left_hand:
         return "is of the other hand"

@@ -222,8 +222,9 @@ def _gauge_fault(given: Mapping[str, Any], known: Job) -> str:
     if item is None or not gauge_says(given, thread):
         return ""
     said = key(given.get("ring")) if along_of(thread) is None else "pass"
-    callout = "" if thread is None else thread.callout
-    return gauge_fit.why_not(item.kind, item.marking, said, None if thread is None else thread.thread, callout)
+    if thread is None:
+        return gauge_fit.why_not(item.kind, item.marking, said, None, "", False)
+    return gauge_fit.why_not(item.kind, item.marking, said, thread.thread, thread.callout, thread.to_basic)
 
 
 def _is_size(value: Any) -> bool:

@@ -67,7 +67,7 @@ class Figures(NamedTuple):
     """A thread with its limits in the working unit; its crest is the bore of an inside one.
 
     A root may have an open end, but every standard sets both ends of the pitch diameter and of the crest. The finished
-    part is judged by `limits`, which are those of its class unless it is coated.
+    part is judged by `limits`, which are those of its class unless a coating may bring it `to_basic` size.
     """
 
     thread: Thread
@@ -78,6 +78,7 @@ class Figures(NamedTuple):
     pitch_diameter_basic: float
     limits: Limits
     has_wires: bool
+    to_basic: bool
     along: Along | None = None
 
 
@@ -146,7 +147,8 @@ def _figures(thread: Thread, unit: str, coated: bool) -> Figures | None:
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
     limits = [end for size in (found.pitch, crest) for end in size.ends]
-    if coated and found.allowance:  # without one a limit is off basic size by its rounding alone
+    to_basic = coated and found.allowance > 0  # without one a limit is off basic size by its rounding alone
+    if to_basic:
         limits = _most_metal_basic(limits, thread, basic)
     return Figures(
         thread=thread,
@@ -157,6 +159,7 @@ def _figures(thread: Thread, unit: str, coated: bool) -> Figures | None:
         pitch_diameter_basic=convert_length(basic.pitch, thread.unit, unit),
         limits=Limits(*(convert_length(end, thread.unit, unit) for end in limits)),
         has_wires=not internal,
+        to_basic=to_basic,
         along=_along(thread, unit),
     )
 

@@ -132,12 +132,13 @@ def finished() -> tuple[Figure, ...]:
         inside = end == "min"
         limit, nominal = the[f"{which}_diameter_{end}"], _nominal(which)
         basic = xl.MIN(limit, nominal) if inside else xl.MAX(limit, nominal)
-        may_be_basic = all_of(INSIDE if inside else OUTSIDE, IS_COATED, ALLOWANCE)
+        may_be_basic = all_of(INSIDE if inside else OUTSIDE, the.coated_to_basic)
         words = f"{ENDS[end]} {which} diameter of the finished part: basic size where a coating takes up the allowance"
         return Figure(f"part_{which}_diameter_{end}", words,
                       when(known(limit), when(may_be_basic, basic, limit)), "length")  # fmt: skip
 
     return (
+        Figure("coated_to_basic", "whether a coating may take up an allowance", all_of(CHOSEN, IS_COATED, ALLOWANCE)),
         *(of_most_metal(which, end) for which, end in MOST_METAL),
         Figure("part_tolerance", "pitch diameter tolerance of the finished part",
                when(xl.COUNT(*(of_finished("pitch", end) for end in ENDS)).same(2),

@@ -157,5 +157,9 @@ def sheet(_: Made) -> Sheet:
         table(_table()),
     )
     meaning = "thread of the job as a gauge for it is marked, dashes and blanks left out"
-    working = (Figure("gauge_thread", meaning, wanted),)
+    basic = "the same of a GO gauge of basic size, where the part is coated and its class stands off it"
+    working = (
+        Figure("gauge_thread", meaning, wanted),
+        Figure("gauge_thread_basic", basic, gauges.at_basic_size()),
+    )
     return Sheet(SHEET, (page,), working, widths=WIDTHS, landscape=True, user="shop", frozen="instrument")

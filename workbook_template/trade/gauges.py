@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from sheetfuncs.standards import SYSTEMS
 from workbook_template.figures.notation import (
     NO_NUMBER,
     all_of,
@@ -16,6 +17,7 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
+    given,
     here,
     known,
     no,
@@ -61,6 +63,7 @@ _NOT_THREAD = ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH")
 
 
 _MM = the.unit.same("mm")
+_METRIC, _UNIFIED = (SYSTEMS[key].title for key in ("iso_metric", "unified"))
 
 
 def _substituted(text: Node, pairs: tuple[tuple[str, str], ...]) -> Node:
@@ -124,6 +127,24 @@ class Misfit(NamedTuple):
     sentence: Node
 
 
+def at_basic_size() -> Node:
+    """The thread alone of a GO gauge of basic size: class 3A, position h or H; nothing where the class's own serves.
+
+    A coated part may come to basic size, which the GO gauge of its class would refuse (ASME B1.1-2003, section 7).
+    """
+    name = normal(the.thread_class)
+    size = xl.LEFT(the.gauge_thread, xl.LEN(the.gauge_thread) - xl.LEN(name))
+    of_metric = _substituted(name, tuple((letter, "H") for letter in "EFG"))
+    basic = first((the.thread_system.same(_METRIC), of_metric), (the.thread_system.same(_UNIFIED), "3A"))
+    return when(the.coated_to_basic, when(given(basic), size & basic))
+
+
+def _of_basic_size() -> Node:
+    """Whether a gauge is the GO of such a part."""
+    go_alone = _kind_is(_kinds(go=True, not_go=False))
+    return all_of(go_alone, given(the.gauge_thread_basic), here.marked.same(the.gauge_thread_basic))
+
+
 def _misfits() -> tuple[Misfit, ...]:
     left, not_go = _found("LH"), any_of(_found("NOTGO"), _found("NOGO"), *_PLUG_OR_RING_END)
     marked_not_go = all_of(_kind_is(_kinds(go=True, not_go=False)), not_go)
@@ -135,7 +156,7 @@ def _misfits() -> tuple[Misfit, ...]:
         Misfit("outside only", is_ring, node("is a ring, and this is an inside thread")),
         Misfit("inside only", is_plug, node("is a plug, and this is an outside thread")),
         Misfit("no marking", empty(here.marked), node("has no thread on Instruments")),
-        Misfit("other thread", here.marked.differs(the.gauge_thread),
+        Misfit("other thread", all_of(here.marked.differs(the.gauge_thread), no(_of_basic_size())),
                say("is for ", here.thread, ", not for ", the.callout)),
         Misfit("left hand", all_of(left, the.hand.differs("left")),
                node("is left hand, and this thread is right hand")),
