@@ -69,11 +69,11 @@ class Root(NamedTuple):
     words: str
 
 
-def origins_of(thread: Thread) -> tuple[Origin, ...]:
-    """Where a thread's figures come from, for a standard that has no more to say than the table of origins."""
+def origins_of(thread: Thread, cell: str = "") -> tuple[Origin, ...]:
+    """Where a thread's figures come from, by the table of origins; `cell` is what its standard knows of the tables."""
     from sheetfuncs.standards import origins  # only those who ask for them wait for the table
 
-    return origins.of(thread)
+    return origins.of(thread, cell)
 
 
 class System(NamedTuple):

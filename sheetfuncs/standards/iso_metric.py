@@ -13,7 +13,7 @@ from functools import lru_cache
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven
-from sheetfuncs.standards import origins
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.base import (
     Basic,
     Limits,
@@ -23,11 +23,14 @@ from sheetfuncs.standards.base import (
     internal_flat,
     no_limits_without_class,
     no_root_without_side,
+    origins_of,
     round_half_even,
 )
 from sheetfuncs.standards.metric_callouts import pairs, read
-from sheetfuncs.standards.origins import Origin
 from sheetfuncs.standards.r40 import nearest_r40, shifted
+
+if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
 
 CLASSES = {
     "external": "6g, 6h, 4g6g and others, position a to h",
@@ -177,7 +180,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     >>> [origin.figures for origin in where_from(read("M20x2.2-6g")) if origin.place == "clause 13"]
     ['fundamental deviation off the table', 'pitch diameter tolerance off the tables', 'crest tolerance off the tables']
     """
-    return origins.of(thread, ("pair " if (thread.diameter, thread.pitch) in pairs() else "special ") + cells(thread))
+    return origins_of(thread, ("pair " if (thread.diameter, thread.pitch) in pairs() else "special ") + cells(thread))
 
 
 def cells(thread: Thread) -> str:

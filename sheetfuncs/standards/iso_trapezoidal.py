@@ -16,11 +16,22 @@ from math import ceil
 from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards import origins
-from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
+from sheetfuncs.records import TYPE_CHECKING
+from sheetfuncs.standards.base import (
+    Basic,
+    Limits,
+    Root,
+    Size,
+    System,
+    no_limits_without_class,
+    origins_of,
+    round_half_even,
+)
 from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, WIDENING_STARTS
-from sheetfuncs.standards.origins import Origin
 from sheetfuncs.standards.r40 import nearest_r40, shifted
+
+if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
 
 SMALLEST_MM, LARGEST_MM = 5.6, 1120.0
 """Diameters taken: from the lowest range of ISO 2903 to the largest size seen in a printed chart citing DIN 103."""
@@ -224,7 +235,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     """
     high = next((bound for bound in _DIAMETER_BOUNDS[1:] if thread.diameter <= bound), 0.0)
     confirmed = _tolerance_rows().get((high, thread.pitch), {}).get("confirmed", "")
-    return origins.of(thread, "printed" if "GOST" in confirmed or "chart" in confirmed else "formula")
+    return origins_of(thread, "printed" if "GOST" in confirmed or "chart" in confirmed else "formula")
 
 
 def standard_threads() -> list[Thread]:

@@ -15,7 +15,7 @@ from sheetfuncs import forms, tables
 from sheetfuncs.designations import Thread, noted
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING
-from sheetfuncs.standards import iso_metric, metric_callouts, origins, unj
+from sheetfuncs.standards import iso_metric, metric_callouts, unj
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -24,13 +24,15 @@ from sheetfuncs.standards.base import (
     Size,
     System,
     no_limits_without_class,
+    origins_of,
     round_half_even,
 )
 from sheetfuncs.standards.iso_metric import crest_tolerance
-from sheetfuncs.standards.origins import Origin
 
 if TYPE_CHECKING:
     from typing import TypeVar
+
+    from sheetfuncs.standards.origins import Origin
 
     S = TypeVar("S")
     T = TypeVar("T")
@@ -151,7 +153,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     ['part 2']
     """
     pair = "pair" if (thread.diameter, thread.pitch) in _bolts() else "special"
-    return origins.of(thread, f"{pair} {iso_metric.cells(thread)}")
+    return origins_of(thread, f"{pair} {iso_metric.cells(thread)}")
 
 
 def standard_threads() -> list[Thread]:

@@ -22,7 +22,7 @@ from sheetfuncs.designations import (
     write_inch_size,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
-from sheetfuncs.standards import origins
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.base import (
     Basic,
     Limits,
@@ -32,11 +32,14 @@ from sheetfuncs.standards.base import (
     internal_flat,
     no_limits_without_class,
     no_root_without_side,
+    origins_of,
     round_half_even,
 )
 from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, unsettled
-from sheetfuncs.standards.origins import Origin
 from sheetfuncs.units import read_number
+
+if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
 
 ROUNDED = "UNR"
 """What the series with a rounded root are called by (ASME B1.1-2003, title: UN and UNR thread form)."""
@@ -221,7 +224,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     >>> [origin.figures for origin in where_from(read("1.1-12 UNS-2A"))]
     ['size and pitch', 'basic sizes', 'limits of size; allowance']
     """
-    return origins.of(thread, kind_of_pair(thread))
+    return origins_of(thread, kind_of_pair(thread))
 
 
 def kind_of_pair(thread: Thread) -> str:

@@ -16,7 +16,8 @@ import re
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread, inch_pair_with_lead, noted
 from sheetfuncs.errors import CellError, NotGiven
-from sheetfuncs.standards import origins, unified
+from sheetfuncs.records import TYPE_CHECKING
+from sheetfuncs.standards import unified
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -26,9 +27,12 @@ from sheetfuncs.standards.base import (
     System,
     no_limits_without_class,
     no_root_without_side,
+    origins_of,
     round_half_even,
 )
-from sheetfuncs.standards.origins import Origin
+
+if TYPE_CHECKING:
+    from sheetfuncs.standards.origins import Origin
 
 CLASSES = {"external": "3A", "internal": "3B"}
 
@@ -167,7 +171,7 @@ def where_from(thread: Thread) -> tuple[Origin, ...]:
     >>> [origin.memory for origin in where_from(read("#6-32 UNJC-3B")) if origin.memory]
     ['that the tolerance of class 3B holds below 1/4 in']
     """
-    return origins.of(thread, unified.kind_of_pair(thread))
+    return origins_of(thread, unified.kind_of_pair(thread))
 
 
 def standard_threads() -> list[Thread]:
