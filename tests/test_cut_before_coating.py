@@ -8,6 +8,7 @@ takes, so the major diameter stays .7485 to .7391.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from math import sqrt
 
@@ -66,6 +67,10 @@ def test_the_figures_at_the_lathe_are_before_coating(sheet: Document) -> None:
     assert sheet["depth"] == pytest.approx(bare[0] + fell / 2, abs=1e-9)
     assert sheet["setup_title"].endswith("COATED AFTERWARDS: all figures here are before coating.")
     assert sheet["card_title"] == sheet["setup_title"]
+    short = SMALLEST - (middle - 2 * 0.008)  # a sharp tip's figure with a nose of .008: twice that too deep
+    told = re.search(r"under its minimum by ([\d.]+): scrap\.$", sheet["sharp_words"])
+    assert told
+    assert float(told[1]) == pytest.approx(short, abs=5.1e-5)
     sheet.set({"reading_now": readings[0] + 0.01})
     assert sheet["feed_left_max"] == pytest.approx(0.005 / 0.8703557, abs=1e-6)
     for name in BARE:

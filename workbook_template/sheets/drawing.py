@@ -145,8 +145,8 @@ TITLE = Figure("drawing_title", "heading of the drawing; of unlike flanks, what 
     _UNLIKE,
     say("Headstock on the left; flanks of ", xl.MIN(the.flank_leading, the.flank_trailing), " and ",
         xl.MAX(the.flank_leading, the.flank_trailing), "°: compare with the part's drawing"),
-    say("Thread, tool and wire to scale, headstock on the left",
-        _drawn(when(the.thread_side.same("internal"), "; axis below"))),
+    _drawn(say("Thread, tool and wire to scale, headstock on the left",
+               when(the.thread_side.same("internal"), "; axis below"))),
 ))  # fmt: skip
 
 KEY = Figure("drawing_key", "what the lines of the drawing are, once there is one", _drawn(say(

@@ -183,7 +183,7 @@ def wire_words() -> Node:
     used = the.wire_used
     below = say(
         "May sit below the crest: it reads ",
-        length(the.pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
+        length(the.cut_pitch_diameter_min + used * the.wire_rise - 2 * the.half_height),
         " at the smallest pitch diameter, and the crest may be ", length(the.major_diameter_max),
         ". Measure the crest",
         when(the.smallest_wire < the.largest_wire,

@@ -152,11 +152,11 @@ def narrow_words() -> Node:
 
 def sharp_words() -> Node:
     """What the figure for a sharp tip would do with the tip in use."""
-    cut = the.pitch_diameter_if_sharp
+    cut, least, most = the.pitch_diameter_if_sharp, the.cut_pitch_diameter_min, the.cut_pitch_diameter_max
     scrap_in, scrap_out = when(INSIDE, ": scrap.", "."), when(INSIDE, ".", ": scrap.")
     judged = first(
-        (cut < the.pitch_diameter_min, say(": under its minimum by ", length(the.pitch_diameter_min - cut), scrap_out)),
-        (cut > the.pitch_diameter_max, say(": over its maximum by ", length(cut - the.pitch_diameter_max), scrap_in)),
+        (cut < least, say(": under its minimum by ", length(least - cut), scrap_out)),
+        (cut > most, say(": over its maximum by ", length(cut - most), scrap_in)),
         otherwise=", still inside its limits.",
     )
     return first(
