@@ -134,15 +134,15 @@ def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
 @pytest.mark.parametrize(
     ("name", "value", "sentence"),
     [
-        ("rate", "60,5", "Rate an hour, before: Type a number, 0 or more"),
-        ("rate", " ", "Rate an hour, before: Type a number, 0 or more"),
-        ("scrap", 1, "Scrap, before: Type a share such as 5%, less than 100%"),
-        ("per_bar", 0, "Pieces a bar, before: Type a whole number, 1 or more"),
-        ("quantity_2", 0, "Quantity 2, before: Type a whole number from 1 to 100000."),
-        ("gauged", 100, "Share gauged, before: Type a share from 0% to 100%."),
-        ("every", 2.5, "First and every nth; 0: by share, before: Type a whole number"),
+        ("rate", "60,5", "Rate an hour, before: type a number, 0 or more"),
+        ("rate", " ", "Rate an hour, before: type a number, 0 or more"),
+        ("scrap", 1, "Scrap, before: type a share such as 5%, less than 100%"),
+        ("per_bar", 0, "Pieces a bar, before: type a whole number, 1 or more"),
+        ("quantity_2", 0, "Quantity 2, before: type a whole number from 1 to 100000."),
+        ("gauged", 100, "Share gauged, before: type a share from 0% to 100%."),
+        ("every", 2.5, "First and every nth; 0: by share, before: type a whole number"),
         ("profit", 1.2, "Margin or markup, before: A margin is a share of the price, less than 100 %."),
-        ("price_3", "763,75", "Price at quantity 3, before: Type a number, 0 or more"),
+        ("price_3", "763,75", "Price at quantity 3, before: type a number, 0 or more"),
     ],
 )
 def test_what_was_kept_and_can_not_be_is_named(sheet: Document, name: str, value: object, sentence: str) -> None:

@@ -154,7 +154,7 @@ def test_worked_times_and_bars(sheet: Document) -> None:
         ("estimate_scrap", "Next: enter scrap, share of pieces (share of the pieces that is scrap)."),
         ("estimate_handling_1", "Next: enter handle, minutes a piece (minutes of handling a piece)."),
         ("estimate_profit_kind", "Next, profit as: choose margin or markup."),
-        ("estimate_bar_price", "Next: enter price of a bar (price of a bar), here or in its line of the list."),
+        ("estimate_bar_price", "Next: enter price of a bar, here or in its line of the list."),
         ("estimate_bar_shape", "Next, bar: choose round or hexagon."),
         (
             "estimate_power_return_1",
@@ -258,11 +258,11 @@ def test_a_line_of_the_list_and_a_typed_bar_exclude_each_other(sheet: Document) 
         sheet.set(NO_BAR)
         assert sheet["estimate_next"].startswith("All is filled in")
     for line, sentence in (
-        (6, "Next, line 6 of the list of bars: enter price of a bar (price of a bar)."),
+        (6, "Next, line 6 of the list of bars: enter price of a bar."),
         (7, "Next, bar, line 7 of the list of bars: choose round or hexagon."),
         (9, "Line 9 of the list of bars is empty."),
-        (13, "Bar, line of the list: Type a whole number from 1 to 12."),
-        ("2", "Bar, line of the list: Type a whole number from 1 to 12."),
+        (13, "Bar, line of the list: type a whole number from 1 to 12."),
+        ("2", "Bar, line of the list: type a whole number from 1 to 12."),
     ):
         sheet.set({"estimate_bar_line": line})
         assert sheet["estimate_next"] == sentence
@@ -293,18 +293,18 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"estimate_scrap": 5}, "Scrap, share of pieces: Type a share such as 5%, less than 100%; 0 for none."),
-        ({"estimate_overhead": 50}, "Overhead on labour: Type a share such as 50%, 400% at most; 0 for none."),
-        ({"estimate_profit_kind": "markup", "estimate_profit": 20}, "Margin or markup: Type a share such as 50%"),
-        ({"estimate_gauged": 100}, "Share gauged: Type a share from 0% to 100%."),
-        ({"estimate_learning": 90}, "Learning: Type 50% to 99%"),
-        ({"estimate_learning": "90 %"}, "Learning: Type 50% to 99%"),
-        ({"estimate_passes_1": -16}, "Passes, spring passes too: Type a whole number from 1 to 200."),
-        ({"estimate_passes_1": "30"}, "Passes, spring passes too: Type a whole number from 1 to 200."),
-        ({"estimate_length": -1}, "Thread length: Type a length"),
-        ({"estimate_length": "45 mm"}, "Thread length: Type a length"),
-        ({"estimate_part_size": "1.5"}, "Its diameter, or across flats: Type a length"),
-        ({"estimate_quantity_1": 2.5}, "Quantity: Type a whole number from 1 to 100000."),
+        ({"estimate_scrap": 5}, "Scrap, share of pieces: type a share such as 5%, less than 100%; 0 for none."),
+        ({"estimate_overhead": 50}, "Overhead on labour: type a share such as 50%, 400% at most; 0 for none."),
+        ({"estimate_profit_kind": "markup", "estimate_profit": 20}, "Margin or markup: type a share such as 50%"),
+        ({"estimate_gauged": 100}, "Share gauged: type a share from 0% to 100%."),
+        ({"estimate_learning": 90}, "Learning: type 50% to 99%"),
+        ({"estimate_learning": "90 %"}, "Learning: type 50% to 99%"),
+        ({"estimate_passes_1": -16}, "Passes, spring passes too: type a whole number from 1 to 200."),
+        ({"estimate_passes_1": "30"}, "Passes, spring passes too: type a whole number from 1 to 200."),
+        ({"estimate_length": -1}, "Thread length: type a length"),
+        ({"estimate_length": "45 mm"}, "Thread length: type a length"),
+        ({"estimate_part_size": "1.5"}, "Its diameter, or across flats: type a length"),
+        ({"estimate_quantity_1": 2.5}, "Quantity: type a whole number from 1 to 100000."),
         ({f"estimate_quantity_{n}": None for n in range(1, 6)}, "Next: type at least one quantity."),
     ],
 )

@@ -106,9 +106,9 @@ def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document)
         ("3/4-16 UNF-2A", {"part_length": 1.2}, "The part is shorter than its thread."),
         ("3/4-16 UNF-2A", {"every": 10}, "Share gauged, and the first and every nth piece: they exclude each other"),
         ("3/4-16 UNF-2A", {"gauged": None}, "Next: enter the share gauged, or the first and every nth piece."),
-        ("3/4-16 UNF-2A", {"every": 2.5, "gauged": None}, "Or the first and every nth: Type a whole number"),
+        ("3/4-16 UNF-2A", {"every": 2.5, "gauged": None}, "Or the first and every nth: type a whole number"),
         ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars or length used."),
-        ("3/4-16 UNF-2A", {"rest": 15}, "Rest and delay, on run time: Type a share such as 5%"),
+        ("3/4-16 UNF-2A", {"rest": 15}, "Rest and delay, on run time: type a share such as 5%"),
     ],
 )  # fmt: skip
 def test_a_part_that_can_not_be_is_refused(sheet: Document, callout: str, changes: dict, sentence: str) -> None:

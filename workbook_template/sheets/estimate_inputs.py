@@ -288,4 +288,4 @@ def _asked(item: Input, cell: Node) -> Objection:
 def _wrong(item: Input, cell: Node) -> Objection:
     """A number that is typed and out of range, or no number at all."""
     no_number = no(blank(cell)) if item.may_be_empty else False
-    return when(known(cell), no(in_bounds(item.check, cell)), no_number), f"{item.label.strip()}: {item.check.refusal}"
+    return when(known(cell), no(in_bounds(item.check, cell)), no_number), f"{item.label.strip()}: {item.check.asked}"

@@ -243,7 +243,7 @@ def fault() -> Figure:
 
     def wrong(one: Cause) -> tuple[Node, Node]:
         kept = the[f"before_{one.name}"]
-        return no(when(empty(kept), True, believed(one.check, kept))), _refused(one.label, one.check.refusal)
+        return no(when(empty(kept), True, believed(one.check, kept))), _refused(one.label, one.check.asked)
 
     all_of_it = when(known(the.before_profit), margin_of_all(the.before_profit), False)
     objections = *map(wrong, (*ALL, *PRICES)), (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS))
