@@ -53,11 +53,13 @@ def test_parts_without_a_verdict_are_listed_with_their_row(found: list[Undone], 
 
 
 def test_a_part_that_was_gauged_has_its_verdict(tmp_path: Path, filled: Filled) -> None:
-    """Row 14 names a part and nothing else: it is not measured, until a ring says that it is in."""
+    """Row 14 names a part and nothing else: it is not measured, until GO and NOT GO rings say that it is in."""
     (row,) = (at for at, word in enumerate(PITCH_RESULTS) if word == "not measured")
     path = tmp_path / "job.xlsx"
     gauged = [("log_ring", row, "pass"), ("log_gauge", row, "R-1"), ("log_when", row, "46086")]
-    path.write_bytes(edited(filled, *gauged))
+    path.write_bytes(edited(filled, *gauged))  # by the GO ring alone
+    assert places(undone(path), "part", "not measured") == [place(filled, "log_serial", row)]
+    path.write_bytes(edited(filled, *gauged, ("instrument_kind", 3, "GO/NOT GO ring")))
     assert place(filled, "log_serial", row) not in places(undone(path), "part")
     path.write_bytes(edited(filled, *gauged[:1], *gauged[2:]))  # by no gauge that is named
     assert places(undone(path), "part", "not measured") == [place(filled, "log_serial", row)]
@@ -153,7 +155,7 @@ ENTRIES = (
     ("quantity", "2.5", "entry", "2.5 is not taken: type a whole number from 1 to 100000."),
     ("quantity", "-3", "entry", "-3 is not taken"),
     ("quantity", "twelve", "text", '"twelve" is a text: type the number alone'),
-    ("expanded_uncertainty", "-1", "entry", "-1 is not taken: type a length as a number more than zero"),
+    ("expanded_uncertainty", "-1", "entry", "-1 is not taken: type a length, more than zero"),
     ("coverage_factor", "abc", "text", '"abc" is a text: type the number alone'),
     ("decision_rule", "gard", "entry", '"gard" is not taken: choose simple or guard.'),
     ("job_number", " J-2041 ", "blanks", '" J-2041 " has blanks around it: collect takes it for another job'),

@@ -55,6 +55,11 @@ def marking(text: str) -> Marking:
     return Marking(plain, left_hand, member)
 
 
+def settles(kind: str, thread: Thread) -> bool:
+    """Whether a pass alone says that a part is in: by a GO and a NOT GO gauge, or on a taper, where there is none."""
+    return system(thread).taper > 0 or KINDS.get(kind, ("", set()))[1] == {"go", "not go"}
+
+
 def of_basic_size(thread: Thread) -> str:
     """The thread of a GO gauge of basic size; empty where the system has no class of it.
 

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
-from workbook_template.read_back import columns, recompute, unfilled
+from workbook_template.read_back import columns, gauge_fit, recompute, unfilled
 from workbook_template.read_back.contents import Filled, Place, no_collection, read_names
 from workbook_template.read_back.equipment import Item, day_of, key, twice
 from workbook_template.read_back.findings import address, said
@@ -33,8 +33,6 @@ OPEN = {
 }
 """Results that are no verdict, and what to do."""
 
-GAUGED = ("in", "high", "low")
-"""Results of a gauge, which alone are a verdict on a part."""
 RESULTS = (("pitch_diameter_result", "pitch diameter"), ("crest_result", "crest diameter"), ("ring_result", "gauges"))
 
 UNCERTAINTIES = {"pitch_diameter_result": "uncertainty", "crest_result": "crest_uncertainty"}
@@ -120,7 +118,7 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
             continue
         if row.inputs.get("serial") is None:
             yield Undone("part", place.sheet, where, "the row names no part")
-        gauged = judged.ring_result in GAUGED
+        gauged = _is_settled(judged.ring_result, row.inputs.get("gauge"), again)
         for name, what in RESULTS:
             word = getattr(judged, name)
             if word == "undecided" and name in without:
@@ -136,6 +134,14 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
     if ordered is not None and quantity is not None and logged < ordered:
         words = f"{ordered - logged:.12g} of {ordered:.12g} parts are not logged yet"
         yield Undone("part", quantity.sheet, _cell(quantity), words)
+
+
+def _is_settled(ring_result: str, gauge: Any, again: Recomputed) -> bool:
+    """Whether a gauge alone is a verdict on a part."""
+    item, thread = again.equipment.instruments.get(key(gauge)), again.thread
+    if ring_result != "in" or item is None or thread is None:
+        return ring_result in ("high", "low")
+    return gauge_fit.settles(item.kind, thread.thread)
 
 
 def _open(word: str, given: Mapping[str, Any]) -> str:
