@@ -10,7 +10,7 @@ from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import MM_PER_INCH, read_number
+from sheetfuncs.units import MM_PER_INCH, plain_unit, split_number
 
 CATEGORY = "Thread at the lathe"
 
@@ -108,24 +108,19 @@ def decimal(quotient: Ratio) -> str:
     return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
 
 
-_SCREW_UNITS = {
-    **dict.fromkeys(("threads per inch", "threads/inch", "threads per in", "tpi", "t.p.i."), "tpi"),
-    "mm": "mm",
-    **dict.fromkeys(("inch", "in.", "in", '"', "″", "”", "''"), "in"),
-}
-"""What may stand behind the number of a leadscrew; of two that end alike the longer comes first."""
+_PER_INCH = ("", "tpi", "t.p.i.", "threads per inch", "threads/inch", "threads per in")
+"""What may stand behind the number of a leadscrew that is counted by the inch; else a unit of length does."""
 
 
 def read_leadscrew(text: str) -> Ratio:
     """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `1/4 in`; a bare number is threads per inch.
 
-    >>> [read_leadscrew(text).value for text in ("8 tpi", "6", "3 mm", '1/8"', "8 threads per inch")]
+    >>> [read_leadscrew(text).value for text in ("8 tpi", "6", "3 millimetres", '1/8"', "8 threads per inch")]
     [3.175, 4.233333333333333, 3.0, 3.175, 3.175]
     """
-    written = " ".join(text.lower().split())
-    spelling = next((word for word in _SCREW_UNITS if written.endswith(word)), "")
-    value, unit = read_number(written[: len(written) - len(spelling)]), _SCREW_UNITS.get(spelling, "tpi")
-    if value is None:
+    value, behind = split_number(" ".join(text.lower().split()))
+    unit = "tpi" if behind in _PER_INCH else plain_unit(behind)
+    if value is None or unit is None:
         raise NotUnderstood(f"leadscrew is '{text}'; write it as in 8 tpi or 3 mm")
     if value <= 0:
         raise OutOfRange(f"leadscrew is '{text}'; it must be more than zero")

@@ -22,7 +22,7 @@ MM_PER_UNIT = {"mm": 1.0, "in": MM_PER_INCH}
 
 _MM_PER_SPELLING = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), 1.0),
-    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”"), MM_PER_INCH),
+    **dict.fromkeys(("in", "in.", "inch", "inches", '"', "″", "”", "''"), MM_PER_INCH),
     **dict.fromkeys(("thou", "thous", "mil", "mils"), MM_PER_INCH / 1000),
     **dict.fromkeys(("tenth", "tenths"), MM_PER_INCH / 10_000),
     **dict.fromkeys(("um", "µm", "μm", "micron", "microns"), 0.001),
@@ -85,6 +85,30 @@ def _decimal(text: str) -> float | None:
         return None
 
 
+def split_number(text: str) -> tuple[float | None, str]:
+    """The number that a text begins with, None where it begins with none, and what stands behind it.
+
+    >>> split_number("86 F"), split_number('1 1/8"'), split_number("1e3"), split_number("about 3")
+    ((86.0, 'F'), (1.125, '"'), (1000.0, ''), (None, 'about 3'))
+    """
+    text = text.strip()
+    whole = read_number(text)
+    if whole is not None:
+        return whole, ""
+    behind = text.lstrip(_OF_NUMBERS)
+    return read_number(text[: len(text) - len(behind)]), behind
+
+
+def plain_unit(spelling: str) -> str | None:
+    """The unit of a plain spelling, "in" or "mm"; None for any other.
+
+    >>> plain_unit("inches"), plain_unit("MM"), plain_unit("cm")
+    ('in', 'mm', None)
+    """
+    mm = _MM_PER_SPELLING.get(spelling.lower())
+    return next((unit for unit, size in MM_PER_UNIT.items() if size == mm), None)
+
+
 def read_length(text: str, name: str, unit: str) -> float:
     """A length in `unit` ("in" or "mm") from text; a number without a unit is already in it.
 
@@ -95,13 +119,11 @@ def read_length(text: str, name: str, unit: str) -> float:
     >>> read_length("3/8 in", "blank", "in")
     0.375
     """
-    plain = read_number(text)
-    if plain is not None:
-        return plain
-    spelling = text.strip().lstrip(_OF_NUMBERS)
-    number = read_number(text.strip()[: len(text.strip()) - len(spelling)])
-    if number is None or spelling[:1] in ("", ","):
+    number, spelling = split_number(text)
+    if number is None or spelling[:1] == ",":
         raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")
+    if not spelling:
+        return number
     mm = _MM_PER_SPELLING.get(spelling.lower()) or _mm_by_pint(spelling, name)
     return number if mm == MM_PER_UNIT[unit] else number * mm / MM_PER_UNIT[unit]
 

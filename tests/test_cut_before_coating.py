@@ -108,6 +108,7 @@ def test_the_log_judges_the_coated_part_to_basic_size(sheet: Document) -> None:
     assert sheet["log_title"].startswith("LIMITS OF THE COATED PART: measure after coating. ")
     assert sheet["coating_words"].endswith("Log and certificate judge the coated part, to basic pitch dia. 0.7094.")
     sheet.set({"thinnest_coating": 0.0005})  # over the thickest: no coating that can be
+    assert not sheet["log_title"].startswith("LIMITS OF THE COATED PART")
     assert sheet.get(names) == pytest.approx(of_class, abs=3e-6)
     for row in range(1, len(sizes) + 1):
         sheet.set({cell(name, row): None for name in given})

@@ -85,6 +85,7 @@ COATED = (
     ("3/4-16 UNF-2B", "GO plug", "3/4-16 UNF-3B", "pass", False),
     ("M20x2.5-6g", "GO ring", "M20x2.5-6h", "pass", True),
     ("M20x2.5-6g", "GO ring", "M20x2.5-4h", "pass", False),
+    ("M20x2.5-4g6g", "GO ring", "M20x2.5-4h6h", "pass", True),
     ("M20x2.5-6G", "GO plug", "M20x2.5-6H", "pass", True),
     ("M20x2.5-6h", "GO ring", "M20x2.5-6g", "pass", False),
     ("1-5 ACME-2G", "GO ring", "1-5 ACME-2H", "pass", False),

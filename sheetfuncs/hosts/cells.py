@@ -10,7 +10,7 @@ from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number
+from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number, split_number
 
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
@@ -21,11 +21,7 @@ DEGREES = {
 }
 """What may stand behind a temperature: its reading at 0 degrees Celsius, and its degrees for one of Celsius."""
 
-_OF_NUMBERS = "+-0123456789./ "
-
-_LETTERS = "abcdefghijklmnopqrstuvwxyz"
-
-TIPS = {"flat": "flat", "radius": "radius", "r": "radius", "rad": "radius"}
+TIPS = {"flat": "flat", **dict.fromkeys(("radius", "nose radius", "nose", "r", "rad"), "radius")}
 """The words for what the end of a tool is; inserts and drawings have R0.2."""
 
 MOST_SURCHARGE = 4.0
@@ -61,33 +57,22 @@ def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     elif isinstance(cell, str) and not _pass_on_error(cell, name):
         value = read_number(cell)
     if value is None:
-        behind = _behind_number(cell) if isinstance(cell, str) else ""
-        alone = f"write the number alone, without '{behind}'" if behind[:1].isalpha() or behind == '"' else ""
+        number, behind = split_number(cell) if isinstance(cell, str) else (None, "")
+        is_unit = number is not None and (behind[:1].isalpha() or behind == '"')
+        alone = f"write the number alone, without '{behind}'" if is_unit else ""
         raise NotUnderstood(f"{name} is {_shown(cell)}; {alone or wanted(term)}")
     return value
-
-
-def _behind_number(text: str) -> str:
-    """What stands behind the number that a text begins with; "" where it begins with none.
-
-    >>> _behind_number("86 F"), _behind_number("1e3"), _behind_number("about 3")
-    ('F', '', '')
-    """
-    behind = text.strip().lstrip(_OF_NUMBERS)
-    number = text.strip()[: len(text.strip()) - len(behind)]
-    return behind if read_number(text) is None and read_number(number) is not None else ""
 
 
 def _temperature(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     """Degrees Celsius; a text may say so, or say degrees Fahrenheit."""
     if isinstance(cell, str) and not _pass_on_error(cell, name):
-        behind = _behind_number(cell)
+        value, behind = split_number(cell)
         scale = behind.lower().replace("°", "").replace("degrees", "").replace("deg", "").strip(" .")
-        if behind and scale not in DEGREES:
+        if value is None or scale not in DEGREES:
             raise NotUnderstood(f"{name} is {_shown(cell)}; {wanted(term)}")
-        if behind:
-            zero, per_celsius = DEGREES[scale]
-            return (_number(cell.strip()[: -len(behind)], name, term, own, unit) - zero) / per_celsius
+        zero, per_celsius = DEGREES[scale]
+        return (value - zero) / per_celsius
     return _number(cell, name, term, own, unit)
 
 
@@ -127,13 +112,13 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         text = " ".join(cell.lower().split())
-        behind = text.lstrip(_LETTERS).lstrip()
-        word = text[: len(text) - len(behind)].strip()
+        begins = next((at for at, sign in enumerate(text) if sign in ".-+0123456789"), len(text))
+        word, behind = text[:begins].strip(), text[begins:]
         if word == "sharp" and not behind:
             return Tip("sharp")
         if word in TIPS and (behind or word in TIPS.values()):
             kind, size = TIPS[word], behind
-        elif not text[:1].isdigit() and text[:1] != ".":
+        elif word:
             raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
     if size == 0:
         return Tip("sharp")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import chain
 
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.table import Table
@@ -12,7 +13,7 @@ from workbook_template.figures.notation import at, given, known, the, when, xl
 from workbook_template.paper import blocks, naming, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import give_style
-from workbook_template.sheets.thread_listing import Cell, Listing, listing
+from workbook_template.sheets.thread_listing import Cell, Listing, SizeLine, listing
 from workbook_template.sheets.threads_table import (
     CLASSES_AT,
     COLUMNS,
@@ -45,7 +46,7 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A2", HINT, "label")
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     _table(book, ws, found)
-    sizes = [(*size[:-5], *size.nominal, size.classes, size.short, size.root_tip, *size.taper) for size in found.sizes]
+    sizes = [_flat(size) for size in found.sizes]
     rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups, found.diameters)
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
@@ -65,6 +66,11 @@ def build(book: Book, ws: Worksheet) -> None:
     ws.sheet_view.showGridLines = False  # and no print area: with one LibreOffice prints the sheet though it is hidden
     ws.sheet_state = "hidden"
     blocks.lock(ws)
+
+
+def _flat(line: SizeLine) -> tuple[Cell, ...]:
+    """The cells of a size in the order of the columns."""
+    return tuple(chain.from_iterable(one if isinstance(one, tuple) else (one,) for one in line))
 
 
 def _table(book: Book, ws: Worksheet, found: Listing) -> None:

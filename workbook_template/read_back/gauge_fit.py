@@ -63,10 +63,11 @@ def settles(kind: str, thread: Thread) -> bool:
 def of_basic_size(thread: Thread) -> str:
     """The thread of a GO gauge of basic size; empty where the system has no class of it.
 
+    >>> from sheetfuncs.standards import read
     >>> of_basic_size(read("3/4-16 UNF-2A")), of_basic_size(read("M20x2.5-4g6g LH")), of_basic_size(read("1-5 ACME-2G"))
     ('3/416UNF3A', 'M20X2.54H6H', '')
     """
-    name = {"unified": "3A", "iso_metric": re.sub("[efg]", "h", re.sub("[EFG]", "H", thread.thread_class))}
+    name = {"unified": "3A", "iso_metric": re.sub("[a-g]", "h", thread.thread_class.replace("G", "H"))}
     if thread.system not in name:
         return ""
     return marking(system(thread).write(thread._replace(thread_class=name[thread.system]))).thread

@@ -39,7 +39,7 @@ INPUTS = (
 WHICH = ("major", "pitch", "minor")
 THIN, THICK = the.thinnest_coating, the.thickest_coating
 IS_GIVEN = any_of(given(THIN), given(THICK))
-"""Whether the part is coated."""
+"""Whether a thickness is typed, right or wrong."""
 
 ALLOWANCE = the.own_allowance > 0
 """Without one, crest and pitch diameter stand off basic size by nothing but how they are rounded; the root clears."""
@@ -122,7 +122,7 @@ ENDS = {"max": "largest", "min": "smallest"}
 
 
 IS_COATED = all_of(IS_GIVEN, the.coating_entry.same(""))
-"""Whether the thickness can be: a part is judged as coated then."""
+"""Whether both ends of it are typed and can be: the part is judged as coated."""
 
 
 def finished() -> tuple[Figure, ...]:

@@ -40,9 +40,9 @@ gauge       where log_ring is one of its words, or log_gauge_turns is filled on 
             outside thread, a plug for an inside one; its marking (instrument_thread) is for the thread and the hand of
             the job, and does not say NOT GO of a GO kind or GO of a NOT GO kind; pass and go fails need GO or GO/NOT
             GO, not go enters needs NOT GO or GO/NOT GO. Of a coated part, as under limits, whose class has an
-            allowance, a GO gauge may also be marked for class 3A (Unified), or with h or H for e, f, g or E, F, G (ISO
-            metric). On a taper thread every word, and log_gauge_turns, need what
-            pass needs. A taper ring or plug counts as GO.
+            allowance, a GO gauge may also be marked for class 3A (Unified), or with h for a to g, or H for G (ISO
+            metric). On a taper thread every word, and log_gauge_turns, need what pass needs. A taper ring or plug
+            counts as GO.
 marking     read so, and the callout of the job too: capitals; without blanks and dashes (- – — −); × and * are X,
             LEFTHAND is LH, RIGHTHAND is RH; what follows PD is left out, PD with it. HI or LO at the end is NOT GO
             and left out. Else NOTGO or NOGO in it is NOT GO, else GO in it is GO. Left hand where LH is in it. Without

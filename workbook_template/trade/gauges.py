@@ -132,11 +132,10 @@ def at_basic_size() -> Node:
 
     A coated part may come to basic size, which the GO gauge of its class would refuse (ASME B1.1-2003, section 7).
     """
-    name = normal(the.thread_class)
-    size = xl.LEFT(the.gauge_thread, xl.LEN(the.gauge_thread) - xl.LEN(name))
-    of_metric = _substituted(name, tuple((letter, "H") for letter in "EFG"))
-    basic = first((the.thread_system.same(_METRIC), of_metric), (the.thread_system.same(_UNIFIED), "3A"))
-    return when(the.coated_to_basic, when(given(basic), size & basic))
+    of_metric = _substituted(the.gauge_thread, tuple((letter, "H") for letter in "ABCDEFG"))  # no size has them
+    of_unified = _substituted(the.gauge_thread, (("1A", "3A"), ("2A", "3A")))
+    found = first((the.thread_system.same(_METRIC), of_metric), (the.thread_system.same(_UNIFIED), of_unified))
+    return when(the.coated_to_basic, found)
 
 
 def _of_basic_size() -> Node:
