@@ -86,7 +86,7 @@ def depth(thread: Thread, tip: Tip, limit: str, blank: float | None = None) -> f
     form = standards.system(thread).form
     below_pitch_line = forms.vertex_below_pitch_line(form, thread.pitch) - forms.tip_shortening(form, tip)
     refuse_wrong_radius(thread, tip)
-    refuse_wrong_root(thread, tip, aim, below_pitch_line)
+    refuse_wrong_root(thread, tip, aim)
     found = outward(thread) * (start - aim) / 2 + below_pitch_line
     if found <= 0:
         which = "bore" if thread.side == "internal" else "blank"

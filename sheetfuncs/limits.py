@@ -14,7 +14,6 @@ from sheetfuncs.standards import Size
 CATEGORY = "Thread sizes"
 LONGEST_TEXT = 255
 """Characters that a text inside a spreadsheet formula may have."""
-_DRAWING = "worked example 3/4-16 UNF-2A: ASME B1.1-2003, Table 2A"
 _MH27 = "MH27 p. 1755, Table 3"
 
 
@@ -36,8 +35,8 @@ def describe(thread: Thread) -> str:
 
     Where the callout left open what custom decides, as a lone M20 or 1/4-20 does, the end says what was taken; a
     gauging system such as (21), which changes no limit, is left out and named there. A class that has no limits at this
-    size says so. Where all that would be more than
-    the 255 characters of a text in a formula, the callout at its beginning is left out.
+    size says so. Where all that would be more than the 255 characters of a text in a formula, the callout at its
+    beginning is left out.
 
     >>> print(describe(standards.read("M20xPh5P2.5-6g")))
     M20xPh5P2.5-6g: ISO metric 60 degree external thread, 20 mm, pitch 2.5 mm, 2 starts, lead 5 mm,

@@ -15,6 +15,9 @@ ROUNDING = {"in": 0.00005, "mm": 0.0005}
 Without it the tool of the standard's own form would be refused for the last digit of its limits.
 """
 
+NOISE = 1e-9
+"""What a tip may be past a bound: the last bits of the arithmetic."""
+
 TIP_WORDS = {"sharp": "sharp tip", "flat": "flat", "radius": "nose radius"}
 
 
@@ -23,49 +26,60 @@ def outward(thread: Thread) -> int:
     return -1 if thread.side == "internal" else 1
 
 
-def refuse_wrong_root(thread: Thread, tip: Tip, aim: float, below_pitch_line: float) -> None:
-    """A blunt tip leaves a root that the mating crest runs into before the flanks meet; a narrow one cuts past it.
+class Room(NamedTuple):
+    """How far a tip stays above the sharp bottom of its groove: at most for the mating thread, for the limit of the
+    root too, and at least for the other limit; 0 where there is none. In the thread's own unit, on the radius.
+    """
+
+    for_mate: float
+    most: float
+    least: float
+
+
+def room(thread: Thread, aim: float) -> Room:
+    """The room for a tip that is to reach a pitch diameter.
 
     On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
-    """
-    system = standards.system(thread)
-    root = _root_to_cut(thread)
-    at_pitch_line = standards.basic(thread).pitch if system.taper else aim
-    own = root_shortening(thread)
-    bottom = forms.vertex_below_pitch_line(system.form, thread.pitch)
-    stays = bottom - below_pitch_line  # above the sharp bottom
-    of_one = {kind: forms.tip_shortening(system.form, Tip(kind, 1.0)) for kind in ("flat", "radius")}
-    cut = f"{aim - 2 * outward(thread) * below_pitch_line:.4f}, past its limit"
-    sized = "" if tip.kind == "sharp" else f" of {plain(tip.size)} {thread.unit}"
-    named = f"a {TIP_WORDS[tip.kind]}{sized} is too {{}} for {standards.write(thread)}: "
 
-    def room(diameter: float) -> float:
-        """The most that a tip may stay above the sharp bottom, for a root of that diameter."""
+    >>> round(room(standards.read("1-5 ACME-2G"), 0.8823).least * forms.TWENTY_NINE.spread, 4)  # a flat, by hand
+    0.066
+    """
+    system, root = standards.system(thread), _root_to_cut(thread)
+    at_pitch_line = standards.basic(thread).pitch if system.taper else aim
+    bottom, rounding = forms.vertex_below_pitch_line(system.form, thread.pitch), ROUNDING[thread.unit]
+
+    def to(diameter: float) -> float:
         return bottom - outward(thread) * (at_pitch_line - diameter) / 2
 
-    most = room(root.nearest) + ROUNDING[thread.unit]
-    most = most if own is None else max(most, own)
-    if stays > most + 1e-9:
-        fouls = stays > room(standards.limits(thread).root) + ROUNDING[thread.unit]
-        why = (
-            "the root would foul the mating thread"
-            if fouls
-            else f"it would leave the {root.name} diameter at {cut} {plain(root.nearest)}"
-        )
-        raise OutOfRange(
-            f"{named.format('blunt')}{why}; at this size {at_most(most / of_one[tip.kind])} {thread.unit} is the most"
-        )
-    if root.farthest is None:
+    own = root_shortening(thread)
+    for_mate, most = to(standards.limits(thread).root) + rounding, to(root.nearest) + rounding
+    least = 0.0 if root.farthest is None else to(root.farthest) - rounding
+    if own is not None:
+        most, least = max(most, own), min(least, own)
+    return Room(for_mate, most, least)
+
+
+def refuse_wrong_root(thread: Thread, tip: Tip, aim: float) -> None:
+    """A blunt tip leaves a root that the mating crest runs into before the flanks meet; a narrow one cuts past it."""
+    system, allowed = standards.system(thread), room(thread, aim)
+    stays = forms.tip_shortening(system.form, tip)
+    if allowed.least - NOISE <= stays <= allowed.most + NOISE:
         return
-    least = room(root.farthest) - ROUNDING[thread.unit]
-    least = least if own is None else min(least, own)
-    if stays < least - 1e-9:
-        kinds = tuple(of_one) if tip.kind == "sharp" else (tip.kind,)
-        enough = " or ".join(f"a {TIP_WORDS[kind]} of {at_least(least / of_one[kind])} {thread.unit}" for kind in kinds)
-        raise OutOfRange(
-            f"{named.format('narrow')}it would cut the {root.name} diameter to {cut} {plain(root.farthest)}; "
-            f"{enough} is the least at this size"
-        )
+    root = _root_to_cut(thread)
+    bottom = forms.vertex_below_pitch_line(system.form, thread.pitch)
+    cut = f"{aim - 2 * outward(thread) * (bottom - stays):.{system.decimals}f}, past its limit"
+    sized = "" if tip.kind == "sharp" else f" of {plain(tip.size)} {thread.unit}"
+    named = f"a {TIP_WORDS[tip.kind]}{sized} is too {{}} for {standards.write(thread)}"
+    of_one = {kind: forms.tip_shortening(system.form, Tip(kind, 1.0)) for kind in ("flat", "radius")}
+    if stays > allowed.most:
+        left = f"it would leave the {root.name} diameter at {cut} {plain(root.nearest)}"
+        why = "the root would foul the mating thread" if stays > allowed.for_mate else left
+        most = at_most(allowed.most / of_one[tip.kind])
+        raise OutOfRange(f"{named.format('blunt')}: {why}; at this size {most} {thread.unit} is the most")
+    kinds = tuple(of_one) if tip.kind == "sharp" else (tip.kind,)
+    least = (f"a {TIP_WORDS[kind]} of {at_least(allowed.least / of_one[kind])} {thread.unit}" for kind in kinds)
+    why = f"it would cut the {root.name} diameter to {cut} {plain(root.farthest or 0.0)}"
+    raise OutOfRange(f"{named.format('narrow')}: {why}; at this size {' or '.join(least)} is the least")
 
 
 class RootToCut(NamedTuple):
@@ -130,7 +144,7 @@ def refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
     if shares is None or thread.side == "internal":
         return
     smallest, largest = (share * thread.pitch for share in shares)
-    if tip.kind != "radius" or not smallest - 1e-9 <= tip.size <= largest + 1e-9:
+    if tip.kind != "radius" or not smallest - NOISE <= tip.size <= largest + NOISE:
         raise OutOfRange(
             f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
             f"{thread.unit}; use a nose radius in that range"

@@ -11,8 +11,9 @@ import sheetfuncs
 from sheetfuncs import CellError, evaluate
 from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.call import ERROR_CODES, answer, find
+from sheetfuncs.hosts.cells import READERS
 from sheetfuncs.registry import Record
-from sheetfuncs.terms import TERMS
+from sheetfuncs.terms import DIMENSIONS, TERMS
 
 EACH = pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.name)
 EXAMPLES = [(record, example) for record in RECORDS for example in record.examples]
@@ -87,6 +88,11 @@ def test_a_column_is_answered_in_its_shape_and_one_bad_row_hides_no_other() -> N
     assert isinstance(found[2][0], CellError)
     assert evaluate("THREAD_PITCH", ["M20-6g", "M10-6g"]) == [2.5, 1.5]
     assert evaluate("THREAD_PITCH", (("M20-6g", "M10-6g"),)) == [[2.5, 1.5]]
+
+
+def test_every_term_is_of_a_kind_that_is_known_and_every_argument_has_its_reader() -> None:
+    assert {term.dimension for term in TERMS.values()} <= set(DIMENSIONS)
+    assert {TERMS[param.name].dimension for record in RECORDS for param in record.params} <= READERS.keys()
 
 
 ODD = (None, "", "  ", "junk", "#N/A", "#NUM! said before", 1, True, 0, -1, 1.5, "1.5 mm", "mm", "M20-6g", "min", "5 %")

@@ -77,7 +77,6 @@ CELL = f'<c r="B3"><f>{B3}</f><v></v></c>'
 PITCH = '<c r="B1" s="1" t="n"><v>0.0625</v></c>'
 LIST = '<dataValidation sqref="C1:C4"'
 SHEET = 'name="Log of parts"'
-ROW_8 = '<row r="8"><c r="A8" t="inlineStr"><is><t>the log</t></is></c></row>'
 XF = '<xf numFmtId="164" fontId="0" fillId="0" borderId="0"'
 FORMAT = "0.0000&quot; in&quot;;[Red]-0.0000"
 SECOND_TABLE = (

@@ -109,7 +109,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 
 
 OFFERED = ("this size N (?:in|mm) is the most", "radius of N to N ", "a flat of N (?:in|mm) or a nose radius of N",
-           "; a (?:flat|nose radius) of N (?:in|mm) is the least")  # fmt: skip
+           "at this size a (?:flat|nose radius) of N (?:in|mm) is the least")  # fmt: skip
 REFUSED = (
     # callout, kind, size, aim: ends that a rounding to nearest would put past what is taken
     ("3/4-16 UNF-2A", "flat", 0.0170, "max"),

@@ -25,7 +25,6 @@ from workbook_template.office import Office
 from workbook_template.paper.openpyxl_inside import cells_in
 from workbook_template.rules.parts import spell_out
 
-SEEN_ROWS = 80
 PAGES = {
     **dict.fromkeys(("Start", "Job", "Setup", "Lathe", "Diagnosis", "Sources"), 1),
     **dict.fromkeys(("Charts", "Uncertainty", "First article", "Sampling"), 1),

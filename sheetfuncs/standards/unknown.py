@@ -21,11 +21,20 @@ _PIPE = {
 _REAL = "is a real thread that is not covered here"
 _NOT_COVERED = (
     (rf"\b({'|'.join(_PIPE)})\b", f"{{}}, {{pipe}}, {_REAL}; NPT and NPSM are"),
-    (r"\b(NPS)\b", "{} says no more than straight pipe thread; NPSM is covered, NPSC and NPSL are not: write which"),
-    (r"^(S)\s*\d*\.?\d+\s*x", f"{{}}, the metric saw-tooth thread of DIN 513, {_REAL}; the inch buttress thread is"),
+    (
+        r"\b(NPS)\b",
+        "{} says no more than straight pipe thread; NPSM is covered, NPSC and NPSL are not: write which",
+    ),
+    (
+        r"^(S)\s*\d*\.?\d+\s*x",
+        f"{{}}, the metric saw-tooth thread of DIN 513, {_REAL}; the inch buttress thread is",
+    ),
     (r"^(S)\s*[01]?\.\d+", f"{{}}, the miniature thread of ISO 1501, {_REAL}; M threads from 1 mm up are"),
     (r"^(Rd)\s*\d", f"{{}}, the round (knuckle) thread of DIN 405, {_REAL}"),
-    (r"^(W)\s*\d*\.?\d+\s*x", f"{{}}, the thread of Whitworth form of gas cylinder valves (DIN 477), {_REAL}; BSW is"),
+    (
+        r"^(W)\s*\d*\.?\d+\s*x",
+        f"{{}}, the thread of Whitworth form of gas cylinder valves (DIN 477), {_REAL}; BSW is",
+    ),
     (r"^(P\.?G)\s*\d", f"{{}}, the steel conduit thread of DIN 40430, {_REAL}"),
     (r"^(E)\s*\d", f"{{}}, the Edison thread of lamp caps, {_REAL}"),
     (
@@ -43,15 +52,18 @@ _NOT_COVERED = (
     (r"\b(STI)\b", f"{{}}, the tapped hole for a wire thread insert (ASME B18.29.1), {_REAL}"),
     (r"^(MF)\s*\d", "{} is no letter of ISO 261; a fine pitch is written M too, as in M10x1"),
     (
-        r"^M.*\d(az|AZ|AX)\b",
+        r"^M.*\d((?-i:az|AZ|AX))\b",
         "{}, a position for hot-dip galvanized threads (ISO 965-4 and -5), is real and not covered here",
     ),
 )
-"""Names of threads that exist and are not worked here, or are worked under another name; numbers of standards from
-memory, but those of pipe threads and ISO 965-4.
+"""Names of threads that exist and are not worked here, or are worked under another name, in capitals or not; numbers of
+standards from memory, but those of pipe threads and ISO 965-4.
 """
 
-_MODIFIED = r"MOD(?:IFIED)?\b\.?|(?:AFTER|BEFORE) (?:PLATING|COATING)|P\.?D\.?(?=[\s.\d])|(?:PITCH|MAJOR|MINOR) DIA\w*"
+_BEHIND_A_CLASS = "stands behind the class, where only LH may, or (21), (22) or (23)"
+_MODIFIED = (
+    r"MOD(?:IFIED)?\b\.?|(?:AFTER|BEFORE) (?:PLATING|COATING)|P\.?D\.?(?=[\s.\d]|$)|(?:PITCH|MAJOR|MINOR) DIA\w*"
+)
 _PLAIN_FAULTS = (
     (
         rf"(?i)\d.*[\s-](?P<part>{_MODIFIED})",
@@ -63,7 +75,7 @@ _PLAIN_FAULTS = (
     ),
     (
         r"(?i)^(?:M|.*UN).*\d[A-H]\s*\((?P<part>\d+)\)(?<!\(2[123]\))",
-        "'({part})' stands behind the class, where only LH may, or (21), (22) or (23)",
+        f"'({{part}})' {_BEHIND_A_CLASS}",
     ),
     (
         r"-(?P<one>\d+)[\s-]+(?!(?P=one)-?UN)(?P<other>\d+)-?UN",
@@ -89,7 +101,7 @@ def fault(text: str) -> str:
     '3/4-16 UNF-2A-LH-RH: both hands are written, LH and RH; write one of them'
     """
     for pattern, sentence in _NOT_COVERED:
-        match = re.search(pattern if "az" in pattern else f"(?i){pattern}", text)
+        match = re.search(pattern, text, re.IGNORECASE)
         if match is not None:
             name = match[1]
             return f"{text}: {sentence.format(name, name.upper(), pipe=_PIPE.get(name.upper()))}"
@@ -127,5 +139,5 @@ def fault_behind_series(text: str) -> str:
     if with_class["more"].upper() == "LH":
         return f"{text}: write LH behind a dash, as in 3/4-16 UNF-2A-LH"
     if with_class["more"]:
-        return f"{text}: '{with_class['more']}' stands behind the class, where only LH may, or (21), (22) or (23)"
+        return f"{text}: '{with_class['more']}' {_BEHIND_A_CLASS}"
     return ""

@@ -274,9 +274,6 @@ USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
 """Lines of the pass plan, for the rows in use alone."""
 
-TICK_FORMAT = ';;;"x"'
-"""A tick holds the callout of its thread and shows as x."""
-
 OLD_TICK = DifferentialStyle(
     font=Font(b=True, i=True), border=USED_TICK.border, numFmt=unit_rule(';;;"old"').numFmt
 )  # fmt: skip

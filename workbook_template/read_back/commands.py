@@ -63,7 +63,7 @@ def run(asked: argparse.Namespace) -> int:
     except (NoRegister, placing.NotPlaced) as error:
         _warn(str(error))
     except OSError as error:
-        print(f"{error.filename or 'the file'} can't be written: {error.strerror}", file=sys.stderr)
+        _warn(f"{error.filename or 'the file'} can't be written: {error.strerror}")
     return UNREADABLE
 
 

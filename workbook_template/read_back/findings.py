@@ -17,23 +17,10 @@ LONGEST, BEFORE = 90, 40
 """Letters of a text that are shown, and how many of them stand before the one that matters."""
 
 
-REMARKS = frozenset(
-    (
-        *(
-            "instrument",
-            "part again",
-            "twice",
-            "blanks",
-            "hidden",
-            "look",
-            "decimals",
-            "conditional format",
-            "merged cells",
-            "print area",
-        ),
-        *("chart", "on top", "message", "outside", "calculation", "added name", "renamed", "left free"),
-    )
-)
+REMARKS = frozenset({
+    "instrument", "part again", "twice", "blanks", "hidden", "look", "decimals", "conditional format", "merged cells",
+    "print area", "chart", "on top", "message", "outside", "calculation", "added name", "renamed", "left free",
+})  # fmt: skip
 """Kinds that leave the record as it is: they are told, and are no difference."""
 
 
@@ -50,6 +37,15 @@ class Finding(NamedTuple):
     def is_remark(self) -> bool:
         """Whether it leaves the record as it is."""
         return self.kind in REMARKS
+
+
+class Told(NamedTuple):
+    """What is said of a cell by its defined name: kind, name, words, and the row under the first cell of the name."""
+
+    kind: str
+    name: str
+    words: str
+    at: int = 0
 
 
 def address(place: tuple[int, int]) -> str:

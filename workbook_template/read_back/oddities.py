@@ -6,39 +6,30 @@ The sheets take them as they stand; `check` and its `--undone` name them, each w
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from workbook_template.read_back.equipment import twice
-from workbook_template.read_back.findings import said
+from workbook_template.read_back.findings import Told, said
 
 LISTS = {"instrument_id": "instrument", "wires_id": "wire set"}
 """What each list has, by the name of its column of numbers."""
 
 
-class Oddity(NamedTuple):
-    """One of them: its kind, the defined name and the row under its first cell, the words."""
-
-    kind: str
-    name: str
-    at: int
-    words: str
-
-
-def oddities(values: Mapping[str, Any]) -> Iterator[Oddity]:
+def oddities(values: Mapping[str, Any]) -> Iterator[Told]:
     """All of a workbook, out of its values by defined name."""
     job = values.get("job_number")
     if _spaced(job):
         words = f"the job number {said(job)} has blanks around it: collect takes it for another job; retype it without"
-        yield Oddity("blanks", "job_number", 0, words)
+        yield Told("blanks", "job_number", words)
     for name, what in LISTS.items():
         numbers = values.get(name)
         numbers = numbers if isinstance(numbers, list) else [numbers]
         for at, one in enumerate(numbers):
             if _spaced(one):
                 words = f"{what} {said(one)} has blanks around its number: what names it without is not found"
-                yield Oddity("blanks", name, at, words)
+                yield Told("blanks", name, words, at)
         for at in twice(numbers):
-            yield Oddity("twice", name, at, f"{what} {said(numbers[at])} is there twice: only the first of them counts")
+            yield Told("twice", name, f"{what} {said(numbers[at])} is there twice: only the first of them counts", at)
 
 
 def _spaced(value: Any) -> bool:

@@ -244,7 +244,7 @@ def lines(found: list[Affected]) -> Iterator[str]:
         return
     rows = [("file", "job", "part", "measured", "pitch diameter", "now", "result", "now", "")]
     for one in found:
-        digits = judging_digits(one.unit)
+        digits = _judging_digits(one.unit)
         rows.append(
             (
                 one.file, one.job_number or "–", one.serial or f"row {one.log_row}",
@@ -295,7 +295,7 @@ def _certificate(one: Affected) -> Iterator[str]:
             yield f"to {one.customer}"
 
 
-def judging_digits(unit: str | None) -> int:
+def _judging_digits(unit: str | None) -> int:
     """One digit more than the sheets show, as the change may be small."""
     return 4 if unit == "mm" else 5
 

@@ -16,9 +16,9 @@ from workbook_template.figures.functions import serial
 from workbook_template.read_back import columns, gauge_fit, recompute, unfilled
 from workbook_template.read_back.contents import Filled, Place, no_collection, read_names
 from workbook_template.read_back.equipment import Item, day_of, key, twice
-from workbook_template.read_back.findings import address, said
+from workbook_template.read_back.findings import Told, address, said
 from workbook_template.read_back.job_file import open_job
-from workbook_template.read_back.oddities import Oddity, oddities
+from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
@@ -86,7 +86,7 @@ def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undo
         *_at(book, oddities(values)),
         *_equipment(book, values, again),
         *_article(book, values),
-        *_at(book, (Oddity(one.kind, one.name, 0, one.words) for one in entries)),
+        *_at(book, entries),
     ]
 
 
@@ -94,16 +94,16 @@ def _cell(place: Place, down: int = 0) -> str:
     return address((place.box[1] + down, place.box[0]))
 
 
-def _at(book: Filled, found: Iterable[Oddity]) -> Iterator[Undone]:
+def _at(book: Filled, found: Iterable[Told]) -> Iterator[Undone]:
     """Things that are told by the name of their cell."""
     for one in found:
         if place := book.names.get(one.name):
             yield Undone(one.kind, place.sheet, _cell(place, one.at), one.words)
 
 
-def _thread(again: Recomputed) -> Iterator[unfilled.Unfilled]:
+def _thread(again: Recomputed) -> Iterator[Told]:
     if again.thread is None:
-        yield unfilled.Unfilled("job", "thread_system", "no thread is chosen: system, size and class")
+        yield Told("job", "thread_system", "no thread is chosen: system, size and class")
 
 
 def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
@@ -159,12 +159,12 @@ def _without_uncertainty(again: Recomputed) -> list[str]:
     return [result for result, name in UNCERTAINTIES.items() if getattr(again.job, name) is None]
 
 
-def _undecided(again: Recomputed, without: list[str]) -> Iterator[Oddity]:
+def _undecided(again: Recomputed, without: list[str]) -> Iterator[Told]:
     for name, what in RESULTS:
         count = sum(getattr(one, name) == "undecided" and not one.again for one in again.judged)
         if name in without and count:
             words = f"{what}: {count} undecided, as the guard rule has no U; type it, or fill in the budget"
-            yield Oddity("part", "expanded_uncertainty", 0, words)
+            yield Told("part", "expanded_uncertainty", words)
 
 
 def _texts(book: Filled, again: Recomputed) -> Iterator[Undone]:
@@ -223,7 +223,6 @@ def _article(book: Filled, values: Mapping[str, Any]) -> Iterator[Undone]:
         if begun and isinstance(word, str) and word and word not in ARTICLE_DONE:
             yield Undone("first article", place.sheet, _cell(place, at), f"characteristic {at + 1}: {word}")
     if begun:
-        of_article = unfilled.empty(values, "first article")
-        yield from _at(book, (Oddity(one.kind, one.name, 0, one.words) for one in of_article))
+        yield from _at(book, unfilled.empty(values, "first article"))
     elif results:
         yield Undone("first article", place.sheet, _cell(place), "no characteristic has been measured")

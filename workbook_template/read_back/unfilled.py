@@ -6,12 +6,12 @@ A program checks what is typed, but not what is pasted; and it takes blank signs
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 from workbook_template.figures.numbers import read_number
 from workbook_template.read_back.contents import Error
 from workbook_template.read_back.equipment import day_of, key
-from workbook_template.read_back.findings import said
+from workbook_template.read_back.findings import Told, said
 from workbook_template.read_back.thread_figures import number
 from workbook_template.sheets import certificate, decision, first_article, instruments, job, log_top, setup
 from workbook_template.sheets.inputs import ANYTHING, Check, Input
@@ -50,19 +50,11 @@ TEXT, ENTRY = "text", "entry"
 NUMERIC = ("whole", "decimal")
 
 
-class Unfilled(NamedTuple):
-    """One of them: its kind, the defined name, the words."""
-
-    kind: str
-    name: str
-    words: str
-
-
-def empty(values: Mapping[str, Any], kind: str) -> Iterator[Unfilled]:
+def empty(values: Mapping[str, Any], kind: str) -> Iterator[Told]:
     """What must be filled in for that, and is not."""
     for name, what in NEEDED[kind].items():
         if is_empty(values.get(name)):
-            yield Unfilled(kind, name, f"{what}: empty")
+            yield Told(kind, name, f"{what}: empty")
 
 
 def is_empty(value: Any) -> bool:
@@ -70,14 +62,14 @@ def is_empty(value: Any) -> bool:
     return value is None or (isinstance(value, str) and not value.strip())
 
 
-def not_taken(values: Mapping[str, Any]) -> Iterator[Unfilled]:
+def not_taken(values: Mapping[str, Any]) -> Iterator[Told]:
     """Entries that are filled with something that the sheets don't take."""
     for one in CHECKED:
         value = values.get(one.name)
         words = "" if is_empty(value) or isinstance(value, list) else refusal(one, value)
         if words:
             kind = TEXT if isinstance(value, str) and (one.dimension == "date" or _numeric(one.check)) else ENTRY
-            yield Unfilled(kind, one.name, f"{one.label}: {words}" if one.label else words)
+            yield Told(kind, one.name, f"{one.label}: {words}" if one.label else words)
 
 
 def refusal(one: Input, value: Any) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetfuncs.roots import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -200,7 +201,7 @@ def _other_tips() -> Block:
         return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     def fed(shortening: Node | float) -> Node:
-        narrow, fits = the.tip_least > shortening + tip_figures.NOISE, shortening <= the.tip_room + tip_figures.NOISE
+        narrow, fits = the.tip_least > shortening + NOISE, shortening <= the.tip_room + NOISE
         deep = sharp - shortening
         return first((narrow, "too narrow"), (all_of(fits, deep > 0), deep), otherwise="too blunt")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetfuncs.roots import ROUNDING
+from sheetfuncs.roots import NOISE, ROUNDING
 from sheetfuncs.standards import unified
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -25,9 +25,6 @@ from workbook_template.sheets.existing import BITS, REPAIR
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import INSIDE
-
-NOISE = 0.000000001
-"""What a tip may be past a bound: the last bits of the arithmetic."""
 
 HALF_SUM = xl.RADIANS((the.flank_leading + the.flank_trailing) / 2)
 HALF_DIFFERENCE = xl.RADIANS((the.flank_leading - the.flank_trailing) / 2)
@@ -146,7 +143,14 @@ def narrow_words() -> Node:
     )
     named = when(the.tip_kind.same("sharp"), "A sharp tip", _sized())
     return say(
-        named, " is too narrow: it would cut ", _ROOT, " to", _past(the.root_farthest), "; ", of_kind, " is the least."
+        named,
+        " is too narrow: it would cut ",
+        _ROOT,
+        " to",
+        _past(the.root_farthest),
+        "; at this size ",
+        of_kind,
+        " is the least.",
     )
 
 
