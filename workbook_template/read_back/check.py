@@ -16,7 +16,7 @@ from workbook_template.figures.value import Computed
 from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
 from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place, no_collection, read_sheet, values_of
-from workbook_template.read_back.equipment import day_of
+from workbook_template.read_back.equipment import NO_SINCE, day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
@@ -196,9 +196,8 @@ def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judge
         elif day > item.until:
             yield f"{what} {name} {item.never or f'was due {book.day(float(item.until))}'}"
         elif day < item.since:
-            start = None if item.since == inf else book.day(float(item.since))
-            words = f"was calibrated only on {start.isoformat()}" if start else "has no date as day of calibration"
-            yield f"{what} {name} {words}"
+            only = NO_SINCE if item.since == inf else f"was calibrated only on {book.day(float(item.since))}"
+            yield f"{what} {name} {only}"
     for what, name, fault in (
         ("instrument", given.get("instrument"), judged.instrument_fault),
         ("gauge", given.get("gauge"), judged.gauge_fault),

@@ -29,6 +29,10 @@ COLUMNS = (
 INPUTS = ("wire_match_limit", *COLUMNS)
 
 
+NO_SINCE = "has no date as day of calibration"
+"""Why an item counts on no day whose day of calibration is filled with something else; in the words of the sheets."""
+
+
 class Item(NamedTuple):
     """An instrument or a set of wires; `mean` is the mean of the certified diameters that are given.
 

@@ -15,14 +15,13 @@ from typing import Any, NamedTuple
 from workbook_template.figures.functions import serial
 from workbook_template.read_back import columns, gauge_fit, recompute, unfilled
 from workbook_template.read_back.contents import Filled, Place, no_collection, read_names
-from workbook_template.read_back.equipment import Item, day_of, key, twice
+from workbook_template.read_back.equipment import NO_SINCE, Item, day_of, key, twice
 from workbook_template.read_back.findings import Told, address, said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
-from workbook_template.trade.days import NO_DAY
 
 UNDATED = "does not count without its day: {}"
 OPEN = {
@@ -204,7 +203,7 @@ def _state(book: Filled, item: Item, today: float, soon: float) -> str:
         return f"{item.never}: its readings don't count"
     due = book.day(float(item.until))
     if item.since == inf:
-        return f"has a day of calibration that is {NO_DAY.removeprefix('is ')}: its readings don't count"
+        return f"{NO_SINCE}: its readings don't count"
     if item.since > item.until:
         return f"was calibrated after it was due {due}: its readings don't count"
     if item.until < today:
