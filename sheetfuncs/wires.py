@@ -25,9 +25,9 @@ with E the pitch diameter at the plane of the single wire. (ASME B1.20.1 has tha
 from __future__ import annotations
 
 from functools import lru_cache
-from math import atan, cos, radians, sin, tan
+from math import cos, sin
 
-from sheetfuncs import forms, helix, limits, standards, tapers
+from sheetfuncs import helix, limits, standards, tapers, wire_fit
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function
@@ -62,8 +62,8 @@ def best_wire(thread: Thread) -> float:
     >>> round(best_wire(standards.read("3/4-16 UNF-2A")), 4)
     0.0361
     """
-    _refuse_internal(thread)
-    a, b = _flanks(thread)
+    wire_fit.refuse_internal(thread)
+    a, b = wire_fit.flanks(thread)
     mean = (cos(a) ** 2 + cos(b) ** 2) / (cos(a) + cos(b))
     return thread.pitch * mean / (2 * cos((a + b) / 2) ** 2)
 
@@ -89,8 +89,8 @@ def wire_range(thread: Thread) -> list[tuple[float, float]]:
     >>> round(wire_range(standards.read("1/2-12 BSW"))[0][1] * 12, 5)
     0.85272
     """
-    _refuse_internal(thread)
-    smallest, largest = proud_wire(thread), usable_wires(thread)[1]
+    wire_fit.refuse_internal(thread)
+    smallest, largest = wire_fit.proud_wire(thread), wire_fit.usable_wires(thread)[1]
     if smallest >= largest:
         raise NotGiven(
             f"no wire serves {standards.write(thread)} at both ends of its tolerance: proud of every crest it would be "
@@ -136,7 +136,7 @@ def reading_at(thread: Thread, wire: float, pitch_diameter: float, method: str) 
     0.4003
     """
     if method == "handbook":
-        return _lean(thread) * (pitch_diameter + _between_centres(thread, wire)) + wire
+        return wire_fit.lean(thread) * (pitch_diameter + wire_fit.between_centres(thread, wire)) + wire
     return _exact(thread, pitch_diameter, wire)
 
 
@@ -198,11 +198,11 @@ def wire_constant(thread: Thread, wire: float) -> float:
     0.05417
     """
     check_wire(thread, wire)
-    if _lean(thread) != 1:
+    if wire_fit.lean(thread) != 1:
         raise NotGiven(
             f"on a taper thread such as {standards.write(thread)} it is no constant; use THREAD_PD_FROM_WIRES"
         )
-    return wire + _between_centres(thread, wire)
+    return wire + wire_fit.between_centres(thread, wire)
 
 
 @sheet_function(
@@ -256,13 +256,15 @@ def wire_remark(thread: Thread, wire: float) -> str:
     """
     check_wire(thread, wire)
     decimals = standards.system(thread).decimals
-    enough = proud_wire(thread)
+    enough = wire_fit.proud_wire(thread)
     if wire > enough:
         return "serves: proud of the crest, and on the flanks, at both ends of the tolerance"
     measures = plain(round(over_wires(thread, wire, "min"), decimals))
     crest = plain(standards.limits(thread).major.ends[0])
     larger = at_least(enough)
-    or_larger = f", or take a wire over {larger} {thread.unit}" if float(larger) < usable_wires(thread)[1] else ""
+    or_larger = (
+        f", or take a wire over {larger} {thread.unit}" if float(larger) < wire_fit.usable_wires(thread)[1] else ""
+    )
     return (
         f"may sit below the crest: at the smallest pitch diameter it measures {measures} {thread.unit}, and the crest "
         f"may be {crest} {thread.unit}; measure the crest{or_larger}"
@@ -276,16 +278,16 @@ def check_wire(thread: Thread, wire: float) -> None:
     Traceback (most recent call last):
     sheetfuncs.errors.OutOfRange: the wire 0.02 in is too small: ... usable are 0.0333 to 0.0568 in, best 0.0361
     """
-    _refuse_internal(thread)
-    low, high = usable_wires(thread)
+    wire_fit.refuse_internal(thread)
+    low, high = wire_fit.usable_wires(thread)
     if low < wire <= high:
         return
     fault = (
         "too small: it would not stand proud of the crest"
         if wire <= low
-        else f"too large: it would rest on the {_crest_end(thread)} of the crest"
+        else f"too large: it would rest on the {wire_fit.crest_end(thread)} of the crest"
     )
-    least, most = at_least(proud_wire(thread)), at_most(high)
+    least, most = at_least(wire_fit.proud_wire(thread)), at_most(high)
     if float(least) > float(most):  # proud at both ends of the tolerance is none
         least = at_least(low)
     raise OutOfRange(
@@ -308,10 +310,10 @@ def _exact(thread: Thread, pitch_diameter: float, wire: float) -> float:
         reading, touching = helix.over_wires(*_helix(thread), pitch_diameter, wire)
     except ArithmeticError:
         raise OutOfRange(_no_contact(thread, wire)) from None
-    largest = usable_wires(thread)[1]
-    half_angle = _flanks(thread)[0]
+    largest = wire_fit.usable_wires(thread)[1]
+    half_angle = wire_fit.flanks(thread)[0]
     highest = standards.limits(thread).pitch.ends[0] if thread.side else standards.basic(thread).pitch
-    end = highest - _vertex_width(thread) + largest * (1 / sin(half_angle) - sin(half_angle))
+    end = highest - wire_fit.vertex_width(thread) + largest * (1 / sin(half_angle) - sin(half_angle))
     if touching > end + 2 * OFF_FLANK * thread.pitch:
         raise OutOfRange(_no_contact(thread, wire))
     return reading
@@ -324,114 +326,17 @@ def _no_contact(thread: Thread, wire: float) -> str:
     )
 
 
-def usable_wires(thread: Thread) -> tuple[float, float]:
-    """The wires that can serve: proud of the smallest crest at the largest pitch diameter, and never on a crest's edge.
-
-    Of the basic form where the side is not said.
-    """
-    return _basic_range(thread) if _by_basic_form(thread) else _within_limits(thread)
-
-
-@lru_cache(maxsize=4096)
-def _within_limits(thread: Thread) -> tuple[float, float]:
-    found = standards.limits(thread)
-    pitch, crest = found.pitch.ends[0], found.major.ends[1]
-    return _range_between(thread, pitch, crest, pitch, crest)
-
-
-def proud_wire(thread: Thread) -> float:
-    """The wire that is flush with the largest crest at the smallest pitch diameter: a larger one is always proud.
-
-    >>> round(proud_wire(standards.read("3/4-16 UNF-2A")), 4)
-    0.0332
-    """
-    if _by_basic_form(thread):
-        return _basic_range(thread)[0]
-    found = standards.limits(thread)
-    crest, pitch = found.major.ends[0], found.pitch.ends[1]
-    return _range_between(thread, pitch, crest, pitch, crest)[0]
-
-
-def _basic_range(thread: Thread) -> tuple[float, float]:
-    basic = standards.basic(thread)
-    return _range_between(thread, basic.pitch, basic.major, basic.pitch, basic.major)
-
-
-def _by_basic_form(thread: Thread) -> bool:
-    """Whether wires are judged by the basic sizes: on a taper all limits move together, with the plane."""
-    return not thread.side or bool(standards.system(thread).taper)
-
-
-def _range_between(
-    thread: Thread, lowest_pd: float, highest_crest: float, highest_pd: float, lowest_crest: float
-) -> tuple[float, float]:
-    """Wire flush with the highest crest at the lowest pitch diameter; wire on the lowest crest's edge at the highest.
-
-    The higher contact, W cos a / (2 tan((a + b)/2)) above the sharp bottom, is on the steeper flank. A rounded crest
-    takes the flank away further down. An arc of radius r between flanks of half angle a has its centre r / sin a
-    below the sharp point: its top is r (1 / sin a - 1) below that point, and it leaves the flanks r sin a above the
-    centre, r (1 / sin a - sin a) below the point, which is 1 + sin a times as far, whatever r. So a crest that is cut
-    off by c leaves flank up to c (1 + sin a) below the sharp point; a lower crest is rounded over more of it. BS 84's
-    own crest (c = H/6, r = 0.137 329 P) leaves 0.246 246 P of flank above the pitch line.
-    """
-    flanks, vertex = _flanks(thread), _vertex_width(thread)
-    smallest = (highest_crest - lowest_pd + vertex) / _rise(thread)
-    crest = lowest_crest - highest_pd + vertex
-    straight = crest - forms.crest_rounding(standards.system(thread).form) * (2 * vertex - crest)
-    return smallest, straight * tan(sum(flanks) / 2) / cos(min(flanks))
-
-
-def _crest_end(thread: Thread) -> str:
-    return "rounding" if standards.system(thread).form.rounded_crest else "edge"
-
-
 def _helix(thread: Thread) -> tuple[float, float, float]:
     """Half angle in degrees, pitch and lead, as sheetfuncs.helix takes them."""
     form = standards.system(thread).form
-    if form.leading != form.trailing or _lean(thread) != 1:
-        kind = "a taper" if _lean(thread) != 1 else "unlike flanks"
+    if form.leading != form.trailing or wire_fit.lean(thread) != 1:
+        kind = "a taper" if wire_fit.lean(thread) != 1 else "unlike flanks"
         raise OutOfRange(f"{standards.write(thread)} has {kind}, for which only the handbook rule is known here")
     return form.leading, thread.pitch, thread.lead
-
-
-def _flanks(thread: Thread) -> tuple[float, float]:
-    form = standards.system(thread).form
-    return radians(form.leading), radians(form.trailing)
-
-
-def _rise(thread: Thread) -> float:
-    """Wire diameters from twice the sharp bottom's depth to over the wires: 1 + 1 / sin a, 3 for 60 degrees."""
-    a, b = _flanks(thread)
-    return 1 + cos((a - b) / 2) / sin((a + b) / 2)
-
-
-def _vertex_width(thread: Thread) -> float:
-    """Twice the depth of the sharp bottom below the pitch line, P / (tan a + tan b): 0.866 025 P for 60 degrees."""
-    system = standards.system(thread)
-    sloped = 1 - (system.taper / 2) ** 2 * tan(radians(system.form.leading)) * tan(radians(system.form.trailing))
-    return 2 * forms.vertex_below_pitch_line(system.form, thread.pitch) * sloped
-
-
-def _between_centres(thread: Thread, wire: float) -> float:
-    """Distance of the wires' centres over the pitch diameter, square to the axis."""
-    return wire * (_rise(thread) - 1) - _vertex_width(thread)
 
 
 @lru_cache(maxsize=4096)
 def _lying(thread: Thread, wire: float) -> tuple[float, float, float]:
     """What any reading over a wire that serves is worked with: lean, way between the centres, basic pitch diameter."""
     check_wire(thread, wire)
-    return _lean(thread), _between_centres(thread, wire), standards.basic(thread).pitch
-
-
-def _lean(thread: Thread) -> float:
-    """Cosine of a taper's half angle, 1 for a parallel thread."""
-    return cos(atan(standards.system(thread).taper / 2))
-
-
-def _refuse_internal(thread: Thread) -> None:
-    if thread.side == "internal":
-        raise OutOfRange(
-            f"{standards.write(thread)} is an internal thread; wires measure external threads, "
-            f"gauge this one with a plug"
-        )
+    return wire_fit.lean(thread), wire_fit.between_centres(thread, wire), standards.basic(thread).pitch

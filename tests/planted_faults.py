@@ -72,6 +72,7 @@ TESTS = {
     "terms.py": "call command_line",
     "uncertainty.py": "uncertainty call",
     "units.py": "by_other_means designations call lathe inspection",
+    "wire_fit.py": f"wires_rounded_crests wires_unlike_flanks {EVERY_THREAD}",
     "wires.py": f"helix wires_rounded_crests wires_unlike_flanks acme {EVERY_THREAD} unj_mj whitworth ba uncertainty",
     "standards/__init__.py": f"designations callouts_as_typed {EVERY_THREAD}",
     "tapers.py": "tapers geometry",

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from sheetfuncs import CellError, evaluate, standards, wires
+from sheetfuncs import CellError, evaluate, standards, wire_fit
 from sheetfuncs.catalog import RECORDS
 from sheetfuncs.hosts.call import answer
 from sheetfuncs.registry import Record, is_length
@@ -218,7 +218,7 @@ def test_limits_of_any_size_stand_in_order_and_its_callout_is_written_back(callo
 def test_what_is_measured_over_wires_comes_back(callout: str, share: float, limit: str, unit: str, method: str) -> None:
     thread = standards.read(callout)
     assume(thread.side == "external")
-    low, high = wires.usable_wires(thread)
+    low, high = wire_fit.usable_wires(thread)
     wire = f"{low + share * (high - low)!r} {thread.unit}"
     over = answer_to("THREAD_OVER_WIRES", callout, wire, limit, unit, method)
     assume(not isinstance(over, CellError))  # the exact method knows neither tapers nor unlike flanks

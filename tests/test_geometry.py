@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from published_rows import agrees, rows
 
-from sheetfuncs import cutting, evaluate, forms, limits, standards, wires
+from sheetfuncs import cutting, evaluate, forms, limits, standards, wire_fit, wires
 from sheetfuncs import passes as sharing
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.forms import SIXTY, Form, Tip
@@ -98,7 +98,7 @@ def wire_by_drawing(half: float, pitch: float, pitch_diameter: float, wire: floa
 @pytest.mark.parametrize("callout", ["3/4-16 UNF-2A", "1/2-13 UNC-2A", "M20x2.5-6g", "M64x6-6g"])
 def test_over_wires_by_drawing(callout: str) -> None:
     thread = standards.read(callout)
-    low, high = wires.usable_wires(thread)
+    low, high = wire_fit.usable_wires(thread)
     for share in (0.01, 0.5, 0.99):
         wire = low + share * (high - low)
         drawn = wire_by_drawing(pi / 6, thread.pitch, limits.pitch_diameter(thread, "max"), wire)
@@ -131,7 +131,7 @@ def test_published_wire_range() -> None:
 @given(pitch_diameter=st.floats(0.60, 0.82), share=st.floats(0.01, 0.99))
 def test_pitch_diameter_from_wires_is_the_exact_inverse(pitch_diameter: float, share: float) -> None:
     thread = standards.read("3/4-16 UNF-2A")
-    low, high = wires.usable_wires(thread)
+    low, high = wire_fit.usable_wires(thread)
     wire = low + share * (high - low)
     reading = wire_by_drawing(pi / 6, thread.pitch, pitch_diameter, wire)
     assert wires.pd_from_wires(thread, wire, reading) == pytest.approx(pitch_diameter, rel=1e-12)
@@ -335,7 +335,7 @@ def test_over_wires_on_a_taper_by_drawing() -> None:
 def test_sharp_height_of_a_taper_thread() -> None:
     """ASME B1.20.1, figure of the thread form: 0.865 743 P on the taper as against 0.866 025 P on a cylinder."""
     thread = standards.read("3/4-14 NPT external")
-    assert wires._vertex_width(thread) / thread.pitch == pytest.approx(0.865743, abs=5e-7)
+    assert wire_fit.vertex_width(thread) / thread.pitch == pytest.approx(0.865743, abs=5e-7)
 
 
 def test_taper_diameter() -> None:

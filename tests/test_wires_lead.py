@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from workbook_cases import Case, first_cells, plain_file
 
-from sheetfuncs import CellError, evaluate, helix, standards, wires
+from sheetfuncs import CellError, evaluate, helix, standards, wire_fit, wires
 from sheetfuncs.designations import Thread
 from workbook_template.figures.notation import NO_NUMBER, in_table, the
 from workbook_template.figures.text import letters, text
@@ -89,7 +89,7 @@ def test_a_reading_of_whatever_size_gives_a_number_or_a_sentence() -> None:
     """From 0 to far over the crests, up to 12 starts: no contact there, and no traceback either."""
     draw, seen = random.Random(1), 0
     for thread in list(threads())[::23]:
-        smallest, largest = wires.usable_wires(thread)
+        smallest, largest = wire_fit.usable_wires(thread)
         basic = standards.basic(thread).pitch
         for _ in range(6):
             try:
@@ -151,7 +151,7 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
     worst, seen = 0.0, 0
     for thread in threads():
         try:
-            found, (smallest, largest) = standards.limits(thread), wires.usable_wires(thread)
+            found, (smallest, largest) = standards.limits(thread), wire_fit.usable_wires(thread)
         except CellError:
             continue
         form, tolerance = standards.system(thread).form, found.pitch.max - found.pitch.min

@@ -10,7 +10,7 @@ from math import cos, degrees, hypot, radians, sin, sqrt, tan
 
 import pytest
 
-from sheetfuncs import evaluate, standards, wires
+from sheetfuncs import evaluate, standards, wire_fit, wires
 from sheetfuncs.errors import OutOfRange
 
 WHITWORTH = {"half_angle": 27.5, "depth": 0.640327, "radius": 0.137329}
@@ -87,7 +87,7 @@ def test_at_the_lowest_crest_the_rounding_reaches_further_down(callout: str) -> 
         gap = 0.25 * cos(a) - (crest - radius) * sin(a) - radius  # from the arc to the flank, square to it
         low, high = (radius, high) if gap > 0 else (low, radius)
     profile = groove(degrees(a), crest, radius)
-    _, largest = wires.usable_wires(thread)
+    _, largest = wire_fit.usable_wires(thread)
     _, touched = rest(profile, largest / thread.pitch)
     assert touched == pytest.approx(crest - radius * (1 - sin(a)), abs=5e-5)
 
