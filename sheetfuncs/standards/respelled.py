@@ -15,7 +15,7 @@ from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.callouts import NUMBER, NUMBERED
 
 if TYPE_CHECKING:
-    Check = Callable[[Thread, str], str]
+    Check = Callable[[Thread], str]
 
 GAUGED = ("unified", "unj", "iso_metric", "mj")
 """Systems of the threads that ASME B1.3 has gauging systems for (its title: UN, UNR, UNJ, M and MJ)."""
@@ -66,7 +66,7 @@ def read(text: str, as_written: Callable[[str], Thread]) -> Thread | None:
         thread = as_written(plainer)
     except CellError as error:  # the sentence quotes what was typed
         raise type(error)(str(error).replace(plainer, text, 1)) from None
-    return noted(thread, "; ".join(note for note in (thread.note, *(check(thread, text) for check in checks)) if note))
+    return noted(thread, "; ".join(note for note in (thread.note, *(check(thread) for check in checks)) if note))
 
 
 def _hand_at_the_end(text: str) -> str:
@@ -83,7 +83,7 @@ def _gauging_system(match: re.Match[str], text: str) -> tuple[str, Check]:
     """
     number = match["number"]
 
-    def check(thread: Thread, text: str) -> str:
+    def check(thread: Thread) -> str:
         if thread.system not in GAUGED:
             raise NotUnderstood(
                 f"{text}: the gauging systems of ASME B1.3 are for UN, UNR, UNJ, M and MJ threads; leave ({number}) off"
@@ -98,7 +98,7 @@ def _starts(match: re.Match[str], text: str) -> tuple[str, Check]:
     word = match["count"].upper()
     count = _COUNTS.get(word) or int(word)
 
-    def check(thread: Thread, text: str) -> str:
+    def check(thread: Thread) -> str:
         if thread.starts == count:
             return ""
         said = f"it says {count} start{'s' * (count != 1)}"
@@ -125,7 +125,7 @@ def _decimal(match: re.Match[str], text: str) -> tuple[str, Check]:
 def _times(match: re.Match[str], text: str) -> tuple[str, Check]:
     """An x before the threads per inch, as in 3/4x16 UNF; the pair must be a standard one, or it may be a length."""
 
-    def check(thread: Thread, text: str) -> str:
+    def check(thread: Thread) -> str:
         from sheetfuncs.standards import system  # this room is loaded by that one
 
         if thread.size not in system(thread).standard_threads():
@@ -138,7 +138,7 @@ def _times(match: re.Match[str], text: str) -> tuple[str, Check]:
     return f"{match['size']}-", check
 
 
-def _nothing_to_say(thread: Thread, text: str) -> str:
+def _nothing_to_say(thread: Thread) -> str:
     return ""
 
 
