@@ -140,6 +140,7 @@ LONG = {
     "revision": "C2",
     "job_number": "J-2031-04",
     "material": "4140 steel, pre-hardened, 28 to 32 HRC",
+    "estimate_lathe_1": "Long lathe by the window",
 }
 
 

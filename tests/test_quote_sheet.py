@@ -120,11 +120,18 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
         (2, "9Z", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "2a", "No class 2a of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
-        (4, 2.5, "Quantity is a whole number, 1 or more."),
-        (7, 0, "Length, passes and rpm are more than zero."),
+        (2, "9Z ", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
+        (4, 2.5, "Pieces: type a whole number from 1 to 100000."),
+        (5, 46113, "Thread length: type a length, more than zero, 20000 at most"),
+        (6, 12.5, "Passes: type a whole number from 1 to 200."),
+        (7, 0, "rpm: type a number more than zero, 20000 at most."),
+        (7, 46113, "rpm: type a number more than zero, 20000 at most."),
         (8, "maybe", "Back under power is yes or no."),
-        (9, None, "Fill in every number of the row; 0 for none."),
-        (10, -1, "No number of the row is below zero."),
+        (9, None, "Fill in Other min. each; 0 for none."),
+        (9, "0,5", 'Other min. each: "0,5" is no number; type a number, 0 or more, 20000 at most'),
+        (9, 46113, "Other min. each: type a number, 0 or more, 20000 at most"),
+        (10, -1, "Set-up min.: type a number, 0 or more, 20000 at most"),
+        (12, 2e9, "Other, the line: type a number, 0 or more, a billion at most."),
     ],
 )
 def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, value: object, sentence: str) -> None:
@@ -132,8 +139,9 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
     line = list(LINES[0])
     line[place] = value
     fill(sheet, (tuple(line), LINES[1]))
-    assert sheet["quote_words"][0] == [sentence]
+    assert sheet["quote_words"][0][0].startswith(sentence)
     assert sheet["quote_price"][0] == [""]
+    assert f" 1 line is NOT priced; row 1: {sentence}" in sheet["quote_step"]  # what is printed says why
     assert isinstance(sheet["quote_price"][1][0], float)
     assert (sheet["quote_lines"], sheet["quote_left"]) == (1, 1)
 
@@ -141,7 +149,7 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
 def test_without_rates_nothing_is_priced(sheet: Document) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_rate=None))
     fill(sheet, LINES)
-    assert sheet["quote_fault"].startswith("Fill in rate, scrap, overhead, profit")
+    assert sheet["quote_fault"] == "Sheet Estimate: enter rate an hour."
     assert {row[0] for row in sheet["quote_price"]} == {""}
 
 
@@ -186,13 +194,21 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
 
 
 @pytest.mark.parametrize(
-    "changes",
-    [{"estimate_rate": -60}, {"estimate_scrap": 5}, {"estimate_profit": 1.2}, {"estimate_approach_1": -3}],
+    ("changes", "sentence"),
+    [
+        ({"estimate_rate": -60}, "Rate an hour: type a number, 0 or more"),
+        ({"estimate_rate": "€48"}, 'Rate an hour: "€48" is no number; type a number'),
+        ({"estimate_scrap": 5}, "Scrap, share of pieces: type a share such as 5%"),
+        ({"estimate_rest": 5}, "Rest and delay, on run time: type a share such as 5%"),
+        ({"estimate_profit": 1.2}, "A margin is a share of the price, less than 100 %."),
+        ({"estimate_approach_1": -3}, "Approach, lathe 1: type a length, 0 or more"),
+        ({"estimate_overrun_1": 46113}, "Overrun, lathe 1: type a length, 0 or more"),
+    ],
 )
-def test_no_line_is_priced_at_what_can_not_be(sheet: Document, changes: dict) -> None:
+def test_no_line_is_priced_at_what_can_not_be(sheet: Document, changes: dict, sentence: str) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | changes)
     fill(sheet, LINES)
-    assert sheet["quote_fault"].endswith("is out of range.")
+    assert sheet["quote_fault"].startswith(f"Sheet Estimate: {sentence}")
     assert {row[0] for row in sheet["quote_price"]} == {""}
     assert sheet["quote_left"] == len(LINES)
 
@@ -216,6 +232,14 @@ def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> No
     assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0] == sheet["offer_prices"][0][0]
     assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
     assert sheet["quote_words"][1][0].startswith("class medium bolt")
+    sheet.set({"drawing": "D-7"})
+    for named in (" Stud", "STUD ", "d-7"):  # the heading asks for part or drawing number
+        fill(sheet, ((named, *line[1:]), LINES[1]))
+        assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0]
+        assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
+    sheet.set({"drawing": None})
+    fill(sheet, (("", *line[1:]), LINES[1]))
+    assert sheet["quote_words"][0][0].startswith("class 2A as written")
     for place, value, sentence in (
         (4, 26, "This is the part of the sheet Job: type this quantity on the sheet Estimate"),
         (1, "1/2-12 BSW", "No class 2A of this size"),

@@ -14,6 +14,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.costing_lines import PAGE, WIDTHS, elsewhere, laid, more_than, planned, signed, titled
+from workbook_template.sheets.estimate_inputs import passed_on
 from workbook_template.sheets.inputs import NOT_NEGATIVE, Input, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -60,7 +61,7 @@ def _step() -> Node:
         fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " in money.",
     )  # fmt: skip
     return first(
-        (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
+        (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
         (typed.same(0), "Next: once the job is done, type the minutes that it took."),
         (known(more), by_plan),
         otherwise="Next: type every line of minutes as it was, a number; 0 for none, a billion at most.",
