@@ -69,6 +69,7 @@ def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     blank = dict.fromkeys(f"before_{name}" for name in KEPT)
     blank |= dict.fromkeys(("thinnest_coating", "thickest_coating", "part", "revision"))
     blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning")}
+    blank |= {"offer_valid": 73050, "offer_valid_for": None, "offer_date": None, "offer_coating": None}
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
     thread |= {"estimate_unit": unit, "quote_unit": unit}
     shop = {name: value for name, value in demo_estimate.values().items() if name.startswith(("estimate_", "actual_"))}

@@ -170,6 +170,18 @@ def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     fill(filled(), {name: demo.values()[name] for name in screws})
 
 
+def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
+    told = {
+        "customer": "Northern Hydraulics and Agricultural Repair Works, Limited",
+        "offer_gauging": "over wires and by the GO ring, every piece; flanks by projector, the first and the last",
+        "offer_valid_for": "B",
+    }
+    fill(filled(), chosen(standards.read(demo.THREAD)) | told)
+    assert "PRICES ARE NOT VALID" in str(store.compute(filled())["Offer"].values())
+    assert [one for one in cuts(filled()) if one.sheet == "Offer"] == []
+    fill(filled(), {name: LONG.get(name, demo.values().get(name)) for name in told})
+
+
 def card_cell(name: str) -> str:
     """The first cell of a named figure."""
     return next(one.ref for one in filled().entries if one.name == name).partition(":")[0]

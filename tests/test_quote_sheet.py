@@ -157,6 +157,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set(
         job("3/4-16 UNF-2A", "in", estimate_length=1.25)
         | {"customer": None, "drawing": "D-7", "revision": "C", "offer_number": "O-1", "offer_valid_for": "C"}
+        | {"offer_valid": None}
     )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
@@ -164,6 +165,8 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"as_of": 45387, "offer_date": None, "shop_name": None})
     assert sheet["offer_next"] == "Name the customer on the sheet Job."
     sheet.set({"customer": "Example works"})
+    assert sheet["offer_next"] == "Name the part on the sheet Job."
+    sheet.set({"part": "stud"})
     assert sheet["offer_next"] == "Next: type the date of the offer."
     sheet.set({"offer_date": 45388})  # the last day is 45387
     assert sheet["offer_next"] == "The last day on which these prices hold is before the date of the offer."
@@ -183,7 +186,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"offer_valid_for": "D"})
     assert sheet["offer_next"] == ""
     sheet.set({"thinnest_coating": 0.0002, "thickest_coating": 0.0003, "estimate_coating": 0.4})
-    assert sheet["offer_next"] == "Name the coating; the sheet Job has its thickness."
+    assert sheet["offer_next"] == "Name the coating, or take it off: the sheet Job has its thickness."
     sheet.set({"offer_coating": "zinc"})
     assert sheet["offer_coating_words"] == "0.00020 to 0.00030 in thick; limits of size hold after it"
     sheet.set(dict.fromkeys(("thinnest_coating", "thickest_coating", "estimate_coating", "offer_coating")))
@@ -191,6 +194,109 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert sheet["offer_next"] == "Name the drawing revision on the sheet Job."
     sheet.set({"estimate_quantity_2": None})
     assert down(sheet, "offer_quantities")[1] == ""
+
+
+READY = {
+    "customer": "Example works", "part": "stud", "drawing": "D-7", "revision": "C", "offer_number": "O-1",
+    "offer_valid": 45387, "offer_valid_for": "C", "offer_date": 45380, "as_of": 45384, "shop_name": "Example shop",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("changes", "on_page", "beside"),
+    [
+        ({"offer_valid": None}, "no last day is named", "Next: type the last day on which these prices hold."),
+        ({"offer_valid": "Friday"}, "the last day is no date",
+         "The last day on which these prices hold is no day between 1990 and 2099: type a date."),
+        ({"as_of": 45388}, "the last day is past", "The last day on which these prices hold is past."),
+        ({"revision": "D"}, "the last day is for another revision", "The last day was typed for revision C"),
+        ({"offer_date": 45388}, "the last day is before the date of the offer", "The last day on which these prices"),
+        ({f"estimate_{name}": 0 for name in ("rate", "bar_price", "tooling", "gauges", "outside")}, "a price is 0.00",
+         "A price each is 0.00: look over the sheet Estimate"),
+    ],
+)  # fmt: skip
+def test_prices_that_do_not_hold_are_not_on_the_page(sheet: Document, changes: dict, on_page: str, beside: str) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY)
+    assert sheet["offer_next"] == ""
+    priced = down(sheet, "offer_prices")
+    assert all(isinstance(one, float) for one in priced)
+    sheet.set({"offer_valid_for": "C "})  # a blank behind it is no other revision
+    assert (sheet["offer_next"], down(sheet, "offer_prices")) == ("", priced)
+    sheet.set(changes)
+    assert sheet["offer_next"].startswith(beside)
+    assert down(sheet, "offer_prices") == down(sheet, "offer_unit_prices") == ["–"] * 5
+    assert sheet["offer_rise_words"] == f"PRICES ARE NOT VALID: {on_page}."
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
+
+
+def test_a_price_that_was_kept_and_is_another_now_is_told(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY)
+    was = sheet["estimate_price"][0][1]
+    sheet.set({"before_revision": "C ", "before_quantity_2": 50, "before_price_2": was})
+    assert sheet["offer_next"] == ""
+    sheet.set({"estimate_rate": 66})
+    now = sheet["estimate_price"][0][1]
+    assert sheet["offer_next"] == (
+        f"For 50 pieces of revision C the sheet Costing keeps {was:.2f}, and the price is now {now:.2f}: "
+        "tell the customer who has the first, or keep the revision anew."
+    )
+    sheet.set({"before_revision": "B"})  # another revision is another offer
+    assert sheet["offer_next"] == ""
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
+
+
+WITHOUT = "without coating; limits of size hold as machined"
+THICK = {"thinnest_coating": 0.0002, "thickest_coating": 0.0003}
+
+
+@pytest.mark.parametrize(
+    ("changes", "on_page", "beside"),
+    [
+        ({}, WITHOUT, ""),
+        ({"offer_coating": "none"}, WITHOUT, ""),
+        ({"offer_coating": " None "}, WITHOUT, ""),
+        ({"offer_coating": "zinc"}, "zinc; agree whether the limits hold before or after it",
+         "The coating that is named has no price: type Coating a piece on the sheet Estimate"),
+        ({"offer_coating": "zinc", "estimate_coating": 0.4}, "zinc; agree whether the limits hold before or after it",
+         "Type the thickness of the coating on the sheet Job"),
+        ({"estimate_coating": 0.4}, "NOT NAMED; agree whether the limits hold before or after it",
+         "Name the coating, or take it off: the sheet Estimate charges for it."),
+        ({"offer_coating": "none", "estimate_coating": 0.4}, "NOT NAMED; agree whether",
+         "Name the coating, or take it off: the sheet Estimate charges for it."),
+        ({**THICK, "estimate_coating": 0.4}, "NOT NAMED; 0.00020 to 0.00030 in thick; limits of size hold after it",
+         "Name the coating, or take it off: the sheet Job has its thickness."),
+        ({**THICK, "offer_coating": "zinc", "estimate_coating": 0}, "zinc; 0.00020 to 0.00030 in thick; limits", ""),
+        ({**THICK, "offer_coating": "zinc"}, "zinc; 0.00020 to 0.00030 in thick; limits",
+         "Sheet Estimate: enter the coating a piece, as the sheet Job gives its thickness"),
+        ({"thinnest_coating": 0.0003, "thickest_coating": 0.0002, "offer_coating": "zinc", "estimate_coating": 1},
+         "zinc; ITS THICKNESS CAN'T BE", "Sheet Job: Coating: the thinnest is more than the thickest"),
+        ({"thickest_coating": 0.0002, "offer_coating": "zinc", "estimate_coating": 1}, "zinc; ITS THICKNESS CAN'T BE",
+         "Sheet Job: Coating: type its least and its greatest thickness as numbers"),
+        ({"thinnest_coating": "thin", "thickest_coating": 0.0002, "estimate_coating": 1}, "NOT NAMED; ITS THICKNESS",
+         "Sheet Job: Coating: type its least and its greatest thickness as numbers"),
+    ],
+)  # fmt: skip
+def test_a_coating_is_the_same_on_job_estimate_and_offer(
+    sheet: Document, changes: dict, on_page: str, beside: str
+) -> None:
+    """The page says without a coating where no sheet has one, and there alone."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY | changes)
+    assert sheet["offer_coating_said"].startswith(on_page)
+    assert sheet["offer_next"].startswith(beside) if beside else sheet["offer_next"] == ""
+    sheet.set(dict.fromkeys((*THICK, "estimate_coating", "offer_coating", "as_of", "shop_name", "customer")))
+
+
+def test_the_offer_names_a_length_that_is_two_and_what_gauging_is_priced(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY | {"thread_length": 1.0})
+    assert sheet["offer_next"] == (
+        "The thread length is 1.2500 on the sheet Estimate and 1.0000 on the sheet Job: correct one."
+    )
+    sheet.set({"thread_length": 1.25, "estimate_gauged": 0.2})
+    assert sheet["offer_next"] == ""
+    assert sheet["offer_gauged_words"].startswith("The sheet Estimate prices the gauging of 20 % of the pieces: ")
+    sheet.set({"estimate_gauged": None, "estimate_every": 10})
+    assert "gauging of the first and every 10. piece: " in sheet["offer_gauged_words"]
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
 
 
 @pytest.mark.parametrize(

@@ -202,10 +202,10 @@ def lacks(item: Input, cell: Node, of: str = "") -> list[Objection]:
 
 
 def passed_on(place: str, sentence: Node) -> Node:
-    """A sentence of another sheet behind its name, without the word that begins a step."""
-    step = "Next: "
+    """A sentence of another sheet behind its name, without the word that begins a step; one of a third as it stands."""
+    step, third = "Next: ", "Sheet "
     own = when(xl.LEFT(sentence, len(step) - 2).same(step[:-2]), xl.MID(sentence, len(step) + 1, LONGEST), sentence)
-    return say(f"{place}: ", own)
+    return when(xl.LEFT(sentence, len(third)).same(third), sentence, say(f"{place}: ", own))
 
 
 LONGEST = 500
@@ -280,6 +280,7 @@ def clashes(number: int) -> list[Objection]:
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
         (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
          "Material is charged by: choose whole bars or length used."),
+        (all_of(IS_COATED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
         (all_of(IS_COATED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
