@@ -15,7 +15,8 @@ from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import INPUTS, ROWS, SHEET
+from workbook_template.sheets.quote import ROWS, SHEET
+from workbook_template.sheets.quote_inputs import INPUTS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -295,7 +296,7 @@ def test_the_offer_names_a_length_that_is_two_and_what_gauging_is_priced(sheet: 
     assert sheet["offer_next"] == ""
     assert sheet["offer_gauged_words"].startswith("The sheet Estimate prices the gauging of 20 % of the pieces: ")
     sheet.set({"estimate_gauged": None, "estimate_every": 10})
-    assert "gauging of the first and every 10. piece: " in sheet["offer_gauged_words"]
+    assert "gauging of the first piece and every nth, n = 10: " in sheet["offer_gauged_words"]
     sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
 
 

@@ -141,7 +141,7 @@ GAUGED = when(
     the.estimate_fault_1.same(""),
     say(
         "The sheet Estimate prices the gauging of ",
-        when(the.estimate_every_used > 0, say("the first and every ", the.estimate_every_used, ". piece"),
+        when(the.estimate_every_used > 0, say("the first piece and every nth, n = ", the.estimate_every_used),
              say(xl.ROUND(the.estimate_gauged_used * 100, 1), " % of the pieces")),
         ": Gauging must not promise more.",
     ),
