@@ -176,15 +176,21 @@ def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
         "offer_gauging": "over wires and by the GO ring, every piece; flanks by projector, the first and the last",
         "offer_valid_for": "B",
     }
-    fill(filled(), chosen(standards.read(demo.THREAD)) | told)
-    assert "PRICES ARE NOT VALID" in str(store.compute(filled())["Offer"].values())
-    assert [one for one in cuts(filled()) if one.sheet == "Offer"] == []
-    fill(filled(), {name: LONG.get(name, demo.values().get(name)) for name in told})
+    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **LONG, **told})
+    ws, row = book.workbook["Offer"], range_boundaries(cell_of(book, "offer_gauging_said"))[1]
+    assert high(ws, row, row) >= 2 * 11 * LINE  # in a file that grows no more as well
+    assert "PRICES ARE NOT VALID" in str(store.compute(book)["Offer"].values())
+    assert [one for one in cuts(book) if one.sheet == "Offer"] == []
 
 
 def card_cell(name: str) -> str:
     """The first cell of a named figure."""
-    return next(one.ref for one in filled().entries if one.name == name).partition(":")[0]
+    return cell_of(filled(), name)
+
+
+def cell_of(book: Book, name: str) -> str:
+    """The same in another workbook."""
+    return next(one.ref for one in book.entries if one.name == name).partition(":")[0]
 
 
 def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:
