@@ -23,7 +23,7 @@ class Worked(NamedTuple):
     """What comes out at one quantity."""
 
     make: int
-    checks: Fraction
+    checks: int
     bars: int
     minutes: Fraction
     cost: Fraction
@@ -111,11 +111,12 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
     make = quantity
     while make * (1 - of("scrap")) < quantity:
         make += 1
-    checks, bars, left = Fraction(0), 0, Fraction(-1)
+    checks, bars, left = 0, 0, Fraction(-1)
     piece_takes = of("part_length") + of("facing") + of("part_off")
     for piece in range(1, make + 1):
         every = given["every"]
-        checks += (piece == 1 or piece % every == 0) if every else of("gauged")
+        due = piece == 1 or piece % every == 0 if every else checks < make * of("gauged")
+        checks += due
         if left < piece_takes:
             bars, left = bars + 1, of("bar_length") - of("stub")
         left -= piece_takes

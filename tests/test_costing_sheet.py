@@ -111,6 +111,12 @@ def test_a_revision_is_kept_by_one_block(sheet: Document) -> None:
         assert causes[by_rate] == pytest.approx(changed[n - 1])
     sheet.set({"estimate_profit_kind": "markup"})
     assert sheet["revision_words"].startswith("The price kept at quantity 1, ")
+    assert sheet["revision_before"][0][:4] == prices[:4]  # what the customer got, not what comes out again
+    now = sheet["estimate_price"][0][:4]
+    assert sheet["revision_change"][0][:4] == pytest.approx([new - old for new, old in zip(now, prices)])
+    sheet.set({"before_revision": None})
+    sheet.set({"estimate_profit_kind": "margin"})
+    assert sheet["revision_words"] == "What was kept has no name: type its revision into the column before."
     sheet.set(dict.fromkeys(("as_of", "revision")))
 
 
@@ -121,6 +127,30 @@ def test_actual_minutes_are_set_against_the_plan(sheet: Document) -> None:
     sheet.set({"actual_handle_minutes": 70, "actual_gauge_minutes": 27, "actual_rest_minutes": 0})
     planned = sheet["estimate_minutes"][0][0]
     assert sheet["actual_minutes_more"] == pytest.approx(50 + 171 + 118 + 70 + 27 - planned)
+
+
+MINUTES = ("setup", "turn", "thread", "handle", "gauge", "rest")
+
+
+def test_what_the_job_took_is_told_in_words(sheet: Document) -> None:
+    """Planned minutes typed back are the plan; 30 minutes less at 60 an hour are 30.00, overhead not counted."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, **{f"actual_{name}_minutes": None for name in MINUTES}))
+    assert sheet["costing_step"] == "Next: once the job is done, type the minutes that it took."
+    planned = {f"actual_{name}_minutes": sheet[f"estimate_{name}_minutes"][0][0] for name in MINUTES}
+    sheet.set(planned)
+    assert sheet["costing_step"] == "It took the minutes that were planned."
+    turning = planned["actual_turn_minutes"]
+    for value, sentence in (
+        (turning - 30, "It took 30.0 minutes less than planned, 30.00 at the rate an hour, overhead not counted."),
+        ("0,5", 'Turn, minutes, as it was: "0,5" is no number; type a number, 0 or more'),
+        (None, "Next: type turn, minutes, as it was; 0 for none."),
+        (1 / 48, f"Turn, minutes, as it was: 0.02 against {turning:.1f} planned; type minutes as a number, 30 and not"),
+        (46054, f"Turn, minutes, as it was: 46054.00 against {turning:.1f} planned; type minutes as a number"),
+    ):
+        sheet.set({"actual_turn_minutes": value})
+        assert sheet["costing_step"].startswith(sentence)
+    sheet.set({"estimate_quantity_1": None})
+    assert sheet["costing_step"] == "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."
 
 
 def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:

@@ -140,6 +140,7 @@ LONG = {
     "revision": "C2",
     "job_number": "J-2031-04",
     "material": "4140 steel, pre-hardened, 28 to 32 HRC",
+    "estimate_lathe_1": "Long lathe by the window",
 }
 
 
@@ -169,9 +170,27 @@ def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     fill(filled(), {name: demo.values()[name] for name in screws})
 
 
+def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
+    told = {
+        "customer": "Northern Hydraulics and Agricultural Repair Works, Limited",
+        "offer_gauging": "over wires and by the GO ring, every piece; flanks by projector, the first and the last",
+        "offer_valid_for": "B",
+    }
+    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **LONG, **told})
+    ws, row = book.workbook["Offer"], range_boundaries(cell_of(book, "offer_gauging_said"))[1]
+    assert high(ws, row, row) >= 2 * 11 * LINE  # in a file that grows no more as well
+    assert "PRICES ARE NOT VALID" in str(store.compute(book)["Offer"].values())
+    assert [one for one in cuts(book) if one.sheet == "Offer"] == []
+
+
 def card_cell(name: str) -> str:
     """The first cell of a named figure."""
-    return next(one.ref for one in filled().entries if one.name == name).partition(":")[0]
+    return cell_of(filled(), name)
+
+
+def cell_of(book: Book, name: str) -> str:
+    """The same in another workbook."""
+    return next(one.ref for one in book.entries if one.name == name).partition(":")[0]
 
 
 def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:

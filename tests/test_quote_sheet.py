@@ -15,7 +15,8 @@ from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Document, Office
-from workbook_template.sheets.quote import INPUTS, ROWS, SHEET
+from workbook_template.sheets.quote import ROWS, SHEET
+from workbook_template.sheets.quote_inputs import INPUTS
 
 LINES = (
     ("a", "3/4-16 UNF", "2A", "3/4-16 UNF-2A", 25, 1.25, 12, 160, None, 10, 45, 0.65, 12),
@@ -120,11 +121,18 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
         (2, "9Z", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "2a", "No class 2a of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
-        (4, 2.5, "Quantity is a whole number, 1 or more."),
-        (7, 0, "Length, passes and rpm are more than zero."),
+        (2, "9Z ", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
+        (4, 2.5, "Pieces: type a whole number from 1 to 100000."),
+        (5, 46113, "Thread length: type a length, more than zero, 20000 at most"),
+        (6, 12.5, "Passes: type a whole number from 1 to 200."),
+        (7, 0, "rpm: type a number more than zero, 20000 at most."),
+        (7, 46113, "rpm: type a number more than zero, 20000 at most."),
         (8, "maybe", "Back under power is yes or no."),
-        (9, None, "Fill in every number of the row; 0 for none."),
-        (10, -1, "No number of the row is below zero."),
+        (9, None, "Fill in Other min. each; 0 for none."),
+        (9, "0,5", 'Other min. each: "0,5" is no number; type a number, 0 or more, 20000 at most'),
+        (9, 46113, "Other min. each: type a number, 0 or more, 20000 at most"),
+        (10, -1, "Set-up min.: type a number, 0 or more, 20000 at most"),
+        (12, 2e9, "Other, the line: type a number, 0 or more, a billion at most."),
     ],
 )
 def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, value: object, sentence: str) -> None:
@@ -132,8 +140,9 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
     line = list(LINES[0])
     line[place] = value
     fill(sheet, (tuple(line), LINES[1]))
-    assert sheet["quote_words"][0] == [sentence]
+    assert sheet["quote_words"][0][0].startswith(sentence)
     assert sheet["quote_price"][0] == [""]
+    assert f" 1 line is NOT priced; row 1: {sentence}" in sheet["quote_step"]  # what is printed says why
     assert isinstance(sheet["quote_price"][1][0], float)
     assert (sheet["quote_lines"], sheet["quote_left"]) == (1, 1)
 
@@ -141,7 +150,7 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
 def test_without_rates_nothing_is_priced(sheet: Document) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_rate=None))
     fill(sheet, LINES)
-    assert sheet["quote_fault"].startswith("Fill in rate, scrap, overhead, profit")
+    assert sheet["quote_fault"] == "Sheet Estimate: enter rate an hour."
     assert {row[0] for row in sheet["quote_price"]} == {""}
 
 
@@ -149,6 +158,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set(
         job("3/4-16 UNF-2A", "in", estimate_length=1.25)
         | {"customer": None, "drawing": "D-7", "revision": "C", "offer_number": "O-1", "offer_valid_for": "C"}
+        | {"offer_valid": None}
     )
     assert sheet["offer_next"] == "Next: type the last day on which these prices hold."
     sheet.set({"offer_valid": 45387, "offer_coating": None, "as_of": 45388})
@@ -156,6 +166,8 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"as_of": 45387, "offer_date": None, "shop_name": None})
     assert sheet["offer_next"] == "Name the customer on the sheet Job."
     sheet.set({"customer": "Example works"})
+    assert sheet["offer_next"] == "Name the part on the sheet Job."
+    sheet.set({"part": "stud"})
     assert sheet["offer_next"] == "Next: type the date of the offer."
     sheet.set({"offer_date": 45388})  # the last day is 45387
     assert sheet["offer_next"] == "The last day on which these prices hold is before the date of the offer."
@@ -175,7 +187,7 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     sheet.set({"offer_valid_for": "D"})
     assert sheet["offer_next"] == ""
     sheet.set({"thinnest_coating": 0.0002, "thickest_coating": 0.0003, "estimate_coating": 0.4})
-    assert sheet["offer_next"] == "Name the coating; the sheet Job has its thickness."
+    assert sheet["offer_next"] == "Name the coating, or take it off: the sheet Job has its thickness."
     sheet.set({"offer_coating": "zinc"})
     assert sheet["offer_coating_words"] == "0.00020 to 0.00030 in thick; limits of size hold after it"
     sheet.set(dict.fromkeys(("thinnest_coating", "thickest_coating", "estimate_coating", "offer_coating")))
@@ -185,14 +197,125 @@ def test_the_offer_states_what_it_stands_on(sheet: Document) -> None:
     assert down(sheet, "offer_quantities")[1] == ""
 
 
+READY = {
+    "customer": "Example works", "part": "stud", "drawing": "D-7", "revision": "C", "offer_number": "O-1",
+    "offer_valid": 45387, "offer_valid_for": "C", "offer_date": 45380, "as_of": 45384, "shop_name": "Example shop",
+}  # fmt: skip
+
+
 @pytest.mark.parametrize(
-    "changes",
-    [{"estimate_rate": -60}, {"estimate_scrap": 5}, {"estimate_profit": 1.2}, {"estimate_approach_1": -3}],
+    ("changes", "on_page", "beside"),
+    [
+        ({"offer_valid": None}, "no last day is named", "Next: type the last day on which these prices hold."),
+        ({"offer_valid": "Friday"}, "the last day is no date",
+         "The last day on which these prices hold is no day between 1990 and 2099: type a date."),
+        ({"as_of": 45388}, "the last day is past", "The last day on which these prices hold is past."),
+        ({"revision": "D"}, "the last day is for another revision", "The last day was typed for revision C"),
+        ({"offer_date": 45388}, "the last day is before the date of the offer", "The last day on which these prices"),
+        ({f"estimate_{name}": 0 for name in ("rate", "bar_price", "tooling", "gauges", "outside")}, "a price is 0.00",
+         "A price each is 0.00: look over the sheet Estimate"),
+    ],
+)  # fmt: skip
+def test_prices_that_do_not_hold_are_not_on_the_page(sheet: Document, changes: dict, on_page: str, beside: str) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY)
+    assert sheet["offer_next"] == ""
+    priced = down(sheet, "offer_prices")
+    assert all(isinstance(one, float) for one in priced)
+    sheet.set({"offer_valid_for": "C "})  # a blank behind it is no other revision
+    assert (sheet["offer_next"], down(sheet, "offer_prices")) == ("", priced)
+    sheet.set(changes)
+    assert sheet["offer_next"].startswith(beside)
+    assert down(sheet, "offer_prices") == down(sheet, "offer_unit_prices") == ["–"] * 5
+    assert sheet["offer_rise_words"] == f"PRICES ARE NOT VALID: {on_page}."
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
+
+
+def test_a_price_that_was_kept_and_is_another_now_is_told(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY)
+    was = sheet["estimate_price"][0][1]
+    sheet.set({"before_revision": "C ", "before_quantity_2": 50, "before_price_2": was})
+    assert sheet["offer_next"] == ""
+    sheet.set({"estimate_rate": 66})
+    now = sheet["estimate_price"][0][1]
+    assert sheet["offer_next"] == (
+        f"For 50 pieces of revision C the sheet Costing keeps {was:.2f}, and the price is now {now:.2f}: "
+        "tell the customer who has the first, or keep the revision anew."
+    )
+    sheet.set({"before_revision": "B"})  # another revision is another offer
+    assert sheet["offer_next"] == ""
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
+
+
+WITHOUT = "without coating; limits of size hold as machined"
+THICK = {"thinnest_coating": 0.0002, "thickest_coating": 0.0003}
+
+
+@pytest.mark.parametrize(
+    ("changes", "on_page", "beside"),
+    [
+        ({}, WITHOUT, ""),
+        ({"offer_coating": "none"}, WITHOUT, ""),
+        ({"offer_coating": " None "}, WITHOUT, ""),
+        ({"offer_coating": "zinc"}, "zinc; agree whether the limits hold before or after it",
+         "The coating that is named has no price: type Coating a piece on the sheet Estimate"),
+        ({"offer_coating": "zinc", "estimate_coating": 0.4}, "zinc; agree whether the limits hold before or after it",
+         "Type the thickness of the coating on the sheet Job"),
+        ({"estimate_coating": 0.4}, "NOT NAMED; agree whether the limits hold before or after it",
+         "Name the coating, or take it off: the sheet Estimate charges for it."),
+        ({"offer_coating": "none", "estimate_coating": 0.4}, "NOT NAMED; agree whether",
+         "Name the coating, or take it off: the sheet Estimate charges for it."),
+        ({**THICK, "estimate_coating": 0.4}, "NOT NAMED; 0.00020 to 0.00030 in thick; limits of size hold after it",
+         "Name the coating, or take it off: the sheet Job has its thickness."),
+        ({**THICK, "offer_coating": "zinc", "estimate_coating": 0}, "zinc; 0.00020 to 0.00030 in thick; limits", ""),
+        ({**THICK, "offer_coating": "zinc"}, "zinc; 0.00020 to 0.00030 in thick; limits",
+         "Sheet Estimate: enter the coating a piece, as the sheet Job gives its thickness"),
+        ({"thinnest_coating": 0.0003, "thickest_coating": 0.0002, "offer_coating": "zinc", "estimate_coating": 1},
+         "zinc; ITS THICKNESS CAN'T BE", "Sheet Job: Coating: the thinnest is more than the thickest"),
+        ({"thickest_coating": 0.0002, "offer_coating": "zinc", "estimate_coating": 1}, "zinc; ITS THICKNESS CAN'T BE",
+         "Sheet Job: Coating: type its least and its greatest thickness as numbers"),
+        ({"thinnest_coating": "thin", "thickest_coating": 0.0002, "estimate_coating": 1}, "NOT NAMED; ITS THICKNESS",
+         "Sheet Job: Coating: type its least and its greatest thickness as numbers"),
+    ],
+)  # fmt: skip
+def test_a_coating_is_the_same_on_job_estimate_and_offer(
+    sheet: Document, changes: dict, on_page: str, beside: str
+) -> None:
+    """The page says without a coating where no sheet has one, and there alone."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY | changes)
+    assert sheet["offer_coating_said"].startswith(on_page)
+    assert sheet["offer_next"].startswith(beside) if beside else sheet["offer_next"] == ""
+    sheet.set(dict.fromkeys((*THICK, "estimate_coating", "offer_coating", "as_of", "shop_name", "customer")))
+
+
+def test_the_offer_names_a_length_that_is_two_and_what_gauging_is_priced(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | READY | {"thread_length": 1.0})
+    assert sheet["offer_next"] == (
+        "The thread length is 1.2500 on the sheet Estimate and 1.0000 on the sheet Job: correct one."
+    )
+    sheet.set({"thread_length": 1.25, "estimate_gauged": 0.2})
+    assert sheet["offer_next"] == ""
+    assert sheet["offer_gauged_words"].startswith("The sheet Estimate prices the gauging of 20 % of the pieces: ")
+    sheet.set({"estimate_gauged": None, "estimate_every": 10})
+    assert "gauging of the first piece and every nth, n = 10: " in sheet["offer_gauged_words"]
+    sheet.set(dict.fromkeys(("as_of", "shop_name", "customer")))
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"estimate_rate": -60}, "Rate an hour: type a number, 0 or more"),
+        ({"estimate_rate": "€48"}, 'Rate an hour: "€48" is no number; type a number'),
+        ({"estimate_scrap": 5}, "Scrap, share of pieces: type a share such as 5%"),
+        ({"estimate_rest": 5}, "Rest and delay, on run time: type a share such as 5%"),
+        ({"estimate_profit": 1.2}, "A margin is a share of the price, less than 100 %."),
+        ({"estimate_approach_1": -3}, "Approach, lathe 1: type a length, 0 or more"),
+        ({"estimate_overrun_1": 46113}, "Overrun, lathe 1: type a length, 0 or more"),
+    ],
 )
-def test_no_line_is_priced_at_what_can_not_be(sheet: Document, changes: dict) -> None:
+def test_no_line_is_priced_at_what_can_not_be(sheet: Document, changes: dict, sentence: str) -> None:
     sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25) | changes)
     fill(sheet, LINES)
-    assert sheet["quote_fault"].endswith("is out of range.")
+    assert sheet["quote_fault"].startswith(f"Sheet Estimate: {sentence}")
     assert {row[0] for row in sheet["quote_price"]} == {""}
     assert sheet["quote_left"] == len(LINES)
 
@@ -216,6 +339,14 @@ def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> No
     assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0] == sheet["offer_prices"][0][0]
     assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
     assert sheet["quote_words"][1][0].startswith("class medium bolt")
+    sheet.set({"drawing": "D-7"})
+    for named in (" Stud", "STUD ", "d-7"):  # the heading asks for part or drawing number
+        fill(sheet, ((named, *line[1:]), LINES[1]))
+        assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0]
+        assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
+    sheet.set({"drawing": None})
+    fill(sheet, (("", *line[1:]), LINES[1]))
+    assert sheet["quote_words"][0][0].startswith("class 2A as written")
     for place, value, sentence in (
         (4, 26, "This is the part of the sheet Job: type this quantity on the sheet Estimate"),
         (1, "1/2-12 BSW", "No class 2A of this size"),

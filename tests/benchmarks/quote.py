@@ -17,8 +17,8 @@ from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
-from workbook_template.sheets.quote import INPUTS
 from workbook_template.sheets.quote import MOST_ROWS as ROWS
+from workbook_template.sheets.quote_inputs import INPUTS
 from workbook_template.trade.typed import Inputs, Typed
 
 LINE: tuple[Typed, ...] = ("part", "3/4-16 UNF", "2A", 25, 1.25, 12, 160, "no", 10, 45, 0.65, 12)

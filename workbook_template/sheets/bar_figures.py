@@ -96,8 +96,11 @@ def few() -> Node:
     return xl.MID(listed, 3, 255)
 
 
+BY_LENGTH = the.estimate_material_by.same("length used")
+"""Whether the rest of a bar goes back to the rack, so that no price steps at the last bar."""
+
 CLIFF_WORDS = when(
-    given(the.estimate_few),
+    all_of(given(the.estimate_few), no(BY_LENGTH)),
     say("The last bar makes few pieces at a quantity of ", the.estimate_few, ", so many fewer would save a bar."),
 )
 

@@ -18,9 +18,9 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import bar_figures, two_lathes
-from workbook_template.sheets.bar_figures import CORNERS, PART_IS_HEXAGON, area, is_shape, least
+from workbook_template.sheets.bar_figures import BY_LENGTH, CORNERS, PART_IS_HEXAGON, area, is_shape, least
 from workbook_template.sheets.estimate_inputs import QUANTITY, RACK, RACK_LINES, SHARE, too_small
-from workbook_template.sheets.inputs import LENGTH, NOT_NEGATIVE, believed
+from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -45,7 +45,7 @@ SHEET = bar_figures.SHEET
 
 def _results() -> tuple[Column, ...]:
     """What a bar of the list comes to."""
-    usable, stub = here.length - the.estimate_stub, believed(NOT_NEGATIVE, the.estimate_stub)
+    usable, stub = here.length - the.estimate_stub, believed(LENGTH_OR_NONE, the.estimate_stub)
     sizes = believed(LENGTH, here.size), believed(LENGTH, here.length), is_shape(here.shape)
     typed = all_of(*sizes, stub, known(the.estimate_each), known(the.estimate_part_used))
     fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
@@ -56,11 +56,12 @@ def _results() -> tuple[Column, ...]:
         believed(QUANTITY.check, the.estimate_quantity_1),
         believed(SHARE, the.estimate_scrap),
     )
-    bars = whole_bars(pieces_to_make(the.estimate_quantity_1, the.estimate_scrap), here.per_bar)
+    make = pieces_to_make(the.estimate_quantity_1, the.estimate_scrap)
+    bars = when(BY_LENGTH, make / here.per_bar, whole_bars(make, here.per_bar))
     section = when(known(here.per_bar), area(here.shape, here.size))
     figures = (
         ("per_bar", "pieces a bar", "pieces a bar; blank where the bar does not make the part", pieces, "0"),
-        ("money", "in money, first quantity", "what the bars for the first quantity cost",
+        ("money", "in money, first quantity", "what is charged of the bars for the first quantity",
          when(priced, bars * here.price), "0.00"),
         ("section", "section", "section of each bar that makes the part", section, "0.0000"),
     )  # fmt: skip

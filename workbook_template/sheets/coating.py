@@ -25,12 +25,11 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, Input, number_from
+from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, Input
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 
-THICKNESS = number_from("0", MOST_LENGTH, f"Type a length, 0 or more, {MOST_LENGTH} at most.")
 INPUTS = (
-    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", THICKNESS,
+    Input("thinnest_coating", "thinnest", "least thickness of the coating", "entry", LENGTH_OR_NONE,
           "Least thickness on the surface, working unit. Both empty: the part is not coated."),
     Input("thickest_coating", "thickest", "greatest thickness of the coating", "entry", LENGTH,
           "Greatest thickness on the surface, working unit."),

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    all_of,
+    any_of,
+    empty,
     first,
     fixed,
     known,
+    no,
     say,
     the,
     when,
@@ -14,6 +18,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.costing_lines import PAGE, WIDTHS, elsewhere, laid, more_than, planned, signed, titled
+from workbook_template.sheets.estimate_inputs import passed_on, wrong
 from workbook_template.sheets.inputs import NOT_NEGATIVE, Input, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -33,6 +38,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.sheets.revision import fault, steps, used, what_changed
+from workbook_template.trade.days import FIRST_DAY
 
 SHEET = "Costing"
 ACTUAL = (
@@ -51,20 +57,40 @@ def _together(figures: list[Node]) -> Node:
     return when(xl.COUNT(*figures).same(len(figures)), xl.SUM(*figures))
 
 
+FAR = 20
+"""So many times the plan, or its part, are no minutes of the job where the number is that of an hour or a day too."""
+
+
+def _of_a_clock(name: str) -> Node:
+    """Whether minutes became the share of a day that 0:30 is, or the day that 1/2 is."""
+    was, plan = the[f"actual_{name}"], planned(name)
+    an_hour = all_of(was > 0, was < 1, plan > FAR * was)
+    a_day = all_of(was > FIRST_DAY, was > FAR * plan)
+    return when(xl.COUNT(was, plan).same(2), any_of(an_hour, a_day), False)
+
+
 def _step() -> Node:
     """What the sheet waits for, or what the job took."""
-    typed = xl.COUNT(*(the[f"actual_{name}"] for name, _ in ACTUAL))
     more = the.actual_minutes_more
     by_plan = say(
         "It took ", fixed(xl.ABS(more), 1), when(more > 0, " minutes more", " minutes less"), " than planned, ",
-        fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " in money.",
+        fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " at the rate an hour, overhead not counted.",
     )  # fmt: skip
+    lines = [(label, the[f"actual_{name}"], name) for name, label in ACTUAL]
     return first(
-        (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
-        (typed.same(0), "Next: once the job is done, type the minutes that it took."),
-        (known(more), by_plan),
-        otherwise="Next: type every line of minutes as it was, a number; 0 for none, a billion at most.",
-    )
+        (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
+        (no(known(planned("minutes"))), "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."),
+        (xl.COUNTA(*(cell for _, cell, _ in lines)).same(0),
+         "Next: once the job is done, type the minutes that it took."),
+        *(wrong(f"{label}, as it was", NOT_NEGATIVE, cell) for label, cell, _ in lines),
+        *((empty(cell), f"Next: type {label[:1].lower()}{label[1:]}, as it was; 0 for none.")
+          for label, cell, _ in lines),
+        *((_of_a_clock(name), say(label, ", as it was: ", fixed(cell, 2), " against ", fixed(planned(name), 1),
+                                  " planned; type minutes as a number, 30 and not 0:30 or 1/2."))
+          for label, cell, name in lines),
+        (xl.ABS(more) < 0.05, "It took the minutes that were planned."),
+        otherwise=by_plan,
+    )  # fmt: skip
 
 
 def _head() -> Block:
@@ -115,7 +141,7 @@ def _actual() -> Block:
                dimension=signed("0.00"), look="row_note_number"),
     ), len(ACTUAL) + 1)  # fmt: skip
     return stack(
-        titled("Planned and as it was: first quantity, lathe 1", "planned", "as it was", "difference", "in money"),
+        titled("Planned and as it was: first quantity, lathe 1", "planned", "as it was", "difference", "at the rate"),
         laid([*(one(*each) for each in ACTUAL), total], (0, overlaid)),
     )
 

@@ -64,7 +64,7 @@ LABELS = {
     "turn_minutes": ("Turn, minutes", "0.0"),
     "thread_minutes": ("Thread, minutes", "0.0"),
     "handle_minutes": ("Handle, minutes", "0.0"),
-    "checks": ("  pieces checked", "0.0#"),
+    "checks": ("  pieces checked", "count"),
     "gauge_minutes": ("Gauge, minutes", "0.0"),
     "rest_minutes": ("Rest and delay, minutes", "0.0"),
     "minutes": ("Minutes together", "0.0"),
@@ -91,11 +91,15 @@ BOLD = ("minutes", "cost", "price", "unit_price")
 HIGHER = {"lathe": CALLOUT, "currency": CALLOUT}
 """Lines whose entry may take two lines of words."""
 
+SMALL = {"lathe": "list_note"}
+"""Entries in small type, as a name is long for its column."""
+
 
 def _entry(item: Input, made: Made, suffix: str = "", of: str = "") -> Piece:
     named = item._replace(name=f"estimate_{item.name}{suffix}", meaning=item.meaning + of)
     value = made.unit if item.name == "unit" else None
-    return entry(1, named, value, "cell_text" if item.dimension == "text" else "cell_number")
+    look = "cell_text" if item.dimension == "text" else "cell_number"
+    return entry(1, named, value, SMALL.get(item.name, look))
 
 
 def _head() -> Block:

@@ -8,12 +8,22 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, all_of, blank, first, fixed, given, known, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import bar_figures
-from workbook_template.sheets.estimate_inputs import FROM_RACK, MOST_PASSES, clashes, faults, mistakes, used
+from workbook_template.sheets.estimate_inputs import (
+    FROM_RACK,
+    MISTAKES,
+    MOST_PASSES,
+    clashes,
+    faults,
+    mistakes,
+    mistakes_of_both,
+    used,
+)
 from workbook_template.sheets.inputs import (
     LENGTH,
-    MORE_THAN_ZERO,
+    LENGTH_OR_NONE,
+    MINUTES,
     MOST_LENGTH,
-    NOT_NEGATIVE,
+    SPEED,
     Check,
     believed,
     whole,
@@ -34,11 +44,16 @@ BACK_UNDER_POWER = say(
     " Half-nuts stay shut: every pass comes back under power.",
     when(the.lathe_chuck_words_1.differs(""), " Mind the screwed-on chuck in reverse."),
 )
+FREE = when(
+    xl.MIN(the.estimate_unit_price).same(0),
+    " A price each is 0.00: look over rate, minutes, material and margin before it is offered.",
+)
 NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
     otherwise=say(
         "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
-        the.estimate_per_bar, " pieces a bar.", when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
+        the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.", FREE,
+        when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
 )  # fmt: skip
 """What is still to fill in."""
@@ -51,7 +66,7 @@ def terms(quantity: Node, number: int) -> Terms:
         quantity, scrap=the.estimate_scrap, setup_minutes=my.estimate_setup_minutes, turning=my.estimate_turning,
         threading=my.estimate_thread_minutes, handling=my.estimate_handling, check_minutes=the.estimate_check_minutes,
         gauged=the.estimate_gauged_used, every=the.estimate_every_used, allowance=the.estimate_rest,
-        by_length=the.estimate_material_by.same("length used"),
+        by_length=bar_figures.BY_LENGTH,
         rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
         tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside_each,
         overhead=the.estimate_overhead, profit=the.estimate_profit,
@@ -71,7 +86,7 @@ def thread_minutes(number: int) -> Figure:
     approach, overrun, return_seconds = my.estimate_approach, my.estimate_overrun, my.estimate_return_seconds
     travel, under_power = length + approach + overrun, my.estimate_power_used.same("yes")
     minutes = minutes_of_threading(the.starts * passes, travel, the.lead, rpm, under_power, return_seconds)
-    typed = (believed(NOT_NEGATIVE, one) for one in (approach, overrun, return_seconds))
+    typed = (believed(LENGTH_OR_NONE, approach), believed(LENGTH_OR_NONE, overrun), believed(MINUTES, return_seconds))
     formula = when(all_of(known(passes), known(length), known(rpm), known(the.lead), *typed), minutes)
     return Figure(f"estimate_thread_minutes_{number}", f"minutes of threading a piece, lathe {number}", formula, "0.00")
 
@@ -121,6 +136,8 @@ def working() -> tuple[Figure, ...]:
         Figure("estimate_power", "power of the quantity in Wright's rule",
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
         Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
+        *(Figure(f"estimate_mistake_{name}", f"what is typed and can not be, {name.replace('_', ' ')}", first(*found))
+          for name, found in mistakes_of_both().items()),
         *_of_both(_against),
     )  # fmt: skip
 
@@ -140,7 +157,7 @@ def _used(number: int) -> tuple[Figure, ...]:
         Figure(f"estimate_passes_used_{number}", f"passes used, lathe {number}",
                _typed(whole(1, MOST_PASSES), my.estimate_passes, of_setup)),
         Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
-               _typed(MORE_THAN_ZERO, rpm, when(known(my.rpm_listed), my.rpm_listed))),
+               _typed(SPEED, rpm, when(known(my.rpm_listed), my.rpm_listed))),
         Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
                first((given(power), power), (may_open.same(True), "no"), (may_open.same(False), "yes"))),
     )  # fmt: skip
@@ -149,7 +166,8 @@ def _used(number: int) -> tuple[Figure, ...]:
 def _against(number: int) -> tuple[Figure, ...]:
     """What stands against a price on a lathe: each the first sentence that holds."""
     missing, mistake = the[f"estimate_missing_{number}"], the[f"estimate_mistake_{number}"]
-    fault = first((missing.differs(""), missing), (mistake.differs(""), mistake), *clashes(number))
+    of_both = (the[f"estimate_mistake_{name}"] for name in MISTAKES)
+    fault = first(*((one.differs(""), one) for one in (missing, mistake, *of_both)), *clashes(number))
     return (
         Figure(missing.name, f"what is not filled in, lathe {number}", first(*faults(number))),
         Figure(mistake.name, f"what is typed and can not be, lathe {number}", first(*mistakes(number))),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from sheetfuncs.estimating import NOISE
 from workbook_template.figures.notation import (
     Numbered,
@@ -23,8 +25,11 @@ from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
 from workbook_template.sheets.inputs import (
     ANYTHING,
     LENGTH,
+    LENGTH_OR_NONE,
+    MINUTES,
     MORE_THAN_ZERO,
     NOT_NEGATIVE,
+    SPEED,
     Check,
     Input,
     in_bounds,
@@ -57,24 +62,24 @@ QUANTITY = Input(
 BY_LATHE = (
     Input("lathe", "Lathe", "name of the lathe", "text", ANYTHING,
           "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
-    Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", MORE_THAN_ZERO,
+    Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", SPEED,
           "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
     Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", whole(1, MOST_PASSES),
           "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
-    Input("approach", "Approach", "run before the thread", "entry", NOT_NEGATIVE,
+    Input("approach", "Approach", "run before the thread", "entry", LENGTH_OR_NONE,
           "Run of the tool before the thread begins, working unit; 0 for none."),
-    Input("overrun", "Overrun", "run past the thread", "entry", NOT_NEGATIVE,
+    Input("overrun", "Overrun", "run past the thread", "entry", LENGTH_OR_NONE,
           "Run of the tool past the end of the thread, working unit; 0 for none."),
-    Input("return_seconds", "Seconds by hand a pass", "seconds by hand at each pass", "0.0#", NOT_NEGATIVE,
+    Input("return_seconds", "Seconds by hand a pass", "seconds by hand at each pass", "0.0#", MINUTES,
           "Winding back and setting the dial, seconds a pass. With power return: setting the dial alone."),
     Input("power_return", "Back under power?", "whether the half-nuts stay shut", "text", YES_NO,
           "yes where the dial rule of this lathe and thread forbids opening the half-nuts. Empty: by the sheet Lathe.",
           True),
-    Input("setup_minutes", "Set up, minutes a job", "minutes to set up", "0.0#", NOT_NEGATIVE,
+    Input("setup_minutes", "Set up, minutes a job", "minutes to set up", "0.0#", MINUTES,
           "Minutes to set up, once a job."),
-    Input("turning", "Turn, minutes a piece", "minutes of turning a piece", "0.0#", NOT_NEGATIVE,
+    Input("turning", "Turn, minutes a piece", "minutes of turning a piece", "0.0#", MINUTES,
           "Minutes a piece to face, turn, chamfer and part off, threading not."),
-    Input("handling", "Handle, minutes a piece", "minutes of handling a piece", "0.0#", NOT_NEGATIVE,
+    Input("handling", "Handle, minutes a piece", "minutes of handling a piece", "0.0#", MINUTES,
           "Minutes a piece by hand: load, unload, deburr."),
 )  # fmt: skip
 """Inputs that each of the two lathes has."""
@@ -82,7 +87,7 @@ BY_LATHE = (
 BY_JOB = (
     Input("length", "Thread length", "length of thread to cut", "entry", LENGTH,
           "Length of full thread, working unit. Empty: that of the sheet Job.", True),
-    Input("check_minutes", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", NOT_NEGATIVE,
+    Input("check_minutes", "Gauge, minutes each", "minutes to gauge one piece", "0.0#", MINUTES,
           "Minutes to measure one piece; 0 where that is in the handling."),
     Input("gauged", "Share gauged", "share of the pieces that is gauged", "0%", UP_TO_ALL,
           "100% where every piece is measured. Empty where the next line says which are.", True),
@@ -110,11 +115,11 @@ MATERIAL = (
     Input("bar_length", "Bar length", "length of a bar", "entry", LENGTH, "Length of a bar as bought."),
     Input("bar_price", "Price of a bar", "price of a bar", "0.00", NOT_NEGATIVE, "What one bar costs."),
     Input("part_length", "Part length", "length of the part", "entry", LENGTH, "Length of the finished part."),
-    Input("facing", "Facing", "length faced off a piece", "entry", NOT_NEGATIVE,
+    Input("facing", "Facing", "length faced off a piece", "entry", LENGTH_OR_NONE,
           "Faced off a piece, both ends; 0 for none."),
-    Input("part_off", "Part-off", "width of the part-off tool", "entry", NOT_NEGATIVE,
+    Input("part_off", "Part-off", "width of the part-off tool", "entry", LENGTH_OR_NONE,
           "Width of the part-off tool or saw."),
-    Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", NOT_NEGATIVE,
+    Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", LENGTH_OR_NONE,
           "What the chuck holds at the end."),
     Input("material_by", "Material is charged by", "what of the bars is charged", "text",
           one_of(("whole bars", "length used"), "Choose whole bars or length used."),
@@ -179,13 +184,32 @@ def faults(number: int) -> list[Objection]:
     """What must be filled in for one of the lathes."""
     missing = [_asked(item, cell) for item, cell in _items(number) if not item.may_be_empty]
     return [
+        (the.thread_fault.differs(""), say("Sheet Job: ", the.thread_fault)),
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (retype(the.estimate_unit), RETYPE),
-        _wrong(BAR_LINE, the.estimate_bar_line),
+        wrong(BAR_LINE.label, BAR_LINE.check, the.estimate_bar_line),
         (all_of(no(blank(the.estimate_bar_line)), empty(say(*(the[used(name)] for name in FROM_RACK)))),
          say("Line ", the.estimate_bar_line, " of the list of bars is empty.")),
         *missing,
     ]  # fmt: skip
+
+
+def lacks(item: Input, cell: Node, of: str = "") -> list[Objection]:
+    """What stands against a number that another sheet takes from here."""
+    label = f"{item.label}{of}"
+    missing = (empty(cell), f"Sheet Estimate: enter {label[:1].lower()}{label[1:]}.")
+    return [missing, wrong(f"Sheet Estimate: {label}", item.check, cell)]
+
+
+def passed_on(place: str, sentence: Node) -> Node:
+    """A sentence of another sheet behind its name, without the word that begins a step; one of a third as it stands."""
+    step, third = "Next: ", "Sheet "
+    own = when(xl.LEFT(sentence, len(step) - 2).same(step[:-2]), xl.MID(sentence, len(step) + 1, LONGEST), sentence)
+    return when(xl.LEFT(sentence, len(third)).same(third), sentence, say(f"{place}: ", own))
+
+
+LONGEST = 500
+"""Signs of a sentence."""
 
 
 def retype(typed_in: Node) -> Node:
@@ -193,18 +217,41 @@ def retype(typed_in: Node) -> Node:
     return all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit))
 
 
+def in_words(unit: Node) -> Node:
+    """A unit that stands behind the word in."""
+    return when(unit.same("in"), "inches", "millimetres")
+
+
 RETYPE = say(
-    "The lengths here were typed in ", the.estimate_unit, ", and the working unit is now ", the.unit,
+    "The lengths here were typed in ", in_words(the.estimate_unit), ", and the working unit is now ", the.unit,
     ": type every length anew, that of the sheet Job too, then choose ", the.unit, " beside them.",
 )  # fmt: skip
 """Why there is no price once the working unit was changed: no length that was typed is read in another unit."""
 
 
+MISTAKES = ("of_job", "of_money")
+"""What is typed for both lathes; in two parts, as a formula has its bounds."""
+
+
 def mistakes(number: int) -> list[Objection]:
-    """What is typed and can't be, for one of the lathes."""
-    quantities = [(QUANTITY, cell) for cell in QUANTITY_CELLS]
-    judged = (*_items(number), *quantities)
-    return [_wrong(item, cell) for item, cell in judged if item.dimension != "text" and item is not BAR_LINE]
+    """What is typed for one of the lathes and can't be."""
+    return _wrong_of(BY_LATHE, f"_{number}")
+
+
+def mistakes_of_both() -> dict[str, list[Objection]]:
+    """What is typed for both lathes and can't be."""
+    quantities = [wrong(f"{QUANTITY.label} {n}", QUANTITY.check, cell) for n, cell in enumerate(QUANTITY_CELLS, 1)]
+    return dict(zip(MISTAKES, (_wrong_of((*BY_JOB, *MATERIAL)), [*_wrong_of(MONEY), *quantities])))
+
+
+def _wrong_of(items: Iterable[Input], suffix: str = "") -> list[Objection]:
+    numbers = (item for item in items if item.dimension != "text" and item is not BAR_LINE)
+    return [wrong(_label(item), item.check, the[used(item.name) + suffix]) for item in numbers]
+
+
+def _label(item: Input) -> str | Node:
+    """What an input is called; what a line of the list answers, with its line."""
+    return say(item.label, OF_LINE) if item.name in FROM_RACK else item.label
 
 
 def clashes(number: int) -> list[Objection]:
@@ -233,14 +280,18 @@ def clashes(number: int) -> list[Objection]:
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
         (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
          "Material is charged by: choose whole bars or length used."),
+        (all_of(IS_COATED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
         (all_of(IS_COATED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
         *smaller_than_thread(the.estimate_part_used),
         (margin_of_all(the.estimate_profit), MARGIN_WORDS),
         (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
-        (the.estimate_usable < the.estimate_each,
-         "The bar less its stub is shorter than one piece with facing and part-off."),
+        (when(xl.COUNT(the.estimate_usable, the.estimate_each).same(2), the.estimate_usable < the.estimate_each, False),
+         say("The bar less its stub, ", fixed(the.estimate_usable, the.decimals),
+             ", is shorter than one piece with facing and part-off, ", fixed(the.estimate_each, the.decimals), ".")),
+        (no(known(the.estimate_per_bar)),
+         "Pieces a bar can't be counted: look over part length, facing, part-off, bar length and stub."),
     ]  # fmt: skip
 
 
@@ -272,20 +323,19 @@ def _none_of(cell: Node, *words: str) -> list[Node]:
 
 def _asked(item: Input, cell: Node) -> Objection:
     """An input that is missing."""
+    label = item.label.lower()
     if item.dimension == "text":
         words = (item.check.formula1 or "").strip('"').split(",")
+        what, condition = f"Next, {label.rstrip('?')}", all_of(*_none_of(cell, *words))
         refusal = item.check.asked
-        what, condition = f"Next, {item.label.lower().rstrip('?')}", all_of(*_none_of(cell, *words))
         return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
-    label = item.label.lower()
-    asked = f"enter {label}" if label == item.meaning else f"enter {label} ({item.meaning})"
     if item.name in FROM_RACK:
         where = when(blank(the.estimate_bar_line), ", here or in its line of the list")
-        return no(known(cell)), say("Next", OF_LINE, f": {asked}", where, ".")
-    return no(known(cell)), f"Next: {asked}."
+        return empty(cell), say("Next", OF_LINE, f": enter {label}", where, ".")
+    return empty(cell), f"Next: enter {label}."
 
 
-def _wrong(item: Input, cell: Node) -> Objection:
-    """A number that is typed and out of range, or no number at all."""
-    no_number = no(blank(cell)) if item.may_be_empty else False
-    return when(known(cell), no(in_bounds(item.check, cell)), no_number), f"{item.label.strip()}: {item.check.asked}"
+def wrong(label: str | Node, check: Check, cell: Node) -> Objection:
+    """What is typed and out of range, or no number at all."""
+    no_number = when(known(cell), "", say('"', cell, '" is no number; '))
+    return when(known(cell), no(in_bounds(check, cell)), given(cell)), say(label, ": ", no_number, check.asked)

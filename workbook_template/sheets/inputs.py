@@ -57,6 +57,15 @@ LENGTH = number_from(
     MOST_LENGTH,
     f"Type a length, more than zero, {MOST_LENGTH} at most, in the working unit; as a decimal, 0.375 and not 3/8.",
 )
+LENGTH_OR_NONE = number_from(
+    "0",
+    MOST_LENGTH,
+    f"Type a length, 0 or more, {MOST_LENGTH} at most, in the working unit; as a decimal, 0.25 and not 1/4.",
+)
+MOST_COUNTED = MOST_LENGTH
+"""Of minutes, seconds and turns a minute: less than a day as well, for the same reason."""
+MINUTES = number_from("0", MOST_COUNTED, f"Type a number, 0 or more, {MOST_COUNTED} at most; 0.5 and not 1/2.")
+SPEED = number_from(LEAST, MOST_COUNTED, f"Type a number more than zero, {MOST_COUNTED} at most.")
 NOT_NEGATIVE = number_from("0", MOST, "Type a number, 0 or more, a billion at most.")
 MORE_THAN_ZERO = number_from(LEAST, MOST, "Type a number more than zero, a billion at most.")
 

@@ -8,13 +8,27 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, any_of, first, fixed, given, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import (
+    NO_NUMBER,
+    all_of,
+    any_of,
+    first,
+    fixed,
+    given,
+    here,
+    known,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import certificate, coating, letterhead
+from workbook_template.sheets import certificate, letterhead, offer_figures
 from workbook_template.sheets.estimate_inputs import QUANTITIES
 from workbook_template.sheets.inputs import ANYTHING, DAY, Input
 from workbook_template.sheets.layout import (
     BODY,
+    CALLOUT,
     NOTE,
     Block,
     Column,
@@ -41,10 +55,10 @@ from workbook_template.trade import days
 
 SHEET = "Offer"
 ROW = 15.75
-SPACE = block(None, line(height=9), columns=12)
+SPACE = block(None, line(height=NOTE / 3), columns=12)
 
 STATED = (
-    ("Part", the.part & ""),
+    ("Part", when(given(the.part), the.part, "NO PART NAMED")),
     ("Drawing, revision", say(
         when(given(the.drawing), the.drawing, "NO DRAWING NAMED"),
         when(given(the.revision), say(", revision ", the.revision), ", NO REVISION NAMED"),
@@ -88,48 +102,22 @@ OTHERS = (
 REMARKS = _text("remarks", "Remarks", "remarks", "Anything else that the customer has to know.")
 
 WHEN_EMPTY = {
-    "coating": "without coating; limits of size hold as machined",
+    "coating": offer_figures.WITHOUT,
     "gauging": "to be agreed",
     "record": "none",
     "delivery": "to be agreed",
 }
 """What the page says where nothing is typed."""
 
-WHEN_TYPED = {
-    "coating": when(
-        coating.IS_GIVEN,
-        say(coating.thickness(), " thick; limits of size hold after it"),
-        "agree whether the limits hold before or after it",
-    )
-}
-"""What it says behind what is typed."""
+WHEN_EMPTY_TOO = {"coating": offer_figures.COATING}
+"""What it says behind what is typed, or in its place."""
 
-NEXT = first(
-    (the.estimate_fault_1.differs(""), say("Sheet Estimate: ", the.estimate_fault_1)),
-    (xl.COUNT(the.estimate_unit_price).same(0), "Type at least one quantity on the sheet Estimate."),
-    (no(days.is_day(the.offer_valid)), "Next: type the last day on which these prices hold."),
-    (the.offer_valid < the.as_of_used, "The last day on which these prices hold is past."),
-    (no(given(the.customer)), "Name the customer on the sheet Job."),
-    (no(given(the.drawing)), "Name the drawing on the sheet Job."),
-    (no(given(the.revision)), "Name the drawing revision on the sheet Job."),
-    (
-        (the.offer_valid_for & "").differs(the.revision & ""),
-        say(
-            "The last day was typed for ",
-            when(given(the.offer_valid_for), say("revision ", the.offer_valid_for), "no revision"),
-            ", the part is revision ",
-            the.revision,
-            ": type the day anew and the revision beneath it.",
-        ),
-    ),
-    (all_of(coating.IS_GIVEN, no(given(the.offer_coating))), "Name the coating; the sheet Job has its thickness."),
-    (no(given(the.offer_number)), "Next: type the number of the offer."),
-    (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
-    (no(days.is_day(the.offer_date)), "Next: type the date of the offer."),
-    (the.offer_valid < the.offer_date, "The last day on which these prices hold is before the date of the offer."),
-    (no(given(the.shop_name)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
-)
-"""What the offer still lacks."""
+TYPED = {"offer_coating": when(
+    offer_figures.COATED, when(given(the.offer_coating_named), the.offer_coating_named, "NOT NAMED")
+)}  # fmt: skip
+"""What the page repeats of an entry, where it is not the entry as it stands."""
+
+TWO_LINES = ("offer_coating", "offer_gauging")
 
 
 def _addressed() -> Block:
@@ -144,7 +132,7 @@ def _addressed() -> Block:
         ("Valid until", day("offer_valid", "last day of the offer, as printed")),
     )
     address = deep(words(6, the.customer_address & "", "body_top", lines=2))
-    to = block(None, line(words(6, the.customer & "", "body")), *address)
+    to = block(None, line(words(6, the.customer & "", "body"), height=CALLOUT), *address)
     return beside(to, gap(1), block(None, *(_said(label, said, BODY) for label, said in numbers)))
 
 
@@ -161,7 +149,7 @@ def _stated() -> Block:
         12, tuple(_said(label, gap(10)) for label, _ in STATED), ((0, 2, Table("offer", (column,), len(STATED), ROW)),)
     )
     conditions = (
-        _said(one.label, shown(10, _condition(one), "body"), 2 * NOTE if one.name == "offer_coating" else ROW)
+        _said(one.label, shown(10, _condition(one), "body"), 2 * NOTE if one.name in TWO_LINES else ROW)
         for one in OTHERS
         if one.name.removeprefix("offer_") in WHEN_EMPTY
     )
@@ -170,7 +158,7 @@ def _stated() -> Block:
 
 def _condition(one: Input) -> Figure:
     """What is typed, and what the page says behind it or in its place."""
-    typed, own = the[one.name], the[f"{one.name}_words"]
+    typed, own = TYPED.get(one.name, the[one.name] & ""), the[f"{one.name}_words"]
     said = say(typed, when(all_of(given(typed), given(own)), "; "), own)
     return Figure(f"{one.name}_said", f"{one.meaning}, as printed", said)
 
@@ -187,13 +175,15 @@ def _prices() -> Block:
             ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure_right"),
         )
     )  # fmt: skip
-    offered = Table("offer", tuple(columns), QUANTITIES, ROW, marks=(Mark("row_used", known(here.prices)),))
+    offered = Table("offer", tuple(columns), QUANTITIES, ROW, marks=(Mark("row_used", known(here.quantities)),))
     return table(offered, Figure("offer_money", "heading of the prices", money))._replace(repeated=-1)
 
 
 def _terms() -> Block:
     """What holds for the prices, the shop's own words first."""
-    rises = Figure("offer_rise_words", "why the price each rises with the quantity, where it does", RISES)
+    not_valid = say("PRICES ARE NOT VALID: ", the.offer_not_valid, ".")
+    told = first((the.offer_not_valid.differs(""), not_valid), otherwise=RISES)
+    rises = Figure("offer_rise_words", "why no price is shown, or why one rises with the quantity, where it does", told)
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
         None,
@@ -215,14 +205,15 @@ ALWAYS = (
 def _signatures() -> Block:
     return block(
         None,
-        line(box(5), gap(2), box(5), height=2 * BODY),
+        line(box(5), gap(2), box(5), height=31.5),
         line(words(5, "Offered by, date", "note_9"), gap(2), words(5, "Accepted by, date", "note_9"), height=NOTE),
     )
 
 
 def _panel() -> Block:
     """What is typed, beside the page."""
-    step = Figure("offer_next", "what the offer still lacks", NEXT)
+    step = Figure("offer_next", "what the offer still lacks", offer_figures.NEXT)
+    gauged = Figure("offer_gauged_words", "what gauging is in the price", offer_figures.GAUGED)
     no_day = Figure("offer_valid_words", "whether the day is one", days.if_no_day(the.offer_valid))
     return block(
         None,
@@ -234,6 +225,7 @@ def _panel() -> Block:
         *letterhead.entries(OTHERS),
         line(words(3, REMARKS.label), entry(6, REMARKS, lines=3)),
         *(line() for _ in range(2)),
+        line(shown(9, gauged, "note_9")),
         line(link(9, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
     )
 
@@ -243,10 +235,11 @@ def _working() -> tuple[Figure, ...]:
     meaning = "quantities whose price each is more than at a smaller one, with the reason"
     typed = {one.name: one.meaning for one in OTHERS}
     return (
+        *offer_figures.working(),
         Figure("offer_rises", meaning, rises),
         *(
             Figure(f"offer_{name}_words", f"{typed[f'offer_{name}']}, when empty",
-                   when(given(the[f"offer_{name}"]), WHEN_TYPED.get(name, ""), empty))
+                   WHEN_EMPTY_TOO.get(name, when(given(the[f"offer_{name}"]), "", empty)))
             for name, empty in WHEN_EMPTY.items()
         ),
     )  # fmt: skip
@@ -261,12 +254,17 @@ def sheet(_: Made) -> Sheet:
 
 
 def _at_quantity(what: str) -> Callable[[int], Node]:
-    """What is offered at each of the quantities, where it has a price: that of the sheet Estimate, to the cent."""
+    """What is offered at each of the quantities, where it has a price: that of the sheet Estimate, to the cent.
+
+    A price that does not hold is not shown: what is printed may leave the house.
+    """
 
     def offered(number: int) -> Node:
         quantity = the[f"estimate_quantity_{number}"]
         each, price = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("unit_price", "price"))
-        return when(known(price), {"quantities": quantity, "unit_prices": each, "prices": price}[what])
+        asked = {"quantities": quantity, "unit_prices": each, "prices": price}[what]
+        holds = asked if what == "quantities" else when(the.offer_not_valid.same(""), asked, NO_NUMBER)
+        return when(known(price), holds)
 
     return offered
 

@@ -1,6 +1,7 @@
 """The sheet Quote: many parts, one row each, at the rates of the sheet Estimate; each row says what it assumes.
 
-On paper a row says in a word how the tool comes back; the sentence beside it is for the screen.
+On paper a row says in a word how the tool comes back; the sentence beside it is for the screen. What the first line
+without a price lacks is printed over the rows.
 """
 
 from __future__ import annotations
@@ -12,7 +13,6 @@ from workbook_template.figures.notation import (
     exactly,
     first,
     fixed,
-    given,
     here,
     joined,
     known,
@@ -23,11 +23,13 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.tree import Area, Cell, Node
+from workbook_template.figures.tree import Node
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
-from workbook_template.sheets.estimate_inputs import IN_OR_MM, RETYPE, retype
-from workbook_template.sheets.inputs import LEAST, MOST, Input
+from workbook_template.sheets.estimate_inputs import (
+    IN_OR_MM,
+)
+from workbook_template.sheets.inputs import ANYTHING, Input
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -47,38 +49,25 @@ from workbook_template.sheets.layout import (
     table,
     words,
 )
-from workbook_template.sheets.thread_listing import BAR
-from workbook_template.trade.prices import Terms, lines, margin_of_all, minutes_of_threading
+from workbook_template.sheets.quote_inputs import (
+    CHECKS,
+    CLASS,
+    FAULT,
+    INPUTS,
+    MISSING,
+    NO_RATES,
+    PROFIT,
+    UNDER_POWER,
+    WRONG,
+    listed,
+)
+from workbook_template.trade.prices import Terms, lines, minutes_of_threading
 
 SHEET = "Quote"
 ROWS, FEWEST, MOST_ROWS = 60, 10, 1000
 """Rows of a quote unless more or fewer are asked for, and the bounds of what may be asked for."""
 A_PAGE, ROW = 16, 22.5
 """Rows on a sheet of paper, and their height at first: two lines; a name that needs more makes its row higher."""
-MOST_SIZES = 5000
-
-INPUTS = (
-    ("part", "Part", "part or drawing number", "text", 15, "Part or drawing number; begin the row with it."),
-    ("size", "Thread size", "thread size as the sheet Threads lists it", "text", 9,
-     "The size as listed on the sheet Threads, as in 3/4-16 UNF or M20x2.5. One start."),
-    ("class", "Class", "thread class", "text", 6.5, "Class as on the drawing. Empty: to be agreed, and said so."),
-    ("quantity", "Pieces", "good pieces", "count", 5.5, "How many good pieces."),
-    ("length", "Thread length", "length of thread", "entry", 6.4, "Length of full thread, in the working unit."),
-    ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
-    ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
-    ("power_return", "Back under power?", "whether the half-nuts stay shut", "text", 5.8,
-     "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
-    ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
-     "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
-    ("setup_minutes", "Set-up min.", "minutes to set up", "0.0#", 5.5,
-     "Minutes to set up this line; 0 where the line before does."),
-    ("material", "Material each", "material a piece made", "0.00", 6.5,
-     "Material a piece made, in money; 0 where supplied."),
-    ("extra", "Other, the line", "other money for the line", "0.00", 6,
-     "Tools, gauges, outside work; 0 for none."),
-)  # fmt: skip
-"""Name, heading, meaning, dimension, width, message."""
-
 RESULTS = (
     ("make", "Make", "pieces to make", "count", 4.5),
     ("thread_minutes", "Thread, min. each", "minutes of threading a piece", "0.00", 6),
@@ -97,118 +86,23 @@ WORKING = (
 SENTENCE = ("words", "Assumed, or what is missing", "what is assumed, or what is missing", "words", 70)
 """On the screen alone, the last column: what is long runs on to the right."""
 
+NO_PRICE = "no price"
 BOLD = ("price", "unit_price")
 PRINTED = len(INPUTS) + len(RESULTS)
 
-KIND, PROFIT = the.estimate_profit_kind, the.estimate_profit
-RATES = (the.estimate_rate, the.estimate_scrap, the.estimate_overhead, the.estimate_rest, PROFIT)
-RUN = (the.estimate_approach_1, the.estimate_overrun_1, the.estimate_return_seconds_1)
-FAULT = first(
-    (
-        xl.COUNT(*RATES, *RUN) < len(RATES + RUN),
-        say(
-            "Fill in rate, scrap, overhead, profit, rest and delay, and approach, overrun and seconds a pass of lathe "
-            "1 on the sheet Estimate first."
-        ),
-    ),
-    (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
-    (
-        all_of(*(the.quote_unit.differs(unit) for unit in ("in", "mm"))),
-        "Choose the unit that the lengths are typed in.",
-    ),
-    (
-        retype(the.quote_unit),
-        say(
-            "The thread lengths were typed in ",
-            the.quote_unit,
-            ", and the working unit is now ",
-            the.unit,
-            ": type them anew, then choose ",
-            the.unit,
-            " over them.",
-        ),
-    ),
-    (all_of(KIND.differs("margin"), KIND.differs("markup")), "Choose margin or markup on the sheet Estimate."),
-    (
-        any_of(
-            xl.MIN(*RATES, *RUN) < 0,
-            xl.MAX(*RATES, *RUN) > float(MOST),
-            xl.MAX(the.estimate_scrap, the.estimate_rest) > 0.999,
-            xl.MAX(the.estimate_overhead, PROFIT) > 4,
-            margin_of_all(the.estimate_profit),
-        ),
-        say(
-            "On the sheet Estimate a rate, scrap, overhead, profit, rest and delay, approach, overrun or seconds a "
-            "pass of lathe 1 is out of range."
-        ),
-    ),
-)
-"""What the sheet Estimate still lacks for all rows."""
+OF_JOB = ("part", "drawing")
+"""By what a line is known as the part of the sheet Job, as its heading asks for either."""
 
 
-def _listed(part: tuple[threads_table.Column, ...], name: str) -> Node:
-    """A column of the lists on the sheet Threads."""
-    column = threads_table.starts_at(part) + [one.name for one in part].index(name)
-    top, bottom = threads_table.FIRST, threads_table.FIRST + MOST_SIZES - 1
-    return Area(Cell(top, column, True, True, threads_table.SHEET), Cell(bottom, column, True, True))
-
-
-NUMBERS = tuple(here[name] for name, _, _, form, *_ in INPUTS if form != "text")
-BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
-UNDER_POWER = BACK.same("yes")
-NOT_WHOLE = here.quantity.differs(xl.INT(here.quantity))
-
-NO_PLACE = no(known(here.place))
-CLASSES = xl.INDEX(_listed(threads_table.SIZES, "own_classes"), here.place)
-NO_CLASS = when(  # FIND tells 6h from 6H
-    all_of(known(here.place), here["class"].differs("")),
-    no(known(xl.FIND(say(BAR, here["class"], BAR), CLASSES))),
-    False,
-)
-MISSING = (
-    (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
-    (
-        NO_CLASS,
-        say(
-            "No class ",
-            here["class"],
-            " of this size; it has",
-            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, " ", 1), BAR, ", "),
-            "or is left to be agreed.",
-        ),
-    ),
-    (xl.COUNT(*NUMBERS) < len(NUMBERS), "Fill in every number of the row; 0 for none."),
-)
-"""What keeps the numbers of a row from being looked at."""
-
-OTHER_CLASS = all_of(here["class"].differs(""), here["class"].differs(the.row_class))
-WRONG = (
-    (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
-    (any_of(here.quantity < 1, NOT_WHOLE), "Quantity is a whole number, 1 or more."),
-    (xl.MIN(here.length, here.passes, here.rpm) < float(LEAST), "Length, passes and rpm are more than zero."),
-    (xl.MAX(*NUMBERS) > float(MOST), "No number of the row is over a billion."),
-    (here.passes.differs(xl.INT(here.passes)), "Passes are a whole number."),
-    (xl.MIN(*NUMBERS) < 0, "No number of the row is below zero."),
-    (
-        when(known(here.of_job), here.of_job.same(0), False),
-        "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
-    ),
-    (
-        when(known(here.of_job), any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
-        "This is the part of the sheet Job, with another size or class: correct one, or name the part otherwise.",
-    ),
-    (
-        when(known(here.of_job), the.estimate_fault_1.differs(""), False),
-        say("This is the part of the sheet Job, which the sheet Estimate can't price yet: ", the.estimate_fault_1),
-    ),
-)
-NO_RATES = the.quote_fault.differs("")
+def _plain(name: Node) -> Node:
+    """A name as it is compared: without blanks around it, in capitals."""
+    return xl.UPPER(xl.TRIM(name))
 
 
 def _lead() -> Node:
     """The lead of the size, in the working unit."""
-    pitch = xl.INDEX(_listed(threads_table.SIZES, "own_pitch"), here.place)
-    own_unit = xl.INDEX(_listed(threads_table.SYSTEMS, "own_unit"), xl.MATCH(here.place, the.system_firsts, 1))
+    pitch = xl.INDEX(listed(threads_table.SIZES, "own_pitch"), here.place)
+    own_unit = xl.INDEX(listed(threads_table.SYSTEMS, "own_unit"), xl.MATCH(here.place, the.system_firsts, 1))
     to_unit = first((own_unit.same(the.unit), 1), (own_unit.same("in"), 25.4), otherwise=node(1) / 25.4)
     return when(known(here.place), pitch * to_unit)
 
@@ -216,7 +110,7 @@ def _lead() -> Node:
 def _words() -> Node:
     """What a row assumes, or what it lacks."""
     assumed = say(
-        when(here["class"].same(""), "class to be agreed", say("class ", here["class"], " as written")),
+        when(CLASS.same(""), "class to be agreed", say("class ", CLASS, " as written")),
         ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
         when(UNDER_POWER, "under power", "by hand"), ".",
     )  # fmt: skip
@@ -224,6 +118,8 @@ def _words() -> Node:
     of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
     return first(
         (begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, "No price yet: the step over the rows says why."),
+        (when(known(here.price), here.price.same(0), False),
+         "The price is 0.00: look over rate, minutes, money and margin before it is quoted."),
         otherwise=when(known(here.of_job), of_job, assumed),
     )  # fmt: skip
 
@@ -244,7 +140,8 @@ def row_formulas() -> dict[str, Node]:
     def of_line(name: str, own: Node) -> Node:
         return when(made, when(known(here.of_job), xl.INDEX(the[f"estimate_{name}"], 1, here.of_job), own))
 
-    is_job = all_of(given(the.part), (here.part & "").same(the.part & ""))
+    named = _plain(here.part)
+    is_job = all_of(named.differs(""), any_of(*(named.same(the[f"quote_{name}_sought"]) for name in OF_JOB)))
     quantity_of_job = xl.IFERROR(xl.MATCH(here.quantity, the.estimate_quantities, 0), 0)
     thread_minutes = when(known(here.of_job), the.estimate_thread_minutes_1, minutes)
     make = when(known(here.of_job), xl.INDEX(the.estimate_make, 1, here.of_job), line["make"])
@@ -257,7 +154,7 @@ def row_formulas() -> dict[str, Node]:
         "words": _words(),
         "back": first(
             (here.words.same(""), ""),
-            (no(known(here.price)), "no price"),
+            (no(known(here.price)), NO_PRICE),
             (known(here.of_job), "the job"),
             (UNDER_POWER, "under power"),
             otherwise="by hand",
@@ -276,8 +173,9 @@ def _step(rows: int) -> Node:
     beyond = say(" The first ", the.quote_printed, " rows are printed: for more widen the print range.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
                  fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
-    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"),
-                   " NOT priced: the sentence beyond the page says why.")  # fmt: skip
+    worst = xl.IFERROR(xl.MATCH(NO_PRICE, the.quote_back, 0), 1)
+    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"), " NOT priced; row ", worst, ": ",
+                   xl.INDEX(the.quote_words, worst))  # fmt: skip
     last_used = xl.INDEX(the.quote_words, rows).differs("")
     following = xl.INDEX(the.quote_words, xl.MIN(the.quote_printed + 1, rows)).differs("")
     past = any_of(begun > the.quote_printed, all_of(the.quote_printed < rows, following))
@@ -339,7 +237,7 @@ def _columns() -> tuple[Column, ...]:
     return (
         *(
             Column(name, head, f"{meaning}, one cell a line", dimension=form, prompt=prompt, role="input",
-                   look="quote_typed" if form == "text" else "quote_typed_number")
+                   check=CHECKS.get(name, ANYTHING), look="quote_typed" if form == "text" else "quote_typed_number")
             for name, head, meaning, form, _, prompt in INPUTS
         ),
         *(
@@ -371,6 +269,14 @@ def sheet(made: Made) -> Sheet:
         (stack(head, table(rows)),),
         (
             Figure("quote_fault", "what the sheet Estimate still lacks", FAULT),
+            *(
+                Figure(
+                    f"quote_{name}_sought",
+                    f"{name} of the sheet Job, as lines of the quote are compared",
+                    _plain(the[name]),
+                )
+                for name in OF_JOB
+            ),
             Figure("quote_rows", "rows of the quote", node(made.quote_rows)),
             Figure("quote_printed", "rows of the quote that are printed", node(printed(made))),
         ),

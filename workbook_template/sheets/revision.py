@@ -197,17 +197,18 @@ def what_changed() -> Block:
     kept = _kept()
 
     def change(number: int) -> Node:
-        changes = the[f"revision_changes_{number}"]
-        return when(xl.COUNT(changes).same(1 + len(CAUSES)), xl.SUM(changes))
+        return more_than(*(xl.INDEX(the[name], 1, number) for name in ("revision_before", "estimate_price")))
 
     def before(number: int) -> Node:
-        price = xl.INDEX(the[f"revision_prices_{number}"], 1)
-        return when(known(price), price)
+        """The price that was kept: it is the customer's, whatever comes out again."""
+        again, kept = _again(number), the[f"before_price_{number}"]
+        return when(known(again), when(known(kept), kept, again))
 
     totals = (
         Row("change", "Change of the price", "change of the price, at each quantity", change, signed("0.00"),
             "row_note_number_bold", label_look="row_note"),
-        Row("before", "Price of the revision before", "price of the revision before, at each quantity", before, "0.00",
+        Row("before", "Price of the revision before",
+            "price of the revision before, at each quantity: as kept, or worked anew", before, "0.00",
             "row_note_number", label_look="row_note"),
     )  # fmt: skip
     now = ("revision_now", "what is copied to keep this revision", "now", "now", "result")
@@ -254,25 +255,34 @@ def _refused(label: str, why: str) -> Node:
     return node(f"{label}, before: {why} No change is worked until then.")
 
 
+def _again(number: int) -> Node:
+    """What the terms that were kept come to now."""
+    return xl.INDEX(the[f"revision_prices_{number}"], 1)
+
+
 def _revision_words() -> Node:
     """Which revision the changes are since, and where its kept price is not what comes out again."""
     of_day = when(days.is_day(the.before_day), say(" of ", days.written(the.before_day)))
     named = say("Since revision ", the.before_revision, of_day, ".")
 
     def differs(number: int) -> Node:
-        kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
+        kept, again = the[f"before_price_{number}"], _again(number)
         return when(all_of(believed(NOT_NEGATIVE, kept), known(again)), xl.ABS(kept - again) > 0.005, False)
 
     def sentence(number: int) -> Node:
-        kept, again = the[f"before_price_{number}"], xl.INDEX(the.revision_before, 1, number)
+        kept, again = the[f"before_price_{number}"], _again(number)
         return say(
             f"The price kept at quantity {number}, ", fixed(kept, 2), ", is not what is listed here gives, ",
-            fixed(again, 2), ": something that is not listed was otherwise, or a figure was not kept.",
+            fixed(again, 2), ": something not listed was otherwise. The causes count from ", fixed(again, 2), " on.",
         )  # fmt: skip
 
     return first(
         (the.revision_fault.differs(""), the.revision_fault),
         *((differs(number), sentence(number)) for number in NUMBERS),
         (given(the.before_revision), named),
+        (
+            xl.COUNTA(*(the[f"before_{one.name}"] for one in (*ALL, *PRICES))) > 0,
+            "What was kept has no name: type its revision into the column before.",
+        ),
         otherwise="No revision is kept.",
     )

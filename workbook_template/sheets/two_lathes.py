@@ -10,6 +10,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets.costing_lines import FIRST_QUANTITY, elsewhere, more_than, planned, signed
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
+from workbook_template.sheets.estimate_inputs import passed_on
 from workbook_template.sheets.layout import CALLOUT, NOTE, Block, Piece, Table, block, gap, line, shown, words
 from workbook_template.trade.prices import lines
 
@@ -60,7 +61,7 @@ def _which_is_cheaper() -> Node:
     cheaper = say(when(other < one, "Lathe 2", "Lathe 1"), " is cheaper by ", fixed(apart, 2), " on the job.")
     return first(
         (no(known(one)), ""),
-        (the.estimate_fault_2.differs(""), say("Lathe 2: ", the.estimate_fault_2)),
+        (the.estimate_fault_2.differs(""), passed_on("Lathe 2", the.estimate_fault_2)),
         *((the[f"another_lead_{n}"], f"Lathe {n} cuts another lead: no comparison.") for n in (1, 2)),
         otherwise=say(when(apart < 0.005, "Both come to the same price.", cheaper), _doubts(1), _doubts(2)),
     )

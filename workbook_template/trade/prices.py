@@ -31,8 +31,8 @@ class Terms(NamedTuple):
     """What makes a price: minutes and money of one piece; `setup_minutes`, `tooling` and `gauges` are those of the job.
 
     Handling and gauging are by hand, and Wright's rule makes them less with the quantity. `check_minutes` are those of
-    one check; checked are the share `gauged` of the pieces, or the first and every nth where `every` is more than zero.
-    `allowance` is the share for rest and delay on all minutes but those of the set-up.
+    one check; checked are the share `gauged` of the pieces, rounded up, or the first and every nth where `every` is
+    more than zero. `allowance` is the share for rest and delay on all minutes but those of the set-up.
     """
 
     quantity: Node
@@ -121,11 +121,13 @@ def pieces_to_make(quantity: Node, scrap: Node) -> Node:
 def pieces_checked(make: Node, gauged: Node, every: Node) -> Node:
     """So many of the pieces made are checked: a share of them, or the first and every nth, pieces 1, n, 2n ...
 
+    No piece is checked by a tenth: a share is the next whole number of pieces, so that one is checked at least.
+
     >>> from workbook_template.figures.text import text
     >>> text(pieces_checked(the.make, the.share, the.n))
-    'IF(n>0,MIN(make,1+INT(make/n)),make*share)'
+    'IF(n>0,MIN(make,1+INT(make/n)),-INT(-(make*share-0.000000001)))'
     """
-    share = make * gauged
+    share = rounded_up(make * gauged - NOISE)
     return share if every == NONE else when(every > 0, xl.MIN(make, 1 + xl.INT(make / every)), share)
 
 

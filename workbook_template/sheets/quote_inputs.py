@@ -1,0 +1,150 @@
+"""What the sheet Quote asks for: its inputs, what stands against a price in a row, and in all of them."""
+
+from __future__ import annotations
+
+from workbook_template.figures.notation import all_of, any_of, empty, first, here, known, no, say, the, when, xl
+from workbook_template.figures.tree import Area, Cell, Node
+from workbook_template.sheets import threads_table
+from workbook_template.sheets.estimate_inputs import (
+    BY_JOB,
+    BY_LATHE,
+    MONEY,
+    MOST_PASSES,
+    QUANTITY,
+    RETYPE,
+    in_words,
+    lacks,
+    passed_on,
+    retype,
+    wrong,
+)
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, in_bounds, whole
+from workbook_template.sheets.thread_listing import BAR
+from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
+
+MOST_SIZES = 5000
+
+INPUTS = (
+    ("part", "Part", "part or drawing number", "text", 15, "Part or drawing number; begin the row with it."),
+    ("size", "Thread size", "thread size as the sheet Threads lists it", "text", 9,
+     "The size as listed on the sheet Threads, as in 3/4-16 UNF or M20x2.5. One start."),
+    ("class", "Class", "thread class", "text", 6.5, "Class as on the drawing. Empty: to be agreed, and said so."),
+    ("quantity", "Pieces", "good pieces", "count", 5.5, "How many good pieces."),
+    ("length", "Thread length", "length of thread", "entry", 6.4, "Length of full thread, in the working unit."),
+    ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
+    ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
+    ("power_return", "Back under power?", "whether the half-nuts stay shut", "text", 5.8,
+     "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
+    ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
+     "Minutes a piece beside threading: turn, handle, gauge. 0 for none."),
+    ("setup_minutes", "Set-up min.", "minutes to set up", "0.0#", 5.5,
+     "Minutes to set up this line; 0 where the line before does."),
+    ("material", "Material each", "material a piece made", "0.00", 6.5,
+     "Material a piece made, in money; 0 where supplied."),
+    ("extra", "Other, the line", "other money for the line", "0.00", 6,
+     "Tools, gauges, outside work; 0 for none."),
+)  # fmt: skip
+"""Name, heading, meaning, dimension, width, message."""
+
+CHECKS = {
+    "quantity": QUANTITY.check,
+    "length": LENGTH,
+    "passes": whole(1, MOST_PASSES),
+    "rpm": SPEED,
+    "other": MINUTES,
+    "setup_minutes": MINUTES,
+    "material": NOT_NEGATIVE,
+    "extra": NOT_NEGATIVE,
+}
+"""What a number of a row may be."""
+
+KIND, PROFIT = the.estimate_profit_kind, the.estimate_profit
+RATES = ("rate", "scrap", "overhead", "profit", "rest")
+RUN = ("approach", "overrun", "return_seconds")
+FROM_ESTIMATE = (
+    *((item, the[f"estimate_{item.name}"], "") for item in (*MONEY, *BY_JOB) if item.name in RATES),
+    *((item, the[f"estimate_{item.name}_1"], ", lathe 1") for item in BY_LATHE if item.name in RUN),
+)
+FAULT = first(
+    *(one for item, cell, of in FROM_ESTIMATE for one in lacks(item, cell, of)),
+    (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
+    (
+        all_of(*(the.quote_unit.differs(unit) for unit in ("in", "mm"))),
+        "Choose the unit that the lengths are typed in.",
+    ),
+    (
+        retype(the.quote_unit),
+        say(
+            "The thread lengths were typed in ",
+            in_words(the.quote_unit),
+            ", and the working unit is now ",
+            the.unit,
+            ": type them anew, then choose ",
+            the.unit,
+            " over them.",
+        ),
+    ),
+    (all_of(KIND.differs("margin"), KIND.differs("markup")), "Choose margin or markup on the sheet Estimate."),
+    (margin_of_all(PROFIT), say("Sheet Estimate: ", MARGIN_WORDS)),
+)
+"""What the sheet Estimate still lacks for all rows."""
+
+
+def listed(part: tuple[threads_table.Column, ...], name: str) -> Node:
+    """A column of the lists on the sheet Threads."""
+    column = threads_table.starts_at(part) + [one.name for one in part].index(name)
+    top, bottom = threads_table.FIRST, threads_table.FIRST + MOST_SIZES - 1
+    return Area(Cell(top, column, True, True, threads_table.SHEET), Cell(bottom, column, True, True))
+
+
+NUMBERS = tuple((head, CHECKS[name], here[name]) for name, head, _, form, *_ in INPUTS if form != "text")
+CELLS = tuple(cell for _, _, cell in NUMBERS)
+BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
+UNDER_POWER = BACK.same("yes")
+CLASS = xl.TRIM(here["class"])
+
+NO_PLACE = no(known(here.place))
+CLASSES = xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place)
+NO_CLASS = when(  # FIND tells 6h from 6H
+    all_of(known(here.place), CLASS.differs("")),
+    no(known(xl.FIND(say(BAR, CLASS, BAR), CLASSES))),
+    False,
+)
+OUT_OF_BOUNDS = tuple(wrong(*one) for one in NUMBERS)
+MISSING = (
+    (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
+    (
+        NO_CLASS,
+        say(
+            "No class ",
+            CLASS,
+            " of this size; it has",
+            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, " ", 1), BAR, ", "),
+            "or is left to be agreed.",
+        ),
+    ),
+    (
+        xl.COUNT(*CELLS) < len(CELLS),
+        first(*((empty(cell), f"Fill in {head}; 0 for none.") for head, _, cell in NUMBERS), *OUT_OF_BOUNDS),
+    ),
+)
+"""What keeps the numbers of a row from being looked at."""
+
+OTHER_CLASS = all_of(CLASS.differs(""), CLASS.differs(the.row_class))
+WRONG = (
+    (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
+    (any_of(*(no(in_bounds(check, cell)) for _, check, cell in NUMBERS)), first(*OUT_OF_BOUNDS)),
+    (
+        when(known(here.of_job), here.of_job.same(0), False),
+        "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
+    ),
+    (
+        when(known(here.of_job), any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
+        "This is the part of the sheet Job, with another size or class: correct one, or name the part otherwise.",
+    ),
+    (
+        when(known(here.of_job), the.estimate_fault_1.differs(""), False),
+        passed_on("This is the part of the sheet Job, which the sheet Estimate can't price yet", the.estimate_fault_1),
+    ),
+)
+NO_RATES = the.quote_fault.differs("")
