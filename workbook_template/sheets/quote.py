@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     all_of,
     any_of,
     exactly,
@@ -79,6 +80,7 @@ RESULTS = (
 WORKING = (
     ("place", "place of the size in the list"),
     ("lead", "lead, working unit"),
+    ("fault", "what the line lacks or has wrong"),
     ("of_job", "quantity of the sheet Estimate that the line is; 0: none of it; blank: another part"),
 )
 """`of_job` makes one job have one price: a line that is the part of the sheet Job is priced on the sheet Estimate."""
@@ -107,6 +109,11 @@ def _lead() -> Node:
     return when(known(here.place), pitch * to_unit)
 
 
+EMPTY = xl.COUNTA(joined(":", here.part, here.extra)).same(0)
+FAULTY = here.fault.differs(NO_NUMBER)
+"""Whether nothing stands in a row; whether it lacks something, or has something wrong."""
+
+
 def _words() -> Node:
     """What a row assumes, or what it lacks."""
     assumed = say(
@@ -114,10 +121,9 @@ def _words() -> Node:
         ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
         when(UNDER_POWER, "under power", "by hand"), ".",
     )  # fmt: skip
-    begun = xl.COUNTA(joined(":", here.part, here.extra))
     of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
     return first(
-        (begun.same(0), ""), *MISSING, *WRONG, (NO_RATES, "No price yet: the step over the rows says why."),
+        (EMPTY, ""), (FAULTY, here.fault), (NO_RATES, "No price yet: the step over the rows says why."),
         (when(known(here.price), here.price.same(0), False),
          "The price is 0.00: look over rate, minutes, money and margin before it is quoted."),
         otherwise=when(known(here.of_job), of_job, assumed),
@@ -134,7 +140,6 @@ def row_formulas() -> dict[str, Node]:
         overhead=the.estimate_overhead, profit=PROFIT, allowance=the.estimate_rest,
     )  # fmt: skip
     line = lines(terms, {name: here[name] for name in ("make", "minutes", "unit_price")})
-    missing, wrong = (any_of(*(condition for condition, _ in cases)) for cases in (MISSING, WRONG))
     made = known(here.make)
 
     def of_line(name: str, own: Node) -> Node:
@@ -146,7 +151,7 @@ def row_formulas() -> dict[str, Node]:
     thread_minutes = when(known(here.of_job), the.estimate_thread_minutes_1, minutes)
     make = when(known(here.of_job), xl.INDEX(the.estimate_make, 1, here.of_job), line["make"])
     return {
-        "make": first((missing, ""), (NO_RATES, ""), (wrong, ""), otherwise=make),
+        "make": first((EMPTY, ""), (FAULTY, ""), (NO_RATES, ""), otherwise=make),
         "thread_minutes": when(made, thread_minutes),
         "minutes": of_line("minutes", line["minutes"]),
         "price": of_line("price", line["price"]),
@@ -161,6 +166,7 @@ def row_formulas() -> dict[str, Node]:
         ),
         "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
         "lead": _lead(),
+        "fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }
 
