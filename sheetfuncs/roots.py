@@ -29,7 +29,7 @@ def refuse_wrong_root(thread: Thread, tip: Tip, aim: float, below_pitch_line: fl
     On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
     """
     system = standards.system(thread)
-    root = _root_to_cut(thread)
+    root = root_to_cut(thread)
     at_pitch_line = standards.basic(thread).pitch if system.taper else aim
     own = root_shortening(thread)
     bottom = forms.vertex_below_pitch_line(system.form, thread.pitch)
@@ -76,7 +76,7 @@ class RootToCut(NamedTuple):
     farthest: float | None
 
 
-def _root_to_cut(thread: Thread) -> RootToCut:
+def root_to_cut(thread: Thread) -> RootToCut:
     """The nearest is what clears the mating thread, or a limit of the root that is nearer still.
 
     No limit that is for reference; none on a taper, whose root is no size that is measured: a V tool cuts it in many
