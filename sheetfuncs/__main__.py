@@ -5,6 +5,7 @@ python -m sheetfuncs --help THREAD_DEPTH
 python -m sheetfuncs
 python -m sheetfuncs calc-addin threads.oxt       the extension for LibreOffice Calc
 python -m sheetfuncs excel-check [JOB.xlsm]       what is wrong with the link to Excel
+python -m sheetfuncs lambda-workbook OUT.xlsx     the functions as named LAMBDAs, for an Excel that takes no add-in
 """
 
 from __future__ import annotations
@@ -64,7 +65,25 @@ def _excel_check(arguments: list[str]) -> int:
     return status
 
 
-COMMANDS = {"calc-addin": _calc_addin, "excel-check": _excel_check}
+def _lambda_workbook(arguments: list[str]) -> int:
+    try:
+        from workbook_template.file.placing import NotPlaced
+        from workbook_template.lambdas.build import write
+    except ModuleNotFoundError as error:
+        print(f"lambda-workbook needs {error.name}, which is not there; pip install openpyxl lxml", file=sys.stderr)
+        return 2
+    if len(arguments) != 1:
+        print("lambda-workbook takes the name of the workbook to write, as in threads.xlsx", file=sys.stderr)
+        return 2
+    try:
+        print(write(arguments[0]))
+    except NotPlaced as error:
+        print(error, file=sys.stderr)
+        return 2
+    return 0
+
+
+COMMANDS = {"calc-addin": _calc_addin, "excel-check": _excel_check, "lambda-workbook": _lambda_workbook}
 
 
 def catalogue() -> str:

@@ -44,7 +44,7 @@ def room(thread: Thread, aim: float) -> Room:
     >>> round(room(standards.read("1-5 ACME-2G"), 0.8823).least * forms.TWENTY_NINE.spread, 4)  # a flat, by hand
     0.066
     """
-    system, root = standards.system(thread), _root_to_cut(thread)
+    system, root = standards.system(thread), root_to_cut(thread)
     at_pitch_line = standards.basic(thread).pitch if system.taper else aim
     bottom, rounding = forms.vertex_below_pitch_line(system.form, thread.pitch), ROUNDING[thread.unit]
 
@@ -65,7 +65,7 @@ def refuse_wrong_root(thread: Thread, tip: Tip, aim: float) -> None:
     stays = forms.tip_shortening(system.form, tip)
     if allowed.least - NOISE <= stays <= allowed.most + NOISE:
         return
-    root = _root_to_cut(thread)
+    root = root_to_cut(thread)
     bottom = forms.vertex_below_pitch_line(system.form, thread.pitch)
     cut = f"{aim - 2 * outward(thread) * (bottom - stays):.{system.decimals}f}, past its limit"
     sized = "" if tip.kind == "sharp" else f" of {plain(tip.size)} {thread.unit}"
@@ -90,7 +90,7 @@ class RootToCut(NamedTuple):
     farthest: float | None
 
 
-def _root_to_cut(thread: Thread) -> RootToCut:
+def root_to_cut(thread: Thread) -> RootToCut:
     """The nearest is what clears the mating thread, or a limit of the root that is nearer still.
 
     No limit that is for reference; none on a taper, whose root is no size that is measured: a V tool cuts it in many

@@ -223,6 +223,36 @@ def built(shared: Path) -> Built:
 
 
 @pytest.fixture(scope="session")
+def lambda_files(shared: Path) -> Any:
+    """The workbook of LAMBDAs, whole and with few threads."""
+    from lambda_engine import made  # takes the whole workbook along
+
+    with (shared / "lambdas.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        return made(shared)
+
+
+@pytest.fixture(scope="module")
+def few(lambda_files: Any) -> Iterator[Any]:
+    """The one with few threads, open in an engine that knows LAMBDA."""
+    from lambda_engine import Opened
+
+    opened = Opened(lambda_files.few)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def whole(lambda_files: Any) -> Iterator[Any]:
+    """The whole one, open in the same engine."""
+    from lambda_engine import Opened
+
+    opened = Opened(lambda_files.whole)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="session")
 def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
     """A workbook that was filled in, as it is built with stored values, and as LibreOffice has saved it."""
     from read_back_files import fill_and_save  # takes the whole workbook along

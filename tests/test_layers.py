@@ -89,7 +89,10 @@ MAY_IMPORT = {
         *("sheetfuncs", "sheetfuncs.hosts.calc.config", "sheetfuncs.hosts.calc.functions"),
         "sheetfuncs.hosts.calc.typelib",
     ],
-    "__main__": [*HOST, "sheetfuncs.catalog", "sheetfuncs.hosts.calc.pack", "sheetfuncs.hosts.excel_check"],
+    "__main__": [
+        *(*HOST, "sheetfuncs.catalog", "sheetfuncs.hosts.calc.pack", "sheetfuncs.hosts.excel_check"),
+        *("workbook_template.file.placing", "workbook_template.lambdas.build"),  # for lambda-workbook, when it is asked
+    ],
 }
 THIRD_PARTY = {"pint": {"sheetfuncs/units.py"}, "xlwings": {"sheetfuncs/hosts/excel.py"}}
 
@@ -100,6 +103,7 @@ ROOMS = {
     "sheets": ["sheetfuncs", "figures", "trade"],
     "paper": ["sheetfuncs", "figures", "trade", "sheets", "openpyxl"],
     "file": ["sheetfuncs", "figures", "trade", "sheets", "paper", "openpyxl", "lxml"],
+    "lambdas": ["sheetfuncs", "figures", "sheets", "paper", "file", "openpyxl"],
     "demo": ["sheetfuncs", "trade", "sheets", "file"],
     "rules": ["sheetfuncs", "figures", "lxml"],
     "office": ["uno", "unohelper", "com", "worker_cells"],

@@ -126,21 +126,17 @@ def checked_rows(option: str, sheet: str, rows: int, fewest: int, most: int) -> 
 
 def checked_path(text: str, replace: bool, endings: tuple[str, ...]) -> Path:
     """The file to write, refused before any work is done."""
-    path = Path(text)
-    if path.suffix.lower() not in endings:
-        refuse(f"{text} does not end in {' or '.join(endings)}; name the file as in job.xlsx")
-    if path.suffix.lower() == ".xlsm" and replace:
-        refuse("--replace is for .xlsx files; choose another name for the macro workbook")
-    if path.suffix.lower() == ".xlsm":
-        try:
+    try:
+        path = placing.with_ending(text, endings)
+        macros = path.suffix.lower() == ".xlsm"
+        if macros and replace:
+            refuse("--replace is for .xlsx files; choose another name for the macro workbook")
+        if macros:
             macro.quickstart()
-        except ModuleNotFoundError as error:
-            refuse(str(error))
-    if not path.parent.is_dir():
-        refuse(f"there is no folder {path.parent}; make it first")
-    if path.exists() and not replace:
-        other = ", or add --replace to keep the old one beside it" if path.suffix.lower() == ".xlsx" else ""
-        refuse(f"{text} is there already; choose another name{other}")
+        way_out = "" if macros else ", or add --replace to keep the old one beside it"
+        placing.refuse_taken(path, replace=replace, way_out=way_out)
+    except (placing.NotPlaced, ModuleNotFoundError) as error:
+        refuse(str(error))
     return path
 
 
@@ -158,11 +154,9 @@ def finish_in_place(content: bytes, path: Path, replace: bool, before: placing.S
     """Put the finished file in its place, and say where an old one went."""
     filled = rows_in_use(path) if path.exists() else 0
     try:
-        kept = placing.place(content, path, replace=replace, before=before)
+        kept = placing.place_or_say(content, path, replace=replace, before=before)
     except placing.NotPlaced as error:
         refuse(str(error))
-    except OSError as error:
-        refuse(f"{path} can't be written: {error.strerror or 'a file of that name has appeared'}")
     old = f"the old file, with {filled} rows in its log," if filled else "the old file"
     print(f"wrote {path}" + (f", {old} is now {kept.name}" if kept else ""))
     return 0

@@ -41,6 +41,30 @@ def seen(path: Path) -> Seen:
     return about.st_ino, about.st_mtime_ns, about.st_size
 
 
+def with_ending(text: str, endings: tuple[str, ...]) -> Path:
+    """The path of a file that is to be written; NotPlaced where it has none of the endings."""
+    path = Path(text)
+    if path.suffix.lower() not in endings:
+        raise NotPlaced(f"{text} does not end in {' or '.join(endings)}; name the file as in job{endings[0]}")
+    return path
+
+
+def refuse_taken(path: Path, *, replace: bool = False, way_out: str = "") -> None:
+    """NotPlaced where there is no folder for the file, or a file already that is not to be replaced."""
+    if not path.parent.is_dir():
+        raise NotPlaced(f"there is no folder {path.parent}; make it first")
+    if path.exists() and not replace:
+        raise NotPlaced(f"{path} is there already; choose another name{way_out}")
+
+
+def place_or_say(content: bytes, path: Path, *, replace: bool = False, before: Seen = None) -> Path | None:
+    """Like `place`; whatever hinders it is a NotPlaced, with its sentence."""
+    try:
+        return place(content, path, replace=replace, before=before)
+    except OSError as error:
+        raise NotPlaced(f"{path} can't be written: {error.strerror or 'a file of that name has appeared'}") from None
+
+
 def place(content: bytes, path: Path, *, replace: bool = False, before: Seen = None) -> Path | None:
     """Write the file whole or not at all. FileExistsError where there is one already and `replace` is not given.
 

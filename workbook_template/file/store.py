@@ -87,9 +87,14 @@ def value_of(value: object) -> figures.Value:
 
 def package(book: Book, stored: Stored | None = None) -> bytes:
     """The workbook as file content, with the values of its formulas where they are given."""
+    return pack(book.workbook, stored)
+
+
+def pack(workbook: Workbook, stored: Stored | None = None) -> bytes:
+    """The same of a workbook that no sheet of the template describes."""
     stream = io.BytesIO()
     with _Archive(stream, "w") as archive:
-        _Writer(book.workbook, archive, stored).save()
+        _Writer(workbook, archive, stored).save()
     return stream.getvalue()
 
 
