@@ -10,7 +10,8 @@ from published_rows import agrees, rows
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
-from sheetfuncs.wires import best_wire, proud_wire, usable_wires
+from sheetfuncs.wire_fit import proud_wire, usable_wires
+from sheetfuncs.wires import best_wire
 
 LIMITS = ("max", "min", "mid", "basic")
 METHODS = (None, "handbook", "exact", " EXACT ")

@@ -15,7 +15,7 @@ from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.roots import root_shortening, root_to_cut
 from sheetfuncs.standards import Basic, Limits, Size, System
-from sheetfuncs.wires import proud_wire, usable_wires
+from sheetfuncs.wire_fit import proud_wire, usable_wires
 from workbook_template.sheets.thread_listing import Cell, listing
 
 SIGNS = {

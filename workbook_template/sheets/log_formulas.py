@@ -180,16 +180,21 @@ def _ring_word() -> Node:
     return _judged(GAUGE_SAID.same(0), NOTHING, _NOT_SAID, here.gauge_fault.differs(NOTHING), word)
 
 
+def _gauge_both() -> Node:
+    """In a column of its own: named by the worst word, LibreOffice 7.4 takes a row for circular in a recalculation."""
+    until = xl.INDEX(the.gauge_until, here.gauge_at, 2)
+    of_parallel = when(known(here.gauge_at), when(here.gauge_at > 0, until > -1, False), False)
+    return when(the.log_tapered.same(0), of_parallel, True)
+
+
 def _worst_word() -> Node:
     """What is out before what is to be checked, and that before what is in."""
     results = span(here.size_word, here.ring_word)
-    passed, both_gauges = here.ring_word.same("in"), xl.INDEX(the.gauge_until, here.gauge_at, 2) > -1
-    gauged = when(passed, when(the.log_tapered.same(0), both_gauges, True), False)
     order = ("high", "low", "check entry", "check instrument", "undecided")
     return first(
         *((xl.COUNTIF(results, word) > 0, word) for word in order),
         (here.size_word.same("in"), "in"),
-        (gauged, "in"),
+        (all_of(here.ring_word.same("in"), here.gauge_both), "in"),
         otherwise="not measured",
     )
 
@@ -374,6 +379,7 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "readings_decide": log_advice.readings(here.size_decides),
     "day": when(is_day(here.when_used), xl.INT(here.when_used), NO_NUMBER),
     "instrument_at": listed(here.instrument_used, "instrument"),
+    "gauge_both": _gauge_both(),
     "gauge_at": listed(here.gauge, "instrument"),
     "wires_at": listed(here.wires, "wires"),
     "part": when(blank(here.serial), "", here.serial & ""),

@@ -214,6 +214,7 @@ WORKING = (
     _working("readings_decide", "so many readings have a mean that decides the pitch diameter"),
     _working("day", "day of the measurement, where it is one"),
     _working("instrument_at", "row of the instrument in its list, 0 where it is not there"),
+    _working("gauge_both", "whether the gauge is GO and NOT GO; on a taper GO alone is enough"),
     _working("gauge_at", "row of the gauge in its list, 0 where it is not there"),
     _working("wires_at", "row of the wire set in its list, 0 where it is not there"),
     _working("part", "serial as a text, so that 7 and the text 7 are one part"),
