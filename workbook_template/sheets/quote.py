@@ -80,6 +80,7 @@ RESULTS = (
 WORKING = (
     ("place", "place of the size in the list"),
     ("lead", "lead, working unit"),
+    ("its_classes", "classes of the size, each between two bars"),
     ("fault", "what the line lacks or has wrong"),
     ("of_job", "quantity of the sheet Estimate that the line is; 0: none of it; blank: another part"),
 )
@@ -166,6 +167,9 @@ def row_formulas() -> dict[str, Node]:
         ),
         "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
         "lead": _lead(),
+        "its_classes": when(
+            known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place), NO_NUMBER
+        ),
         "fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }

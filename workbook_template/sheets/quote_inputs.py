@@ -104,10 +104,9 @@ UNDER_POWER = BACK.same("yes")
 CLASS = xl.TRIM(here["class"])
 
 NO_PLACE = no(known(here.place))
-CLASSES = xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place)
 NO_CLASS = when(  # FIND tells 6h from 6H
     all_of(known(here.place), CLASS.differs("")),
-    no(known(xl.FIND(say(BAR, CLASS, BAR), CLASSES))),
+    no(known(xl.FIND(say(BAR, CLASS, BAR), here.its_classes))),
     False,
 )
 OUT_OF_BOUNDS = tuple(wrong(*one) for one in NUMBERS)
@@ -119,7 +118,7 @@ MISSING = (
             "No class ",
             CLASS,
             " of this size; it has",
-            xl.SUBSTITUTE(xl.SUBSTITUTE(CLASSES, BAR, " ", 1), BAR, ", "),
+            xl.SUBSTITUTE(xl.SUBSTITUTE(here.its_classes, BAR, " ", 1), BAR, ", "),
             "or is left to be agreed.",
         ),
     ),
