@@ -81,7 +81,7 @@ WORKING = (
     ("place", "place of the size in the list"),
     ("lead", "lead, working unit"),
     ("its_classes", "classes of the size, each between two bars"),
-    ("fault", "what the line lacks or has wrong"),
+    ("line_fault", "what the line lacks or has wrong"),
     ("of_job", "quantity of the sheet Estimate that the line is; 0: none of it; blank: another part"),
 )
 """`of_job` makes one job have one price: a line that is the part of the sheet Job is priced on the sheet Estimate."""
@@ -111,7 +111,7 @@ def _lead() -> Node:
 
 
 EMPTY = xl.COUNTA(joined(":", here.part, here.extra)).same(0)
-FAULTY = here.fault.differs(NO_NUMBER)
+FAULTY = here.line_fault.differs(NO_NUMBER)
 """Whether nothing stands in a row; whether it lacks something, or has something wrong."""
 
 
@@ -124,7 +124,7 @@ def _words() -> Node:
     )  # fmt: skip
     of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
     return first(
-        (EMPTY, ""), (FAULTY, here.fault), (NO_RATES, "No price yet: the step over the rows says why."),
+        (EMPTY, ""), (FAULTY, here.line_fault), (NO_RATES, "No price yet: the step over the rows says why."),
         (when(known(here.price), here.price.same(0), False),
          "The price is 0.00: look over rate, minutes, money and margin before it is quoted."),
         otherwise=when(known(here.of_job), of_job, assumed),
@@ -170,7 +170,7 @@ def row_formulas() -> dict[str, Node]:
         "its_classes": when(
             known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place), NO_NUMBER
         ),
-        "fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
+        "line_fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }
 
