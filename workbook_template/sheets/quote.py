@@ -168,7 +168,7 @@ def row_formulas() -> dict[str, Node]:
         "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
         "lead": _lead(),
         "its_classes": when(
-            known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place), NO_NUMBER
+            known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place) & "", NO_NUMBER
         ),
         "line_fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
