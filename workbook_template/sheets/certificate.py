@@ -139,7 +139,7 @@ def _limit(which: str, end: str) -> Piece:
 
 def _limits() -> Block:
     """Limits of size beside the rule that the readings are judged by."""
-    coated = when(coating.IS_COATED, ", coated")
+    coated = when(coating.COATED, ", coated")
     title = Figure(
         "certificate_unit", "unit of the lengths, in words", say("Limits of size", coated, ", ", the.unit_words)
     )

@@ -37,7 +37,7 @@ INPUTS = (
 
 WHICH = ("major", "pitch", "minor")
 THIN, THICK = the.thinnest_coating, the.thickest_coating
-IS_GIVEN = any_of(given(THIN), given(THICK))
+ASKED = any_of(given(THIN), given(THICK))
 """Whether a thickness is typed, right or wrong."""
 
 ALLOWANCE = the.own_allowance > 0
@@ -79,7 +79,7 @@ def _of(which: str) -> tuple[Figure, ...]:
     off_basic = when(INSIDE, most_metal - nominal, nominal - most_metal)
     may_stand_off = {"major": any_of(INSIDE, ALLOWANCE), "pitch": ALLOWANCE, "minor": any_of(OUTSIDE, ALLOWANCE)}
     spare = when(all_of(known(most_metal), may_stand_off[which]), xl.MAX(0, off_basic), 0)
-    ready = all_of(CHOSEN, IS_GIVEN, the.coating_entry.same(""))
+    ready = all_of(CHOSEN, ASKED, the.coating_entry.same(""))
     by_short, by_thin = (when(short <= NOISE, 0, moved) for moved in (short, factor * THIN))
 
     def moved(end: Node, inside: Node, outside: Node) -> Node:
@@ -110,17 +110,17 @@ def to_cut() -> tuple[Figure, ...]:
              for end in ENDS}  # fmt: skip
     return (
         *(Figure(f"cut_pitch_diameter_{end}", f"{words} pitch diameter to cut, before any coating",
-                 when(IS_GIVEN, the[f"uncoated_pitch_diameter_{end}"], the[f"pitch_diameter_{end}"]))
+                 when(ASKED, the[f"uncoated_pitch_diameter_{end}"], the[f"pitch_diameter_{end}"]))
           for end, words in ENDS.items()),
         *(Figure(f"cut_crest_{end}", f"{words} blank or bore to make, before any coating",
-                 when(IS_GIVEN, crest[end], the[f"crest_{end}"])) for end, words in ENDS.items()),
+                 when(ASKED, crest[end], the[f"crest_{end}"])) for end, words in ENDS.items()),
     )  # fmt: skip
 
 
 ENDS = {"max": "largest", "min": "smallest"}
 
 
-IS_COATED = all_of(IS_GIVEN, the.coating_entry.same(""))
+COATED = all_of(ASKED, the.coating_entry.same(""))
 """Whether both ends of it are typed and can be: the part is judged as coated."""
 
 
@@ -137,7 +137,7 @@ def finished() -> tuple[Figure, ...]:
                       when(known(limit), when(may_be_basic, basic, limit)), "length")  # fmt: skip
 
     return (
-        Figure("coated_to_basic", "whether a coating may take up an allowance", all_of(CHOSEN, IS_COATED, ALLOWANCE)),
+        Figure("coated_to_basic", "whether a coating may take up an allowance", all_of(CHOSEN, COATED, ALLOWANCE)),
         *(of_most_metal(which, end) for which, end in MOST_METAL),
         Figure("part_tolerance", "pitch diameter tolerance of the finished part",
                when(xl.COUNT(*(of_finished("pitch", end) for end in ENDS)).same(2),
@@ -172,7 +172,7 @@ TO_BASIC = _to_basic()
 def _entry() -> Node:
     both = xl.COUNT(THIN, THICK).same(2)
     return first(
-        (no(IS_GIVEN), ""),
+        (no(ASKED), ""),
         (no(both), "Coating: type its least and its greatest thickness as numbers, or empty both."),
         (any_of(THIN < 0, THICK <= 0), "Coating: a thickness is a number more than zero."),
         (THIN > THICK, "Coating: the thinnest is more than the thickest; swap them."),
@@ -187,7 +187,7 @@ def _fault() -> Node:
         )
 
     return first(
-        (no(IS_GIVEN), "no coating"),
+        (no(ASKED), "no coating"),
         (the.coating_entry.differs(""), the.coating_entry),
         (no(CHOSEN), "Choose the thread."),
         *(
@@ -211,7 +211,7 @@ def words() -> Node:
         return when(xl.COUNT(largest, smallest) > 0, say(", ", which, " ", found))
 
     return first(
-        (no(IS_GIVEN), ""),
+        (no(ASKED), ""),
         (the.coating_fault.differs(""), the.coating_fault),
         otherwise=say(
             "COATED AFTERWARDS, ", thickness(), ": before it cut to", xl.MID(say(*map(limits, WHICH)), 2, 255),

@@ -9,7 +9,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import first, fixed, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.coating import IS_GIVEN
+from workbook_template.sheets.coating import ASKED
 from workbook_template.sheets.contact import part_limit
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.layout import CALLOUT, NOTE, Block, block, line, shown, words
@@ -37,7 +37,7 @@ CHECKS = (
     ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
     ("best_wire", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
     ("part_over_wires_max", "Over wires, max", _OVER_WIRES),
-    ("depth", "Radial infeed", when(REPAIR, when(IS_GIVEN, NOT_COMPARED, _LEFT), _DEPTH + _COATED)),
+    ("depth", "Radial infeed", when(REPAIR, when(ASKED, NOT_COMPARED, _LEFT), _DEPTH + _COATED)),
     ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.depth, the.angle_used)),
 )
 """Name of the sheet's figure, its label, the function that must give the same."""

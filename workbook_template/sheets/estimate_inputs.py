@@ -21,7 +21,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Name, Node, Part
-from workbook_template.sheets.coating import IS_GIVEN as IS_COATED
+from workbook_template.sheets.coating import ASKED as COATING_ASKED
 from workbook_template.sheets.inputs import (
     ANYTHING,
     LENGTH,
@@ -280,8 +280,8 @@ def clashes(number: int) -> list[Objection]:
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
         (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
          "Material is charged by: choose whole bars or length used."),
-        (all_of(IS_COATED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
-        (all_of(IS_COATED, blank(the.estimate_coating)),
+        (all_of(COATING_ASKED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
+        (all_of(COATING_ASKED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
         *smaller_than_thread(the.estimate_part_used),

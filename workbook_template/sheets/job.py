@@ -285,7 +285,7 @@ def _blank() -> Block:
     what = when(INSIDE, "Bore", "Blank")
     at_plane = say(what, " at the ", when(known(the.own_by_wrench), "L1 plane", "gauge plane"))
     ordinary = when(INSIDE, "Bore to make", "Blank to turn")
-    called = say(when(the.tapered, at_plane, ordinary), when(coating.IS_GIVEN, ", uncoated"))
+    called = say(when(the.tapered, at_plane, ordinary), when(coating.ASKED, ", uncoated"))
     title = Figure("blank_title", "blank or bore", called)
     largest, smallest = the.cut_crest_max, the.cut_crest_min
     limits_known = all_of(known(largest), known(smallest))

@@ -178,10 +178,10 @@ def _working() -> tuple[Working, ...]:
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
     part = when(given(the.part), the.part, "no part named")
-    coated = when(coating.IS_COATED, "LIMITS OF THE COATED PART: measure after coating. ")
+    coated = when(coating.COATED, "LIMITS OF THE COATED PART: measure after coating. ")
     job = say(", job ", when(given(the.job_number), the.job_number, "–"), ", ", the.unit_words)
     asks = say("; from the ", the.taper_from, " (", the.unit, "):")  # the entry beside it is for this
-    told = say(coated, part, when(any_of(the.tapered, coating.IS_COATED), "", job), when(the.tapered, asks))
+    told = say(coated, part, when(any_of(the.tapered, coating.COATED), "", job), when(the.tapered, asks))
     title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")
     callout = Figure("callout_log", "the thread, as on the sheet Job", the.callout)

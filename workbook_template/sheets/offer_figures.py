@@ -28,7 +28,7 @@ from workbook_template.trade import days
 PRICED = when(known(the.estimate_coating), the.estimate_coating > 0, False)
 """Whether a coating is charged."""
 
-COATED = any_of(given(the.offer_coating_named), coating.IS_GIVEN, PRICED)
+COATED = any_of(given(the.offer_coating_named), coating.ASKED, PRICED)
 """Whether any sheet has a coating: the page does not say without then."""
 
 NO_COATING = ("NONE", "NO", "WITHOUT", "WITHOUT COATING", "UNCOATED")
@@ -38,9 +38,9 @@ WITHOUT = "without coating; limits of size hold as machined"
 COATING = when(
     COATED,
     first(
-        (all_of(coating.IS_GIVEN, the.coating_fault.same("")),
+        (all_of(coating.ASKED, the.coating_fault.same("")),
          say(coating.thickness(), " thick; limits of size hold after it")),
-        (coating.IS_GIVEN, "ITS THICKNESS CAN'T BE"),
+        (coating.ASKED, "ITS THICKNESS CAN'T BE"),
         otherwise="agree whether the limits hold before or after it",
     ),
     WITHOUT,
@@ -125,14 +125,14 @@ NEXT = first(
     _other_length(),
     (all_of(COATED, empty(the.offer_coating_named)),
      say("Name the coating, or take it off: ",
-         when(coating.IS_GIVEN, "the sheet Job has its thickness.", "the sheet Estimate charges for it."))),
+         when(coating.ASKED, "the sheet Job has its thickness.", "the sheet Estimate charges for it."))),
     (all_of(COATED, blank(the.estimate_coating)),
      "The coating that is named has no price: type Coating a piece on the sheet Estimate, 0 where the customer coats."),
     (no(given(the.offer_number)), "Next: type the number of the offer."),
     (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
     (no(DATED), "Next: type the date of the offer."),
     (no(given(the.shop_name)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
-    (all_of(COATED, no(coating.IS_GIVEN)),
+    (all_of(COATED, no(coating.ASKED)),
      "Type the thickness of the coating on the sheet Job: without it the lathe cuts to the limits of the bare part."),
 )  # fmt: skip
 """What the offer still lacks."""

@@ -103,7 +103,7 @@ def _title() -> Node:
         when(given(the.drawing), say(", drawing ", the.drawing, revision)),
         when(given(the.material), say(", ", the.material)),
         "; ", the.unit_words, ".",
-        when(coating.IS_GIVEN, " COATED AFTERWARDS: all figures here are before coating."),
+        when(coating.ASKED, " COATED AFTERWARDS: all figures here are before coating."),
     )  # fmt: skip
 
 

@@ -59,7 +59,7 @@ def _room_to(diameter: Node, at_pitch_line: Node) -> Node:
 
 
 def _mate_room() -> Node:
-    coated = when(coating.IS_GIVEN, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
+    coated = when(coating.ASKED, 2 * the.outward * the.thickest_coating, 0)  # the root is coated too
     at_pitch_line = when_taper(the.pitch_diameter_basic, the.pitch_diameter_aimed + coated)
     return when(known(the.pitch_diameter_aimed), _room_to(the.root_clear, at_pitch_line) + _ROUNDING)
 
@@ -69,7 +69,7 @@ def _root_limit(inside: tuple[str, str], outside: tuple[str, str]) -> Node:
 
     def binding(which: str, end: str) -> Node:
         size, note = the[f"{which}_diameter_{end}"], the[f"{which}_diameter_{end}_note"]
-        to_cut = when(coating.IS_GIVEN, the[f"uncoated_{which}_diameter_{end}"], size)
+        to_cut = when(coating.ASKED, the[f"uncoated_{which}_diameter_{end}"], size)
         return when(all_of(known(size), note.same("")), to_cut)
 
     other_rule = any_of(the.tapered, known(the.root_radius_min))

@@ -34,7 +34,7 @@ def _serving() -> Node:
 def sheet(_: Made) -> Sheet:
     """What is to do on top, then the list."""
     wide = len(WIDTHS)
-    readings = say(", and their readings over wires for ", the.callout, when(coating.IS_COATED, ", coated"))
+    readings = say(", and their readings over wires for ", the.callout, when(coating.COATED, ", coated"))
     title = say("Wire sets", when(CHOSEN, readings))
     sorted_out = Figure("wires_sorted", "wire sets sorted by their state, in words", sorted_words("wires", WIRE_SETS))
     serving = Figure("wires_serving", "the wire sets that serve this thread", _serving())
