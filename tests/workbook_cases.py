@@ -10,6 +10,7 @@ from functools import cache
 from math import cos, radians
 from typing import Any, NamedTuple
 
+from once import once
 from openpyxl.utils import get_column_letter, range_boundaries
 from whole_books import SPECIALS, demo_book, plain_book
 
@@ -43,13 +44,13 @@ def sample_of(book: Book) -> Sample:
 @cache
 def plain_file() -> Sample:
     """An empty workbook with some special threads."""
-    return sample_of(plain_book())
+    return once("plain", lambda: sample_of(plain_book()))
 
 
 @cache
 def demo_file() -> Sample:
     """The filled example."""
-    return sample_of(demo_book())
+    return once("demo", lambda: sample_of(demo_book()))
 
 
 def first_cells(name: str, rows: int) -> str:

@@ -51,6 +51,9 @@ class Known:
         self.book = book
         self._nodes: dict[tuple[object, ...], Node] = {}
         self._facts: dict[tuple[int, frozenset[tuple[int, Kinds]]], Facts] = {}
+        self._learned = 0
+        self._places: dict[tuple[str, int, int], Cell] = {}
+        self._beginnings: dict[int, list[Cell]] = {}
         self._trees: dict[int, Node | None] = {}
         self._near: dict[tuple[int, int], frozenset[int]] = {}
         self._wide: dict[tuple[int, int], frozenset[int]] = {}
@@ -67,11 +70,12 @@ class Known:
 
     def held(self) -> int:
         """How many sets of facts there are."""
-        return len(self._facts)
+        return len(self._facts) + self._learned
 
     def forget(self) -> None:
         """Drop what was found out, but for what holds without a condition: between two formulas, to save memory."""
-        self._facts = {(self.nothing.depth, frozenset()): self.nothing}
+        self._facts = {key: facts for key, facts in self._facts.items() if not facts.kinds}
+        self._learned = 0
 
     def one(self, tree: Node) -> Node:
         """The one node that equals this; its parts are such already, or are made so."""
@@ -103,9 +107,12 @@ class Known:
 
     def place(self, sheet: str, row: int, column: int) -> Cell:
         """The node of a cell."""
-        found = self.one(Cell(row, column, True, True, sheet))
-        assert isinstance(found, Cell)
-        return found
+        key = sheet, row, column
+        if key not in self._places:
+            found = self.one(Cell(row, column, True, True, sheet))
+            assert isinstance(found, Cell)
+            self._places[key] = found
+        return self._places[key]
 
     def _cell_of(self, key: int) -> Cell:
         found = self._kept_nodes[key]
@@ -139,7 +146,7 @@ class Known:
         if (key, depth) not in self._wide:
             found: set[int] = set()
             areas = [part for part in walk(self._kept_nodes[key]) if isinstance(part, Area)]
-            first = [self.place(one.sheet, one.row, one.column) for area in areas for one in _beginning(area)]
+            first = [cell for area in areas for cell in self._beginning(area)]
             for cell in [*map(self._cell_of, self.cells_of[key]), *first]:
                 found.add(id(cell))
                 tree = self.tree(cell) if depth else None
@@ -148,10 +155,20 @@ class Known:
             self._wide[key, depth] = frozenset(found)
         return self._wide[key, depth]
 
+    def _beginning(self, area: Area) -> list[Cell]:
+        """The first cells of a range: enough to see what it has to do with others."""
+        if id(area) not in self._beginnings:
+            cells = (one for one in single_cells((area,)) if isinstance(one, Cell))
+            self._beginnings[id(area)] = [self.place(one.sheet, one.row, one.column) for one in islice(cells, 64)]
+        return self._beginnings[id(area)]
+
     def learn(self, facts: Facts, tree: Node, kinds: Kinds) -> Facts:
         """One fact more."""
         known = facts.kinds.get(id(tree), ALL)
-        return self.facts({**facts.kinds, id(tree): kinds}, facts.depth) if kinds != known else facts
+        if kinds == known:
+            return facts
+        self._learned += 1
+        return Facts({**facts.kinds, id(tree): kinds}, facts.depth)
 
     def either(self, one: Facts | None, other: Facts | None) -> Facts | None:
         """What holds in both of two cases."""
@@ -159,11 +176,6 @@ class Known:
             return other if one is None else one
         both = {key: kinds | other.kinds[key] for key, kinds in one.kinds.items() if key in other.kinds}
         return self.facts(both, one.depth)
-
-
-def _beginning(part: Area) -> list[Cell]:
-    """The first cells of a range: enough to see what it has to do with others."""
-    return [one for one in islice(single_cells((part,)), 64) if isinstance(one, Cell)]
 
 
 def _chosen(parts: tuple[Node | None, ...]) -> Cell | None:

@@ -200,7 +200,7 @@ class Judge(Known):
         if here is not facts:
             return known & self.kinds(cell, here)
         self._busy.add(id(cell))
-        given = self.kinds(tree, self.facts(facts.kinds, facts.depth - 1))
+        given = self.kinds(tree, self.facts(facts.kinds, max(facts.depth - 1, 0)))
         self._busy.discard(id(cell))
         return known & (given & ~BLANK | (PASSED if given & BLANK else 0))
 
