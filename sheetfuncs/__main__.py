@@ -19,10 +19,17 @@ from sheetfuncs.hosts.call import evaluate, find
 from sheetfuncs.registry import Record
 from sheetfuncs.terms import TERMS
 
+ABOUT = (__doc__ or "").strip()
+HELP = (["--help"], ["-h"])
+"""What asks for help, before the name of a function or command or behind it."""
+
 
 def main(arguments: list[str]) -> int:
     """Run one command; 0, or 2 after one sentence on standard error."""
     command = COMMANDS.get(arguments[0]) if arguments else None
+    if command is not None and arguments[1:2] in HELP:
+        print(ABOUT)
+        return 0
     try:
         if command is not None:
             return command(arguments[1:])
@@ -37,8 +44,10 @@ def _answer_to(arguments: list[str]) -> str:
     if not arguments:
         return catalogue()
     name, *cells = arguments
-    if name in ("--help", "-h"):
-        return help_text(find(cells[0])) if cells else f"{__doc__.strip()}\n\n{catalogue()}"
+    if [name] in HELP:
+        return help_text(find(cells[0])) if cells else f"{ABOUT}\n\n{catalogue()}"
+    if cells in HELP:
+        return help_text(find(name))
     return _shown(evaluate(name, *cells))
 
 
@@ -60,6 +69,9 @@ def _calc_addin(arguments: list[str]) -> int:
 def _excel_check(arguments: list[str]) -> int:
     from sheetfuncs.hosts.excel_check import check, report
 
+    if len(arguments) > 1:
+        print("excel-check takes one macro workbook, as in threads.xlsm, or none", file=sys.stderr)
+        return 2
     lines, status = report(check(arguments[0] if arguments else None))
     print("\n".join(lines))
     return status

@@ -55,6 +55,14 @@ def test_the_catalogue_and_help_name_everything(capsys: pytest.CaptureFixture[st
     assert run(capsys, "--help")[0] == 0
 
 
+def test_help_may_stand_behind_a_name_too(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(capsys, "THREAD_DEPTH", "--help") == run(capsys, "--help", "THREAD_DEPTH")
+    for command in ("calc-addin", "excel-check", "lambda-workbook"):
+        code, out, err = run(capsys, command, "-h")
+        assert (code, err) == (0, "")
+        assert f"python -m sheetfuncs {command}" in out
+
+
 def test_a_function_is_found_with_or_without_its_prefix() -> None:
     for record in RECORDS:
         short = record.name.partition("_")[2]
@@ -74,6 +82,8 @@ def test_excel_check_says_what_it_could_not_see(capsys: pytest.CaptureFixture[st
     _, out, err = run(capsys, "excel-check")
     assert "not seen" in out
     assert err == ""
+    code, out, err = run(capsys, "excel-check", "a.xlsm", "b.xlsm")
+    assert (code, out, err.count("\n")) == (2, "", 1)
 
 
 def test_calc_addin_writes_an_extension_or_a_sentence(capsys: pytest.CaptureFixture[str], tmp_path) -> None:
@@ -85,3 +95,7 @@ def test_calc_addin_writes_an_extension_or_a_sentence(capsys: pytest.CaptureFixt
     assert run(capsys, "calc-addin", "threads.zip")[0] == 2
     code, _, err = run(capsys, "calc-addin", str(tmp_path / "no" / "such.oxt"))
     assert (code, err.count("\n")) == (2, 1)
+    (tmp_path / "folder.oxt").mkdir()
+    code, _, err = run(capsys, "calc-addin", str(tmp_path / "folder.oxt"))
+    assert (code, err.count("\n")) == (2, 1)
+    assert sorted(file.name for file in tmp_path.iterdir()) == ["folder.oxt", "threads.oxt"]  # nothing half done

@@ -217,6 +217,47 @@ def test_a_file_that_cannot_be_looked_into(
     assert [says in text for text in texts(check(str(tmp_path / name), machine))] == [True]
 
 
+def _everywhere(package: bytes, signature: bytes, place: int, value: int) -> bytes:
+    """The package with one byte of each entry of its list set."""
+    changed = bytearray(package)
+    at = changed.find(signature)
+    while at >= 0:
+        changed[at + place] = value
+        at = changed.find(signature, at + 1)
+    return bytes(changed)
+
+
+LISTED, STORED = b"PK\x01\x02", b"PK\x03\x04"
+"""An entry in the list at a package's end, and the part itself (ZIP file format, PKWARE APPNOTE 4.3)."""
+
+
+@pytest.mark.parametrize(
+    "spoil",
+    [
+        lambda package: _everywhere(package, LISTED, 8, 1),  # flag: packed with a password
+        lambda package: _everywhere(package, LISTED, 10, 99),  # a way of packing that Python doesn't know
+        lambda package: _everywhere(
+            _everywhere(package, LISTED, 10, 8), STORED, 8, 8
+        ),  # what it holds is not packed so
+    ],
+)
+def test_a_package_that_cannot_be_unpacked_is_a_finding(machine: Machine, workbook: Path, spoil: object) -> None:
+    edit(workbook, "xl/vbaProject.bin", lambda old: old)  # stored as it is, so that a byte has its place
+    workbook.write_bytes(spoil(workbook.read_bytes()))
+    assert texts(check(str(workbook), machine)) == ["threads.xlsm can't be read as a workbook"]
+
+
+def test_a_config_sheet_with_lost_texts_is_a_finding(machine: Machine, workbook: Path) -> None:
+    """Its cells point into a list of texts: at what is no number, and past the end."""
+    for lost in (b"x", b"7"):
+        sheet = (
+            b'<worksheet xmlns="%s"><sheetData><row r="1"><c r="A1" t="s"><v>%s</v></c></row></sheetData></worksheet>'
+        )
+        spoiled = sheet % (b"http://schemas.openxmlformats.org/spreadsheetml/2006/main", lost)
+        edit(workbook, "xl/worksheets/xlwings_conf.xml", lambda old, spoiled=spoiled: spoiled)
+        assert texts(check(str(workbook), machine)) == ["threads.xlsm can't be read as a workbook"]
+
+
 def test_a_project_that_is_missing_or_not_imported_into(machine: Machine, workbook: Path) -> None:
     """The names of modules stand in the project as they do in the one of xlwings."""
     untouched = zipfile.ZipFile(PACKAGE / "quickstart.xlsm").read("xl/vbaProject.bin")

@@ -10,6 +10,7 @@ import site
 import struct
 import sys
 import zipfile
+import zlib
 from collections.abc import Callable, Iterator
 from importlib import import_module, metadata
 from importlib.util import find_spec
@@ -28,6 +29,9 @@ ENVIRONMENT = "make a virtual environment and install into that: step 2 of docs/
 
 _SHEET = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+
+DAMAGED = (OSError, zipfile.BadZipFile, zlib.error, RuntimeError, ElementTree.ParseError, LookupError, ValueError)
+"""What a file gives that is open elsewhere, cut off, packed wrongly or with a password, or no workbook inside."""
 
 
 class Finding(NamedTuple):
@@ -237,7 +241,7 @@ def _workbook(workbook: str, machine: Machine) -> Iterator[Finding]:
     except FileNotFoundError:
         yield Finding("wrong", f"{workbook} does not exist", "give the path of the macro workbook")
         return
-    except (OSError, zipfile.BadZipFile, KeyError, ElementTree.ParseError):
+    except DAMAGED:
         yield Finding("wrong", f"{path.name} can't be read as a workbook", "close it in Excel, or make a new one")
         return
     yield from _project(path, parts.get("xl/vbaProject.bin", b""))

@@ -52,13 +52,16 @@ def build(path: str | Path) -> Path:
     """Write the extension. The same package gives the same bytes; a file that is there is replaced whole."""
     path = Path(path)
     unfinished = path.with_name(f".{path.name}.part")
-    with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as packed:
-        for name, data in _files():
-            entry = zipfile.ZipInfo(name, _OLDEST_DATE)
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o644 << 16
-            packed.writestr(entry, data)
-    return unfinished.replace(path)
+    try:
+        with zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as packed:
+            for name, data in _files():
+                entry = zipfile.ZipInfo(name, _OLDEST_DATE)
+                entry.compress_type = zipfile.ZIP_DEFLATED
+                entry.external_attr = 0o644 << 16
+                packed.writestr(entry, data)
+        return unfinished.replace(path)
+    finally:
+        unfinished.unlink(missing_ok=True)
 
 
 def _files() -> Iterator[tuple[str, str | bytes]]:
