@@ -28,6 +28,10 @@ class Term(NamedTuple):
     choices: tuple[str, ...] = ()
 
 
+ZERO_FOR_NONE = ("facing", "part_off", "stub", "scrap", "overhead")
+"""Amounts and shares whose help says that 0 stands for none."""
+
+
 def _length(label: str, help_text: str) -> Term:
     return Term("length", label, help_text)
 

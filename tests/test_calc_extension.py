@@ -20,6 +20,7 @@ from sheetfuncs.hosts.calc import runtime
 from sheetfuncs.hosts.calc.functions import functions
 from sheetfuncs.hosts.calc.pack import OWN_NAME, build
 from sheetfuncs.hosts.calc.typelib import Method, type_library
+from sheetfuncs.terms import TERMS, ZERO_FOR_NONE
 
 SAMPLE = Path(__file__).parent / "calc" / "sample.rdb"
 SAMPLE_COMMENT = "** Created by LibreOffice 7.4.7.2 unoidl-write **"
@@ -161,6 +162,22 @@ def test_zero_is_an_empty_cell_where_zero_is_no_value() -> None:
     inside = runtime.rows("THREAD_PITCH", ((("",), (0.0,)),))
     assert inside[0] == ("",)
     assert error_number(inside[1][0]) == 519  # a 0 that stands in a range is known to be one
+
+
+def test_zero_is_taken_where_the_help_says_that_it_stands_for_none() -> None:
+    """10 pieces of 2 from bars of 20, nothing faced, parted or scrapped, no stub: one bar.
+
+    The price by hand: 10 minutes to set up and 10 x (5 + 1) at 60 an hour, and one bar of 50.
+    """
+    for term in ZERO_FOR_NONE:
+        assert TERMS[term].help.partition("; ")[2].startswith("0 ")
+    (stock,) = runtime.rows("THREAD_STOCK", (10.0, 2.0, 0.0, 0.0, 20.0, 0.0, 0.0))
+    assert stock[:3] == (10.0, 10.0, 1.0)  # to make, pieces a bar, bars
+    price = (10.0, 10.0, 5.0, 1.0, 60.0, 50.0, 10.0, 0.0, 0.0, "0 %")
+    heads, answers = runtime.rows("THREAD_PRICE", price)
+    assert dict(zip(heads, answers))["price"] == 10 + 10 * (5 + 1) + 50
+    assert runtime.rows("THREAD_PRICE", (*price[:4], 0.0, *price[5:])) == (("",),)  # a rate that is not filled in
+    assert len(runtime.rows("THREAD_PRICE", (*price[:4], "0", *price[5:]))) == 2
 
 
 @pytest.mark.parametrize("fault", [KeyError("size"), RecursionError("deep"), SystemExit("end"), KeyboardInterrupt()])

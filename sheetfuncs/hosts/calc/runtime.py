@@ -13,7 +13,7 @@ from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.hosts.call import Cell, answer, find
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.registry import Record
-from sheetfuncs.terms import TERMS
+from sheetfuncs.terms import TERMS, ZERO_FOR_NONE
 from sheetfuncs.units import read_number
 
 if TYPE_CHECKING:
@@ -27,7 +27,9 @@ ERROR_NUMBERS = {"#N/A": 32767, "#VALUE!": 519, "#NUM!": 503}
 ZERO_IS_A_VALUE = ("number", "angle", "count", "signed length", "temperature")
 """Dimensions where 0 says something. Calc passes an empty cell as 0; for all others it counts as empty.
 
-A tip of 0 would be a sharp tool; but an empty cell taken for a sharp tool would cut too deep.
+A tip of 0 would be a sharp tool; but an empty cell taken for a sharp tool would cut too deep. A rate of 0 could be
+meant; but an empty cell taken for it would make the price too low. So of amounts and shares only those of
+ZERO_FOR_NONE can be 0.
 """
 
 
@@ -101,8 +103,9 @@ def _given(record: Record, cells: tuple[Cell, ...]) -> tuple[Cell, ...]:
 def _of_record(name: str) -> tuple[tuple[bool, ...], bool]:
     """Whether 0 counts as an empty cell, for each argument, and whether the function answers with one text."""
     record = find(name)
-    dimensions = [TERMS[param.name].dimension for param in record.params]
-    return tuple(dimension not in ZERO_IS_A_VALUE for dimension in dimensions), answers_with_text(record)
+    names = [param.name for param in record.params]
+    is_blank = [TERMS[name].dimension not in ZERO_IS_A_VALUE and name not in ZERO_FOR_NONE for name in names]
+    return tuple(is_blank), answers_with_text(record)
 
 
 def _given_to_text(record: Record, given: list[Cell]) -> tuple[Cell, ...]:
