@@ -67,19 +67,6 @@ def noted(thread: Thread, note: str) -> Thread:
     return found
 
 
-_SIGNS = str.maketrans(
-    {
-        **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212", "-"),  # hyphens, dashes, minus
-        **dict.fromkeys("*×✕✖⨯∗", "x"),
-        **dict.fromkeys("″ʺ“”", '"'),
-        **dict.fromkeys("′ʹ‘’", "'"),
-        **dict.fromkeys("\u2044\u2215", "/"),  # fraction slash, division slash
-        **dict.fromkeys(
-            "\u200b\u2060\ufeff\u00ad", ""
-        ),  # blanks and hyphens of no width, as text of a drawing has them
-    }
-)
-_ONE_SIGN = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 HANDS = {
     **dict.fromkeys(("LH", "L.H.", "(LH)", "LEFT HAND", "LEFT-HAND", "LEFT"), True),
     **dict.fromkeys(("RH", "R.H.", "(RH)", "RIGHT HAND", "RIGHT-HAND", "RIGHT"), False),
@@ -93,21 +80,6 @@ NUMBERED_SIZE_STEP = 0.013
 _ON_A_RULE = ("1", "2", "4", "8", "16", "32", "64")
 NUMBERED_SIZES = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)
 """The numbered sizes that exist (ASME B1.1-2003, Table 1)."""
-
-
-def tidy(text: str) -> str:
-    """One spelling of dashes, multiplication signs, inch signs, fractions and spaces.
-
-    >>> tidy("  M20 × 2.5 –6g "), tidy("1¼-7 UNC"), tidy("1-¼-7 UNC")
-    ('M20 x 2.5 -6g', '1 1/4-7 UNC', '1-1/4-7 UNC')
-    """
-    if text.isascii():
-        return " ".join(text.replace("*", "x").replace("''", '"').split())
-    for sign, written in _ONE_SIGN.items():
-        while sign in text:
-            before, _, behind = text.partition(sign)
-            text = f"{before}{' ' * before[-1:].isdigit()}{written}{behind}"
-    return " ".join(text.translate(_SIGNS).replace("''", '"').split())
 
 
 def split_hand(text: str) -> tuple[str, bool]:

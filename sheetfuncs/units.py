@@ -34,6 +34,20 @@ _MM_PER_SPELLING = {
 
 _OF_NUMBERS = "+-0123456789./ "
 
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212", "-"),  # hyphens, dashes, minus
+        **dict.fromkeys("*×✕✖⨯∗", "x"),
+        **dict.fromkeys("″ʺ“”", '"'),
+        **dict.fromkeys("′ʹ‘’", "'"),
+        **dict.fromkeys("\u2044\u2215", "/"),  # fraction slash, division slash
+        **dict.fromkeys(
+            "\u200b\u2060\ufeff\u00ad", ""
+        ),  # blanks and hyphens of no width, as text of a drawing has them
+    }
+)
+_ONE_SIGN = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+
 LARGEST, NEXT_TO_ZERO = 1e12, 1e-15
 """Beyond the first no number of this trade lies; what is nearer to zero than the second is the rounding of a zero.
 
@@ -42,15 +56,32 @@ can't hold.
 """
 
 
+def tidy(text: str) -> str:
+    """One spelling of dashes, multiplication signs, inch signs, fractions and spaces.
+
+    >>> tidy("  M20 × 2.5 –6g "), tidy("1¼-7 UNC"), tidy("1-¼-7 UNC")
+    ('M20 x 2.5 -6g', '1 1/4-7 UNC', '1-1/4-7 UNC')
+    """
+    if text.isascii():
+        return " ".join(text.replace("*", "x").replace("''", '"').split())
+    for sign, written in _ONE_SIGN.items():
+        while sign in text:
+            before, _, behind = text.partition(sign)
+            text = f"{before}{' ' * before[-1:].isdigit()}{written}{behind}"
+    return " ".join(text.translate(_SIGNS).replace("''", '"').split())
+
+
 def read_number(text: str) -> float | None:
     """A decimal, a fraction or a mixed number; None where the text is none of them, or larger than any in use.
 
     >>> read_number("1 1/4"), read_number("1-1/4"), read_number(".5")
     (1.25, 1.25, 0.5)
+    >>> read_number("1½"), read_number("−3⁄8"), read_number("1\u00a01/4")  # as a drawing writes them
+    (1.5, -0.375, 1.25)
     >>> read_number("0,5"), read_number("1 5/4"), read_number("1e999")
     (None, None, None)
     """
-    text = text.strip()
+    text = text.strip() if text.isascii() else tidy(text)
     if "/" not in text:
         return _decimal(text)
     sign = -1 if text[0] == "-" else 1
@@ -91,7 +122,7 @@ def split_number(text: str) -> tuple[float | None, str]:
     >>> split_number("86 F"), split_number('1 1/8"'), split_number("1e3"), split_number("about 3")
     ((86.0, 'F'), (1.125, '"'), (1000.0, ''), (None, 'about 3'))
     """
-    text = text.strip()
+    text = text.strip() if text.isascii() else tidy(text)
     whole = read_number(text)
     if whole is not None:
         return whole, ""
@@ -121,7 +152,8 @@ def read_length(text: str, name: str, unit: str) -> float:
     """
     number, spelling = split_number(text)
     if number is None or spelling[:1] == ",":
-        raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in")
+        comma = ", with a point for decimals" if "," in text else ""
+        raise NotUnderstood(f"{name} is '{text}'; write a length such as 0.0361, 0.92 mm or 3/8 in{comma}")
     if not spelling:
         return number
     mm = _MM_PER_SPELLING.get(spelling.lower()) or _mm_by_pint(spelling, name)

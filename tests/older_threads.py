@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from sheetfuncs.designations import Thread, tidy
+from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError
 from sheetfuncs.standards import System
+from sheetfuncs.units import tidy
 
 
 def read(system: System, text: str) -> Thread:

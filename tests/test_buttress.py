@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from published_rows import agrees, rows
 
 from sheetfuncs import cutting, forms
-from sheetfuncs.designations import tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import BUTTRESS, Tip
 from sheetfuncs.standards import buttress
+from sheetfuncs.units import tidy
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
 FORM = {row["quantity"]: row["share_of_pitch"] for row in rows("buttress_form")}

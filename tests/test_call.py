@@ -157,6 +157,37 @@ def test_lengths_in_the_units_of_the_shop(wire: str | float) -> None:
     assert evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", wire) == pytest.approx(0.0541734, abs=1e-7)
 
 
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [
+        ("1⁄32 in", 0.79375),  # fraction slash
+        ("1/32\u00a0in", 0.79375),
+        ("⅛″", 3.175),
+        ("1½ mm", 1.5),
+        ("1\u00a01/2\u00a0mm", 1.5),
+        ("0.9\u200b mm", 0.9),  # a blank of no width, as pages have them
+    ],
+)
+def test_lengths_with_the_signs_of_a_drawing(typed: str, mm: float) -> None:
+    """Those that a callout may have."""
+    assert evaluate("THREAD_TIME", "M20-6g", 45, 160, 16, 8, typed) == pytest.approx(16 * (45 + 8 + mm) / (2.5 * 160))
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [
+        ("THREAD_WIRE_CONSTANT", ("M20-6g", "1,5 mm")),
+        ("THREAD_COMPOUND", (0.1, "29,5")),
+        ("THREAD_DEPTH", ("M20-6g", "R0,2", "mid")),
+        ("THREAD_TIME", ("M20-6g", 45, "160,5", 16)),
+        ("THREAD_STOCK", (10, 2, "0,5", 0, 20, 0, 0)),
+    ],
+)
+def test_a_decimal_comma_is_named(name: str, cells: tuple) -> None:
+    with pytest.raises(CellError, match=r"with a point"):
+        evaluate(name, *cells)
+
+
 def test_bare_lengths_are_in_the_unit_asked_for() -> None:
     """The same wire, in inch and in millimetres, for an inch and for a metric thread."""
     in_mm = evaluate("THREAD_OVER_WIRES", "3/4-16 UNF-2A", 0.0361 * 25.4, "max", "mm")

@@ -8,9 +8,10 @@ from hypothesis import strategies as st
 from published_rows import rows
 
 from sheetfuncs import evaluate, standards
-from sheetfuncs.designations import Thread, tidy
+from sheetfuncs.designations import Thread
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards import iso_metric, unified
+from sheetfuncs.units import tidy
 
 OF_EVERY_SYSTEM = [system.standard_threads()[0] for system in standards.SYSTEMS.values()]
 

@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 from published_rows import agrees, every_row, rows
 
 from sheetfuncs import cutting, wires
-from sheetfuncs.designations import tidy
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.standards import iso_trapezoidal as tr
+from sheetfuncs.units import tidy
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
 

@@ -10,7 +10,7 @@ from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.terms import TERMS, Term
-from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number, split_number
+from sheetfuncs.units import MM_PER_INCH, convert_length, in_reach, read_length, read_number, split_number, tidy
 
 ERROR_CODES = ("#N/A", "#VALUE!", "#NUM!", "#DIV/0!", "#REF!", "#NAME?", "#NULL!")
 """What a spreadsheet puts in a cell that failed; such a text is passed on, never read as input."""
@@ -60,6 +60,8 @@ def _number(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
         number, behind = split_number(cell) if isinstance(cell, str) else (None, "")
         is_unit = number is not None and (behind[:1].isalpha() or behind == '"')
         alone = f"write the number alone, without '{behind}'" if is_unit else ""
+        if isinstance(cell, str) and "," in cell:
+            alone = "write decimals with a point, not with a comma"
         raise NotUnderstood(f"{name} is {_shown(cell)}; {alone or wanted(term)}")
     return value
 
@@ -111,7 +113,7 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
     kind = "radius"
     size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
-        text = " ".join(cell.lower().split())
+        text = tidy(cell).lower()
         begins = next((at for at, sign in enumerate(text) if sign in ".-+0123456789"), len(text))
         word, behind = text[:begins].strip(), text[begins:]
         if word == "sharp" and not behind:

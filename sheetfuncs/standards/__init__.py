@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 
-from sheetfuncs.designations import Thread, plain, refuse_odd_fractions, tidy
+from sheetfuncs.designations import Thread, plain, refuse_odd_fractions
 from sheetfuncs.errors import CellError, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Size, System
+from sheetfuncs.units import tidy
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 
