@@ -54,6 +54,9 @@ def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
     assert digest not in capsys.readouterr().out
     assert command.main(["certificate", str(filled.built), "-o", str(out)]) == 2
     assert "is there already" in capsys.readouterr().err
+    assert command.main(["certificate", str(filled.built), "-o", str(tmp_path / "cert.xlsx")]) == 2
+    assert capsys.readouterr().err.endswith("cert.xlsx does not end in .json\n")
+    assert not (tmp_path / "cert.xlsx").exists()
 
 
 def certified(path: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, str, str]:
@@ -67,6 +70,9 @@ def test_the_digest_is_typed_last(tmp_path: Path, filled: Filled, capsys: pytest
     path = tmp_path / "job.xlsx"
     _, digest, said = certified(filled.built, capsys)
     assert said == "type the digest last: number, date, who inspected, who releases it are empty, and belong to it\n"
+    three = {f"certificate_{name}": "somebody" for name in ("number", "inspector")} | {"certificate_date": (0, 46113)}
+    path.write_bytes(edited(filled, **three))
+    assert certified(path, capsys)[2] == "type the digest last: who releases it is empty, and belongs to it\n"
     path.write_bytes(edited(filled, certificate_digest=digest.split()[1]))
     assert certified(path, capsys)[:2] == (0, digest)
     names = {f"certificate_{name}": "somebody" for name in ("number", "inspector", "released")}

@@ -186,6 +186,8 @@ def _place(content: bytes, path: Path) -> Path:
 
 
 def _certificate(asked: argparse.Namespace) -> int:
+    if asked.out and Path(asked.out).suffix.lower() != ".json":  # in an .xlsx it would be a workbook that does not open
+        raise NoRegister(f"{asked.out} does not end in .json")
     found = certificate_data.certificate(Path(asked.file))
     if asked.out:
         content = json.dumps(found, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
@@ -193,7 +195,8 @@ def _certificate(asked: argparse.Namespace) -> int:
     print(f"digest {found['digest']}")
     data = found["data"]
     if empty := certificate_data.still_empty(data):
-        _warn(f"type the digest last: {', '.join(empty)} {'is' if len(empty) == 1 else 'are'} empty, and belong to it")
+        said = "is empty, and belongs" if len(empty) == 1 else "are empty, and belong"
+        _warn(f"type the digest last: {', '.join(empty)} {said} to it")
     differing = sum(one["agrees"] == "no" for one in data["readings"])
     written = found["digest_in_workbook"]
     is_other = bool(written) and written.lower() != found["digest"]
