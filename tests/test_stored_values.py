@@ -83,6 +83,12 @@ def case(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Case:
     return opened(office, tmp_path_factory.mktemp("stored"), demo_book(), demo_file().content)
 
 
+def test_the_pages_say_how_many_cells_are_compared() -> None:
+    docs = Path(__file__).parent.parent / "docs"
+    for page in ("checks.md", "check-and-collect.md"):
+        assert f"more than {FEWEST:,} cells" in (docs / page).read_text(encoding="utf-8")
+
+
 @pytest.mark.parametrize("name", CHANGES)
 def test_every_value_of_the_example_is_libreoffices(case: Case, name: str) -> None:
     before = dict(zip(CHANGES[name], case.document.get(list(CHANGES[name]))))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Callable, Iterator
 from math import atan, cos, pi, radians, sin, sqrt, tan
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -136,6 +137,20 @@ def threads() -> Iterator[Thread]:
         if thread.side == "external" and not system.taper and system.form.leading == system.form.trailing:
             for starts in STARTS if system.with_lead else (1,):
                 yield thread._replace(starts=starts)
+
+
+def test_how_many_threads_the_lead_angle_matters_for_is_as_the_page_says() -> None:
+    """At the middle of the limits, with the best wire."""
+    asked, counts = [thread for thread in threads() if thread.starts in (1, 4)], {1: 0, 4: 0}
+    for thread in asked:
+        pitch, wire = standards.limits(thread).pitch, wires.best_wire(thread)
+        middle = (pitch.max + pitch.min) / 2
+        exact, plain = (wires.reading_at(thread, wire, middle, method) for method in ("exact", "handbook"))
+        counts[thread.starts] += exact - plain > (pitch.max - pitch.min) / 10
+    page = " ".join((Path(__file__).parent.parent / "docs/wires.md").read_text(encoding="utf-8").split())
+    one_start = sum(thread.starts == 1 for thread in asked)
+    assert f"for {counts[1]} of the {one_start} external threads of the table with one start" in page
+    assert f"for {counts[4]} with four" in page
 
 
 def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:

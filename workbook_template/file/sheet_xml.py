@@ -1,6 +1,6 @@
 """The XML of a sheet with the values of its formulas. openpyxl writes all but the cells.
 
-A workbook has 180,000 cells. openpyxl takes each through lxml, and values could only be put in by reading it all again;
+A workbook has 150,000 cells. openpyxl takes each through lxml, and values could only be put in by reading it all again;
 here a cell is one line of text, written once. Each says where it stands, also right after another. The format lets that
 go without saying (ECMA-376 part 1, 18.3.1.4: `r` is optional), and it would save a fifth of the file, but formulon and
 IronCalc can't read such cells, nor openpyxl such a shared formula.
