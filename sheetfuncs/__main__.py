@@ -13,7 +13,7 @@ from __future__ import annotations
 import os
 import sys
 
-from sheetfuncs import catalog
+from sheetfuncs import catalog, console
 from sheetfuncs.errors import CellError
 from sheetfuncs.hosts.call import evaluate, find
 from sheetfuncs.registry import Record
@@ -26,6 +26,7 @@ HELP = (["--help"], ["-h"])
 
 def main(arguments: list[str]) -> int:
     """Run one command; 0, or 2 after one sentence on standard error."""
+    console.take_any_sign()
     command = COMMANDS.get(arguments[0]) if arguments else None
     if command is not None and arguments[1:2] in HELP:
         print(ABOUT)

@@ -46,6 +46,7 @@ TESTS = {
     "__init__.py": "call command_line",
     "__main__.py": "command_line edges call",
     "catalog.py": "call command_line",
+    "console.py": "command_line",
     "cutting.py": f"tip edges {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
     "designations.py": (
         f"callouts_as_typed edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe designations"

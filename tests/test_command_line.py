@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import signal
 import subprocess
@@ -84,6 +85,15 @@ def test_excel_check_says_what_it_could_not_see(capsys: pytest.CaptureFixture[st
     assert err == ""
     code, out, err = run(capsys, "excel-check", "a.xlsm", "b.xlsm")
     assert (code, out, err.count("\n")) == (2, "", 1)
+
+
+def test_output_into_a_code_page_takes_a_name_of_another_language(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As Windows gives it to a command whose output goes into a file."""
+    written = io.BytesIO()
+    monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(written, encoding="cp1252"))
+    assert main(["excel-check", "Мост.xlsm"]) == 1
+    sys.stdout.flush()
+    assert rb"\u041c\u043e\u0441\u0442.xlsm does not exist" in written.getvalue()
 
 
 def test_calc_addin_writes_an_extension_or_a_sentence(capsys: pytest.CaptureFixture[str], tmp_path) -> None:

@@ -23,6 +23,7 @@ TOPIC = [*CORE, "sheetfuncs.designations", "sheetfuncs.forms", "sheetfuncs.regis
 MAY_IMPORT = {
     "records": [],
     "errors": [],
+    "console": [],
     "units": [RECORDS, "sheetfuncs.errors"],
     "sources": [],
     "terms": [RECORDS],
@@ -90,7 +91,13 @@ MAY_IMPORT = {
         "sheetfuncs.hosts.calc.typelib",
     ],
     "__main__": [
-        *(*HOST, "sheetfuncs.catalog", "sheetfuncs.hosts.calc.pack", "sheetfuncs.hosts.excel_check"),
+        *(
+            *HOST,
+            "sheetfuncs.catalog",
+            "sheetfuncs.console",
+            "sheetfuncs.hosts.calc.pack",
+            "sheetfuncs.hosts.excel_check",
+        ),
         *("workbook_template.file.placing", "workbook_template.lambdas.build"),  # for lambda-workbook, when it is asked
     ],
 }

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import io
 import multiprocessing
 import os
 import signal
+import sqlite3
 import sys
 import tempfile
 import time
@@ -49,6 +51,24 @@ def test_a_worker_that_is_killed_is_named_and_the_others_go_on(
     named = [one.file for one in found if one.sentence]
     assert named == [files[number].name for number in deadly]
     assert all("was ended from outside, as when memory runs out" in one.sentence for one in found if one.sentence)
+
+
+def test_a_name_that_is_no_text_and_output_that_lacks_a_letter_stop_nothing(
+    tmp_path: Path, filled: Filled, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A byte of an old archive in the name, a letter of another language on the way into a file of a code page."""
+    shops, register = tmp_path / "Мост", tmp_path / "register.sqlite"
+    shops.mkdir()
+    odd = Path(os.fsdecode(os.fsencode(shops) + b"/j\xf6b.xlsx"))
+    odd.write_bytes(filled.built.read_bytes())
+    assert command.main(["collect", str(shops), "--db", str(register)]) == 0
+    with contextlib.closing(sqlite3.connect(register)) as connection:
+        assert connection.execute("SELECT file FROM files").fetchall() == [(r"j\xf6b.xlsx",)]
+    written = io.BytesIO()
+    monkeypatch.setattr(sys, "stdout", io.TextIOWrapper(written, encoding="cp1252"))
+    assert command.main(["certificate", str(odd), "-o", str(shops / "cert.json")]) == 0
+    sys.stdout.flush()
+    assert rb"\u041c\u043e\u0441\u0442" in written.getvalue()
 
 
 @pytest.fixture

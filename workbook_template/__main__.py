@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-from sheetfuncs import CellError, standards
+from sheetfuncs import CellError, console, standards
 from sheetfuncs.designations import Thread
 from workbook_template.demo import job as demo
 from workbook_template.file import lathe_toml, macro, placing, store
@@ -69,6 +69,7 @@ def arguments() -> argparse.ArgumentParser:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command; the exit code."""
+    console.take_any_sign()
     asked = arguments().parse_args(argv)
     if asked.command in reading.COMMANDS:
         return reading.run(asked)

@@ -141,7 +141,7 @@ def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outco
     """What becomes of each file: of those that are in already first, then of the others, worked out on all cores."""
     left: deque[Work] = deque()
     for path in files:
-        name = path.relative_to(folder).as_posix()
+        name = in_signs(path.relative_to(folder).as_posix())
         if known and (digest := _digest(path)) in known:
             yield Outcome(name, known=digest)
         else:
@@ -152,6 +152,15 @@ def outcomes(folder: Path, files: list[Path], known: set[str]) -> Iterator[Outco
         return
     while left:
         yield from _on_cores(left, cores)
+
+
+def in_signs(name: str) -> str:
+    r"""The name of a file as a register can hold it: a byte that is no sign, as old archives leave them, as its number.
+
+    >>> in_signs("j\udcf6b.xlsx"), in_signs("jöb.xlsx")
+    ('j\\xf6b.xlsx', 'jöb.xlsx')
+    """
+    return name.encode("utf-8", "surrogateescape").decode("utf-8", "backslashreplace")
 
 
 def _digest(path: Path) -> str:
