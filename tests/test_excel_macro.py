@@ -15,9 +15,10 @@ from openpyxl.comments import Comment
 from openpyxl.workbook.defined_name import DefinedName
 
 from sheetfuncs.catalog import RECORDS
+from sheetfuncs.hosts.excel_check import CONFIG_SHEET, UDF_MODULE
 from workbook_template import __main__ as command
 from workbook_template.figures.text import text
-from workbook_template.file.macro import CONFIG_SHEET, SETTINGS, UDF_MODULE, add_macros, wrapper_text
+from workbook_template.file.macro import SETTINGS, add_macros, wrapper_text
 from workbook_template.office import Office
 from workbook_template.sheets import crosscheck, setup_figures
 

@@ -22,6 +22,8 @@ from sheetfuncs import __version__
 
 UDF_MODULE = "sheetfuncs.hosts.excel"
 CONFIG_SHEET = "xlwings.conf"
+"""The macro workbook is written with these two (`workbook_template/file/macro.py`)."""
+
 OFFICE_VERSIONS = ("16.0", "15.0")  # Excel 2016 to 365; Excel 2013
 SYNCED_FOLDERS = ("onedrive", "sharepoint", "dropbox", "google drive", "googledrive", "icloud", "nextcloud", "box sync")
 TRUST = "File > Options > Trust Center > Trust Center Settings > Macro Settings"

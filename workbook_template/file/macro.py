@@ -16,10 +16,9 @@ from xml.sax.saxutils import escape
 from lxml import etree
 
 from sheetfuncs.catalog import RECORDS
+from sheetfuncs.hosts.excel_check import CONFIG_SHEET, UDF_MODULE
 from sheetfuncs.registry import Record
 
-UDF_MODULE = "sheetfuncs.hosts.excel"
-CONFIG_SHEET = "xlwings.conf"
 SETTINGS = {"UDF Modules": UDF_MODULE, "ADD_WORKBOOK_TO_PYTHONPATH": "False"}
 """What the config sheet says. A row overrides the user's own settings even when it is empty, so the interpreter is
 not among them: `xlwings addin install` writes it into the user's file. The functions are installed, never beside the
