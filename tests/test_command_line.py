@@ -87,6 +87,18 @@ def test_excel_check_says_what_it_could_not_see(capsys: pytest.CaptureFixture[st
     assert (code, out, err.count("\n")) == (2, "", 1)
 
 
+@pytest.mark.parametrize("missing", ["openpyxl", "lxml", "platformdirs"])
+def test_without_its_packages_the_workbook_says_how_to_get_them(missing: str) -> None:
+    """As in a Python that has the project alone."""
+    code = (
+        f"import runpy, sys; sys.modules['{missing}'] = None; sys.argv = ['x', 'new', 'never.xlsx']\n"
+        "runpy.run_module('workbook_template', run_name='__main__')"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    wanted = 'type in the folder of the project: python -m pip install ".[workbook]"'
+    assert (done.returncode, done.stdout, done.stderr) == (2, "", f"{missing} is not there; {wanted}\n")
+
+
 def test_output_into_a_code_page_takes_a_name_of_another_language(monkeypatch: pytest.MonkeyPatch) -> None:
     """As Windows gives it to a command whose output goes into a file."""
     written = io.BytesIO()

@@ -12,17 +12,23 @@ from typing import NoReturn
 
 from sheetfuncs import CellError, console, standards
 from sheetfuncs.designations import Thread
-from workbook_template.demo import job as demo
-from workbook_template.file import lathe_toml, macro, placing, store
-from workbook_template.file.build import build
-from workbook_template.file.lathe_toml import Lathe
-from workbook_template.paper import heights
-from workbook_template.paper.blocks import Book
-from workbook_template.read_back import columns, contents, opening
-from workbook_template.read_back import commands as reading
-from workbook_template.sheets import lathe_terms, log_rows, quote
 
 BAD_ARGUMENT = 2
+
+try:
+    from workbook_template.demo import job as demo
+    from workbook_template.file import lathe_toml, macro, placing, store
+    from workbook_template.file.build import build
+    from workbook_template.file.lathe_toml import Lathe
+    from workbook_template.paper import heights
+    from workbook_template.paper.blocks import Book
+    from workbook_template.read_back import columns, contents, opening
+    from workbook_template.read_back import commands as reading
+    from workbook_template.sheets import lathe_terms, log_rows, quote
+except ModuleNotFoundError as error:  # a Python that has the project alone
+    WANTED = 'type in the folder of the project: python -m pip install ".[workbook]"'
+    print(f"{error.name} is not there; {WANTED}", file=sys.stderr)
+    raise SystemExit(BAD_ARGUMENT) from None
 
 
 class Sentences(argparse.ArgumentParser):
