@@ -142,15 +142,17 @@ def _each_pass() -> Node:
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
     )
+    slip_gear = say(
+        " Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
+        " of its teeth (their number must divide by ", the.starts, "), if it turns as the spindle does.",
+    )  # fmt: skip
     several = say(
-        "Every pass as for one start, tool back, return; all starts to one depth, then deeper. Next "
-        "start, one way of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
-        "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
+        "Every pass: tool back, return; all starts to one depth, then deeper. Next "
+        "start, one of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
+        "(driving plate, chuck marks). Or set the compound along the axis, advance it one pitch, ",
         length(the.pitch), divisions,
-        "; the depth is then fed with the cross-slide: type the compound angle 0 for its plan",
-        _by_cross_slide(),
-        ". Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
-        " of its teeth (their number must divide by ", the.starts, ").", the.index_line_words,
+        "; feed then with the cross-slide: type the compound angle 0 for its plan",
+        _by_cross_slide(), ".", when(given(the.index_line_words), the.index_line_words, slip_gear),
     )  # fmt: skip
     of_dial = say(
         "The readings of the plan are what the dial of the compound shows, in ",
