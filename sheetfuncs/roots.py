@@ -130,16 +130,10 @@ def root_shortening(thread: Thread) -> float | None:
 
 
 def refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
-    """Where the standard demands a root radius (UNJ, MJ), only a nose of that radius cuts the thread; UNR takes any.
-
-    The radii of UNR were seen quoted alone, so that they are named and not demanded.
-    """
+    """Where the standard demands a root radius (UNJ, MJ, the least of UNR), only such a nose cuts the thread."""
     system = standards.system(thread)
-    if system.rounded_series and thread.series.startswith(system.rounded_series) and tip.kind != "radius":
-        raise OutOfRange(
-            f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {tip.kind} tip "
-            f"does not cut it; use a nose radius, whose size THREAD_TIP gives"
-        )
+    if system.rounded_series and thread.series.startswith(system.rounded_series):
+        _refuse_sharp_round_root(thread, tip)
     shares = system.root_radius
     if shares is None or thread.side == "internal":
         return
@@ -149,3 +143,17 @@ def refuse_wrong_radius(thread: Thread, tip: Tip) -> None:
             f"{standards.write(thread)} must have a root radius of {at_least(smallest)} to {at_most(largest)} "
             f"{thread.unit}; use a nose radius in that range"
         )
+
+
+def _refuse_sharp_round_root(thread: Thread, tip: Tip) -> None:
+    """No nose under the least radius; a larger one is taken while it clears: with flats in the root it may be."""
+    system = standards.system(thread)
+    least = system.rounded_least * thread.pitch
+    if tip.kind == "radius" and tip.size >= least - NOISE:
+        return
+    nose = f"nose radius of {plain(tip.size)} {thread.unit} is too small"
+    fault = nose if tip.kind == "radius" else f"{tip.kind} tip does not cut it"
+    raise OutOfRange(
+        f"{standards.write(thread)} has a rounded root, which makes it {system.rounded_series}: a {fault}; "
+        f"use a nose radius of {at_least(least)} {thread.unit} or more, THREAD_TIP gives its range"
+    )

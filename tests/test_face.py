@@ -171,6 +171,22 @@ def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     fill(filled(), {name: demo.values()[name] for name in screws})
 
 
+@pytest.mark.parametrize(("teeth", "told"), [(16, "Or close the half-nuts"), (17, "slip the spindle-side gear")])
+def test_no_text_is_cut_that_tells_of_the_next_start(teeth: int, told: str) -> None:
+    """Four starts, lead .8, on 4 threads an inch: gears 80 to 25; a dial in mm that reads diameters."""
+    inputs = {"lathe_in_use": 1, "leadscrew_1": 4, "leadscrew_unit_1": "tpi", "dial_a_1": teeth, "use_a_1": 80,
+              "use_b_1": 25, "dial_unit_1": "mm", "compound_dial_reads_1": "diameter", "cross_dial_reads_1": None,
+              "tip_kind": "flat", "tip_size": 0.0685, "blank_measured": 0.998, "dial_division": None}  # fmt: skip
+    usual = demo.values()
+    fill(filled(), chosen(standards.read("1-5 ACME-2G")) | {"starts": 4} | inputs)
+    values = store.compute(filled())
+    said = values["Card"][card_cell("each_words")]
+    assert told in said
+    assert said.startswith("The readings of the plan are what the dial of the compound shows, in mm on the diameter. ")
+    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    fill(filled(), {name: usual.get(name) for name in inputs})
+
+
 def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
     told = {
         "customer": "Northern Hydraulics and Agricultural Repair Works, Limited",

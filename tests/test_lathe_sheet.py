@@ -285,6 +285,19 @@ def test_gears_in_use_are_checked(demo: Document) -> None:
     assert demo["lathe_gear_words"] == "The levers Z9 are not in the lever chart."
 
 
+def test_half_a_tooth_is_no_gear_and_a_day_no_length_of_thread(demo: Document) -> None:
+    """40.5 / 80 would be 1.25 % off; over 46089 in, which a typed 3/8 makes, 46 in: over one diameter .0007 in."""
+    choose(demo, "3/4-16 UNF-2A", use_a_1=40.5, use_b_1=80)
+    assert demo["lathe_gear_words"] == "Gears are whole numbers of teeth."
+    assert demo["lathe_lead_error_ppm"] == ""
+    demo.set({"use_a_1": 40})
+    assert demo["lathe_gear_words"].endswith("gears 40/80: exact")
+    demo.set({"use_a_1": 1001, "use_b_1": 2000, "thread_length": 46089})
+    assert demo["lathe_gear_words"].endswith("lead error +1000 ppm, +0.00075 in over one diameter")
+    demo.set({"thread_length": 2})
+    assert demo["lathe_gear_words"].endswith("lead error +1000 ppm, +0.00200 in over the thread")
+
+
 def test_speed_and_its_words(demo: Document) -> None:
     """5/8-18 with .090 usable relief, 40 ft/min and .25 s: 389 by relief, 244 by speed."""
     choose(demo, "5/8-18 UNF-2A")

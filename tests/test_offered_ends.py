@@ -164,9 +164,13 @@ def test_the_sheet_asks_for_the_nose_of_a_rounded_root(
         for kind in ("sharp", "flat"):
             inputs = {"tip_kind": kind, "tip_size": 0.005, "aim_limit": "mid"}
             document.set(Case(thread, "in", inputs).sheet())
-            assert ends(document["setup_fault"], "use a nose radius, N to N in") == ["0.0068", "0.0090"]
+            offered = ends(document["setup_fault"], "use a nose radius of N in or more; a full radius is at most N.")
+            assert offered == ["0.0068", "0.0090"]
             assert document.get(["depth", "depth_sharp"]) == ["–", "radius only"]
-        for size in (0.0068, 0.0090):
+        document.set({"tip_kind": "nose radius", "tip_size": 0.006})
+        assert "use a nose radius of 0.0068 in or more" in document["setup_fault"]
+        assert document["depth"] == "–"
+        for size in (0.00675, 0.0068, 0.0090, 0.0100):
             document.set({"tip_kind": "nose radius", "tip_size": size})
             assert document["depth"] == pytest.approx(
                 evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", f"radius {size}", "mid"), abs=1e-9

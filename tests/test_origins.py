@@ -27,6 +27,7 @@ EXTRA = (
     "1.1-12 UNS-2A",
     "1.1-12 UNJS-3A",
     "0.75-0.0625P-0.1875L UNF-2A",
+    "10-0.25P-0.5L-BUTT-3B",
 )
 """Threads that no list offers: positions and grades less used, several starts, a named length of engagement."""
 
@@ -168,9 +169,15 @@ def test_the_bore_of_a_small_unj_nut_is_from_memory(callout: str, remembered: bo
     assert found == ["minor diameter limits below 1/4 in"] * remembered
 
 
-@pytest.mark.parametrize("named", ["UNF-2A", "UNF-2B", "UNJF-3A", "UNJF-3B"])
-def test_limits_of_several_starts_of_unified_threads_say_on_what_they_rest(named: str) -> None:
-    for size, several in (("0.75-0.0625P-0.1875L", True), ("3/4-16", False)):
+@pytest.mark.parametrize(
+    ("named", "sizes"),
+    [
+        *((named, ("0.75-0.0625P-0.1875L", "3/4-16")) for named in ("UNF-2A", "UNF-2B", "UNJF-3A", "UNJF-3B")),
+        ("BUTT-2A", ("2-0.25P-0.5L", "2-4")),
+    ],
+)
+def test_limits_of_several_starts_of_inch_threads_say_on_what_they_rest(named: str, sizes: tuple[str, str]) -> None:
+    for size, several in zip(sizes, (True, False)):
         found = {row[0]: row[3] for row in evaluate("THREAD_SOURCE", f"{size} {named}")}
         assert ("limits of several starts" in found) == several
         assert not several or found["limits of several starts"].startswith("FROM MEMORY: ")

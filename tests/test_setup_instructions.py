@@ -92,7 +92,7 @@ def test_next_start(sheet: Document, starts: int, turned: str) -> None:
     assert f"turn the work {turned} degrees" in words
     assert "advance it one pitch, 0.2000 (200 div.)" in words
     assert f"power off and locked, slip the spindle-side gear by 1/{starts} of its teeth" in words
-    assert f"(their number must divide by {starts})" in words
+    assert f"(their number must divide by {starts}), if it turns as the spindle does." in words  # some studs do not
 
 
 @pytest.mark.parametrize(
@@ -250,6 +250,29 @@ def test_half_nuts_that_stay_shut_are_told_with_every_hand_and_side(sheet: Docum
     assert "stay shut" in said
     assert "in reverse" in said
     assert ("stop well before" in said) == thread.endswith("LH")
+
+
+@pytest.mark.parametrize("thread", [thread for thread, *_ in DIRECTIONS])
+def test_half_nuts_are_not_told_to_be_opened_where_no_line_is_known(sheet: Document, thread: str) -> None:
+    """Without a lathe, or with gears for another lead, nothing says that a line comes round: opened, they are lost."""
+    told = ["carriage_words", "half_nuts_words", "gears_words"]
+    lathe(sheet)
+    usual(sheet, thread)
+    assert "stay shut" not in sheet["carriage_words"]
+    sheet.set({"use_a_1": 20, "use_b_1": 60})
+    carriage, nuts, _ = sheet.get(told)
+    assert nuts == "these gears cut another lead: first set gears for this one"
+    assert "stay shut" in carriage
+    assert "open the half-nuts" not in carriage
+    lathe(sheet, leadscrew_1=None, use_a_1=None, use_b_1=None)
+    carriage, nuts, gears = sheet.get(told)
+    assert nuts.startswith("No dial described: keep them shut and reverse under power, or go by the dial chart")
+    assert gears.startswith("By the chart of the lathe, for a lead of 0.0625 in. Power off and locked")
+    assert "First a scratch pass" in gears
+    assert "stay shut" in carriage
+    assert "open the half-nuts" not in carriage
+    assert "screwed-on chuck can come off" in sheet["reverse_words"]
+    lathe(sheet)
 
 
 def test_a_thread_that_is_there_gets_no_scratch_pass(sheet: Document) -> None:

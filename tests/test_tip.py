@@ -170,7 +170,10 @@ def test_a_demanded_root_radius_is_asked_for_by_its_size(callout: str) -> None:
 
 
 def test_a_rounded_root_is_what_makes_a_thread_unr() -> None:
-    """A sharp or a flat tip leaves corners in the root; a nose of .108 P or .144 P cuts UNR as it cuts UN."""
+    """A sharp or a flat tip leaves corners in the root; a nose of .108 P or .144 P cuts UNR as it cuts UN.
+
+    A smaller one does not: ANSI/ASME B1.1-1989, "a radius of curvature of not less than 0.108P at any point".
+    """
     rounded, common = standards.read("3/4-16 UNRF-2A"), standards.read("3/4-16 UNF-2A")
     for tip in (Tip("sharp"), Tip("flat", 0.005)):
         assert cutting.depth(common, tip, "mid") > 0
@@ -178,7 +181,11 @@ def test_a_rounded_root_is_what_makes_a_thread_unr() -> None:
             cutting.depth(rounded, tip, "mid")
         with pytest.raises(OutOfRange, match="has a rounded root"):
             cutting.infeed(rounded, tip, 6)
-    for radius in (0.108 / 16, 0.144 / 16):
+    for radius in (0.003, 0.0067):
+        assert cutting.depth(common, Tip("radius", radius), "mid") > 0
+        with pytest.raises(OutOfRange, match=r"makes it UNR: a nose radius of .* use a nose radius of 0.0068 in or "):
+            cutting.depth(rounded, Tip("radius", radius), "mid")
+    for radius in (0.108 / 16, 0.144 / 16, 0.160 / 16):
         nose = Tip("radius", radius)
         assert cutting.depth(rounded, nose, "mid") == cutting.depth(common, nose, "mid")
 

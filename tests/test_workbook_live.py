@@ -72,6 +72,17 @@ def test_callout_reads_the_thread_back(sheet: Document) -> None:
         assert standards.system(case.thread).standing(case.thread._replace(starts=1)) in note
 
 
+@pytest.mark.parametrize(
+    ("callout", "starts", "of_one"),
+    [("2-4 BUTT-2A", 2, True), ("1-5 ACME-2G", 3, True), ("3/4-16 UNF-2A", 2, True), ("3/4-16 UNF-2A", 1, False),
+     ("M20x2.5-6g", 2, False), ("Tr40x7-7e", 2, False)],
+)  # fmt: skip
+def test_limits_of_one_start_are_said_to_be_so(sheet: Document, callout: str, starts: int, of_one: bool) -> None:
+    """ISO 965-1 and ISO 2903 widen the limits of several starts, the other standards do not, as far as was seen."""
+    sheet.set({**chosen(standards.read(callout)), "starts": starts})
+    assert ("limits of one start" in sheet["thread_note"]) == of_one
+
+
 def test_threads_per_inch_are_shown_without_a_lone_point(sheet: Document) -> None:
     """25.4 / 1.5 is 16.9333."""
     for callout, shown in (("3/4-16 UNF-2A", "16"), ("2-4 1/2 UNC-2A", "4.5"), ("M20x1.5-6g", "16.9333")):
@@ -172,6 +183,40 @@ def test_what_can_not_be_cut_gets_a_sentence_and_no_numbers(
     assert said.startswith(sentence)
     assert numbers(plan) == []
     assert isinstance(infeed, float) == (where == "plan_words")
+
+
+OVER_ZERO = "is not a number more than zero, 20000 at most"
+MADE_A_DAY = (
+    ("blank_measured", "next_step", f"The blank as measured {OVER_ZERO}."),
+    ("tip_size", "next_step", "Next: enter the tip size, a number more than zero, 20000 at most."),
+    ("wire_in_use", "wire_words", f"The wire in use {OVER_ZERO}."),
+    ("finishing_pass", "plan_words", f"The finishing pass {OVER_ZERO}, or empty."),
+    ("dial_division", "plan_words", f"The dial division {OVER_ZERO}, or empty."),
+    ("reading_now", "feed_words", "This reading is nowhere near the thread: check its unit and the wires."),
+    ("usable_relief", "lathe_rpm_words", "The usable relief is a length, a number more than zero, 20000 at most."),
+    ("existing_reading", "next_step", "The reading of the existing thread is not a number more than zero."),
+)
+
+
+@pytest.mark.parametrize(("name", "where", "sentence"), MADE_A_DAY)
+def test_a_fraction_that_the_program_made_a_day_of_is_named(
+    sheet: Document, name: str, where: str, sentence: str
+) -> None:
+    """Calc makes the 8th of March of a typed 3/8; a length of 25000 is no day of this century."""
+    usual = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 8}
+    usual |= {
+        "pass_rule": "equal area",
+        "wire_in_use": 0.0361,
+        "thread_exists": "yes" if name == "existing_reading" else None,
+    }
+    sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", usual).sheet())
+    sheet.set({"surface_speed": 40, "surface_speed_unit": "ft/min", "reaction_spread": 0.2, name: None})
+    sheet.edit(name, "3/8")
+    told = "The program made a day of what was typed, as it does of 3/8: type the decimal, as in 0.375."
+    assert sheet[where] == f"{sentence} {told}"
+    sheet.set({name: 25000})
+    assert sheet[where] == sentence
+    sheet.set({name: None, "thread_exists": None})
 
 
 def test_whole_divisions_close_exactly(sheet: Document) -> None:

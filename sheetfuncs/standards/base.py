@@ -81,7 +81,8 @@ class System(NamedTuple):
 
     `taper` is the change of diameter per length; the sizes of a taper thread hold at its gauge plane. `root_radius`
     is the smallest and largest radius that the standard demands of an external root, as shares of the pitch;
-    `rounded_series` begins the name of the series that are what they are by a rounded root, whatever its radius.
+    `rounded_series` begins the name of the series that are what they are by a rounded root, `rounded_least` is the
+    least radius of that root, as a share of the pitch.
     `gauging` gives the planes of a taper thread and where it is full.
     `root_form` is the tool end of the standard's root, None where no source for it was found. `origins` gives the
     source of each kind of figure of a thread, and what is from memory. `authority` says who governs threads that
@@ -121,6 +122,7 @@ class System(NamedTuple):
     taper: float = 0.0
     root_radius: tuple[float, float] | None = None
     rounded_series: str = ""
+    rounded_least: float = 0.0
     gauging: Callable[[Thread], Gauging] | None = None
     root_form: Callable[[Thread], Root] | None = None
     origins: Callable[[Thread], tuple[Origin, ...]] = origins_of

@@ -165,10 +165,13 @@ def standing(thread: Thread) -> str:
 
     >>> standing(read("2.5-8 BUTT")), standing(read("2.6-8 BUTT"))
     ('preferred pair of ASME B1.9', 'no preferred pair of ASME B1.9, worked by its formulas')
+    >>> standing(read("10-0.25P-0.5L BUTT-3B"))
+    'preferred pair of ASME B1.9; its limits are those of one start'
     """
-    if (thread.diameter, threads_per_inch(thread.pitch)) in _pairs():
-        return "preferred pair of ASME B1.9"
-    return "no preferred pair of ASME B1.9, worked by its formulas"
+    preferred = (thread.diameter, threads_per_inch(thread.pitch)) in _pairs()
+    stands = "preferred pair of ASME B1.9" if preferred else "no preferred pair of ASME B1.9, worked by its formulas"
+    of_one = thread.thread_class != "" and thread.starts > 1
+    return stands + "; its limits are those of one start" * of_one
 
 
 def standard_threads() -> list[Thread]:

@@ -45,7 +45,10 @@ ROUNDED = "UNR"
 """What the series with a rounded root are called by (ASME B1.1-2003, title: UN and UNR thread form)."""
 
 ROUNDED_RADIUS = 0.108, 0.144
-"""Radius of that root as a share of the pitch (ANSI/ASME B1.1-1989 as a reference page on units quotes it)."""
+"""Radius of that root as a share of the pitch (ANSI/ASME B1.1-1989 and B1.1-2019, 2.3.1.1, as pages quote them).
+
+The least is a "shall"; a full radius is at most the other, radii with flats between them may be more.
+"""
 
 CLASSES = {"external": "1A, 2A, 3A", "internal": "1B, 2B, 3B"}
 
@@ -400,4 +403,5 @@ SYSTEM = System(
     root_form=root_form,
     origins=where_from,
     rounded_series=ROUNDED,
+    rounded_least=ROUNDED_RADIUS[0],
 )

@@ -22,7 +22,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, Input, believed, one_of
+from workbook_template.sheets.inputs import LENGTH, Input, believed, made_a_day, one_of
 from workbook_template.sheets.threads_table import CHOSEN
 
 BITS = 0.0000001
@@ -56,7 +56,10 @@ def _fault() -> Node:
         (no(known(the.wire_used)), "Next: choose a wire set or enter the wire in use."),
         (no(known(the.wire_constant)), "Next: name a wire that serves this thread."),
         (blank(reading), "Next: measure the existing thread over the wires and type the reading."),
-        (no(believed(LENGTH, reading)), "The reading of the existing thread is not a number more than zero."),
+        (
+            no(believed(LENGTH, reading)),
+            say("The reading of the existing thread is not a number more than zero.", made_a_day(reading)),
+        ),
         (
             xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
             "This reading is nowhere near the thread: check its unit, the wires and which thread it is.",

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from workbook_template.figures.notation import all_of, known, when, xl
-from workbook_template.figures.tree import Node
-from workbook_template.trade.days import FIRST_DAY, LAST_DAY
+from workbook_template.figures.notation import all_of, known, say, when, xl
+from workbook_template.figures.tree import Node, Part
+from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
 
 Kind = Literal["whole", "decimal", "list", "date", "time", "textLength", "custom"]
 Operator = Literal[
@@ -80,6 +80,17 @@ def in_bounds(check: Check, number: Node) -> Node:
 def believed(check: Check, cell: Node) -> Node:
     """Whether a cell holds such a number; what was pasted, no check has looked at."""
     return when(known(cell), in_bounds(check, cell), False)
+
+
+def made_a_day(cell: Node) -> Node:
+    """Behind the sentence for what is no length: where the program took a typed fraction for a day, that it did."""
+    told = " The program made a day of what was typed, as it does of 3/8: type the decimal, as in 0.375."
+    return when(is_day(cell), told)
+
+
+def no_length(what: Part, cell: Node, otherwise: str = "") -> Node:
+    """The sentence for a cell that should hold a length and does not."""
+    return say(what, f" is not a number more than zero, {MOST_LENGTH} at most{otherwise}.", made_a_day(cell))
 
 
 class Input(NamedTuple):

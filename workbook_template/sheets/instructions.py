@@ -47,7 +47,7 @@ def _carriage() -> Node:
     set_over = say(
         " Taper attachment", when(INSIDE, ".", say(", or tailstock over 1/", 2 * the.taper_ratio, " of the length."))
     )
-    shut = the.lathe_half_nuts.same(False)
+    shut = no(the.lathe_half_nuts.same(True))  # as well where no dial or lathe is described
     at_the_end = when(
         shut,
         say("draw the tool back early enough, then stop the spindle: it runs on, and the half-nuts stay shut. Come "
@@ -58,9 +58,7 @@ def _carriage() -> Node:
     toward = "Moves toward the headstock, spindle forward. "
     away = "Moves AWAY from the headstock, spindle forward, leadscrew reversed. "
     draw_back = "To draw the tool back move it away from you."
-    back_inward = (
-        "Half-nuts stay shut: tool clear, come back in reverse, stop well before the {}: the spindle runs on. "
-    )
+    back_inward = "Half-nuts stay shut: {}, come back in reverse, stop well before the {}: the spindle runs on. "
     inner_end = when(
         shut,
         "Stop the spindle before the mark: it runs on, and the half-nuts stay shut; come back in reverse, bar clear. ",
@@ -69,11 +67,14 @@ def _carriage() -> Node:
     words = by_case(
         say(f"{toward}Start clear of the tailstock end of the thread; at its end ", at_the_end),
         say(f"{away}Start in a relief groove at the headstock end; the tool runs out at the tailstock end. ",
-            when(shut, back_inward.format("chuck")), LEFT_GAUGES),
+            when(shut, back_inward.format("tool clear", "chuck")), LEFT_GAUGES),
         say(f"{toward}Start outside the mouth of the bore; mark on the bar where the inner end is, leave a relief "
             "there. ", inner_end, draw_back),
         say(f"{away}Start in a relief groove at the inner end of the bore; the tool runs out at the "
-            f"mouth. {draw_back} ", when(shut, say(back_inward.format("bottom"), "Gauges marked LH."), LEFT_GAUGES)),
+            "mouth. ",
+            when(shut,
+                 say(back_inward.format("draw the tool back, away from you", "bottom"), "Gauges and nut marked LH."),
+                 say(draw_back, " ", LEFT_GAUGES))),
     )  # fmt: skip
     return when(CHOSEN, words)
 
@@ -141,15 +142,17 @@ def _each_pass() -> Node:
     divisions = when(
         known(the.dial_used), when(the.dial_used > 0, say(" (", xl.ROUND(the.pitch / the.dial_used, 1), " div.)"))
     )
+    slip_gear = say(
+        " Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
+        " of its teeth (their number must divide by ", the.starts, "), if it turns as the spindle does.",
+    )  # fmt: skip
     several = say(
-        "Every pass as for one start, tool back, return; all starts to one depth, then deeper. Next "
-        "start, one way of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
-        "(driving plate, chuck marks). Or set the compound along the axis and advance it one pitch, ",
+        "Every pass: tool back, return; all starts to one depth, then deeper. Next "
+        "start, one of these: half-nuts closed, turn the work ", xl.ROUND(360 / the.starts, 2), " degrees "
+        "(driving plate, chuck marks). Or set the compound along the axis, advance it one pitch, ",
         length(the.pitch), divisions,
-        "; the depth is then fed with the cross-slide: type the compound angle 0 for its plan",
-        _by_cross_slide(),
-        ". Or, power off and locked, slip the spindle-side gear by 1/", the.starts,
-        " of its teeth (their number must divide by ", the.starts, ").", the.index_line_words,
+        "; feed then with the cross-slide: type the compound angle 0 for its plan",
+        _by_cross_slide(), ".", when(given(the.index_line_words), the.index_line_words, slip_gear),
     )  # fmt: skip
     of_dial = say(
         "The readings of the plan are what the dial of the compound shows, in ",
@@ -160,6 +163,10 @@ def _each_pass() -> Node:
     by_gauge = when(all_of(the.tapered, the.starts.same(1)), near_size)
     new = when(CHOSEN, say(when(the.dial_differs, of_dial), when(the.starts > 1, several, one), by_gauge))
     return when(existing.REPAIR, existing.each_pass(), new)
+
+
+_DESCRIBED = in_use("lathe_fault").same("")
+"""Whether the leadscrew of the lathe in use is known; else the sheet Lathe says what is missing."""
 
 
 def _gears() -> Node:
@@ -175,12 +182,12 @@ def _gears() -> Node:
         f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ",
         carriage.scratch_words(existing.REPAIR),
     )  # fmt: skip
-    return when(CHOSEN, when(given(gears), described, by_the_chart))
+    return when(CHOSEN, when(_DESCRIBED, described, by_the_chart))
 
 
 def _half_nuts() -> Node:
     by_the_chart = "No dial described: keep them shut and reverse under power, or go by the dial chart of the lathe."
-    return when(CHOSEN, when(given(the.lathe_dial_rule), the.lathe_dial_rule, by_the_chart))
+    return when(CHOSEN, when(_DESCRIBED, the.lathe_dial_rule, by_the_chart))
 
 
 def _speed() -> Node:

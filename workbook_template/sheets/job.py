@@ -141,7 +141,7 @@ def _note() -> Node:
         otherwise=say(
             size_typed.taken(),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
-            when(the.starts > 1, say(the.starts, " starts, ")),
+            when(the.starts > 1, say(the.starts, " starts, ", when(the.wider > 0, "", "limits of one start, "))),
             when(the.hand.same("left"), "LEFT HAND", "right hand"), ".",
         ),
     )  # fmt: skip

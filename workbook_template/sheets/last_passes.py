@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
-from workbook_template.sheets.inputs import LENGTH, Input
+from workbook_template.sheets.inputs import LENGTH, Input, made_a_day
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -70,7 +70,7 @@ def _fault() -> Node:
         (no(known(reading)), "The reading is not a number."),
         (
             xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
-            "This reading is nowhere near the thread: check its unit and the wires.",
+            say("This reading is nowhere near the thread: check its unit and the wires.", made_a_day(reading)),
         ),
         (
             reading > crest,

@@ -24,10 +24,11 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.inputs import MORE_THAN_ZERO, believed
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 from workbook_template.sheets.lathe_terms import EXACT, GEARS, HANDLE_GEARS, MM_PER_WORKING_UNIT, least, length
 
 PER_MILLION = 1000000
+_LONG_KNOWN = believed(LENGTH, the.thread_length)
 
 
 def figures(my: Numbered) -> tuple[Figure, ...]:
@@ -37,7 +38,7 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
     used = when(my.use_fault.same(""), my.use_lead)
     listed = {"box": xl.INDEX(my.box_lead, my.box_at), "train": xl.INDEX(my.train_lead, my.train_at)}
     levers = _by_choice(my, my.use_levers & "", train=xl.INDEX(my.train_levers, my.train_at) & "")
-    over = when(known(the.thread_length), the.thread_length, the.diameter)
+    over = when(_LONG_KNOWN, the.thread_length, the.diameter)
     return (
         Figure("end_ratio", "driver over driven of the gears that the lever chart is for",
                when(both, my.end_driver / my.end_driven)),
@@ -110,13 +111,17 @@ def _picked(my: Numbered, gear: str) -> Node:
     return _by_choice(my, when(known(in_use), in_use, 0), train=when(known(listed), listed, 0), none=0)
 
 
+def _is_no_gear(typed: Node) -> Node:
+    return when(known(typed), any_of(typed <= 0, typed.differs(xl.INT(typed))), False)
+
+
 def _use_fault(my: Numbered) -> Node:
     a, b, c, d = _gears(my, "use")
     return first(
         (my.gear_choice.differs("use"), ""),
         (xl.COUNT(a, b) < 2, "Type a driver and a driven gear."),
         (xl.COUNT(c, d).same(1), "Type both gears of the second pair, or neither."),
-        (xl.MIN(a, b, c, d) <= 0, "Gears are whole numbers of teeth."),
+        (any_of(*(_is_no_gear(gear) for gear in (a, b, c, d))), "Gears are whole numbers of teeth."),
         (all_of(given(my.use_levers), no(known(my.end_ratio))), "Type the usual end gears of the lever chart below."),
         (no(known(my.use_lead)), say("The levers ", my.use_levers, " are not in the lever chart.")),
     )
@@ -166,7 +171,7 @@ def _error_words(my: Numbered) -> Node:
     error = my.lathe_lead_error_ppm
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
     other = say("cuts a lead of ", length(cut), " where ", length(wanted), " is wanted; try THREAD_GEARS")
-    part = when(known(the.thread_length), "the thread", "one diameter")
+    part = when(_LONG_KNOWN, "the thread", "one diameter")
     over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit, " over ", part)
     return first(
         (no(known(error)), ""),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, made_a_day
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -31,6 +31,9 @@ def figures() -> tuple[Figure, ...]:
     )  # fmt: skip
 
 
+NO_RELIEF = f"The usable relief is a length, a number more than zero, {MOST_LENGTH} at most."
+
+
 def _fault() -> Node:
     speed, unit = the.surface_speed, the.surface_speed_unit
     relief, reaction = the.usable_relief, the.reaction_spread
@@ -51,7 +54,7 @@ def _fault() -> Node:
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
         (
             no(believed(LENGTH, relief)),
-            f"The usable relief is a length, a number more than zero, {MOST_LENGTH} at most.",
+            say(NO_RELIEF, made_a_day(relief)),
         ),
         (
             no(believed(MORE_THAN_ZERO, reaction)),

@@ -26,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node
 from workbook_template.sheets.existing import BITS, REPAIR
-from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, believed
+from workbook_template.sheets.inputs import LENGTH, believed, no_length
 from workbook_template.sheets.threads_table import CHOSEN
 
 PASSES, SPRINGS = 30, 6
@@ -97,7 +97,7 @@ def _fault() -> Node:
             all_of(the.pass_rule.differs("equal area"), the.pass_rule.differs("light first")),
             "Choose the pass rule, equal area or light first.",
         ),
-        (no(known(finish)), f"The finishing pass is a number more than zero, {MOST_LENGTH} at most, or empty."),
+        (no(known(finish)), no_length("The finishing pass", the.finishing_pass, ", or empty")),
         (finish >= infeed, say(a_finish, " does not fit in a depth of ", length(infeed), "; make it smaller.")),
         (
             all_of(finish > 0, passes < 2),
@@ -105,7 +105,7 @@ def _fault() -> Node:
         ),
         (
             all_of(the.dial_used.differs(""), no(WITH_DIAL)),
-            f"The dial division is a number more than zero, {MOST_LENGTH} at most, or empty.",
+            no_length("The dial division", the.dial_division, ", or empty"),
         ),
         (
             when(all_of(WITH_DIAL, known(the.plan_last)), all_of(finish > 0, the.plan_last < 1), False),

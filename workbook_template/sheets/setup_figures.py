@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact, existing, tip_figures
 from workbook_template.sheets.existing import REPAIR
-from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, believed
+from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, believed, made_a_day, no_length
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
@@ -56,7 +56,7 @@ def _blank_fault() -> Node:
     far = FAR_BLANK * the.pitch
     the_blank = say("The ", the.blank_word, " ", length(size + the.taper_rise))
     another = ": made for another thread? Check size and unit."
-    no_size = say("The ", the.blank_word, f" as measured is not a number more than zero, {MOST_LENGTH} at most.")
+    no_size = no_length(say("The ", the.blank_word, " as measured"), the.blank_measured)
     return first(
         (no(known(size)), no_size),
         (no(known(aimed)), "Next: choose what to aim at, max, mid or min."),
@@ -71,6 +71,9 @@ def _blank_fault() -> Node:
     )  # fmt: skip
 
 
+NO_TIP_SIZE = f"Next: enter the tip size, a number more than zero, {MOST_LENGTH} at most."
+
+
 def _setup_fault() -> Node:
     kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
     return first(
@@ -78,7 +81,7 @@ def _setup_fault() -> Node:
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (all_of(*kinds), "Next: choose the tool tip."),
-        (no(known(the.tip_shortening)), f"Next: enter the tip size, a number more than zero, {MOST_LENGTH} at most."),
+        (no(known(the.tip_shortening)), say(NO_TIP_SIZE, made_a_day(the.tip_size))),
         (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),
@@ -208,7 +211,7 @@ def wire_words() -> Node:
         (no(known(used)), when(
             blank(the.wire_in_use),
             say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
-            f"The wire in use is not a number more than zero, {MOST_LENGTH} at most.",
+            no_length("The wire in use", the.wire_in_use),
         )),
         otherwise=_too(when(
             known(the.wire_constant), serves, "too large at this lead angle: it touches past the crests"

@@ -1,7 +1,8 @@
 """The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
 
-Typed are also 1-1/4-7 UNC for 1 1/4-7 UNC, M6x1.0 and M20×2.5, dashes and blanks of other kinds, the class behind the
-size, and a pair or a diameter that means one size of the system alone: 1/4-20, or M20 for its coarse pitch.
+Typed are also 1-1/4-7 UNC for 1 1/4-7 UNC, 1-11 1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes and blanks of other
+kinds, the class behind the size, and a pair or a diameter that means one size of the system alone: 1/4-20, or M20 for
+its coarse pitch.
 """
 
 from __future__ import annotations
@@ -38,6 +39,13 @@ def _written() -> Node:
     for wide, close in ROOM:
         plain = xl.SUBSTITUTE(plain, wide, close)
     return plain
+
+
+def _halves(text: Node) -> Node:
+    """Threads per inch of 11 1/2 as the list has them, 11.5: a half behind the first dash, with a blank behind it."""
+    padded = say(text, " ")
+    per_inch = xl.FIND("-", padded) < xl.FIND(" 1/2 ", padded)
+    return xl.TRIM(xl.IFERROR(when(per_inch, xl.SUBSTITUTE(padded, " 1/2 ", ".5 "), text), text))
 
 
 def _mixed(text: Node) -> Node:
@@ -101,7 +109,8 @@ FOUND = (
     Figure("sizes_from", "first size of the list to choose from", _of_diameter("diameter_sizes", the.size_start)),
     Figure("sizes_many", "number of sizes of that list", _of_diameter("diameter_size_counts", the.size_number)),
     Figure("size_signs", "the size in the signs of the list", _written()),
-    Figure("size_written", "the same, a whole number before a fraction set off by a blank", _mixed(the.size_signs)),
+    Figure("size_written", "the same, a whole number before a fraction set off by a blank",
+           _mixed(_halves(the.size_signs))),
     Figure("size_plain", "the same, a metric pitch without zeros behind its point", _without_zeros(the.size_written)),
     Figure("size_dash", "place of its last dash, before which a size may end", _last_dash()),
     Figure("size_before_dash", "what stands before it",

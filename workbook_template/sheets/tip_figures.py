@@ -96,9 +96,10 @@ def _radius(end: str) -> Node:
 def _radius_wrong() -> Node:
     outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
     no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
+    too_small = any_of(the.tip_kind.differs("nose radius"), the.tip_size < unified.ROUNDED_RADIUS[0] * the.pitch - BITS)
     return first(
         (known(the.root_radius_min), when(no_radius, True, outside)),
-        otherwise=all_of(ROUND_ROOT, the.tip_kind.differs("nose radius")),
+        otherwise=when(ROUND_ROOT, too_small, False),
     )
 
 
@@ -106,8 +107,8 @@ def radius_words() -> Node:
     """That the thread wants a nose radius, and of which size."""
     least, most = (share * the.pitch for share in unified.ROUNDED_RADIUS)
     round_root = say(
-        "This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius, ",
-        at_least(least), " to ", at_most(most), " ", the.unit, " in the standard.",
+        "This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius of ",
+        at_least(least), " ", the.unit, " or more; a full radius is at most ", at_most(most), ".",
     )  # fmt: skip
     demanded = say(
         "This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
