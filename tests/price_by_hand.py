@@ -75,6 +75,7 @@ def drawn(draw: random.Random) -> dict[str, Any]:
         "learning": None,
     }
     quantities = sorted(draw.sample(range(1, 400), 5))
+    values["minimum_charge"] = draw.choice((None, number(50, 500, 2), number(500, 5000, 2)))
     return values | {f"quantity_{n}": quantity for n, quantity in enumerate(quantities, start=1)}
 
 
@@ -129,6 +130,8 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
     profit = of("profit")
     asked = cost / (1 - profit) if given["profit_kind"] == "margin" else cost + cost * profit
     each = money(asked / quantity)
+    while each * quantity < (given["minimum_charge"] or 0):
+        each += Decimal("0.01")
     return Worked(make, checks, bars, minutes, cost, each, each * quantity)
 
 

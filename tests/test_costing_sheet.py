@@ -205,6 +205,7 @@ def test_every_cause_of_a_change_is_that_by_hand(sheet: Document, material_by: s
     callout = draw.choice(list(price_by_hand.THREADS))
     pitch, own = price_by_hand.THREADS[callout], {"material_by": material_by, "profit_kind": "margin"}
     before, now = (price_by_hand.drawn(draw) | own for _ in range(2))
+    before["minimum_charge"] = now["minimum_charge"]  # as now, as the sheet says
     sheet.set(job(callout, "in") | price_by_hand.typed(now) | kept(pitch, before))
     assert sheet["estimate_fault_1"] == sheet["revision_fault"] == ""
     for n in range(1, 6):

@@ -13,6 +13,7 @@ from test_estimate_sheet import job
 from test_quote_sheet import down, quoted
 from workbook_cases import plain_file
 
+from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
 
 
@@ -218,6 +219,42 @@ def test_a_share_gauges_whole_pieces(sheet: Document) -> None:
     assert "minutes a piece, 11 pieces a bar." in sheet["estimate_next"]
     sheet.set({"estimate_gauged": 0})
     assert sheet["estimate_checks"] == [[0] * 5]
+
+
+def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
+    """The job above with 3 pieces in the place of 10, at a minimum charge of 350: 1 piece for 350, 3 for 116.67 each.
+
+    By hand: 3 at 116.66 are 349.98, which is under it, at 116.67 they are 350.01. 25, 50 and 100 cost more and stay.
+    """
+    rows = [["spindle", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
+            ["other", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
+            ["other", "M20x2.5", "6g", 50, 45, 16, 160, "no", 9, 50, 1, 2]]  # fmt: skip
+    given = job("M20x2.5-6g", "mm", **BASE, part="spindle") | {"estimate_quantity_3": 3}
+    sheet.set(given | quoted(rows))
+    free = sheet["quote_price"]
+    assert sheet["estimate_at_minimum"] == sheet["offer_rise_words"] == ""
+    assert "minimum charge" not in sheet["quote_words"][1][0] + sheet["estimate_next"]
+    sheet.set({"estimate_minimum_charge": 350})
+    assert sheet["estimate_price"][0] == pytest.approx([659.50, 350, 350.01, 1198.50, 2294.00])
+    assert sheet["estimate_unit_price"][0] == pytest.approx([26.38, 350, 116.67, 23.97, 22.94])
+    assert down(sheet, "offer_prices") == sheet["estimate_price"][0]
+    assert (
+        sheet["estimate_unit_price_by_bars"][0][1:3] == sheet["estimate_unit_price_by_length"][0][1:3] == [350, 116.67]
+    )
+    assert [row[0] for row in sheet["quote_price"][:3]] == pytest.approx([350.01, 350.01, free[2][0]])
+    assert free[2][0] > 350 > free[1][0]
+    assert " The price of 1, 3 is the minimum charge." in sheet["estimate_next"]
+    assert sheet["offer_rise_words"] == "For a quantity of 1, 3 the price is the minimum charge. "
+    told = [row[0].endswith(" The price is the minimum charge.") for row in sheet["quote_words"][:3]]
+    assert told == [True, True, False]
+    # what is charged is what the function asks, each rounded up where the minimum charge is what it asks
+    asked = evaluate("THREAD_PRICE", "1 3 25", 50, 7.5 + sheet["estimate_thread_minutes_1"], 1.5, 48, 14.80, 11, 0.04,
+                     0.35, 0.18, None, 12.50, 0, 0, None, 0.12, 2, None, 0.2, 350)[1:]  # fmt: skip
+    assert [row[-2] for row in asked] == pytest.approx([350, 350, 659.56], abs=0.005)
+    assert [row[-1] for row in asked] == pytest.approx([350, 116.6667, 26.38], abs=0.005)
+    sheet.set({"estimate_minimum_charge": "350.-"})
+    assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "350.-" is no number')
+    assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
 
 
 def test_one_piece_of_a_bar_and_a_price_of_nothing_are_told(sheet: Document) -> None:

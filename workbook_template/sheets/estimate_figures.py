@@ -12,6 +12,7 @@ from workbook_template.sheets.estimate_inputs import (
     FROM_RACK,
     MISTAKES,
     MOST_PASSES,
+    QUANTITY_CELLS,
     clashes,
     faults,
     mistakes,
@@ -29,7 +30,7 @@ from workbook_template.sheets.inputs import (
     whole,
 )
 from workbook_template.sheets.plan_figures import PASSES, SPRINGS
-from workbook_template.trade.prices import Terms, minutes_of_threading, pieces_a_bar
+from workbook_template.trade.prices import Terms, is_minimum, minutes_of_threading, pieces_a_bar
 
 MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
 """What stands behind the unit where money is shown."""
@@ -53,6 +54,7 @@ NEXT = first(
     otherwise=say(
         "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
         the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.", FREE,
+        when(given(the.estimate_at_minimum), say(" The price of ", the.estimate_at_minimum, " is the minimum charge.")),
         when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
 )  # fmt: skip
@@ -69,7 +71,7 @@ def terms(quantity: Node, number: int) -> Terms:
         by_length=bar_figures.BY_LENGTH,
         rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
         tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside_each,
-        overhead=the.estimate_overhead, profit=the.estimate_profit,
+        overhead=the.estimate_overhead, profit=the.estimate_profit, minimum_charge=the.estimate_minimum_used,
     )  # fmt: skip
 
 
@@ -112,7 +114,7 @@ def working() -> tuple[Figure, ...]:
     shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
     part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
     gauged, every, learning = the.estimate_gauged, the.estimate_every, the.estimate_learning
-    outside, coating = the.estimate_outside, the.estimate_coating
+    outside, coating, least = the.estimate_outside, the.estimate_coating, the.estimate_minimum_charge
     return (
         *_of_both(_used),
         Figure("estimate_length_used", "thread length used",
@@ -135,11 +137,23 @@ def working() -> tuple[Figure, ...]:
                when(known(outside), outside + when(known(coating), coating, 0))),
         Figure("estimate_power", "power of the quantity in Wright's rule",
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
+        Figure("estimate_minimum_used", "minimum charge that is used; 0: none", when(known(least), least, 0)),
+        Figure("estimate_at_minimum", "quantities whose price is the minimum charge", _at_minimum()),
         Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
         *(Figure(f"estimate_mistake_{name}", f"what is typed and can not be, {name.replace('_', ' ')}", first(*found))
           for name, found in mistakes_of_both().items()),
         *_of_both(_against),
     )  # fmt: skip
+
+
+def _at_minimum() -> Node:
+    """The quantities whose price is the minimum charge, with commas between."""
+
+    def one(number: int, quantity: Node) -> Node:
+        each = xl.INDEX(the.estimate_unit_price, 1, number)
+        return when(known(each), when(is_minimum(each, the.estimate_minimum_used, quantity), say(", ", quantity)))
+
+    return xl.MID(say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1))), 3, 255)
 
 
 def _of_both(figures: Callable[[int], tuple[Figure, ...]]) -> tuple[Figure, ...]:

@@ -151,6 +151,9 @@ MONEY = (
           Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
           "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
           "then those of the first piece. Empty: none.", True),
+    Input("minimum_charge", "Minimum charge", "least price of a line", "0.00", NOT_NEGATIVE,
+          "The least that your shop asks for a line of an order, of any quantity. On Quote too. Empty: none.",
+          True),
 )  # fmt: skip
 """Inputs of money."""
 

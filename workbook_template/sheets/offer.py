@@ -182,7 +182,7 @@ def _prices() -> Block:
 def _terms() -> Block:
     """What holds for the prices, the shop's own words first."""
     not_valid = say("PRICES ARE NOT VALID: ", the.offer_not_valid, ".")
-    told = first((the.offer_not_valid.differs(""), not_valid), otherwise=RISES)
+    told = first((the.offer_not_valid.differs(""), not_valid), otherwise=say(AT_MINIMUM, RISES))
     rises = Figure("offer_rise_words", "why no price is shown, or why one rises with the quantity, where it does", told)
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
@@ -284,6 +284,12 @@ def _rises(number: int) -> Node:
     rises = any_of(*(dearer_than(other) for other in range(1, QUANTITIES + 1) if other != number))
     return when(rises, say("; ", quantity, " pieces take ", reason))
 
+
+AT_MINIMUM = when(
+    given(the.estimate_at_minimum),
+    say("For a quantity of ", the.estimate_at_minimum, " the price is the minimum charge. "),
+)
+"""What the customer is told of a price that is not that of the work."""
 
 RISES = when(
     given(the.offer_rises),
