@@ -25,12 +25,24 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
-@pytest.mark.parametrize("seed", range(12))
+NO_BAR = dict.fromkeys(
+    ("bar_shape", "bar_size", "bar_length", "bar_price", "facing", "part_off", "stub"),
+)
+SUPPLIED = {
+    12: {"material_by": "supplied"},
+    13: {"material_by": "supplied", "bar_price": None},
+    14: {"material_by": "supplied", **NO_BAR},
+    15: {"material_by": "supplied", **NO_BAR, "bar_price": Decimal(38), "stub": Decimal(3)},
+}
+"""Random jobs whose bars or blanks the customer supplies, by their seed."""
+
+
+@pytest.mark.parametrize("seed", range(12 + len(SUPPLIED)))
 def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> None:
     """Random jobs by a second program that counts pieces, checks and bars one by one."""
     draw = random.Random(seed)
     callout = draw.choice(list(price_by_hand.THREADS))
-    given = price_by_hand.drawn(draw)
+    given = price_by_hand.drawn(draw) | SUPPLIED.get(seed, {})
     pitch, part = price_by_hand.THREADS[callout], "stud 1"
     size, _, name = callout.rpartition("-")
     quantities = [given[f"quantity_{n}"] for n in range(1, 6)]
@@ -49,7 +61,7 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     by = "unit_price_by_length" if given["material_by"] == "length used" else "unit_price_by_bars"
     assert sheet[f"estimate_{by}"][0] == pytest.approx(each, abs=1e-9)
     # the same line under another name, typed out: its material is by the length used
-    if given["every"] or given["coating"]:
+    if given["every"] or given["coating"] or seed in SUPPLIED:
         return
     material = given["bar_price"] / Decimal(sheet["estimate_per_bar"]) + given["outside"]
     checks = Fraction(wanted[0].checks, wanted[0].make)
@@ -110,7 +122,7 @@ def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document)
         ("3/4-16 UNF-2A", {"every": 10}, "Share gauged, and the first and every nth piece: they exclude each other"),
         ("3/4-16 UNF-2A", {"gauged": None}, "Next: enter the share gauged, or the first and every nth piece."),
         ("3/4-16 UNF-2A", {"every": 2.5, "gauged": None}, "Or the first and every nth: type a whole number"),
-        ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars or length used."),
+        ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars, length used or"),
         ("3/4-16 UNF-2A", {"rest": 15}, "Rest and delay, on run time: type a share such as 5%"),
     ],
 )  # fmt: skip
@@ -255,6 +267,37 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     sheet.set({"estimate_minimum_charge": "350.-"})
     assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "350.-" is no number')
     assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
+
+
+def test_supplied_material_is_not_charged_and_the_offer_says_what_to_send(sheet: Document) -> None:
+    """By hand, the job above of 25 pieces: 540.840224 less three bars of 14.80 are 496.440224, at 18 % 605.41."""
+    sheet.set(job("M20x2.5-6g", "mm", **BASE, part="spindle") | {"estimate_material_by": "supplied", "material": "C45"})
+    assert sheet["estimate_price"][0][0] == pytest.approx(605.50)  # 24.22 each
+    assert sheet["estimate_material"] == [[0] * 5]
+    assert sheet["estimate_bar_words"].endswith(" Supplied by the customer: not charged.")
+    assert "11 pieces a bar." in sheet["estimate_next"]
+    assert [row[0] for row in sheet["offer_stated"]][6] == "C45, supplied by the customer"
+    assert sheet["offer_rise_words"] == (
+        "The customer supplies 3 bars for 25 pieces, 1 bar for 1 piece, 1 bar for 10 pieces, 5 bars for 50 pieces, "
+        "10 bars for 100 pieces. "
+    )
+    sheet.set({f"estimate_{name}": None for name in NO_BAR} | {"material": None})
+    assert sheet["estimate_fault_1"] == sheet["estimate_fault_2"] == ""
+    assert sheet["estimate_price"][0][0] == pytest.approx(605.50)
+    assert [sheet["estimate_per_bar"], sheet["estimate_bars"]] == [1, sheet["estimate_make"]]
+    assert "minutes a piece, blanks supplied." in sheet["estimate_next"]
+    assert sheet["estimate_bar_words"] == "The customer supplies blanks, one a piece made: no material is charged."
+    assert [row[0] for row in sheet["offer_stated"]][6] == "supplied by the customer"
+    assert sheet["offer_rise_words"].startswith("The customer supplies 27 blanks for 25 pieces, 2 blanks for 1 piece, ")
+    assert sheet["estimate_cliff_words"] == sheet["estimate_support_words"] == ""
+    sheet.set({"estimate_bar_length": 1000})  # a bar that is begun is asked for whole
+    assert sheet["estimate_next"] == "Next, bar: choose round or hexagon."
+    sheet.set({"estimate_bar_length": None, "estimate_bar_line": 3})
+    assert sheet["estimate_next"] == "Line 3 of the list of bars is empty."
+    sheet.set({"estimate_bar_line": None, "estimate_stub": -1})
+    assert sheet["estimate_next"].startswith("Bar stub: type a length, 0 or more")
+    sheet.set({"estimate_stub": None, "estimate_material_by": None})
+    assert sheet["estimate_next"].startswith("Next, bar: choose round or hexagon.")
 
 
 def test_one_piece_of_a_bar_and_a_price_of_nothing_are_told(sheet: Document) -> None:

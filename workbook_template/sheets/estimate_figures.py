@@ -12,7 +12,9 @@ from workbook_template.sheets.estimate_inputs import (
     FROM_RACK,
     MISTAKES,
     MOST_PASSES,
+    NO_BAR,
     QUANTITY_CELLS,
+    SUPPLIED,
     clashes,
     faults,
     mistakes,
@@ -53,7 +55,8 @@ NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
     otherwise=say(
         "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
-        the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.", FREE,
+        when(the.estimate_blanks, "blanks supplied.",
+             say(the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.")), FREE,
         when(given(the.estimate_at_minimum), say(" The price of ", the.estimate_at_minimum, " is the minimum charge.")),
         when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
@@ -69,7 +72,7 @@ def terms(quantity: Node, number: int) -> Terms:
         threading=my.estimate_thread_minutes, handling=my.estimate_handling, check_minutes=the.estimate_check_minutes,
         gauged=the.estimate_gauged_used, every=the.estimate_every_used, allowance=the.estimate_rest,
         by_length=bar_figures.BY_LENGTH,
-        rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
+        rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_charged,
         tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside_each,
         overhead=the.estimate_overhead, profit=the.estimate_profit, minimum_charge=the.estimate_minimum_used,
     )  # fmt: skip
@@ -105,13 +108,15 @@ def per_bar() -> Figure:
     """Whole pieces a bar."""
     each, usable = the.estimate_each, the.estimate_usable
     pieces = first((usable < each, ""), otherwise=pieces_a_bar(usable, each))
-    return Figure("estimate_per_bar", "whole pieces a bar", when(all_of(known(each), known(usable)), pieces), "count")
+    counted = first((the.estimate_blanks, 1), (all_of(known(each), known(usable)), pieces), otherwise="")
+    return Figure("estimate_per_bar", "whole pieces a bar; 1 of a blank that is supplied", counted, "count")
 
 
 def working() -> tuple[Figure, ...]:
     """Figures that are not printed, in order."""
     diameter = when(all_of(known(the.diameter), the.thread_side.differs("internal")), the.diameter)
     shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
+    price = the.estimate_bar_price_used
     part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
     gauged, every, learning = the.estimate_gauged, the.estimate_every, the.estimate_learning
     outside, coating, least = the.estimate_outside, the.estimate_coating, the.estimate_minimum_charge
@@ -124,6 +129,9 @@ def working() -> tuple[Figure, ...]:
                when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
         *(Figure(used(name), f"{name.replace('_', ' ')} used", bar_figures.from_rack(name, own))
           for name, own in FROM_RACK.items()),
+        Figure("estimate_blanks", "whether the customer supplies blanks, one a piece", NO_BAR),
+        Figure("estimate_bar_price_charged", "price of a bar that is charged; 0 where it is supplied",
+               when(SUPPLIED, 0, when(known(price), price))),
         Figure("estimate_bar_needed", "least size of a bar of this shape",
                when(known(the.estimate_part_used), bar_figures.least(shape))),
         Figure("estimate_bar_area", "section of the bar", when(believed(LENGTH, size), bar_figures.area(shape, size))),

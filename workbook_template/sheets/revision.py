@@ -214,7 +214,7 @@ def what_changed() -> Block:
     now = ("revision_now", "what is copied to keep this revision", "now", "now", "result")
     found = Figure("revision_words", "which revision was kept, and if its prices come out again", _revision_words())
     return stack(
-        block("Since the revision before (learning, kind of profit, charging, minimum charge as now)", columns=PAGE),
+        block("Since the revision before (learning, kind of profit, charging, minimum as now)", columns=PAGE),
         block(None, line(words(PAGE, HINT, "note_9"), height=CALLOUT)),
         block(
             None,
