@@ -217,6 +217,11 @@ BASE = {
     }.items()
 }  # fmt: skip
 """An estimator's job in millimetres: 3.72 minutes of threading a piece, 11 pieces a bar."""
+OTHER_LATHE = {
+    f"estimate_{name}_2": BASE[f"estimate_{name}_1"]
+    for name in ("rpm", "passes", "approach", "overrun", "return_seconds", "power_return", "turning", "handling")
+}
+"""The second lathe takes as long, but for its set-up."""
 
 
 def test_a_share_gauges_whole_pieces(sheet: Document) -> None:
@@ -259,6 +264,9 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     assert sheet["offer_rise_words"] == "For a quantity of 1, 3 the price is the minimum charge. "
     told = [row[0].endswith(" The price is the minimum charge.") for row in sheet["quote_words"][:3]]
     assert told == [True, True, False]
+    sheet.set({"estimate_quantity_1": 1, "estimate_setup_minutes_2": 60, **OTHER_LATHE})
+    # 10 minutes more to set up at 48 an hour, with 35 % overhead: 8.00 and 2.80
+    assert sheet["lathes_words"].startswith("Both come to the same price; at it lathe 1 costs the shop 10.80 less.")
     # what is charged is what the function asks, each rounded up where the minimum charge is what it asks
     asked = evaluate("THREAD_PRICE", "1 3 25", 50, 7.5 + sheet["estimate_thread_minutes_1"], 1.5, 48, 14.80, 11, 0.04,
                      0.35, 0.18, None, 12.50, 0, 0, None, 0.12, 2, None, 0.2, 350)[1:]  # fmt: skip
