@@ -260,7 +260,7 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     )
     assert [row[0] for row in sheet["quote_price"][:3]] == pytest.approx([350.01, 350.01, free[2][0]])
     assert free[2][0] > 350 > free[1][0]
-    assert " The price of 1, 3 is the minimum charge." in sheet["estimate_next"]
+    assert " At the minimum charge: 1, 3." in sheet["estimate_next"]
     assert sheet["offer_rise_words"] == "For a quantity of 1, 3 the price is the minimum charge. "
     told = [row[0].endswith(" The price is the minimum charge.") for row in sheet["quote_words"][:3]]
     assert told == [True, True, False]
@@ -275,6 +275,23 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     sheet.set({"estimate_minimum_charge": "350.-"})
     assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "350.-" is no number')
     assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
+
+
+def test_what_may_be_a_slip_is_told(sheet: Document) -> None:
+    """1/2 becomes a day, 46054 is the 1st of February 2026; 10 twice is one quantity too many."""
+    sheet.set(job("M20x2.5-6g", "mm", **BASE))
+    for name, value, said in (
+        ("quantity_5", 46054, "quantity 5, 46054, is the number of a day, as 1/2 makes it; type it anew."),
+        ("minimum_charge", 46054, "minimum charge, 46054, is the number of a day, as 1/2 makes it; type it anew."),
+        ("quantity_4", 10, "quantity 10 is typed twice; empty one of them."),
+    ):
+        before = sheet[f"estimate_{name}"]
+        sheet.set({f"estimate_{name}": value})
+        assert sheet["estimate_next"] == f"All is filled in for lathe 1, but look: {said}"
+        assert sheet["offer_next"] == f"Sheet Estimate: {said}"
+        assert isinstance(sheet["estimate_price"][0][4], float)  # it can be: nothing is refused
+        sheet.set({f"estimate_{name}": before or None})
+        assert sheet["estimate_doubt"] == ""
 
 
 def test_supplied_material_is_not_charged_and_the_offer_says_what_to_send(sheet: Document) -> None:

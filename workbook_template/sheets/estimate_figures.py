@@ -32,6 +32,7 @@ from workbook_template.sheets.inputs import (
     whole,
 )
 from workbook_template.sheets.plan_figures import PASSES, SPRINGS
+from workbook_template.trade import days
 from workbook_template.trade.prices import Terms, is_minimum, minutes_of_threading, pieces_a_bar
 
 MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
@@ -53,11 +54,12 @@ FREE = when(
 )
 NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
+    (the.estimate_doubt.differs(""), say("All is filled in for lathe 1, but look: ", the.estimate_doubt)),
     otherwise=say(
         "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
         when(the.estimate_blanks, "blanks supplied.",
              say(the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.")), FREE,
-        when(given(the.estimate_at_minimum), say(" The price of ", the.estimate_at_minimum, " is the minimum charge.")),
+        when(given(the.estimate_at_minimum), say(" At the minimum charge: ", the.estimate_at_minimum, ".")),
         when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
 )  # fmt: skip
@@ -147,10 +149,24 @@ def working() -> tuple[Figure, ...]:
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
         Figure("estimate_minimum_used", "minimum charge that is used; 0: none", when(known(least), least, 0)),
         Figure("estimate_at_minimum", "quantities whose price is the minimum charge", _at_minimum()),
+        Figure("estimate_doubt", "a quantity or charge that may be typed wrongly, though it can be", _doubt()),
         Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
         *(Figure(f"estimate_mistake_{name}", f"what is typed and can not be, {name.replace('_', ' ')}", first(*found))
           for name, found in mistakes_of_both().items()),
         *_of_both(_against),
+    )  # fmt: skip
+
+
+def _doubt() -> Node:
+    """What can be, and is more likely a slip: the number that 1/2 becomes when it is typed, a quantity twice."""
+    numbers = [(f"quantity {n}", cell) for n, cell in enumerate(QUANTITY_CELLS, start=1)]
+    numbers.append(("minimum charge", the.estimate_minimum_charge))
+    return first(
+        *((days.is_day(cell), say(f"{label}, ", cell, ", is the number of a day, as 1/2 makes it; type it anew."))
+          for label, cell in numbers),
+        *((when(known(cell), xl.COUNTIF(the.estimate_quantities, cell) > 1, False),
+           say("quantity ", cell, " is typed twice; empty one of them."))
+          for cell in QUANTITY_CELLS[:-1]),
     )  # fmt: skip
 
 
