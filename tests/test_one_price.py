@@ -239,9 +239,9 @@ def test_a_share_gauges_whole_pieces(sheet: Document) -> None:
 
 
 def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
-    """The job above with 3 pieces in the place of 10, at a minimum charge of 350: 1 piece for 350, 3 for 116.67 each.
+    """The job above with 3 pieces in the place of 10, at a minimum charge of 352: 1 piece for 352, 3 for 117.34 each.
 
-    By hand: 3 at 116.66 are 349.98, which is under it, at 116.67 they are 350.01. 25, 50 and 100 cost more and stay.
+    By hand: 3 at 117.33 are 351.99, which is under it, at 117.34 they are 352.02. 25, 50 and 100 cost more and stay.
     """
     rows = [["spindle", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
             ["other", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
@@ -251,15 +251,15 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     free = sheet["quote_price"]
     assert sheet["estimate_at_minimum"] == sheet["offer_rise_words"] == ""
     assert "minimum charge" not in sheet["quote_words"][1][0] + sheet["estimate_next"]
-    sheet.set({"estimate_minimum_charge": 350})
-    assert sheet["estimate_price"][0] == pytest.approx([659.50, 350, 350.01, 1198.50, 2294.00])
-    assert sheet["estimate_unit_price"][0] == pytest.approx([26.38, 350, 116.67, 23.97, 22.94])
+    sheet.set({"estimate_minimum_charge": 352})
+    assert sheet["estimate_price"][0] == pytest.approx([659.50, 352, 352.02, 1198.50, 2294.00])
+    assert sheet["estimate_unit_price"][0] == pytest.approx([26.38, 352, 117.34, 23.97, 22.94])
     assert down(sheet, "offer_prices") == sheet["estimate_price"][0]
     assert (
-        sheet["estimate_unit_price_by_bars"][0][1:3] == sheet["estimate_unit_price_by_length"][0][1:3] == [350, 116.67]
+        sheet["estimate_unit_price_by_bars"][0][1:3] == sheet["estimate_unit_price_by_length"][0][1:3] == [352, 117.34]
     )
-    assert [row[0] for row in sheet["quote_price"][:3]] == pytest.approx([350.01, 350.01, free[2][0]])
-    assert free[2][0] > 350 > free[1][0]
+    assert [row[0] for row in sheet["quote_price"][:3]] == pytest.approx([352.02, 352.02, free[2][0]])
+    assert free[2][0] > 352 > free[1][0]
     assert " At the minimum charge: 1, 3." in sheet["estimate_next"]
     assert sheet["offer_rise_words"] == "For a quantity of 1, 3 the price is the minimum charge. "
     told = [row[0].endswith(" The price is the minimum charge.") for row in sheet["quote_words"][:3]]
@@ -269,11 +269,11 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     assert sheet["lathes_words"].startswith("Both come to the same price; at it lathe 1 costs the shop 10.80 less.")
     # what is charged is what the function asks, each rounded up where the minimum charge is what it asks
     asked = evaluate("THREAD_PRICE", "1 3 25", 50, 7.5 + sheet["estimate_thread_minutes_1"], 1.5, 48, 14.80, 11, 0.04,
-                     0.35, 0.18, None, 12.50, 0, 0, None, 0.12, 2, None, 0.2, 350)[1:]  # fmt: skip
-    assert [row[-2] for row in asked] == pytest.approx([350, 350, 659.56], abs=0.005)
-    assert [row[-1] for row in asked] == pytest.approx([350, 116.6667, 26.38], abs=0.005)
-    sheet.set({"estimate_minimum_charge": "350.-"})
-    assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "350.-" is no number')
+                     0.35, 0.18, None, 12.50, 0, 0, None, 0.12, 2, None, 0.2, 352)[1:]  # fmt: skip
+    assert [row[-2] for row in asked] == pytest.approx([352, 352, 659.56], abs=0.005)
+    assert [row[-1] for row in asked] == pytest.approx([352, 117.3333, 26.38], abs=0.005)
+    sheet.set({"estimate_minimum_charge": "352.-"})
+    assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "352.-" is no number')
     assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
 
 
