@@ -201,6 +201,15 @@ def pieces_checked(make: int, every: int) -> int:
     return min(make, 1 + make // every)
 
 
+def share_checked(make: int, share: float) -> int:
+    """Pieces that are checked when a share of them is: the next whole number, as no piece is checked by a tenth.
+
+    >>> share_checked(27, 0.2), share_checked(2, 0.2), share_checked(100, 0.29), share_checked(64, 0)
+    (6, 1, 29, 0)
+    """
+    return ceil(make * share - NOISE)
+
+
 def hand_share(pieces: int, learning: float | None) -> float:
     """Average hand time of so many pieces over that of the first, by Wright's rule: pieces ** log2(learning).
 
@@ -247,6 +256,11 @@ def hand_share(pieces: int, learning: float | None) -> float:
             ),
             "by hand: pieces 1, 10, 20 ... 60 are 7 checks of 5 minutes; 90 + 1.15 x (640 + 35); the rest as above",
         ),
+        Example(
+            ("2", 30, 6, 4, 60, 50, 61, 0, 0.5, 0.2, None, 0, 0, 0, None, 0, 5, None, "20 %", 200),
+            ("2", "2", "55", "55", "1", "50", "1.64", "0", "0", "0", "27.5", "132.5", "200", "100"),
+            "by hand: a fifth of 2 is one check of 5 minutes; 30 + 20 + 5; 132.5 / 0.8 is 165.63, less than 200",
+        ),
     ),
 )
 def price(
@@ -267,7 +281,9 @@ def price(
     learning: float | None = None,
     rest: float = 0.0,
     check: float = 0.0,
-    every: int = 1,
+    every: int | None = None,
+    gauged: float | None = None,
+    minimum: float = 0.0,
 ) -> list[tuple[float, ...]]:
     """Price at each quantity, every line of the cost beside it. Rates, minutes and scrap are the shop's own.
 
@@ -279,7 +295,11 @@ def price(
 
     The time allowance is what work measurement adds to the time of the work for personal needs, fatigue and delays
     that no one can help: standard time is basic time x (1 + allowance) (ILO, Introduction to Work Study). It is on the
-    run, not on the set-up, as is common practice. Checked are the first piece and every nth.
+    run, not on the set-up, as is common practice. Checked are the first piece and every nth, or a share of the pieces
+    made, rounded up; where neither is given, every piece.
+
+    A minimum charge is the shop's own least price of the line, whatever comes out: common practice, of no standard.
+    Material that the customer supplies is a bar price of 0.
 
     One piece at 5 % scrap makes 2: 110 minutes, 110 + 55 overhead + 50 material, over 0.8.
 
@@ -292,7 +312,9 @@ def price(
         raise OutOfRange(f"learning is {plain(learning)}; it must be from 50 % to 100 %, or left out for none")
     if per_bar < 1 or per_bar != int(per_bar):
         raise OutOfRange(f"per_bar is {plain(per_bar)}; it must be a whole number of pieces, 1 or more")
-    if every < 1 or every != int(every):
+    if every is not None and gauged is not None:
+        raise OutOfRange("every and gauged are both given; give one of them, which pieces are checked or their share")
+    if every is not None and (every < 1 or every != int(every)):
         raise OutOfRange(f"every is {plain(every)}; it must be a whole number, 1 for every piece")
     rows: list[tuple[float, ...]] = []
     for quantity in quantities:
@@ -300,15 +322,16 @@ def price(
             raise OutOfRange(f"quantities has {plain(quantity)}; each must be a whole number, 1 or more")
         make = pieces_to_make(int(quantity), scrap)
         learned = hand_share(make, learning)
-        checks = pieces_checked(make, int(every)) * check * learned
-        run = make * (machine_minutes + hand_minutes * learned) + checks
+        checks = pieces_checked(make, int(every or 1)) if gauged is None else share_checked(make, gauged)
+        run = make * (machine_minutes + hand_minutes * learned) + checks * check * learned
         minutes = setup_minutes + run * (1 + rest)
         labour = minutes * rate / 60
         bars = -(-make // int(per_bar))
         material, by_length = bars * bar_price, make / per_bar * bar_price
         lines = (tooling, gauges, outside * make, labour * overhead)
         cost = labour + material + sum(lines)
-        total = cost / (1 - margin) if margin is not None else cost * (1 + (markup or 0))
+        asked = cost / (1 - margin) if margin is not None else cost * (1 + (markup or 0))
+        total = max(asked, minimum)
         rows.append(
             (int(quantity), make, minutes, labour, bars, material, by_length, *lines, cost, total, total / quantity)
         )

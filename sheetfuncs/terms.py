@@ -11,11 +11,12 @@ from sheetfuncs.records import NamedTuple
 DIMENSIONS = (
     *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
     *("leadscrew", "numbers", "speed", "counted"),
-    *("size", "material", "study", "lots", "amount", "share", "surcharge", "temperature"),
+    *("size", "material", "study", "lots", "amount", "share", "portion", "surcharge", "temperature"),
 )
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees.
 
-A size is a number more than zero, in whatever unit the sheet uses; an amount is 0 or more; a share less than 1.
+A size is a number more than zero, in whatever unit the sheet uses; an amount is 0 or more; a share is less than 1, a
+portion 1 at most.
 """
 
 
@@ -399,6 +400,10 @@ TERMS: dict[str, Term] = {
     "rest": Term("share", "time allowance", "Personal needs, fatigue, delay: share of the run. Left out: none."),
     "check": Term("amount", "check minutes", "Minutes to check one piece. Left out: none."),
     "every": Term("count", "check every", "The first piece and every nth are checked. Left out: every piece."),
+    "gauged": Term(
+        "portion", "share gauged", "Share of the pieces made that is checked, 100 % at most. Or give every."
+    ),
+    "minimum": Term("amount", "minimum charge", "The shop's least price of the line. Left out: none."),
     "thread_minutes": Term("number", "threading, minutes", "Minutes of threading for one piece."),
     "make": Term("number", "make", "Pieces to make so that the good ones reach the quantity."),
     "bars": Term("number", "bars", "Whole bars to buy."),
@@ -417,6 +422,6 @@ TERMS: dict[str, Term] = {
     "material_by_length": Term("number", "material, by length used", "The share of the bars that the pieces use up."),
     "overhead_cost": Term("number", "overhead", "Overhead on labour, in money."),
     "cost": Term("number", "cost", "All lines together."),
-    "price": Term("number", "price", "Cost with margin or markup."),
+    "price": Term("number", "price", "Cost with margin or markup, or the minimum charge where that is more."),
     "unit_price": Term("number", "price each", "Price over the quantity ordered."),
 }

@@ -75,6 +75,7 @@ def drawn(draw: random.Random) -> dict[str, Any]:
         "learning": None,
     }
     quantities = sorted(draw.sample(range(1, 400), 5))
+    values["minimum_charge"] = draw.choice((None, number(50, 500, 2), number(500, 5000, 2)))
     return values | {f"quantity_{n}": quantity for n, quantity in enumerate(quantities, start=1)}
 
 
@@ -113,22 +114,28 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
         make += 1
     checks, bars, left = 0, 0, Fraction(-1)
     piece_takes = of("part_length") + of("facing") + of("part_off")
+    supplied = given["material_by"] == "supplied"
     for piece in range(1, make + 1):
         every = given["every"]
         due = piece == 1 or piece % every == 0 if every else checks < make * of("gauged")
         checks += due
-        if left < piece_takes:
+        if given["bar_length"] is None:  # a blank of the customer's for each
+            bars += 1
+        elif left < piece_takes:
             bars, left = bars + 1, of("bar_length") - of("stub")
         left -= piece_takes
     run = make * (of("turning_1") + thread_minutes(pitch, given) + of("handling_1")) + checks * of("check_minutes")
     minutes = of("setup_minutes_1") + run + run * of("rest")
     labour = minutes / 60 * of("rate")
     used = Fraction(make, pieces_of_a_bar(given)) if given["material_by"] == "length used" else bars
-    cost = labour + used * of("bar_price") + of("tooling") + of("gauges") + make * (of("outside") + of("coating"))
+    material = 0 if supplied else used * of("bar_price")
+    cost = labour + material + of("tooling") + of("gauges") + make * (of("outside") + of("coating"))
     cost += labour * of("overhead")
     profit = of("profit")
     asked = cost / (1 - profit) if given["profit_kind"] == "margin" else cost + cost * profit
     each = money(asked / quantity)
+    while each * quantity < (given["minimum_charge"] or 0):
+        each += Decimal("0.01")
     return Worked(make, checks, bars, minutes, cost, each, each * quantity)
 
 

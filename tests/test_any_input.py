@@ -75,6 +75,7 @@ SENSIBLE = {
     "size": st.one_of(SIZES, ANY_NUMBER),
     "amount": st.one_of(SIZES, ANY_NUMBER),
     "share": st.sampled_from((0, "5 %", 0.999, 1 - 1e-16, 1)),
+    "portion": st.sampled_from((0, "20 %", 1, "100 %")),
     "surcharge": st.sampled_from((0, "150 %", 4)),
     "material": st.sampled_from(("steel", "brass", 1e-4, -1e-4)),
     "study": st.lists(ANY_NUMBER, min_size=7, max_size=9).map(

@@ -50,7 +50,7 @@ def test_a_missing_argument_is_named(record: Record) -> None:
 @EACH
 def test_too_many_arguments_show_the_call(record: Record) -> None:
     with pytest.raises(CellError, match="takes") as caught:
-        evaluate(record.name, *["1"] * 20)
+        evaluate(record.name, *["1"] * 30)
     assert record.signature in str(caught.value)
 
 
@@ -267,7 +267,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "THREAD_BAR": "part_size part_shape [rounds] [hexagons]",
         "THREAD_PRICE": "quantities setup_minutes machine_minutes hand_minutes rate bar_price per_bar scrap overhead "
         "[margin] [markup] [tooling] [gauges] [outside] [learning] "
-        "[rest] [check] [every]",
+        "[rest] [check] [every] [gauged] [minimum]",
         "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
         "THREAD_VERDICT": "value [low] [high] [uncertainty] [decision_rule]",
         "THREAD_CAPABILITY": "readings low high",

@@ -134,7 +134,8 @@ MINUTES = ("setup", "turn", "thread", "handle", "gauge", "rest")
 
 def test_what_the_job_took_is_told_in_words(sheet: Document) -> None:
     """Planned minutes typed back are the plan; 30 minutes less at 60 an hour are 30.00, overhead not counted."""
-    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, **{f"actual_{name}_minutes": None for name in MINUTES}))
+    none = {f"actual_{name}_minutes": None for name in MINUTES} | {"actual_made": None, "actual_good": None}
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, **none))
     assert sheet["costing_step"] == "Next: once the job is done, type the minutes that it took."
     planned = {f"actual_{name}_minutes": sheet[f"estimate_{name}_minutes"][0][0] for name in MINUTES}
     sheet.set(planned)
@@ -151,6 +152,40 @@ def test_what_the_job_took_is_told_in_words(sheet: Document) -> None:
         assert sheet["costing_step"].startswith(sentence)
     sheet.set({"estimate_quantity_1": None})
     assert sheet["costing_step"] == "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."
+
+
+def test_what_a_good_piece_took(sheet: Document) -> None:
+    """By hand: 436 minutes for 20 good of 25 are 21.8 each and 20 % scrap; at 30 an hour half of the difference."""
+    took = dict(zip(MINUTES, (50, 171, 118, 70, 27, 0)))
+    given = job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_rate=30, estimate_rest=0)
+    sheet.set(given | {f"actual_{name}_minutes": value for name, value in took.items()})
+    sheet.set({"actual_made": 25, "actual_good": 20})
+    assert sheet["actual_scrap"] == pytest.approx(0.2)
+    assert sheet["actual_minutes_each"] == pytest.approx(21.8)
+    each = 45 / 25 + 27 / 25 * (6.5 + 2.5 + 1 + sheet["estimate_thread_minutes_1"])  # 27 made for 25 at 5 %
+    assert sheet["planned_minutes_each"] == pytest.approx(each)
+    assert sheet["actual_each_more"] == pytest.approx(21.8 - each)
+    assert sheet["actual_each_money"] == pytest.approx((21.8 - each) / 2)
+    assert sheet["costing_step"].endswith(" Scrap 20.0 %, 5.0 % planned; 5 short.")
+    figures = ("actual_scrap", "actual_minutes_each", "actual_each_more", "actual_each_money")
+    for made, good, sentence in (
+        (25, 26, "Pieces good: 26 of 25 made can't be; correct one."),
+        (25, None, "Next: type both, pieces made and pieces good; or neither."),
+        (None, 20, "Next: type both, pieces made and pieces good; or neither."),
+        ("25 pcs", 20, 'Pieces made: "25 pcs" is no number; type a whole number from 1 to 200000.'),
+        (25, 19.5, "Pieces good: type a whole number from 0 to 200000."),
+        (0, 0, "Pieces made: type a whole number from 1 to 200000."),
+    ):
+        sheet.set({"actual_made": made, "actual_good": good})
+        assert sheet["costing_step"] == sentence
+        assert sheet.get(list(figures)) == [""] * 4
+    sheet.set({"actual_made": 25, "actual_good": 0})
+    assert sheet.get(list(figures)) == [1, "", "", ""]
+    assert " Scrap 100.0 %, 5.0 % planned; 25 short." in sheet["costing_step"]
+    sheet.set({"actual_made": 30, "actual_good": 25, "actual_rest_minutes": None})
+    assert sheet.get(list(figures)) == [pytest.approx(1 / 6), "", "", ""]
+    sheet.set({"actual_rest_minutes": 0})
+    assert sheet["costing_step"].endswith(" Scrap 16.7 %, 5.0 % planned.")
 
 
 def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
@@ -205,6 +240,7 @@ def test_every_cause_of_a_change_is_that_by_hand(sheet: Document, material_by: s
     callout = draw.choice(list(price_by_hand.THREADS))
     pitch, own = price_by_hand.THREADS[callout], {"material_by": material_by, "profit_kind": "margin"}
     before, now = (price_by_hand.drawn(draw) | own for _ in range(2))
+    before["minimum_charge"] = now["minimum_charge"]  # as now, as the sheet says
     sheet.set(job(callout, "in") | price_by_hand.typed(now) | kept(pitch, before))
     assert sheet["estimate_fault_1"] == sheet["revision_fault"] == ""
     for n in range(1, 6):

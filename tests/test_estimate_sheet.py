@@ -68,7 +68,7 @@ def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     """Every input of a job, the invented shop's where nothing else is said."""
     blank = dict.fromkeys(f"before_{name}" for name in KEPT)
     blank |= dict.fromkeys(("thinnest_coating", "thickest_coating", "part", "revision"))
-    blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning")}
+    blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning", "minimum_charge")}
     blank |= {"offer_valid": 73050, "offer_valid_for": None, "offer_date": None, "offer_coating": None}
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
     thread |= {"estimate_unit": unit, "quote_unit": unit}
@@ -305,6 +305,8 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
         ({"estimate_profit_kind": "markup", "estimate_profit": 20}, "Margin or markup: type a share such as 50%"),
         ({"estimate_gauged": 100}, "Share gauged: type a share from 0% to 100%."),
         ({"estimate_learning": 90}, "Learning: type 50% to 99%"),
+        ({"estimate_minimum_charge": -1}, "Minimum charge: type a number, 0 or more"),
+        ({"estimate_minimum_charge": "150.-"}, 'Minimum charge: "150.-" is no number; type a number, 0 or more'),
         ({"estimate_learning": "90 %"}, 'Learning: "90 %" is no number; type 50% to 99%'),
         ({"estimate_passes_1": -16}, "Passes, spring passes too: type a whole number from 1 to 200."),
         (

@@ -104,6 +104,20 @@ def test_lines_by_hand() -> None:
     assert row[-3:] == pytest.approx([1195, 1195 / 0.8, 1195 / 0.8 / 60])
 
 
+def test_a_share_gauges_whole_pieces_and_a_minimum_charge_is_the_least() -> None:
+    """A fifth of 27 to make is 6 checks of 10 minutes, of 64 it is 13; every piece where nothing says which."""
+    fixed = (0, 0, 0, 60, 0, 61, "4 %", 0, 0, None, 0, 0, 0, None, 0, 10)
+    assert evaluate("THREAD_PRICE", 25, *fixed, None, "20 %")[1][2] == 60
+    assert evaluate("THREAD_PRICE", 61, *fixed, None, 0.2)[1][1:3] == [64, 130]
+    assert evaluate("THREAD_PRICE", 25, *fixed, None, 0)[1][2] == 0
+    assert evaluate("THREAD_PRICE", 25, *fixed)[1][2] == evaluate("THREAD_PRICE", 25, *fixed, None, 1)[1][2] == 270
+    assert [row[-2] for row in evaluate("THREAD_PRICE", "1 25", *fixed, None, 1, 100)[1:]] == [100, 270]
+    with pytest.raises(CellError, match="every and gauged are both given"):
+        evaluate("THREAD_PRICE", 25, *fixed, 10, 0.2)
+    with pytest.raises(CellError, match="gauged is 20; write a share such as 20 %"):
+        evaluate("THREAD_PRICE", 25, *fixed, None, 20)
+
+
 @pytest.mark.parametrize(
     ("cells", "sentence"),
     [

@@ -13,6 +13,7 @@ from test_estimate_sheet import job
 from test_quote_sheet import down, quoted
 from workbook_cases import plain_file
 
+from sheetfuncs import evaluate
 from workbook_template.office import Document, Office
 
 
@@ -24,12 +25,24 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         yield document
 
 
-@pytest.mark.parametrize("seed", range(12))
+NO_BAR = dict.fromkeys(
+    ("bar_shape", "bar_size", "bar_length", "bar_price", "facing", "part_off", "stub"),
+)
+SUPPLIED = {
+    12: {"material_by": "supplied"},
+    13: {"material_by": "supplied", "bar_price": None},
+    14: {"material_by": "supplied", **NO_BAR},
+    15: {"material_by": "supplied", **NO_BAR, "bar_price": Decimal(38), "stub": Decimal(3)},
+}
+"""Random jobs whose bars or blanks the customer supplies, by their seed."""
+
+
+@pytest.mark.parametrize("seed", range(12 + len(SUPPLIED)))
 def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> None:
     """Random jobs by a second program that counts pieces, checks and bars one by one."""
     draw = random.Random(seed)
     callout = draw.choice(list(price_by_hand.THREADS))
-    given = price_by_hand.drawn(draw)
+    given = price_by_hand.drawn(draw) | SUPPLIED.get(seed, {})
     pitch, part = price_by_hand.THREADS[callout], "stud 1"
     size, _, name = callout.rpartition("-")
     quantities = [given[f"quantity_{n}"] for n in range(1, 6)]
@@ -48,7 +61,7 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     by = "unit_price_by_length" if given["material_by"] == "length used" else "unit_price_by_bars"
     assert sheet[f"estimate_{by}"][0] == pytest.approx(each, abs=1e-9)
     # the same line under another name, typed out: its material is by the length used
-    if given["every"] or given["coating"]:
+    if given["every"] or given["coating"] or seed in SUPPLIED:
         return
     material = given["bar_price"] / Decimal(sheet["estimate_per_bar"]) + given["outside"]
     checks = Fraction(wanted[0].checks, wanted[0].make)
@@ -109,7 +122,7 @@ def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document)
         ("3/4-16 UNF-2A", {"every": 10}, "Share gauged, and the first and every nth piece: they exclude each other"),
         ("3/4-16 UNF-2A", {"gauged": None}, "Next: enter the share gauged, or the first and every nth piece."),
         ("3/4-16 UNF-2A", {"every": 2.5, "gauged": None}, "Or the first and every nth: type a whole number"),
-        ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars or length used."),
+        ("3/4-16 UNF-2A", {"material_by": "kilogram"}, "Material is charged by: choose whole bars, length used or"),
         ("3/4-16 UNF-2A", {"rest": 15}, "Rest and delay, on run time: type a share such as 5%"),
     ],
 )  # fmt: skip
@@ -204,6 +217,11 @@ BASE = {
     }.items()
 }  # fmt: skip
 """An estimator's job in millimetres: 3.72 minutes of threading a piece, 11 pieces a bar."""
+OTHER_LATHE = {
+    f"estimate_{name}_2": BASE[f"estimate_{name}_1"]
+    for name in ("rpm", "passes", "approach", "overrun", "return_seconds", "power_return", "turning", "handling")
+}
+"""The second lathe takes as long, but for its set-up."""
 
 
 def test_a_share_gauges_whole_pieces(sheet: Document) -> None:
@@ -218,6 +236,93 @@ def test_a_share_gauges_whole_pieces(sheet: Document) -> None:
     assert "minutes a piece, 11 pieces a bar." in sheet["estimate_next"]
     sheet.set({"estimate_gauged": 0})
     assert sheet["estimate_checks"] == [[0] * 5]
+
+
+def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
+    """The job above with 3 pieces in the place of 10, at a minimum charge of 352: 1 piece for 352, 3 for 117.34 each.
+
+    By hand: 3 at 117.33 are 351.99, which is under it, at 117.34 they are 352.02. 25, 50 and 100 cost more and stay.
+    """
+    rows = [["spindle", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
+            ["other", "M20x2.5", "6g", 3, 45, 16, 160, "no", 9, 50, 1, 2],
+            ["other", "M20x2.5", "6g", 50, 45, 16, 160, "no", 9, 50, 1, 2]]  # fmt: skip
+    given = job("M20x2.5-6g", "mm", **BASE, part="spindle") | {"estimate_quantity_3": 3}
+    sheet.set(given | quoted(rows))
+    free = sheet["quote_price"]
+    assert sheet["estimate_at_minimum"] == sheet["offer_rise_words"] == ""
+    assert "minimum charge" not in sheet["quote_words"][1][0] + sheet["estimate_next"]
+    sheet.set({"estimate_minimum_charge": 352})
+    assert sheet["estimate_price"][0] == pytest.approx([659.50, 352, 352.02, 1198.50, 2294.00])
+    assert sheet["estimate_unit_price"][0] == pytest.approx([26.38, 352, 117.34, 23.97, 22.94])
+    assert down(sheet, "offer_prices") == sheet["estimate_price"][0]
+    assert (
+        sheet["estimate_unit_price_by_bars"][0][1:3] == sheet["estimate_unit_price_by_length"][0][1:3] == [352, 117.34]
+    )
+    assert [row[0] for row in sheet["quote_price"][:3]] == pytest.approx([352.02, 352.02, free[2][0]])
+    assert free[2][0] > 352 > free[1][0]
+    assert " At the minimum charge: 1, 3." in sheet["estimate_next"]
+    assert sheet["offer_rise_words"] == "For a quantity of 1, 3 the price is the minimum charge. "
+    told = [row[0].endswith(" The price is the minimum charge.") for row in sheet["quote_words"][:3]]
+    assert told == [True, True, False]
+    sheet.set({"estimate_quantity_1": 1, "estimate_setup_minutes_2": 60, **OTHER_LATHE})
+    # 10 minutes more to set up at 48 an hour, with 35 % overhead: 8.00 and 2.80
+    assert sheet["lathes_words"].startswith("Both come to the same price; at it lathe 1 costs the shop 10.80 less.")
+    # what is charged is what the function asks, each rounded up where the minimum charge is what it asks
+    asked = evaluate("THREAD_PRICE", "1 3 25", 50, 7.5 + sheet["estimate_thread_minutes_1"], 1.5, 48, 14.80, 11, 0.04,
+                     0.35, 0.18, None, 12.50, 0, 0, None, 0.12, 2, None, 0.2, 352)[1:]  # fmt: skip
+    assert [row[-2] for row in asked] == pytest.approx([352, 352, 659.56], abs=0.005)
+    assert [row[-1] for row in asked] == pytest.approx([352, 117.3333, 26.38], abs=0.005)
+    sheet.set({"estimate_minimum_charge": "352.-"})
+    assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "352.-" is no number')
+    assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
+
+
+def test_what_may_be_a_slip_is_told(sheet: Document) -> None:
+    """1/2 becomes a day, 46054 is the 1st of February 2026; 10 twice is one quantity too many."""
+    sheet.set(job("M20x2.5-6g", "mm", **BASE))
+    for name, value, said in (
+        ("quantity_5", 46054, "quantity 5, 46054, is the number of a day, as 1/2 makes it; type it anew."),
+        ("minimum_charge", 46054, "minimum charge, 46054, is the number of a day, as 1/2 makes it; type it anew."),
+        ("quantity_4", 10, "quantity 10 is typed twice; empty one of them."),
+    ):
+        before = sheet[f"estimate_{name}"]
+        sheet.set({f"estimate_{name}": value})
+        assert sheet["estimate_next"] == f"All is filled in for lathe 1, but look: {said}"
+        assert sheet["offer_next"] == f"Sheet Estimate: {said}"
+        assert isinstance(sheet["estimate_price"][0][4], float)  # it can be: nothing is refused
+        sheet.set({f"estimate_{name}": before or None})
+        assert sheet["estimate_doubt"] == ""
+
+
+def test_supplied_material_is_not_charged_and_the_offer_says_what_to_send(sheet: Document) -> None:
+    """By hand, the job above of 25 pieces: 540.840224 less three bars of 14.80 are 496.440224, at 18 % 605.41."""
+    sheet.set(job("M20x2.5-6g", "mm", **BASE, part="spindle") | {"estimate_material_by": "supplied", "material": "C45"})
+    assert sheet["estimate_price"][0][0] == pytest.approx(605.50)  # 24.22 each
+    assert sheet["estimate_material"] == [[0] * 5]
+    assert sheet["estimate_bar_words"].endswith(" Supplied by the customer: not charged.")
+    assert "11 pieces a bar." in sheet["estimate_next"]
+    assert [row[0] for row in sheet["offer_stated"]][6] == "C45, supplied by the customer"
+    assert sheet["offer_rise_words"] == (
+        "The customer supplies 3 bars for 25 pieces, 1 bar for 1 piece, 1 bar for 10 pieces, 5 bars for 50 pieces, "
+        "10 bars for 100 pieces. "
+    )
+    sheet.set({f"estimate_{name}": None for name in NO_BAR} | {"material": None})
+    assert sheet["estimate_fault_1"] == sheet["estimate_fault_2"] == ""
+    assert sheet["estimate_price"][0][0] == pytest.approx(605.50)
+    assert [sheet["estimate_per_bar"], sheet["estimate_bars"]] == [1, sheet["estimate_make"]]
+    assert "minutes a piece, blanks supplied." in sheet["estimate_next"]
+    assert sheet["estimate_bar_words"] == "The customer supplies blanks, one a piece made: no material is charged."
+    assert [row[0] for row in sheet["offer_stated"]][6] == "supplied by the customer"
+    assert sheet["offer_rise_words"].startswith("The customer supplies 27 blanks for 25 pieces, 2 blanks for 1 piece, ")
+    assert sheet["estimate_cliff_words"] == sheet["estimate_support_words"] == ""
+    sheet.set({"estimate_bar_length": 1000})  # a bar that is begun is asked for whole
+    assert sheet["estimate_next"] == "Next, bar: choose round or hexagon."
+    sheet.set({"estimate_bar_length": None, "estimate_bar_line": 3})
+    assert sheet["estimate_next"] == "Line 3 of the list of bars is empty."
+    sheet.set({"estimate_bar_line": None, "estimate_stub": -1})
+    assert sheet["estimate_next"].startswith("Bar stub: type a length, 0 or more")
+    sheet.set({"estimate_stub": None, "estimate_material_by": None})
+    assert sheet["estimate_next"].startswith("Next, bar: choose round or hexagon.")
 
 
 def test_one_piece_of_a_bar_and_a_price_of_nothing_are_told(sheet: Document) -> None:

@@ -69,7 +69,7 @@ def answer(record: Record, cells: tuple[Cell, ...]) -> Cell:
 def _answer(record: Record, given: tuple[Cell, ...]) -> Cell:
     call = _call_of(record)
     if len(given) > len(call.takers):
-        raise NotUnderstood(f"{record.name} takes {len(call.takers)} arguments: {record.signature}")
+        raise NotUnderstood(f"it takes {len(call.takers)} arguments: {record.signature}")
     cells = [cell if isinstance(cell, float) else take(cell) for take, cell in zip(call.takers, given)]
     for cell in cells:
         if isinstance(cell, (list, tuple)):

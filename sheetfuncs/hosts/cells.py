@@ -176,6 +176,14 @@ def _share(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     return value
 
 
+def _portion(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    """A share that may be the whole."""
+    value = _fraction(cell, name, term, own, unit)
+    if value > 1:
+        raise OutOfRange(f"{name} is {_shown(cell)}; write a share such as 20 % or 0.2, 100 % at most")
+    return value
+
+
 def _not_negative(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     value = _number(cell, name, term, own, unit)
     if value < 0:
@@ -250,6 +258,7 @@ READERS: dict[str, Reader] = {
     "size": _more_than_zero,
     "amount": _not_negative,
     "share": _share,
+    "portion": _portion,
     "surcharge": _surcharge,
     "material": _material,
     "study": _study,
@@ -273,6 +282,7 @@ def wanted(term: Term) -> str:
         "counted": "write 2 mm, 12 tpi, or a count such as 10 in 20 mm",
         "speed": "write a number, or text such as 40 ft/min or 12 m/min",
         "share": "write a share such as 5 % or 0.05; 0 where there is none",
+        "portion": "write a share such as 20 % or 0.2, 100 % at most",
         "surcharge": "write a share such as 50 % or 0.5; 0 where there is none",
         "amount": "write a number; 0 where there is none",
         "material": "write steel, brass or another material of its list, or an expansion such as 11.5e-6",

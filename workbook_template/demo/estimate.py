@@ -75,6 +75,8 @@ def values() -> Inputs:
         "actual_setup_minutes": 50,
         "actual_turn_minutes": 171,
         "actual_thread_minutes": 118,
+        "actual_made": 26,
+        "actual_good": 22,
         **{f"quote_{name}": list(column) for name, column in zip(_QUOTE_COLUMNS, zip(*_QUOTE_LINES))},
         "offer_gauging": "over wires, every piece",
         "offer_record": "certificate of inspection",

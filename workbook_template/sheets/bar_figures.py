@@ -18,7 +18,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, too_small
+from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, SUPPLIED, too_small
 from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
 
 SHEET = "Bars"
@@ -69,6 +69,7 @@ def bar_words() -> Node:
     )  # fmt: skip
     weight = say(" A bar weighs ", fixed(the.estimate_bar_area * length * density, 2), ".")
     return first(
+        (the.estimate_blanks, "The customer supplies blanks, one a piece made: no material is charged."),
         (no(all_of(believed(LENGTH, size), known(needed), is_shape(shape))), ""),
         (too_small(size, needed),
          say("The bar is too small: the part needs ", at_least(needed), where,
@@ -78,6 +79,7 @@ def bar_words() -> Node:
             when(the.estimate_part_shape_used.same(shape), a_side, "."),
             when(hexagon, from_hexagon),
             when(believed(MORE_THAN_ZERO, density), when(believed(LENGTH, length), weight)),
+            when(SUPPLIED, " Supplied by the customer: not charged."),
         ),
     )  # fmt: skip
 

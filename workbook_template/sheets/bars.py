@@ -19,7 +19,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import bar_figures, two_lathes
 from workbook_template.sheets.bar_figures import BY_LENGTH, CORNERS, PART_IS_HEXAGON, area, is_shape, least
-from workbook_template.sheets.estimate_inputs import QUANTITY, RACK, RACK_LINES, SHARE, too_small
+from workbook_template.sheets.estimate_inputs import QUANTITY, RACK, RACK_LINES, SHARE, SUPPLIED, too_small
 from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
@@ -52,6 +52,7 @@ def _results() -> tuple[Column, ...]:
     pieces = when(typed, when(fits, pieces_a_bar(usable, the.estimate_each)))
     priced = all_of(
         known(here.per_bar),
+        no(SUPPLIED),
         believed(NOT_NEGATIVE, here.price),
         believed(QUANTITY.check, the.estimate_quantity_1),
         believed(SHARE, the.estimate_scrap),

@@ -17,9 +17,19 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.costing_lines import PAGE, WIDTHS, elsewhere, laid, more_than, planned, signed, titled
+from workbook_template.sheets.costing_lines import (
+    FIRST_QUANTITY,
+    PAGE,
+    WIDTHS,
+    elsewhere,
+    laid,
+    more_than,
+    planned,
+    signed,
+    titled,
+)
 from workbook_template.sheets.estimate_inputs import passed_on, wrong
-from workbook_template.sheets.inputs import NOT_NEGATIVE, Input, believed
+from workbook_template.sheets.inputs import NOT_NEGATIVE, Input, believed, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -27,6 +37,7 @@ from workbook_template.sheets.layout import (
     Column,
     Line,
     Made,
+    Piece,
     Sheet,
     Table,
     block,
@@ -50,6 +61,18 @@ ACTUAL = (
     ("rest_minutes", "Rest and delay, minutes"),
 )
 """Lines that are timed at the machine, as `prices` names them."""
+
+
+MOST_PIECES = 200000
+"""Twice what can be ordered."""
+
+MADE = Input("actual_made", "Pieces made", "pieces made", "count", whole(1, MOST_PIECES),
+             "Pieces that were made of the first quantity, those to scrap too.", True)  # fmt: skip
+GOOD = Input("actual_good", "Pieces good", "good pieces of them", "count", whole(0, MOST_PIECES),
+             "How many of them were good.", True)  # fmt: skip
+COUNTED = ((MADE, the.actual_made), (GOOD, the.actual_good))
+BELIEVED = all_of(*(believed(one.check, cell) for one, cell in COUNTED))
+BOTH = when(BELIEVED, the.actual_good <= the.actual_made, False)
 
 
 def _together(figures: list[Node]) -> Node:
@@ -77,19 +100,29 @@ def _step() -> Node:
         fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " at the rate an hour, overhead not counted.",
     )  # fmt: skip
     lines = [(label, the[f"actual_{name}"], name) for name, label in ACTUAL]
+    none, some = (
+        xl.COUNTA(*(cell for _, cell, _ in lines), the.actual_made, the.actual_good).same(0),
+        the.actual_scrap,
+    )
+    pieces = when(known(some), say(
+        " Scrap ", fixed(some * 100, 1), " %, ", fixed(the.estimate_scrap * 100, 1), " % planned",
+        when(the.actual_good < FIRST_QUANTITY, say("; ", FIRST_QUANTITY - the.actual_good, " short")), ".",
+    ))  # fmt: skip
     return first(
         (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
         (no(known(planned("minutes"))), "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."),
-        (xl.COUNTA(*(cell for _, cell, _ in lines)).same(0),
-         "Next: once the job is done, type the minutes that it took."),
+        (none, "Next: once the job is done, type the minutes that it took."),
         *(wrong(f"{label}, as it was", NOT_NEGATIVE, cell) for label, cell, _ in lines),
+        *(wrong(one.label, one.check, cell) for one, cell in COUNTED),
+        (xl.COUNT(*(cell for _, cell in COUNTED)).same(1), "Next: type both, pieces made and pieces good; or neither."),
+        (when(BELIEVED, the.actual_good > the.actual_made, False),
+         say("Pieces good: ", the.actual_good, " of ", the.actual_made, " made can't be; correct one.")),
         *((empty(cell), f"Next: type {label[:1].lower()}{label[1:]}, as it was; 0 for none.")
           for label, cell, _ in lines),
         *((_of_a_clock(name), say(label, ", as it was: ", fixed(cell, 2), " against ", fixed(planned(name), 1),
                                   " planned; type minutes as a number, 30 and not 0:30 or 1/2."))
           for label, cell, name in lines),
-        (xl.ABS(more) < 0.05, "It took the minutes that were planned."),
-        otherwise=by_plan,
+        otherwise=say(when(xl.ABS(more) < 0.05, "It took the minutes that were planned.", by_plan), pieces),
     )  # fmt: skip
 
 
@@ -103,6 +136,31 @@ def _head() -> Block:
         line(shown(PAGE, told, "note_9"), height=NOTE),
         line(shown(PAGE, step, "step"), height=40.5),
     )
+
+
+def _pieces() -> list[tuple[Piece, Piece]]:
+    """Beside the minutes: how many pieces were good, and what a good one took."""
+    planned_each = planned("minutes") / FIRST_QUANTITY
+    each, more = the.actual_minutes_each, the.actual_each_more
+    share = when(BOTH, 1 - the.actual_good / the.actual_made)
+    took = when(
+        all_of(BOTH, known(the.actual_minutes)), when(the.actual_good > 0, the.actual_minutes / the.actual_good)
+    )
+    figures = (
+        Figure("actual_scrap", "share of the pieces made that was scrap", share, "0.0%"),
+        Figure("planned_minutes_each", "planned minutes a good piece",
+               when(xl.COUNT(planned("minutes"), FIRST_QUANTITY).same(2), planned_each), "0.00"),
+        Figure("actual_minutes_each", "minutes a good piece as it was", took, "0.00"),
+        Figure("actual_each_more", "minutes a good piece, more than planned",
+               more_than(the.planned_minutes_each, each), signed("0.00")),
+        Figure("actual_each_money", "what that is in money a good piece, at the rate",
+               when(known(more), more * the.estimate_rate / 60), signed("0.00")),
+    )  # fmt: skip
+    labels = ("Scrap", "Min. each, planned", "Min. each, as it was", "  difference", "  at the rate")
+    return [
+        *((words(2, one.label, "row_note"), entry(1, one, look="list_note_number")) for one, _ in COUNTED),
+        *((words(2, label, "row_note"), shown(1, one, "row_note_number")) for label, one in zip(labels, figures)),
+    ]  # fmt: skip
 
 
 def _actual() -> Block:
@@ -142,7 +200,13 @@ def _actual() -> Block:
     ), len(ACTUAL) + 1)  # fmt: skip
     return stack(
         titled("Planned and as it was: first quantity, lathe 1", "planned", "as it was", "difference", "at the rate"),
-        laid([*(one(*each) for each in ACTUAL), total], (0, overlaid)),
+        laid(
+            [
+                one._replace(pieces=(*one.pieces, gap(1), *beside))
+                for one, beside in zip([*(one(*each) for each in ACTUAL), total], _pieces())
+            ],
+            (0, overlaid),
+        ),
     )
 
 

@@ -69,7 +69,7 @@ LABELS = {
     "rest_minutes": ("Rest and delay, minutes", "0.0"),
     "minutes": ("Minutes together", "0.0"),
     "labour": ("Labour", "0.00"),
-    "bars": ("Bars", "count"),
+    "bars": ("Bars, or blanks", "count"),
     "on_last_bar": ("  pieces on the last of them", "count"),
     "material_by_bars": ("  by whole bars", "0.00"),
     "material_by_length": ("  by length used", "0.00"),

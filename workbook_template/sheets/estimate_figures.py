@@ -12,6 +12,9 @@ from workbook_template.sheets.estimate_inputs import (
     FROM_RACK,
     MISTAKES,
     MOST_PASSES,
+    NO_BAR,
+    QUANTITY_CELLS,
+    SUPPLIED,
     clashes,
     faults,
     mistakes,
@@ -29,7 +32,8 @@ from workbook_template.sheets.inputs import (
     whole,
 )
 from workbook_template.sheets.plan_figures import PASSES, SPRINGS
-from workbook_template.trade.prices import Terms, minutes_of_threading, pieces_a_bar
+from workbook_template.trade import days
+from workbook_template.trade.prices import Terms, is_minimum, minutes_of_threading, pieces_a_bar
 
 MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
 """What stands behind the unit where money is shown."""
@@ -50,9 +54,12 @@ FREE = when(
 )
 NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
+    (the.estimate_doubt.differs(""), say("All is filled in for lathe 1, but look: ", the.estimate_doubt)),
     otherwise=say(
         "All is filled in for lathe 1. Threading ", fixed(the.estimate_thread_minutes_1, 2), " minutes a piece, ",
-        the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.", FREE,
+        when(the.estimate_blanks, "blanks supplied.",
+             say(the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.")), FREE,
+        when(given(the.estimate_at_minimum), say(" At the minimum charge: ", the.estimate_at_minimum, ".")),
         when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
     ),
 )  # fmt: skip
@@ -67,9 +74,9 @@ def terms(quantity: Node, number: int) -> Terms:
         threading=my.estimate_thread_minutes, handling=my.estimate_handling, check_minutes=the.estimate_check_minutes,
         gauged=the.estimate_gauged_used, every=the.estimate_every_used, allowance=the.estimate_rest,
         by_length=bar_figures.BY_LENGTH,
-        rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_used,
+        rate=the.estimate_rate, per_bar=the.estimate_per_bar, bar_price=the.estimate_bar_price_charged,
         tooling=the.estimate_tooling, gauges=the.estimate_gauges, outside=the.estimate_outside_each,
-        overhead=the.estimate_overhead, profit=the.estimate_profit,
+        overhead=the.estimate_overhead, profit=the.estimate_profit, minimum_charge=the.estimate_minimum_used,
     )  # fmt: skip
 
 
@@ -103,16 +110,18 @@ def per_bar() -> Figure:
     """Whole pieces a bar."""
     each, usable = the.estimate_each, the.estimate_usable
     pieces = first((usable < each, ""), otherwise=pieces_a_bar(usable, each))
-    return Figure("estimate_per_bar", "whole pieces a bar", when(all_of(known(each), known(usable)), pieces), "count")
+    counted = first((the.estimate_blanks, 1), (all_of(known(each), known(usable)), pieces), otherwise="")
+    return Figure("estimate_per_bar", "whole pieces a bar; 1 of a blank that is supplied", counted, "count")
 
 
 def working() -> tuple[Figure, ...]:
     """Figures that are not printed, in order."""
     diameter = when(all_of(known(the.diameter), the.thread_side.differs("internal")), the.diameter)
     shape, size, length = the.estimate_bar_shape_used, the.estimate_bar_size_used, the.estimate_bar_length_used
+    price = the.estimate_bar_price_used
     part_length, facing, part_off = the.estimate_part_length, the.estimate_facing, the.estimate_part_off
     gauged, every, learning = the.estimate_gauged, the.estimate_every, the.estimate_learning
-    outside, coating = the.estimate_outside, the.estimate_coating
+    outside, coating, least = the.estimate_outside, the.estimate_coating, the.estimate_minimum_charge
     return (
         *_of_both(_used),
         Figure("estimate_length_used", "thread length used",
@@ -122,6 +131,9 @@ def working() -> tuple[Figure, ...]:
                when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
         *(Figure(used(name), f"{name.replace('_', ' ')} used", bar_figures.from_rack(name, own))
           for name, own in FROM_RACK.items()),
+        Figure("estimate_blanks", "whether the customer supplies blanks, one a piece", NO_BAR),
+        Figure("estimate_bar_price_charged", "price of a bar that is charged; 0 where it is supplied",
+               when(SUPPLIED, 0, when(known(price), price))),
         Figure("estimate_bar_needed", "least size of a bar of this shape",
                when(known(the.estimate_part_used), bar_figures.least(shape))),
         Figure("estimate_bar_area", "section of the bar", when(believed(LENGTH, size), bar_figures.area(shape, size))),
@@ -135,11 +147,37 @@ def working() -> tuple[Figure, ...]:
                when(known(outside), outside + when(known(coating), coating, 0))),
         Figure("estimate_power", "power of the quantity in Wright's rule",
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
+        Figure("estimate_minimum_used", "minimum charge that is used; 0: none", when(known(least), least, 0)),
+        Figure("estimate_at_minimum", "quantities whose price is the minimum charge", _at_minimum()),
+        Figure("estimate_doubt", "a quantity or charge that may be typed wrongly, though it can be", _doubt()),
         Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
         *(Figure(f"estimate_mistake_{name}", f"what is typed and can not be, {name.replace('_', ' ')}", first(*found))
           for name, found in mistakes_of_both().items()),
         *_of_both(_against),
     )  # fmt: skip
+
+
+def _doubt() -> Node:
+    """What can be, and is more likely a slip: the number that 1/2 becomes when it is typed, a quantity twice."""
+    numbers = [(f"quantity {n}", cell) for n, cell in enumerate(QUANTITY_CELLS, start=1)]
+    numbers.append(("minimum charge", the.estimate_minimum_charge))
+    return first(
+        *((days.is_day(cell), say(f"{label}, ", cell, ", is the number of a day, as 1/2 makes it; type it anew."))
+          for label, cell in numbers),
+        *((when(known(cell), xl.COUNTIF(the.estimate_quantities, cell) > 1, False),
+           say("quantity ", cell, " is typed twice; empty one of them."))
+          for cell in QUANTITY_CELLS[:-1]),
+    )  # fmt: skip
+
+
+def _at_minimum() -> Node:
+    """The quantities whose price is the minimum charge, with commas between."""
+
+    def one(number: int, quantity: Node) -> Node:
+        each = xl.INDEX(the.estimate_unit_price, 1, number)
+        return when(known(each), when(is_minimum(each, the.estimate_minimum_used, quantity), say(", ", quantity)))
+
+    return xl.MID(say(*(one(number, quantity) for number, quantity in enumerate(QUANTITY_CELLS, start=1))), 3, 255)
 
 
 def _of_both(figures: Callable[[int], tuple[Figure, ...]]) -> tuple[Figure, ...]:

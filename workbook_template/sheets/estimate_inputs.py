@@ -100,6 +100,10 @@ BY_JOB = (
           "in or mm. It stays as chosen when the working unit changes: then no price is shown until all are retyped."),
 )  # fmt: skip
 
+CHARGED_BY = ("whole bars", "length used", "supplied")
+SUPPLIED = the.estimate_material_by.same("supplied")
+"""Whether the customer supplies the material, so that none is charged."""
+
 MATERIAL = (
     Input("part_shape", "Part", "shape of the part at its largest", "text",
           one_of(("round", "hexagon"), "Choose round or hexagon."), "round, or hexagon. Empty: round.", True),
@@ -122,8 +126,9 @@ MATERIAL = (
     Input("stub", "Bar stub", "end of a bar that makes no piece", "entry", LENGTH_OR_NONE,
           "What the chuck holds at the end."),
     Input("material_by", "Material is charged by", "what of the bars is charged", "text",
-          one_of(("whole bars", "length used"), "Choose whole bars or length used."),
-          "whole bars, or length used where the rest of a bar goes back to the rack. Empty: whole bars.", True),
+          one_of(CHARGED_BY, "Choose whole bars, length used or supplied."),
+          "whole bars; length used where the rest of a bar goes back to the rack; supplied: bars or blanks of the "
+          "customer, not charged. A supplied blank needs no bar. Empty: whole bars.", True),
     Input("density", "Weight per volume", "weight per cube of the working unit", "0.0000###", MORE_THAN_ZERO,
           "Weight of a cubic inch or cubic millimetre of the material, for the weight of a bar. May be empty.", True),
 )  # fmt: skip
@@ -151,6 +156,9 @@ MONEY = (
           Check("decimal", "0.5", "0.999", "between", "Type 50% to 99%, or leave empty: no learning."),
           "Wright's rule, on hand time alone: 90% where twice the pieces take 90% of the average. The hand minutes are "
           "then those of the first piece. Empty: none.", True),
+    Input("minimum_charge", "Minimum charge", "least price of a line", "0.00", NOT_NEGATIVE,
+          "The least that your shop asks for a line of an order, of any quantity. On Quote too. Empty: none.",
+          True),
 )  # fmt: skip
 """Inputs of money."""
 
@@ -165,6 +173,19 @@ RACK = (
 
 FROM_RACK = {"bar_shape": "shape", "bar_size": "size", "bar_length": "length", "bar_price": "price"}
 """Inputs of the bar that a line of the list answers."""
+
+NO_BAR = all_of(
+    SUPPLIED, empty(say(*(the[f"estimate_{name}_used"] for name in ("bar_shape", "bar_size", "bar_length"))))
+)
+"""Whether the customer supplies blanks, one a piece: no bar is named then."""
+
+NOT_ASKED = {
+    "bar_price": SUPPLIED,
+    **dict.fromkeys(
+        ("bar_shape", "bar_size", "bar_length", "facing", "part_off", "stub"), the.estimate_blanks.same(True)
+    ),
+}
+"""What may stay empty where the customer supplies the material."""
 
 BAR_LINE = next(item for item in MATERIAL if item.name == "bar_line")
 OF_LINE = when(blank(the.estimate_bar_line), "", say(", line ", the.estimate_bar_line, " of the list of bars"))
@@ -182,7 +203,7 @@ def used(name: str) -> str:
 
 def faults(number: int) -> list[Objection]:
     """What must be filled in for one of the lathes."""
-    missing = [_asked(item, cell) for item, cell in _items(number) if not item.may_be_empty]
+    missing = [_unless(item, *_asked(item, cell)) for item, cell in _items(number) if not item.may_be_empty]
     return [
         (the.thread_fault.differs(""), say("Sheet Job: ", the.thread_fault)),
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
@@ -192,6 +213,12 @@ def faults(number: int) -> list[Objection]:
          say("Line ", the.estimate_bar_line, " of the list of bars is empty.")),
         *missing,
     ]  # fmt: skip
+
+
+def _unless(item: Input, lacking: Node, sentence: Part) -> Objection:
+    """What is asked for, but where the customer's material answers it."""
+    not_asked = NOT_ASKED.get(item.name)
+    return (lacking if not_asked is None else all_of(no(not_asked), lacking)), sentence
 
 
 def lacks(item: Input, cell: Node, of: str = "") -> list[Objection]:
@@ -278,15 +305,16 @@ def clashes(number: int) -> list[Objection]:
          "Share gauged, and the first and every nth piece: they exclude each other, empty one of them."),
         (all_of(known(the.estimate_bar_line), xl.COUNTA(*(the[f"estimate_{name}"] for name in FROM_RACK)) > 0),
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
-        (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, "whole bars", "length used")),
-         "Material is charged by: choose whole bars or length used."),
+        (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, *CHARGED_BY)),
+         "Material is charged by: choose whole bars, length used or supplied."),
         (all_of(COATING_ASKED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
         (all_of(COATING_ASKED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),
         *smaller_than_thread(the.estimate_part_used),
         (margin_of_all(the.estimate_profit), MARGIN_WORDS),
-        (too_small(the.estimate_bar_size_used, the.estimate_bar_needed), "The bar is too small for the part."),
+        (when(known(the.estimate_bar_size_used), too_small(the.estimate_bar_size_used, the.estimate_bar_needed), False),
+         "The bar is too small for the part."),
         (when(xl.COUNT(the.estimate_usable, the.estimate_each).same(2), the.estimate_usable < the.estimate_each, False),
          say("The bar less its stub, ", fixed(the.estimate_usable, the.decimals),
              ", is shorter than one piece with facing and part-off, ", fixed(the.estimate_each, the.decimals), ".")),

@@ -17,6 +17,7 @@ from workbook_template.figures.notation import (
     given,
     here,
     known,
+    no,
     say,
     the,
     when,
@@ -24,7 +25,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import certificate, letterhead, offer_figures
-from workbook_template.sheets.estimate_inputs import QUANTITIES
+from workbook_template.sheets.bar_figures import BY_LENGTH
+from workbook_template.sheets.estimate_inputs import QUANTITIES, SUPPLIED
 from workbook_template.sheets.inputs import ANYTHING, DAY, Input
 from workbook_template.sheets.layout import (
     BODY,
@@ -72,7 +74,10 @@ STATED = (
         known(the.estimate_length_used), say(fixed(the.estimate_length_used, the.decimals), " ", the.unit),
         "to be agreed",
     )),
-    ("Material", when(given(the.material), the.material, "to be agreed")),
+    ("Material", first(
+        (SUPPLIED, say(when(given(the.material), say(the.material, ", ")), "supplied by the customer")),
+        (given(the.material), the.material), otherwise="to be agreed",
+    )),
 )  # fmt: skip
 """What the page states from other sheets; an empty cell as text, so that it does not show as 0."""
 
@@ -182,7 +187,7 @@ def _prices() -> Block:
 def _terms() -> Block:
     """What holds for the prices, the shop's own words first."""
     not_valid = say("PRICES ARE NOT VALID: ", the.offer_not_valid, ".")
-    told = first((the.offer_not_valid.differs(""), not_valid), otherwise=RISES)
+    told = first((the.offer_not_valid.differs(""), not_valid), otherwise=say(TO_SUPPLY, AT_MINIMUM, RISES))
     rises = Figure("offer_rise_words", "why no price is shown, or why one rises with the quantity, where it does", told)
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
@@ -232,10 +237,12 @@ def _panel() -> Block:
 
 def _working() -> tuple[Figure, ...]:
     rises = say(*(_rises(number) for number in range(1, QUANTITIES + 1)))
+    supplied = when(SUPPLIED, say(*(_to_supply(number) for number in range(1, QUANTITIES + 1))))
     meaning = "quantities whose price each is more than at a smaller one, with the reason"
     typed = {one.name: one.meaning for one in OTHERS}
     return (
         *offer_figures.working(),
+        Figure("offer_supplied", "bars or blanks that the customer has to supply, at each quantity", supplied),
         Figure("offer_rises", meaning, rises),
         *(
             Figure(f"offer_{name}_words", f"{typed[f'offer_{name}']}, when empty",
@@ -269,6 +276,16 @@ def _at_quantity(what: str) -> Callable[[int], Node]:
     return offered
 
 
+def _to_supply(number: int) -> Node:
+    """Bars or blanks that the customer has to supply for one of the quantities."""
+    pieces, bars = the[f"estimate_quantity_{number}"], xl.INDEX(the.estimate_bars, 1, number)
+    thing = when(the.estimate_blanks, "blank", "bar")
+    return when(
+        known(bars),
+        say(", ", bars, " ", thing, when(bars > 1, "s"), " for ", pieces, when(pieces > 1, " pieces", " piece")),
+    )
+
+
 def _rises(number: int) -> Node:
     """A quantity whose price each is more than that of a smaller quantity, with the reason; nothing where it is not."""
 
@@ -279,11 +296,20 @@ def _rises(number: int) -> Node:
     make, bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "bars", "on_last_bar"))
     quantity = xl.INDEX(the.offer_quantities, number)
     by_bars = say(bars, " whole bars, the last for ", on_last, " pieces")
-    bar_begun = all_of(the.estimate_material_by.differs("length used"), bars > 1)
+    bar_begun = all_of(no(BY_LENGTH), no(SUPPLIED), bars > 1)
     reason = first((bar_begun, by_bars), (make > quantity, "more spare pieces"), otherwise="more checks")
     rises = any_of(*(dearer_than(other) for other in range(1, QUANTITIES + 1) if other != number))
     return when(rises, say("; ", quantity, " pieces take ", reason))
 
+
+TO_SUPPLY = when(given(the.offer_supplied), say("The customer supplies ", xl.MID(the.offer_supplied, 3, 255), ". "))
+"""What the customer has to send, spare ones too; without it the price is of no use to him."""
+
+AT_MINIMUM = when(
+    given(the.estimate_at_minimum),
+    say("For a quantity of ", the.estimate_at_minimum, " the price is the minimum charge. "),
+)
+"""What the customer is told of a price that is not that of the work."""
 
 RISES = when(
     given(the.offer_rises),

@@ -116,6 +116,7 @@ def _other_length() -> tuple[Node, Node]:
 NEXT = first(
     (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
     (NO_PRICE, "The sheet Estimate gives no price: look over what is typed there."),
+    (the.estimate_doubt.differs(""), say("Sheet Estimate: ", the.estimate_doubt)),
     *((condition, said) for condition, _, said in HELD[:3]),
     *((no(given(the[name])), f"Name the {what} on the sheet Job.") for name, what in (
         ("customer", "customer"), ("part", "part"), ("drawing", "drawing"), ("revision", "drawing revision"),

@@ -62,7 +62,7 @@ from workbook_template.sheets.quote_inputs import (
     WRONG,
     listed,
 )
-from workbook_template.trade.prices import Terms, lines, minutes_of_threading
+from workbook_template.trade.prices import Terms, is_minimum, lines, minutes_of_threading
 
 SHEET = "Quote"
 ROWS, FEWEST, MOST_ROWS = 60, 10, 1000
@@ -115,14 +115,24 @@ FAULTY = here.line_fault.differs(NO_NUMBER)
 """Whether nothing stands in a row; whether it lacks something, or has something wrong."""
 
 
+AT_MINIMUM = " The price is the minimum charge."
+
+
 def _words() -> Node:
     """What a row assumes, or what it lacks."""
+    at_minimum = when(
+        known(here.unit_price),
+        when(is_minimum(here.unit_price, the.estimate_minimum_used, here.quantity), AT_MINIMUM),
+    )
     assumed = say(
         when(CLASS.same(""), "class to be agreed", say("class ", CLASS, " as written")),
         ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
-        when(UNDER_POWER, "under power", "by hand"), ".",
+        when(UNDER_POWER, "under power", "by hand"), ".", at_minimum,
     )  # fmt: skip
-    of_job = "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used."
+    of_job = say(
+        "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used.",
+        at_minimum,
+    )
     return first(
         (EMPTY, ""), (FAULTY, here.line_fault), (NO_RATES, "No price yet: the step over the rows says why."),
         (when(known(here.price), here.price.same(0), False),
@@ -139,6 +149,7 @@ def row_formulas() -> dict[str, Node]:
         here.quantity, scrap=the.estimate_scrap, setup_minutes=here.setup_minutes, turning=here.other,
         threading=here.thread_minutes, rate=the.estimate_rate, tooling=here.extra, outside=here.material,
         overhead=the.estimate_overhead, profit=PROFIT, allowance=the.estimate_rest,
+        minimum_charge=the.estimate_minimum_used,
     )  # fmt: skip
     line = lines(terms, {name: here[name] for name in ("make", "minutes", "unit_price")})
     made = known(here.make)
@@ -236,8 +247,8 @@ def _head(made: Made) -> Block:
 
 HINT = (
     "Every line: right hand, one start, no coating, room to run out, gauging in the other minutes; a class left empty "
-    "is to be agreed. Rates, scrap, overhead, profit, return of lathe 1: as on the sheet Estimate. Material is by "
-    "piece made. Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the "
+    "is to be agreed. Rates, scrap, overhead, profit, minimum charge, return of lathe 1: as on Estimate. Material is "
+    "by piece made. Price each is rounded to .01, times quantity it is the price, and the lines as shown make up the "
     "total."
 )
 

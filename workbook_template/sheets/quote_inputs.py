@@ -65,8 +65,10 @@ FROM_ESTIMATE = (
     *((item, the[f"estimate_{item.name}"], "") for item in (*MONEY, *BY_JOB) if item.name in RATES),
     *((item, the[f"estimate_{item.name}_1"], ", lathe 1") for item in BY_LATHE if item.name in RUN),
 )
+LEAST = next(item for item in MONEY if item.name == "minimum_charge")
 FAULT = first(
     *(one for item, cell, of in FROM_ESTIMATE for one in lacks(item, cell, of)),
+    wrong(f"Sheet Estimate: {LEAST.label}", LEAST.check, the.estimate_minimum_charge),
     (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
     (
         all_of(*(the.quote_unit.differs(unit) for unit in ("in", "mm"))),

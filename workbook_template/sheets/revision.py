@@ -169,7 +169,7 @@ def steps() -> Table:
     def price(number: int) -> Column:
         own = here[f"quantity_{number}"]
         given_terms = {one.term: here[one.name] for one in CAUSES}
-        then = Terms(quantity=own, by_length=NOW.by_length, **given_terms)
+        then = Terms(quantity=own, by_length=NOW.by_length, minimum_charge=NOW.minimum_charge, **given_terms)
         all_known = all_of(
             the.estimate_fault_1.same(""),
             the.revision_fault.same(""),
@@ -214,7 +214,7 @@ def what_changed() -> Block:
     now = ("revision_now", "what is copied to keep this revision", "now", "now", "result")
     found = Figure("revision_words", "which revision was kept, and if its prices come out again", _revision_words())
     return stack(
-        block("Since the revision before (learning, kind of profit, charging as now)", columns=PAGE),
+        block("Since the revision before (learning, kind of profit, charging, minimum as now)", columns=PAGE),
         block(None, line(words(PAGE, HINT, "note_9"), height=CALLOUT)),
         block(
             None,

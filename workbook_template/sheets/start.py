@@ -82,6 +82,9 @@ STEPS = (
 )  # fmt: skip
 """Sheet, how it stands, what is next there, what it is for."""
 
+PRICED = ("Estimate", "Quote", "Offer")
+"""Sheets of the office: they wait for no step of the machine, and none waits for them."""
+
 
 def _steps() -> Block:
     def row(title: str, state: Node, said: Node | str, purpose: str) -> Line:
@@ -92,10 +95,14 @@ def _steps() -> Block:
             shown(1, Figure(f"start_{key}_state", meaning, state), "listed_bold"),
             shown(6, Figure(f"start_{key}", f"what is next on {title}", told), "row_words"),
             words(3, purpose, "row_note"),
-            height=31.5,
+            height=CALLOUT,
         )
 
-    return block("Where the job stands", *(row(*step) for step in STEPS))
+    priced = line(
+        *(link(2, title, title) for title in PRICED),
+        words(6, "the price: of this job, of many parts, for the customer", "row_note"),
+    )
+    return block("Where the job stands", *(row(*step) for step in STEPS), priced)
 
 
 def _not_to_use(states: Node) -> Node:

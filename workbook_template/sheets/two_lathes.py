@@ -59,11 +59,15 @@ def _which_is_cheaper() -> Node:
     one, other = planned("price"), the.other_price
     apart = xl.ABS(other - one)
     cheaper = say(when(other < one, "Lathe 2", "Lathe 1"), " is cheaper by ", fixed(apart, 2), " on the job.")
+    less = the.other_cost - planned("cost")
+    same = say("Both come to the same price", when(xl.ABS(less) < 0.005, ".", say(
+        "; at it lathe ", when(less < 0, 2, 1), " costs the shop ", fixed(xl.ABS(less), 2), " less.",
+    )))  # fmt: skip
     return first(
         (no(known(one)), ""),
         (the.estimate_fault_2.differs(""), passed_on("Lathe 2", the.estimate_fault_2)),
         *((the[f"another_lead_{n}"], f"Lathe {n} cuts another lead: no comparison.") for n in (1, 2)),
-        otherwise=say(when(apart < 0.005, "Both come to the same price.", cheaper), _doubts(1), _doubts(2)),
+        otherwise=say(when(apart < 0.005, same, cheaper), _doubts(1), _doubts(2)),
     )
 
 

@@ -54,6 +54,7 @@ class Terms(NamedTuple):
     gauged: Node = node(1)
     every: Node = NONE
     by_length: Node = NONE
+    minimum_charge: Node = NONE
 
 
 def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
@@ -96,10 +97,10 @@ def lines(terms: Terms, cells: Mapping[str, Node]) -> dict[str, Node]:
     overhead = line("overhead_cost", labour * terms.overhead)
     cost = line("cost", _sum(labour, material, tooling, gauges, outside, overhead))
     line("unit_cost", cost / terms.quantity)
-    each = line("unit_price", charged(with_profit(cost, terms.profit) / terms.quantity))
+    each = line("unit_price", price_each(cost, terms))
     line("price", charged(each * terms.quantity))
     for name, other in (("unit_price_by_bars", whole), ("unit_price_by_length", used)):
-        line(name, charged(with_profit(cost - material + other, terms.profit) / terms.quantity))
+        line(name, price_each(cost - material + other, terms))
     return found
 
 
@@ -156,6 +157,29 @@ def with_profit(cost: Node, profit: Node) -> Node:
     'cost*IF(kind="margin",1,1+share)/IF(kind="margin",1-share,1)'
     """
     return cost * when(IS_MARGIN, 1, 1 + profit) / when(IS_MARGIN, 1 - profit, 1)
+
+
+def price_each(cost: Node, terms: Terms) -> Node:
+    """The price each of a cost as charged; the quantity at that price never comes to less than the minimum charge.
+
+    >>> from workbook_template.figures.text import text
+    >>> terms = Terms(the.ordered, the.scrap, the.setup_minutes, the.turning, the.rate, the.overhead, the.profit)
+    >>> asked = text(price_each(the.cost, terms))
+    >>> text(price_each(the.cost, terms._replace(minimum_charge=the.least))).replace(asked, "asked")
+    'MAX(asked,(-INT(-(least*100/ordered-0.000000001)))/100)'
+    """
+    each = charged(with_profit(cost, terms.profit) / terms.quantity)
+    return each if terms.minimum_charge == NONE else xl.MAX(each, least_each(terms.minimum_charge, terms.quantity))
+
+
+def least_each(minimum_charge: Node, quantity: Node) -> Node:
+    """The price each that makes up the minimum charge: to .01 and upwards, as 3 pieces at 33.33 are not yet 100."""
+    return rounded_up(minimum_charge * 100 / quantity - NOISE) / 100
+
+
+def is_minimum(each: Node, minimum_charge: Node, quantity: Node) -> Node:
+    """Whether a price each is what the minimum charge makes of it."""
+    return all_of(minimum_charge > 0, each < least_each(minimum_charge, quantity) + NOISE)
 
 
 def charged(price: Node) -> Node:
