@@ -36,6 +36,8 @@ COLDEST, HOTTEST = 5.0, 50.0
 FEWEST_FOR_TREND = 6
 """A few readings fall in line by their rounding alone; the handbook too asks for six in a row (6.3.2)."""
 
+ONE_SIDED = "one-sided: there is no {} limit, so no Cp"
+
 
 @sheet_function(
     category=CATEGORY,
@@ -68,10 +70,8 @@ def verdict(
     ('accept', 'undecided', 'reject')
     """
     if low is None and high is None:
-        raise OutOfRange("low and high are both empty; give at least one of them")
-    low = -inf if low is None else low
-    high = inf if high is None else high
-    _check_limits(low, high)
+        raise OutOfRange(NO_LIMIT)
+    low, high = _open_ended(low, high)
     if decision_rule == "guard" and uncertainty is None:
         raise OutOfRange("uncertainty is missing; the guard rule needs it, or choose simple")
     guard = 0.0 if uncertainty is None or decision_rule == "simple" else uncertainty
@@ -99,12 +99,24 @@ def verdict(
             ),
             "NIST/SEMATECH e-Handbook, 6.1.6: Cp 1.0, Cpk 0.6667 at mean 16, s 2, limits 8 and 20; intervals by hand",
         ),
+        Example(
+            ("14 16 18", 8),
+            (
+                *("3", "16", "2", "", "1.3333", "-0.0267", "2.6933", "", ""),
+                ONE_SIDED.format("high")
+                + "; n is 3: the interval is wide and stability can't be judged; 50 or more are wanted (NIST 6.1.6)",
+            ),
+            "NIST/SEMATECH e-Handbook, 6.1.6: Cpl = (16 - 8) / 6; 1.3333 and 1.96 roots of 1/27 + 1.7778/4, by hand",
+        ),
     ),
 )
-def capability(readings: list[float], low: float, high: float) -> list[tuple[float | int | str, ...]]:
+def capability(
+    readings: list[float], low: float | None = None, high: float | None = None
+) -> list[tuple[float | int | str | None, ...]]:
     """Capability of a process: n, mean, s, Cp, Cpk, 95 % limits of Cpk and of Cp, and what to mind.
 
-    Cp is the tolerance over 6 s, Cpk the distance from the mean to the nearer limit over 3 s, s with n - 1. Cp has
+    Cp is the tolerance over 6 s, Cpk the distance from the mean to the nearer limit over 3 s, s with n - 1. With one
+    limit left out Cpk is that of the other, Cpu or Cpl of the handbook, and there is no Cp: the remark says so. Cp has
     limits by chi-square, Cpk approximate ones by the normal distribution (NIST/SEMATECH e-Handbook, 6.1.6). All this
     supposes a stable process and readings in the order they were made: a trend is found by the t test of the
     least-squares slope at 1 %; without one, the process is called not stable with 8 readings in a row on one side of
@@ -114,7 +126,9 @@ def capability(readings: list[float], low: float, high: float) -> list[tuple[flo
     >>> [round(value, 4) for value in capability([14, 16, 18], 8, 20)[0][:5]]
     [3, 16.0, 2.0, 1.0, 0.6667]
     """
-    _check_limits(low, high)
+    if low is None and high is None:
+        raise OutOfRange(NO_LIMIT)
+    bottom, top = _open_ended(low, high)
     n = len(readings)
     if n < 2:
         raise OutOfRange(f"readings has {n} number{'s' * (n != 1)}; a capability needs 2 at the least, better 50")
@@ -122,12 +136,16 @@ def capability(readings: list[float], low: float, high: float) -> list[tuple[flo
     s = sqrt(sum((reading - mean) ** 2 for reading in readings) / (n - 1))
     if s <= NOISE * abs(mean):
         raise OutOfRange(f"readings are all {plain(readings[0])}: no spread can be seen; read finer, or check them")
-    cp = (high - low) / (6 * s)
-    cpk = min(high - mean, mean - low) / (3 * s)
-    remark = capability_remark(readings, mean)
-    if low == 0:
-        remark += "; low is 0: fill its cell if it is empty"
-    return [(n, mean, s, cp, cpk, *cpk_limits(cpk, n), *cp_limits(cp, n), remark.lstrip("; "))]
+    cpk = min(top - mean, mean - bottom) / (3 * s)
+    two_sided = low is not None and high is not None
+    cp = (top - bottom) / (6 * s) if two_sided else None
+    cp_ends = (None, None) if cp is None else cp_limits(cp, n)
+    remarks = [] if two_sided else [ONE_SIDED.format("low" if low is None else "high")]
+    remarks.append(capability_remark(readings, mean))
+    remarks += [
+        f"{end} is 0: fill its cell if it is empty" for end, size in (("low", low), ("high", high)) if size == 0
+    ]
+    return [(n, mean, s, cp, cpk, *cpk_limits(cpk, n), *cp_ends, "; ".join(filter(None, remarks)))]
 
 
 def cp_limits(cp: float, n: int) -> tuple[float, float]:
@@ -255,6 +273,12 @@ def read_material(text: str) -> float:
     return value
 
 
-def _check_limits(low: float, high: float) -> None:
+NO_LIMIT = "low and high are both empty; give at least one of them"
+
+
+def _open_ended(low: float | None, high: float | None) -> tuple[float, float]:
+    """Both limits; one that is left out is as far as can be."""
+    low, high = -inf if low is None else low, inf if high is None else high
     if low >= high:
         raise OutOfRange(f"low is {plain(low)}, not below high {plain(high)}; exchange them, or fill the empty one")
+    return low, high

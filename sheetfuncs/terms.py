@@ -322,14 +322,14 @@ TERMS: dict[str, Term] = {
     "reading_count": Term("number", "n", "How many readings."),
     "reading_mean": Term("number", "mean", "Mean of the readings."),
     "reading_s": Term("number", "s", "Standard deviation of the readings."),
-    "cp": Term("number", "Cp", "Tolerance over six standard deviations."),
+    "cp": Term("number", "Cp", "Tolerance over six standard deviations; empty where one limit is left out."),
     "cpk": Term("number", "Cpk", "From the mean to the nearer limit, over three standard deviations."),
     "cpk_from": Term("number", "Cpk from", "Low end of the 95 % interval of Cpk."),
     "cpk_to": Term("number", "Cpk to", "High end of the 95 % interval of Cpk."),
     "cp_from": Term("number", "Cp from", "Low end of the 95 % interval of Cp."),
     "cp_to": Term("number", "Cp to", "High end of the 95 % interval of Cp."),
     "capability_remark": Term(
-        "text", "remark", "Trend, lack of stability, too few readings; empty where none was found."
+        "text", "remark", "One limit alone, trend, lack of stability, too few readings; empty where none was found."
     ),
     "length_at_20": Term("number", "length at 20 °C", "The length that the part has at 20 degrees Celsius."),
     "study_source": Term("text", "source", "Source of the spread."),

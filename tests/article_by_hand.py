@@ -118,6 +118,8 @@ def _result(inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, An
     if value is None or not 0 < value <= MOST or any(one is not None and number(one) is None for one in limits):
         return "check entry"
     low, high = map(number, limits)
+    if low is not None and high is not None and low > high:
+        return "check entry"
     if low is None and high is None:
         return "recorded" if name in REFERENCE_ROWS else "no limits"
     crest = "minor_diameter" if known.thread.side == "internal" else "major_diameter"

@@ -1,12 +1,15 @@
 """Whatever number stands in an entry: a sentence or nothing, never an error value and no row of hundreds of figures.
 
-Every entry of the filled example, one at a time, past the checks of what may be typed, as a paste goes past them.
+Every entry of the filled example, one at a time, past the checks of what may be typed, as a paste goes past them. And
+an error value, as =1/0 gives, in the entries of a record: it is told where it is and goes no further.
 """
 
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
+import pytest
 from one_entry import OneEntry, Spot
 
 from sheetfuncs import standards
@@ -45,20 +48,69 @@ def wrong(value: Value, typed: float, seen: bool) -> bool:
     return seen and isinstance(value, float) and abs(value) > MOST_SHOWN and value != typed
 
 
-def test_no_number_in_any_entry_makes_an_error_value() -> None:
+class Example(NamedTuple):
+    """The filled example, and what stands behind its pages."""
+
+    entries: list[Named]
+    filled: OneEntry
+    behind: set[Spot]
+
+
+@pytest.fixture(scope="module")
+def example() -> Example:
     book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
-    filled = OneEntry(store.cells_of(book), serial(built_on()))
-    named = {cell: one for one in book.entries for cell in entry_cells(one)}
     behind = {cell for one in book.entries if one.role == "working" for cell in cells_of(one)}
+    return Example(book.entries, OneEntry(store.cells_of(book), serial(built_on())), behind)
+
+
+RETYPE = "is an error value: retype it as a number."
+COATING = "Coating: type its least and its greatest thickness as numbers, or empty both."
+TOLD = {
+    **dict.fromkeys(("thinnest_coating", "thickest_coating"), COATING),
+    **dict.fromkeys(("log_reading", "log_reading_2a", "log_direct"), f"A reading {RETYPE}"),
+    "log_crest": f"A diameter {RETYPE}",
+    "log_temperature": "Part temperature: 0 to 50 degrees C.",
+    "log_serial": "No part number.",
+    "log_ring": "Ring or plug: type pass, go fails or not go enters",
+    "log_gauge": "Gauge: retype the number, it is an error value.",
+    "log_wires": "Wires: retype the number, it is an error value.",
+    **dict.fromkeys(("log_instrument", "log_once_instrument"), "Instrument error not on Instruments."),
+    **dict.fromkeys(("log_when", "log_once_when"), "The date is a text."),
+    "instrument_fit": "is marked unfit",
+    "decision_rule": "CHECK ENTRY, choose simple or guard; until then simple",
+    "budget_factor": "a factor k of 1 to 5.",
+    **dict.fromkeys(("study_a_1", "study_c_3"), "Next: part 1 has 8 of 9 readings as numbers"),
+    "study_tolerance_width": "Check entry: the width of the tolerance",
+}
+"""What is said of an error value, by the entry that it stands in."""
+NAMED_ON_THE_PAPER = {"log_gauge", "log_wires"}
+"""Entries that the certificate looks for in the whole log: one line of it shows the error value as well."""
+
+
+@pytest.mark.parametrize("name", TOLD)
+def test_an_error_value_in_an_entry_is_told_once_and_goes_no_further(example: Example, name: str) -> None:
+    """As =1/0 typed into it, or a formula of one's own whose cells are empty."""
+    entry = next(one for one in example.entries if one.name == name)
+    for cell in entry_cells(entry)[: 1 if ":" in entry.ref else None]:
+        found = example.filled.changed(cell, Problem("#DIV/0!"))
+        seen = {spot: value for spot, value in found.items() if spot not in example.behind and spot[0] != WORKING}
+        wrong_ones = [spot for spot, value in seen.items() if isinstance(value, Problem)]
+        assert len(wrong_ones) <= (name in NAMED_ON_THE_PAPER), wrong_ones
+        assert any(isinstance(value, str) and TOLD[name] in value for value in seen.values())
+
+
+def test_no_number_in_any_entry_makes_an_error_value(example: Example) -> None:
+    entries, filled, behind = example
+    named = {cell: one for one in entries for cell in entry_cells(one)}
     assert [spot for spot, value in filled.first.items() if wrong(value, 0, seen=spot not in behind)] == []
-    entries = [one for one in book.entries if one.role == "input"]
+    typed_into = [one for one in entries if one.role == "input"]
     bad = {
         f"{entry.name} = {typed:g}: {spot} {named[spot].name if spot in named else ''} is {str(value)[:60]}"
-        for entry in entries
+        for entry in typed_into
         for cell in entry_cells(entry)
         for typed in ABSURD
         for spot, value in filled.changed(cell, typed).items()
         if wrong(value, typed, seen=spot not in behind and spot[0] != WORKING)
     }
     assert not bad, "\n".join(sorted(bad))
-    assert len(entries) > 300
+    assert len(typed_into) > 300

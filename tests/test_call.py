@@ -270,7 +270,7 @@ def test_names_and_argument_order_are_the_contract() -> None:
         "[rest] [check] [every] [gauged] [minimum]",
         "THREAD_INFEED": "thread tip passes [angle] [finish] [spring] [blank] [unit]",
         "THREAD_VERDICT": "value [low] [high] [uncertainty] [decision_rule]",
-        "THREAD_CAPABILITY": "readings low high",
+        "THREAD_CAPABILITY": "readings [low] [high]",
         "THREAD_AT_20C": "measured temperature material",
         "THREAD_GAUGE_STUDY": "study [tolerance_width]",
         "THREAD_UNCERTAINTY": "thread wire wire_uncertainty micrometer_error temperature_spread repeatability repeats "

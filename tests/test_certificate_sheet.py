@@ -145,6 +145,10 @@ def test_the_letter_says_what_was_typed_once(sheet: Document) -> None:
     assert sheet["certificate_step"].startswith("Next: type the shop's name")
     sheet.set({"shop_name": "A shop", "certificate_released": "B"})
     assert sheet["certificate_step"].startswith("Next: the digest")
+    last = int(max(day for (day,) in sheet["log_when_used"] if isinstance(day, float)))
+    for day, asked in ((last - 1, "Check its date: readings"), (last, "Next: the digest")):
+        sheet.set({"certificate_date": day})
+        assert sheet["certificate_step"].startswith(asked), day
     sheet.set({"certificate_released": None})
 
 

@@ -180,6 +180,10 @@ def test_a_first_article_names_part_examiner_and_day(sheet: Document) -> None:
     sheet.set({at("article_instrument", lead): "M-1"})
     assert "Lead (check entry)" in sheet["article_words"]
     same_again(sheet)
+    for low, high, result in ((0.0626, 0.0624, "check entry"), (0.0624, 0.0626, "in"), (0.0625, 0.0625, "in")):
+        sheet.set({"article_lead_low": low, "article_lead_high": high, at("article_measured", lead): 0.0625})
+        assert column(sheet, "article_result")[lead] == result, (low, high)
+        same_again(sheet)
     sheet.set({"article_lead_low": None, "article_lead_high": None})
 
 

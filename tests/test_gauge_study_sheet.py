@@ -163,6 +163,10 @@ def test_a_study_names_what_was_studied_with_what_and_by_whom(sheet: Document) -
         sheet.set(dict.fromkeys(named))
         assert sheet["study_words"] == f"Next: name the {', '.join(asked)}."
         sheet.set(before)
+    for one, other in (("a", "b"), ("b", "c")):
+        sheet.set(before | {f"study_person_{other}": before[f"study_person_{one}"]})
+        assert sheet["study_words"].startswith("Check entry: two people have the same name")
+    sheet.set(before)
 
 
 def test_an_instrument_that_does_not_count_on_the_day_of_the_study_is_told(sheet: Document) -> None:

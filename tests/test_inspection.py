@@ -78,6 +78,27 @@ def test_capability_examples(row: dict[str, str]) -> None:
         assert agrees(ends[1], row["cp_to"])
 
 
+def test_a_capability_by_one_limit_is_that_of_the_handbook() -> None:
+    """Cpu = (USL - mean) / 3 s .6667, Cpl = (mean - LSL) / 3 s 1.3333 (NIST/SEMATECH e-Handbook, 6.1.6); no Cp."""
+    readings = [[14], [16], [18]]
+    for low, high, index in ((None, 20, 0.6667), (8, None, 1.3333), (8, 20, 0.6667)):
+        row = evaluate("THREAD_CAPABILITY", readings, low, high)[0]
+        assert row[4] == pytest.approx(index, abs=5e-5)
+        half = stats.norm.ppf(0.975) * (1 / 27 + index**2 / 4) ** 0.5
+        assert row[5:7] == pytest.approx([index - half, index + half], abs=1e-4)
+        missing = "low" if low is None else "high"
+        one_sided = low is None or high is None
+        assert (row[3] == "", row[7:9] == ["", ""]) == (one_sided, one_sided)
+        assert row[9].startswith(f"one-sided: there is no {missing} limit, so no Cp") == one_sided
+    assert evaluate("THREAD_CAPABILITY", readings, 8)[0] == evaluate("THREAD_CAPABILITY", readings, 8, None)[0]
+    for limits in ((), (None, None), ("", "")):
+        with pytest.raises(CellError, match="low and high are both empty"):
+            evaluate("THREAD_CAPABILITY", readings, *limits)
+    with pytest.raises(CellError, match="fill the empty one"):  # a blank cell comes from Calc as 0
+        evaluate("THREAD_CAPABILITY", readings, 8, 0)
+    assert "high is 0: fill its cell" in evaluate("THREAD_CAPABILITY", readings, None, 0)[0][9]
+
+
 def test_the_intervals_hold_the_true_value_as_often_as_they_say() -> None:
     draw = random.Random(3)
     inside_cp = inside_cpk = 0

@@ -128,6 +128,17 @@ def test_what_to_do(sheet: Document) -> None:
     ]
 
 
+def test_a_range_in_a_unit_that_is_none_is_told(sheet: Document) -> None:
+    """A list that was pasted says inch and millimetres: both would count as the working unit."""
+    units = ["in", "mm", None, "inch", "millimetres", "inch"]
+    count = len(units)
+    fill(sheet, instrument_id=[f"M-{at}" for at in range(count)], instrument_due=[serial(date(2030, 1, 1))] * count)
+    fill(sheet, instrument_unit=units, instrument_from=[0] * (count - 1), instrument_to=[1] * (count - 1))
+    told = "The unit of its range is in or mm."
+    assert shown(sheet, "instrument_words", count) == ["", "", "", told, told, ""]
+    fill(sheet, instrument_unit=[], instrument_from=[], instrument_to=[])
+
+
 @pytest.mark.parametrize(("kind", "told"), [("instrument", "instrument_words"), ("wires", "wires_note")])
 def test_a_calibration_after_the_due_day_or_the_day_of_the_sheet_is_told(sheet: Document, kind: str, told: str) -> None:
     """No measurement counts with the first, none on the day of the sheet with the second; the third is in order."""

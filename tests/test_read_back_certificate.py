@@ -30,6 +30,8 @@ def test_the_certificate_has_the_k_that_u_was_made_with(tmp_path: Path, filled: 
         rule = certificate_data.certificate(path)["data"]["rule"]
         assert rule["uncertainty"] == pytest.approx(uncertainty, rel=2e-3)
         assert rule["coverage_factor"] == (k if k is None else pytest.approx(k, abs=0.005)), typed
+    path.write_bytes(edited(filled, **stated, budget_factor=(0, 20)))  # a slip of 2.0: U would be ten times as much
+    assert certificate_data.certificate(path)["data"]["rule"]["uncertainty"] is None
 
 
 def test_a_certificate_has_a_digest_that_anybody_can_compute_again(

@@ -178,7 +178,7 @@ def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
             assert (sheet["budget_combined"], sheet["budget_expanded"], sheet["budget_share"]) == ("", "", "")
             assert one.label[1:] in sheet["budget_words"]
         sheet.set({name: 0})
-    for wrong in ("two", None, 0):
+    for wrong in ("two", None, 0, 0.2, 20):  # .2 and 20 for 2.0 would make U a tenth, or ten times as much
         sheet.set({"budget_factor": wrong})
         assert (sheet["budget_expanded"], "a factor k" in sheet["budget_words"]) == ("", True)
     sheet.set({"budget_factor": 2})

@@ -18,6 +18,9 @@ INPUTS = (
 LEAST, MOST = 1e-6, 1e9
 """What is believed of a number that is typed, where it may not be 0, and at all."""
 
+FACTORS = (1, 5)
+"""What is believed of a coverage factor that is typed: 0.2 or 20 is a slip of the decimal point."""
+
 DIVISORS = dict(zip(budget.KINDS, (sqrt(3), sqrt(6), sqrt(2), 1.0, 2.0)))
 """What makes a standard uncertainty of a stated value (JCGM 100:2008, 4.3)."""
 
@@ -45,7 +48,7 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
     if inputs.get("budget_factor") is None and found["budget_degrees_of_freedom"] is not NO_NUMBER:
         whole = max(1, int(found["budget_degrees_of_freedom"] + 1e-9))
         found["budget_coverage"] = quantiles.t((1 + uncertainty.COVERAGE) / 2, whole)
-    elif factor is not None and LEAST <= factor <= MOST:
+    elif factor is not None and FACTORS[0] <= factor <= FACTORS[1]:
         found["budget_coverage"] = factor
     if found["budget_coverage"] is not NO_NUMBER:
         found["budget_expanded"] = found["budget_coverage"] * combined

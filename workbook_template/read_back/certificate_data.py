@@ -12,6 +12,7 @@ from typing import Any
 
 import sheetfuncs
 from workbook_template.read_back import columns, readings, recompute
+from workbook_template.read_back.budget_figures import FACTORS
 from workbook_template.read_back.contents import Filled, read_names
 from workbook_template.read_back.equipment import Item, key, twice
 from workbook_template.read_back.job_file import log_top, open_job
@@ -24,8 +25,6 @@ RULES = {
     "simple": "simple acceptance: a limit counts as in (ILAC-G8:09/2019, 4.2.1)",
     "guard": "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
 }
-FACTORS = (1, 5)
-"""What is believed of a coverage factor that is typed."""
 BUILD = ("sheetfuncs_version", "built_on")
 NAMED = tuple(f"certificate_{name}" for name in ("number", "order", "lot", "inspector", "released"))
 OF_JOB = (*readings.JOB, "material_certificate", "quantity")

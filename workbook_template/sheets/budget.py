@@ -159,7 +159,7 @@ def coverage(agreed: Node) -> Node:
     """The factor k that was agreed, or the computed one."""
     return first(
         (blank(agreed), when(known(the.budget_degrees_of_freedom), the.budget_student)),
-        (believed(MORE_THAN_ZERO, agreed), agreed),
+        (believed(decision.FACTOR, agreed), agreed),
     )
 
 
@@ -202,7 +202,10 @@ def in_words() -> Node:
         (the.tapered, "Taper thread: this budget is for parallel threads. Type U below."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
-        (no(known(the.budget_expanded)), "Next: the readings behind the repeatability, 2 or more, or a factor k."),
+        (
+            no(known(the.budget_expanded)),
+            "Next: the readings behind the repeatability, 2 or more, or a factor k of 1 to 5.",
+        ),
         (no(known(the.budget_share)), say(expanded, ".")),
         otherwise=told,
     )
@@ -274,7 +277,7 @@ SETTINGS = (
     (Input("budget_repeats", "Readings for repeatability", "readings that the repeatability rests on", "0",
            MORE_THAN_ZERO, "How many readings of one part the standard deviation was computed from, 2 or more."), None,
      ""),
-    (Input("budget_factor", "Factor k, if agreed", "coverage factor that was agreed", PLAIN, MORE_THAN_ZERO,
+    (Input("budget_factor", "Factor k, if agreed", "coverage factor that was agreed", PLAIN, decision.FACTOR,
            "Empty: computed for 95.45 % from the readings behind the repeatability. Or the agreed factor, as 2."), None,
      "empty: computed"),
 )  # fmt: skip

@@ -236,7 +236,7 @@ def _panel() -> Block:
 def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
     gauged_alone = xl.SUMPRODUCT(the.log_instrument_used.same("") * the.log_gauge.differs(""))
-    unnamed = the.log_pitch_diameter_result.differs("") * the.log_serial.same("")
+    unnamed = the.log_pitch_diameter_result.differs("") * the.log_part.same("")
     not_judged = (
         Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
         for word in COUNTED

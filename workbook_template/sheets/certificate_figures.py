@@ -68,6 +68,7 @@ def next_step() -> Node:
         (no(given(the.customer)), "Next: the customer, on the sheet Job."),
         (no(given(the.certificate_number)), "Next: the number of this certificate."),
         (no(days.is_day(the.certificate_date)), "Next: its date."),
+        (the.certificate_date < xl.MAX(the.log_day), "Check its date: readings of the log were taken after it."),
         (the.certificate_logged.same(0), "Next: log the parts on the sheet Log."),
         (
             (the.certificate_n + the.certificate_ring_in + the.certificate_ring_others).same(0),

@@ -58,7 +58,8 @@ def columns(top: bool) -> tuple[Figure, ...]:
 
     pitch, word = xl.INDEX(the.log_pitch_diameter, here.at), xl.INDEX(the.log_pitch_diameter_result, here.at)
     counts = no(log_rows.repeats(xl.INDEX(the.log_words, here.at)))
-    usable = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"), counts)
+    judged = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"), counts)
+    usable = xl.IFERROR(judged, False)  # a row with an error value must not take every other from the charts
     is_reading, is_range = known(here.value), known(here.range)
     outside = any_of(here.value > the.chart_natural_high + NOISE, here.value < the.chart_natural_low - NOISE)
     serial = xl.INDEX(the.log_serial, here.at)

@@ -37,8 +37,8 @@ INPUTS = (
 
 WHICH = ("major", "pitch", "minor")
 THIN, THICK = the.thinnest_coating, the.thickest_coating
-ASKED = any_of(given(THIN), given(THICK))
-"""Whether a thickness is typed, right or wrong."""
+ASKED = any_of(*(xl.IFERROR(given(typed), True) for typed in (THIN, THICK)))
+"""Whether a thickness is typed, right or wrong; also an error value, which would otherwise stand in every sheet."""
 
 ALLOWANCE = the.own_allowance > 0
 """Without one, crest and pitch diameter stand off basic size by nothing but how they are rounded; the root clears."""

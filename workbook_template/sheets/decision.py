@@ -142,9 +142,10 @@ def _decision_words() -> Node:
         "guard band, but there is no U: all is undecided. Fill in U",
     )
     chosen = the.decision_rule
+    is_simple = xl.IFERROR(any_of(blank(chosen), chosen.same("simple")), False)
     rule = first(
         (the.log_guard.same(1), guard),
-        (no(any_of(blank(chosen), chosen.same("simple"))), "CHECK ENTRY, choose simple or guard; until then simple"),
+        (no(is_simple), "CHECK ENTRY, choose simple or guard; until then simple"),
         otherwise="simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)",
     )
     u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, _coverage_words()))

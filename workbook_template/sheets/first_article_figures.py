@@ -145,8 +145,9 @@ def _judged_size(key: str) -> Node:
         (_outside(here.high, lambda shown: here.measured > xl.MAX(here.high, shown) + NOISE), "high"),
         otherwise="in",
     )
+    turned = when(all_of(known(here.low), known(here.high)), here.low > here.high, False)
     number = first(
-        (any_of(*_NO_SIZE, *no_number), "check entry"),
+        (any_of(*_NO_SIZE, *no_number, turned), "check entry"),
         (all_of(no(known(here.low)), no(known(here.high))), "recorded" if key in REFERENCE_ROWS else "no limits"),
         otherwise=_by_rule(key, simple),
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from typing import NamedTuple
 
 from sheetfuncs import gauge_study
@@ -9,6 +10,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
+    blank,
     first,
     fixed,
     given,
@@ -56,14 +58,16 @@ def _highest(*counts: Node) -> Node:
     return first(*((count > 0, number) for number, count in reversed([*enumerate(counts, start=1)])), otherwise=0)
 
 
-_GRID_IS_FULL = all_of(
-    the.study_parts > 1,
-    the.study_people > 1,
-    the.study_trials > 1,
-    xl.COUNT(GRID).same(the.study_parts * the.study_people * the.study_trials),
-    xl.COUNTA(GRID).same(xl.COUNT(GRID)),
-    xl.MAX(GRID) <= MOST,
-    xl.MIN(GRID) >= -MOST,
+_GRID_IS_FULL = when(
+    all_of(
+        the.study_parts > 1,
+        the.study_people > 1,
+        the.study_trials > 1,
+        xl.COUNT(GRID).same(the.study_parts * the.study_people * the.study_trials),
+        xl.COUNTA(GRID).same(xl.COUNT(GRID)),  # an error value is none of the numbers, and would spread from here on
+    ),
+    all_of(xl.MAX(GRID) <= MOST, xl.MIN(GRID) >= -MOST),
+    False,
 )
 COUNTS = (
     Figure("study_parts", "parts read", xl.MAX(the.study_used)),
@@ -245,6 +249,14 @@ def of_tolerance(kind: str) -> Node:
     return when(known(width), 600 * the[f"study_grr_{kind}"] / width)
 
 
+_WIDTH_IS_USED = any_of(blank(the.study_tolerance_width), known(the.study_tolerance_width_used))
+"""Else the study would be judged by the spread alone, and nothing would say so."""
+
+
+_WHO = [the[f"study_person_{person}"] for person in PEOPLE]
+_NAMED_TWICE = any_of(*(all_of(given(one), one.same(other)) for one, other in combinations(_WHO, 2)))
+
+
 def in_words() -> Node:
     """The study in words, or what is missing."""
     short = xl.MATCH(1, the.study_short, 0)
@@ -270,9 +282,12 @@ def in_words() -> Node:
         (the.study_people < 2, "Next: readings of a second person."),
         (the.study_trials < 2, "Next: a second reading of each part."),
         (the.study_parts < 2, "Next: a second part."),
+        (xl.COUNT(GRID) < xl.COUNTA(GRID), not_complete),
         (any_of(xl.MAX(GRID) > MOST, xl.MIN(GRID) < -MOST), f"Check entry: a reading is beyond {MOST}."),
         (no(the.study_ready), not_complete),
         (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
+        (no(_WIDTH_IS_USED), "Check entry: the width of the tolerance is a length, more than zero; or leave it empty."),
         (given(the.study_unnamed), say("Next: name the ", xl.MID(the.study_unnamed, 3, 99), ".")),
+        (_NAMED_TWICE, "Check entry: two people have the same name; what lies between people needs different ones."),
         otherwise=told,
     )

@@ -86,7 +86,7 @@ def _behind(name: str, meaning: str, formula: Formula, dimension: str = "words",
 
 
 _WIRES = span(here.a, here.c)
-_UNFIT = all_of(xl.LEN(here.fit) > 0, here.fit.differs("yes"))
+_UNFIT = xl.IFERROR(all_of(xl.LEN(here.fit) > 0, here.fit.differs("yes")), True)
 _DUE_DAY = is_day(here.due)
 
 

@@ -11,6 +11,7 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     first,
+    given,
     here,
     known,
     length,
@@ -58,10 +59,13 @@ def _text_fault(cells: Node, what: str) -> Node:
     """A text with the other decimal sign: the words show the one that this program reads."""
     half = node(1) / 2
     other = when(known(xl.SEARCH(",", half & "")), ".", ",")
-    return when(
-        xl.COUNTIF(cells, "*" & other & "*") > 0,
-        say("Decimal sign? One half is ", half, f" here: type the {what} like that."),
-        f"A {what} is a text: retype it as a number.",
+    return first(
+        (
+            xl.COUNTIF(cells, "*" & other & "*") > 0,
+            say("Decimal sign? One half is ", half, f" here: type the {what} like that."),
+        ),
+        (no(known(xl.SUM(cells))), f"A {what} is an error value: retype it as a number."),
+        otherwise=f"A {what} is a text: retype it as a number.",
     )
 
 
@@ -101,7 +105,10 @@ def entry_fault() -> Node:
         (all_of(ANY_READ, the.no_wires), _NO_WIRES),
         (no(LIFTED), _NO_PLACE),
         (here.constant.same("unknown"), NOTHING),
-        (all_of(ANY_READ, no(known(here.constant))), "No wires that serve this thread."),
+        (
+            all_of(ANY_READ, no(known(here.constant))),
+            when(given(the.coating_entry), "Coating: look at Job.", "No wires that serve this thread."),
+        ),
         (as_pitch, say("Is ", READ_MOST, " the pitch diameter? Then type it under Pitch dia. meas'd.")),
         (
             xl.MAX(here.high - the.pitch_diameter_basic, the.pitch_diameter_basic - here.low) > the.log_reach,
@@ -133,8 +140,8 @@ def crest_fault() -> Node:
 def instrument_fault() -> Node:
     at = here.instrument_at
     until, fault = xl.INDEX(the.instrument_reads_until, at), xl.INDEX(the.instrument_reads_fault, at)
-    given = here.when_used
-    no_day = first((empty(given), "No date."), (known(given), f"The date {NO_DAY}."), otherwise="The date is a text.")
+    typed = here.when_used
+    no_day = first((empty(typed), "No date."), (known(typed), f"The date {NO_DAY}."), otherwise="The date is a text.")
     return first(
         (xl.COUNTA(MEASURED).same(0), NOTHING),
         (no(DATED), no_day),
@@ -172,7 +179,7 @@ def wires_fault() -> Node:
     return first(
         (any_of(NONE_READ, the.no_wires), NOTHING),
         (no(DATED), NOTHING),
-        (empty(here.wires), of_setup),
+        (no(known(at)), of_setup),
         *not_counted("Wires", here.wires, at, "wires", until, fault, here.day),
         otherwise=NOTHING,
     )
@@ -184,7 +191,7 @@ def gauge_fault() -> Node:
     return first(
         (GAUGE_SAID.same(0), NOTHING),
         (no(DATED), "Gauge: no date."),
-        (empty(here.gauge), "No gauge named."),
+        (no(known(at)), "No gauge named."),
         *not_counted("Gauge", here.gauge, at, "instrument", until, fault, here.day),
         otherwise=NOTHING,
     )

@@ -161,12 +161,15 @@ _TAPER_SAID = first(
     (no(known(here.gauge_turns)), False),
     otherwise=all_of(xl.ABS(here.gauge_turns) <= MOST_TURNS, any_of(blank(here.ring), _OF_RING.same(_OF_TURNS))),
 )
-_NOT_SAID = when(
-    the.log_tapered.same(0),
-    any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.gauge_turns))),
-    any_of(no(_TAPER_SAID), all_of(no(blank(here.ring)), _is_none_of((PASS, LARGE, SMALL)))),
+_NOT_SAID = xl.IFERROR(
+    when(
+        the.log_tapered.same(0),
+        any_of(_is_none_of((PASS, GO_FAILS, NOT_GO_ENTERS)), no(blank(here.gauge_turns))),
+        any_of(no(_TAPER_SAID), all_of(no(blank(here.ring)), _is_none_of((PASS, LARGE, SMALL)))),
+    ),
+    True,
 )
-"""Whether what was said of a gauge is nothing that this thread's gauges can say."""
+"""Whether what was said of a gauge is nothing that this thread's gauges can say, or an error value."""
 
 
 def _ring_word() -> Node:
@@ -244,7 +247,7 @@ def _words() -> Node:
     return first(
         (here.status.same(0), ""),
         (here.status > 1, xl.TRIM(replaced)),
-        (empty(here.serial), here.own_words & ""),
+        (empty(here.part), here.own_words & ""),
         (earlier.same(corrects), here.own_words & ""),
         otherwise=xl.TRIM(sentences(when(earlier, again, "No earlier row of this part."), here.own_words)),
     )
@@ -253,7 +256,7 @@ def _words() -> Node:
 def _own_words() -> Node:
     by_pitch = when(known(here.size), _turns("", taper_figures.turns_off(here.size)))
     said = sentences(
-        when(empty(here.serial), "No part number."),
+        when(empty(here.part), "No part number."),
         when(SPACED, "Blanks in the part number: retype it without."),
         here.entry_words,
         when(the.log_tapered.same(0), "", by_pitch),
@@ -310,7 +313,8 @@ def _identical(name: str) -> Node:
     """Words where so many readings that end in this row are the same."""
     size, start = here[name], Cell(1 - IDENTICAL, NUMBERS[name] - NUMBERS["more_words"])
     all_same = xl.COUNTIF(span(start, size), size).same(IDENTICAL)
-    return when(all_of(known(size), size.same(start)), when(all_same, f"{IDENTICAL} identical readings in a row."))
+    alike = when(size.same(start), when(all_same, f"{IDENTICAL} identical readings in a row."))
+    return when(all_of(known(size), known(start)), alike)
 
 
 # ---- The columns
@@ -343,7 +347,7 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "when_used": used("when"),
     "status": status(),
     "filled": xl.COUNTA(*ALL),
-    "sought": unwild(here.serial),
+    "sought": unwild(here.part),
     "corrects": when(blank(here.why), NO_NUMBER, xl.ROW()),
     "mends": when(blank(here.why), "", here.part),
     "passed": passed,
@@ -382,6 +386,6 @@ FORMULAS: dict[str, Node | Callable[[int], Node | None]] = {
     "gauge_both": _gauge_both(),
     "gauge_at": listed(here.gauge, "instrument"),
     "wires_at": listed(here.wires, "wires"),
-    "part": when(blank(here.serial), "", here.serial & ""),
+    "part": when(blank(here.serial), "", xl.IFERROR(here.serial & "", "")),
 }
 """By the name of the column; `more_words` says the others that depend on how many there are."""

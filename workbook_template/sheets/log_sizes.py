@@ -49,17 +49,23 @@ NO_STATION = 10 * MOST
 READ_COUNT, READ_MOST, READ_LEAST = xl.COUNT(READ), xl.MAX(READ), xl.MIN(READ)
 NONE_READ, ANY_READ = READ_COUNT.same(0), READ_COUNT > 0
 NO_SIZE, A_TEXT = xl.COUNTA(SIZES).same(0), xl.COUNT(SIZES) < xl.COUNTA(SIZES)
-SPACED = xl.LEN(xl.TRIM(here.serial)) < xl.LEN(here.serial)
+A_TEXT_READ = xl.COUNTA(READ) > READ_COUNT
+"""Whether something else than a number is among the readings. Asked before anything is made of them: it may be an error
+value, as of a division by zero, which would spread."""
+SPACED = xl.LEN(xl.TRIM(here.part)) < xl.LEN(here.part)
 DATED = known(here.day)
+
+
+NO_ENTRY = "error"
+"""What stands for an entry that is an error value: a day that is none, an instrument that is not listed."""
 
 
 def used(own: str) -> Node:
     """What a row has for itself, else what was typed once for all; nothing where nothing was measured."""
     once = the[f"log_once_{own}"]
     unmeasured = xl.COUNTA(GAUGED, here.why).same(0)
-    return first(
-        (no(empty(here[own])), here[own]), (unmeasured, ""), (empty(once), ""), otherwise=once
-    )  # fmt: skip
+    found = first((no(empty(here[own])), here[own]), (unmeasured, ""), (empty(once), ""), otherwise=once)
+    return xl.IFERROR(found, NO_ENTRY)
 
 
 def _before(name: str, own: str) -> Node:
@@ -88,7 +94,7 @@ def status() -> Node:
     return first(
         (here.filled.same(0), 0),
         (here.passed.same(count), 1),
-        (empty(here.serial), 1),
+        (empty(here.part), 1),
         otherwise=xl.IFERROR(in_list, in_rest),
     )
 
@@ -107,7 +113,7 @@ def first_row(number: int) -> Node:
     """A part that comes after all before it in order is none of them; only another one is looked for."""
     found = xl.IFERROR(xl.MATCH(here.sought, so_far.part, 0), MANY)
     new = True if number == 1 else here.top.differs(_before("top", "first"))
-    return first((empty(here.serial), NO_NUMBER), (new, xl.ROW() - HEAD), otherwise=found)
+    return first((empty(here.part), NO_NUMBER), (new, xl.ROW() - HEAD), otherwise=found)
 
 
 def factor() -> Node:
@@ -126,21 +132,20 @@ def constant() -> Node:
         return when(known(share), offset + share * xl.AVERAGE(READ), NO_NUMBER)
 
     return first(
-        (NONE_READ, NO_NUMBER),
+        (any_of(NONE_READ, A_TEXT_READ), NO_NUMBER),
         (any_of(xl.MAX(READ) > MOST, xl.MIN(READ) < -MOST), NO_NUMBER),  # no size; and their sum may be no number
-        (empty(here.wires), at_mean(the.wire_share, the.wire_offset)),
+        (no(known(here.wires_at)), at_mean(the.wire_share, the.wire_offset)),
         (here.wires_at.same(0), "unknown"),
         otherwise=at_mean(xl.INDEX(the.wires_share, here.wires_at), xl.INDEX(the.wires_constant, here.wires_at)),
     )
 
 
 def high() -> Node:
-    nothing = any_of(xl.COUNT(SIZES).same(0), A_TEXT, xl.MAX(SIZES) > MOST, here.factor.same(""))
     direct = here.direct + here.lift
     of_both = when(known(here.direct), xl.MAX(here.most - here.constant, direct), here.most - here.constant)
     return first(
-        (nothing, NO_NUMBER),
-        (no(LIFTED), NO_NUMBER),
+        (any_of(xl.COUNT(SIZES).same(0), A_TEXT), NO_NUMBER),
+        (any_of(xl.MAX(SIZES) > MOST, here.factor.same(""), no(LIFTED)), NO_NUMBER),
         (NONE_READ, direct * here.factor),
         (known(here.constant), of_both * here.factor),
         otherwise=NO_NUMBER,
@@ -168,7 +173,8 @@ def lift() -> Node:
 
 def lift_of(station: Node) -> Node:
     """The same from a place that a station has for itself."""
-    return when(empty(station), here.lift, when(the.log_tapered.same(0), 0, _from(station)))
+    own = xl.IFERROR(when(empty(station), here.lift, _from(station)), "")
+    return when(the.log_tapered.same(0), 0, own)
 
 
 def _from(place: Node) -> Node:
@@ -190,7 +196,8 @@ def least() -> Node:
 
 def _of_places(parallel: Node, brought: Node) -> Node:
     """A reading of a parallel thread, and of a taper one brought to the gauge plane."""
-    return first((NONE_READ, NO_NUMBER), (the.log_tapered.same(0), parallel), (LIFTED, brought), otherwise=NO_NUMBER)
+    nothing = any_of(NONE_READ, A_TEXT_READ)
+    return first((nothing, NO_NUMBER), (the.log_tapered.same(0), parallel), (LIFTED, brought), otherwise=NO_NUMBER)
 
 
 def size() -> Node:
@@ -202,8 +209,8 @@ def size() -> Node:
 
 def _of_stations(enough: Node, largest: Node) -> Node:
     """A difference between readings, where there are enough and all are sizes."""
-    no_sizes = any_of(xl.COUNTA(READ) > READ_COUNT, READ_MOST > MOST, READ_LEAST < -MOST)
-    return first((READ_COUNT < 2, ""), (no_sizes, ""), (enough, ""), otherwise=largest)
+    few = any_of(READ_COUNT < 2, A_TEXT_READ)
+    return first((few, ""), (any_of(READ_MOST > MOST, READ_LEAST < -MOST), ""), (enough, ""), otherwise=largest)
 
 
 def taper() -> Node:

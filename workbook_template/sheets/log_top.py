@@ -147,8 +147,8 @@ def _working() -> tuple[Working, ...]:
                 when(toleranced, the.part_pitch_diameter_max + tolerance, 0)),
         Working("log_crest_basic", "middle of the crest's limits",
                 when(xl.COUNT(the.crest_max, the.crest_min).same(2), (the.crest_max + the.crest_min) / 2)),
-        Working("log_guard", "0 for the simple rule, 1 for a guard band", when(the.decision_rule.same("guard"), 1, 0),
-                True),
+        Working("log_guard", "0 for the simple rule, 1 for a guard band",
+                xl.IFERROR(when(the.decision_rule.same("guard"), 1, 0), 0), True),
         Working("log_corrections", "rows that correct an earlier one", xl.COUNT(the.log_corrects), True),
         Working("log_crest_title", "which crest diameter is logged", when(_INTERNAL, "bore", "major diameter"), True),
         Working("log_corrected_first", "the first of them", xl.MIN(the.log_corrects), True),
@@ -254,6 +254,7 @@ def _step(rows: int) -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on Job first."),
+        (given(the.coating_entry), the.coating_entry),
         (
             no(known(the.log_lift_direct)),
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),

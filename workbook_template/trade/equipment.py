@@ -11,18 +11,19 @@ SHEETS = {"instrument": "Instruments", "wires": "Wire sets"}
 
 def listed(number: Node, table: str) -> Node:
     """The row of a number in its list; 0 where it is not there."""
-    return when(empty(number), NO_NUMBER, xl.IFERROR(xl.MATCH(exactly(number), the[f"{table}_id"], 0), 0))
+    return xl.IFERROR(when(empty(number), NO_NUMBER, xl.MATCH(exactly(number), the[f"{table}_id"], 0)), 0)
 
 
 def unlisted(label: str, number: Node, table: str) -> Node:
     """What is said of a number that is not in its list: blanks around one that is there can't be seen."""
     trimmed = xl.TRIM(number)
     there = known(xl.MATCH(exactly(trimmed), the[f"{table}_id"], 0))
-    return when(
+    told = when(
         all_of(xl.LEN(trimmed) < xl.LEN(number), there),
         f"Blanks in the number of the {label.lower()}: retype it without.",
         say(f"{label} ", number, f" not on {SHEETS[table]}."),
     )
+    return xl.IFERROR(told, f"{label}: retype the number, it is an error value.")
 
 
 def not_counted(

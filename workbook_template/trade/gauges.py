@@ -85,7 +85,7 @@ def thread_alone(text: Node) -> Node:
 
 def _kind_is(kinds: tuple[str, ...]) -> Node:
     """Whether the kind in this row is one of some."""
-    return any_of(*((here.kind & "").same(kind) for kind in kinds))
+    return xl.IFERROR(any_of(*((here.kind & "").same(kind) for kind in kinds)), False)
 
 
 def _kinds(**wanted: bool) -> tuple[str, ...]:
@@ -215,11 +215,15 @@ def _reads_fault() -> Node:
     return first((blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), reads_none), otherwise=here.fault)
 
 
+_UNIT = xl.IFERROR(here.unit & "", "?")
+_UNIT_SAID = any_of(*(_UNIT.same(word) for word in ("", "in", "mm")))
+"""Else the range counts as one of the working unit, which a list that was pasted may not mean: inch, millimetres."""
+
+
 def _bound(end: Node, without: int) -> Node:
     """An end of the range of an instrument, working unit."""
-    unit = here.unit & ""
     factor = first(
-        (unit.same("mm"), when(_MM, 1, node(1) / 25.4)), (unit.same("in"), when(_MM, 25.4, 1)), otherwise=1
+        (_UNIT.same("mm"), when(_MM, 1, node(1) / 25.4)), (_UNIT.same("in"), when(_MM, 25.4, 1)), otherwise=1
     )  # fmt: skip
     typed = xl.MIN(xl.MAX(end, 0), MOST) * factor
     return first((blank(here.id), NO_NUMBER), (known(end), typed), otherwise=without)
@@ -232,6 +236,7 @@ def to_type() -> Node:
     return first(
         (all_of(_kind_is(tuple(GAUGES)), empty(here.thread)), "Type its thread as it is marked."),
         (any_of(xl.COUNT(ends) < xl.COUNTA(ends), turned), "From and to are numbers, the smaller first."),
+        (all_of(xl.COUNT(ends) > 0, no(_UNIT_SAID)), "The unit of its range is in or mm."),
     )
 
 
