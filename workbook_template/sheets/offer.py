@@ -188,7 +188,11 @@ def _terms() -> Block:
     """What holds for the prices, the shop's own words first."""
     not_valid = say("PRICES ARE NOT VALID: ", the.offer_not_valid, ".")
     told = first((the.offer_not_valid.differs(""), not_valid), otherwise=say(TO_SUPPLY, AT_MINIMUM, RISES))
-    rises = Figure("offer_rise_words", "why no price is shown, or why one rises with the quantity, where it does", told)
+    rises = Figure(
+        "offer_rise_words",
+        "why no price is shown; else what the customer supplies, a minimum charge, why a price rises",
+        told,
+    )
     authority = Figure("authority_offer", "who governs pipe and flight threads", the.authority_words)
     return block(
         None,
