@@ -83,7 +83,7 @@ TOLD = {
     "study_tolerance_width": "Check entry: the width of the tolerance",
 }
 """What is said of an error value, by the entry that it stands in."""
-NAMED_ON_THE_PAPER = {"log_gauge", "log_wires"}
+NAMED_ON_THE_PAPER = {"log_gauge", "log_wires", "log_reading", "log_reading_2a"}
 """Entries that the certificate looks for in the whole log: one line of it shows the error value as well."""
 
 

@@ -10,7 +10,6 @@ from workbook_template.figures.notation import (
     above,
     all_of,
     any_of,
-    blank,
     exactly,
     first,
     fixed,
@@ -196,7 +195,7 @@ def _left(number: int) -> str:
     return "certificate_left" if number == 1 else f"certificate_left_{number}"
 
 
-_READINGS = joined("+", *(1 - blank(the[f"log_{name}"]) for name in log_rows.READINGS))
+_READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.READINGS))
 """How many readings each row of the log has."""
 
 
