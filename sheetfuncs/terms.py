@@ -396,7 +396,7 @@ TERMS: dict[str, Term] = {
     "tooling": Term("amount", "tooling", "Tools for the job. Left out: none."),
     "gauges": Term("amount", "gauges", "Gauges bought or hired for the job. Left out: none."),
     "outside": Term("amount", "outside work", "Outside work a piece made, as plating. Left out: none."),
-    "learning": Term("share", "learning", "Wright's rule: average hand time at twice the quantity. Left out: none."),
+    "learning": Term("portion", "learning", "Wright's rule: average hand time at twice the quantity. Left out: none."),
     "rest": Term("share", "time allowance", "Personal needs, fatigue, delay: share of the run. Left out: none."),
     "check": Term("amount", "check minutes", "Minutes to check one piece. Left out: none."),
     "every": Term("count", "check every", "The first piece and every nth are checked. Left out: every piece."),
