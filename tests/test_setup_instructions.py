@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import atan, degrees, pi
+from pathlib import Path
 
 import pytest
 from whole_books import plain_book
 from workbook_cases import Case, plain_file
 
 from sheetfuncs import standards
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.sheets import cautions, diagnosis, instructions
 
@@ -66,6 +69,31 @@ def test_the_swing_feeds_toward_the_leading_edge(
     handle_at = 1 if handle.startswith("headstock") else -1
     assert across == (1 if away else -1)
     assert along == (-handle_at if away else handle_at)
+
+
+# ANSI B1.9-1973: of the pull type the 45 degree flank leads on the way to the headstock, and the 7 degree one trails. A
+# push type has them the other way round; a left-hand one is cut the other way. The slide runs along the 7 degree flank:
+# out of a groove whose steep wall is on the tailstock's side it goes to that side.
+STEEP_WALL = (
+    ("2.5-8 BUTT-2A", "tailstock", "leading"),
+    ("2.5-8 BUTT-2A-LH", "tailstock", "trailing"),
+    ("2.5-8 PUSH-BUTT-2A", "headstock", "trailing"),
+    ("2.5-8 PUSH-BUTT-2A-LH", "headstock", "leading"),
+    ("2.5-8 BUTT-2B", "headstock", "leading"),
+    ("2.5-8 BUTT-2B-LH", "headstock", "trailing"),
+)
+
+
+def test_the_slide_runs_along_the_steep_flank(office: Office, tmp_path: Path) -> None:
+    path = tmp_path / "buttress.xlsx"
+    path.write_bytes(store.package(build(threads=[standards.read(thread) for thread, *_ in STEEP_WALL])))
+    with office.open(path) as sheet:
+        for thread, handle, cuts in STEEP_WALL:
+            usual(sheet, thread, tip_size=0.009)
+            words, drawn = sheet.get(["compound_words", "flank_headstock"])
+            assert f"6.5 degrees from straight in, handle end toward the {handle} (swung" in words, thread
+            assert f". The {cuts} edge then cuts, the other only cleans." in words, thread
+            assert drawn == (7 if "PUSH" in thread else 45), thread
 
 
 def test_side_clearance_by_hand(sheet: Document) -> None:

@@ -16,7 +16,7 @@ from workbook_template.figures.notation import all_of, here, known, node, say, t
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
-from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.sheets.threads_table import PUSH, UNLIKE
 
 WIDE_CM, HIGH_CM = 12.9, 3.8
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
@@ -46,7 +46,8 @@ class Drawn(NamedTuple):
     needs: Node = the.drawing_on
 
 
-LEADING, TRAILING = xl.RADIANS(the.flank_leading), xl.RADIANS(the.flank_trailing)
+HEADSTOCK, TAILSTOCK = xl.RADIANS(the.flank_headstock), xl.RADIANS(the.flank_tailstock)
+"""The flanks of a groove on the left and on the right."""
 
 
 def _on_circle(along: Node, up: Node, radius: Node, angle: Node) -> Point:
@@ -56,25 +57,25 @@ def _on_circle(along: Node, up: Node, radius: Node, angle: Node) -> Point:
 def _touching(radius: Node) -> Point:
     """Centre of a circle that touches both flanks of the middle groove."""
     both = xl.SIN(xl.RADIANS(the.flank_leading + the.flank_trailing))
-    along = radius * (xl.SIN(TRAILING) - xl.SIN(LEADING)) / both
-    return along, radius * (xl.COS(LEADING) + xl.COS(TRAILING)) / both
+    along = radius * (xl.SIN(TAILSTOCK) - xl.SIN(HEADSTOCK)) / both
+    return along, radius * (xl.COS(HEADSTOCK) + xl.COS(TAILSTOCK)) / both
 
 
 def _root(groove: int) -> tuple[Point, ...]:
     """The tip's outline in a groove, from the left flank to the right."""
     points = []
     for piece in range(ARC + 1):
-        along_flat = the.tip_flat * (node(piece) / ARC - xl.TAN(LEADING) / the.flank_spread)
+        along_flat = the.tip_flat * (node(piece) / ARC - xl.TAN(HEADSTOCK) / the.flank_spread)
         centre = groove * the.pitch + the.tip_along + along_flat
         turned = (180 - the.flank_leading - the.flank_trailing) * piece / ARC
-        points.append(_on_circle(centre, the.tip_up, the.tip_round, xl.RADIANS(180 + the.flank_leading + turned)))
+        points.append(_on_circle(centre, the.tip_up, the.tip_round, xl.RADIANS(180 + the.flank_headstock + turned)))
     return tuple(points)
 
 
 def _flank(groove: int, side: str, up: Node) -> Point:
     """The point of a groove's left or right flank at a height."""
     bottom = groove * the.pitch
-    return (bottom - up * xl.TAN(LEADING) if side == "left" else bottom + up * xl.TAN(TRAILING)), up
+    return (bottom - up * xl.TAN(HEADSTOCK) if side == "left" else bottom + up * xl.TAN(TAILSTOCK)), up
 
 
 def _cut(groove: int, up: Node) -> tuple[Point, ...]:
@@ -115,11 +116,14 @@ def _tip(kind: str) -> Node:
 
 def _working() -> tuple[Figure, ...]:
     nose, wire = _touching(the.tip_round), _touching(the.wire_used / 2)
-    leaning = the.crest_up * (xl.TAN(TRAILING) - xl.TAN(LEADING)) / 2
+    leaning = the.crest_up * (xl.TAN(TAILSTOCK) - xl.TAN(HEADSTOCK)) / 2
     top = xl.MAX(the.tool_up, when(the.wire_drawn, the.wire_up + the.wire_used / 2, 0))
     scale = xl.MIN(FRAME_WIDE / (3.2 * the.pitch), (FRAME_HIGH - 2 * MARGIN) / top)
     return (
         Figure("drawing_on", "whether there is a thread to draw", known(the.depth)),
+        Figure("flank_headstock", "angle of a groove's flank on the side of the headstock",
+               _drawn(when(PUSH, the.flank_trailing, the.flank_leading))),
+        Figure("flank_tailstock", "angle of the other", _drawn(when(PUSH, the.flank_leading, the.flank_trailing))),
         Figure("wire_drawn", "whether there is a wire to draw", all_of(the.drawing_on, known(the.wire_constant))),
         Figure("crest_up", "crest over the sharp bottom",
                _drawn(xl.MIN(the.depth_of_sharp, the.pitch / the.flank_spread))),
@@ -140,9 +144,8 @@ def _working() -> tuple[Figure, ...]:
 WORKING = _working()
 """The figures behind the drawing."""
 
-_UNLIKE = when(CHOSEN, the.flank_leading.differs(the.flank_trailing), False)
 TITLE = Figure("drawing_title", "heading of the drawing; of unlike flanks, what to compare it with", when(
-    _UNLIKE,
+    UNLIKE,
     say("Headstock on the left; flanks of ", xl.MIN(the.flank_leading, the.flank_trailing), " and ",
         xl.MAX(the.flank_leading, the.flank_trailing), "°: compare with the part's drawing"),
     _drawn(say("Thread, tool and wire to scale, headstock on the left",

@@ -26,12 +26,14 @@ from workbook_template.sheets import carriage, existing, taper_figures
 from workbook_template.sheets.lathe_formulas import TOO_MUCH
 from workbook_template.sheets.lathe_terms import HANDLE_GEARS, in_use, whole
 from workbook_template.sheets.layout import Column, Line, Table, line, shown, words
-from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+from workbook_template.sheets.threads_table import CHOSEN, INSIDE, PUSH, UNLIKE
 
 WORKING_CLEARANCE = 3
 """Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
 
 LEFT = the.hand.same("left")
+STEEP_LEADS = all_of(UNLIKE, PUSH.differs(LEFT))
+"""Whether the steeper flank is cut by the edge that leads: which way a screw pulls does not turn with its hand."""
 LEFT_GAUGES = "Gauges and nut marked LH: a right-hand one never goes on."
 
 
@@ -82,14 +84,16 @@ def _carriage() -> Node:
 def _compound() -> Node:
     angle = the.angle_used
     headstock, tailstock = "headstock (swung to the left)", "tailstock (swung to the right)"
-    handle = by_case(tailstock, headstock, headstock, tailstock)
+    usual = by_case(tailstock, headstock, headstock, tailstock)
+    handle = when(STEEP_LEADS, by_case(headstock, tailstock, tailstock, headstock), usual)
+    cuts = when(STEEP_LEADS, "trailing", "leading")
     feed = when(INSIDE, "toward you", "away from you")
     return first(
         (no(known(the.angle_cosine)), when(CHOSEN, "Correct the compound angle.")),
         (angle.same(0), say("Straight in: both edges cut. Feed ", feed, ", take light passes.")),
         otherwise=say(
             xl.ROUND(angle, 2), " degrees from straight in, handle end toward the ", handle, "; feed with it ", feed,
-            ". The leading edge then cuts, the other only cleans. A scale that counts from the lathe's axis shows ",
+            ". The ", cuts, " edge then cuts, the other only cleans. A scale that counts from the lathe's axis shows ",
             xl.ROUND(90 - angle, 2), ".",
         ),
     )  # fmt: skip

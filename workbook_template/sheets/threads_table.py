@@ -36,6 +36,10 @@ CHOSEN = known(the.thread_row)
 JOINER = when(the.class_joiner.same("dash"), "-", " ")
 """What stands before class and hand in the callout."""
 INSIDE, OUTSIDE = the.thread_side.same("internal"), the.thread_side.same("external")
+UNLIKE = when(CHOSEN, the.flank_leading.differs(the.flank_trailing), False)
+"""Whether the two flanks have different angles."""
+PUSH = known(xl.FIND("PUSH", the.row_size))
+"""Whether a buttress thread is of the push type: its clearance flank is where the pull type has the load flank."""
 
 READ: dict[str, Callable[[Node], Node]] = {
     "": lambda cell: cell,
