@@ -113,8 +113,9 @@ def new_office(one_worker: None) -> Callable[..., Office]:
     return partial(Office, timeout=PATIENCE_S)
 
 
-MANY = 1_000_000
-"""Blocks of memory that Python may hold beside what it did when the tests began: 80 MB or so, one whole workbook."""
+MANY, SOME = 1_000_000, 100_000
+"""Blocks of memory that Python may hold beside what it did when the tests began: 80 MB or so, one whole workbook. And
+what is not worth looking for garbage after a file of tests."""
 OWN = {Path(__file__).parent, Path(__file__).parents[1] / "workbook_template"}
 
 
@@ -140,7 +141,8 @@ class Memory:
     def after_a_file(self, module: ModuleType) -> None:
         """Drop what a file of tests has kept for itself, and whole workbooks; where much is left, all that is kept."""
         forget(module, sys.modules.get("whole_books"))
-        self.give_back()
+        if sys.getallocatedblocks() > self.last + SOME:
+            self.give_back()
         if self.last > self.first + MANY:
             forget(*(one for one in sys.modules.values() if not OWN.isdisjoint(folders(one))))
             self.give_back()
