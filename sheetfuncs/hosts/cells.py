@@ -180,7 +180,7 @@ def _portion(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     """A share that may be the whole."""
     value = _fraction(cell, name, term, own, unit)
     if value > 1:
-        raise OutOfRange(f"{name} is {_shown(cell)}; write a share such as 20 % or 0.2, 100 % at most")
+        raise OutOfRange(f"{name} is {_shown(cell)}; {wanted(term)}")
     return value
 
 

@@ -100,18 +100,15 @@ def _step() -> Node:
         fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " at the rate an hour, overhead not counted.",
     )  # fmt: skip
     lines = [(label, the[f"actual_{name}"], name) for name, label in ACTUAL]
-    none, some = (
-        xl.COUNTA(*(cell for _, cell, _ in lines), the.actual_made, the.actual_good).same(0),
-        the.actual_scrap,
-    )
-    pieces = when(known(some), say(
-        " Scrap ", fixed(some * 100, 1), " %, ", fixed(the.estimate_scrap * 100, 1), " % planned",
+    nothing = xl.COUNTA(*(cell for _, cell, _ in lines), the.actual_made, the.actual_good).same(0)
+    pieces = when(known(the.actual_scrap), say(
+        " Scrap ", fixed(the.actual_scrap * 100, 1), " %, ", fixed(the.estimate_scrap * 100, 1), " % planned",
         when(the.actual_good < FIRST_QUANTITY, say("; ", FIRST_QUANTITY - the.actual_good, " short")), ".",
     ))  # fmt: skip
     return first(
         (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
         (no(known(planned("minutes"))), "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."),
-        (none, "Next: once the job is done, type the minutes that it took."),
+        (nothing, "Next: once the job is done, type the minutes that it took."),
         *(wrong(f"{label}, as it was", NOT_NEGATIVE, cell) for label, cell, _ in lines),
         *(wrong(one.label, one.check, cell) for one, cell in COUNTED),
         (xl.COUNT(*(cell for _, cell in COUNTED)).same(1), "Next: type both, pieces made and pieces good; or neither."),
