@@ -84,8 +84,9 @@ def _carriage() -> Node:
 def _compound() -> Node:
     angle = the.angle_used
     headstock, tailstock = "headstock (swung to the left)", "tailstock (swung to the right)"
-    as_left_hand = LEFT.differs(STEEP_LEADS)
-    handle = when(INSIDE.differs(as_left_hand), headstock, tailstock)
+    # not as one comparison of comparisons: IronCalc takes such a chain otherwise than Excel and LibreOffice
+    usual = by_case(tailstock, headstock, headstock, tailstock)
+    handle = when(STEEP_LEADS, by_case(headstock, tailstock, tailstock, headstock), usual)
     cuts = when(STEEP_LEADS, "trailing", "leading")
     feed = when(INSIDE, "toward you", "away from you")
     return first(
