@@ -108,6 +108,8 @@ def test_change_recalculates(document: Document) -> None:
     assert document.get(["Job 1!A2", "Job 1!B1"]) == [21.0, None]
     document.set({"Big!A1:B2": [[1, "x"], [None, 4.5]]})
     assert document["Big!A1:B2"] == [[1.0, "x"], [None, 4.5]]
+    document.set({"Big!A1:B2": [[None, "=2"], ["3/8", True]]})
+    assert document["Big!A1:B2"] == [[None, "=2"], ["3/8", 1.0]]
 
 
 def test_set_text_stays_text(document: Document) -> None:
@@ -139,6 +141,9 @@ def test_locked_cells_are_refused(document: Document) -> None:
     for write in (document.set, document.type):
         with pytest.raises(OfficeError, match=r"Locked!A1 is locked on a protected sheet"):
             write({"Locked!B1": "2", "Locked!A1": "9"})
+        for partly in ("A1:B1", "B1:C1", "B1:B2"):
+            with pytest.raises(OfficeError, match=rf"Locked!{partly} is locked"):
+                write({f"Locked!{partly}": [["2"], ["3"]] if partly == "B1:B2" else [["2", "3"]]})
     assert document["Locked!A1:B1"] == [[5.0, 1.0]]
     document.set({"Locked!A1": 9}, force=True)
     assert document["Locked!A1"] == 9.0

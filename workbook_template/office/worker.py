@@ -109,10 +109,9 @@ def scratch_sheet() -> Uno:
 
 def on_sheet(sheet: Uno, top: int, rows: list[list[float | str | None]]) -> Uno:
     """Rows of values as a range of the sheet."""
-    for down, row in enumerate(rows):
-        for across, one in enumerate(row):
-            cells.put(sheet.getCellByPosition(across, top + down), one)
-    return sheet.getCellRangeByPosition(0, top, len(rows[0]) - 1, top + len(rows) - 1)
+    found = sheet.getCellRangeByPosition(0, top, len(rows[0]) - 1, top + len(rows) - 1)
+    cells.put_at_once(found, rows)
+    return found
 
 
 def literal(value: Argument) -> str:
