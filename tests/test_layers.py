@@ -118,7 +118,7 @@ ROOMS = {
         *("sheetfuncs", "figures", "trade", "sheets", "paper", "file", "rules"),
         *("openpyxl", "lxml", "platformdirs"),
     ],
-    "": ["sheetfuncs", "sheets", "paper", "file", "demo", "read_back"],
+    "": ["sheetfuncs", "figures", "sheets", "paper", "file", "demo", "read_back"],
 }
 
 

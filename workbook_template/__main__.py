@@ -17,6 +17,7 @@ BAD_ARGUMENT = 2
 
 try:
     from workbook_template.demo import job as demo
+    from workbook_template.figures.garbage import no_collection
     from workbook_template.file import lathe_toml, macro, placing, store
     from workbook_template.file.build import build
     from workbook_template.file.lathe_toml import Lathe
@@ -82,7 +83,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     return make(asked)
 
 
-@contents.no_collection()
+@no_collection()
 def make(asked: argparse.Namespace) -> int:
     """Build the workbook that was asked for."""
     endings = (".xlsx", ".xlsm") if asked.command == "new" else (".xlsx",)

@@ -12,10 +12,11 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
+from workbook_template.figures.garbage import no_collection
 from workbook_template.figures.value import Computed
 from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
 from workbook_template.read_back.built import Template
-from workbook_template.read_back.contents import Filled, FilledSheet, Place, no_collection, read_sheet, values_of
+from workbook_template.read_back.contents import Filled, FilledSheet, Place, read_sheet, values_of
 from workbook_template.read_back.equipment import NO_SINCE, day_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job

@@ -5,8 +5,6 @@ Cells are found by defined name. Sizes that the file claims are not believed: on
 
 from __future__ import annotations
 
-import contextlib
-import gc
 import io
 import math
 import re
@@ -17,6 +15,7 @@ from typing import Any, NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.garbage import no_collection
 from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Column, column_number
 from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
@@ -219,18 +218,6 @@ def _elements(book: Filled, name: str) -> Iterator[etree._Element]:
             yield element
     except etree.XMLSyntaxError as error:
         raise Unreadable(f"{book.package.path} is damaged on its sheet {name}: it is no proper XML") from error
-
-
-@contextlib.contextmanager
-def no_collection() -> Iterator[None]:
-    """No garbage collection: a sheet or tree is many small records and drops none; looking for some takes long."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
 
 
 class _Reader:

@@ -13,8 +13,9 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
+from workbook_template.figures.garbage import no_collection
 from workbook_template.read_back import columns, gauge_fit, recompute, unfilled
-from workbook_template.read_back.contents import Filled, Place, no_collection, read_names
+from workbook_template.read_back.contents import Filled, Place, read_names
 from workbook_template.read_back.equipment import NO_SINCE, Item, day_of, key, twice
 from workbook_template.read_back.findings import Told, address, said
 from workbook_template.read_back.job_file import open_job
