@@ -40,7 +40,7 @@ ABSURD = (
 JUNK = st.sampled_from(ABSURD)
 SIZES = st.floats(1e-4, 200.0).map(lambda size: float(f"{size:.6g}"))
 ANY_NUMBER = st.one_of(SIZES, SIZES.map(lambda size: -size), st.floats(allow_nan=False), st.integers(-(10**40), 10**40))
-THREADS = st.sampled_from([row.callout for row in listing([]).rows[::23]])
+THREADS = st.deferred(lambda: st.sampled_from([row.callout for row in listing([]).rows[::23]]))
 CLASSES = {
     "{:.4g}-{:.3g} UNS-{}": (0.06, 24, 0.5, 160, ("1A", "2A", "3A", "1B", "2B", "3B")),
     "{:.4g}-{:.3g} UNJS-{}": (0.06, 24, 0.5, 160, ("3A", "3B")),
