@@ -5,8 +5,8 @@
     |-- NotGiven              #N/A      read, but the standard (or the user) gives no such value
     `-- OutOfRange            #NUM!     read, but impossible: no such thread, tool or wire exists
 
-The topic modules raise these; `hosts.call` turns them into whatever a host can show. Anything else that
-escapes from a function is a defect of ours and is not dressed up as bad input.
+The topic modules raise these; `hosts.call` hands them on as values, alone or in a range, and each host shows them in
+its own way. Anything else that escapes from a function is a defect of ours and is not dressed up as bad input.
 """
 
 from __future__ import annotations

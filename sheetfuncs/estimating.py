@@ -13,7 +13,7 @@ from sheetfuncs.units import at_least
 CATEGORY = "Thread price"
 
 NOISE = 1e-9
-"""What counts as rounding of binary numbers when pieces are counted."""
+"""What counts as rounding of binary numbers: of pieces that are counted, and as a share of a bar's size."""
 
 CORNERS = 1 / cos(radians(30))
 """Across the corners of a hexagon over across its flats."""
@@ -174,7 +174,7 @@ def bar(
         "round": part_size * (CORNERS if part_shape == "hexagon" else 1.0),
         "hexagon": part_size,
     }
-    fit = [one for one in listed if one.size >= needed[one.shape] - NOISE]
+    fit = [one for one in listed if one.size >= needed[one.shape] * (1 - NOISE)]
     if not fit:
         raise OutOfRange(
             f"no bar of the list makes a {part_shape} of {plain(part_size)}: a round takes "

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import cos, radians, tan
 
-from sheetfuncs import standards
+from sheetfuncs import forms, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.forms import Form
@@ -17,6 +17,9 @@ from sheetfuncs.standards import Size
 from sheetfuncs.standards.base import round_half_even
 
 CATEGORY = "Thread fit"
+
+MOST_ANGLE_ERROR = 5.0
+"""Degrees beyond which an error of a flank is not believed (this project's choice): minutes were meant."""
 
 
 def coating_factor(form: Form) -> float:
@@ -80,6 +83,11 @@ def before_coating(
         way = "over" if thread.side == "internal" else "under"
         words = f"cut {way}: the allowance is short by {plain(round(short, 6))} {thread.unit}"
         rows.append((name, largest, smallest, words))
+    if on_flanks * thickest >= forms.sharp_height(system.form, thread.pitch):
+        raise OutOfRange(
+            f"a coating of {plain(thickest)} {thread.unit} fills the groove of {standards.write(thread)}, half a pitch "
+            f"of {plain(thread.pitch)} wide; check its unit"
+        )
     return rows
 
 
@@ -126,9 +134,22 @@ def virtual_diameter(
     of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter.
     Outside the sum is added, inside it is taken off. Angle errors in degrees, too large positive.
 
+    Raises OutOfRange for errors that no thread has: half a pitch of lead or more, over MOST_ANGLE_ERROR of a flank.
+
     >>> round(virtual_diameter(standards.read("M20x2.5-6g"), 18.25, 0.0, 0.5, -0.5), 3)
     18.277
     """
+    if abs(lead_deviation) >= thread.pitch / 2:
+        raise OutOfRange(
+            f"lead_deviation is {plain(lead_deviation)} {thread.unit}, half a pitch of {standards.write(thread)} or "
+            f"more; check its unit"
+        )
+    for name, error in (("leading_error", leading_error), ("trailing_error", trailing_error)):
+        if abs(error) > MOST_ANGLE_ERROR:
+            raise OutOfRange(
+                f"{name} is {plain(error)} degrees; more than {MOST_ANGLE_ERROR:g} is not believed, write 30 minutes "
+                f"as 0.5"
+            )
     form = standards.system(thread).form
     basic = standards.basic(thread)
     to_crest, to_root = (basic.major - basic.pitch) / 2, (basic.pitch - basic.minor) / 2

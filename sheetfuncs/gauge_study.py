@@ -264,7 +264,7 @@ def read_study(rows: Sequence[Sequence[object]]) -> Study:
 def _named(text: str) -> str:
     """1, 1.0 and '1' are one part, A and a one person."""
     value = read_number(text)
-    return text.upper() if value is None else f"{value:g}"
+    return text.upper() if value is None else f"{value:.15g}"  # all digits of a serial number
 
 
 def _check(parts: tuple[str, ...], appraisers: tuple[str, ...], trials: int, readings: Cells) -> None:

@@ -323,6 +323,9 @@ def rpm(
         raise OutOfRange(f"relief is {plain(relief)}; it must be more than zero")
     if reaction is not None and reaction <= 0:
         raise OutOfRange(f"reaction is {plain(reaction)}; it must be more than zero seconds")
+    slowest = min(speeds or (1.0,))
+    if slowest <= 0:
+        raise OutOfRange(f"speeds has {plain(slowest)}; each must be more than zero")
     per_unit = 12 if thread.unit == "in" else 1000
     by_speed = surface_speed * per_unit / (pi * thread.diameter)
     by_relief = None

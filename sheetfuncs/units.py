@@ -44,6 +44,11 @@ _SIGNS = str.maketrans(
         **dict.fromkeys(
             "\u200b\u2060\ufeff\u00ad", ""
         ),  # blanks and hyphens of no width, as text of a drawing has them
+        # what a pattern takes for i, s and k where capitals don't matter: the first two are on a Turkish keyboard
+        "ı": "i",
+        "İ": "I",
+        "ſ": "s",
+        "\u212a": "K",
     }
 )
 _ONE_SIGN = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
@@ -57,10 +62,10 @@ can't hold.
 
 
 def tidy(text: str) -> str:
-    """One spelling of dashes, multiplication signs, inch signs, fractions and spaces.
+    """One spelling of dashes, multiplication signs, inch signs, fractions, spaces and the Turkish i.
 
-    >>> tidy("  M20 × 2.5 –6g "), tidy("1¼-7 UNC"), tidy("1-¼-7 UNC")
-    ('M20 x 2.5 -6g', '1 1/4-7 UNC', '1-1/4-7 UNC')
+    >>> tidy("  M20 × 2.5 –6g "), tidy("1¼-7 UNC"), tidy("1-¼-7 UNC"), tidy("1 ın")
+    ('M20 x 2.5 -6g', '1 1/4-7 UNC', '1-1/4-7 UNC', '1 in')
     """
     if text.isascii():
         return " ".join(text.replace("*", "x").replace("''", '"').split())
@@ -78,14 +83,15 @@ def read_number(text: str) -> float | None:
     (1.25, 1.25, 0.5)
     >>> read_number("1½"), read_number("−3⁄8"), read_number("1\u00a01/4")  # as a drawing writes them
     (1.5, -0.375, 1.25)
-    >>> read_number("0,5"), read_number("1 5/4"), read_number("1e999")
-    (None, None, None)
+    >>> read_number("0,5"), read_number("1 5/4"), read_number("1e999"), read_number("--3/4")
+    (None, None, None, None)
     """
     text = text.strip() if text.isascii() else tidy(text)
     if "/" not in text:
         return _decimal(text)
     sign = -1 if text[0] == "-" else 1
-    *whole, fraction = text.lstrip("+-").replace("-", " ").split(" ")
+    unsigned = text[1:] if text[0] in "+-" else text
+    *whole, fraction = unsigned.replace("-", " ").split(" ")
     top, _, bottom = fraction.partition("/")
     parts = [*whole, top, bottom]
     if len(whole) > 1 or not all(part.isascii() and part.isdigit() for part in parts):

@@ -166,11 +166,27 @@ def test_lengths_in_the_units_of_the_shop(wire: str | float) -> None:
         ("1½ mm", 1.5),
         ("1\u00a01/2\u00a0mm", 1.5),
         ("0.9\u200b mm", 0.9),  # a blank of no width, as pages have them
+        ("1/32 İN", 0.79375),  # the i of a Turkish keyboard
     ],
 )
 def test_lengths_with_the_signs_of_a_drawing(typed: str, mm: float) -> None:
     """Those that a callout may have."""
     assert evaluate("THREAD_TIME", "M20-6g", 45, 160, 16, 8, typed) == pytest.approx(16 * (45 + 8 + mm) / (2.5 * 160))
+
+
+def test_a_tip_of_nothing_is_sharp_and_false_is_no_tip() -> None:
+    """FALSE is equal to 0; taken for a sharp tool it would cut too deep."""
+    sharp = evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", "sharp", "mid", 0.744)
+    for tip in (0, 0.0, "0", "radius 0", "R0.0", "flat 0 mm"):
+        assert evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", tip, "mid", 0.744) == sharp
+    with pytest.raises(CellError, match="tip radius is FALSE; write sharp"):
+        evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", False, "mid", 0.744)
+
+
+def test_one_sign_stands_before_a_number() -> None:
+    for wire in ("--3/8", "+-3/8"):
+        with pytest.raises(CellError, match="write a length such as"):
+            evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF", wire)
 
 
 @pytest.mark.parametrize(

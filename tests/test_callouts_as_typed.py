@@ -94,6 +94,8 @@ MEANS = {
     "M10x1.5-6 g": "M10x1.5-6g",
     "M10x1.5 - 6 H LH": "M10x1.5-6H-LH",
     "Tr40x7 - 7 e": "Tr40x7-7e",
+    "2-4 ACME-3G-İNT": "2-4 ACME-3G-INT",  # the i of a Turkish keyboard, great and small
+    "2-4 acme-3g-ınt": "2-4 ACME-3G-INT",
 }
 
 
@@ -127,6 +129,8 @@ NOTED = {
     "1/4-36": ("1/4-36 UNS", "series not written: UNS taken"),
     "10-32 UNF-2A": ("#10-32 UNF-2A", "10 taken as #10"),
     "10-32 UNJF-3A": ("#10-32 UNJF-3A", "10 taken as #10"),
+    "10-28 UN-2A": ("#10-28 UNS-2A", "10 taken as #10"),
+    "10-28 UNJ-3A": ("#10-28 UNJS-3A", "10 taken as #10"),
     "1/4-20 UNC-2A (21)": ("1/4-20 UNC-2A", f"gauging system 21 {LEFT_OUT}"),
     "1/4-20 UNC-2A(22) LH": ("1/4-20 UNC-2A-LH", f"gauging system 22 {LEFT_OUT}"),
     "3/4-16 UNRF-2A-LH (23)": ("3/4-16 UNRF-2A-LH", f"gauging system 23 {LEFT_OUT}"),

@@ -113,6 +113,7 @@ def test_a_tolerance_both_ways_is_no_allowance(
         (0.0004, 0.0002, "Coating: the thinnest is more than the thickest; swap them."),
         (-0.1, 0.0002, "Coating: a thickness is a number more than zero."),
         (0.01, 0.02, "Coating: this thickness leaves no tolerance of the major diameter; agree another."),
+        (10, 10, "Coating: this thickness fills the groove; check its unit."),  # micrometres, typed as inches
     ],
 )
 def test_a_thickness_that_can_not_be_is_named(sheet: Document, thin: Any, thick: Any, words: str) -> None:

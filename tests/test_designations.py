@@ -234,6 +234,9 @@ REFUSED = [
     ("M72-6g", NotUnderstood, "no coarse pitch for M72"),
     ("M20x25-6g", OutOfRange, "can't be cut"),
     ("M20x0-6g", OutOfRange, "can't be cut"),
+    ("M105x40-/6", NotUnderstood, "'40/6' is no pitch; write it as in x2.5"),
+    ("M20x5/2-6g", NotUnderstood, "'5/2' is no pitch"),
+    ("M10x1 1/2", NotUnderstood, "'1 1/2' is no pitch"),
     ("a shaft", NotUnderstood, "write it as in"),
     ("", NotUnderstood, "write it as in"),
 ]

@@ -143,3 +143,4 @@ def test_a_bar_too_short_and_no_bar_large_enough() -> None:
         evaluate("THREAD_STOCK", 10, 5, 0, 0.125, 6, 1, 0)
     with pytest.raises(CellError, match="no bar of the list makes a round of 2"):
         evaluate("THREAD_BAR", 2, "round", "1 1.5")
+    assert evaluate("THREAD_BAR", 1e-10, "round", "0 1")[1][:2] == ["round", 1]  # a bar of nothing makes no part

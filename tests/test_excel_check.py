@@ -239,6 +239,9 @@ LISTED, STORED = b"PK\x01\x02", b"PK\x03\x04"
         lambda package: _everywhere(
             _everywhere(package, LISTED, 10, 8), STORED, 8, 8
         ),  # what it holds is not packed so
+        lambda package: _everywhere(
+            _everywhere(package, LISTED, 23, 9), LISTED, 27, 9
+        ),  # a part longer than all of the file
     ],
 )
 def test_a_package_that_cannot_be_unpacked_is_a_finding(machine: Machine, workbook: Path, spoil: object) -> None:

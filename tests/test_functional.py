@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, sin, tan
+from math import cos, radians, sin, tan
 
 import pytest
 from hypothesis import given
@@ -77,6 +77,36 @@ def test_a_coating_that_eats_the_tolerance_is_refused() -> None:
         evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0001, 0.0015)
     with pytest.raises(OutOfRange, match="swap them"):
         evaluate("THREAD_BEFORE_COATING", "1/2-13 UNC-3A", 0.0004, 0.0002)
+
+
+@pytest.mark.parametrize("callout", ["3/4-16 UNF-2A", "3/4-16 UNF-2B", "2.5-8 BUTT-2A"])
+def test_a_coating_that_fills_the_groove_is_refused(callout: str) -> None:
+    """The groove is half a pitch wide; by hand a layer t takes t / cos a and t / cos b of it along the axis."""
+    thread = standards.read(callout)
+    form = standards.system(thread).form
+    full = thread.pitch / 2 / sum(1 / cos(radians(flank)) for flank in (form.leading, form.trailing))
+    assert len(evaluate("THREAD_BEFORE_COATING", callout, full * 0.999, full * 0.999)) == 4
+    with pytest.raises(OutOfRange, match="fills the groove of"):
+        evaluate("THREAD_BEFORE_COATING", callout, full, full * 1.001)
+
+
+def test_ten_micrometres_typed_as_millimetres_give_no_diameter() -> None:
+    with pytest.raises(OutOfRange, match=r"a coating of 10 mm fills the groove of M20x2\.5-6g"):
+        evaluate("THREAD_BEFORE_COATING", "M20x2.5-6g", 10, 10)
+
+
+@pytest.mark.parametrize(
+    ("errors", "words"),
+    [
+        ((0.01, 30), "leading_error is 30 degrees; more than 5 is not believed, write 30 minutes as 0.5"),
+        ((0.01, 0, -60), "trailing_error is -60 degrees"),
+        ((-12,), "lead_deviation is -12 mm, half a pitch of M20x2.5-6g or more"),
+    ],
+)
+def test_errors_that_no_thread_has_are_refused(errors: tuple[float, ...], words: str) -> None:
+    """30 minutes typed as degrees would be a millimetre on the pitch diameter, and 60 degrees no flank at all."""
+    with pytest.raises(OutOfRange, match=words):
+        evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", 18.25, *errors)
 
 
 @pytest.mark.parametrize(("leading", "trailing", "k1", "k2"), [(20, 20, 2, 2), (-20, -20, 3, 3), (15, -25, 2, 3)])

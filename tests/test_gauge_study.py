@@ -134,6 +134,14 @@ def test_order_and_names_do_not_matter(table: dict[str, list]) -> None:
         assert again[name][1:7] == pytest.approx(row[1:7])
 
 
+def test_parts_may_be_named_by_their_serial_numbers(table: dict[str, list]) -> None:
+    """All of their digits tell them apart, and so does 1e9 and one part more."""
+    named = [[1_000_000_000 + part, who, value] for part, who, value in CELLS]
+    again = {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", named)[1:]}
+    for name, row in table.items():
+        assert again[name][1:7] == row[1:7]
+
+
 def test_share_of_the_tolerance(table: dict[str, list]) -> None:
     found = evaluate("THREAD_GAUGE_STUDY", CELLS, 8.0)[-1]
     assert found[2] == pytest.approx(6 * table[ROW_OF["GRR"]][1] / 8 * 100)

@@ -221,6 +221,7 @@ def test_feed_left() -> None:
         ("THREAD_GEARS", ("M20-6g", 8, "20 30", 1, 0), "fixed_ratio is 0; it must be more than zero"),
         ("THREAD_GEARS", ("M20-6g", 8, "20 30", 1, 1, "130"), "the least and the greatest sum"),
         ("THREAD_RPM", ("M20-6g", 0), "more than zero"),
+        ("THREAD_RPM", ("M20-6g", 40, None, None, "70 0 115"), "speeds has 0; each must be more than zero"),
     ],
 )
 def test_refusals(name: str, cells: tuple, sentence: str) -> None:

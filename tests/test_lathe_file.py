@@ -111,6 +111,7 @@ def test_a_bad_file_gets_a_sentence_and_the_line(before: str, after: str, line: 
         ('name = "x"', "mine.toml has no leadscrew"),
         ('name = "x"\nleadscrew = 8\n[dials]\ncompound = 0.001', "mine.toml, line 4: dials and feeds need their unit"),
         ("dials = 3\nname = 'x'", "mine.toml, line 1: dials is a table, written as [dials]"),
+        ("speeds = " + "[" * 9999, "mine.toml has brackets within brackets without end; a list holds numbers, or rows"),
     ],
 )
 def test_what_is_missing(text: str, sentence: str) -> None:

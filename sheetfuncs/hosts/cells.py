@@ -109,7 +109,7 @@ def read_choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = ""
 
 
 def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
-    """sharp, flat 0.3, radius 0.2 or R0.2, or a bare length: a nose radius. A radius of 0 is a sharp tool."""
+    """sharp, flat 0.3, radius 0.2 or R0.2, or a bare length: a nose radius. A flat or radius of 0 is a sharp tool."""
     kind = "radius"
     size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
@@ -122,9 +122,10 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
             kind, size = TIPS[word], behind
         elif word:
             raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
-    if size == 0:
-        return Tip("sharp")
-    return Tip(kind, _length(size, f"{name} {kind}", term, own, unit))
+    width = _signed_length(size, f"{name} {kind}", term, own, unit)
+    if width < 0:
+        raise OutOfRange(f"{name} {kind} is {_shown(size)}; it must be 0 or more")
+    return Tip(kind, width) if width else Tip("sharp")
 
 
 def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:

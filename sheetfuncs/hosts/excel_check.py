@@ -32,7 +32,10 @@ ENVIRONMENT = "make a virtual environment and install into that: step 2 of docs/
 _SHEET = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _RELATION = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 
-DAMAGED = (OSError, zipfile.BadZipFile, zlib.error, RuntimeError, ElementTree.ParseError, LookupError, ValueError)
+DAMAGED = (
+    *(OSError, EOFError, zipfile.BadZipFile, zlib.error),
+    *(RuntimeError, ElementTree.ParseError, LookupError, ValueError),
+)
 """What a file gives that is open elsewhere, cut off, packed wrongly or with a password, or no workbook inside."""
 
 

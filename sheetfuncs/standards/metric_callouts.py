@@ -153,7 +153,7 @@ def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, i
     pitch_text = behind[1:-2] if behind.endswith("mm") else behind[1:]
     several = pitch_text.startswith("ph") and "p" in pitch_text[2:]
     lead_text, _, each = pitch_text[2:].partition("p") if several else (pitch_text, "", pitch_text)
-    pitch = read_number(each)
+    pitch = None if "/" in pitch_text else read_number(each)  # no metric pitch is a fraction
     lead = read_number(lead_text) if several else pitch
     if lead is None or pitch is None:
         from sheetfuncs.standards.metric_words import fault_behind_pitch  # seldom needed

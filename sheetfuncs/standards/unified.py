@@ -306,7 +306,8 @@ def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float
     if numbered is not None:
         tpi = threads_per_inch(pitch)
         by_number, by_inches = _pairs().get((numbered, tpi)), _pairs().get((diameter or 0.0, tpi))
-        if by_number == series != by_inches:
+        asked = "UNS" if series == "UN" else series  # no numbered size has UN, which is written back as UNS
+        if by_number == asked != by_inches:
             diameter, note = numbered, f"{written} taken as #{written}"
         elif by_number and not by_inches:
             note = f"{written} taken as inches; #{written}-{plain(tpi)} {by_number} is written with its #"

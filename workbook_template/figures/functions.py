@@ -34,7 +34,8 @@ from workbook_template.figures.ranges import (
     total,
 )
 
-_DAY_0 = date(1899, 12, 30)
+DAY_0 = date(1899, 12, 30)
+"""The day whose serial number is 0."""
 LONGEST_TEXT, MOST_DECIMALS = 32767, 127
 """Characters of one cell, and decimals that FIXED knows, by Excel's documentation."""
 
@@ -97,7 +98,7 @@ def _day(value: float) -> date:
     """The date of a serial number; Excel's 29 February 1900 is not for the workbook's dates."""
     if not 0 <= value < 2958466:
         raise Fails(NO_NUMBER)
-    return _DAY_0 + timedelta(int(value))
+    return DAY_0 + timedelta(int(value))
 
 
 def _date(year: float, month: float, day: float) -> float:
@@ -108,7 +109,7 @@ def _date(year: float, month: float, day: float) -> float:
 
 def serial(day: date) -> float:
     """The serial number of a date."""
-    return float((day - _DAY_0).days)
+    return float((day - DAY_0).days)
 
 
 def _angle(across: float, up: float) -> float:

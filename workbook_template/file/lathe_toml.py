@@ -294,6 +294,10 @@ def _parse(text: str, name: str) -> dict[str, Any]:
             line = re.search(r"line (\d+)", place)
             at = line[1] if line else len(text.splitlines())
             raise LatheError(f"{name}, line {at}: not written as TOML wants it: {said[:1].lower()}{said[1:]}") from None
+        except RecursionError:
+            raise LatheError(
+                f"{name} has brackets within brackets without end; a list holds numbers, or rows"
+            ) from None
     raise LatheError("reading a lathe file needs Python 3.11 or newer")
 
 

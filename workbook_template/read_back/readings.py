@@ -14,7 +14,9 @@ from workbook_template.read_back.contents import Error, Filled, read_names
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
+from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
+from workbook_template.read_back.tables import LONGEST
 from workbook_template.read_back.thread_figures import NO_NUMBER, Limits, number
 
 JOB = ("job_number", "customer", "part", "drawing", "revision", "material")
@@ -119,6 +121,12 @@ def collected(path: Path, name: str) -> Collected:
         "differing": sum(one["agrees"] == "no" for one in readings),
         "settings": canonical(settings),
     }
+    most = max(len(text) for text in (workbook["settings"], *(one["typed"] for one in readings)))
+    if most > LONGEST:  # it would be cut, and the register could not be read again
+        raise Unreadable(
+            f"{path} has {most} characters typed where a register keeps {LONGEST}, in one row of its log or in all its "
+            f"lists together; shorten the longest texts"
+        )
     return Collected(workbook, readings)
 
 

@@ -7,14 +7,17 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import json
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+from workbook_template.figures.functions import DAY_0
 from workbook_template.file import placing
 from workbook_template.read_back import contents, held, kept, tables
+from workbook_template.read_back.findings import said
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.readings import FIELDS, OF_TAPER, WORKBOOK_FIELDS, Collected, Field
 
@@ -41,6 +44,12 @@ ORDERS = {"readings": "file, log_row, digest", "workbooks": "file, rowid", **hel
 
 WRITTEN = "written (form TEXT PRIMARY KEY, rows TEXT, content TEXT)"
 """A table beside them: of the .xlsx and the CSV as last written the digest of the rows, and that of the file."""
+
+FILLED = ("digest", "file", "workbook", "log_row", "typed", "settings")
+"""Fields that no row is without."""
+
+JSON = ("typed", "settings")
+"""Texts that are read again, as the names and values in them."""
 
 SQLITE = {"text": "TEXT", "real": "REAL", "integer": "INTEGER", "date": "TEXT"}
 WAIT_SECONDS = 5.0
@@ -208,7 +217,7 @@ def load_xlsx(connection: sqlite3.Connection, path: Path, *, heads_alone: bool =
             if fields is None:
                 raise NoRegister(f"{path} has other columns than a register of this version; collect into a new file")
             if not heads_alone:
-                _insert(connection, name, fields, _stored(rows, fields))
+                _insert(connection, name, fields, _stored(rows, fields, f"{path}: its sheet {title}"))
         held.settle(connection)
     except Unreadable as error:
         raise NoRegister(error.sentence) from error
@@ -223,12 +232,43 @@ def _fields_of(heads: dict[int, Any], table: str) -> tuple[Field, ...] | None:
     return None
 
 
-def _stored(rows: Iterable[dict[int, Any]], fields: tuple[Field, ...]) -> Iterator[tuple[Any, ...]]:
+def _stored(rows: Iterable[dict[int, Any]], fields: tuple[Field, ...], where: str) -> Iterator[tuple[Any, ...]]:
+    """The rows as the database holds them, without emptied ones.
+
+    People open the file: NoRegister where a cell was changed to what it can't be.
+    """
     for row in rows:
-        yield tuple(_value(row.get(at), one.kind) for at, one in enumerate(fields, 1))
+        if any(value not in (None, "") for value in row.values()):
+            yield tuple([_cell(row.get(at), one, where) for at, one in enumerate(fields, 1)])
 
 
-def _value(value: Any, kind: str) -> Any:
-    if kind == "date" and isinstance(value, float):
-        return (date(1899, 12, 30) + timedelta(days=int(value))).isoformat()
-    return int(value) if kind == "integer" and isinstance(value, float) else value
+def _cell(value: Any, field: Field, where: str) -> Any:
+    try:
+        return _value(value, field)
+    except (ValueError, OverflowError, RecursionError):
+        raise NoRegister(
+            f"{where} has {said(value)} as {field.name}, {field.meaning}, which it can't be; it was changed since it "
+            f"was written: undo that, or take an earlier copy of the file"
+        ) from None
+
+
+def _value(value: Any, field: Field) -> Any:
+    """What the database holds for a cell; ValueError, or one of its like, where that is nothing of the field's kind."""
+    if value in (None, ""):
+        if field.name in FILLED:
+            raise ValueError
+        return value
+    if field.kind == "date":
+        day = date.fromisoformat(value) if isinstance(value, str) else DAY_0 + timedelta(days=int(_number(value)))
+        return day.isoformat()
+    if field.kind != "text":
+        return int(_number(value)) if field.kind == "integer" else _number(value)
+    if isinstance(value, contents.Error) or (field.name in JSON and not isinstance(json.loads(str(value)), dict)):
+        raise ValueError
+    return value
+
+
+def _number(value: Any) -> float:
+    if not isinstance(value, float):
+        raise ValueError
+    return value

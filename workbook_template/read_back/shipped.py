@@ -57,6 +57,10 @@ class Issued(NamedTuple):
         return YES if self.day and self.released and self.own and not rejected else PERHAPS
 
 
+UNKNOWN = Issued(None, None, None, None, kept=False)
+"""Of a file whose row is gone from the register's list of workbooks."""
+
+
 def kept(book: Filled, values: dict[str, Any]) -> dict[str, str | None]:
     """What a register keeps of the certificate of a workbook: every field, also an empty one."""
     day = book.day(values.get("certificate_date"))
@@ -89,7 +93,7 @@ def certificates(workbooks: Iterable[tuple[str, str]]) -> Callable[[str, str | N
             of_job[key(found["job_number"])] = one._replace(own=False)
 
     def certificate(file: str, job: str | None) -> Issued:
-        own = of_file[file]
+        own = of_file.get(file, UNKNOWN)
         return own if own.number else of_job.get(key(job), own)
 
     return certificate

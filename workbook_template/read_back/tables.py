@@ -13,6 +13,8 @@ from xml.sax.saxutils import escape, quoteattr
 
 from openpyxl.utils import get_column_letter
 
+from workbook_template.figures.functions import serial
+
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 PACKAGE = "http://schemas.openxmlformats.org/package/2006"
@@ -158,7 +160,7 @@ def _sheet(table: Table) -> Iterator[str]:
 
 def _cell(place: str, value: Any, kind: str) -> str:
     if kind == "date":
-        day = date.fromisoformat(value).toordinal() - date(1899, 12, 30).toordinal()
+        day = int(serial(date.fromisoformat(value)))
         return f'<c r="{place}" s="2"><v>{day}</v></c>'
     if isinstance(value, (int, float)):
         return f'<c r="{place}"><v>{value!r}</v></c>'

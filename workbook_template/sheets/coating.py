@@ -44,10 +44,10 @@ ALLOWANCE = the.own_allowance > 0
 """Without one, crest and pitch diameter stand off basic size by nothing but how they are rounded; the root clears."""
 
 ON_SURFACE = node(2)
-ON_FLANKS = (
-    2 * (1 / xl.COS(xl.RADIANS(the.flank_leading)) + 1 / xl.COS(xl.RADIANS(the.flank_trailing))) / the.flank_spread
-)
-"""How many times its thickness a coating adds to a plain diameter, and to the pitch diameter."""
+ALONG_AXIS = 1 / xl.COS(xl.RADIANS(the.flank_leading)) + 1 / xl.COS(xl.RADIANS(the.flank_trailing))
+"""How many times its thickness a coating narrows the groove, which is half a pitch wide at the pitch line."""
+ON_FLANKS = 2 * ALONG_AXIS / the.flank_spread
+"""How many times its thickness it adds to the pitch diameter; to a plain diameter twice."""
 
 
 def thickness() -> Node:
@@ -197,6 +197,7 @@ def _fault() -> Node:
             )
             for which in WHICH
         ),
+        (the.pitch <= 2 * ALONG_AXIS * THICK, "Coating: this thickness fills the groove; check its unit."),
     )
 
 
