@@ -81,7 +81,7 @@ TOLD = {
     "budget_factor": "a factor k of 1 to 5.",
     **dict.fromkeys(("study_a_1", "study_c_3"), "Next: part 1 has 8 of 9 readings as numbers"),
     "study_tolerance_width": "Check entry: the width of the tolerance",
-    "part": "Part is an error value: retype it.",
+    "part": "Sheet Job: Part is an error value: retype it.",
     "material_certificate": "Its certificate is an error value: retype it.",
     "unit": "Choose the working unit, in or mm.",
     "hand": "Choose the hand, right or left.",

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
-    first,
     given,
     known,
     length,
@@ -224,7 +223,7 @@ def _panel() -> Block:
     step = Figure(
         "certificate_step",
         "what the certificate still lacks",
-        first((the.certificate_spoiled.differs(""), the.certificate_spoiled), otherwise=next_step()),
+        next_step(),
     )
     return block(
         None,

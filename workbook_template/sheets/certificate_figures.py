@@ -66,6 +66,8 @@ def others(kind: str) -> Node:
 def next_step() -> Node:
     """What the paper still lacks."""
     return first(
+        (the.certificate_spoiled.differs(""), the.certificate_spoiled),
+        (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
         (
             no(given(in_text(the.shop_name))),
             "Next: type the shop's name and address; they stand on every paper for customers.",

@@ -215,8 +215,7 @@ def _choices(unit: str) -> Block:
     """Which thread, from the system down to the class."""
     values: dict[str, str | float] = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
-    error = spoiled(one for one in FIELDS if one.dimension == "text")
-    hint = xl.TRIM(sentences(error, wrong_day, "Boxed and shaded: type or choose here. All else computes."))
+    hint = xl.TRIM(sentences(the.job_spoiled, wrong_day, "Boxed and shaded: type or choose here. All else computes."))
     return block(
         "The thread: choose from top to bottom",
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
@@ -242,6 +241,8 @@ def _working() -> tuple[Figure, ...]:
           for one in (*FIELDS, *CHOICES) if one.name in AS_TEXT),
         Figure("thread_diameter_used", "diameter, to shorten the list; an error value as words",
                xl.IFERROR(the.thread_diameter & "", AN_ERROR)),
+        Figure("job_spoiled", "which entry of the job is an error value, in a sentence",
+               spoiled(one for one in FIELDS if one.dimension == "text")),
         Figure("ordered", "parts to make, where the quantity is a number of parts",
                when(believed(MANY, the.quantity), the.quantity), "count"),
         Figure("thread_fault", "what is missing before the thread can be looked up", _fault()),

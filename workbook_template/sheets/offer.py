@@ -226,8 +226,7 @@ def _signatures() -> Block:
 
 def _panel() -> Block:
     """What is typed, beside the page."""
-    lacks = first((the.offer_spoiled.differs(""), the.offer_spoiled), otherwise=offer_figures.NEXT)
-    step = Figure("offer_next", "what the offer still lacks", lacks)
+    step = Figure("offer_next", "what the offer still lacks", offer_figures.NEXT)
     gauged = Figure("offer_gauged_words", "what gauging is in the price", offer_figures.GAUGED)
     no_day = Figure("offer_valid_words", "whether the day is one", days.if_no_day(the.offer_valid))
     return block(

@@ -118,6 +118,8 @@ def _other_length() -> tuple[Node, Node]:
 
 
 NEXT = first(
+    (the.offer_spoiled.differs(""), the.offer_spoiled),
+    (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
     (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
     (NO_PRICE, "The sheet Estimate gives no price: look over what is typed there."),
     (the.estimate_doubt.differs(""), say("Sheet Estimate: ", the.estimate_doubt)),
