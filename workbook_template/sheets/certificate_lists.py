@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     above,
     all_of,
     any_of,
@@ -195,10 +196,6 @@ def _left(number: int) -> str:
     return "certificate_left" if number == 1 else f"certificate_left_{number}"
 
 
-_READINGS = joined("+", *(known(the[f"log_{name}"]) for name in log_rows.READINGS))
-"""How many readings each row of the log has."""
-
-
 def used(kind: str, rows: int) -> Table:
     """Beside each instrument or wire set: in how many rows it is named, and its running number among those.
 
@@ -209,7 +206,7 @@ def used(kind: str, rows: int) -> Table:
     def counted(number: int) -> Node:
         named: Node = xl.COUNTIF(the[f"log_{kind}_at"], number)
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-            unnamed = xl.SUMPRODUCT((1 - known(the.log_wires_at)) * (_READINGS > 0))
+            unnamed = xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER))
             named = named + when(xl.IFERROR(SET_ROW, 0).same(number), unnamed, 0)
         return named
 

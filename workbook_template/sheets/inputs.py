@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
+from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, empty, first, known, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
@@ -89,7 +90,7 @@ AN_ERROR = "an error value"
 
 def left_empty(cell: Node) -> Node:
     """Whether nothing is typed; an error value is something."""
-    return xl.IFERROR(empty(cell), False)
+    return when(xl.ISERROR(cell), False, empty(cell))
 
 
 def none_of(cell: Node, *words: str) -> Node:
@@ -105,6 +106,12 @@ def chosen(cell: Node, word: str) -> Node:
 def in_text(cell: Node) -> Node:
     """What is typed as text; nothing where it is an error value: who needs it asks for it then."""
     return xl.IFERROR(cell & "", "")
+
+
+def texts(typed: Iterable[Input]) -> tuple[Figure, ...]:
+    """What is typed as text, a figure each: papers repeat it."""
+    meaning = "nothing for an error value"
+    return tuple(Figure(f"{one.name}_text", f"{one.meaning}; {meaning}", in_text(the[one.name])) for one in typed)
 
 
 def spoiled(typed: Iterable[Input]) -> Node:

@@ -28,9 +28,9 @@ from workbook_template.sheets.inputs import (
     Check,
     Input,
     believed,
-    in_text,
     one_of,
     spoiled,
+    texts,
     whole,
 )
 from workbook_template.sheets.layout import (
@@ -237,8 +237,7 @@ def _working() -> tuple[Figure, ...]:
         (the.own_unit.same(the.unit_text), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
     )
     return (
-        *(Figure(f"{one.name}_text", f"{one.meaning}; nothing for an error value", in_text(the[one.name]))
-          for one in (*FIELDS, *CHOICES) if one.name in AS_TEXT),
+        *texts(one for one in (*FIELDS, *CHOICES) if one.name in AS_TEXT),
         Figure("thread_diameter_used", "diameter, to shorten the list; an error value as words",
                xl.IFERROR(the.thread_diameter & "", AN_ERROR)),
         Figure("job_spoiled", "which entry of the job is an error value, in a sentence",

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from workbook_template.figures.notation import the
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import ANYTHING, Input, in_text
+from workbook_template.sheets.inputs import ANYTHING, Input
 from workbook_template.sheets.layout import CALLOUT, NOTE, Line, entry, line, words
 
 SHOP = (
@@ -31,10 +31,10 @@ def entries(inputs: Iterable[Input] = (*SHOP, CUSTOMER)) -> tuple[Line, ...]:
 def head(title: str) -> tuple[Line, ...]:
     """The letterhead and what the paper is."""
     return (
-        line(words(12, in_text(the.shop_name), "letter_name"), height=CALLOUT),
+        line(words(12, the.shop_name_text & "", "letter_name"), height=CALLOUT),
         line(
-            words(7, in_text(the.shop_address), "letter_rule"),
-            words(5, in_text(the.shop_contact), "letter_rule_right"),
+            words(7, the.shop_address_text & "", "letter_rule"),
+            words(5, the.shop_contact_text & "", "letter_rule_right"),
             height=2 * NOTE,
         ),
         line(height=NOTE / 3),
@@ -46,9 +46,9 @@ def head_again(title: str, number: Node) -> tuple[Line, ...]:
     """The small head of a later page: shop, what the paper is, its number."""
     return (
         line(
-            words(6, in_text(the.shop_name), "letter_rule"),
+            words(6, the.shop_name_text & "", "letter_rule"),
             words(4, title, "letter_rule_right"),
-            words(2, in_text(number), "letter_rule_right"),
+            words(2, number & "", "letter_rule_right"),
         ),
         line(height=NOTE),
     )

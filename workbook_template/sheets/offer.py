@@ -27,7 +27,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import certificate, letterhead, offer_figures
 from workbook_template.sheets.bar_figures import BY_LENGTH
 from workbook_template.sheets.estimate_inputs import QUANTITIES, SUPPLIED
-from workbook_template.sheets.inputs import ANYTHING, DAY, Input, in_text, spoiled
+from workbook_template.sheets.inputs import ANYTHING, DAY, Input, in_text, spoiled, texts
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -137,11 +137,11 @@ def _addressed() -> Block:
         return shown(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
 
     numbers = (
-        ("Number", words(3, in_text(the.offer_number), "body")),
+        ("Number", words(3, the.offer_number_text & "", "body")),
         ("Date", day("offer_date", "day of the offer, as printed")),
         ("Valid until", day("offer_valid", "last day of the offer, as printed")),
     )
-    address = deep(words(6, in_text(the.customer_address), "body_top", lines=2))
+    address = deep(words(6, the.customer_address_text & "", "body_top", lines=2))
     to = block(None, line(words(6, the.customer_text & "", "body"), height=CALLOUT), *address)
     return beside(to, gap(1), block(None, *(_said(label, said, BODY) for label, said in numbers)))
 
@@ -202,9 +202,9 @@ def _terms() -> Block:
     return block(
         None,
         line(shown(12, rises, "note_9"), height=3 * NOTE),
-        line(words(12, in_text(the.offer_terms), "body"), height=2 * NOTE),
-        line(words(12, in_text(the.offer_tax), "body"), height=ROW),
-        line(words(12, in_text(the.offer_remarks), "body_top"), height=3 * NOTE),
+        line(words(12, the.offer_terms_text & "", "body"), height=2 * NOTE),
+        line(words(12, the.offer_tax_text & "", "body"), height=ROW),
+        line(words(12, the.offer_remarks_text & "", "body_top"), height=3 * NOTE),
         *(line(words(12, one, "note_9"), height=NOTE) for one in ALWAYS),
         line(shown(12, authority, "note_9"), height=2 * NOTE),
     )
@@ -251,6 +251,7 @@ def _working() -> tuple[Figure, ...]:
     typed = {one.name: one.meaning for one in OTHERS}
     return (
         *offer_figures.working(),
+        *texts((NUMBER, *OTHERS[-2:], REMARKS)),
         Figure("offer_spoiled", "what is typed for the paper and is an error value", spoiled(PRINTED)),
         Figure("offer_supplied", "bars or blanks that the customer has to supply, at each quantity", supplied),
         Figure("offer_rises", meaning, rises),

@@ -135,10 +135,10 @@ NEXT = first(
          when(coating.ASKED, "the sheet Job has its thickness.", "the sheet Estimate charges for it."))),
     (all_of(COATED, blank(the.estimate_coating)),
      "The coating that is named has no price: type Coating a piece on the sheet Estimate, 0 where the customer coats."),
-    (no(given(in_text(the.offer_number))), "Next: type the number of the offer."),
+    (no(given(the.offer_number_text)), "Next: type the number of the offer."),
     (no(given(in_text(the.estimate_currency))), "Name the money on the sheet Estimate."),
     (no(DATED), "Next: type the date of the offer."),
-    (no(given(in_text(the.shop_name))), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
+    (no(given(the.shop_name_text)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
     (all_of(COATED, no(coating.ASKED)),
      "Type the thickness of the coating on the sheet Job: without it the lathe cuts to the limits of the bare part."),
 )  # fmt: skip
