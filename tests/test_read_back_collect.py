@@ -356,6 +356,62 @@ def test_the_same_rows_on_a_postgresql_server(
     assert command.main([*asked[:-1], "postgresql:///nothing?host=/nowhere"]) == 2
     said = capsys.readouterr().err
     assert "the server did not take the register: " in said
+    assert "nothing was written" in said
+
+
+@pytest.mark.parametrize(
+    ("address", "why"),
+    [
+        ("postgresql:///nothing?host=/nowhere", "the server did not take the register: "),
+        ("postgresql://shop@127.0.0.1:1/quality", "the server did not take the register: "),
+        ("mysql://shop@server/quality", "is no address of a PostgreSQL server"),
+        ("", "is no address of a PostgreSQL server"),
+    ],
+)
+def test_a_server_that_is_not_there_is_refused_before_anything_is_written(
+    tmp_path: Path, folder: Path, address: str, why: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+    out.mkdir()
+    asked = ["collect", str(folder), "-o", str(out / "r.xlsx"), "--csv", str(out / "r.csv"), "--db"]
+    assert command.main([*asked, str(out / "r.sqlite"), "--to", address]) == 2
+    said = capsys.readouterr().err
+    assert why in said
+    assert "nothing was written" in said
+    assert "workbooks" not in said  # no file was read either
+    assert list(out.iterdir()) == []
+
+
+def test_a_server_that_refuses_the_rows_leaves_the_register_as_it_was(
+    tmp_path: Path, database: str, folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Another table of that name stands there already, which shows only when the rows come."""
+    other = database.replace("/postgres?", "/other?")
+    psql(database, "CREATE DATABASE other")
+    psql(other, "CREATE TABLE readings (digest text PRIMARY KEY)")
+    xlsx, csv_file = tmp_path / "r.xlsx", tmp_path / "r.csv"
+    asked = ["collect", str(folder), "-o", str(xlsx), "--csv", str(csv_file), "--to", other]
+    assert command.main(asked) == 2
+    said = capsys.readouterr().err
+    assert "the server did not take the register: " in said
+    assert "nothing was written" in said
+    assert not xlsx.exists()
+    assert not csv_file.exists()
+
+
+def test_a_file_that_cannot_be_written_once_the_server_has_the_rows(
+    tmp_path: Path, database: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(content: bytes, path: Path) -> None:
+        raise OSError(28, "No space left on device", str(path))
+
+    third = database.replace("/postgres?", "/third?")
+    psql(database, "CREATE DATABASE third")
+    monkeypatch.setattr(placing, "put", full)
+    assert command.main(["collect", str(folder), "-o", str(tmp_path / "r.xlsx"), "--to", third]) == 2
+    said = capsys.readouterr().err.splitlines()[-1]
+    assert "No space left on device; the server has the rows already: mend that, run it again" in said
+    assert psql(third, "SELECT count(*) FROM readings") == "30\n"
 
 
 def test_records_that_rest_on_a_wrong_wire_set(

@@ -122,6 +122,6 @@ def _classes(book: Book, ws: Worksheet, most: int) -> None:
         row = HEAD + number
         its_class = at(f"{listed}{row}")
         there = when(the.class_number >= number, xl.INDEX(the.class_list, the.class_start + (number - 1)))
-        is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class), 1, 0), 0)
+        is_chosen = when(given(its_class), when(xl.EXACT(its_class, the.thread_class_text), 1, 0), 0)
         blocks.write(book, ws, f"{listed}{row}", when(known(the.class_number), there), "table")
         blocks.write(book, ws, f"{chosen}{row}", is_chosen, "table")

@@ -98,6 +98,8 @@ def collect(
     for one in outputs:
         if not one.parent.is_dir():
             raise NoRegister(f"there is no folder {one.parent}; make it first")
+    if to is not None:
+        server.reach(to)
     listed = workbooks(folder, tuple(outputs))
     with contextlib.ExitStack() as stack:
         for one in outputs:
@@ -107,8 +109,16 @@ def collect(
         if xlsx is not None and xlsx.exists():
             register.load_xlsx(connection, xlsx, heads_alone=register.is_begun(connection))
         summary = _fill(connection, folder, listed, say)
-        register.write(connection, xlsx, csv)
-        loaded = server.load(connection, to) if to else None
+        loaded = None if to is None else server.load(connection, to)
+        try:
+            register.write(connection, xlsx, csv)
+        except (OSError, placing.NotPlaced) as error:
+            if to is None:
+                raise
+            of_file = (
+                isinstance(error, OSError) and f"{error.filename or 'the register'} can't be written: {error.strerror}"
+            )
+            raise NoRegister(f"{of_file or error}; the server has the rows already: mend that, run it again") from error
     return summary._replace(loaded=loaded)
 
 

@@ -1,11 +1,13 @@
 """Loads the register into a PostgreSQL server, through its own client psql: nothing else has to be installed.
 
 Rows that are there already stay; only whether a later state has replaced them is brought up to date. All or nothing.
+The server is asked before anything is read, and loaded before any file is written: where it refuses, nothing is.
 """
 
 from __future__ import annotations
 
 import contextlib
+import os
 import shutil
 import subprocess
 from collections.abc import Iterable, Iterator, Sequence
@@ -18,24 +20,55 @@ SCHEMES = ("postgresql://", "postgres://")
 KINDS = {"text": "text", "real": "double precision", "integer": "integer", "date": "date"}
 
 
-def load(connection: Connection, address: str) -> int:
-    """Load both tables; how many readings were new on the server. NoRegister, with its words, where it refuses."""
+WAIT_SECONDS = "10"
+"""For a server that does not answer, where the user has not said how long."""
+
+
+def reach(address: str) -> None:
+    """NoRegister, with the words of psql, where no such server answers."""
+    asked = subprocess.run(
+        [*_psql(address), "-c", "SELECT 1"], stdin=subprocess.DEVNULL, capture_output=True, encoding="utf-8",
+        errors="replace", env=_environment(), check=False,
+    )  # fmt: skip
+    if asked.returncode:
+        raise _refusal(asked.stderr)
+
+
+def _environment() -> dict[str, str]:
+    return {"PGCONNECT_TIMEOUT": WAIT_SECONDS, **os.environ}
+
+
+def _refusal(said: str) -> NoRegister:
+    words = said.strip().splitlines() or ["psql ended without a word"]
+    return NoRegister(f"the server did not take the register: {words[0]}; nothing was written")
+
+
+def _psql(address: str) -> list[str]:
+    """The client and the server; NoRegister where the one is missing or the other no address."""
     if not address.startswith(SCHEMES):
-        raise NoRegister(f"{address} is no address of a PostgreSQL server; it begins with {SCHEMES[0]}")
+        raise NoRegister(
+            f"{address} is no address of a PostgreSQL server; it begins with {SCHEMES[0]}; nothing was written"
+        )
     program = shutil.which("psql")
     if program is None:
-        raise NoRegister("psql is missing: install the PostgreSQL client (Debian: postgresql-client)")
-    command = [program, "-X", "-q", "-t", "-A", "-v", "ON_ERROR_STOP=1", "-f", "-", address]
+        raise NoRegister(
+            "psql is missing: install the PostgreSQL client (Debian: postgresql-client); nothing was written"
+        )
+    return [program, "-X", "-q", "-t", "-A", "-v", "ON_ERROR_STOP=1", "-d", address]
+
+
+def load(connection: Connection, address: str) -> int:
+    """Load both tables; how many readings were new on the server. NoRegister, with its words, where it refuses."""
     with subprocess.Popen(
-        command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, encoding="utf-8"
-    ) as process:
+        [*_psql(address), "-f", "-"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+        encoding="utf-8", env=_environment(),
+    ) as process:  # fmt: skip
         assert process.stdin is not None
         with contextlib.suppress(BrokenPipeError):  # psql has ended; it says why
             _send(process.stdin, connection)
         said, refused = process.communicate()
     if process.returncode:
-        words = refused.strip().splitlines() or ["psql ended without a word"]
-        raise NoRegister(f"the server did not take the register: {words[0]}")
+        raise _refusal(refused)
     return int(said.split()[-1])
 
 

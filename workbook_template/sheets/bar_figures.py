@@ -19,7 +19,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.estimate_inputs import QUANTITY_CELLS, SUPPLIED, too_small
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
+from workbook_template.sheets.inputs import AN_ERROR, LENGTH, MORE_THAN_ZERO, believed, chosen
 
 SHEET = "Bars"
 FEW = 4
@@ -34,7 +34,7 @@ PART_IS_HEXAGON = the.estimate_part_shape_used.same("hexagon")
 
 def is_shape(shape: Node) -> Node:
     """Whether a shape of bar is named."""
-    return any_of(shape.same("round"), shape.same("hexagon"))
+    return any_of(chosen(shape, "round"), chosen(shape, "hexagon"))
 
 
 def least(shape: Node) -> Node:
@@ -52,7 +52,7 @@ def from_rack(name: str, own: str) -> Node:
     """What counts of an input of the bar: that of the line of the list, or what is typed."""
     typed, line = the[f"estimate_{name}"], xl.INDEX(the[f"rack_{own}"], the.estimate_bar_line)
     listed = xl.IFERROR(when(line.same(""), "", line), "")
-    return when(blank(the.estimate_bar_line), when(blank(typed), "", typed), listed)
+    return when(blank(the.estimate_bar_line), when(blank(typed), "", xl.IFERROR(typed, AN_ERROR)), listed)
 
 
 def bar_words() -> Node:
@@ -98,7 +98,7 @@ def few() -> Node:
     return xl.MID(listed, 3, 255)
 
 
-BY_LENGTH = the.estimate_material_by.same("length used")
+BY_LENGTH = chosen(the.estimate_material_by, "length used")
 """Whether the rest of a bar goes back to the rack, so that no price steps at the last bar."""
 
 CLIFF_WORDS = when(

@@ -17,7 +17,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import decision, record_head
-from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, number_from, one_of
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, chosen, number_from, one_of
 from workbook_template.sheets.layout import (
     BODY,
     NOTE,
@@ -59,7 +59,7 @@ KINDS = tuple(DIVISORS)
 
 def standard_uncertainty(stated: Node, kind: Node) -> Node:
     """Of a stated value that is not negative."""
-    divided = first(*((kind.same(word), stated / divisor) for word, divisor in DIVISORS.items()))
+    divided = first(*((chosen(kind, word), stated / divisor) for word, divisor in DIVISORS.items()))
     return when(believed(NOT_NEGATIVE, stated), divided)
 
 
@@ -186,7 +186,7 @@ RESULTS = {
 
 def in_words() -> Node:
     """The uncertainty in words, or what is missing first."""
-    expanded = say("Expanded uncertainty ", fixed(the.budget_expanded, the.decimals + 1), " ", the.unit)
+    expanded = say("Expanded uncertainty ", fixed(the.budget_expanded, the.decimals + 1), " ", the.unit_text)
     verdict = first(
         (no(blank(the.expanded_uncertainty)), "not used: a U is typed below."),
         (the.budget_share <= 0.1, "a tenth or less: fine enough."),
@@ -237,7 +237,7 @@ def _row(one: Source) -> Line:
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
     if one.unit == "unit":
-        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit & ""), "row_centred")
+        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit_text & ""), "row_centred")
     else:
         unit = words(1, one.unit, "row_centred")
     return line(

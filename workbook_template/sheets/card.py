@@ -86,13 +86,14 @@ def _main() -> Block:
 
 def _worked_for() -> Node:
     """What the figures hold for: with another tip, blank or set of wires they are wrong."""
-    tip = when(the.tip_kind.same("sharp"), "sharp tip", say(the.tip_kind, " ", length(the.tip_size)))
+    tip = when(the.tip_kind_used.same("sharp"), "sharp tip", say(the.tip_kind_used, " ", length(the.tip_size)))
     measured = when(
         blank(the.blank_measured), say(the.blank_word, " NOT MEASURED"),
         say(the.blank_word, " measured ", length(the.blank_measured)),
     )  # fmt: skip
     wires = when(
-        the.wire_serves, say(", wires ", wire(the.wire_used), when(given(the.wire_set), say(" of ", the.wire_set)))
+        the.wire_serves,
+        say(", wires ", wire(the.wire_used), when(given(the.wire_set_used), say(" of ", the.wire_set_used))),
     )
     division = when(known(the.dial_used), say(" 1 div. = ", fixed(the.dial_used, the.decimals), "."))
     told = say("For this alone: ", tip, when(existing.REPAIR, "", say(", ", measured)), wires, ".", division)
@@ -107,7 +108,7 @@ def _gearing() -> Block:
         "Compound angle: see Setup.",
     )
     sizes = say(the.blank_title, ": aim ", length(the.blank_aim), ", ", length(the.blank_min), " to ",
-                length(the.blank_max), " ", the.unit, ". ")  # fmt: skip
+                length(the.blank_max), " ", the.unit_text, ". ")  # fmt: skip
     ordinary = when(known(the.blank_aim), sizes)
     turned = when(existing.REPAIR, "THREAD EXISTS: no blank to turn; pick it up, second page. ", ordinary)
     cone = all_of(the.tapered, no(existing.REPAIR), known(the.blank_aim))

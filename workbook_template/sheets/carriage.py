@@ -45,13 +45,13 @@ def gear_words() -> Node:
     )  # fmt: skip
     by_inch = say(
         "Gear for ", _per_inch(starts), " threads per inch", when(several, say(", not ", _per_inch(1))), ", lead ",
-        length(the.lead), " ", the.unit, ".",
+        length(the.lead), " ", the.unit_text, ".",
     )  # fmt: skip
     words = when(all_of(the.own_unit.same("mm"), _ODD), metric, by_inch)
     return when(CHOSEN, say(words, when(several, next_one)))
 
 
-INCH_IN_UNIT = when(the.unit.same("mm"), 25, 1)
+INCH_IN_UNIT = when(the.unit_text.same("mm"), 25, 1)
 """About so far a scratch pass is measured: one inch, 25 mm."""
 
 
@@ -73,7 +73,7 @@ def scratch_words(exists: Node) -> Node:
         when(exists, "First along the groove, tool clear of it", "First a scratch pass, spindle stopped to measure"),
         ": ",
         _turns(" of one start"), " = ",
-        length(the.scratch_length), " ", the.unit, ".",
+        length(the.scratch_length), " ", the.unit_text, ".",
     )  # fmt: skip
     return when(known(the.scratch_length), told)
 
@@ -87,7 +87,9 @@ def scratch_tick() -> Figure:
 
 def of_runout() -> Node:
     """The seconds that the run-out gives the hand; nothing where no speed is known."""
-    over = say(", ", _fixed(the.runout_seconds, 2), " s over the relief of ", length(the.usable_relief), " ", the.unit)
+    over = say(
+        ", ", _fixed(the.runout_seconds, 2), " s over the relief of ", length(the.usable_relief), " ", the.unit_text
+    )
     relief = when(known(the.runout_seconds), over, "; no relief is typed on Lathe")
     told = say("Time for the hand: ", _fixed(the.turn_seconds, 2), " s a turn of run-out", relief, ".")
     return when(known(the.turn_seconds), told)
@@ -96,8 +98,8 @@ def of_runout() -> Node:
 def _words() -> Node:
     """Speed of the carriage and seconds of the run-out in a sentence each."""
     runs = say(
-        the.rpm_listed, " rpm: the carriage runs ", _fixed(the.carriage_speed, when(the.unit.same("mm"), 0, 1)), " ",
-        the.unit, "/min. ", of_runout(),
+        the.rpm_listed, " rpm: the carriage runs ", _fixed(the.carriage_speed, when(the.unit_text.same("mm"), 0, 1)),
+        " ", the.unit_text, "/min. ", of_runout(),
     )  # fmt: skip
     none = "No speed of the carriage: give cutting speed and lathe on the sheet Lathe."
     return first((no(CHOSEN), ""), (known(the.carriage_speed), runs), otherwise=none)
@@ -123,5 +125,5 @@ def on_card() -> tuple[Figure, Figure]:
     """Head and figure for the card: the speed of the carriage, a dash where no speed is known."""
     runs = when(known(the.carriage_speed), the.carriage_speed, when(CHOSEN, "–"))
     figure = Figure("card_carriage", "speed of the carriage, a dash where no speed is known", runs, "0.0")
-    head = say("Carriage", when(given(the.unit), say(", ", the.unit, "/min")))
+    head = say("Carriage", when(given(the.unit_text), say(", ", the.unit_text, "/min")))
     return Figure("card_carriage_head", "head of the carriage's speed, with its unit", head), figure

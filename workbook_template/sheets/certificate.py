@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     given,
     known,
     length,
@@ -38,7 +39,7 @@ from workbook_template.sheets.certificate_lists import (
     values,
 )
 from workbook_template.sheets.decision import once
-from workbook_template.sheets.inputs import ANYTHING, DAY, Input
+from workbook_template.sheets.inputs import ANYTHING, DAY, Input, in_text, spoiled, texts
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -84,6 +85,10 @@ DIGEST = Input(
 )  # fmt: skip
 
 
+PRINTED = (*letterhead.SHOP, letterhead.CUSTOMER, NUMBER, LOT, ORDER, *SIGNED)
+"""Words that the papers repeat."""
+
+
 def printed(quantity: int, rows: int) -> int:
     """Pages that are printed: the letter, and as many lists as the quantity needs, one at least.
 
@@ -105,12 +110,12 @@ def _addressed() -> Block:
         when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
     )  # fmt: skip
     numbers = (
-        ("Number", words(3, the.certificate_number & "", "body")), ("Date", shown(3, date, "body")),
-        ("Your order", words(3, the.certificate_order & "", "body")),
-        ("Lot", words(3, the.certificate_lot & "", "body")),
+        ("Number", words(3, the.certificate_number_text & "", "body")), ("Date", shown(3, date, "body")),
+        ("Your order", words(3, the.certificate_order_text & "", "body")),
+        ("Lot", words(3, the.certificate_lot_text & "", "body")),
     )  # fmt: skip
     customer = shown(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
-    to = block(None, line(customer), *deep(words(6, the.customer_address & "", "body_top", lines=3)))
+    to = block(None, line(customer), *deep(words(6, the.customer_address_text & "", "body_top", lines=3)))
     said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
     return beside(to, gap(1), said)
 
@@ -184,10 +189,10 @@ def _count(word: str) -> Node:
 
 def _signatures() -> Block:
     """Names, boxes for pen and ink, and what the paper does not say."""
-    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[one.name] & "", "body")))
+    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[f"{one.name}_text"] & "", "body")))
     digest = Figure(
         "certificate_digest_printed", "digest of the data, as printed",
-        when(given(the.certificate_digest), say("Digest of the data: ", the.certificate_digest)),
+        when(given(in_text(the.certificate_digest)), say("Digest of the data: ", the.certificate_digest)),
     )  # fmt: skip
     authority = Figure("authority_certificate", "who governs pipe and flight threads", the.authority_words)
     return block(
@@ -212,7 +217,7 @@ def _panel() -> Block:
     on_this_file = "run python -m workbook_template certificate on this file"
     versions = say(
         "Workbook built ", the.built_on, " with sheetfuncs ", the.sheetfuncs_version, ". ",
-        when(given(the.certificate_digest),
+        when(given(in_text(the.certificate_digest)),
              f"Digest as typed above: {on_this_file} to see whether it is that of its data.",
              f"No digest yet: {on_this_file} and type what it prints."),
     )  # fmt: skip
@@ -220,7 +225,11 @@ def _panel() -> Block:
         "certificate_date_label", "label of the date, and whether it is one",
         when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099"),
     )  # fmt: skip
-    step = Figure("certificate_step", "what the certificate still lacks", next_step())
+    step = Figure(
+        "certificate_step",
+        "what the certificate still lacks",
+        next_step(),
+    )
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),
@@ -235,7 +244,7 @@ def _panel() -> Block:
 
 def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
     """Figures behind the page."""
-    gauged_alone = xl.SUMPRODUCT(the.log_instrument_used.same("") * the.log_gauge.differs(""))
+    gauged_alone = xl.SUMPRODUCT(the.log_instrument_at.same(NO_NUMBER) * the.log_gauge_at.differs(NO_NUMBER))
     unnamed = the.log_pitch_diameter_result.differs("") * the.log_part.same("")
     not_judged = (
         Figure(parts_that_are(word).name, f"parts whose pitch diameter is: {word}", _count(word), "count")
@@ -243,6 +252,9 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         if word not in JUDGED
     )
     return (
+        *texts(PRINTED),
+        Figure("certificate_spoiled", "what is typed for the paper and is an error value",
+               spoiled((*PRINTED, DIGEST))),
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
         *left(pages),
         Figure("certificate_crest_title", "which crest diameter is logged",
@@ -267,13 +279,13 @@ SPACE = block(None, line())
 def sheet(made: Made) -> Sheet:
     """The letter, its instruments with the first parts, and pages for all rows of the log; as many as needed print."""
     pages = groups(made.rows)
-    first = stack(
+    letter = stack(
         block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
         SPACE, _signatures(),
     )  # fmt: skip
     listed = (
         stack(
-            block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number)),
+            block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number_text)),
             instruments_used() if at == 1 else block(None, columns=12),
             parts(page, made.rows),
             block(None, rest(at, pages)),
@@ -281,12 +293,12 @@ def sheet(made: Made) -> Sheet:
         for at, page in enumerate(pages, start=1)
     )
     behind = (
-        used("instrument", "log_instrument_used", instruments.INSTRUMENTS),
-        used("wires", "log_wires", instruments.WIRE_SETS),
+        used("instrument", instruments.INSTRUMENTS),
+        used("wires", instruments.WIRE_SETS),
     )
     return Sheet(
         SHEET,
-        (first, *listed),
+        (letter, *listed),
         _working(pages),
         (*behind, values(made.rows)),
         beside=_panel(),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, given, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
+from workbook_template.sheets.inputs import in_text
 from workbook_template.sheets.log_advice import lot_words
 from workbook_template.trade import days
 
@@ -14,7 +15,7 @@ JUDGED = COUNTED[:4]
 
 def told(value: Node) -> Node:
     """A value as words, or a dash."""
-    return when(given(value), value & "", "–")
+    return when(given(in_text(value)), value & "", "–")
 
 
 def _of_readings(value: Node) -> Node:
@@ -24,14 +25,15 @@ def _of_readings(value: Node) -> Node:
 
 _LOGGED = the.certificate_logged - the.certificate_replaced - the.parts_again
 FIELDS = {
-    "Customer": Figure("certificate_customer", "customer", told(the.customer)),
-    "Part": Figure("certificate_part", "part", told(the.part)),
+    "Customer": Figure("certificate_customer", "customer", told(the.customer_text)),
+    "Part": Figure("certificate_part", "part", told(the.part_text)),
     "Drawing, revision": Figure(
-        "certificate_drawing", "drawing and revision", say(told(the.drawing), ", revision ", told(the.revision))),
-    "Material": Figure("certificate_material", "material", told(the.material)),
+        "certificate_drawing", "drawing and revision",
+        say(told(the.drawing_text), ", revision ", told(the.revision_text))),
+    "Material": Figure("certificate_material", "material", told(the.material_text)),
     "Its certificate": Figure(
-        "certificate_of_material", "certificate of the material", told(the.material_certificate)),
-    "Job": Figure("certificate_job", "job number", told(the.job_number)),
+        "certificate_of_material", "certificate of the material", told(the.material_certificate_text)),
+    "Job": Figure("certificate_job", "job number", told(the.job_number_text)),
     "Ordered": Figure(
         "certificate_ordered", "parts ordered", when(known(the.ordered), say(the.ordered, " parts"), "–")),
     "Logged, measured": Figure(
@@ -64,9 +66,14 @@ def others(kind: str) -> Node:
 def next_step() -> Node:
     """What the paper still lacks."""
     return first(
-        (no(given(the.shop_name)), "Next: type the shop's name and address; they stand on every paper for customers."),
-        (no(given(the.customer)), "Next: the customer, on the sheet Job."),
-        (no(given(the.certificate_number)), "Next: the number of this certificate."),
+        (the.certificate_spoiled.differs(""), the.certificate_spoiled),
+        (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
+        (
+            no(given(the.shop_name_text)),
+            "Next: type the shop's name and address; they stand on every paper for customers.",
+        ),
+        (no(given(the.customer_text)), "Next: the customer, on the sheet Job."),
+        (no(given(the.certificate_number_text)), "Next: the number of this certificate."),
         (no(days.is_day(the.certificate_date)), "Next: its date."),
         (the.certificate_date < xl.MAX(the.log_day), "Check its date: readings of the log were taken after it."),
         (the.certificate_logged.same(0), "Next: log the parts on the sheet Log."),
@@ -74,9 +81,12 @@ def next_step() -> Node:
             (the.certificate_n + the.certificate_ring_in + the.certificate_ring_others).same(0),
             "Next: measure the parts: the sheet Log has no pitch diameter and no gauge that counts.",
         ),
-        (no(given(the.certificate_inspector)), "Next: who inspected the lot."),
-        (no(given(the.certificate_released)), "Next: who releases it."),
-        (no(given(the.certificate_digest)), "Next: the digest of the data, so that a change shows later. Then print."),
+        (no(given(the.certificate_inspector_text)), "Next: who inspected the lot."),
+        (no(given(the.certificate_released_text)), "Next: who releases it."),
+        (
+            no(given(in_text(the.certificate_digest))),
+            "Next: the digest of the data, so that a change shows later. Then print.",
+        ),
         (
             parts_that_are("undecided") > 0,
             "Complete, but parts are undecided: Why, on the sheet Log, says what settles each. Print it, and sign.",

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
+    NO_NUMBER,
     above,
     all_of,
     any_of,
-    exactly,
     first,
     fixed,
     given,
@@ -29,6 +29,7 @@ from workbook_template.sheets.certificate_figures import (
     COUNTED,
     told,
 )
+from workbook_template.sheets.instrument_columns import SET_ROW
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -149,7 +150,7 @@ def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) ->
 
 
 def instruments_used() -> Block:
-    wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit, ". ")
+    wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit_text, ". ")
     unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
     not_here = say(
         _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
@@ -195,26 +196,24 @@ def _left(number: int) -> str:
     return "certificate_left" if number == 1 else f"certificate_left_{number}"
 
 
-_READINGS = joined("+", *(the[f"log_{name}"].differs("") for name in log_rows.READINGS))
-"""How many readings each row of the log has."""
+def used(kind: str, rows: int) -> Table:
+    """Beside each instrument or wire set: in how many rows it is named, and its running number among those.
 
-
-def used(kind: str, names: str, rows: int) -> Table:
-    """Beside each instrument or wire set: in how many rows it is named, and its running number among those."""
+    The log says of each row where in the list it is named, also of an entry that is an error value; of a number that
+    is there twice the first counts.
+    """
 
     def counted(number: int) -> Node:
-        own = xl.INDEX(the[f"{kind}_id"], number)
-        named: Node = xl.SUMPRODUCT(the[names].same(own) * 1)
+        named: Node = xl.COUNTIF(the[f"log_{kind}_at"], number)
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-            named = named + when(the.wire_set.same(own), xl.SUMPRODUCT(the.log_wires.same("") * (_READINGS > 0)), 0)
-        return when(given(own), when(_is_first(kind, number), named, 0), 0)
+            unnamed = xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER))
+            named = named + when(xl.IFERROR(SET_ROW, 0).same(number), unnamed, 0)
+        return named
 
     def so_far(number: int) -> Node:
-        own = xl.INDEX(the[f"{kind}_id"], number)
         used: Node = here[f"{kind}_rows"] > 0
         if kind == "instrument":
-            gauged = xl.SUMPRODUCT(the.log_gauge.same(own) * 1) > 0
-            used = any_of(used, when(given(own), all_of(_is_first(kind, number), gauged), False))
+            used = any_of(used, xl.COUNTIF(the.log_gauge_at, number) > 0)
         one = when(used, 1, 0)
         return one if number == 1 else above[f"{kind}_so_far"] + one
 
@@ -230,12 +229,6 @@ def used(kind: str, names: str, rows: int) -> Table:
         column("so_far", f"how many of the {kind} list are used down to here", so_far),
         column("used", f"running number of the {kind} used", running),
     ), rows)  # fmt: skip
-
-
-def _is_first(kind: str, number: int) -> Node:
-    """Whether it is the first of those with its number in the list."""
-    own = xl.INDEX(the[f"{kind}_id"], number)
-    return xl.MATCH(exactly(own), the[f"{kind}_id"], 0).same(number)
 
 
 def values(rows: int) -> Table:

@@ -351,6 +351,7 @@ def page_words() -> Node:
     last = xl.MIN(the.chart_start + (LOG_HEAD + WINDOW - 1), LOG_LAST)
     rows = say(". Rows ", the.chart_start + LOG_HEAD, " to ", last, " of the Log")
     return say(
-        when(given(the.part), the.part, "no part named"), ", job ", when(given(the.job_number), the.job_number, "–"),
+        when(given(the.part_text), the.part_text, "no part named"), ", job ",
+        when(given(the.job_number_text), the.job_number_text, "–"),
         ", ", the.unit_words, when(known(the.chart_start), rows), ".",
     )  # fmt: skip

@@ -53,7 +53,7 @@ ON_FLANKS = 2 * ALONG_AXIS / the.flank_spread
 def thickness() -> Node:
     """Its range, in words; a digit more than sizes have."""
     digits = the.decimals + 1
-    return say(fixed(THIN, digits), " to ", fixed(THICK, digits), " ", the.unit)
+    return say(fixed(THIN, digits), " to ", fixed(THICK, digits), " ", the.unit_text)
 
 
 def figures() -> tuple[Figure, ...]:

@@ -16,26 +16,28 @@ from workbook_template.sheets.layout import CALLOUT, NOTE, Block, block, line, s
 from workbook_template.sheets.setup_figures import at_aim
 
 NOT_COMPARED = "not compared"
-_TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit)
-_TIP = when(the.tip_kind.same("sharp"), "sharp", say(when(the.tip_kind.same("flat"), "flat ", "radius "), _TIP_SIZE))
+_TIP_SIZE = say(xl.SUBSTITUTE(the.tip_size & "", ",", "."), " ", the.unit_text)
+_TIP = when(
+    the.tip_kind_used.same("sharp"), "sharp", say(when(the.tip_kind_used.same("flat"), "flat ", "radius "), _TIP_SIZE)
+)
 _METHOD = when(the.alike_flanks, when(the.tapered, "handbook", "exact"), "handbook")
 _AIMED = at_aim(part_limit)
-_DEPTH = xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit)
+_DEPTH = xl.THREAD_DEPTH(the.callout, _TIP, the.aim_limit, the.blank_used, the.unit_text)
 _COATED = the.outward * (_AIMED - the.pitch_diameter_aimed) / 2
 """What is cut deeper for a coating."""
-_FEED_LEFT = (the.callout, the.wire_used, the.existing_reading, the.aim_limit, 0, the.unit, _METHOD)
+_FEED_LEFT = (the.callout, the.wire_used, the.existing_reading, the.aim_limit, 0, the.unit_text, _METHOD)
 _LEFT = when(the.tapered, xl.THREAD_FEED_LEFT(*_FEED_LEFT, the.taper_place), xl.THREAD_FEED_LEFT(*_FEED_LEFT))
-_OVER = (the.callout, the.wire_used, "max", the.unit, _METHOD)
+_OVER = (the.callout, the.wire_used, "max", the.unit_text, _METHOD)
 _OVER_WIRES = when(
     the.tapered,
     xl.IFERROR(xl.THREAD_OVER_WIRES(*_OVER, the.taper_place), "no number"),
     xl.THREAD_OVER_WIRES(*_OVER),
 )
 CHECKS = (
-    ("pitch_diameter_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit)),
-    ("pitch_diameter_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit)),
-    ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit)),
-    ("best_wire", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit)),
+    ("pitch_diameter_max", "Pitch diameter, max", xl.THREAD_PITCH_DIAMETER(the.callout, "max", the.unit_text)),
+    ("pitch_diameter_min", "Pitch diameter, min", xl.THREAD_PITCH_DIAMETER(the.callout, "min", the.unit_text)),
+    ("lead", "Lead", xl.THREAD_LEAD(the.callout, the.unit_text)),
+    ("best_wire", "Best wire", xl.THREAD_BEST_WIRE(the.callout, the.unit_text)),
     ("part_over_wires_max", "Over wires, max", _OVER_WIRES),
     ("depth", "Radial infeed", when(REPAIR, when(ASKED, NOT_COMPARED, _LEFT), _DEPTH + _COATED)),
     ("compound_travel", "Compound travel", xl.THREAD_COMPOUND(the.depth, the.angle_used)),

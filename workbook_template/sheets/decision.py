@@ -25,7 +25,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import log_taper
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, one_of
+from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, in_text, one_of
 from workbook_template.sheets.layout import NOTE, Block, Line, Piece, block, entry, gap, line, shown, words
 from workbook_template.sheets.log_rows import AGAIN
 from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
@@ -135,7 +135,7 @@ WORKING = (
 
 def _decision_words() -> Node:
     """The decision rule and the temperature, as printed."""
-    uncertainty, source = the.uncertainty_used, the.expansion_source
+    uncertainty, source = the.uncertainty_used, in_text(the.expansion_source)
     guard = when(
         known(uncertainty),
         "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
@@ -148,7 +148,9 @@ def _decision_words() -> Node:
         (no(is_simple), "CHECK ENTRY, choose simple or guard; until then simple"),
         otherwise="simple acceptance: on a limit is in (ILAC-G8:09/2019, 4.2.1)",
     )
-    u = when(known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit, _coverage_words()))
+    u = when(
+        known(uncertainty), say(", U = ", fixed(uncertainty, the.decimals + 1), " ", the.unit_text, _coverage_words())
+    )
     named = when(given(source), say(" (", source, ")"), "; name its source")
     at_20 = say("Sizes at 20 °C with ", the.expansion * 1000000, " millionths per °C", named)
     sizes = when(
@@ -260,7 +262,7 @@ def counts() -> Block:
     to_make = when(known(the.ordered), the.ordered, "–")
     wires = say(
         "Over wires ", fixed(the.wire_used, the.decimals + 1),
-        when(given(the.wire_set), say(", set ", the.wire_set)),
+        when(given(the.wire_set_used), say(", set ", the.wire_set_used)),
     )  # fmt: skip
     of_wires = when(
         all_of(known(the.wire_used), no(the.no_wires)),

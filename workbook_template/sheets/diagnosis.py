@@ -23,20 +23,20 @@ def _length(part: Node) -> Node:
 FIGURES = {
     "fall": when(
         known(the.feed_fall),
-        say("One division should change it by ", _length(the.feed_fall), " ", the.unit, "."),
+        say("One division should change it by ", _length(the.feed_fall), " ", the.unit_text, "."),
         "It should change by twice the infeed on the radius.",
     ),
     "crest": when(
         known(the.reading_crest),
-        say("over ", _length(the.reading_crest), " ", the.unit, " they do, feed on by the plan"),
+        say("over ", _length(the.reading_crest), " ", the.unit_text, " they do, feed on by the plan"),
         "they do until the groove is wide enough",
     ),
     "blunt": when(
         all_of(known(the.depth), the.tip_shortening > 0),
-        say(" (at most ", at_most(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit, " here)"),
+        say(" (at most ", at_most(the.tip_room / the.tip_shortening * the.tip_size), " ", the.unit_text, " here)"),
     ),
     "clear": when(known(the.clearance_leading), say(" (", fixed(the.clearance_leading, 1), " degrees or more)")),
-    "ten": when(known(the.lead), say(", ten turns are ", _length(10 * the.lead), " ", the.unit)),
+    "ten": when(known(the.lead), say(", ten turns are ", _length(10 * the.lead), " ", the.unit_text)),
     "crest_name": when(INSIDE_THREAD, "Bore under its limit", "Major diameter over its limit"),
     "crest_limit": when(
         all_of(known(the.crest_max), known(the.thread_row)),

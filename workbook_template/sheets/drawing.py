@@ -111,7 +111,7 @@ def _drawn(figure: Part) -> Node:
 
 
 def _tip(kind: str) -> Node:
-    return when(all_of(the.tip_kind.same(kind), known(the.tip_size)), the.tip_size, 0)
+    return when(all_of(the.tip_kind_used.same(kind), known(the.tip_size)), the.tip_size, 0)
 
 
 def _working() -> tuple[Figure, ...]:

@@ -5,7 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, all_of, blank, first, fixed, given, known, say, the, when, xl
+from workbook_template.figures.notation import (
+    Numbered,
+    all_of,
+    blank,
+    first,
+    fixed,
+    given,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import bar_figures
 from workbook_template.sheets.estimate_inputs import (
@@ -29,17 +42,21 @@ from workbook_template.sheets.inputs import (
     SPEED,
     Check,
     believed,
+    chosen,
+    in_text,
+    left_empty,
     whole,
 )
 from workbook_template.sheets.plan_figures import PASSES, SPRINGS
 from workbook_template.trade import days
 from workbook_template.trade.prices import Terms, is_minimum, minutes_of_threading, pieces_a_bar
 
-MONEY_WORDS = when(given(the.estimate_currency), say(", money in ", the.estimate_currency))
+MONEY_WORDS = xl.IFERROR(when(given(the.estimate_currency), say(", money in ", the.estimate_currency)), "")
 """What stands behind the unit where money is shown."""
 
 WORDS = say(
-    when(given(the.part), the.part, "no part named"), when(given(the.revision), say(", revision ", the.revision)),
+    when(given(the.part_text), the.part_text, "no part named"),
+    when(given(the.revision_text), say(", revision ", the.revision_text)),
     ", ", the.unit_words, MONEY_WORDS,
 )  # fmt: skip
 """Part, unit and money."""
@@ -128,7 +145,7 @@ def working() -> tuple[Figure, ...]:
                _typed(LENGTH, the.estimate_length, when(believed(LENGTH, the.thread_length), the.thread_length))),
         Figure("estimate_part_used", "size of the part used", _typed(LENGTH, the.estimate_part_size, diameter)),
         Figure("estimate_part_shape_used", "shape of the part used",
-               when(the.estimate_part_shape.same("hexagon"), "hexagon", "round")),
+               when(chosen(the.estimate_part_shape, "hexagon"), "hexagon", "round")),
         *(Figure(used(name), f"{name.replace('_', ' ')} used", bar_figures.from_rack(name, own))
           for name, own in FROM_RACK.items()),
         Figure("estimate_blanks", "whether the customer supplies blanks, one a piece", NO_BAR),
@@ -197,7 +214,8 @@ def _used(number: int) -> tuple[Figure, ...]:
         Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
                _typed(SPEED, rpm, when(known(my.rpm_listed), my.rpm_listed))),
         Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
-               first((given(power), power), (may_open.same(True), "no"), (may_open.same(False), "yes"))),
+               first((no(left_empty(power)), in_text(power)), (may_open.same(True), "no"),
+                     (may_open.same(False), "yes"))),
     )  # fmt: skip
 
 

@@ -12,7 +12,6 @@ from workbook_template.figures.notation import (
     blank,
     empty,
     fixed,
-    given,
     known,
     no,
     say,
@@ -23,6 +22,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Name, Node, Part
 from workbook_template.sheets.coating import ASKED as COATING_ASKED
 from workbook_template.sheets.inputs import (
+    AN_ERROR,
     ANYTHING,
     LENGTH,
     LENGTH_OR_NONE,
@@ -32,7 +32,10 @@ from workbook_template.sheets.inputs import (
     SPEED,
     Check,
     Input,
+    chosen,
     in_bounds,
+    left_empty,
+    none_of,
     one_of,
     whole,
 )
@@ -101,7 +104,7 @@ BY_JOB = (
 )  # fmt: skip
 
 CHARGED_BY = ("whole bars", "length used", "supplied")
-SUPPLIED = the.estimate_material_by.same("supplied")
+SUPPLIED = chosen(the.estimate_material_by, "supplied")
 """Whether the customer supplies the material, so that none is charged."""
 
 MATERIAL = (
@@ -224,7 +227,7 @@ def _unless(item: Input, lacking: Node, sentence: Part) -> Objection:
 def lacks(item: Input, cell: Node, of: str = "") -> list[Objection]:
     """What stands against a number that another sheet takes from here."""
     label = f"{item.label}{of}"
-    missing = (empty(cell), f"Sheet Estimate: enter {label[:1].lower()}{label[1:]}.")
+    missing = (left_empty(cell), f"Sheet Estimate: enter {label[:1].lower()}{label[1:]}.")
     return [missing, wrong(f"Sheet Estimate: {label}", item.check, cell)]
 
 
@@ -241,7 +244,7 @@ LONGEST = 500
 
 def retype(typed_in: Node) -> Node:
     """Whether lengths were typed in another unit than the working unit is now."""
-    return all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit))
+    return xl.IFERROR(all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit_text)), False)
 
 
 def in_words(unit: Node) -> Node:
@@ -250,8 +253,8 @@ def in_words(unit: Node) -> Node:
 
 
 RETYPE = say(
-    "The lengths here were typed in ", in_words(the.estimate_unit), ", and the working unit is now ", the.unit,
-    ": type every length anew, that of the sheet Job too, then choose ", the.unit, " beside them.",
+    "The lengths here were typed in ", in_words(the.estimate_unit), ", and the working unit is now ", the.unit_text,
+    ": type every length anew, that of the sheet Job too, then choose ", the.unit_text, " beside them.",
 )  # fmt: skip
 """Why there is no price once the working unit was changed: no length that was typed is read in another unit."""
 
@@ -287,11 +290,11 @@ def clashes(number: int) -> list[Objection]:
     power, may_open = my.estimate_power_used, my.lathe_half_nuts
     speed_lacks = all_of(blank(my.estimate_rpm), no(blank(the.surface_speed)), the.speed_fault.differs(""))
     return [
-        (all_of(given(shape), *_none_of(shape, "round", "hexagon")), "Part: choose round or hexagon."),
+        (none_of(shape, "", "round", "hexagon"), "Part: choose round or hexagon."),
         (speed_lacks, "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks."),
         (no(known(my.estimate_rpm_used)),
          "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
-        (all_of(*_none_of(power, "yes", "no")),
+        (none_of(power, "yes", "no"),
          "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe."),
         (all_of(may_open.same(False), power.same("no")),
          f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
@@ -305,7 +308,7 @@ def clashes(number: int) -> list[Objection]:
          "Share gauged, and the first and every nth piece: they exclude each other, empty one of them."),
         (all_of(known(the.estimate_bar_line), xl.COUNTA(*(the[f"estimate_{name}"] for name in FROM_RACK)) > 0),
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
-        (all_of(given(the.estimate_material_by), *_none_of(the.estimate_material_by, *CHARGED_BY)),
+        (none_of(the.estimate_material_by, "", *CHARGED_BY),
          "Material is charged by: choose whole bars, length used or supplied."),
         (all_of(COATING_ASKED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
         (all_of(COATING_ASKED, blank(the.estimate_coating)),
@@ -345,25 +348,22 @@ def _items(number: int) -> list[tuple[Input, Name]]:
     return lathe + [(item, the[used(item.name)]) for item in (*BY_JOB, *MATERIAL, *MONEY)]
 
 
-def _none_of(cell: Node, *words: str) -> list[Node]:
-    return [cell.differs(word) for word in words]
-
-
 def _asked(item: Input, cell: Node) -> Objection:
     """An input that is missing."""
     label = item.label.lower()
     if item.dimension == "text":
         words = (item.check.formula1 or "").strip('"').split(",")
-        what, condition = f"Next, {label.rstrip('?')}", all_of(*_none_of(cell, *words))
+        what, condition = f"Next, {label.rstrip('?')}", none_of(cell, *words)
         refusal = item.check.asked
         return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
     if item.name in FROM_RACK:
         where = when(blank(the.estimate_bar_line), ", here or in its line of the list")
-        return empty(cell), say("Next", OF_LINE, f": enter {label}", where, ".")
-    return empty(cell), f"Next: enter {label}."
+        return left_empty(cell), say("Next", OF_LINE, f": enter {label}", where, ".")
+    return left_empty(cell), f"Next: enter {label}."
 
 
 def wrong(label: str | Node, check: Check, cell: Node) -> Objection:
     """What is typed and out of range, or no number at all."""
-    no_number = when(known(cell), "", say('"', cell, '" is no number; '))
-    return when(known(cell), no(in_bounds(check, cell)), given(cell)), say(label, ": ", no_number, check.asked)
+    no_number = when(known(cell), "", say(xl.IFERROR(say('"', cell, '"'), AN_ERROR), " is no number; "))
+    something = no(left_empty(cell))
+    return when(known(cell), no(in_bounds(check, cell)), something), say(label, ": ", no_number, check.asked)

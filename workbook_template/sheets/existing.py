@@ -22,7 +22,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, Input, believed, made_a_day, one_of
+from workbook_template.sheets.inputs import LENGTH, Input, believed, chosen, made_a_day, one_of
 from workbook_template.sheets.threads_table import CHOSEN
 
 BITS = 0.0000001
@@ -37,7 +37,7 @@ INPUTS = (
           True),
 )  # fmt: skip
 
-REPAIR = the.thread_exists.same("yes")
+REPAIR = chosen(the.thread_exists, "yes")
 """Whether the thread is cut already."""
 
 

@@ -35,7 +35,7 @@ from workbook_template.sheets.first_article_figures import (
     Row,
     result_of,
 )
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, one_of
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, in_text, one_of
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -171,7 +171,9 @@ def _so_far(name: str, wanted: Node, meaning: str) -> Column:
     """A list in words that grows from row to row."""
 
     def longer(before: Node) -> Node:
-        tell = say(when(given(here.label), here.label, say("number ", here.number)), " (", here.result, ")")
+        tell = say(
+            when(given(in_text(here.label)), in_text(here.label), say("number ", here.number)), " (", here.result, ")"
+        )
         return when(wanted, say(before, when(given(before), ", "), tell), before)
 
     return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_9", role="working",
@@ -198,8 +200,8 @@ def _top() -> Block:
     is_day = Figure("article_date_words", "whether the day of the examination is one", days.if_no_day(the.article_date))
     material = Figure(
         "article_material", "material and its certificate, in words",
-        say("Material ", record_head.or_dash(the.material), ", certificate ",
-            record_head.or_dash(the.material_certificate)),
+        say("Material ", record_head.or_dash(the.material_text), ", certificate ",
+            record_head.or_dash(the.material_certificate_text)),
     )  # fmt: skip
     return block(
         "First article: every characteristic",

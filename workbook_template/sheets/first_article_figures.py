@@ -72,7 +72,7 @@ ROWS = (
     Row("lead", "Lead", say("lead ", xl.ROUND(the.lead, the.decimals + 2)), typed=True),
     Row("length", "Length of full thread",
         when(known(the.thread_length), "at least, sheet Job", "no length on the sheet Job"), _where(the.thread_length)),
-    Row("hand", "Hand", the.hand),
+    Row("hand", "Hand", the.hand_text),
     Row("blank", "", node("before threading"), _where(the.blank_min), _where(the.blank_max)),
 )  # fmt: skip
 ALL = len(ROWS) + OTHERS
@@ -171,7 +171,7 @@ def _by_rule(key: str, simple: Node) -> Node:
 
 def _judged_hand() -> Node:
     is_hand = any_of(here.measured.same("right"), here.measured.same("left"))
-    return when(is_hand, when(here.measured.same(the.hand), "in", "WRONG HAND"), "check entry")
+    return when(is_hand, when(here.measured.same(the.hand_text), "in", "WRONG HAND"), "check entry")
 
 
 def _trusted(key: str) -> Node:
@@ -202,9 +202,9 @@ def result(key: str) -> Node:
         otherwise=decided,
     )
     if key:
-        return when(known(the.thread_row), complete)
+        return when(known(the.thread_row), xl.IFERROR(complete, "check entry"))
     nothing = xl.COUNTA(span(here.label, here.measured)).same(0)
-    return first((nothing, ""), (blank(here.label), "no name"), otherwise=complete)
+    return first((nothing, ""), (blank(here.label), "no name"), otherwise=xl.IFERROR(complete, "check entry"))
 
 
 _KEYS = (*(one.key for one in ROWS), *[""] * OTHERS)

@@ -43,7 +43,7 @@ from workbook_template.sheets.gauge_study_figures import (
     range_of,
     when_ready,
 )
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed, in_text
 from workbook_template.sheets.layout import (
     HEAD,
     NOTE,
@@ -318,7 +318,7 @@ def _drawing() -> Block:
     key = [
         piece
         for number, (person, stroke) in enumerate(STROKES.items())
-        for piece in (f"{'    ' if number else ''}{SIGNS[stroke.mark]} ", the[f"study_person_{person}"])
+        for piece in (f"{'    ' if number else ''}{SIGNS[stroke.mark]} ", in_text(the[f"study_person_{person}"]))
     ]
     marks = Figure("study_key", "marks of the people in the chart", when(the.study_ready, say(*key)))
     numbers = (
@@ -336,8 +336,8 @@ def _drawing() -> Block:
 
 def _head() -> Block:
     told = say(
-        "Readings in ", when(the.unit.same("mm"), "millimetres", "inches"), ". Job ",
-        record_head.or_dash(the.job_number), when(given(the.part), say(", ", the.part)), ".",
+        "Readings in ", when(the.unit_text.same("mm"), "millimetres", "inches"), ". Job ",
+        record_head.or_dash(the.job_number_text), when(given(the.part_text), say(", ", the.part_text)), ".",
     )  # fmt: skip
     job = Figure("study_job", "unit, job and part in words", told)
     said = Figure("study_words", "the study in words, or what is missing", in_words())

@@ -24,6 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.inputs import in_text, left_empty
 from workbook_template.trade.days import is_day
 from workbook_template.trade.equipment import listed, not_counted
 
@@ -83,11 +84,14 @@ COUNTS = (
 
 
 _TO_NAME = (
-    ("instrument", no(given(the.study_instrument))),
-    ("size read", no(given(the.study_size))),
+    ("instrument", no(given(in_text(the.study_instrument)))),
+    ("size read", no(given(in_text(the.study_size)))),
     ("date", no(is_day(the.study_date))),
     *(
-        (f"person {person.upper()}", all_of(the.study_people >= number, no(given(the[f"study_person_{person}"]))))
+        (
+            f"person {person.upper()}",
+            all_of(the.study_people >= number, no(given(in_text(the[f"study_person_{person}"])))),
+        )
         for number, person in enumerate(PEOPLE, start=1)
     ),
 )
@@ -100,7 +104,7 @@ def _instrument_fault() -> Node:
     until, fault = (xl.INDEX(the[f"instrument_reads_{what}"], at) for what in ("until", "fault"))
     not_listed, *by_day = not_counted("Instrument", number, at, "instrument", until, fault, xl.INT(the.study_date))
     return first(
-        (no(given(number)), ""),
+        (left_empty(number), ""),
         not_listed,
         (no(is_day(the.study_date)), ""),
         *by_day,
@@ -253,7 +257,7 @@ _WIDTH_IS_USED = any_of(blank(the.study_tolerance_width), known(the.study_tolera
 """Else the study would be judged by the spread alone, and nothing would say so."""
 
 
-_WHO = [the[f"study_person_{person}"] for person in PEOPLE]
+_WHO = [in_text(the[f"study_person_{person}"]) for person in PEOPLE]
 _NAMED_TWICE = any_of(*(all_of(given(one), one.same(other)) for one, other in combinations(_WHO, 2)))
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
-from workbook_template.figures.notation import all_of, known, say, when, xl
+from workbook_template.figures.figure import Figure
+from workbook_template.figures.notation import all_of, empty, first, known, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
 
@@ -80,6 +82,46 @@ def in_bounds(check: Check, number: Node) -> Node:
 def believed(check: Check, cell: Node) -> Node:
     """Whether a cell holds such a number; what was pasted, no check has looked at."""
     return when(known(cell), in_bounds(check, cell), False)
+
+
+AN_ERROR = "an error value"
+"""What stands in words for an entry as =1/0: it has no words of its own, and would spread."""
+
+
+def left_empty(cell: Node) -> Node:
+    """Whether nothing is typed; an error value is something."""
+    return when(xl.ISERROR(cell), False, empty(cell))
+
+
+def none_of(cell: Node, *words: str) -> Node:
+    """Whether a choice is none of some words; an error value is none."""
+    return xl.IFERROR(all_of(*(cell.differs(word) for word in words)), True)
+
+
+def chosen(cell: Node, word: str) -> Node:
+    """Whether a choice is that word; an error value is not."""
+    return xl.IFERROR(cell.same(word), False)
+
+
+def in_text(cell: Node) -> Node:
+    """What is typed as text; nothing where it is an error value: who needs it asks for it then."""
+    return xl.IFERROR(cell & "", "")
+
+
+def texts(typed: Iterable[Input]) -> tuple[Figure, ...]:
+    """What is typed as text, a figure each: papers repeat it."""
+    meaning = "nothing for an error value"
+    return tuple(Figure(f"{one.name}_text", f"{one.meaning}; {meaning}", in_text(the[one.name])) for one in typed)
+
+
+def spoiled(typed: Iterable[Input]) -> Node:
+    """The sentence for the first entry that is an error value, where others would leave it out; nothing where none is.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(spoiled([Input("lot", "Lot", "", "text", ANYTHING, "")]))
+    'IF(ISERROR(lot),"Lot is an error value: retype it.","")'
+    """
+    return first(*((xl.ISERROR(the[one.name]), f"{one.label} is {AN_ERROR}: retype it.") for one in typed))
 
 
 def made_a_day(cell: Node) -> Node:

@@ -31,7 +31,7 @@ from workbook_template.sheets.threads_table import CHOSEN, INSIDE, PUSH, UNLIKE
 WORKING_CLEARANCE = 3
 """Degrees that a threading tool's side stands free of the flank it has cut; practice (3 to 5 are usual)."""
 
-LEFT = the.hand.same("left")
+LEFT = the.hand_text.same("left")
 STEEP_LEADS = all_of(UNLIKE, PUSH.differs(LEFT))
 """Whether the steeper flank is cut by the edge that leads: which way a screw pulls does not turn with its hand."""
 LEFT_GAUGES = "Gauges and nut marked LH: a right-hand one never goes on."
@@ -183,7 +183,7 @@ def _gears() -> Node:
         when(has_train, "", f" {HANDLE_GEARS}"), " ", carriage.scratch_words(existing.REPAIR),
     )  # fmt: skip
     by_the_chart = say(
-        "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit,
+        "By the chart of the lathe, for a lead of ", length(the.lead), " ", the.unit_text,
         f". {HANDLE_GEARS} Describe the lathe on the sheet Lathe to have it here. ",
         carriage.scratch_words(existing.REPAIR),
     )  # fmt: skip
@@ -253,7 +253,7 @@ def _lead_angles() -> tuple[Node, Node]:
 
 
 def _index_ratio() -> Node:
-    pitch_mm = the.pitch * when(the.unit.same("in"), MM_PER_INCH, 1)
+    pitch_mm = the.pitch * when(the.unit_text.same("in"), MM_PER_INCH, 1)
     error = when(known(the.lathe_lead_error_ppm), the.lathe_lead_error_ppm, 0)
     ratio = the.lathe_leadscrew_mm / pitch_mm / (1 + error / 1000000)
     return when(all_of(known(the.pitch), known(the.lathe_leadscrew_mm)), ratio)
@@ -314,7 +314,7 @@ def index_table() -> Table:
 def lines() -> tuple[Line, ...]:
     """How to cut it: a line each, twelve columns wide."""
     label = first(
-        (all_of(CHOSEN, existing.REPAIR), "Pick it up"), (all_of(CHOSEN, the.starts > 1), "Next start"),
+        (all_of(CHOSEN, existing.REPAIR), "Pick it up"), (when(CHOSEN, the.starts > 1, False), "Next start"),
         otherwise="Each pass",
     )  # fmt: skip
     each = Figure("each_label", "what the line is about", label)

@@ -28,7 +28,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, one_of
+from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, in_text, one_of
 from workbook_template.sheets.layout import Column
 from workbook_template.trade import gauges
 from workbook_template.trade.days import NO_DAY, is_day, written
@@ -39,7 +39,7 @@ DUE_SOON_DAYS = 30
 """This project's choice; a shop sets its own on the sheet."""
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
-MATCH_LIMIT = when(the.unit.same("mm"), 0.0005, 0.00002)
+MATCH_LIMIT = when(the.unit_text.same("mm"), 0.0005, 0.00002)
 """Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
 
 Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched wires of this order (from memory).
@@ -48,7 +48,7 @@ MOST_WIRE = 1000
 """A wire thicker than this, in either unit, is none."""
 
 
-SET_ROW = xl.MATCH(exactly(the.wire_set), the.wires_id, 0)
+SET_ROW = xl.MATCH(exactly(the.wire_set_used), the.wires_id, 0)
 """The row of the list where the set chosen on Setup stands."""
 SET_LIST = Check(
     "list",
@@ -141,7 +141,7 @@ def _sorted() -> tuple[Column, ...]:
     """The numbers of those in each state but the good one, from the first row down to here."""
 
     def so_far_of(word: str) -> Column:
-        own = when(here.state.same(word), say(here.id, " "))
+        own = when(here.state.same(word), say(xl.IFERROR(here.id & "", "?"), " "))
         name = word.replace(" ", "_")
         return _behind(name, f"numbers of those that are {word}, so far", above[name] & own, top=say(own))
 
@@ -168,7 +168,8 @@ def _what_to_do(typed: Node) -> Node:
     no_due = when(blank(here.due), f"{nothing}type the due date.", f"{nothing}the due date {NO_DAY}.")
     return first(
         (blank(here.id), when(xl.COUNTA(typed) > 0, "Give it a number; without one no reading can name it.")),
-        (twice, "This number is there twice."),
+        (xl.ISERROR(here.id), "Its number is an error value: retype it."),
+        (xl.IFERROR(twice, False), "This number is there twice."),
         (here.before.same(_NEVER_CALIBRATED), f"{nothing}the day of calibration {NO_DAY}."),
         (here.state.same("check dates"), "Does not count: calibrated after it was due."),
         (all_of(here.since > the.as_of_used, here.state.differs("unfit"), here.state.differs("no due date")),
@@ -277,7 +278,7 @@ _DOUBT = first(
     otherwise=say(" (", here.state, ")"),
 )
 _LOW = when(here.words.same(contact.MEASURE_CREST), " (crest first)")
-_SERVING = when(known(here.over_wires_max), say(here.id, _LOW, _DOUBT, "  "))
+_SERVING = when(known(here.over_wires_max), say(in_text(here.id), _LOW, _DOUBT, "  "))
 
 _IN_DATE = any_of(here.state.same("in date"), here.state.same("due soon"))
 _MAY_BE_TAKEN = all_of(here.words.same("yes"), _IN_DATE, no(_UNMATCHED), here.since <= the.as_of_used)
@@ -317,7 +318,8 @@ WIRE_COLUMNS = (
     _behind("constant", "reading less pitch diameter with this set", _CONSTANT, "wire"),
     *_from(),
     _behind("share", "what is added to that constant, as a share of the reading", _SHARE, "wire"),
-    _behind("at", "row of the list, 0 where there is no set", lambda number: when(given(here.id), number, 0), "count"),
+    _behind("at", "row of the list, 0 where there is no set",
+            lambda number: when(given(in_text(here.id)), number, 0), "count"),
     _behind("off_best", "how far the mean is from the best wire, for a set in range and in date", _OFF_BEST, "wire"),
     *_sorted(),
     _behind("serving_so_far", "the sets that serve this thread, so far", above.serving_so_far & _SERVING,

@@ -13,13 +13,26 @@ from workbook_template.figures.notation import (
     no,
     node,
     say,
+    sentences,
     the,
     when,
     xl,
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, coating, size_typed, threads_table
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, Input, believed, one_of, whole
+from workbook_template.sheets.inputs import (
+    AN_ERROR,
+    ANYTHING,
+    DAY,
+    LENGTH,
+    Check,
+    Input,
+    believed,
+    one_of,
+    spoiled,
+    texts,
+    whole,
+)
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -108,15 +121,22 @@ CHOICES = (
 )  # fmt: skip
 
 
+AS_TEXT = (
+    "customer", "part", "drawing", "revision", "job_number", "material", "material_certificate",
+    "thread_class", "hand", "unit",
+)  # fmt: skip
+"""Entries that other sheets take as text: an error value would stand on every paper; here it is told."""
+
+
 def _fault() -> Node:
     starts = the.starts
     return first(
-        (all_of(the.unit.differs("in"), the.unit.differs("mm")), "Choose the working unit, in or mm."),
+        (all_of(the.unit_text.differs("in"), the.unit_text.differs("mm")), "Choose the working unit, in or mm."),
         (no(known(the.system_row)), "Choose the thread system."),
         *size_typed.faults()[:1],
         (no(known(the.size_row)), say("Choose a size of the system ", the.thread_system, ".")),
         *size_typed.faults()[1:],
-        (all_of(the.hand.differs("right"), the.hand.differs("left")), "Choose the hand, right or left."),
+        (all_of(the.hand_text.differs("right"), the.hand_text.differs("left")), "Choose the hand, right or left."),
         (no(known(starts)), "Enter the number of starts, 1 for most threads."),
         (
             any_of(starts < 1, starts > 12, starts.differs(xl.INT(starts))),
@@ -131,7 +151,9 @@ def _callout() -> Node:
     several = say(xl.SUBSTITUTE(the.lead_callout, LEAD, digits), "-", the.row_class)
     plain = say(the.row_callout, ", ", the.starts, " starts")
     by_starts = when(the.starts > 1, when(given(the.lead_callout), several, plain), the.row_callout)
-    return when(CHOSEN, say(by_starts, when(the.hand.same("left"), say(threads_table.JOINER, "LH"))), "Choose a thread")
+    return when(
+        CHOSEN, say(by_starts, when(the.hand_text.same("left"), say(threads_table.JOINER, "LH"))), "Choose a thread"
+    )
 
 
 def _note() -> Node:
@@ -142,7 +164,7 @@ def _note() -> Node:
             size_typed.taken(),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
             when(the.starts > 1, say(the.starts, " starts, ", when(the.wider > 0, "", "limits of one start, "))),
-            when(the.hand.same("left"), "LEFT HAND", "right hand"), ".",
+            when(the.hand_text.same("left"), "LEFT HAND", "right hand"), ".",
         ),
     )  # fmt: skip
 
@@ -156,7 +178,7 @@ def converted(own: Node, changed: Node | None = None) -> Node:
 
 
 def _head() -> Block:
-    left_hand = when(all_of(CHOSEN, the.hand.same("left")), "LEFT HAND THREAD")
+    left_hand = when(all_of(CHOSEN, the.hand_text.same("left")), "LEFT HAND THREAD")
     hand = Figure("left_hand_words", "words for a left-hand thread", left_hand)
     callout = Figure("callout", "the thread as written on a drawing", _callout())
     note = Figure("thread_note", "the thread in words, or what is still to choose", _note())
@@ -193,7 +215,7 @@ def _choices(unit: str) -> Block:
     """Which thread, from the system down to the class."""
     values: dict[str, str | float] = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
-    hint = xl.TRIM(say(wrong_day, " Boxed and shaded: type or choose here. All else computes."))
+    hint = xl.TRIM(sentences(the.job_spoiled, wrong_day, "Boxed and shaded: type or choose here. All else computes."))
     return block(
         "The thread: choose from top to bottom",
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),
@@ -212,14 +234,19 @@ THREAD_LENGTH = Input("thread_length", "Thread length", "thread length", "entry"
 def _working() -> tuple[Figure, ...]:
     """Figures behind the page."""
     own_to_working = first(
-        (the.own_unit.same(the.unit), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
+        (the.own_unit.same(the.unit_text), 1), (the.own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
     )
     return (
+        *texts(one for one in (*FIELDS, *CHOICES) if one.name in AS_TEXT),
+        Figure("thread_diameter_used", "diameter, to shorten the list; an error value as words",
+               xl.IFERROR(the.thread_diameter & "", AN_ERROR)),
+        Figure("job_spoiled", "which entry of the job is an error value, in a sentence",
+               spoiled(one for one in FIELDS if one.dimension == "text")),
         Figure("ordered", "parts to make, where the quantity is a number of parts",
                when(believed(MANY, the.quantity), the.quantity), "count"),
         Figure("thread_fault", "what is missing before the thread can be looked up", _fault()),
         Figure("own_to_working", "factor from the thread's own unit to the working unit", own_to_working),
-        Figure("decimals", "decimals of a length in the working unit", when(the.unit.same("mm"), 3, 4), "count"),
+        Figure("decimals", "decimals of a length in the working unit", when(the.unit_text.same("mm"), 3, 4), "count"),
         Figure("wider", "what several starts add to the pitch diameter tolerance, in the thread's own unit",
                _of_starts("wider")),
         Figure("root_lower", "what the starts take off the smallest root", _of_starts("root_lower")),
@@ -256,7 +283,7 @@ def _limit_changes() -> dict[str, Node]:
 
 
 def _limits() -> Block:
-    unit_in_words = say("lengths in ", when(the.unit.same("mm"), "millimetres", "inches"))
+    unit_in_words = say("lengths in ", when(the.unit_text.same("mm"), "millimetres", "inches"))
     unit_words = Figure("unit_words", "the working unit in words", unit_in_words)
     changes = _limit_changes()
 

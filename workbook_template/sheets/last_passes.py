@@ -12,7 +12,6 @@ from typing import NamedTuple
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
-    any_of,
     blank,
     first,
     fixed,
@@ -27,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
-from workbook_template.sheets.inputs import LENGTH, Input, made_a_day
+from workbook_template.sheets.inputs import LENGTH, Input, chosen, made_a_day
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -135,7 +134,7 @@ WORKING = (
     Figure("over_wires_mid", "reading at the middle of the limits",
            when(known(the.wire_constant), contact.of_setup("mid"))),
     Figure("feed_aim", "what is aimed at: max, mid or min",
-           when(any_of(the.aim_limit.same("max"), the.aim_limit.same("min")), the.aim_limit, "mid")),
+           first(*((chosen(the.aim_limit, end), end) for end in ("max", "min")), otherwise="mid")),
     Figure("feed_aim_reading", "reading at what is aimed at",
            _of_aim(the.over_wires_max, the.over_wires_min, the.over_wires_mid)),
     Figure("feed_left_aim", "feed to what is aimed at",

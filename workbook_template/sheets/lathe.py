@@ -6,7 +6,7 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import Numbered, first, given, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, lathe_formulas, lathe_speed
-from workbook_template.sheets.inputs import Input, one_of
+from workbook_template.sheets.inputs import Input, in_text, one_of
 from workbook_template.sheets.lathe_inputs import DESCRIPTION, DIAL_GEARS, IN_USE, NEEDS, USE, USE_LEVERS, of_lathe
 from workbook_template.sheets.lathe_terms import LATHES, in_use, of_chosen
 from workbook_template.sheets.layout import (
@@ -31,7 +31,11 @@ SHEET = "Lathe"
 
 SPEED_UNITS = {"in": "ft/min", "mm": "m/min"}
 """Unit of the cutting speed as a workbook of that working unit is made; it is chosen, and never follows the other."""
-UNIT_OF = {"usable_relief": the.unit & "", "reaction_spread": node("seconds"), "turning_feed": the.unit & " a turn"}
+UNIT_OF = {
+    "usable_relief": the.unit_text & "",
+    "reaction_spread": node("seconds"),
+    "turning_feed": the.unit_text & " a turn",
+}
 """What stands beside what is typed for the job."""
 
 COMPARED = (("Gear for it", 49.5), ("Error, ppm", 18), ("Half-nuts", 90), ("Speed, rpm", 18))
@@ -57,7 +61,9 @@ def _chosen(name: str, meaning: str) -> Figure:
 def _set_up() -> Block:
     """What the lathe in use must be set to."""
     name = of_chosen(
-        lambda lathe: when(given(Numbered(lathe).lathe_name), Numbered(lathe).lathe_name, f"lathe {lathe}")
+        lambda lathe: when(
+            given(in_text(Numbered(lathe).lathe_name)), in_text(Numbered(lathe).lathe_name), f"lathe {lathe}"
+        )
     )
     rpm = Figure("rpm_listed", "listed speed to use, rpm", in_use("rpm_listed"), '0" rpm"')
     lines = (
@@ -132,7 +138,7 @@ def _comparison() -> Block:
     """What both lathes give for the thread."""
 
     def title(lathe: int) -> Figure:
-        name = Numbered(lathe).lathe_name
+        name = in_text(Numbered(lathe).lathe_name)
         told = when(given(name), say(f"{lathe}: ", name), f"Lathe {lathe}")
         return Figure(f"lathe_title_{lathe}", "name above the column", told)
 
@@ -177,6 +183,11 @@ def _working() -> tuple[Figure, ...]:
         for lathe, figure in zip(LATHES, both)
     )
     in_words = (
+        Figure(
+            "lathe_used",
+            "the lathe in use as a number; the first until 2 is chosen",
+            when(known(the.lathe_in_use), when(the.lathe_in_use.same(2), 2, 1), 1),
+        ),
         Figure("lathe_lead_words", "what the lead error costs", lathe_formulas.lead_words()),
         _chosen("lathe_dial_rule", "which lines are legal"),
         Figure("lathe_rpm_words", "which limit governs", lathe_speed.words()),

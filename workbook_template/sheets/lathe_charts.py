@@ -20,7 +20,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed
+from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed, in_text
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
 from workbook_template.sheets.lathe_inputs import BOX, IN_USE, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
 from workbook_template.sheets.lathe_terms import GEARS, LATHES, NEAR
@@ -71,11 +71,11 @@ def _gears(lathe: int) -> tuple[Column, Column]:
 
 def _page(lathe: int) -> Block:
     """The charts of one lathe side by side."""
-    name = the[f"lathe_name_{lathe}"]
+    name = in_text(the[f"lathe_name_{lathe}"])
     title = say(f"Lathe {lathe}", when(given(name), say(": ", name)))
     head = Figure(f"charts_title_{lathe}", "which lathe the charts are of", title)
     used = Figure(f"charts_use_{lathe}", "whether the job uses the lathe of the charts",
-                  when(the.lathe_in_use.same(lathe), "in use for this job", "not in use for this job"))  # fmt: skip
+                  when(the.lathe_used.same(lathe), "in use for this job", "not in use for this job"))  # fmt: skip
     box = Table("", tuple(_typed(one, lathe) for one in BOX), ROWS, LINE, HEADS, least=LEAST)
     train = Table("", (*(_typed(one, lathe) for one in TRAIN), *_gears(lathe)), ROWS, LINE, HEADS, least=LEAST)
     shelf = Table("", tuple(_typed(one, lathe) for one in (SHELF, SPEEDS)), SHELF_ROWS, LINE, HEADS, least=LEAST)

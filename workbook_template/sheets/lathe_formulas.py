@@ -26,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import lathe_dial, lathe_gears, lathe_speed, lathe_terms
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, in_text, none_of
 from workbook_template.sheets.lathe_terms import least, length, most
 
 TOO_MUCH = "The lead error takes more than the whole tolerance"
@@ -34,7 +34,6 @@ TOO_MUCH = "The lead error takes more than the whole tolerance"
 
 def each(my: Numbered) -> tuple[Figure, ...]:
     """The figures of one lathe that stand beside the page."""
-    halved = when(my.compound_dial_reads.same("diameter"), 2, 1)
     return (
         Figure("lathe_leadscrew_mm", "lead of the leadscrew, mm", _leadscrew(my)),
         Figure("lathe_fault", "why there is nothing to say for this lathe", _fault(my)),
@@ -42,7 +41,7 @@ def each(my: Numbered) -> tuple[Figure, ...]:
         *lathe_gears.figures(my),
         Figure("dial_to_working", "factor from the unit of the lathe's dials to the working unit", _to_working(my)),
         Figure("compound_division", "travel of the compound for one division of its dial",
-               _division(my, my.compound_dial, halved)),
+               _division(my, my.compound_dial, my.compound_dial_reads)),
         Figure("cross_division", "one division of the cross-slide dial, as it reads", _division(my, my.cross_dial)),
         Figure("lathe_train_words", "idlers and room for the gears, in words", lathe_gears.train_words(my)),
         Figure("lathe_reverse_words", "how to get the direction", lathe_gears.direction_words(my)),
@@ -82,7 +81,7 @@ def job() -> tuple[Figure, ...]:
         Figure("lead_error_takes", "pitch diameter that the lead error over one diameter uses up", _lead_takes()),
         Figure("lead_too_much", "whether that is the whole tolerance, or more", when(known(takes), too_much, False)),
         Figure("cross_reads", "what the cross-slide dial reads, radius or diameter",
-               lathe_terms.in_use("cross_dial_reads") & ""),
+               in_text(lathe_terms.in_use("cross_dial_reads"))),
     )  # fmt: skip
 
 
@@ -106,22 +105,27 @@ def _to_working(my: Numbered) -> Node:
     unit = my.dial_unit
     return when(
         any_of(unit.same("in"), unit.same("mm")),
-        first((unit.same(the.unit), 1), (unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH),
+        first((unit.same(the.unit_text), 1), (unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH),
     )
 
 
-def _division(my: Numbered, dial: Node, halved: Node | None = None) -> Node:
-    """One division of a dial in the working unit, a half of it where the dial reads twice the travel."""
-    division = dial * my.dial_to_working
-    return when(
-        all_of(believed(MORE_THAN_ZERO, dial), known(my.dial_to_working)),
-        division if halved is None else division / halved,
+def _division(my: Numbered, dial: Node, reads: Node | None = None) -> Node:
+    """One division of a dial in the working unit, a half of it where the dial reads twice the travel.
+
+    Where neither radius nor diameter is typed for what it reads, there is none: it would be wrong by a factor of two.
+    """
+    division, typed = dial * my.dial_to_working, all_of(believed(MORE_THAN_ZERO, dial), known(my.dial_to_working))
+    if reads is None:
+        return when(typed, division)
+    travel = first(
+        (none_of(reads, "", "radius", "diameter"), ""), (reads.same("diameter"), division / 2), otherwise=division
     )
+    return when(typed, travel)
 
 
 def _chuck_words(my: Numbered) -> Node:
     """For a chuck that can come off, or may: how it is mounted is not given."""
-    mount = my.chuck_mount
+    mount = in_text(my.chuck_mount)
     screwed = (
         "Screwed-on chuck: running in reverse, or a sudden stop, can unscrew it. "
         "Whether and how the spindle may run in reverse, the machine's manual says."

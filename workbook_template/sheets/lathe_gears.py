@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, chosen, in_text, none_of
 from workbook_template.sheets.lathe_terms import EXACT, GEARS, HANDLE_GEARS, MM_PER_WORKING_UNIT, least, length
 
 PER_MILLION = 1000000
@@ -172,7 +172,7 @@ def _error_words(my: Numbered) -> Node:
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
     other = say("cuts a lead of ", length(cut), " where ", length(wanted), " is wanted; try THREAD_GEARS")
     part = when(_LONG_KNOWN, "the thread", "one diameter")
-    over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit, " over ", part)
+    over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit_text, " over ", part)
     return first(
         (no(known(error)), ""),
         (error.same(0), "exact"),
@@ -187,17 +187,17 @@ def _signed(part: Node, decimals: Part) -> Node:
 
 def _by_lever(my: Numbered) -> Node:
     """Whether the direction is turned outside the train."""
-    return any_of(my.feed_reverse.same("lever"), my.feed_reverse.same("tumbler"))
+    return any_of(chosen(my.feed_reverse, "lever"), chosen(my.feed_reverse, "tumbler"))
 
 
 def _lever(my: Numbered, tumbler: Part) -> Node:
     """What the lever is called that turns the direction."""
-    return when(my.feed_reverse.same("lever"), "feed lever", tumbler)
+    return when(chosen(my.feed_reverse, "lever"), "feed lever", tumbler)
 
 
 def _idlers(my: Numbered) -> tuple[Figure, ...]:
     """Idlers for the hand of the thread, and whether the quadrant has room for them."""
-    by_idler = all_of(the.hand.same("left"), my.feed_reverse.differs("lever"), my.feed_reverse.differs("tumbler"))
+    by_idler = all_of(the.hand_text.same("left"), none_of(my.feed_reverse, "lever", "tumbler"))
     count = when(my.pick_c > 0, 1, 2) - when(by_idler, 0, 1)
     fewest = xl.MAX(SMALLEST_IDLER * my.idlers, -xl.INT((my.pick_teeth - my.quadrant_min) / 2))
     plain = all_of(my.idlers.differs(1), my.pick_teeth >= my.quadrant_min, my.pick_teeth <= my.quadrant_max)
@@ -250,8 +250,8 @@ def train_words(my: Numbered) -> Node:
     )
     hand = when(
         _by_lever(my),
-        say("The ", _lever(my, my.feed_reverse), " sets right or left hand."),
-        say(when(the.hand.same("left"), "Left hand: ", "Right hand: "), idlers, "."),
+        say("The ", _lever(my, in_text(my.feed_reverse)), " sets right or left hand."),
+        say(when(the.hand_text.same("left"), "Left hand: ", "Right hand: "), idlers, "."),
     )
     words = say(hand, " ", my.room_words, " ", my.shaft_words, " ", my.shelf_words, f" {HANDLE_GEARS}")
     return when(known(my.idlers), xl.TRIM(words))
@@ -259,14 +259,17 @@ def train_words(my: Numbered) -> Node:
 
 def direction_words(my: Numbered) -> Node:
     """How to get the direction of the carriage."""
-    left = the.hand.same("left")
+    left = the.hand_text.same("left")
     lever = say("Set the ", _lever(my, "tumbler"), ", spindle stopped; try the direction with the tool clear.")
     idler = "One idler more or less in the train turns the direction round; power off and locked first."
     none = "This lathe has no reverse of its feed"
     way = first(
         (_by_lever(my), lever),
-        (my.feed_reverse.same("idler gear"), idler),
-        (my.feed_reverse.same("none"), when(left, f"{none}: no left-hand thread without another idler.", f"{none}.")),
+        (chosen(my.feed_reverse, "idler gear"), idler),
+        (
+            chosen(my.feed_reverse, "none"),
+            when(left, f"{none}: no left-hand thread without another idler.", f"{none}."),
+        ),
         otherwise="How its feed reverses is not given.",
     )
     away = "LEFT HAND: the carriage must go away from the headstock. "

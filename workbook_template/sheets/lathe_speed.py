@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, made_a_day
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, chosen, made_a_day, none_of
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -16,7 +16,7 @@ def figures() -> tuple[Figure, ...]:
     """The figures behind the speed of the job."""
     by_speed, by_relief, lower = the.rpm_by_speed, the.rpm_by_relief, the.rpm_lower
     no_fault = the.speed_fault.same("")
-    mm_a_minute = the.surface_speed * when(the.surface_speed_unit.same("m/min"), MM_PER_METRE, MM_PER_FOOT)
+    mm_a_minute = the.surface_speed * when(chosen(the.surface_speed_unit, "m/min"), MM_PER_METRE, MM_PER_FOOT)
     relief = all_of(no_fault, known(the.usable_relief), known(the.reaction_spread), known(the.lead))
     return (
         Figure("speed_fault", "why there is no speed, in a sentence", _fault()),
@@ -46,7 +46,7 @@ def _fault() -> Node:
             "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
         ),
         (
-            all_of(unit.differs("ft/min"), unit.differs("m/min")),
+            none_of(unit, "ft/min", "m/min"),
             "Choose the unit of the cutting speed beside it, ft/min or m/min.",
         ),
         (all_of(blank(relief), blank(reaction)), ""),
@@ -106,16 +106,21 @@ def relief_words() -> Node:
         "It cuts away from the shoulder already: turn the first turns out of the relief by hand with the power off."
     )
     chuck = when(in_use("lathe_chuck_words").differs(""), " Mind the screwed-on chuck in reverse.")
-    governs = all_of(the.rpm_governs.same("relief"), no(the.hand.same("left")))
+    governs = all_of(the.rpm_governs.same("relief"), no(the.hand_text.same("left")))
     wide = all_of(known(the.rpm_by_relief), the.usable_relief * MM_PER_WORKING_UNIT > WIDE_RELIEF_MM)
     return when(
         all_of(known(the.rpm_by_relief), known(slowest)),
         when(
             the.rpm_by_relief >= slowest,
             first(
-                (wide, say("A usable relief of ", length(the.usable_relief), " ", the.unit, ": is that its unit?")),
+                (
+                    wide,
+                    say("A usable relief of ", length(the.usable_relief), " ", the.unit_text, ": is that its unit?"),
+                ),
                 (governs, say(FASTER, when(chuck.differs(""), " Mind the screwed-on chuck."))),
             ),
-            say("Relief too short for the slowest speed. ", when(the.hand.same("left"), by_hand, say(away, chuck))),
+            say(
+                "Relief too short for the slowest speed. ", when(the.hand_text.same("left"), by_hand, say(away, chuck))
+            ),
         ),
     )

@@ -18,12 +18,12 @@ EXACT = 0.000000001
 """A lead nearer than this share of it is exact."""
 
 HANDLE_GEARS = "Power off and locked before gears are handled."
-MM_PER_WORKING_UNIT = when(the.unit.same("in"), MM_PER_INCH, 1)
+MM_PER_WORKING_UNIT = when(the.unit_text.same("in"), MM_PER_INCH, 1)
 
 
 def of_chosen(part: Callable[[int], Node]) -> Node:
     """The part that belongs to the lathe in use, of one that each lathe has."""
-    return when(the.lathe_in_use.same(2), part(2), part(1))
+    return when(the.lathe_used.same(2), part(2), part(1))
 
 
 def in_use(name: str) -> Node:
@@ -31,7 +31,7 @@ def in_use(name: str) -> Node:
 
     >>> from workbook_template.figures.text import text
     >>> text(in_use("rpm_listed"))
-    'IF(lathe_in_use=2,rpm_listed_2,rpm_listed_1)'
+    'IF(lathe_used=2,rpm_listed_2,rpm_listed_1)'
     """
     return of_chosen(lambda lathe: Numbered(lathe)[name])
 
@@ -53,4 +53,4 @@ def most(*parts: Node) -> Node:
 
 def length(part: Node) -> Node:
     """A length in words, with the digits of the working unit and the unit itself."""
-    return say(fixed(part, the.decimals), " ", the.unit)
+    return say(fixed(part, the.decimals), " ", the.unit_text)

@@ -60,7 +60,7 @@ def readings(apart: Node) -> Node:
 
 def row_words(what: Node, apart: Node, count: Node | None = None) -> Node:
     """Beside the verdict of a row: what settles it."""
-    near = say(_under(apart), " ", the.unit, " from its limit. ")
+    near = say(_under(apart), " ", the.unit_text, " from its limit. ")
     method = say("U under ", _under(apart))
     mean = say("the mean of ", count, " readings of that place, or ") if count is not None else ""
     settles = say(near, "Needs ", when(known(count), mean) if count is not None else "", method, ".")

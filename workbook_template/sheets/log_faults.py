@@ -74,14 +74,14 @@ def _far(size: Node, basic: Node, over: Part = 0) -> Node:
     other, unit = size * the.log_other_factor, the.log_other_unit
     return when(
         xl.ABS(other - over - basic) <= the.log_reach,
-        say(unit, "? ", size, " ", unit, " is ", length(other), " ", the.unit, "."),
+        say(unit, "? ", size, " ", unit, " is ", length(other), " ", the.unit_text, "."),
         "Far from this thread.",
     )
 
 
 def entry_fault() -> Node:
     over = when(known(here.constant), here.constant, 0)
-    farthest = when(the.unit.same("mm"), xl.MIN(SIZES), xl.MAX(SIZES))
+    farthest = when(the.unit_text.same("mm"), xl.MIN(SIZES), xl.MAX(SIZES))
     # readings that are believable as pitch diameters, where the two are too far apart to be mixed up
     as_pitch = first(
         (NONE_READ, False),

@@ -26,6 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node, Part
 from workbook_template.sheets import log_advice, taper_figures
+from workbook_template.sheets.inputs import left_empty
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -241,7 +242,7 @@ def _reason() -> Node:
 
 def _words() -> Node:
     """What other rows have to do with it comes last, as a part typed elsewhere has it said again."""
-    earlier, corrects = here.first + HEAD < xl.ROW(), no(empty(here.why))
+    earlier, corrects = here.first + HEAD < xl.ROW(), no(left_empty(here.why))
     again = say(AGAIN, here.first + HEAD, ": not counted. To correct that row say why.")
     replaced = sentences(say("Replaced by row ", here.status, "."), here.entry_words, here.more_words)
     return first(
@@ -266,7 +267,7 @@ def _own_words() -> Node:
 
 
 def _entry_words() -> tuple[Node, ...]:
-    no_why = empty(here.why)
+    no_why = left_empty(here.why)
     who = when(empty(here.who_used), when(no_why, "Who measured?", "Who corrected?"))
     corrected = first((no_why, ""), (DATED, ""), otherwise="Corrected when?")
     early = when(all_of(DATED, known(the.job_date)), when(here.when_used < the.job_date, "Dated before the job."))

@@ -69,7 +69,7 @@ class Working(NamedTuple):
 
 
 _INTERNAL = the.thread_side.same("internal")
-_MM = the.unit.same("mm")
+_MM = the.unit_text.same("mm")
 
 
 def _diameter(which: str) -> str:
@@ -122,16 +122,16 @@ def _set_until() -> Node:
 
 def _set_fault() -> Node:
     return first(
-        (empty(the.wire_set), "No wire set named."),
-        (no(known(SET_ROW)), unlisted("Wires", the.wire_set, "wires")),
-        (the.log_set_until.same(-2), say("The wire in use on Setup is not that of ", the.wire_set, ".")),
-        otherwise=say("Wires ", the.wire_set, " ", _of_set("fault"), "."),
+        (empty(the.wire_set_used), "No wire set named."),
+        (no(known(SET_ROW)), unlisted("Wires", the.wire_set_used, "wires")),
+        (the.log_set_until.same(-2), say("The wire in use on Setup is not that of ", the.wire_set_used, ".")),
+        otherwise=say("Wires ", the.wire_set_used, " ", _of_set("fault"), "."),
     )
 
 
 def _working() -> tuple[Working, ...]:
     tolerance, toleranced = the.part_tolerance, known(the.part_tolerance)
-    set_before = say("Wires ", the.wire_set, " ", _of_set("before"), ".")
+    set_before = say("Wires ", the.wire_set_used, " ", _of_set("before"), ".")
     return (
         *_zones_of("pitch_diameter", the.uncertainty_used),
         *_zones_of("crest", the.crest_uncertainty_used),
@@ -177,10 +177,10 @@ def _working() -> tuple[Working, ...]:
 
 def head(rows: int) -> Block:
     """What stays in sight over the rows, each limit over the column it is for."""
-    part = when(given(the.part), the.part, "no part named")
+    part = when(given(the.part_text), the.part_text, "no part named")
     coated = when(coating.COATED, "LIMITS OF THE COATED PART: measure after coating. ")
-    job = say(", job ", when(given(the.job_number), the.job_number, "–"), ", ", the.unit_words)
-    asks = say("; from the ", the.taper_from, " (", the.unit, "):")  # the entry beside it is for this
+    job = say(", job ", when(given(the.job_number_text), the.job_number_text, "–"), ", ", the.unit_words)
+    asks = say("; from the ", the.taper_from, " (", the.unit_text, "):")  # the entry beside it is for this
     told = say(coated, part, when(any_of(the.tapered, coating.COATED), "", job), when(the.tapered, asks))
     title = Figure("log_title", "part, job and unit in words", told)
     left = Figure("left_hand_log", "words for a left-hand thread", the.left_hand_words & "")

@@ -27,7 +27,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import certificate, letterhead, offer_figures
 from workbook_template.sheets.bar_figures import BY_LENGTH
 from workbook_template.sheets.estimate_inputs import QUANTITIES, SUPPLIED
-from workbook_template.sheets.inputs import ANYTHING, DAY, Input
+from workbook_template.sheets.inputs import ANYTHING, DAY, Input, in_text, spoiled, texts
 from workbook_template.sheets.layout import (
     BODY,
     CALLOUT,
@@ -60,23 +60,25 @@ ROW = 15.75
 SPACE = block(None, line(height=NOTE / 3), columns=12)
 
 STATED = (
-    ("Part", when(given(the.part), the.part, "NO PART NAMED")),
+    ("Part", when(given(the.part_text), the.part_text, "NO PART NAMED")),
     ("Drawing, revision", say(
-        when(given(the.drawing), the.drawing, "NO DRAWING NAMED"),
-        when(given(the.revision), say(", revision ", the.revision), ", NO REVISION NAMED"),
+        when(given(the.drawing_text), the.drawing_text, "NO DRAWING NAMED"),
+        when(given(the.revision_text), say(", revision ", the.revision_text), ", NO REVISION NAMED"),
     )),
     ("Thread", the.callout & ""),
     ("Class", when(known(the.thread_row), say(
         when(the.row_class.same(the.thread_side), "", the.row_class & ", "), the.thread_side,
     ))),
-    ("Hand, starts", say(the.hand, " hand, ", when(the.starts > 1, the.starts & " starts", "one start"))),
+    ("Hand, starts", say(
+        the.hand_text, " hand, ", xl.IFERROR(when(the.starts > 1, the.starts & " starts", "one start"), ""),
+    )),
     ("Thread length", when(
-        known(the.estimate_length_used), say(fixed(the.estimate_length_used, the.decimals), " ", the.unit),
+        known(the.estimate_length_used), say(fixed(the.estimate_length_used, the.decimals), " ", the.unit_text),
         "to be agreed",
     )),
     ("Material", first(
-        (SUPPLIED, say(when(given(the.material), say(the.material, ", ")), "supplied by the customer")),
-        (given(the.material), the.material), otherwise="to be agreed",
+        (SUPPLIED, say(when(given(the.material_text), say(the.material_text, ", ")), "supplied by the customer")),
+        (given(the.material_text), the.material_text), otherwise="to be agreed",
     )),
 )  # fmt: skip
 """What the page states from other sheets; an empty cell as text, so that it does not show as 0."""
@@ -122,6 +124,9 @@ TYPED = {"offer_coating": when(
 )}  # fmt: skip
 """What the page repeats of an entry, where it is not the entry as it stands."""
 
+PRINTED = (NUMBER, *OTHERS, REMARKS, *letterhead.SHOP, letterhead.CUSTOMER)
+"""Words that the page repeats."""
+
 TWO_LINES = ("offer_coating", "offer_gauging")
 
 
@@ -132,12 +137,12 @@ def _addressed() -> Block:
         return shown(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
 
     numbers = (
-        ("Number", words(3, the.offer_number & "", "body")),
+        ("Number", words(3, the.offer_number_text & "", "body")),
         ("Date", day("offer_date", "day of the offer, as printed")),
         ("Valid until", day("offer_valid", "last day of the offer, as printed")),
     )
-    address = deep(words(6, the.customer_address & "", "body_top", lines=2))
-    to = block(None, line(words(6, the.customer & "", "body"), height=CALLOUT), *address)
+    address = deep(words(6, the.customer_address_text & "", "body_top", lines=2))
+    to = block(None, line(words(6, the.customer_text & "", "body"), height=CALLOUT), *address)
     return beside(to, gap(1), block(None, *(_said(label, said, BODY) for label, said in numbers)))
 
 
@@ -163,14 +168,14 @@ def _stated() -> Block:
 
 def _condition(one: Input) -> Figure:
     """What is typed, and what the page says behind it or in its place."""
-    typed, own = TYPED.get(one.name, the[one.name] & ""), the[f"{one.name}_words"]
+    typed, own = TYPED.get(one.name, in_text(the[one.name])), the[f"{one.name}_words"]
     said = say(typed, when(all_of(given(typed), given(own)), "; "), own)
     return Figure(f"{one.name}_said", f"{one.meaning}, as printed", said)
 
 
 def _prices() -> Block:
     """The price at each quantity; prices together are what a clerk works out from those each."""
-    money = say("Price", when(given(the.estimate_currency), say(", ", the.estimate_currency)))
+    money = say("Price", when(given(in_text(the.estimate_currency)), say(", ", the.estimate_currency)))
     columns = (
         Column(name, head, f"{meaning}, at each quantity", 4, _at_quantity(name), form, look,
                head_look="column_head_right")
@@ -197,9 +202,9 @@ def _terms() -> Block:
     return block(
         None,
         line(shown(12, rises, "note_9"), height=3 * NOTE),
-        line(words(12, the.offer_terms & "", "body"), height=2 * NOTE),
-        line(words(12, the.offer_tax & "", "body"), height=ROW),
-        line(words(12, the.offer_remarks & "", "body_top"), height=3 * NOTE),
+        line(words(12, the.offer_terms_text & "", "body"), height=2 * NOTE),
+        line(words(12, the.offer_tax_text & "", "body"), height=ROW),
+        line(words(12, the.offer_remarks_text & "", "body_top"), height=3 * NOTE),
         *(line(words(12, one, "note_9"), height=NOTE) for one in ALWAYS),
         line(shown(12, authority, "note_9"), height=2 * NOTE),
     )
@@ -246,11 +251,13 @@ def _working() -> tuple[Figure, ...]:
     typed = {one.name: one.meaning for one in OTHERS}
     return (
         *offer_figures.working(),
+        *texts((NUMBER, *OTHERS[-2:], REMARKS)),
+        Figure("offer_spoiled", "what is typed for the paper and is an error value", spoiled(PRINTED)),
         Figure("offer_supplied", "bars or blanks that the customer has to supply, at each quantity", supplied),
         Figure("offer_rises", meaning, rises),
         *(
             Figure(f"offer_{name}_words", f"{typed[f'offer_{name}']}, when empty",
-                   WHEN_EMPTY_TOO.get(name, when(given(the[f"offer_{name}"]), "", empty)))
+                   WHEN_EMPTY_TOO.get(name, when(given(in_text(the[f"offer_{name}"])), "", empty)))
             for name, empty in WHEN_EMPTY.items()
         ),
     )  # fmt: skip

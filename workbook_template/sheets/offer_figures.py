@@ -22,7 +22,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import coating
 from workbook_template.sheets.estimate_inputs import QUANTITIES, passed_on
-from workbook_template.sheets.inputs import LENGTH, believed
+from workbook_template.sheets.inputs import LENGTH, believed, in_text, left_empty
 from workbook_template.trade import days
 
 PRICED = when(known(the.estimate_coating), the.estimate_coating > 0, False)
@@ -49,23 +49,23 @@ COATING = when(
 
 
 def _named() -> Node:
-    typed = xl.TRIM(the.offer_coating)
+    typed = xl.TRIM(in_text(the.offer_coating))
     return when(any_of(*(xl.UPPER(typed).same(word) for word in NO_COATING)), "", typed)
 
 
 def _revision(cell: Node) -> Node:
     """A revision as it is compared: a blank behind it is none of its letters."""
-    return xl.TRIM(cell)
+    return xl.TRIM(in_text(cell))
 
 
 NO_DAY, DATED = no(days.is_day(the.offer_valid)), days.is_day(the.offer_date)
-ANOTHER_REVISION = _revision(the.offer_valid_for).differs(_revision(the.revision))
+ANOTHER_REVISION = _revision(the.offer_valid_for).differs(_revision(the.revision_text))
 
 Held = tuple[Node, str, Part]
 """What keeps prices from being valid: a condition, what the page says, and what the panel says."""
 
 HELD: tuple[Held, ...] = (
-    (all_of(NO_DAY, empty(the.offer_valid)), "no last day is named",
+    (all_of(NO_DAY, left_empty(the.offer_valid)), "no last day is named",
      "Next: type the last day on which these prices hold."),
     (NO_DAY, "the last day is no date", say("The last day on which these prices hold ", days.NO_DAY, ": type a date.")),
     (the.offer_valid < the.as_of_used, "the last day is past", "The last day on which these prices hold is past."),
@@ -73,8 +73,8 @@ HELD: tuple[Held, ...] = (
         ANOTHER_REVISION, "the last day is for another revision",
         say(
             "The last day was typed for ",
-            when(given(the.offer_valid_for), say("revision ", the.offer_valid_for), "no revision"),
-            ", the part is revision ", the.revision, ": type the day anew and the revision beneath it.",
+            when(given(in_text(the.offer_valid_for)), say("revision ", in_text(the.offer_valid_for)), "no revision"),
+            ", the part is revision ", the.revision_text, ": type the day anew and the revision beneath it.",
         ),
     ),
     (
@@ -94,11 +94,15 @@ def _kept(number: int) -> tuple[Node, Node]:
     """A price that was kept for this revision, and so may be with the customer, where it is another now."""
     quantity, kept = the[f"before_quantity_{number}"], the[f"before_price_{number}"]
     now, pieces = xl.INDEX(the.estimate_price, 1, number), the[f"estimate_quantity_{number}"]
-    of_it = all_of(given(the.before_revision), _revision(the.before_revision).same(_revision(the.revision)))
-    same_pieces = when(empty(quantity), True, when(xl.COUNT(quantity, pieces).same(2), quantity.same(pieces), False))
+    of_it = all_of(
+        given(in_text(the.before_revision)), _revision(the.before_revision).same(_revision(the.revision_text))
+    )
+    same_pieces = when(
+        left_empty(quantity), True, when(xl.COUNT(quantity, pieces).same(2), quantity.same(pieces), False)
+    )
     differs = when(xl.COUNT(kept, now).same(2), xl.ABS(kept - now) > 0.005, False)
     return all_of(of_it, same_pieces, differs), say(
-        "For ", pieces, " pieces of revision ", the.revision, " the sheet Costing keeps ", fixed(kept, 2),
+        "For ", pieces, " pieces of revision ", the.revision_text, " the sheet Costing keeps ", fixed(kept, 2),
         ", and the price is now ", fixed(now, 2), ": tell the customer who has the first, or keep the revision anew.",
     )  # fmt: skip
 
@@ -114,11 +118,13 @@ def _other_length() -> tuple[Node, Node]:
 
 
 NEXT = first(
+    (the.offer_spoiled.differs(""), the.offer_spoiled),
+    (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
     (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
     (NO_PRICE, "The sheet Estimate gives no price: look over what is typed there."),
     (the.estimate_doubt.differs(""), say("Sheet Estimate: ", the.estimate_doubt)),
     *((condition, said) for condition, _, said in HELD[:3]),
-    *((no(given(the[name])), f"Name the {what} on the sheet Job.") for name, what in (
+    *((no(given(the[f"{name}_text"])), f"Name the {what} on the sheet Job.") for name, what in (
         ("customer", "customer"), ("part", "part"), ("drawing", "drawing"), ("revision", "drawing revision"),
     )),
     *((condition, said) for condition, _, said in HELD[3:]),
@@ -129,10 +135,10 @@ NEXT = first(
          when(coating.ASKED, "the sheet Job has its thickness.", "the sheet Estimate charges for it."))),
     (all_of(COATED, blank(the.estimate_coating)),
      "The coating that is named has no price: type Coating a piece on the sheet Estimate, 0 where the customer coats."),
-    (no(given(the.offer_number)), "Next: type the number of the offer."),
-    (no(given(the.estimate_currency)), "Name the money on the sheet Estimate."),
+    (no(given(the.offer_number_text)), "Next: type the number of the offer."),
+    (no(given(in_text(the.estimate_currency))), "Name the money on the sheet Estimate."),
     (no(DATED), "Next: type the date of the offer."),
-    (no(given(the.shop_name)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
+    (no(given(the.shop_name_text)), "Type the shop's letterhead beside the sheet Certificate; it stands here too."),
     (all_of(COATED, no(coating.ASKED)),
      "Type the thickness of the coating on the sheet Job: without it the lathe cuts to the limits of the bare part."),
 )  # fmt: skip

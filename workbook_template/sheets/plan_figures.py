@@ -26,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node
 from workbook_template.sheets.existing import BITS, REPAIR
-from workbook_template.sheets.inputs import LENGTH, believed, no_length
+from workbook_template.sheets.inputs import LENGTH, believed, chosen, no_length, none_of
 from workbook_template.sheets.threads_table import CHOSEN
 
 PASSES, SPRINGS = 30, 6
@@ -94,7 +94,7 @@ def _fault() -> Node:
             f"The number of spring passes is a whole number, 0 to {SPRINGS}.",
         ),
         (
-            all_of(the.pass_rule.differs("equal area"), the.pass_rule.differs("light first")),
+            none_of(the.pass_rule, "equal area", "light first"),
             "Choose the pass rule, equal area or light first.",
         ),
         (no(known(finish)), no_length("The finishing pass", the.finishing_pass, ", or empty")),
@@ -142,7 +142,7 @@ def words() -> Node:
     return first(
         (the.plan_fault.differs(""), the.plan_fault),
         otherwise=say(old, when(too_few, heavy, counted), "Pitch diameter at the end ", length(at_the_end), " ",
-                      the.unit, short, "."),
+                      the.unit_text, short, "."),
     )  # fmt: skip
 
 
@@ -204,7 +204,7 @@ def _roughing() -> Node:
 
 
 def _light() -> Node:
-    light = all_of(the.pass_rule.same("light first"), known(the.plan_roughing))
+    light = all_of(chosen(the.pass_rule, "light first"), known(the.plan_roughing))
     return when(light, when(the.plan_roughing > 1, 1, 0), 0)
 
 
@@ -214,12 +214,13 @@ def _least() -> Node:
 
 
 def _old(ticks: Node) -> Node:
-    return xl.SUMPRODUCT(given(ticks) * (1 - xl.EXACT(ticks, the.callout)))
+    """How many do not name the thread in use; an error value names none."""
+    return xl.IFERROR(xl.SUMPRODUCT(given(ticks) * (1 - xl.EXACT(ticks, the.callout))), 1)
 
 
 _INFEED_AND_ANGLE = known(the.depth), known(the.angle_cosine)
 
-_FLAT = when(the.tip_kind.same("flat"), the.tip_shortening, 0)
+_FLAT = when(the.tip_kind_used.same("flat"), the.tip_shortening, 0)
 
 WORKING = (
     Figure("angle_used", "compound angle used", _angle_used()),
@@ -253,7 +254,7 @@ WORKING = (
 
 def _rough_depth(number: int) -> Node:
     """The part of the roughing depth that is reached after a pass (sheetfuncs.passes.shared_depths)."""
-    light = all_of(the.pass_rule.same("light first"), the.plan_roughing > 1)
+    light = all_of(chosen(the.pass_rule, "light first"), the.plan_roughing > 1)
     light_share = node(LIGHT_FIRST_SHARE if number == 1 else number - 1) / (the.plan_roughing - 1)
     share = when(light, light_share, node(number) / the.plan_roughing)
     rough, flat = the.depth - the.plan_finishing_pass, the.plan_flat

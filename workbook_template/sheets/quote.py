@@ -106,7 +106,7 @@ def _lead() -> Node:
     """The lead of the size, in the working unit."""
     pitch = xl.INDEX(listed(threads_table.SIZES, "own_pitch"), here.place)
     own_unit = xl.INDEX(listed(threads_table.SYSTEMS, "own_unit"), xl.MATCH(here.place, the.system_firsts, 1))
-    to_unit = first((own_unit.same(the.unit), 1), (own_unit.same("in"), 25.4), otherwise=node(1) / 25.4)
+    to_unit = first((own_unit.same(the.unit_text), 1), (own_unit.same("in"), 25.4), otherwise=node(1) / 25.4)
     return when(known(here.place), pitch * to_unit)
 
 
@@ -294,7 +294,7 @@ def sheet(made: Made) -> Sheet:
                 Figure(
                     f"quote_{name}_sought",
                     f"{name} of the sheet Job, as lines of the quote are compared",
-                    _plain(the[name]),
+                    _plain(the[f"{name}_text"]),
                 )
                 for name in OF_JOB
             ),

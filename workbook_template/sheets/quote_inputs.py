@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import all_of, any_of, empty, first, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, first, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Area, Cell, Node
 from workbook_template.sheets import threads_table
 from workbook_template.sheets.estimate_inputs import (
@@ -12,13 +12,14 @@ from workbook_template.sheets.estimate_inputs import (
     MOST_PASSES,
     QUANTITY,
     RETYPE,
+    Objection,
     in_words,
     lacks,
     passed_on,
     retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, in_bounds, whole
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, in_bounds, left_empty, none_of, whole
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
@@ -71,7 +72,7 @@ FAULT = first(
     wrong(f"Sheet Estimate: {LEAST.label}", LEAST.check, the.estimate_minimum_charge),
     (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
     (
-        all_of(*(the.quote_unit.differs(unit) for unit in ("in", "mm"))),
+        none_of(the.quote_unit, "in", "mm"),
         "Choose the unit that the lengths are typed in.",
     ),
     (
@@ -80,13 +81,13 @@ FAULT = first(
             "The thread lengths were typed in ",
             in_words(the.quote_unit),
             ", and the working unit is now ",
-            the.unit,
+            the.unit_text,
             ": type them anew, then choose ",
-            the.unit,
+            the.unit_text,
             " over them.",
         ),
     ),
-    (all_of(KIND.differs("margin"), KIND.differs("markup")), "Choose margin or markup on the sheet Estimate."),
+    (none_of(KIND, "margin", "markup"), "Choose margin or markup on the sheet Estimate."),
     (margin_of_all(PROFIT), say("Sheet Estimate: ", MARGIN_WORDS)),
 )
 """What the sheet Estimate still lacks for all rows."""
@@ -112,7 +113,12 @@ NO_CLASS = when(  # FIND tells 6h from 6H
     False,
 )
 OUT_OF_BOUNDS = tuple(wrong(*one) for one in NUMBERS)
-MISSING = (
+MISSING: tuple[Objection, ...] = (
+    *(
+        (xl.ISERROR(here[name]), f"{head.rstrip('?')} is an error value: retype it.")
+        for name, head, _, form, *_ in INPUTS
+        if form == "text"
+    ),
     (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
     (
         NO_CLASS,
@@ -126,7 +132,7 @@ MISSING = (
     ),
     (
         xl.COUNT(*CELLS) < len(CELLS),
-        first(*((empty(cell), f"Fill in {head}; 0 for none.") for head, _, cell in NUMBERS), *OUT_OF_BOUNDS),
+        first(*((left_empty(cell), f"Fill in {head}; 0 for none.") for head, _, cell in NUMBERS), *OUT_OF_BOUNDS),
     ),
 )
 """What keeps the numbers of a row from being looked at."""

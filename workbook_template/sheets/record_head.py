@@ -25,8 +25,8 @@ def lines(callout: str, words: Figure, columns: int) -> tuple[Line, Line]:
 def head(name: str, columns: int) -> Block:
     """Thread, part, drawing and job over a page of that name."""
     words = say(
-        when(given(the.part), the.part, "no part named"), ", drawing ", or_dash(the.drawing), " revision ",
-        or_dash(the.revision), ", job ", or_dash(the.job_number), ", ", the.unit_words,
+        when(given(the.part_text), the.part_text, "no part named"), ", drawing ", or_dash(the.drawing_text),
+        " revision ", or_dash(the.revision_text), ", job ", or_dash(the.job_number_text), ", ", the.unit_words,
     )  # fmt: skip
     figure = Figure(f"{name}_job", "part, drawing, job and unit in words", words)
     return block(None, *lines(f"callout_{name}", figure, columns))

@@ -30,7 +30,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets.costing_lines import FIRST_QUANTITY, PAGE, elsewhere, laid, more_than, signed
 from workbook_template.sheets.estimate_figures import terms
 from workbook_template.sheets.estimate_inputs import QUANTITIES, QUANTITY, SHARE, SURCHARGE, UP_TO_ALL
-from workbook_template.sheets.inputs import ANYTHING, DAY, MOST, NOT_NEGATIVE, Check, Input, believed, whole
+from workbook_template.sheets.inputs import ANYTHING, DAY, MOST, NOT_NEGATIVE, Check, Input, believed, in_text, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -105,7 +105,7 @@ def _kept() -> tuple[Cause, ...]:
     """What is kept of a revision, line by line: what it is now, and the cell for what it was."""
     ready = the.estimate_fault_1.same("")
     return (
-        Cause("revision", "", "Revision", the.revision & "", "text", ANYTHING),
+        Cause("revision", "", "Revision", the.revision_text & "", "text", ANYTHING),
         Cause("day", "", "Day", the.as_of_used, "date", DAY),
         *(one._replace(now=when(ready, when(known(one.now), one.now))) for one in ALL),
         *PRICES,
@@ -244,7 +244,9 @@ def fault() -> Figure:
 
     def wrong(one: Cause) -> tuple[Node, Node]:
         kept = the[f"before_{one.name}"]
-        return no(when(empty(kept), True, believed(one.check, kept))), _refused(one.label, one.check.asked)
+        return no(xl.IFERROR(when(empty(kept), True, believed(one.check, kept)), False)), _refused(
+            one.label, one.check.asked
+        )
 
     all_of_it = when(known(the.before_profit), margin_of_all(the.before_profit), False)
     objections = *map(wrong, (*ALL, *PRICES)), (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS))
@@ -279,7 +281,7 @@ def _revision_words() -> Node:
     return first(
         (the.revision_fault.differs(""), the.revision_fault),
         *((differs(number), sentence(number)) for number in NUMBERS),
-        (given(the.before_revision), named),
+        (given(in_text(the.before_revision)), named),
         (
             xl.COUNTA(*(the[f"before_{one.name}"] for one in (*ALL, *PRICES))) > 0,
             "What was kept has no name: type its revision into the column before.",

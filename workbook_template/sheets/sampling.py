@@ -32,7 +32,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node
 from workbook_template.sheets import record_head
-from workbook_template.sheets.inputs import Check, Input, one_of, whole
+from workbook_template.sheets.inputs import Check, Input, chosen, in_text, left_empty, one_of, whole
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -92,7 +92,7 @@ _AQL_PLACE = xl.MATCH(the.sample_aql, the.sample_aql_list, 0)
 
 
 def _is_state(word: Node) -> Node:
-    return any_of(*(word.same(state) for state in STATES))
+    return xl.IFERROR(any_of(*(word.same(state) for state in STATES)), False)
 
 
 def _lot_used() -> Node:
@@ -141,7 +141,7 @@ RESULTS = {
     "Inspection used": Figure(
         "sample_used", "severity that the sample is drawn by",
         first((_STOPPED, "discontinue"), (_is_state(the.sample_severity), the.sample_severity),
-              (the.sample_severity.same("by the list"), the.sample_inspection_next))),
+              (chosen(the.sample_severity, "by the list"), the.sample_inspection_next))),
     "Code letter": Figure("sample_code_letter", "code letter of the sample size", _code_letter()),
     "Sample size n": Figure(
         "sample_size", "parts to inspect",
@@ -171,7 +171,7 @@ def in_words() -> Node:
         (does_not_fit, "The number found does not fit the sample."),
         otherwise=verdict,
     )
-    by_list, chosen = the.sample_inspection_next, the.sample_severity
+    by_list, chosen = the.sample_inspection_next, in_text(the.sample_severity)
     apart = all_of(_is_state(chosen), _is_state(by_list), chosen.differs(by_list))
     departs = when(apart, say(" NOT BY THE LIST, which says ", by_list, "."))
     return first(
@@ -231,8 +231,8 @@ def lot_figures(place: int) -> dict[str, Node]:
     `place` counts from 0. The first lot has none before it, the second and the next few not all of the last five.
     """
     is_first, counts = place == 0, known(here.rejected)
-    before = the.sample_starts_with if is_first else above.inspections_next
-    told = first((here.history.same("rejected"), 1), (here.history.same("accepted"), 0))
+    before = in_text(the.sample_starts_with) if is_first else above.inspections_next
+    told = first((chosen(here.history, "rejected"), 1), (chosen(here.history, "accepted"), 0))
 
     def up(lots: int, name: str, own: str) -> Node:
         """A column so many lots before, seen from another."""
@@ -242,7 +242,7 @@ def lot_figures(place: int) -> dict[str, Node]:
         """What a count was after the lot before, where that lot was still inspected as the one before it."""
         if is_first:
             return node(0)
-        earlier = the.sample_starts_with if place == 1 else up(2, "inspections_next", own)
+        earlier = in_text(the.sample_starts_with) if place == 1 else up(2, "inspections_next", own)
         return when(above.inspections_next.same(earlier), above[own], 0)
 
     last_five = (
@@ -251,7 +251,7 @@ def lot_figures(place: int) -> dict[str, Node]:
     two_of_five = joined("+", here.rejected, *last_five) >= 2
     stop, relax = here.rejected_sum >= 5, here.accepted_run >= 5
     state = first(
-        (no(counts), when(given(here.history), "fill in order")),
+        (no(counts), when(left_empty(here.history), "", "fill in order")),
         (before.same("normal"), when(two_of_five, "tightened", "normal")),
         (before.same("tightened"), first((stop, "discontinue"), (relax, "normal"), otherwise="tightened")),
         otherwise=before & "",

@@ -96,12 +96,13 @@ INPUTS = (
 
 
 def _title() -> Node:
-    revision = when(given(the.revision), say(" rev. ", the.revision))
+    revision = when(given(the.revision_text), say(" rev. ", the.revision_text))
     return say(
-        when(given(the.part), the.part, when(given(the.job_number), "no part named", "No part named yet")),
-        when(given(the.job_number), say(", job ", the.job_number)),
-        when(given(the.drawing), say(", drawing ", the.drawing, revision)),
-        when(given(the.material), say(", ", the.material)),
+        when(given(the.part_text), the.part_text,
+             when(given(the.job_number_text), "no part named", "No part named yet")),
+        when(given(the.job_number_text), say(", job ", the.job_number_text)),
+        when(given(the.drawing_text), say(", drawing ", the.drawing_text, revision)),
+        when(given(the.material_text), say(", ", the.material_text)),
         "; ", the.unit_words, ".",
         when(coating.ASKED, " COATED AFTERWARDS: all figures here are before coating."),
     )  # fmt: skip
@@ -146,7 +147,8 @@ def _beside() -> dict[str, Figure]:
     return {
         "tip_size": Figure(
             "tip_size_words", "what the tip size is",
-            first((the.tip_kind.same("flat"), "width of its flat"), (the.tip_kind.same("nose radius"), "its radius")),
+            first((the.tip_kind_used.same("flat"), "width of its flat"),
+                  (the.tip_kind_used.same("nose radius"), "its radius")),
         ),
         "blank_measured": Figure("blank_words", "how the blank stands", setup_figures.blank_words()),
         "compound_angle": Figure(
@@ -217,9 +219,9 @@ def _other_tips() -> Block:
 
 
 def _micrometer_range() -> Node:
-    step = when(the.unit.same("mm"), 25, 1)
+    step = when(the.unit_text.same("mm"), 25, 1)
     low, high = xl.INT(the.over_wires_min / step) * step, -xl.INT(-the.over_wires_max / step) * step
-    return when(known(the.wire_constant), say(low, " to ", high, " ", the.unit))
+    return when(known(the.wire_constant), say(low, " to ", high, " ", the.unit_text))
 
 
 def _wires() -> Block:

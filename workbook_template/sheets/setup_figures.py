@@ -24,7 +24,16 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact, existing, tip_figures
 from workbook_template.sheets.existing import REPAIR
-from workbook_template.sheets.inputs import LENGTH, MOST_LENGTH, believed, made_a_day, no_length
+from workbook_template.sheets.inputs import (
+    LENGTH,
+    MOST_LENGTH,
+    believed,
+    chosen,
+    in_text,
+    made_a_day,
+    no_length,
+    none_of,
+)
 from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
@@ -39,7 +48,7 @@ EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 
 def at_aim(of_end: Callable[[str], Node], otherwise: Part = "") -> Node:
     """What belongs to the limit aimed at, max, min or mid."""
-    return first(*((the.aim_limit.same(end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
+    return first(*((chosen(the.aim_limit, end), of_end(end)) for end in ("max", "min", "mid")), otherwise=otherwise)
 
 
 def wire(part: Part) -> Node:
@@ -71,16 +80,24 @@ def _blank_fault() -> Node:
     )  # fmt: skip
 
 
+_NO_LATHE = first(
+    (blank(the.lathe_in_use), False),
+    (no(known(the.lathe_in_use)), True),
+    otherwise=all_of(the.lathe_in_use.differs(1), the.lathe_in_use.differs(2)),
+)
+"""Whether something else than the number of a lathe is typed for the one in use."""
+
 NO_TIP_SIZE = f"Next: enter the tip size, a number more than zero, {MOST_LENGTH} at most."
 
 
 def _setup_fault() -> Node:
-    kinds = [the.tip_kind.differs(kind) for kind in ("sharp", "flat", "nose radius")]
     return first(
         (no(CHOSEN), "Choose the thread on the sheet Job first."),
+        (_NO_LATHE, "Choose the lathe in use, 1 or 2, on the sheet Lathe."),
+        (none_of(the.thread_exists, "", "yes", "no"), "Thread exists: choose yes or no, or empty it."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
-        (all_of(*kinds), "Next: choose the tool tip."),
+        (none_of(the.tip_kind_used, "sharp", "flat", "nose radius"), "Next: choose the tool tip."),
         (no(known(the.tip_shortening)), say(NO_TIP_SIZE, made_a_day(the.tip_size))),
         (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),
@@ -89,7 +106,7 @@ def _setup_fault() -> Node:
         (tip_figures.TOO_NARROW, tip_figures.narrow_words()),
         (
             the.depth_raw <= 0,
-            say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit,
+            say("The ", the.blank_word, " ", length(the.blank_used + the.taper_rise), " ", the.unit_text,
                 " is already past the thread; check its size and unit."),
         ),
         (
@@ -116,7 +133,7 @@ def blank_words() -> Node:
 
 # ---- The wires
 
-_NO_SET = xl.LEN(the.wire_set).same(0)
+_NO_SET = xl.LEN(the.wire_set_used).same(0)
 
 
 def _over_pitch_diameter() -> Node:
@@ -205,12 +222,12 @@ def wire_words() -> Node:
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (
             all_of(blank(the.wire_in_use), _NO_SET),
-            say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ", the.unit,
-                "."),
+            say("Choose a wire set or enter the wire in use; the best wire is ", wire(the.best_wire), " ",
+                the.unit_text, "."),
         ),
         (no(known(used)), when(
             blank(the.wire_in_use),
-            say("The sheet Wire sets has no diameter for the wire set ", the.wire_set, "."),
+            say("The sheet Wire sets has no diameter for the wire set ", the.wire_set_used, "."),
             no_length("The wire in use", the.wire_in_use),
         )),
         otherwise=_too(when(
@@ -272,13 +289,16 @@ _DIAL_USED = first(
     (believed(LENGTH, the.dial_division), the.dial_division),
     otherwise=NO_DIVISION,
 )
-_READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit), in_use("compound_dial_reads").same("diameter"))
+_READS_OTHERWISE = any_of(the.dial_own_unit.differs(the.unit_text), chosen(in_use("compound_dial_reads"), "diameter"))
 _SPREAD = xl.TAN(xl.RADIANS(the.flank_leading)) + xl.TAN(xl.RADIANS(the.flank_trailing))
 _DEPTH_KNOWN = all_of(known(the.pitch_diameter_aimed), known(the.blank_used))
 _INFEED = the.outward * (the.blank_used - the.pitch_diameter_aimed) / 2 + the.half_height
 _ON_FLANKS = all_of(the.wire_used > the.wire_least, the.wire_used <= the.largest_wire)
 
 WORKING = (
+    Figure("tip_kind_used", "end of the tool; nothing for an error value", in_text(the.tip_kind)),
+    Figure("wire_set_used", "wire set in use; nothing for an error value",
+           when(blank(the.wire_set), "", xl.IFERROR(the.wire_set, ""))),
     *tip_figures.WORKING,
     Figure("outward", "+1 outside, -1 in a bore", when(INSIDE, -1, 1)),
     Figure("blank_word", "blank or bore", when(INSIDE, "bore", "blank")),

@@ -89,7 +89,7 @@ def _short(wanted: Node) -> Node:
 
 
 def _diameter_row() -> Node:
-    wanted = xl.TRIM(the.thread_diameter & "")
+    wanted = xl.TRIM(the.thread_diameter_used & "")
     found = _in_part(exactly(wanted), the.diameter_list, ("diameter_firsts", "diameter_counts"))
     return when(all_of(known(the.system_row), given(wanted)), found)
 
@@ -133,10 +133,10 @@ FOUND = (
 
 def faults() -> tuple[tuple[Node, Node], ...]:
     """What contradicts itself among diameter, size and class, each with its sentence."""
-    row, place, typed = the.diameter_row, the.size_row, the.thread_diameter
+    row, place, typed = the.diameter_row, the.size_row, the.thread_diameter_used
     start, count = xl.INDEX(the.diameter_sizes, row), xl.INDEX(the.diameter_size_counts, row)
     elsewhere = when(all_of(known(row), known(place)), any_of(place < start, place >= start + count), False)
-    in_size, chosen = the.size_class_typed, the.thread_class
+    in_size, chosen = the.size_class_typed, the.thread_class_text
     return (
         (
             all_of(given(typed), no(known(row))),

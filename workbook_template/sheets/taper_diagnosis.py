@@ -10,10 +10,10 @@ from workbook_template.sheets.threads_table import INSIDE as INSIDE_THREAD
 
 def _growth() -> Node:
     """What a reading must change by between two places."""
-    step = when(the.unit.same("mm"), 1, 0.1)
+    step = when(the.unit_text.same("mm"), 1, 0.1)
     change = fixed(the.taper_lean * the.own_taper * step, the.decimals + 1)
     return say(
-        "By the standard it ", when(INSIDE_THREAD, "falls ", "grows "), change, " for each ", step, " ", the.unit,
+        "By the standard it ", when(INSIDE_THREAD, "falls ", "grows "), change, " for each ", step, " ", the.unit_text,
         " from the ", the.taper_from, ".",
     )  # fmt: skip
 

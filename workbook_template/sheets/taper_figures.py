@@ -89,7 +89,7 @@ def asked(where: str) -> Node:
     """What to type where a place is missing or is none."""
     return say(
         where, ": type the distance from the ", the.taper_from, ", ", at_least(the.taper_first), " to ",
-        at_most(the.taper_last), " ", the.unit,
+        at_most(the.taper_last), " ", the.unit_text,
         when(INSIDE, ".", ", so that all wires lie in full grooves."),
     )  # fmt: skip
 
@@ -239,11 +239,11 @@ def gauge_words() -> Node:
 def _place_words() -> Node:
     """The place of the readings, and how what is aimed at changes with it."""
     highest, lowest = (the[f"pitch_diameter_{end}"] + the.taper_rise for end in ("max", "min"))
-    step = when(the.unit.same("mm"), 1, 0.1)
+    step = when(the.unit_text.same("mm"), 1, 0.1)
     return when_taper(when(
         known(the.taper_place),
         say("Measured at ", length(the.taper_place), " from the ", the.taper_from, ": pitch diameter ", length(lowest),
-            " to ", length(highest), " there. ", step, " ", the.unit, " further on all is ",
+            " to ", length(highest), " there. ", step, " ", the.unit_text, " further on all is ",
             fixed(step * the.own_taper, the.decimals + 1), when(INSIDE, " less", " more"), ", the reading too."),
         the.taper_fault,
     ))  # fmt: skip

@@ -46,9 +46,9 @@ TOO_NARROW = the.tip_shortening < the.tip_least - NOISE
 
 def _shortening() -> Node:
     return first(
-        (the.tip_kind.same("sharp"), 0),
+        (the.tip_kind_used.same("sharp"), 0),
         (no(all_of(believed(LENGTH, the.tip_size), known(the.flank_spread))), ""),
-        (the.tip_kind.same("flat"), the.tip_size / the.flank_spread),
+        (the.tip_kind_used.same("flat"), the.tip_size / the.flank_spread),
         otherwise=the.tip_size * OF_NOSE,
     )
 
@@ -95,8 +95,10 @@ def _radius(end: str) -> Node:
 
 def _radius_wrong() -> Node:
     outside = any_of(the.tip_size < the.root_radius_min - BITS, the.tip_size > the.root_radius_max + BITS)
-    no_radius = any_of(the.tip_kind.differs("nose radius"), no(known(the.tip_size)))
-    too_small = any_of(the.tip_kind.differs("nose radius"), the.tip_size < unified.ROUNDED_RADIUS[0] * the.pitch - BITS)
+    no_radius = any_of(the.tip_kind_used.differs("nose radius"), no(known(the.tip_size)))
+    too_small = any_of(
+        the.tip_kind_used.differs("nose radius"), the.tip_size < unified.ROUNDED_RADIUS[0] * the.pitch - BITS
+    )
     return first(
         (known(the.root_radius_min), when(no_radius, True, outside)),
         otherwise=when(ROUND_ROOT, too_small, False),
@@ -108,17 +110,17 @@ def radius_words() -> Node:
     least, most = (share * the.pitch for share in unified.ROUNDED_RADIUS)
     round_root = say(
         "This thread has a rounded root, which makes it ", unified.ROUNDED, ": use a nose radius of ",
-        at_least(least), " ", the.unit, " or more; a full radius is at most ", at_most(most), ".",
+        at_least(least), " ", the.unit_text, " or more; a full radius is at most ", at_most(most), ".",
     )  # fmt: skip
     demanded = say(
         "This thread must have a root radius of ", at_least(the.root_radius_min), " to ",
-        at_most(the.root_radius_max), " ", the.unit, "; use a nose radius in that range.",
+        at_most(the.root_radius_max), " ", the.unit_text, "; use a nose radius in that range.",
     )  # fmt: skip
     return when(ROUND_ROOT, round_root, demanded)
 
 
 def _sized() -> Node:
-    return say("A ", the.tip_kind, " of ", length(the.tip_size), " ", the.unit)
+    return say("A ", the.tip_kind_used, " of ", length(the.tip_size), " ", the.unit_text)
 
 
 def _past(limit: Node) -> Node:
@@ -132,17 +134,21 @@ def blunt_words() -> Node:
     why = when(
         fouls, "the root would foul the mating thread", say("it would leave ", _ROOT, " at", _past(the.root_nearest))
     )
-    return say(_sized(), " is too blunt: ", why, "; at this size ", at_most(bluntest), " ", the.unit, " is the most.")
+    return say(
+        _sized(), " is too blunt: ", why, "; at this size ", at_most(bluntest), " ", the.unit_text, " is the most."
+    )
 
 
 def narrow_words() -> Node:
     """What a tip narrower than the root would do, and what serves."""
-    flat = say("a flat of ", at_least(the.tip_least * the.flank_spread), " ", the.unit)
-    nose = say("a nose radius of ", at_least(the.tip_least / OF_NOSE), " ", the.unit)
+    flat = say("a flat of ", at_least(the.tip_least * the.flank_spread), " ", the.unit_text)
+    nose = say("a nose radius of ", at_least(the.tip_least / OF_NOSE), " ", the.unit_text)
     of_kind = first(
-        (the.tip_kind.same("sharp"), say(flat, " or ", nose)), (the.tip_kind.same("flat"), flat), otherwise=nose
+        (the.tip_kind_used.same("sharp"), say(flat, " or ", nose)),
+        (the.tip_kind_used.same("flat"), flat),
+        otherwise=nose,
     )
-    named = when(the.tip_kind.same("sharp"), "A sharp tip", _sized())
+    named = when(the.tip_kind_used.same("sharp"), "A sharp tip", _sized())
     return say(
         named,
         " is too narrow: it would cut ",
@@ -177,7 +183,7 @@ def sharp_words() -> Node:
             "This is a sharp tip: its figure fits no other tip. With a flat or a nose it would cut too deep.",
         ),
         otherwise=say("With this tip, the figure for a sharp one would cut a pitch diameter of ", length(cut), " ",
-                      the.unit, judged),
+                      the.unit_text, judged),
     )  # fmt: skip
 
 

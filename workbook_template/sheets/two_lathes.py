@@ -11,6 +11,7 @@ from workbook_template.sheets.costing_lines import FIRST_QUANTITY, elsewhere, mo
 from workbook_template.sheets.estimate import LABELS
 from workbook_template.sheets.estimate_figures import at_quantity, terms
 from workbook_template.sheets.estimate_inputs import passed_on
+from workbook_template.sheets.inputs import in_text
 from workbook_template.sheets.layout import CALLOUT, NOTE, Block, Piece, Table, block, gap, line, shown, words
 from workbook_template.trade.prices import lines
 
@@ -41,7 +42,7 @@ def _compared(number: int) -> tuple[tuple[str, Node, str], ...]:
 def _lathe_name(number: int) -> Node:
     """As typed on the sheet Estimate, else as on the sheet Lathe."""
     my = Numbered(number)
-    names = (my.estimate_lathe, my.lathe_name)
+    names = (in_text(my.estimate_lathe), in_text(my.lathe_name))
     return first(*((given(name), name) for name in names), otherwise=f"lathe {number}")
 
 

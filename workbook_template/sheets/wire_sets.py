@@ -26,7 +26,10 @@ def _serving() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.no_wires, "Internal thread: no wires."),
-        (xl.COUNT(the.wires_over_wires_max).same(0), say("No set serves; the best wire is ", best, " ", the.unit, ".")),
+        (
+            xl.COUNT(the.wires_over_wires_max).same(0),
+            say("No set serves; the best wire is ", best, " ", the.unit_text, "."),
+        ),
         otherwise=say("Serving: ", xl.TRIM(xl.INDEX(the.wires_serving_so_far, WIRE_SETS))),
     )
 

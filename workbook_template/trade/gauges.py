@@ -62,7 +62,7 @@ _AS = (("×", "X"), ("*", "X"), ("LEFTHAND", "LH"), ("RIGHTHAND", "RH"))
 _NOT_THREAD = ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH")
 
 
-_MM = the.unit.same("mm")
+_MM = the.unit_text.same("mm")
 _METRIC, _UNIFIED = (SYSTEMS[key].title for key in ("iso_metric", "unified"))
 
 
@@ -157,9 +157,9 @@ def _misfits() -> tuple[Misfit, ...]:
         Misfit("no marking", empty(here.marked), node("has no thread on Instruments")),
         Misfit("other thread", all_of(here.marked.differs(the.gauge_thread), no(_of_basic_size())),
                say("is for ", here.thread, ", not for ", the.callout)),
-        Misfit("left hand", all_of(left, the.hand.differs("left")),
+        Misfit("left hand", all_of(left, the.hand_text.differs("left")),
                node("is left hand, and this thread is right hand")),
-        Misfit("right hand", all_of(no(left), the.hand.same("left")),
+        Misfit("right hand", all_of(no(left), the.hand_text.same("left")),
                node("is right hand, and this thread is left hand")),
         Misfit("marked NOT GO", marked_not_go, say("is marked NOT GO, and listed as ", here.kind)),
         Misfit("marked GO", marked_go, say("is marked GO, and listed as ", here.kind)),
@@ -234,7 +234,10 @@ def to_type() -> Node:
     ends = span(here["from"], here.to)
     turned = when(xl.COUNT(ends).same(2), here["from"] > here.to, False)
     return first(
-        (all_of(_kind_is(tuple(GAUGES)), empty(here.thread)), "Type its thread as it is marked."),
+        (
+            all_of(_kind_is(tuple(GAUGES)), no(given(xl.IFERROR(here.thread & "", "")))),
+            "Type its thread as it is marked.",
+        ),
         (any_of(xl.COUNT(ends) < xl.COUNTA(ends), turned), "From and to are numbers, the smaller first."),
         (all_of(xl.COUNT(ends) > 0, no(_UNIT_SAID)), "The unit of its range is in or mm."),
     )
