@@ -28,6 +28,11 @@ class NotPlaced(Exception):
     """Nothing was written; one sentence says why."""
 
 
+def unwritten(error: OSError) -> str:
+    """The sentence for a file that the machine refuses."""
+    return f"{error.filename or 'the file'} can't be written: {error.strerror}"
+
+
 Seen = tuple[int, int, int] | None
 """How a file looked: its number on the disk, when it was changed, its size; None for no file."""
 

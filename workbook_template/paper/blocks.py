@@ -51,8 +51,10 @@ def on_sheet(title: str) -> str:
 
 
 def define(book: Book, names: Iterable[Named]) -> None:
-    """Name cells of the workbook."""
+    """Name cells of the workbook; ValueError where a name is taken."""
     for one in names:
+        if one.name in book.workbook.defined_names:
+            raise ValueError(f"{one.name} names two things")
         target = f"{on_sheet(one.sheet)}!{absolute_coordinate(one.ref)}"
         book.workbook.defined_names[one.name] = DefinedName(one.name, attr_text=target)
         book.entries.append(one)

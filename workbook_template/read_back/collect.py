@@ -115,10 +115,8 @@ def collect(
         except (OSError, placing.NotPlaced) as error:
             if to is None:
                 raise
-            of_file = (
-                isinstance(error, OSError) and f"{error.filename or 'the register'} can't be written: {error.strerror}"
-            )
-            raise NoRegister(f"{of_file or error}; the server has the rows already: mend that, run it again") from error
+            words = placing.unwritten(error) if isinstance(error, OSError) else str(error)
+            raise NoRegister(f"{words}; the server has the rows already: mend that, run it again") from error
     return summary._replace(loaded=loaded)
 
 

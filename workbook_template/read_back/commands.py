@@ -63,7 +63,7 @@ def run(asked: argparse.Namespace) -> int:
     except (NoRegister, placing.NotPlaced) as error:
         _warn(str(error))
     except OSError as error:
-        _warn(f"{error.filename or 'the file'} can't be written: {error.strerror}")
+        _warn(placing.unwritten(error))
     return UNREADABLE
 
 
