@@ -66,9 +66,9 @@ def test_the_deepest_first_pass_is_the_published_one() -> None:
     of_noses = [row for row in rows("infeed_passes") if " R0." in row["kind"]]
     assert len(of_noses) == 8
     begins = max(float(row["pass1"]) for row in of_noses)
-    for tip in (Tip("sharp"), Tip("radius", 0.06)):
-        assert passes.first_pass_most(tip, "equal area", "mm") == begins
-        assert passes.first_pass_most(tip, "equal area", "in") == pytest.approx(begins / 25.4)
+    for kind, size in (("sharp", 0.0), ("radius", 0.06)):
+        assert passes.first_pass_most(Tip(kind, size), "equal area", "mm") == begins
+        assert passes.first_pass_most(Tip(kind, size / 25.4), "equal area", "in") == pytest.approx(begins / 25.4)
     for tip, rule_of_passes in ((Tip("flat", 0.1), "equal area"), (Tip("sharp"), "light first")):
         assert passes.first_pass_most(tip, rule_of_passes, "mm") == most
     assert all(float(row["pass1"]) <= most for row in rows("infeed_passes"))

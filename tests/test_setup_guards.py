@@ -192,7 +192,7 @@ def test_a_heavy_cut_is_told_by_the_recommended_passes(sheet: Document) -> None:
 def test_a_deep_first_pass_is_told_by_the_tip(sheet: Document) -> None:
     """By hand, ten equal chips of 3/4-16 from .7440: .0464 of a sharp tip begin with .0464 / sqrt 10 = .0147.
 
-    With the light first rule it is .0464 sqrt(.3 / 9) = .0085. A nose of .008 takes .0384 / sqrt 10 = .0121 of its .016.
+    With the light first rule it is .0464 sqrt(.3 / 9) = .0085. A nose of .008 takes .0384 / sqrt 10 = .0121 of .016.
     """
     sharp = {"tip_kind": "sharp", "tip_size": None}
     set_up(sheet, **sharp)

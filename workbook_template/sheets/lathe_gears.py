@@ -180,10 +180,10 @@ def lead_error(my: Numbered) -> Node:
 def _error_words(my: Numbered) -> Node:
     error = my.lathe_lead_error_ppm
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
-    ratio = xl.SUBSTITUTE(xl.ROUND(my.gears_wanted, 6) & "", ",", ".")
+    ratio = xl.SUBSTITUTE(xl.ROUND(my.gears_wanted, 4) & "", ",", ".")
     other = say(
-        "cuts a lead of ", length(cut), " where ", length(wanted), " is wanted",
-        when(known(my.gears_wanted), say(": drivers over driven must be ", ratio, " to 1")),
+        "cuts a lead of ", length(cut), ", not ", length(wanted),
+        when(known(my.gears_wanted), say(": drivers/driven must be ", ratio)),
     )  # fmt: skip
     part = when(_LONG_KNOWN, "the thread", "one diameter")
     over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit, " over ", part)
