@@ -11,8 +11,6 @@ from math import floor, inf, sqrt
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
-from sheetfuncs.forms import Tip
-from sheetfuncs.units import MM_PER_INCH
 
 LIGHT_FIRST_SHARE = 0.3
 """Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
@@ -173,21 +171,23 @@ sells, those of the smallest noses are taken, common practice.
 """
 
 
-def first_pass_most(tip: Tip, rule: str, unit: str) -> float:
-    """The deepest first pass on the radius that insert makers recommend for a tip, in the unit; practice, no standard.
+def first_pass_most(tip: str, size: float, rule: str, unit: str) -> float:
+    """The deepest first pass on the radius that insert makers recommend, in the unit; practice, no standard.
+
+    `tip` is sharp, flat or radius; `size` its width or radius.
 
     A flat cuts over all its width from the first, and "light first" is already the rule for points: there the limit for
     any tip alone holds.
 
-    >>> [first_pass_most(Tip("radius", size), "equal area", "mm") for size in (0.06, 0.2, 0.4)]
+    >>> [first_pass_most("radius", size, "equal area", "mm") for size in (0.06, 0.2, 0.4)]
     [0.25, 0.4, 0.5]
-    >>> [round(first_pass_most(Tip("sharp"), rule, "in"), 4) for rule in ("equal area", "light first")]
+    >>> [round(first_pass_most("sharp", 0, rule, "in"), 4) for rule in ("equal area", "light first")]
     [0.0098, 0.0197]
     """
-    to_mm = MM_PER_INCH if unit == "in" else 1.0
-    if tip.kind == "flat" or rule == "light first":
+    to_mm = 25.4 if unit == "in" else 1.0
+    if tip == "flat" or rule == "light first":
         return FIRST_PASS_MM / to_mm
-    return min(FIRST_PASS_MM, max(FIRST_PASS_POINTED_MM, FIRST_PASS_NOSES * tip.size * to_mm)) / to_mm
+    return min(FIRST_PASS_MM, max(FIRST_PASS_POINTED_MM, FIRST_PASS_NOSES * size * to_mm)) / to_mm
 
 
 FORM_COLUMN = {"acme": 1, "iso_trapezoidal": 1, "stub_acme": 2, "buttress": 3}

@@ -17,7 +17,6 @@ from sheetfuncs import evaluate, passes, standards, tables
 from sheetfuncs.__main__ import main
 from sheetfuncs.designations import read_inch_size
 from sheetfuncs.errors import CellError, in_one_line
-from sheetfuncs.forms import Tip
 from sheetfuncs.inspection import expansions
 
 
@@ -62,15 +61,15 @@ def test_the_deepest_first_pass_is_the_published_one() -> None:
     (rule,) = rows("first_pass_rule")
     share, most = float(rule["nose_share_most"]), float(rule["most_mm"])
     for size in (0.15, 0.2, 0.24, 0.3, 1.0):
-        assert passes.first_pass_most(Tip("radius", size), "equal area", "mm") == min(share * size, most)
+        assert passes.first_pass_most("radius", size, "equal area", "mm") == min(share * size, most)
     of_noses = [row for row in rows("infeed_passes") if " R0." in row["kind"]]
     assert len(of_noses) == 8
     begins = max(float(row["pass1"]) for row in of_noses)
     for kind, size in (("sharp", 0.0), ("radius", 0.06)):
-        assert passes.first_pass_most(Tip(kind, size), "equal area", "mm") == begins
-        assert passes.first_pass_most(Tip(kind, size / 25.4), "equal area", "in") == pytest.approx(begins / 25.4)
-    for tip, rule_of_passes in ((Tip("flat", 0.1), "equal area"), (Tip("sharp"), "light first")):
-        assert passes.first_pass_most(tip, rule_of_passes, "mm") == most
+        assert passes.first_pass_most(kind, size, "equal area", "mm") == begins
+        assert passes.first_pass_most(kind, size / 25.4, "equal area", "in") == pytest.approx(begins / 25.4)
+    for tip, size, rule_of_passes in (("flat", 0.1, "equal area"), ("sharp", 0.0, "light first")):
+        assert passes.first_pass_most(tip, size, rule_of_passes, "mm") == most
     assert all(float(row["pass1"]) <= most for row in rows("infeed_passes"))
 
 

@@ -8,7 +8,6 @@ import pytest
 from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import evaluate, standards
-from sheetfuncs.forms import Tip
 from sheetfuncs.passes import first_pass_most, usual_passes
 from workbook_template.office import Document, Office
 
@@ -219,10 +218,13 @@ def test_a_deep_first_pass_is_told_by_the_tip(sheet: Document) -> None:
 def test_the_sheet_has_the_first_pass_of_the_function(sheet: Document, unit: str, scale: float) -> None:
     for rule in ("equal area", "light first"):
         for kind, size in (("sharp", 0.0), ("flat", 0.004), ("radius", 0.002), ("radius", 0.007), ("radius", 0.008)):
-            tip = Tip(kind, size * scale)
             typed = {"tip_kind": kind.replace("radius", "nose radius"), "tip_size": size * scale or None}
             set_up(sheet, unit=unit, **typed, pass_rule=rule, blank_measured=None, wire_in_use=None)
-            assert sheet["first_pass_most"] == pytest.approx(first_pass_most(tip, rule, unit)), (kind, size, rule)
+            assert sheet["first_pass_most"] == pytest.approx(first_pass_most(kind, size * scale, rule, unit)), (
+                kind,
+                size,
+                rule,
+            )
 
 
 def test_a_tip_size_of_nothing_is_a_sharp_tip(sheet: Document) -> None:
