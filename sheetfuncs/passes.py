@@ -161,6 +161,35 @@ per inch (48-32, 28-24, 20-16, 14-12, 11.5-9, 8-6, 5-4, 3-2) and of metric pitch
 The two finest ranges give no Acme, stub or buttress: the next coarser stands there.
 """
 
+FIRST_PASS_NOSES, FIRST_PASS_POINTED_MM, FIRST_PASS_MM = 2.0, 0.25, 0.5
+"""The deepest first pass on the radius: nose radii, what is taken of a smaller nose all the same, and of any tip, mm.
+
+An insert maker's general catalogue (2020-21), threading guidelines: 150 to 200 % of the nose radius, 0.5 mm at most.
+Its smallest noses would so take next to nothing: printed tables for noses of 0.06 to 0.20 mm begin with 0.16 to 0.25 mm
+(another maker's general catalogue, 2019-20, p. 415). Recommendations, no standard; for a sharp tip, which no maker
+sells, those of the smallest noses are taken, common practice.
+"""
+
+
+def first_pass_most(tip: str, size: float, rule: str, unit: str) -> float:
+    """The deepest first pass on the radius that insert makers recommend, in the unit; practice, no standard.
+
+    `tip` is sharp, flat or radius; `size` its width or radius.
+
+    A flat cuts over all its width from the first, and "light first" is already the rule for points: there the limit for
+    any tip alone holds.
+
+    >>> [first_pass_most("radius", size, "equal area", "mm") for size in (0.06, 0.2, 0.4)]
+    [0.25, 0.4, 0.5]
+    >>> [round(first_pass_most("sharp", 0, rule, "in"), 4) for rule in ("equal area", "light first")]
+    [0.0098, 0.0197]
+    """
+    to_mm = 25.4 if unit == "in" else 1.0
+    if tip == "flat" or rule == "light first":
+        return FIRST_PASS_MM / to_mm
+    return min(FIRST_PASS_MM, max(FIRST_PASS_POINTED_MM, FIRST_PASS_NOSES * size * to_mm)) / to_mm
+
+
 FORM_COLUMN = {"acme": 1, "iso_trapezoidal": 1, "stub_acme": 2, "buttress": 3}
 """The column of a thread system in that table; all others are V forms."""
 

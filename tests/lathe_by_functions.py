@@ -99,14 +99,22 @@ def _may_open(own: Mapping[str, Any], thread: Thread, screw: Ratio, error: float
     if dial_rule(thread, screw, 1, 1, error).anywhere:
         return True
     lines, gears = number(own["dial_lines"]), [number(own[f"dial_{letter}"]) for letter in "abcd"]
-    if lines is None or lines < 1:
-        return False
+    typed = [own[name] for name in ("dial_lines", *(f"dial_{letter}" for letter in "abcd"))]
+    if lines is None or lines < 1 or any(one not in (None, "") and not _whole(one) for one in typed):
+        return False  # a dial that is typed wrong is none
     return any(dial_rule(thread, screw, int(g), int(lines), error).may_open for g in gears if g is not None and g >= 1)
+
+
+def _whole(typed: Any) -> bool:
+    value = number(typed)
+    return value is not None and value == int(value) and value >= 1
 
 
 def _cut_lead(own: Mapping[str, Any], screw: float, wanted: float) -> float | None:
     """Lead in mm that is cut: by the gears in use, else by the lever position or the listed train nearest to it."""
     used = [number(own[f"use_{letter}"]) for letter in "abcd"]
+    if any(own[f"use_{letter}"] not in (None, "") and one is None for letter, one in zip("abcd", used)):
+        return None  # a gear typed as a text is no gear, nor left out
     if any(one is not None for one in used):
         return _geared(own, screw, own["use_levers"], used) if min(one or 1 for one in used) > 0 else None
     levers = list(_leads(own, "box"))

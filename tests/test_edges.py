@@ -56,6 +56,23 @@ def test_usual_passes_are_the_published_ones(row: dict[str, str]) -> None:
         assert passes.usual_passes(thread) == (int(row["fewest"]), int(row["most"]))
 
 
+def test_the_deepest_first_pass_is_the_published_one() -> None:
+    """The guide's own share and cap; small noses as the printed tables for them begin, and none of all deeper."""
+    (rule,) = rows("first_pass_rule")
+    share, most = float(rule["nose_share_most"]), float(rule["most_mm"])
+    for size in (0.15, 0.2, 0.24, 0.3, 1.0):
+        assert passes.first_pass_most("radius", size, "equal area", "mm") == min(share * size, most)
+    of_noses = [row for row in rows("infeed_passes") if " R0." in row["kind"]]
+    assert len(of_noses) == 8
+    begins = max(float(row["pass1"]) for row in of_noses)
+    for kind, size in (("sharp", 0.0), ("radius", 0.06)):
+        assert passes.first_pass_most(kind, size, "equal area", "mm") == begins
+        assert passes.first_pass_most(kind, size / 25.4, "equal area", "in") == pytest.approx(begins / 25.4)
+    for tip, size, rule_of_passes in (("flat", 0.1, "equal area"), ("sharp", 0.0, "light first")):
+        assert passes.first_pass_most(tip, size, rule_of_passes, "mm") == most
+    assert all(float(row["pass1"]) <= most for row in rows("infeed_passes"))
+
+
 @pytest.mark.parametrize(
     ("with_lead", "written"),
     [

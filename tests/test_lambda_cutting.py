@@ -31,7 +31,7 @@ def tips(thread: Thread) -> tuple[Given, ...]:
     flat, nose = (own / forms.tip_shortening(form, Tip(kind, 1.0)) for kind in ("flat", "radius"))
     rounded = [round(share * pitch, 7) for share in (0.02, 0.151, 0.18, 0.4)]
     return (
-        *("sharp", " Sharp", 0, f"flat {flat:.7f}", f"FLAT {flat * 1.02:.7f}", f"flat{flat * 0.97:.7f}"),
+        *("sharp", " Sharp", 0, "0", "0.0 mm", f"flat {flat:.7f}", f"FLAT {flat * 1.02:.7f}", f"flat{flat * 0.97:.7f}"),
         *(f"radius {nose:.7f}", f"rad {nose * 1.02:.7f}", f"R{nose * 0.97:.7f}", *rounded),
         *(f"r {rounded[1]} {thread.unit}", f"{rounded[1]}{thread.unit}"),
     )

@@ -218,6 +218,56 @@ def test_of_stacked_dial_gears_the_one_that_serves_is_named(demo: Document) -> N
     assert demo["lathe_dial_rule_1"].startswith("no thread dial is given: keep the half-nuts shut")
 
 
+DIAL_WRONG = "correct the thread dial on the sheet Lathe: its lines, and the teeth of each of its gears"
+
+
+def test_a_dial_that_is_typed_wrong_is_told_and_not_used(demo: Document) -> None:
+    """As above the 15 serves; one gear that is no number keeps the nuts shut, so that none is left out unseen."""
+    screw = {"leadscrew_1": 3, "leadscrew_unit_1": "mm", "use_a_1": 25, "use_b_1": 60}
+    right = {"dial_a_1": 14, "dial_b_1": 15, "dial_c_1": 16, "dial_lines_1": 6}
+    for wrong in ({"dial_a_1": "14/15/16"}, {"dial_c_1": "16 t"}, {"dial_c_1": 16.5}, {"dial_c_1": 301},
+                  {"dial_lines_1": "6 lines"}, {"dial_lines_1": None}, {"dial_lines_1": 0}):  # fmt: skip
+        choose(demo, "M8x1.25-6g", "mm", **screw, **(right | wrong))
+        assert demo["lathe_dial_rule_1"].startswith(DIAL_WRONG), wrong
+        assert not demo["lathe_half_nuts_1"], wrong
+    choose(demo, "M8x1.25-6g", "mm", **screw, **right)
+    assert demo["lathe_dial_rule_1"].startswith("with the 15 tooth gear close the half-nuts")
+    choose(demo, "M6x1-6g", "mm", **screw | {"use_b_1": 75}, **(right | {"dial_a_1": "14 t"}))
+    assert demo["lathe_dial_rule_1"].startswith("close the half-nuts anywhere")  # no dial is needed
+
+
+def test_a_gear_typed_as_a_text_is_no_gear_left_out(demo: Document) -> None:
+    gears = {"use_a_1": 32, "use_b_1": 64, "use_c_1": 40, "use_d_1": 40}
+    choose(demo, "3/4-16 UNF-2A", **gears)
+    assert demo["lathe_lead_error_ppm_1"] == 0
+    for wrong in ({"use_a_1": "32"}, {"use_c_1": "40"}, {"use_c_1": "40", "use_d_1": "40"},
+                  dict.fromkeys(gears, "40")):  # fmt: skip
+        choose(demo, "3/4-16 UNF-2A", **(gears | wrong))
+        assert demo["lathe_gear_words_1"] == "Gears are whole numbers of teeth."
+        assert demo["lathe_lead_error_ppm_1"] in ("", None)
+
+
+@pytest.mark.parametrize(
+    ("lathe", "gears", "ratio"),
+    [
+        (1, {}, "2"),  # of its levers for 5 to the inch with 40/40
+        (2, {}, "2.4"),  # 6 to the inch: 6 / 2.5
+        (1, {"use_a_1": 30, "use_b_1": 60}, "3.2"),  # without levers 8 / 2.5
+        (1, {"use_a_1": 30, "use_b_1": 60, "use_levers_1": "M6"}, "6.4"),  # 16 / 2.5
+        (2, {"use_a_2": 60, "use_b_2": 30, "use_c_2": 50, "use_d_2": 50}, "2.4"),
+    ],
+)
+def test_gears_of_another_lead_say_which_would_do(
+    demo: Document, lathe: int, gears: dict[str, object], ratio: str
+) -> None:
+    """A 2-start thread of 5 to the inch wants 2 1/2: by hand from leadscrew or levers."""
+    choose(demo, "1-5 ACME-2G", **gears)
+    demo.set({"starts": 2})
+    said = demo[f"lathe_gear_words_{lathe}"]
+    demo.set({"starts": 1})
+    assert said.endswith(f" in, not 0.4000 in: drivers/driven must be {ratio}"), said
+
+
 def test_levers_exact_nearest_and_none(demo: Document) -> None:
     choose(demo, "3/4-10 UNC-2A")
     assert demo.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers M1, usual end gears: exact", 0.0]

@@ -8,7 +8,7 @@ import pytest
 from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import evaluate, standards
-from sheetfuncs.passes import usual_passes
+from sheetfuncs.passes import first_pass_most, usual_passes
 from workbook_template.office import Document, Office
 
 USUAL = {
@@ -186,6 +186,73 @@ def test_a_heavy_cut_is_told_by_the_recommended_passes(sheet: Document) -> None:
     set_up(sheet, "1-8 UNC-2A", passes=2, tip_size=0.012, blank_measured=0.992, wire_in_use=None)
     assert sheet["plan_words"].startswith("HEAVY: first pass 0.05")
     assert "12 to 15 are usual" in sheet["plan_words"]
+
+
+def test_a_deep_first_pass_is_told_by_the_tip(sheet: Document) -> None:
+    """By hand, ten equal chips of 3/4-16 from .7440: .0464 of a sharp tip begin with .0464 / sqrt 10 = .0147.
+
+    With the light first rule it is .0464 sqrt(.3 / 9) = .0085. A nose of .008 takes .0384 / sqrt 10 = .0121 of .016.
+    """
+    sharp = {"tip_kind": "sharp", "tip_size": None}
+    set_up(sheet, **sharp)
+    said = "DEEP FIRST PASS: 0.0147 on the radius; for this tip 0.0098 at most is usual. Choose light first, or more "
+    assert sheet["plan_words"].startswith(f"{said}passes. Pitch diameter at the end 0.705")
+    sheet.set({"pass_rule": "light first"})
+    assert sheet["plan_words"].startswith("10 passes. ")
+    assert round(column(sheet, "plan_radial_infeed")[0], 4) == 0.0085
+    sheet.set({"pass_rule": "equal area"})
+    sheet.set({"passes": 23})  # .0464 / sqrt 23 = .0097
+    assert sheet["plan_words"].startswith("23 passes. ")
+    set_up(sheet)
+    assert sheet["plan_words"].startswith("10 passes. ")
+    set_up(sheet, tip_size=0.003)
+    assert sheet["plan_words"].startswith("DEEP FIRST PASS: 0.0137 ")
+    set_up(sheet, "2-4.5 UNC-2A", **sharp, blank_measured=None, passes=14, pass_rule="light first", wire_in_use=None)
+    assert "for this tip 0.0196 at most is usual. Choose more passes. " in sheet["plan_words"]
+    set_up(sheet, **sharp, thread_exists="yes", existing_reading=0.79, passes=6)
+    assert "DEEP" not in sheet["plan_words"]
+    sheet.set({"thread_exists": None, "existing_reading": None})
+
+
+@pytest.mark.parametrize(("unit", "scale"), [("in", 1.0), ("mm", 25.4)])
+def test_the_sheet_has_the_first_pass_of_the_function(sheet: Document, unit: str, scale: float) -> None:
+    for rule in ("equal area", "light first"):
+        for kind, size in (("sharp", 0.0), ("flat", 0.004), ("radius", 0.002), ("radius", 0.007), ("radius", 0.008)):
+            typed = {"tip_kind": kind.replace("radius", "nose radius"), "tip_size": size * scale or None}
+            set_up(sheet, unit=unit, **typed, pass_rule=rule, blank_measured=None, wire_in_use=None)
+            assert sheet["first_pass_most"] == pytest.approx(first_pass_most(kind, size * scale, rule, unit)), (
+                kind,
+                size,
+                rule,
+            )
+
+
+def test_a_tip_size_of_nothing_is_a_sharp_tip(sheet: Document) -> None:
+    said = "A tip size of 0 is a sharp tip: choose sharp as the tool tip, or type its size."
+    for kind in ("flat", "nose radius"):
+        for size in (0, "0"):
+            set_up(sheet, tip_kind=kind, tip_size=size)
+            assert sheet["next_step"] == said
+            assert sheet["depth"] == "–"
+    set_up(sheet, tip_kind="nose radius", tip_size="R.008")
+    assert sheet["next_step"].startswith("Next: enter the tip size, a number more than zero")
+    set_up(sheet, tip_kind="sharp", tip_size=0)
+    assert [sheet["next_step"], round(sheet["depth"], 4)] == [DONE, 0.0464]
+
+
+def test_readings_on_both_sides_of_an_inch_take_two_micrometers(sheet: Document) -> None:
+    """By hand: E of 1-5 ACME-2G is .8726 to .8920, and over a wire of .104 the reading is .1326 more: 1.0053 to 1.0246.
+
+    .1326 is .104 (1 + 1 / sin 14.5) less .1 / tan 14.5; with .1 it is .1126, so .9852 to 1.0046.
+    """
+    acme = {"tip_kind": "flat", "tip_size": 0.069, "blank_measured": 0.997}
+    for wire, told in ((0.104, "1 to 2 in"), (0.1, "0 to 1, 1 to 2 in")):
+        set_up(sheet, "1-5 ACME-2G", **acme, wire_in_use=wire)
+        assert sheet["micrometer_range"] == told
+    # E of M24x2-6g is 22.493 to 22.663 (ISO 965-2); three wires less .866 025 P are 1.732, 2.408 and 2.618 more
+    for wire, told in ((1.1547, "0 to 25 mm"), (1.38, "0 to 25, 25 to 50 mm"), (1.45, "25 to 50 mm")):
+        set_up(sheet, "M24x2-6g", "mm", tip_size=0.2, blank_measured=None, wire_in_use=wire)
+        assert sheet["micrometer_range"] == told
 
 
 def test_the_sheet_has_the_passes_of_the_function(sheet: Document) -> None:

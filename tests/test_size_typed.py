@@ -44,6 +44,13 @@ TYPED = (
     ("2-1/4-4 1/2 UNC-2A", "Unified", "2A", "2 1/4-4.5 UNC-2A", True),
     ("2-4 1/2", "Unified", "2A", "2-4.5 UNC-2A", True),
     ("1-11 1/2 NPT", "NPT pipe", "external", "1-11.5 NPT external", True),
+    ("1-11-1/2 NPT", "NPT pipe", "external", "1-11.5 NPT external", True),
+    ("1-11-1/2", "NPT pipe", "external", "1-11.5 NPT external", True),
+    ('1 1/4"-11-1/2 NPT', "NPT pipe", "internal", "1 1/4-11.5 NPT internal", True),
+    ("1-1/2-11-1/2 NPT", "NPT pipe", "external", "1 1/2-11.5 NPT external", True),
+    ("2-1/4-4-1/2 UNC-2A", "Unified", "2A", "2 1/4-4.5 UNC-2A", True),
+    ('1-1/2"-6 UNC', "Unified", "2A", "1 1/2-6 UNC-2A", True),
+    ('3/4"-16 UNF', "Unified", "2A", "3/4-16 UNF-2A", False),
     ("1 1/2-11 1/2 NPT", "NPT pipe", "internal", "1 1/2-11.5 NPT internal", True),
     ("1/4-20", "Unified", "2A", "1/4-20 UNC-2A", True),
     ("1/4-20-2B", "Unified", "2B", "1/4-20 UNC-2B", True),
@@ -75,7 +82,7 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
     assert (low, high) == pytest.approx((limits[2], limits[1]), abs=1e-9)
     assert pitch == pytest.approx(evaluate("THREAD_PITCH", callout, "in"))
     listed = standards.write(wanted.size)
-    said = " ".join(typed.split()).replace(" x ", "x")
+    said = " ".join(typed.split()).replace(" x ", "x").replace('"', "")
     assert note.startswith(f"{said} taken as {listed}. ") == told, note
     assert ("taken as" in note) == told
     inputs = {"thread_system": system, "thread_size": typed, "thread_class": name, "hand": "right", "starts": 1}
@@ -85,6 +92,8 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
 
 
 REFUSED = (
+    ("1-1/2 NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),  # no threads per inch: no half
+    ("1-11-1/4 NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
     ("3/4-15", "Unified", "2A", "Choose a size of the system Unified."),
     ("M72", "ISO metric", "6g", "Choose a size of the system ISO metric."),  # ISO 261 has no coarse pitch for it
     ("M20", "Unified", "2A", "Choose a size of the system Unified."),

@@ -25,6 +25,19 @@ def test_a_nose_radius_as_inserts_and_drawings_have_it(typed: str | float) -> No
     assert depth == evaluate("THREAD_DEPTH", "M20x2.5-6g", "radius 0.2", "mid")
 
 
+@pytest.mark.parametrize("typed", [0, "0", " 0.0 ", "0 mm", "0 in"])
+def test_a_bare_nothing_is_a_sharp_tip(typed: str | float) -> None:
+    """A cell with 0 may come as a text. By hand: half a millimetre less than with R0.5, whose end is .5 higher."""
+    depth = evaluate("THREAD_DEPTH", "M20x2.5-6g", typed, "mid")
+    assert depth == pytest.approx(evaluate("THREAD_DEPTH", "M20x2.5-6g", "R0.5", "mid") + 0.5)
+
+
+@pytest.mark.parametrize("typed", ["R0", "radius 0", "flat 0.0", "-0.2", -0.2])
+def test_a_nose_or_flat_of_nothing_is_told_the_word(typed: str | float) -> None:
+    with pytest.raises(OutOfRange, match="it must be more than zero; write sharp for a sharp tool"):
+        evaluate("THREAD_DEPTH", "M20x2.5-6g", typed, "mid")
+
+
 @pytest.mark.parametrize("typed", ["R", "Rx", "round 0.2"])
 def test_what_is_no_tip_is_told_what_is(typed: str) -> None:
     with pytest.raises(NotUnderstood, match=r"write sharp, flat 0\.3, radius 0\.2 or a nose radius"):

@@ -109,8 +109,8 @@ def read_choice(cell: Cell, name: str, term: Term, own: str = "", unit: str = ""
 
 
 def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
-    """sharp, flat 0.3, radius 0.2 or R0.2, or a bare length: a nose radius. A flat or radius of 0 is a sharp tool."""
-    kind = "radius"
+    """sharp, flat 0.3, radius 0.2 or R0.2, or a bare length: a nose radius, where 0, number or text, is a sharp tip."""
+    kind, word = "radius", ""
     size = cell
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         text = tidy(cell).lower()
@@ -122,10 +122,13 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
             kind, size = TIPS[word], behind
         elif word:
             raise NotUnderstood(f"{name} is '{cell}'; write sharp, flat 0.3, radius 0.2 or a nose radius")
-    width = _signed_length(size, f"{name} {kind}", term, own, unit)
-    if width < 0:
-        raise OutOfRange(f"{name} {kind} is {_shown(size)}; it must be 0 or more")
-    return Tip(kind, width) if width else Tip("sharp")
+    name = f"{name} {kind}"
+    found = _signed_length(size, name, term, own, unit)
+    if found == 0 and not word:
+        return Tip("sharp")
+    if found <= 0:
+        raise OutOfRange(f"{name} is {_shown(size)}; it must be more than zero; write sharp for a sharp tool")
+    return Tip(kind, found)
 
 
 def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:

@@ -36,8 +36,9 @@ OUTWARD = when(INSIDE, -1, 1)
 
 
 def _tip_kind() -> Node:
-    """An R alone begins radius, rad and R0.2; what stands behind it must then be a size."""
+    """An R alone begins radius, rad and R0.2; what stands behind it must then be a size. A bare 0 is a sharp tip."""
     text = my.text
+    bare = ours.way(text, my.line, my.unit)
     words = [(xl.LEFT(text, len(word)).same(word), kind) for word, kind in TIPS.items()]
     return let(
         {"text": xl.TRIM(my.tip)},
@@ -45,7 +46,7 @@ def _tip_kind() -> Node:
             (known(my.tip), when(my.tip.same(0), "sharp", "radius")),
             (text.same("sharp"), "sharp"),
             *words,
-            (known(xl.FIND(xl.LEFT(text, 1), DIGITS)), "radius"),
+            (known(xl.FIND(xl.LEFT(text, 1), DIGITS)), when(bare.same(0), "sharp", "radius")),
             otherwise=NOT_UNDERSTOOD,
         ),
     )
@@ -57,7 +58,7 @@ def _tip_size() -> Node:
     behind = [(xl.LEFT(text, len(word)).same(word), xl.MID(text, len(word) + 1, MANY)) for word in longest_first]
     size = first((known(my.tip), my.tip), *behind, otherwise=text)
     return let(
-        {"text": xl.TRIM(my.tip), "kind": ours.tip_kind(my.tip)},
+        {"text": xl.TRIM(my.tip), "kind": ours.tip_kind(my.tip, my.line, my.unit)},
         when(my.kind.same("sharp"), 0, ours.length(size, my.line, my.unit)),
     )
 
@@ -116,7 +117,7 @@ def _depth() -> Node:
         first((of(listed.side).same(""), NOT_GIVEN), (refused, IMPOSSIBLE), otherwise=my.depth),
         aim=diameter("pitch", one.limit),
         start=start,
-        kind=ours.tip_kind(one.tip),
+        kind=ours.tip_kind(one.tip, line, one.unit),
         size=ours.tip_size(one.tip, line, one.unit),
         up=ours.tip_up(line, my.kind, my.size),
         depth=depth,
@@ -151,7 +152,7 @@ def _blank() -> Node:
 
 
 STEPS: tuple[Lambda, ...] = (
-    helper("THREADS_TIP_KIND", "sharp, flat or radius", "tip", _tip_kind()),
+    helper("THREADS_TIP_KIND", "sharp, flat or radius", "tip line unit", _tip_kind()),
     helper("THREADS_TIP_SIZE", "a flat's width or a radius", "tip line unit", _tip_size()),
     helper("THREADS_TIP_UP", "how far a tip stays above the sharp bottom", "line kind size", _tip_up()),
     helper("THREADS_ROOM", "the most that a tip may stay above it for a root of a diameter", "line diameter aim",

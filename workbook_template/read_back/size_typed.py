@@ -7,7 +7,7 @@ from functools import cache
 
 from sheetfuncs import CellError, standards
 
-SIGNS = str.maketrans("\N{NO-BREAK SPACE}×–—−", " x---")
+SIGNS = str.maketrans("\N{NO-BREAK SPACE}×–—−", " x---", '"')
 
 
 def listed(system: standards.System, typed: str, name: str) -> str:
@@ -18,7 +18,7 @@ def listed(system: standards.System, typed: str, name: str) -> str:
     ('1 1/4-7 UNC', '1/4-20 UNC', '2-4.5 UNC')
     """
     text = re.sub(r" ?- ?| x ", lambda sign: sign[0].strip(), " ".join(typed.translate(SIGNS).split()))
-    text = re.sub(r"(-.*) 1/2(?= |$)", r"\1.5", text)
+    text = re.sub(r"(-.*)[ -]1/2(?= |$)", r"\1.5", text)
     text = re.sub(r"^([^/-]*)-(?=.*/)", r"\1 ", text) if re.match(r"[^/-]*-[^/]*/", text) else text
     known, shorts = _sizes(system.key), _shorts(system.key)
     for size in (text, text.removesuffix(f"-{name}")):

@@ -223,15 +223,15 @@ EACH = ""
 """The label of the line whose label is a figure itself."""
 
 LINES = (
+    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), FOUR),
+    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 38.25),
     Told("Carriage",
          Figure("carriage_words", "which way the carriage goes and where the tool starts", _carriage()), FOUR),
-    Told("Compound", Figure("compound_words", "which side the compound is swung", _compound()), 38.25),
-    Told("Tool", Figure("clearance_words", "side clearance of the tool", _tool()), FOUR),
-    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 88),
-    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), FOUR),
-    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), FOUR),
     Told("Reverse, chuck",
          Figure("reverse_words", "how to get the direction, and the chuck's caution", _reverse()), FOUR),
+    Told("Speed", Figure("speed_words", "speed, and what to do where the relief is short", _speed()), FOUR),
+    Told("Gears", Figure("gears_words", "gears or levers of the lathe in use", _gears()), FOUR),
+    Told(EACH, Figure("each_words", "what to do every pass, or how to come to the next start", _each_pass()), 88),
 )  # fmt: skip
 
 

@@ -7,7 +7,20 @@ from __future__ import annotations
 
 from sheetfuncs.lathe import BESIDE, SLIP
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import Numbered, all_of, first, known, no, say, the, when, xl
+from workbook_template.figures.notation import (
+    Numbered,
+    all_of,
+    any_of,
+    empty,
+    first,
+    given,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LEAST, believed
 from workbook_template.sheets.lathe_inputs import DIAL_TEETH, LINES
@@ -19,6 +32,10 @@ DENOMINATORS = 720720
 """The least number that every denominator up to 16 divides."""
 LARGEST_DENOMINATOR = 16
 NO_DIAL = "no thread dial is given: keep the half-nuts shut and reverse under power"
+DIAL_WRONG = (
+    "correct the thread dial on the sheet Lathe: its lines, and the teeth of each of its gears in a cell of its own, "
+    "whole numbers; until then keep the half-nuts shut and reverse under power"
+)
 NOUN = when(the.starts > 1, "lead", "thread")
 
 
@@ -34,8 +51,9 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
                when(all_of(known(the.job_lead_mm), known(my.lathe_leadscrew_mm)), my.lathe_leadscrew_mm / lead)),
         *(Figure(f"dial_turn_{x}", f"leads of the job in one turn of the dial, gear {x}", _turn(my, x)) for x in GEARS),
         *(Figure(f"dial_open_{x}", f"legal lines of the dial, gear {x}; 0 for none", _open(my, x)) for x in GEARS),
+        Figure("dial_wrong", "whether the dial is given without its lines, or not in whole numbers", _wrong(my)),
         Figure("dial_best", "legal lines with the gear of the dial that gives most",
-               most(*(my[f"dial_open_{x}"] for x in GEARS))),
+               when(my.dial_wrong, "", most(*(my[f"dial_open_{x}"] for x in GEARS)))),
         Figure("dial_gear", "teeth of that gear", _of_best(my, "dial")),
         Figure("dial_turn", "leads of the job in one turn of the dial with it", _of_best(my, "dial_turn")),
         Figure("dial_bottom", "denominator of that number of leads", when(known(my.dial_turn), bottom)),
@@ -44,6 +62,15 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
                when(known(my.dial_apart), _counted(my.dial_turn * my.dial_apart / my.dial_lines))),
         Figure("lathe_half_nuts", "whether the half-nuts may be opened", _half_nuts(my)),
     )  # fmt: skip
+
+
+def _wrong(my: Numbered) -> Node:
+    gears, lines = [my[f"dial_{x}"] for x in GEARS], my.dial_lines
+    some_gear = any_of(*(given(gear) for gear in gears))
+    no_lines = all_of(some_gear, empty(lines))
+    no_numbers = (all_of(given(one), no(believed(check, one)))
+                  for check, one in ((LINES, lines), *((DIAL_TEETH, gear) for gear in gears)))  # fmt: skip
+    return any_of(no_lines, *no_numbers)
 
 
 def _turn(my: Numbered, gear: str) -> Node:
@@ -89,6 +116,7 @@ def words(my: Numbered) -> Node:
         (my.lathe_fault.differs(""), my.lathe_fault),
         (my.another_lead, "these gears cut another lead: first set gears for this one"),
         (_each_thread(my), say(each, _really(my))),
+        (my.dial_wrong, DIAL_WRONG),
         (no(known(my.dial_best)), NO_DIAL),
         (my.dial_best.same(0), _shut(my)),
         otherwise=say(gear, "close the half-nuts ", _lines(my), _really(my)),

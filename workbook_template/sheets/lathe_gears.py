@@ -58,6 +58,7 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
                when(known(error), error / PER_MILLION * over)),
         Figure("another_lead", "whether the gears cut another lead altogether",
                when(known(error), xl.ABS(error) > ANOTHER_LEAD, False)),
+        Figure("gears_wanted", "drivers over driven gears that would cut the lead of the job", _gears_wanted(my)),
         Figure("error_words", "error of the lead in words", _error_words(my)),
         Figure("shelf_words", "gears in use that the shelf does not have", _shelf_words(my)),
         Figure("room_words", "whether the quadrant takes the train", _room_words(my)),
@@ -69,6 +70,15 @@ def _gears(my: Numbered, train: str) -> tuple[Node, ...]:
     return tuple(my[f"{train}_{gear}"] for gear in GEARS)
 
 
+def _gears_wanted(my: Numbered) -> Node:
+    """The ratio of the end gears now, times what the lead must change; the levers stay as they are."""
+    a, b, c, d = _gears(my, "pick")
+    train = when(all_of(a > 0, b > 0), a / b * when(all_of(c > 0, d > 0), c / d, 1))
+    now = when(my.gear_choice.same("box"), my.end_ratio, train)
+    wanted = now * the.job_lead_mm / my.cut_lead
+    return when(all_of(known(my.cut_lead), known(the.job_lead_mm), known(now)), xl.IFERROR(wanted, ""))
+
+
 def _row(value: Node, column: Node) -> Node:
     return when(known(value), xl.MATCH(value, column, 0))
 
@@ -77,7 +87,7 @@ def _choice(my: Numbered) -> Node:
     box, train = my.box_least, my.train_least
     return first(
         (my.lathe_fault.differs(""), ""),
-        (xl.COUNT(*_gears(my, "use")) > 0, "use"),
+        (any_of(*(given(gear) for gear in _gears(my, "use"))), "use"),
         (no(known(box)), when(known(train), "train", "none")),
         (no(known(train)), "box"),
         (box <= train + EXACT, "box"),
@@ -112,16 +122,16 @@ def _picked(my: Numbered, gear: str) -> Node:
 
 
 def _is_no_gear(typed: Node) -> Node:
-    return when(known(typed), any_of(typed <= 0, typed.differs(xl.INT(typed))), False)
+    return when(known(typed), any_of(typed <= 0, typed.differs(xl.INT(typed))), given(typed))
 
 
 def _use_fault(my: Numbered) -> Node:
     a, b, c, d = _gears(my, "use")
     return first(
         (my.gear_choice.differs("use"), ""),
+        (any_of(*(_is_no_gear(gear) for gear in (a, b, c, d))), "Gears are whole numbers of teeth."),
         (xl.COUNT(a, b) < 2, "Type a driver and a driven gear."),
         (xl.COUNT(c, d).same(1), "Type both gears of the second pair, or neither."),
-        (any_of(*(_is_no_gear(gear) for gear in (a, b, c, d))), "Gears are whole numbers of teeth."),
         (all_of(given(my.use_levers), no(known(my.end_ratio))), "Type the usual end gears of the lever chart below."),
         (no(known(my.use_lead)), say("The levers ", my.use_levers, " are not in the lever chart.")),
     )
@@ -170,7 +180,11 @@ def lead_error(my: Numbered) -> Node:
 def _error_words(my: Numbered) -> Node:
     error = my.lathe_lead_error_ppm
     cut, wanted = my.cut_lead / MM_PER_WORKING_UNIT, the.job_lead_mm / MM_PER_WORKING_UNIT
-    other = say("cuts a lead of ", length(cut), " where ", length(wanted), " is wanted; try THREAD_GEARS")
+    ratio = xl.SUBSTITUTE(xl.ROUND(my.gears_wanted, 4) & "", ",", ".")
+    other = say(
+        "cuts a lead of ", length(cut), ", not ", length(wanted),
+        when(known(my.gears_wanted), say(": drivers/driven must be ", ratio)),
+    )  # fmt: skip
     part = when(_LONG_KNOWN, "the thread", "one diameter")
     over = say(_signed(my.error_over_engagement, the.decimals + 1), " ", the.unit_text, " over ", part)
     return first(

@@ -3,13 +3,22 @@
 from __future__ import annotations
 
 from sheetfuncs import standards
-from sheetfuncs.passes import FORM_COLUMN, HALF_UP, LIGHT_FIRST_SHARE, USUAL_PASSES
+from sheetfuncs.passes import (
+    FIRST_PASS_MM,
+    FIRST_PASS_NOSES,
+    FIRST_PASS_POINTED_MM,
+    FORM_COLUMN,
+    HALF_UP,
+    LIGHT_FIRST_SHARE,
+    USUAL_PASSES,
+)
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     above,
     all_of,
     any_of,
+    at_most,
     blank,
     first,
     given,
@@ -133,16 +142,23 @@ def words() -> Node:
                  ": measure, then feed on")  # fmt: skip
     short = when(known(most_metal), when(xl.ROUND(left, the.decimals) > 0, beyond))
     old = when(the.ticks_old > 0, say("CLEAR THE OLD TICKS: ", the.ticks_old, " for another thread. "))
-    heavy = say(
-        "HEAVY: first pass ", length(xl.INDEX(the.plan_radial_infeed, 1)), " on the radius; ", the.usual_words, ". "
-    )
+    of_first = xl.INDEX(the.plan_radial_infeed, 1)
+    heavy = say("HEAVY: first pass ", length(of_first), " on the radius; ", the.usual_words, ". ")
+    lighter = when(chosen(the.pass_rule, "equal area"), "light first, or more passes", "more passes")
+    deep = say(
+        "DEEP FIRST PASS: ", length(of_first), " on the radius; for this tip ", at_most(the.first_pass_most),
+        " at most is usual. Choose ", lighter, ". ",
+    )  # fmt: skip
     too_few = all_of(no(REPAIR), the.passes < the.usual_fewest)
+    too_deep = all_of(no(REPAIR), of_first > the.first_pass_most + BITS)
     springs = when(the.plan_spring_passes > 0, say(", then ", the.plan_spring_passes, " at full depth"))
     counted = say(the.passes, " passes", springs, ". ")
     return first(
         (the.plan_fault.differs(""), the.plan_fault),
-        otherwise=say(old, when(too_few, heavy, counted), "Pitch diameter at the end ", length(at_the_end), " ",
-                      the.unit_text, short, "."),
+        otherwise=say(
+            old, first((too_few, heavy), (too_deep, deep), otherwise=counted), "Pitch diameter at the end ",
+            length(at_the_end), " ", the.unit_text, short, ".",
+        ),
     )  # fmt: skip
 
 
@@ -166,6 +182,15 @@ def _usual_words() -> Node:
     fewest, most = the.usual_fewest, the.usual_most
     usual = when(fewest.same(most), most, say(fewest, " to ", most))
     return when(known(fewest), say(usual, " are usual for this pitch"))
+
+
+def _first_pass_most() -> Node:
+    """The deepest first pass that is usual for the tip: sheetfuncs.passes.first_pass_most."""
+    to_mm = when(the.unit_text.same("in"), MM_PER_INCH, 1)
+    pointed = all_of(chosen(the.pass_rule, "equal area"), the.tip_kind_used.differs("flat"))
+    nose = when(the.tip_kind_used.same("sharp"), 0, the.tip_size)
+    of_point = xl.MIN(FIRST_PASS_MM, xl.MAX(FIRST_PASS_POINTED_MM, FIRST_PASS_NOSES * nose * to_mm))
+    return when(known(the.tip_shortening), when(pointed, of_point, FIRST_PASS_MM) / to_mm)
 
 
 def _springs() -> Node:
@@ -244,6 +269,7 @@ WORKING = (
     Figure("usual_fewest", "fewest passes that are usual for this form and pitch", _of_form(0)),
     Figure("usual_most", "most passes that are usual", _of_form(1)),
     Figure("usual_words", "the usual number of passes in words", _usual_words()),
+    Figure("first_pass_most", "the deepest first pass on the radius that is usual for this tip", _first_pass_most()),
     Figure("plan_fault", "why there is no plan; empty when there is one", _fault()),
     Figure("ticks_old", "ticks that were made for another thread", _old(the.plan_done) + _old(the.plan_done_more)),
 )  # fmt: skip

@@ -37,7 +37,7 @@ from workbook_template.sheets import (
     tip_figures,
 )
 from workbook_template.sheets.existing import REPAIR
-from workbook_template.sheets.inputs import LENGTH, Check, Input, one_of, whole
+from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, Check, Input, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
     NOTE,
@@ -68,7 +68,7 @@ INPUTS = (
     Input("tip_kind", "Tool tip", "end of the threading tool", "text",
           one_of(("sharp", "flat", "nose radius"), "Choose sharp, flat or nose radius."),
           "sharp, flat, or nose radius: the tool that is in the post, not the one on the drawing."),
-    Input("tip_size", "Tip size", "width of the flat, or nose radius", "entry", LENGTH,
+    Input("tip_size", "Tip size", "width of the flat, or nose radius", "entry", LENGTH_OR_NONE,
           "Width of the flat or the nose radius, in the working unit. Leave empty for a sharp tool."),
     Input("blank_measured", "Blank measured", "diameter of the blank, or bore, as measured", "entry", LENGTH,
           "Diameter of the turned blank (or bore) as measured, in the working unit. Empty: the middle of its limits."),
@@ -221,7 +221,9 @@ def _other_tips() -> Block:
 def _micrometer_range() -> Node:
     step = when(the.unit_text.same("mm"), 25, 1)
     low, high = xl.INT(the.over_wires_min / step) * step, -xl.INT(-the.over_wires_max / step) * step
-    return when(known(the.wire_constant), say(low, " to ", high, " ", the.unit_text))
+    between = low + step  # readings on both sides of it take two micrometers
+    ranges = when(high > between, say(low, " to ", between, ", ", between, " to ", high), say(low, " to ", high))
+    return when(known(the.wire_constant), say(ranges, " ", the.unit_text))
 
 
 def _wires() -> Block:
@@ -243,7 +245,7 @@ def _wires() -> Block:
         ("Less pitch diameter", Figure(
             "wire_constant", "reading less pitch diameter, for the wire in use",
             when(known(middle), middle - contact.pitch_diameter("mid") - the.taper_rise), "wire")),
-        ("Micrometer", Figure("micrometer_range", "range of the micrometer", _micrometer_range())),
+        ("Micrometer", Figure("micrometer_range", "range of the micrometer, or of the two", _micrometer_range())),
     )  # fmt: skip
     wire_words = Figure("wire_words", "whether the wire in use serves", setup_figures.wire_words())
     return block(

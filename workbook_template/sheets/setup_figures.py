@@ -88,6 +88,7 @@ _NO_LATHE = first(
 """Whether something else than the number of a lathe is typed for the one in use."""
 
 NO_TIP_SIZE = f"Next: enter the tip size, a number more than zero, {MOST_LENGTH} at most."
+NO_TIP = "A tip size of 0 is a sharp tip: choose sharp as the tool tip, or type its size."
 
 
 def _setup_fault() -> Node:
@@ -98,7 +99,10 @@ def _setup_fault() -> Node:
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (none_of(the.tip_kind_used, "sharp", "flat", "nose radius"), "Next: choose the tool tip."),
-        (no(known(the.tip_shortening)), say(NO_TIP_SIZE, made_a_day(the.tip_size))),
+        (
+            no(known(the.tip_shortening)),
+            when(in_text(the.tip_size).same("0"), NO_TIP, say(NO_TIP_SIZE, made_a_day(the.tip_size))),
+        ),
         (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),
         (all_of(no(REPAIR), the.blank_fault.differs("")), the.blank_fault),

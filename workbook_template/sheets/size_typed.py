@@ -1,8 +1,8 @@
 """The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
 
-Typed are also 1-1/4-7 UNC for 1 1/4-7 UNC, 1-11 1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes and blanks of other
-kinds, the class behind the size, and a pair or a diameter that means one size of the system alone: 1/4-20, or M20 for
-its coarse pitch.
+Typed are also 1-1/4-7 UNC or 1 1/4"-7 UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
+and blanks of other kinds, the class behind the size, and a pair or a diameter that means one size of the system alone:
+1/4-20, or M20 for its coarse pitch.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 
-SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"))
-"""Signs that a keyboard or a drawing has for others."""
+SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
+"""Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
 ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
 
 
@@ -42,10 +42,12 @@ def _written() -> Node:
 
 
 def _halves(text: Node) -> Node:
-    """Threads per inch of 11 1/2 as the list has them, 11.5: a half behind the first dash, with a blank behind it."""
-    padded = say(text, " ")
-    per_inch = xl.FIND("-", padded) < xl.FIND(" 1/2 ", padded)
-    return xl.TRIM(xl.IFERROR(when(per_inch, xl.SUBSTITUTE(padded, " 1/2 ", ".5 "), text), text))
+    """Threads per inch of 11 1/2 or 11-1/2 as the list has them, 11.5: a half behind the first dash, then a blank."""
+    padded: Node = say(text, " ")
+    for half in (" 1/2 ", "-1/2 "):
+        per_inch = xl.FIND("-", padded) < xl.FIND(half, padded)
+        padded = xl.IFERROR(when(per_inch, xl.SUBSTITUTE(padded, half, ".5 "), padded), padded)
+    return xl.TRIM(padded)
 
 
 def _mixed(text: Node) -> Node:
