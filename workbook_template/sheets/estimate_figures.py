@@ -13,7 +13,6 @@ from workbook_template.figures.notation import (
     fixed,
     given,
     known,
-    no,
     say,
     the,
     when,
@@ -43,8 +42,8 @@ from workbook_template.sheets.inputs import (
     Check,
     believed,
     chosen,
+    filled,
     in_text,
-    left_empty,
     whole,
 )
 from workbook_template.sheets.plan_figures import PASSES, SPRINGS
@@ -214,7 +213,7 @@ def _used(number: int) -> tuple[Figure, ...]:
         Figure(f"estimate_rpm_used_{number}", f"speed used, lathe {number}",
                _typed(SPEED, rpm, when(known(my.rpm_listed), my.rpm_listed))),
         Figure(f"estimate_power_used_{number}", f"back under power used, lathe {number}",
-               first((no(left_empty(power)), in_text(power)), (may_open.same(True), "no"),
+               first((filled(power), in_text(power)), (may_open.same(True), "no"),
                      (may_open.same(False), "yes"))),
     )  # fmt: skip
 

@@ -33,6 +33,7 @@ from workbook_template.sheets.inputs import (
     Check,
     Input,
     chosen,
+    filled,
     in_bounds,
     left_empty,
     none_of,
@@ -365,5 +366,5 @@ def _asked(item: Input, cell: Node) -> Objection:
 def wrong(label: str | Node, check: Check, cell: Node) -> Objection:
     """What is typed and out of range, or no number at all."""
     no_number = when(known(cell), "", say(xl.IFERROR(say('"', cell, '"'), AN_ERROR), " is no number; "))
-    something = no(left_empty(cell))
+    something = filled(cell)
     return when(known(cell), no(in_bounds(check, cell)), something), say(label, ": ", no_number, check.asked)

@@ -11,9 +11,7 @@ from workbook_template.figures.notation import (
     Numbered,
     all_of,
     any_of,
-    empty,
     first,
-    given,
     known,
     no,
     say,
@@ -22,7 +20,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LEAST, believed
+from workbook_template.sheets.inputs import LEAST, believed, filled, left_empty
 from workbook_template.sheets.lathe_inputs import DIAL_TEETH, LINES
 from workbook_template.sheets.lathe_terms import GEARS, most, whole
 
@@ -66,9 +64,9 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
 
 def _wrong(my: Numbered) -> Node:
     gears, lines = [my[f"dial_{x}"] for x in GEARS], my.dial_lines
-    some_gear = any_of(*(given(gear) for gear in gears))
-    no_lines = all_of(some_gear, empty(lines))
-    no_numbers = (all_of(given(one), no(believed(check, one)))
+    some_gear = any_of(*(filled(gear) for gear in gears))
+    no_lines = all_of(some_gear, left_empty(lines))
+    no_numbers = (all_of(filled(one), no(believed(check, one)))
                   for check, one in ((LINES, lines), *((DIAL_TEETH, gear) for gear in gears)))  # fmt: skip
     return any_of(no_lines, *no_numbers)
 

@@ -24,7 +24,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, chosen, in_text, none_of
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, chosen, filled, in_text, none_of
 from workbook_template.sheets.lathe_terms import EXACT, GEARS, HANDLE_GEARS, MM_PER_WORKING_UNIT, least, length
 
 PER_MILLION = 1000000
@@ -87,7 +87,7 @@ def _choice(my: Numbered) -> Node:
     box, train = my.box_least, my.train_least
     return first(
         (my.lathe_fault.differs(""), ""),
-        (any_of(*(given(gear) for gear in _gears(my, "use"))), "use"),
+        (any_of(*(filled(gear) for gear in _gears(my, "use"))), "use"),
         (no(known(box)), when(known(train), "train", "none")),
         (no(known(train)), "box"),
         (box <= train + EXACT, "box"),
@@ -122,7 +122,7 @@ def _picked(my: Numbered, gear: str) -> Node:
 
 
 def _is_no_gear(typed: Node) -> Node:
-    return when(known(typed), any_of(typed <= 0, typed.differs(xl.INT(typed))), given(typed))
+    return when(known(typed), any_of(typed <= 0, typed.differs(xl.INT(typed))), filled(typed))
 
 
 def _use_fault(my: Numbered) -> Node:

@@ -26,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Cell, Node, Part
 from workbook_template.sheets import log_advice, taper_figures
-from workbook_template.sheets.inputs import left_empty
+from workbook_template.sheets.inputs import filled, left_empty
 from workbook_template.sheets.log_faults import (
     crest_fault,
     entry_fault,
@@ -242,7 +242,7 @@ def _reason() -> Node:
 
 def _words() -> Node:
     """What other rows have to do with it comes last, as a part typed elsewhere has it said again."""
-    earlier, corrects = here.first + HEAD < xl.ROW(), no(left_empty(here.why))
+    earlier, corrects = here.first + HEAD < xl.ROW(), filled(here.why)
     again = say(AGAIN, here.first + HEAD, ": not counted. To correct that row say why.")
     replaced = sentences(say("Replaced by row ", here.status, "."), here.entry_words, here.more_words)
     return first(
