@@ -107,15 +107,32 @@ def test_the_end_is_never_past_the_limit_of_least_metal(sheet: Document) -> None
 
 
 @pytest.mark.parametrize(
-    ("callout", "aim", "nose", "blank", "passes", "division", "end"),
+    ("callout", "aim", "nose", "blank", "passes", "division", "begin", "end"),
     [
-        ("1/4-28 UNF-3A", "mid", 0.003, 0.248, 6, 0.002, "0.2277 in, 0.0009 over its maximum: measure, then feed on."),
-        ("3/4-16 UNF-2A", "min", 0.008, 0.7406, 10, 0.001, "0.7039 in."),
-        ("1/2-13 UNC-2B", "max", 0.004, 0.4306, 8, 0.001, "0.4555 in."),
+        (
+            "1/4-28 UNF-3A",
+            "mid",
+            0.003,
+            0.248,
+            6,
+            0.002,
+            "DEEP FIRST PASS: 0.0104 on the radius;",
+            "0.2277 in, 0.0009 over its maximum: measure, then feed on.",
+        ),
+        ("3/4-16 UNF-2A", "min", 0.008, 0.7406, 10, 0.001, "10 passes.", "0.7039 in."),
+        ("1/2-13 UNC-2B", "max", 0.004, 0.4306, 8, 0.001, "DEEP FIRST PASS: 0.0148 on the radius;", "0.4555 in."),
     ],
 )
 def test_what_would_end_past_the_limit_ends_a_division_sooner(
-    sheet: Document, callout: str, aim: str, nose: float, blank: float, passes: int, division: float, end: str
+    sheet: Document,
+    callout: str,
+    aim: str,
+    nose: float,
+    blank: float,
+    passes: int,
+    division: float,
+    begin: str,
+    end: str,
 ) -> None:
     """One division of .001 is .0017 on the diameter, at 29.5 degrees.
 
@@ -124,10 +141,13 @@ def test_what_would_end_past_the_limit_ends_a_division_sooner(
     .00122 on the compound short of it, .2277, and .2268 is the maximum.
     3/4-16: .0377 / 2 + .02706 - .0080 is .03791, over .87036 .04356: the 43rd is .00098 short of .7029.
     1/2-13: .0259 / 2 + .03331 - .0040 is .04226, over .87036 .04855: the 48th is .00096 short of .4565.
+    The first of six passes is .02722 / √6, .0111 on the compound: 6 divisions, .0104 on the radius. That of eight is
+    .0172, 17 divisions, .0148; .25 mm is .0098.
     """
     set_up(sheet, callout, tip_kind="nose radius", tip_size=nose, blank_measured=blank, aim_limit=aim, passes=passes,
            dial_division=division)  # fmt: skip
-    assert sheet["plan_words"] == f"{passes} passes. Pitch diameter at the end {end}"
+    assert sheet["plan_words"].startswith(f"{begin} ")
+    assert sheet["plan_words"].endswith(f". Pitch diameter at the end {end}")
 
 
 def test_a_part_to_be_coated_ends_within_the_limits_to_cut(sheet: Document) -> None:

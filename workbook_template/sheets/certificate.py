@@ -225,11 +225,7 @@ def _panel() -> Block:
         "certificate_date_label", "label of the date, and whether it is one",
         when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099"),
     )  # fmt: skip
-    step = Figure(
-        "certificate_step",
-        "what the certificate still lacks",
-        next_step(),
-    )
+    step = Figure("certificate_step", "what the certificate still lacks", next_step())
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, empty, first, given, known, say, the, when, xl
+from workbook_template.figures.notation import all_of, empty, first, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
 
@@ -90,12 +90,12 @@ AN_ERROR = "an error value"
 
 def left_empty(cell: Node) -> Node:
     """Whether nothing is typed; an error value is something."""
-    return xl.IFERROR(empty(cell), False)
+    return when(xl.ISERROR(cell), False, empty(cell))
 
 
 def filled(cell: Node) -> Node:
     """Whether anything is typed, an error value too."""
-    return xl.IFERROR(given(cell), True)
+    return no(left_empty(cell))
 
 
 def none_of(cell: Node, *words: str) -> Node:
