@@ -372,10 +372,21 @@ def shortened(source: Path, target: Path) -> Path:
     return target
 
 
+def parts_of(path: Path) -> set[str]:
+    with zipfile.ZipFile(path) as package:
+        return set(package.namelist())
+
+
 def test_microsofts_validator_finds_nothing(built: Mapping[str, Path], tmp_path: Path) -> None:
-    """Every file for every version, shortened to spare time, and the filled one whole for the newest."""
-    jobs = [(shortened(path, tmp_path / name), version) for name, path in built.items() for version in VERSIONS]
-    jobs.append((built["demo.xlsx"], VERSIONS[-1]))
+    """Every file for the newest version, the filled one with macros for all: it has the parts that any other has.
+
+    They are shortened to spare time, the filled one is looked through whole as well.
+    """
+    parts = {name: parts_of(path) for name, path in built.items()}
+    assert all(parts["demo.xlsm"] >= one for one in parts.values())
+    short = {name: shortened(path, tmp_path / name) for name, path in built.items()}
+    jobs = [(path, VERSIONS[-1]) for path in (*short.values(), built["demo.xlsx"])]
+    jobs += [(short["demo.xlsm"], version) for version in VERSIONS[:-1]]
     with ThreadPoolExecutor(2) as workers:
         found = list(workers.map(lambda job: validate(*job), jobs))
     assert {job: errors for job, errors in zip(jobs, found) if errors} == {}

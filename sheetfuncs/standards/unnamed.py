@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import cache
 
 from sheetfuncs.designations import NUMBERED_SIZES, Thread, noted
 from sheetfuncs.errors import CellError, NotUnderstood
@@ -57,7 +58,7 @@ def _standard_threads_meant(match: re.Match[str], systems: Iterable[System]) -> 
         sizes = [f"{size}.", f"#{size}"]  # with a point it is inches
     found: dict[Thread, System] = {}
     for system in systems:
-        standard = set(system.standard_threads()) if system.names else set()
+        standard = _listed(system.standard_threads) if system.names else ()
         for callout in (f"{written}{behind} {name}{match['tail']}" for name in system.names for written in sizes):
             try:
                 thread = system.read(callout)
@@ -66,3 +67,9 @@ def _standard_threads_meant(match: re.Match[str], systems: Iterable[System]) -> 
             if thread is not None and thread.size in standard:
                 found.setdefault(thread, system)
     return found
+
+
+@cache
+def _listed(standard_threads: Callable[[], list[Thread]]) -> frozenset[Thread]:
+    """What a standard lists, to look threads up in."""
+    return frozenset(standard_threads())

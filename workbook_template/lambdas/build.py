@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from functools import lru_cache
 
 from openpyxl import Workbook
 from openpyxl.styles import Font
@@ -29,8 +30,9 @@ def write(file: str) -> str:
     return f"wrote {path}; its functions work in Excel 2024 and Microsoft 365"
 
 
+@lru_cache(maxsize=1)
 def threads() -> Table:
-    """The threads of the file: all standard ones, and those of the examples."""
+    """The threads of the file: all standard ones, and those of the examples; listed once."""
     return table(examples.threads(FUNCTIONS))
 
 
