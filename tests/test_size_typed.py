@@ -5,6 +5,7 @@ What a typed size means is compared with the standards' own readers, which share
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import pytest
@@ -37,6 +38,13 @@ def sheet(opened: Document) -> Document:
 TYPED = (
     ("3/4-16 UNF", "Unified", "2A", "3/4-16 UNF-2A", False),
     ("3/4-16 unf ", "Unified", "2A", "3/4-16 UNF-2A", True),
+    ("3/4-16UNF", "Unified", "2A", "3/4-16 UNF-2A", False),
+    ("3/4-16unf-2A", "Unified", "2A", "3/4-16 UNF-2A", True),
+    ("#10-32UNF", "Unified", "2A", "#10-32 UNF-2A", False),
+    ("3/8-24unjf", "UNJ", "3A", "3/8-24 UNJF-3A", True),
+    ("2-4BUTT", "Buttress", "2A", "2-4 BUTT-2A", False),
+    ("1/2-12bsw", "Whitworth", "medium bolt", "1/2-12 BSW medium bolt", True),
+    ("1-11-1/2NPT", "NPT pipe", "external", "1-11.5 NPT external", True),
     ("1-1/4-7 UNC-2A", "Unified", "2A", "1 1/4-7 UNC-2A", True),
     ("1-1/4-7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", True),
     ("1 1/4 – 7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", False),
@@ -82,7 +90,7 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
     assert (low, high) == pytest.approx((limits[2], limits[1]), abs=1e-9)
     assert pitch == pytest.approx(evaluate("THREAD_PITCH", callout, "in"))
     listed = standards.write(wanted.size)
-    said = " ".join(typed.split()).replace(" x ", "x").replace('"', "")
+    said = " ".join(re.sub(r"(\d)([A-Za-z]{2})", r"\1 \2", typed).split()).replace(" x ", "x").replace('"', "")
     assert note.startswith(f"{said} taken as {listed}. ") == told, note
     assert ("taken as" in note) == told
     inputs = {"thread_system": system, "thread_size": typed, "thread_class": name, "hand": "right", "starts": 1}

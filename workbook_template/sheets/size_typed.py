@@ -1,6 +1,6 @@
 """The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
 
-Typed are also 1-1/4-7 UNC or 1 1/4"-7 UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
+Typed are also 1-1/4-7 UNC or 1 1/4"-7UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
 and blanks of other kinds, the class behind the size, and a pair or a diameter that means one size of the system alone:
 1/4-20, or M20 for its coarse pitch.
 """
@@ -27,13 +27,16 @@ from workbook_template.figures.tree import Node, Part
 
 SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
 """Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
+NAMES = ("UN", "ACME", "STUB", "BUTT", "BS", "BA", "NP")
+"""What the names of series begin with; 3/4-16UNF lacks the blank before it."""
 ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
 
 
 def _written() -> Node:
     """The size as typed, in the signs of the list: a whole number before a fraction stands before a blank."""
     plain: Node = the.thread_size & ""
-    for sign, meant in SIGNS:
+    apart = ((name, f" {name}") for both in NAMES for name in (both, both.lower()))
+    for sign, meant in (*SIGNS, *apart):
         plain = xl.SUBSTITUTE(plain, sign, meant)
     plain = xl.TRIM(plain)
     for wide, close in ROOM:
