@@ -63,12 +63,11 @@ def figures(my: Numbered) -> tuple[Figure, ...]:
 
 
 def _wrong(my: Numbered) -> Node:
+    """Whether gears are typed without the lines of the dial, or something that is no number of lines or of teeth."""
     gears, lines = [my[f"dial_{x}"] for x in GEARS], my.dial_lines
-    some_gear = any_of(*(filled(gear) for gear in gears))
-    no_lines = all_of(some_gear, left_empty(lines))
-    no_numbers = (all_of(filled(one), no(believed(check, one)))
-                  for check, one in ((LINES, lines), *((DIAL_TEETH, gear) for gear in gears)))  # fmt: skip
-    return any_of(no_lines, *no_numbers)
+    without_lines = all_of(any_of(*map(filled, gears)), left_empty(lines))
+    checked = ((LINES, lines), *((DIAL_TEETH, gear) for gear in gears))
+    return any_of(without_lines, *(all_of(filled(typed), no(believed(check, typed))) for check, typed in checked))
 
 
 def _turn(my: Numbered, gear: str) -> Node:
