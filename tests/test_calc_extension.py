@@ -105,8 +105,9 @@ def test_nothing_newer_than_python_3_8(packed: dict[str, bytes]) -> None:
     """As far as the text shows it: grammar, and the newer names and operators that are easy to take for old."""
     for name, data in packed.items():
         for node in ast.walk(ast.parse(data, feature_version=(3, 8))) if name.endswith(".py") else ():
-            called = node.attr if isinstance(node, ast.Attribute) else ""
-            assert called not in NEWER_THAN_3_8, f"{name}:{node.lineno} {called}"
+            used = {node.attr} if isinstance(node, ast.Attribute) else set()
+            used |= {alias.name for alias in node.names} if isinstance(node, ast.ImportFrom) else set()
+            assert used.isdisjoint(NEWER_THAN_3_8), f"{name}:{node.lineno} {used}"
             merged = isinstance(node, ast.AugAssign) and isinstance(node.op, ast.BitOr)
             assert not merged, f"{name}:{node.lineno} |= on a dictionary is of Python 3.9"
 

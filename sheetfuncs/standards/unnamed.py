@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from functools import cache
+from functools import lru_cache
 
 from sheetfuncs.designations import NUMBERED_SIZES, Thread, noted
 from sheetfuncs.errors import CellError, NotUnderstood
@@ -69,7 +69,7 @@ def _standard_threads_meant(match: re.Match[str], systems: Iterable[System]) -> 
     return found
 
 
-@cache
+@lru_cache(maxsize=16)
 def _listed(standard_threads: Callable[[], list[Thread]]) -> frozenset[Thread]:
     """What a standard lists, to look threads up in."""
     return frozenset(standard_threads())
