@@ -281,3 +281,22 @@ def log_sheet(log_document: Document) -> Document:
     from log_cases import cleared
 
     return cleared(log_document)
+
+
+@pytest.fixture(scope="module")
+def lathe_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    """The empty workbook, open for the tests of the sheet Lathe."""
+    from workbook_cases import plain_file  # takes the whole workbook along
+
+    path = tmp_path_factory.mktemp("lathe") / "new.xlsx"
+    path.write_bytes(plain_file().content)
+    with office.open(path) as opened:
+        yield opened
+
+
+@pytest.fixture
+def lathes(lathe_document: Document) -> Document:
+    """The same as every test of that sheet finds it."""
+    from lathe_cases import as_they_were
+
+    return as_they_were(lathe_document)

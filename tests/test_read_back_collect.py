@@ -6,16 +6,12 @@ import csv
 import hashlib
 import multiprocessing
 import os
-import re
 import signal
-import sqlite3
-import subprocess
 import time
 from pathlib import Path
 from typing import Any
 
 import openpyxl
-import postgresql_server
 import pytest
 from read_back_files import (
     CREST_RESULTS,
@@ -23,11 +19,11 @@ from read_back_files import (
     RING_RESULTS,
     Filled,
     canonical,
-    cell_of,
     edited,
     part,
     with_parts,
 )
+from register_cases import QUESTION, ask, first_row, lots
 
 from workbook_template import __main__ as command
 from workbook_template import rules
@@ -37,25 +33,10 @@ from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
 
-QUESTION = (
-    "SELECT job_number, serial, measured_on, result FROM readings "
-    "WHERE wires = 'W-12' AND measured_on >= '2026-03-08' AND replaced_by IS NULL "
-    "ORDER BY measured_on, job_number, log_row"
-)
-"""Which parts were measured with wire set W-12 since the 8th of March?"""
-
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:
-    """Two lots, one of them twice (as built and as LibreOffice saved it), and files that are none."""
-    made = tmp_path_factory.mktemp("jobs")
-    (made / "2026").mkdir()
-    (made / "2026" / "J-2041.xlsx").write_bytes(filled.built.read_bytes())
-    (made / "2026" / "J-2041 copy.xlsx").write_bytes(filled.saved.read_bytes())
-    (made / "J-2042.xlsx").write_bytes(edited(filled, job_number="J-2042"))
-    (made / "broken.xlsx").write_bytes(filled.built.read_bytes()[:90_000])
-    (made / "~$J-2042.xlsx").write_bytes(b"of a spreadsheet program")
-    return made
+    return lots(tmp_path_factory.mktemp("jobs"), filled)
 
 
 @pytest.fixture(scope="module")
@@ -71,19 +52,6 @@ def outputs(tmp_path_factory: pytest.TempPathFactory, folder: Path) -> dict[str,
     ]
     assert said[-1] == "4 of 4 workbooks, 30 new readings, 1 passed over"
     return made
-
-
-def ask(path: Path, question: str) -> list[tuple[Any, ...]]:
-    connection = sqlite3.connect(path)
-    try:
-        return connection.execute(question).fetchall()
-    finally:
-        connection.close()
-
-
-def first_row(filled: Filled) -> int:
-    """The row of the sheet Log where its first part stands: rows are told as the sheet numbers them."""
-    return int(re.sub(r"\D", "", cell_of(filled, "log_serial")[1]))
 
 
 def test_a_reading_is_a_row_with_both_verdicts(outputs: dict[str, Path], filled: Filled) -> None:
@@ -178,104 +146,6 @@ def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
         assert now == {"0.7621": "", "0.7611": hashlib.sha256(job.read_bytes()).hexdigest()}
 
 
-def test_what_is_no_register_is_left_alone(tmp_path: Path, filled: Filled) -> None:
-    jobs, other = tmp_path / "jobs", tmp_path / "other.xlsx"
-    jobs.mkdir()
-    other.write_bytes(filled.built.read_bytes())
-    with pytest.raises(NoRegister, match="is no register, so it is left alone"):
-        collect(jobs, other, say=lambda _: None)
-    assert other.read_bytes() == filled.built.read_bytes()
-    (tmp_path / "text.sqlite").write_text("no database at all, but a long text about nothing" * 50)
-    with pytest.raises(NoRegister, match="it is no SQLite database"):
-        collect(jobs, None, db=tmp_path / "text.sqlite", say=lambda _: None)
-
-
-CHANGED = {
-    ("Readings", "measured_on", "last week"): '"last week" as measured_on, day of the measurement, which it can\'t be',
-    ("Readings", "measured_on", 1e12): "1e+12 as measured_on",
-    ("Readings", "log_row", None): "nothing as log_row",
-    ("Readings", "reading_1a", "0,7621"): '"0,7621" as reading_1a',
-    ("Readings", "typed", "0.7621"): '"0.7621" as typed',
-    ("Readings", "file", None): "nothing as file",
-    ("Readings", "serial", "#N/A"): "#N/A as serial",
-    ("Workbooks", "settings", "{"): '"{" as settings',
-    ("Workbooks", "readings", "many"): '"many" as readings',
-}
-
-
-@pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:
-    """A register of one log as a workbook alone."""
-    place = tmp_path_factory.mktemp("written")
-    (place / "jobs").mkdir()
-    (place / "jobs" / "a.xlsx").write_bytes(filled.built.read_bytes())
-    collect(place / "jobs", place / "register.xlsx", say=str)
-    return place / "register.xlsx"
-
-
-def changed(path: Path, to: Path, sheet: str, column: str, value: object) -> None:
-    """The register with one cell changed, as a person does it."""
-    book = openpyxl.load_workbook(path)
-    at = [cell.value for cell in book[sheet][1]].index(column) + 1
-    cell = book[sheet].cell(2, at)
-    cell.value = value
-    book.save(to)
-
-
-@pytest.mark.parametrize(("change", "words"), CHANGED.items())
-def test_a_register_that_was_changed_by_hand_is_refused_in_words(
-    written: Path, tmp_path: Path, change: tuple[str, str, object], words: str, capsys: pytest.CaptureFixture[str]
-) -> None:
-    path = tmp_path / "register.xlsx"
-    changed(written, path, *change)
-    before = path.read_bytes()
-    for asked in (
-        ["recall", str(path), "--wires", "W-12", "--mean", "0.0360 in"],
-        ["collect", str(written.parent / "jobs"), "-o", str(path)],
-    ):
-        assert command.main(asked) == 2
-        said = capsys.readouterr().err
-        assert f"its sheet {change[0]} has {words}" in said
-        assert "undo that, or take an earlier copy" in said
-    assert path.read_bytes() == before
-
-
-def test_a_workbook_with_more_than_a_register_keeps_is_named_and_keeps_no_other_back(
-    tmp_path: Path, filled: Filled
-) -> None:
-    """What is cut to the 32767 characters of a cell could not be read again."""
-    jobs, out = tmp_path / "jobs", tmp_path / "register.xlsx"
-    jobs.mkdir()
-    (jobs / "a.xlsx").write_bytes(filled.built.read_bytes())
-    (jobs / "long.xlsx").write_bytes(edited(filled, job_number="J-2044", customer="x" * 32767))
-    for read in (1, 0):
-        found = collect(jobs, out, say=str)
-        assert found.read == read
-        (sentence,) = found.passed_over
-        assert "long.xlsx has 3" in sentence
-        assert "characters typed where a register keeps 32767" in sentence
-
-
-def test_a_reading_whose_workbook_is_gone_from_the_register_may_have_been_shipped(
-    written: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    path, out = tmp_path / "register.xlsx", tmp_path / "todo.csv"
-    changed(written, path, "Workbooks", "file", "renamed.xlsx")
-    assert command.main(["recall", str(path), "--wires", "W-12", "--mean", "0.0360 in", "-o", str(out)]) == 1
-    with out.open(encoding="utf-8", newline="") as file:
-        assert {row["shipped"] for row in csv.DictReader(file)} == {"perhaps"}
-
-
-def test_a_row_that_was_emptied_is_none(written: Path, tmp_path: Path) -> None:
-    path = tmp_path / "register.xlsx"
-    book = openpyxl.load_workbook(written)
-    for cell in book["Held"][2] + book["Readings"][book["Readings"].max_row + 1]:
-        cell.number_format = "0.00"  # so that the file has the empty cells
-    book.save(path)
-    collect(written.parent / "jobs", path, say=str)
-    assert openpyxl.load_workbook(path)["Readings"].max_row == openpyxl.load_workbook(written)["Readings"].max_row
-
-
 def test_two_who_collect_at_once_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     jobs, out, db = tmp_path / "jobs", tmp_path / "register.xlsx", tmp_path / "register.sqlite"
     jobs.mkdir()
@@ -312,106 +182,6 @@ def test_killed_while_it_writes_the_register_is_whole(tmp_path: Path, outputs: d
         with register.opened(db) as connection:  # each run of the writer is there whole, or not at all
             (count,) = connection.execute("SELECT count(*) FROM readings").fetchone()
         assert count % len(rows) == 0
-
-
-@pytest.fixture(scope="module")
-def database() -> Any:
-    with postgresql_server.running() as address:
-        yield address
-
-
-def psql(address: str, question: str) -> str:
-    run = ["psql", "-X", "-q", "-t", "-A", "-c", question, address]
-    return subprocess.run(run, check=True, capture_output=True, text=True).stdout
-
-
-def test_the_same_rows_on_a_postgresql_server(
-    tmp_path: Path,
-    database: str,
-    folder: Path,
-    outputs: dict[str, Path],
-    filled: Filled,
-    capsys: pytest.CaptureFixture[str],
-) -> None:
-    db, row = tmp_path / "register.sqlite", first_row(filled)
-    db.write_bytes(outputs["db"].read_bytes())
-    asked = ["collect", str(folder), "--db", str(db), "--to", database]
-    assert command.main(asked) == 1  # one file was passed over
-    assert "30 new on the server" in capsys.readouterr().out
-    wanted = [tuple(map(str, row)) for row in ask(db, QUESTION)]
-    assert [tuple(line.split("|")) for line in psql(database, QUESTION).splitlines()] == wanted
-    assert psql(database, "SELECT count(*), count(pitch), min(measured_on) FROM readings") == "30|22|2026-03-05\n"
-    odd = "tab\there, back\\slash, \\N, new\nline, \u00f6, 'quote'"
-    connection = sqlite3.connect(db)
-    with connection:
-        connection.execute(
-            f"UPDATE readings SET customer = ?, digest = 'odd' WHERE log_row = {row} AND file LIKE 'J%'", (odd,)
-        )
-        connection.execute(f"UPDATE readings SET replaced_by = 'later' WHERE log_row = {row + 1} AND file LIKE 'J%'")
-    connection.close()
-    assert command.main(asked) == 1
-    assert "1 new on the server" in capsys.readouterr().out
-    assert psql(database, "SELECT customer FROM readings WHERE digest = 'odd'") == odd + "\n"
-    assert psql(database, "SELECT count(*) FROM readings WHERE replaced_by = 'later'") == "1\n"
-    assert command.main([*asked[:-1], "postgresql:///nothing?host=/nowhere"]) == 2
-    said = capsys.readouterr().err
-    assert "the server did not take the register: " in said
-    assert "nothing was written" in said
-
-
-@pytest.mark.parametrize(
-    ("address", "why"),
-    [
-        ("postgresql:///nothing?host=/nowhere", "the server did not take the register: "),
-        ("postgresql://shop@127.0.0.1:1/quality", "the server did not take the register: "),
-        ("mysql://shop@server/quality", "is no address of a PostgreSQL server"),
-        ("", "is no address of a PostgreSQL server"),
-    ],
-)
-def test_a_server_that_is_not_there_is_refused_before_anything_is_written(
-    tmp_path: Path, folder: Path, address: str, why: str, capsys: pytest.CaptureFixture[str]
-) -> None:
-    out = tmp_path / "out"
-    out.mkdir()
-    asked = ["collect", str(folder), "-o", str(out / "r.xlsx"), "--csv", str(out / "r.csv"), "--db"]
-    assert command.main([*asked, str(out / "r.sqlite"), "--to", address]) == 2
-    said = capsys.readouterr().err
-    assert why in said
-    assert "nothing was written" in said
-    assert "workbooks" not in said  # no file was read either
-    assert list(out.iterdir()) == []
-
-
-def test_a_server_that_refuses_the_rows_leaves_the_register_as_it_was(
-    tmp_path: Path, database: str, folder: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """Another table of that name stands there already, which shows only when the rows come."""
-    other = database.replace("/postgres?", "/other?")
-    psql(database, "CREATE DATABASE other")
-    psql(other, "CREATE TABLE readings (digest text PRIMARY KEY)")
-    xlsx, csv_file = tmp_path / "r.xlsx", tmp_path / "r.csv"
-    asked = ["collect", str(folder), "-o", str(xlsx), "--csv", str(csv_file), "--to", other]
-    assert command.main(asked) == 2
-    said = capsys.readouterr().err
-    assert "the server did not take the register: " in said
-    assert "nothing was written" in said
-    assert not xlsx.exists()
-    assert not csv_file.exists()
-
-
-def test_a_file_that_cannot_be_written_once_the_server_has_the_rows(
-    tmp_path: Path, database: str, folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def full(content: bytes, path: Path) -> None:
-        raise OSError(28, "No space left on device", str(path))
-
-    third = database.replace("/postgres?", "/third?")
-    psql(database, "CREATE DATABASE third")
-    monkeypatch.setattr(placing, "put", full)
-    assert command.main(["collect", str(folder), "-o", str(tmp_path / "r.xlsx"), "--to", third]) == 2
-    said = capsys.readouterr().err.splitlines()[-1]
-    assert "No space left on device; the server has the rows already: mend that, run it again" in said
-    assert psql(third, "SELECT count(*) FROM readings") == "30\n"
 
 
 def test_records_that_rest_on_a_wrong_wire_set(
