@@ -160,6 +160,26 @@ def test_no_text_is_cut_on_paper(callout: str) -> None:
     assert cuts(filled()) == []
 
 
+@pytest.mark.parametrize(
+    ("inputs", "said"),
+    [
+        ({"blank_measured": 0.7605}, "0.0120 over its maximum"),
+        ({"blank_measured": 0.7305}, "0.0086 under its minimum"),
+        ({"blank_measured": 0.744}, "inside its limits"),
+        ({"blank_measured": None}, "empty: middle used"),
+        ({"blank_measured": None, "thread_exists": "yes"}, "its crest, if measured"),
+    ],
+)
+def test_no_word_beside_the_blank_is_cut(inputs: dict[str, object], said: str) -> None:
+    """ASME B1.1-2003, Table 2A: 3/4-16 UNF-2A, major diameter .7485 to .7391."""
+    usual = demo.values()
+    fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
+    values = store.compute(filled())
+    assert values["Setup"][card_cell("blank_words")] == said
+    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    fill(filled(), {name: usual.get(name) for name in inputs})
+
+
 @pytest.mark.parametrize("callout", ["3/4-16 UNF-2A-LH", "3/4-16 UNF-2B", "3/4-16 UNF-2B-LH", "3/4-14 NPT external"])
 def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     """By a metric leadscrew; what to do at the end of the cut is then a sentence longer."""

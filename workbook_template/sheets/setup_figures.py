@@ -123,15 +123,14 @@ def _setup_fault() -> Node:
 def blank_words() -> Node:
     """How the blank stands to its limits."""
     size, largest, smallest = the.blank_used, the.cut_crest_max, the.cut_crest_min
-    the_blank = say("The ", the.blank_word)
     return first(
         (no(CHOSEN), ""),
-        (all_of(REPAIR, blank(the.blank_measured)), "No blank: its crest, if measured."),
+        (all_of(REPAIR, blank(the.blank_measured)), "its crest, if measured"),
         (blank(the.blank_measured), "empty: middle used"),
         (any_of(no(known(size)), the.blank_fault.differs("")), ""),
-        (size > largest + BITS, say(the_blank, " is over its maximum by ", length(size - largest), ".")),
-        (size < smallest - BITS, say(the_blank, " is under its minimum by ", length(smallest - size), ".")),
-        otherwise=say(the_blank, " is inside its limits."),
+        (size > largest + BITS, say(length(size - largest), " over its maximum")),
+        (size < smallest - BITS, say(length(smallest - size), " under its minimum")),
+        otherwise="inside its limits",
     )
 
 
