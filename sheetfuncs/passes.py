@@ -11,6 +11,7 @@ from math import floor, inf, sqrt
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
+from sheetfuncs.units import MM_PER_UNIT
 
 LIGHT_FIRST_SHARE = 0.3
 """Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""
@@ -184,7 +185,7 @@ def first_pass_most(tip: str, size: float, rule: str, unit: str) -> float:
     >>> [round(first_pass_most("sharp", 0, rule, "in"), 4) for rule in ("equal area", "light first")]
     [0.0098, 0.0197]
     """
-    to_mm = 25.4 if unit == "in" else 1.0
+    to_mm = MM_PER_UNIT[unit]
     if tip == "flat" or rule == "light first":
         return FIRST_PASS_MM / to_mm
     return min(FIRST_PASS_MM, max(FIRST_PASS_POINTED_MM, FIRST_PASS_NOSES * size * to_mm)) / to_mm
@@ -201,6 +202,6 @@ def usual_passes(thread: Thread) -> tuple[int, int]:
     >>> usual_passes(standards.read("1-8 UNC-2A")), usual_passes(standards.read("M20x2.5"))
     ((12, 15), (9, 12))
     """
-    pitch = thread.pitch * (25.4 if thread.unit == "in" else 1)
+    pitch = thread.pitch * MM_PER_UNIT[thread.unit]
     column = FORM_COLUMN.get(thread.system, 0)
     return next(ranges[column] for most, *ranges in USUAL_PASSES if most is None or pitch <= most)

@@ -264,14 +264,19 @@ def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
     return fill_and_save(office, tmp_path_factory.mktemp("filled"))
 
 
+def open_empty(office: Office, folder: Path) -> Document:
+    """The empty workbook, open."""
+    from workbook_cases import plain_file  # takes the whole workbook along
+
+    path = folder / "new.xlsx"
+    path.write_bytes(plain_file().content)
+    return office.open(path)
+
+
 @pytest.fixture(scope="module")
 def log_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open for the tests of the log."""
-    from workbook_cases import plain_file  # takes the whole workbook along
-
-    path = tmp_path_factory.mktemp("log") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as opened:
+    with open_empty(office, tmp_path_factory.mktemp("log")) as opened:
         yield opened
 
 
@@ -286,11 +291,7 @@ def log_sheet(log_document: Document) -> Document:
 @pytest.fixture(scope="module")
 def lathe_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open for the tests of the sheet Lathe."""
-    from workbook_cases import plain_file  # takes the whole workbook along
-
-    path = tmp_path_factory.mktemp("lathe") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as opened:
+    with open_empty(office, tmp_path_factory.mktemp("lathe")) as opened:
         yield opened
 
 

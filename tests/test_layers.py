@@ -48,7 +48,7 @@ MAY_IMPORT = {
     "tapers": [*TOPIC, "sheetfuncs.limits"],
     "wire_fit": TOPIC,
     "wires": [*TOPIC, "sheetfuncs.helix", "sheetfuncs.limits", "sheetfuncs.tapers", "sheetfuncs.wire_fit"],
-    "passes": ["sheetfuncs.designations", "sheetfuncs.errors"],
+    "passes": ["sheetfuncs.designations", "sheetfuncs.errors", "sheetfuncs.units"],
     "roots": [*TOPIC],
     "cutting": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.passes", "sheetfuncs.roots"],
     "functional": TOPIC,

@@ -237,7 +237,7 @@ def _row(one: Source) -> Line:
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
     if one.unit == "unit":
-        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit_text & ""), "row_centred")
+        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit_text), "row_centred")
     else:
         unit = words(1, one.unit, "row_centred")
     return line(

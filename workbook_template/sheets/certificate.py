@@ -110,12 +110,12 @@ def _addressed() -> Block:
         when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
     )  # fmt: skip
     numbers = (
-        ("Number", words(3, the.certificate_number_text & "", "body")), ("Date", shown(3, date, "body")),
-        ("Your order", words(3, the.certificate_order_text & "", "body")),
-        ("Lot", words(3, the.certificate_lot_text & "", "body")),
+        ("Number", words(3, the.certificate_number_text, "body")), ("Date", shown(3, date, "body")),
+        ("Your order", words(3, the.certificate_order_text, "body")),
+        ("Lot", words(3, the.certificate_lot_text, "body")),
     )  # fmt: skip
     customer = shown(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
-    to = block(None, line(customer), *deep(words(6, the.customer_address_text & "", "body_top", lines=3)))
+    to = block(None, line(customer), *deep(words(6, the.customer_address_text, "body_top", lines=3)))
     said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
     return beside(to, gap(1), said)
 
@@ -189,7 +189,7 @@ def _count(word: str) -> Node:
 
 def _signatures() -> Block:
     """Names, boxes for pen and ink, and what the paper does not say."""
-    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[f"{one.name}_text"] & "", "body")))
+    names = (part for one in SIGNED for part in (words(2, one.label), words(4, the[f"{one.name}_text"], "body")))
     digest = Figure(
         "certificate_digest_printed", "digest of the data, as printed",
         when(given(in_text(the.certificate_digest)), say("Digest of the data: ", the.certificate_digest)),

@@ -32,7 +32,7 @@ SHEET = "Lathe"
 SPEED_UNITS = {"in": "ft/min", "mm": "m/min"}
 """Unit of the cutting speed as a workbook of that working unit is made; it is chosen, and never follows the other."""
 UNIT_OF = {
-    "usable_relief": the.unit_text & "",
+    "usable_relief": the.unit_text,
     "reaction_spread": node("seconds"),
     "turning_feed": the.unit_text & " a turn",
 }

@@ -31,10 +31,10 @@ def entries(inputs: Iterable[Input] = (*SHOP, CUSTOMER)) -> tuple[Line, ...]:
 def head(title: str) -> tuple[Line, ...]:
     """The letterhead and what the paper is."""
     return (
-        line(words(12, the.shop_name_text & "", "letter_name"), height=CALLOUT),
+        line(words(12, the.shop_name_text, "letter_name"), height=CALLOUT),
         line(
-            words(7, the.shop_address_text & "", "letter_rule"),
-            words(5, the.shop_contact_text & "", "letter_rule_right"),
+            words(7, the.shop_address_text, "letter_rule"),
+            words(5, the.shop_contact_text, "letter_rule_right"),
             height=2 * NOTE,
         ),
         line(height=NOTE / 3),
@@ -46,7 +46,7 @@ def head_again(title: str, number: Node) -> tuple[Line, ...]:
     """The small head of a later page: shop, what the paper is, its number."""
     return (
         line(
-            words(6, the.shop_name_text & "", "letter_rule"),
+            words(6, the.shop_name_text, "letter_rule"),
             words(4, title, "letter_rule_right"),
             words(2, number & "", "letter_rule_right"),
         ),

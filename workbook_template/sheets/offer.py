@@ -137,12 +137,12 @@ def _addressed() -> Block:
         return shown(3, Figure(f"{name}_said", meaning, when(days.is_day(the[name]), days.written(the[name]))), "body")
 
     numbers = (
-        ("Number", words(3, the.offer_number_text & "", "body")),
+        ("Number", words(3, the.offer_number_text, "body")),
         ("Date", day("offer_date", "day of the offer, as printed")),
         ("Valid until", day("offer_valid", "last day of the offer, as printed")),
     )
-    address = deep(words(6, the.customer_address_text & "", "body_top", lines=2))
-    to = block(None, line(words(6, the.customer_text & "", "body"), height=CALLOUT), *address)
+    address = deep(words(6, the.customer_address_text, "body_top", lines=2))
+    to = block(None, line(words(6, the.customer_text, "body"), height=CALLOUT), *address)
     return beside(to, gap(1), block(None, *(_said(label, said, BODY) for label, said in numbers)))
 
 
@@ -202,9 +202,9 @@ def _terms() -> Block:
     return block(
         None,
         line(shown(12, rises, "note_9"), height=3 * NOTE),
-        line(words(12, the.offer_terms_text & "", "body"), height=2 * NOTE),
-        line(words(12, the.offer_tax_text & "", "body"), height=ROW),
-        line(words(12, the.offer_remarks_text & "", "body_top"), height=3 * NOTE),
+        line(words(12, the.offer_terms_text, "body"), height=2 * NOTE),
+        line(words(12, the.offer_tax_text, "body"), height=ROW),
+        line(words(12, the.offer_remarks_text, "body_top"), height=3 * NOTE),
         *(line(words(12, one, "note_9"), height=NOTE) for one in ALWAYS),
         line(shown(12, authority, "note_9"), height=2 * NOTE),
     )

@@ -105,7 +105,7 @@ def _kept() -> tuple[Cause, ...]:
     """What is kept of a revision, line by line: what it is now, and the cell for what it was."""
     ready = the.estimate_fault_1.same("")
     return (
-        Cause("revision", "", "Revision", the.revision_text & "", "text", ANYTHING),
+        Cause("revision", "", "Revision", the.revision_text, "text", ANYTHING),
         Cause("day", "", "Day", the.as_of_used, "date", DAY),
         *(one._replace(now=when(ready, when(known(one.now), one.now))) for one in ALL),
         *PRICES,
