@@ -19,7 +19,7 @@ from sheetfuncs.designations import plain
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import convert_length, read_length, read_number
+from sheetfuncs.units import PER_INCH, convert_length, read_length, split_number, tidy
 
 CATEGORY = "Thread identification"
 
@@ -111,10 +111,10 @@ def read_counted(cell: object, unit: str) -> Counted:
         return Counted(1.0, float(cell))
     if not isinstance(cell, str):
         raise NotUnderstood("counted is no number; write 2, 2 mm, 12 tpi, or a count such as 10 in 20 mm")
-    per_inch = re.fullmatch(r"(?i)([\d ]*\d\.?\d*(?:/\d+)?)\s*(?:tpi|threads per inch|per inch)", cell.strip())
-    if per_inch:
-        return Counted(read_number(per_inch[1]) or 0.0, convert_length(1.0, "in", unit))
-    over = re.fullmatch(r"(?i)(\d+)\s*(?:pitches|threads)?\s*(?:in|over)\s+(\S.*)", cell.strip())
+    number, behind = split_number(cell)
+    if number is not None and behind.lower() in PER_INCH:
+        return Counted(number, convert_length(1.0, "in", unit))
+    over = re.fullmatch(r"(?i)(\d+) ?(?:pitches|threads)? ?(?:in|over) (\S.*)", tidy(cell))
     if over:
         return Counted(float(over[1]), read_length(over[2], "counted", unit))
     return Counted(1.0, read_length(cell, "counted", unit))

@@ -10,7 +10,7 @@ from sheetfuncs.designations import Thread, plain, threads_per_inch
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import MM_PER_INCH, plain_unit, split_number
+from sheetfuncs.units import MM_PER_INCH, PER_INCH, plain_unit, split_number
 
 CATEGORY = "Thread at the lathe"
 
@@ -108,10 +108,6 @@ def decimal(quotient: Ratio) -> str:
     return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
 
 
-_PER_INCH = ("", "tpi", "t.p.i.", "threads per inch", "threads/inch", "threads per in")
-"""What may stand behind the number of a leadscrew that is counted by the inch; else a unit of length does."""
-
-
 def read_leadscrew(text: str) -> Ratio:
     """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `1/4 in`; a bare number is threads per inch.
 
@@ -119,15 +115,15 @@ def read_leadscrew(text: str) -> Ratio:
     [3.175, 4.233333333333333, 3.0, 3.175, 3.175]
     """
     value, behind = split_number(" ".join(text.lower().split()))
-    unit = "tpi" if behind in _PER_INCH else plain_unit(behind)
+    unit = "tpi" if behind in ("", *PER_INCH) else plain_unit(behind)
     if value is None or unit is None:
         raise NotUnderstood(f"leadscrew is '{text}'; write it as in 8 tpi or 3 mm")
-    if value <= 0:
+    size = exact(value)
+    if size.top <= 0:
         raise OutOfRange(f"leadscrew is '{text}'; it must be more than zero")
     if unit == "mm":
-        return exact(value)
-    inches = inverse(exact(value)) if unit == "tpi" else exact(value)
-    return times(exact(MM_PER_INCH), inches)
+        return size
+    return times(exact(MM_PER_INCH), inverse(size) if unit == "tpi" else size)
 
 
 BESIDE = 1 / 2000

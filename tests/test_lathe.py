@@ -214,6 +214,8 @@ def test_feed_left() -> None:
     [
         ("THREAD_DIAL", ("M20-6g", "8 threads", 32, 8), "write it as in 8 tpi or 3 mm"),
         ("THREAD_DIAL", ("M20-6g", "0 mm", 32, 8), "more than zero"),
+        ("THREAD_DIAL", ("M20-6g", 1e-12, 32, 8), "more than zero"),
+        ("THREAD_GEARS", ("M20-6g", "0.00000000001 mm", "20 30"), "more than zero"),
         ("THREAD_DIAL", ("M20-6g", 8, 0, 8), "at least 1"),
         ("THREAD_GEARS", ("M20-6g", 8, "20"), "two gears or more"),
         ("THREAD_GEARS", ("M20-6g", 8, "20 25.5"), "whole numbers of teeth"),
