@@ -15,8 +15,10 @@ from lxml import etree
 from openpyxl import Workbook
 from read_back_files import with_parts
 
+from workbook_template.figures.parse import Column
 from workbook_template.read_back import contents, page
 from workbook_template.read_back.collect import collect
+from workbook_template.read_back.formulas import alike
 from workbook_template.read_back.opening import LARGEST_PART, MOST_PARTS, Unreadable
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -193,6 +195,14 @@ def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: byte
     found = contents.read_sheet(contents.open_book(path), "Sheet").cells
     assert all(isinstance(found[1, column].value, contents.Error) for column in (1, 2, 3, 4))
     assert found[1, 5].value is None
+
+
+@pytest.mark.parametrize("sign", ["'", "~", "[a", "'a", "$"])
+def test_a_formula_of_a_million_signs_is_done_with(sign: str) -> None:
+    """Looked through again from each sign it would take hours."""
+    long = sign * (1_000_000 // len(sign))
+    assert not Column.of(long, 1).shareable
+    assert not alike(contents.Formula(long, 1, 1), contents.Formula("A2", 1, 1), 1, 1, "Log")
 
 
 @pytest.mark.parametrize(
