@@ -1,7 +1,9 @@
-"""What the callouts of inch and pipe threads share: sizes and pitches, and the words that say class, bolt or nut."""
+"""What the callouts of inch and pipe threads share: sizes and their tables, pitches, words for class, bolt or nut."""
 
 from __future__ import annotations
 
+from sheetfuncs import tables
+from sheetfuncs.designations import read_inch_size
 from sheetfuncs.errors import NotUnderstood
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
@@ -59,6 +61,20 @@ def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[
             known = f"{', '.join(letters)}; {sides}" if classes else sides
             raise NotUnderstood(f"{callout}: '{typed}' is no class or side here; the words are {known}")
     return found_class, found_side
+
+
+def table_by_size(name: str) -> dict[str, dict[str, float]]:
+    """A table of pipe threads by nominal size, its numbers as floats; `nominal` is the size as one.
+
+    >>> table_by_size("iso_228_1")["3/4"]["nominal"]
+    0.75
+    """
+    found = {}
+    for row in tables.rows(name):
+        size = row.pop("size")
+        row.pop("trust", None)
+        found[size] = {"nominal": read_inch_size(size) or 0.0, **{key: float(value) for key, value in row.items()}}
+    return found
 
 
 def root_to_clear(pitch_diameter: float, depth: float, side: str, places: int) -> float:
