@@ -61,6 +61,7 @@ TESTS = {
     "identify.py": "identify call",
     "inspection.py": "inspection edges by_other_means uncertainty call",
     "lathe.py": "lathe half_nuts by_other_means lathe_file call",
+    "leads.py": "lathe half_nuts by_other_means lathe_file call",
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
     "passes.py": f"geometry edges tip {BY_OTHER_MEANS} call",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",

@@ -53,8 +53,9 @@ MAY_IMPORT = {
     "cutting": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.passes", "sheetfuncs.roots"],
     "functional": TOPIC,
     "identify": TOPIC,
-    "lathe": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.wires", "sheetfuncs.cutting"],
-    "gears": [*TOPIC, "sheetfuncs.lathe"],
+    "leads": [*CORE, "sheetfuncs.designations"],
+    "lathe": [*TOPIC, "sheetfuncs.leads", "sheetfuncs.wires", "sheetfuncs.cutting"],
+    "gears": [*TOPIC, "sheetfuncs.lathe", "sheetfuncs.leads"],
     "estimating": TOPIC,
     "quantiles": [],
     "inspection": [*TOPIC, "sheetfuncs.quantiles", "sheetfuncs.tables"],
@@ -65,7 +66,7 @@ MAY_IMPORT = {
     "hosts": [],
     "hosts.cells": [
         *TOPIC,
-        *("sheetfuncs.identify", "sheetfuncs.lathe", "sheetfuncs.inspection", "sheetfuncs.gauge_study"),
+        *("sheetfuncs.identify", "sheetfuncs.leads", "sheetfuncs.inspection", "sheetfuncs.gauge_study"),
         *("sheetfuncs.sampling", "sheetfuncs.terms"),
     ],
     "hosts.call": [

@@ -132,7 +132,7 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
 
 
 def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:
-    from sheetfuncs.lathe import read_leadscrew  # only the functions that need it load the topic
+    from sheetfuncs.leads import read_leadscrew  # only the functions that need it load the topic
 
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         return read_leadscrew(cell)

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple, TypeGuard
 
 from sheetfuncs.errors import CellError
 from sheetfuncs.gears import Quadrant
-from sheetfuncs.lathe import read_leadscrew
+from sheetfuncs.leads import read_leadscrew
 from sheetfuncs.units import MM_PER_INCH, read_number
 from workbook_template.trade.typed import Inputs, Typed
 
