@@ -101,6 +101,7 @@ TESTS = {
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
     "standards/unified.py": f"callouts_as_typed {INCH} functional edges",
+    "standards/unified_callouts.py": f"callouts_as_typed designations edges {INCH}",
     "standards/unj.py": f"unj_mj {EVERY_THREAD}",
     "standards/whitworth.py": f"whitworth printed_formulas {EVERY_THREAD}",
 }

@@ -38,6 +38,7 @@ MAY_IMPORT = {
     "standards.unknown": ["sheetfuncs.designations"],
     "standards.respelled": [*CORE, "sheetfuncs.designations", STANDARDS],
     "standards.metric_callouts": STANDARD,
+    "standards.unified_callouts": STANDARD,
     "standards.metric_words": ["sheetfuncs.errors"],
     "standards.r40": [],
     "standards.taper": [RECORDS],

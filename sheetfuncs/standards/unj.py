@@ -17,7 +17,7 @@ from sheetfuncs import forms
 from sheetfuncs.designations import Thread, inch_pair_with_lead, noted
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.records import TYPE_CHECKING
-from sheetfuncs.standards import unified
+from sheetfuncs.standards import unified, unified_callouts
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -50,7 +50,7 @@ def read(text: str) -> Thread | None:
     if not match:
         return None
     try:
-        thread = unified.read(match[1] + match[2])
+        thread = unified_callouts.read(match[1] + match[2])
     except CellError as error:  # the sentence names the series that was meant
         raise type(error)(_with_j(str(error))) from None
     return None if thread is None else noted(_own(thread), thread.note)
