@@ -197,6 +197,12 @@ def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: byte
     assert found[1, 5].value is None
 
 
+def test_a_shared_text_before_the_first_is_an_error(tmp_path: Path, good: bytes) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(good, {SHEET: sheet('<row r="1"><c r="A1" t="s"><v>-1</v></c></row>')}))
+    assert isinstance(contents.read_sheet(contents.open_book(path), "Sheet").cells[1, 1].value, contents.Error)
+
+
 @pytest.mark.parametrize("sign", ["'", "~", "[a", "'a", "$"])
 def test_a_formula_of_a_million_signs_is_done_with(sign: str) -> None:
     """Looked through again from each sign it would take hours."""
