@@ -24,8 +24,8 @@ PITCH_AND_LEAD = r"(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L"
 PRINTED_LEAD = 0.0006
 """How far a lead as printed may be off a whole number of pitches, inches: both are rounded."""
 
-MOST_STARTS = 20
-"""More starts than these are a slip of the pen (our bound)."""
+MOST_STARTS, LONGEST_LEAD_IN = 20, 24.0
+"""More starts than these, or a lead that is longer than the largest diameter, are a slip of the pen (our bounds)."""
 
 SIDES = {
     **dict.fromkeys(("bolt", "bolts", "screw", "screws", "external", "ext"), "external"),
@@ -80,8 +80,9 @@ def pitch_and_starts(pitch: str, lead: str, callout: str) -> tuple[float, int]:
     """
     each, whole = whole_tpi_pitch(pitch), float(lead)
     pitches = whole / each if each else 0.0
-    if pitches > MOST_STARTS + 0.5:
-        raise OutOfRange(f"{callout}: the lead {lead} is over {MOST_STARTS} pitches {pitch}, the most that is worked")
+    if pitches > MOST_STARTS + 0.5 or whole > LONGEST_LEAD_IN:
+        most = f"{MOST_STARTS} pitches {pitch}" if pitches > MOST_STARTS + 0.5 else f"{LONGEST_LEAD_IN:g} in"
+        raise OutOfRange(f"{callout}: the lead {lead} is over {most}, the most that is worked")
     starts = round(pitches)
     if starts < 1 or abs(starts * each - whole) > PRINTED_LEAD:
         raise NotUnderstood(f"{callout}: the lead {lead} is not a whole number of pitches {pitch}")
