@@ -323,8 +323,10 @@ class _Reader:
         try:
             if kind == "n":
                 return _finite(text)
+            if kind == "s" and "-" in text:  # Python alone counts from the end
+                raise ValueError(text)
             if kind == "s":
-                return self._book.strings[_whole(text)]
+                return self._book.strings[int(text)]
             if kind == "d":
                 return float((datetime.fromisoformat(text).date() - self._book.epoch).days)
         except (ValueError, IndexError):
@@ -335,13 +337,6 @@ class _Reader:
 def _finite(text: str) -> float:
     number = float(text)
     if not math.isfinite(number) or "_" in text:  # Python alone reads 1_000 as a number
-        raise ValueError(text)
-    return number
-
-
-def _whole(text: str) -> int:
-    number = int(text)
-    if number < 0:  # Python alone counts from the end
         raise ValueError(text)
     return number
 
