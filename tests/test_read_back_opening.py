@@ -198,9 +198,20 @@ def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: byte
 
 
 def test_a_shared_text_before_the_first_is_an_error(tmp_path: Path, good: bytes) -> None:
+    place = "xl/_rels/workbook.xml.rels"
+    with zipfile.ZipFile(io.BytesIO(good)) as package:
+        related = package.read(place).decode()
+    shared = '<Relationship Id="s1" Type="x/sharedStrings" Target="sharedStrings.xml"/></Relationships>'
+    parts = {
+        place: related.replace("</Relationships>", shared).encode(),
+        "xl/sharedStrings.xml": f'<sst xmlns="{MAIN}"><si><t>last</t></si></sst>'.encode(),
+        SHEET: sheet('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>-1</v></c></row>'),
+    }
     path = tmp_path / "job.xlsx"
-    path.write_bytes(with_parts(good, {SHEET: sheet('<row r="1"><c r="A1" t="s"><v>-1</v></c></row>')}))
-    assert isinstance(contents.read_sheet(contents.open_book(path), "Sheet").cells[1, 1].value, contents.Error)
+    path.write_bytes(with_parts(good, parts))
+    found = contents.read_sheet(contents.open_book(path), "Sheet").cells
+    assert found[1, 1].value == "last"
+    assert isinstance(found[1, 2].value, contents.Error)
 
 
 @pytest.mark.parametrize("sign", ["'", "~", "[a", "'a", "$"])
