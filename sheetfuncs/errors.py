@@ -11,11 +11,14 @@ its own way. Anything else that escapes from a function is a defect of ours and 
 
 from __future__ import annotations
 
-LONGEST = 247
-"""Characters of a sentence; with its code before it, it stays within the 255 that a cell of a formula takes."""
+LONGEST_TEXT = 255
+"""Characters that a text in a spreadsheet's formula or array, or in its help, may have."""
+
+LONGEST_SENTENCE = LONGEST_TEXT - len("#VALUE! ")
+"""Characters of a sentence, which a cell may show with its code before it."""
 
 
-def in_one_line(text: str, longest: int = LONGEST) -> str:
+def in_one_line(text: str, longest: int = LONGEST_SENTENCE) -> str:
     """Text that may quote a cell: in one line, and cut in its middle where it is too long.
 
     >>> in_one_line("thread is 'M20\\nx2.5'"), in_one_line("0123456789" * 3, 20)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Callable
+from itertools import combinations, permutations
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
-from sheetfuncs.lathe import ANOTHER_LEAD, CATEGORY, Ratio, exact, exact_lead, inverse, mixed, times
+from sheetfuncs.lathe import ANOTHER_LEAD, CATEGORY
+from sheetfuncs.leads import Ratio, exact, exact_lead, inverse, mixed, times
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.units import MM_PER_INCH
@@ -94,7 +96,7 @@ def gear_for(thread: Thread) -> list[tuple[float, float, float, str]]:
     lead = exact_lead(thread)
     per_inch = times(exact(MM_PER_INCH), inverse(lead))
     several = thread.starts > 1
-    if per_inch.top * per_inch.bottom < lead.top * lead.bottom:  # an inch thread, whatever its standard's unit is
+    if per_inch.is_plainer(lead):  # an inch thread, whatever its standard's unit is
         of_one = mixed(times(per_inch, Ratio(thread.starts, 1)))
         words = f"gear for {mixed(per_inch)} threads per inch" + f", not {of_one}" * several
     else:
@@ -136,7 +138,7 @@ def gears(
     lever reverses the feed, that sets the hand. With `spacing` it says whether the train fits the quadrant.
 
     >>> from sheetfuncs import standards
-    >>> from sheetfuncs.lathe import read_leadscrew
+    >>> from sheetfuncs.leads import read_leadscrew
     >>> gears(standards.read("3/4-16 UNF-2A"), read_leadscrew("8 tpi"), [20, 40, 60, 80], 2)[0][0]
     '20/40'
     """
@@ -269,9 +271,7 @@ def search_trains(
     >>> search_trains([20, 30, 40, 50, 60], 0.4, 1)[0].gears
     (20, 50)
     """
-    indices = range(len(shelf))
-    singles = [((i,), (j,), shelf[i], shelf[j]) for i in indices for j in indices if i != j]
-    pairs = [(i, j) for i in indices for j in indices if i < j]
+    pairs = list(combinations(range(len(shelf)), 2))
     drivers = sorted((shelf[i] * shelf[j], i, j) for i, j in pairs)
     products = [product for product, _, _ in drivers]
     found: dict[tuple[int, ...], Train] = {}
@@ -288,10 +288,10 @@ def search_trains(
             _trim(found, results, rank)
             worst = max(abs(kept.error) for kept in found.values())
 
-    for (i,), (j,), driver, driven in singles:
+    for driver, driven in permutations(shelf, 2):
         error = driver / driven / wanted - 1
         if abs(error) <= worst:
-            keep((driver, driven), Train((shelf[i], shelf[j]), error))
+            keep((driver, driven), Train((driver, driven), error))
     for k, m in pairs:
         driven = shelf[k] * shelf[m]
         middle = bisect_left(products, wanted * driven)

@@ -19,7 +19,7 @@ from sheetfuncs.designations import plain
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import convert_length, read_length, read_number
+from sheetfuncs.units import PER_INCH, convert_length, read_length, split_number, tidy
 
 CATEGORY = "Thread identification"
 
@@ -36,11 +36,11 @@ pitches (practice; the crest tolerance of M30x2-6g is 0.14 pitches, and 0.02 mor
 TAPER_AGREES = 0.2
 """Share by which a measured taper may differ from the standard one (practice)."""
 
+DECIMALS = {"mm": 3, "in": 4}
+"""Decimals of a length in words."""
+
 ROWS = 12
 """The most candidates that are listed."""
-
-
-IN_EXAMPLE = "fits: pitch agrees; outside 0.200 mm under basic, as tolerance or wear leaves it"
 
 
 class Counted(NamedTuple):
@@ -69,7 +69,10 @@ class Candidate(NamedTuple):
     examples=(
         Example(
             ("29.8 mm", "10 in 20.0 mm"),
-            ("M30x2", "ISO metric", "0.000", "0.00", "-0.200", IN_EXAMPLE),
+            (
+                *("M30x2", "ISO metric", "0.000", "0.00", "-0.200"),
+                "fits: pitch agrees; outside 0.200 mm under basic, as tolerance or wear leaves it",
+            ),
             "ISO 261; by hand: 10 pitches of 2 mm are 20 mm, 30 less 29.8",
         ),
     ),
@@ -111,10 +114,10 @@ def read_counted(cell: object, unit: str) -> Counted:
         return Counted(1.0, float(cell))
     if not isinstance(cell, str):
         raise NotUnderstood("counted is no number; write 2, 2 mm, 12 tpi, or a count such as 10 in 20 mm")
-    per_inch = re.fullmatch(r"(?i)([\d ]*\d\.?\d*(?:/\d+)?)\s*(?:tpi|threads per inch|per inch)", cell.strip())
-    if per_inch:
-        return Counted(read_number(per_inch[1]) or 0.0, convert_length(1.0, "in", unit))
-    over = re.fullmatch(r"(?i)(\d+)\s*(?:pitches|threads)?\s*(?:in|over)\s+(\S.*)", cell.strip())
+    number, behind = split_number(cell)
+    if number is not None and behind.lower() in PER_INCH:
+        return Counted(number, convert_length(1.0, "in", unit))
+    over = re.fullmatch(r"(?i)(\d+) ?(?:pitches|threads)? ?(?:in|over) (\S.*)", tidy(cell))
     if over:
         return Counted(float(over[1]), read_length(over[2], "counted", unit))
     return Counted(1.0, read_length(cell, "counted", unit))
@@ -157,8 +160,9 @@ def _near_pairs(outside: float, counted: Counted, taper: float | None, unit: str
 def _verdict(
     pitch: float, share: float, difference: float, tapered: bool, counted: Counted, unit: str
 ) -> tuple[bool, str]:
-    size = _shown(abs(difference), unit)
-    outside = f"outside {size} {'over' if difference > 0 else 'under'} basic" if float(size[:-3]) else "outside basic"
+    seen = round(difference, DECIMALS[unit])
+    way = "over" if seen > 0 else "under"
+    outside = f"outside {_shown(abs(difference), unit)} {way} basic" if seen else "outside basic"
     if abs(share) > PITCH_AGREES:
         return False, f"does not fit: {_pitch_words(pitch, counted, unit)}; {outside}"
     if tapered:
@@ -167,7 +171,7 @@ def _verdict(
         return False, f"does not fit: pitch agrees, but {outside}, more than plating or a reading explains"
     if difference < -OUTSIDE_UNDER * pitch:
         return False, f"does not fit: pitch agrees, but {outside}, more than tolerance and wear explain"
-    return True, f"fits: pitch agrees; {outside}" + (", as tolerance or wear leaves it" if "under" in outside else "")
+    return True, f"fits: pitch agrees; {outside}" + ", as tolerance or wear leaves it" * (seen < 0)
 
 
 def _pitch_words(pitch: float, counted: Counted, unit: str) -> str:
@@ -210,4 +214,4 @@ def _rival(pitch: float, name: str, counted: Counted, unit: str, near: list[Cand
 
 
 def _shown(length: float, unit: str) -> str:
-    return f"{length:.{3 if unit == 'mm' else 4}f} {unit}"
+    return f"{length:.{DECIMALS[unit]}f} {unit}"

@@ -207,9 +207,11 @@ def trend(readings: list[float]) -> tuple[float, float]:
 
 
 def _run_on_one_side(readings: list[float], mean: float) -> int:
+    """The longest run; a reading that is the mean but for its last bits is on neither side."""
+    noise = NOISE * max(map(abs, readings))
     longest = run = side = 0
     for reading in readings:
-        now = (reading > mean) - (reading < mean)
+        now = (reading > mean + noise) - (reading < mean - noise)
         run = run + 1 if now and now == side else abs(now)
         side, longest = now, max(longest, run)
     return longest

@@ -1,4 +1,4 @@
-"""Setting the lathe: dial lines, speed, and what is left to feed. Change gears are in `gears`."""
+"""Setting the lathe: dial lines, speed, and what is left to feed. Change gears are in `gears`, leads in `leads`."""
 
 from __future__ import annotations
 
@@ -6,128 +6,13 @@ from math import gcd, pi
 
 from sheetfuncs import wires
 from sheetfuncs.cutting import compound, compound_angle
-from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.designations import Thread, plain
+from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.leads import Ratio, decimal, exact, exact_lead, inverse, mixed, times
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
-from sheetfuncs.units import MM_PER_INCH, plain_unit, split_number
 
 CATEGORY = "Thread at the lathe"
-
-
-class Ratio(NamedTuple):
-    """An exact quotient of whole numbers in lowest terms; the standard library's Fraction is slow to load."""
-
-    top: int
-    bottom: int
-
-    @property
-    def value(self) -> float:
-        """The quotient as a float."""
-        return self.top / self.bottom
-
-
-def ratio(top: int, bottom: int) -> Ratio:
-    """In lowest terms.
-
-    >>> ratio(46, 8)
-    Ratio(top=23, bottom=4)
-    """
-    common = gcd(top, bottom)
-    return Ratio(top // common, bottom // common)
-
-
-def times(*factors: Ratio) -> Ratio:
-    """Product of quotients."""
-    top = bottom = 1
-    for factor in factors:
-        top, bottom = top * factor.top, bottom * factor.bottom
-    return ratio(top, bottom)
-
-
-def inverse(quotient: Ratio) -> Ratio:
-    """One over a quotient."""
-    return Ratio(quotient.bottom, quotient.top)
-
-
-def exact(value: float) -> Ratio:
-    """A decimal as people write it, ten digits at most, as an exact quotient.
-
-    >>> exact(11.5), exact(25.4)
-    (Ratio(top=23, bottom=2), Ratio(top=127, bottom=5))
-    """
-    whole, _, decimals = f"{value:.10f}".partition(".")
-    return ratio(int(whole + decimals), 10 ** len(decimals))
-
-
-def exact_lead(thread: Thread) -> Ratio:
-    """Lead in millimetres, exactly: 25.4 is 127/5, and an inch pitch is one over its threads per inch.
-
-    Of the two ways to write a pitch the simpler is meant: 0.3 in is no 3.333 threads per inch, and a pipe thread of
-    19 threads per inch is not 1.3368421053 mm, though its standard is metric.
-
-    >>> exact_lead(Thread("un", "in", 1.0, 1 / 11.5)), exact_lead(Thread("un", "in", 1.0, 0.3))
-    (Ratio(top=254, bottom=115), Ratio(top=381, bottom=50))
-    >>> exact_lead(Thread("g", "mm", 13.157, 25.4 / 19))
-    Ratio(top=127, bottom=95)
-    """
-    inch = exact(MM_PER_INCH)
-    in_inches = thread.unit == "in"
-    written = times(inch, exact(thread.pitch)) if in_inches else exact(thread.pitch)
-    per_inch = threads_per_inch(thread.pitch if in_inches else thread.pitch / MM_PER_INCH)
-    pitch = min(times(inch, inverse(exact(per_inch))), written, key=_size)
-    return times(pitch, Ratio(thread.starts, 1))
-
-
-def _size(quotient: Ratio) -> int:
-    """The whole numbers that it takes to write a quotient: of two near ones the simpler is meant."""
-    return quotient.top * quotient.bottom
-
-
-def mixed(quotient: Ratio) -> str:
-    """A quotient as a shop writes it where it is short, a decimal where it is not.
-
-    >>> mixed(ratio(69, 2)), mixed(ratio(46, 1)), mixed(ratio(1016, 25)), mixed(ratio(4000001, 100000))
-    ('34 1/2', '46', '40.64', 'not quite 40')
-    """
-    whole, rest = divmod(quotient.top, quotient.bottom)
-    if not rest:
-        return str(whole)
-    if quotient.bottom <= 16:
-        return f"{whole or ''} {rest}/{quotient.bottom}".strip()
-    return decimal(quotient)
-
-
-def decimal(quotient: Ratio) -> str:
-    """A quotient that is no whole number, in four decimals.
-
-    >>> decimal(ratio(272, 9)), decimal(ratio(4000001, 100000))
-    ('30.2222', 'not quite 40')
-    """
-    decimals = f"{quotient.value:.4f}".rstrip("0")
-    return f"not quite {decimals[:-1]}" if decimals.endswith(".") else decimals
-
-
-_PER_INCH = ("", "tpi", "t.p.i.", "threads per inch", "threads/inch", "threads per in")
-"""What may stand behind the number of a leadscrew that is counted by the inch; else a unit of length does."""
-
-
-def read_leadscrew(text: str) -> Ratio:
-    """Lead of the lathe's screw in millimetres from `8 tpi`, `3 mm`, `1/4 in`; a bare number is threads per inch.
-
-    >>> [read_leadscrew(text).value for text in ("8 tpi", "6", "3 millimetres", '1/8"', "8 threads per inch")]
-    [3.175, 4.233333333333333, 3.0, 3.175, 3.175]
-    """
-    value, behind = split_number(" ".join(text.lower().split()))
-    unit = "tpi" if behind in _PER_INCH else plain_unit(behind)
-    if value is None or unit is None:
-        raise NotUnderstood(f"leadscrew is '{text}'; write it as in 8 tpi or 3 mm")
-    if value <= 0:
-        raise OutOfRange(f"leadscrew is '{text}'; it must be more than zero")
-    if unit == "mm":
-        return exact(value)
-    inches = inverse(exact(value)) if unit == "tpi" else exact(value)
-    return times(exact(MM_PER_INCH), inches)
 
 
 BESIDE = 1 / 2000
@@ -167,6 +52,7 @@ class DialRule(NamedTuple):
 def dial_rule(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int, lead_error: float = 0.0) -> DialRule:
     """The rule of `dial` in figures; `lead_error` in millionths of the lead.
 
+    >>> from sheetfuncs.leads import read_leadscrew
     >>> work = Thread("un", "in", 0.5, 1 / 13)
     >>> [dial_rule(work, read_leadscrew("8 tpi"), 32, 8, error).apart for error in (0, -1843)]
     [2, 0]
@@ -224,6 +110,7 @@ def dial(thread: Thread, leadscrew: Ratio, gear_teeth: int, lines: int, lead_err
     be BESIDE of the pitch; so gears that are not exact nearly always mean shut half-nuts.
 
     >>> from sheetfuncs import standards
+    >>> from sheetfuncs.leads import read_leadscrew
     >>> dial(standards.read("2-4 1/2 UNC-2A"), read_leadscrew("4 tpi"), 16, 8)
     'close the half-nuts at the line you began on or the one opposite: half a turn is 9 threads'
     """
@@ -262,7 +149,7 @@ def _where(rule: DialRule, lines: int, noun: str) -> str:
 def counted(quotient: Ratio, noun: str) -> str:
     """So many of them, where it is a whole number or as good as one.
 
-    >>> counted(ratio(3, 1), "thread"), counted(ratio(1, 1), "lead"), counted(ratio(4000001, 1000000), "thread")
+    >>> counted(Ratio(3, 1), "thread"), counted(Ratio(1, 1), "lead"), counted(Ratio(4000001, 1000000), "thread")
     ('3 threads', '1 lead', '4 threads')
     """
     number = round(quotient.value)

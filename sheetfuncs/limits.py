@@ -6,14 +6,12 @@ from math import atan, degrees, pi
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import CellError, NotGiven, in_one_line
+from sheetfuncs.errors import LONGEST_TEXT, CellError, NotGiven, in_one_line
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.standards import Size
 
 CATEGORY = "Thread sizes"
-LONGEST_TEXT = 255
-"""Characters that a text inside a spreadsheet formula may have."""
 _MH27 = "MH27 p. 1755, Table 3"
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from sheetfuncs.errors import LONGEST_TEXT
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.terms import TERMS
@@ -124,7 +125,7 @@ def _check(record: Record) -> None:
         f"unknown sources {uncited}": bool(uncited),
         "no source": not record.sources,
         "no worked example": not record.examples,
-        "no summary, or one over 255 characters": not 0 < len(record.summary) <= 255,
+        f"no summary, or one over {LONGEST_TEXT} characters": not 0 < len(record.summary) <= LONGEST_TEXT,
         f"table '{record.table}'": record.table not in ("", "row", "rows"),
         "several columns but no table": len(record.columns) > 1 and not record.table,
     }

@@ -13,14 +13,13 @@ from sheetfuncs.designations import plain
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
+from sheetfuncs.terms import TERMS
 
 CATEGORY = "Thread inspection"
 SOURCE = "MIL-STD-105E (1989), Tables I, II-A and II-B; ISO 2859-1:1999, Tables 1, 2-A and 2-B"
 
-LEVELS = ("S-1", "S-2", "S-3", "S-4", "I", "II", "III")
+LEVELS = tuple(level.upper() for level in TERMS["level"].choices)
 """Inspection levels: special and general."""
-
-SEVERITIES = ("normal", "tightened", "reduced")
 
 _CODE_LETTERS = tables.rows("sampling_code_letters")
 LOT_SIZES = tuple(int(row["lot_from"]) for row in _CODE_LETTERS)

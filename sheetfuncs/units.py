@@ -32,6 +32,9 @@ _MM_PER_SPELLING = {
 }
 # pint reads these as something that is not a length in this trade (M is molar there, a bare ' fails).
 
+PER_INCH = ("tpi", "t.p.i.", "threads per inch", "threads/inch", "threads per in", "per inch")
+"""What stands behind a number that counts threads by the inch, in small letters."""
+
 _OF_NUMBERS = "+-0123456789./ "
 
 _SIGNS = str.maketrans(
@@ -198,6 +201,8 @@ def at_most(value: float, places: int = 4) -> str:
 @lru_cache(maxsize=256)
 def _mm_by_pint(spelling: str, name: str) -> float:
     refused = NotUnderstood(f"{name} has the unit '{spelling}', which is no length; use in, mm, thou or micron")
+    if not spelling.replace("_", "").isalpha():  # pint would work out mm^9^9^9, and never end
+        raise refused
     try:
         mm = _registry().Quantity(1.0, spelling).to("mm").magnitude
     except ImportError:

@@ -7,7 +7,8 @@ from typing import Any, NamedTuple
 
 from sheetfuncs import CellError, evaluate
 from sheetfuncs.designations import Thread, plain
-from sheetfuncs.lathe import ANOTHER_LEAD, Ratio, dial_rule, exact_lead, read_leadscrew
+from sheetfuncs.lathe import ANOTHER_LEAD, dial_rule
+from sheetfuncs.leads import Ratio, exact_lead, read_leadscrew
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number

@@ -61,6 +61,7 @@ TESTS = {
     "identify.py": "identify call",
     "inspection.py": "inspection edges by_other_means uncertainty call",
     "lathe.py": "lathe half_nuts by_other_means lathe_file call",
+    "leads.py": "lathe half_nuts by_other_means lathe_file call",
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
     "passes.py": f"geometry edges tip {BY_OTHER_MEANS} call",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
@@ -100,6 +101,7 @@ TESTS = {
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
     "standards/unified.py": f"callouts_as_typed {INCH} functional edges",
+    "standards/unified_callouts.py": f"callouts_as_typed designations edges {INCH}",
     "standards/unj.py": f"unj_mj {EVERY_THREAD}",
     "standards/whitworth.py": f"whitworth printed_formulas {EVERY_THREAD}",
 }

@@ -288,7 +288,7 @@ REFUSED = [
     ("1-80 ACME-2G", OutOfRange, "no Acme pitch"),
     ("1-0 ACME-2G", OutOfRange, "no Acme pitch"),
     ("1-0.000P-0.2L ACME-2G", OutOfRange, "no Acme pitch"),
-    (f"1-0.2P-{'9' * 400}L ACME-2G", NotUnderstood, "not a whole number of pitches"),
+    (f"1-0.2P-{'9' * 400}L ACME-2G", OutOfRange, "is over 20 pitches 0.2, the most that is worked"),
     (f"1-{'9' * 400} ACME-2G", OutOfRange, "no Acme pitch"),
     ("1-0.2P-0.5L ACME-2G", NotUnderstood, "not a whole number of pitches"),
 ]

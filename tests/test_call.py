@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
 
 import pytest
@@ -213,8 +214,28 @@ def test_bare_lengths_are_in_the_unit_asked_for() -> None:
 
 def test_a_unit_beyond_the_plain_spellings_goes_to_pint() -> None:
     assert evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", "0.00091694 metre") == pytest.approx(0.0541734, abs=1e-7)
-    with pytest.raises(CellError, match="'kg', which is no length"):
-        evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", "3 kg")
+    for unit in ("kg", "mm^9^9^9^9"):  # the last is a power that pint would never have done with
+        with pytest.raises(CellError, match=re.escape(f"'{unit}', which is no length")):
+            evaluate("THREAD_WIRE_CONSTANT", "3/4-16 UNF-2A", f"3 {unit}")
+
+
+@pytest.mark.parametrize(
+    "bars", ["1-1/4 1-1/2", "1 1/4; 1 1/2", "1 1/4, 1 1/2", "1.25 1.5", [["1 1/4"], ["1 1/2"]], [[1.25, "1 1/2"]]]
+)
+def test_a_mixed_number_in_a_list_is_one_number(bars: object) -> None:
+    """A round part of 1 1/8 in comes out of both, with the least cut away out of the smaller."""
+    assert [row[1] for row in evaluate("THREAD_BAR", 1.125, "round", bars)[1:]] == [1.25, 1.5]
+
+
+@pytest.mark.parametrize("bars", ["1 1/4 1 1/2", "1 7/8 2", [["1 1/4 2"]]])
+def test_a_list_that_can_be_read_in_two_ways_is_refused(bars: object) -> None:
+    with pytest.raises(CellError, match=r"write 1 1/4 as 1-1/4 or 1\.25, or semicolons between numbers"):
+        evaluate("THREAD_BAR", 1.125, "round", bars)
+
+
+def test_a_count_below_nothing_is_told_what_a_count_is() -> None:
+    with pytest.raises(CellError, match=re.escape("passes is -1; it must be a whole number, 0 to 1000")):
+        evaluate("THREAD_TIME", "M20-6g", 45, 160, -1)
 
 
 def test_an_integer_of_thousands_of_digits_is_no_number() -> None:

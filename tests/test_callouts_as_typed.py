@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from sheetfuncs import evaluate, standards, tables
 from sheetfuncs.designations import plain
 from sheetfuncs.errors import CellError
+from sheetfuncs.standards import respelled, unknown
 
 MEANS = {
     "1-1/4-7 UNC-2A": "1 1/4-7 UNC-2A",
@@ -111,6 +112,14 @@ def test_the_longest_callout_that_is_read() -> None:
     assert standards.write(standards.read("M" + "20x2.5-6g".zfill(79))) == "M20x2.5-6g"
     with pytest.raises(CellError, match="is 81 characters long"):
         standards.read("M" + "20x2.5-6g".zfill(80))
+
+
+def test_a_page_of_signs_is_not_looked_through(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The patterns for what is no callout would take a minute for it."""
+    monkeypatch.setattr(respelled, "read", lambda *given: pytest.fail("it was respelled"))
+    monkeypatch.setattr(unknown, "fault", lambda text: pytest.fail("it was looked through"))
+    with pytest.raises(CellError, match="is 20000 characters long; a callout is as short as"):
+        standards.read("-" * 20_000)
 
 
 LEFT_OUT = "of ASME B1.3 left out, the limits are the same"

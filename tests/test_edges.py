@@ -127,6 +127,7 @@ ENDS = [
     ("24-2 ACME", "24.001-2 ACME"),
     ("1-40 STUB ACME", "1-40.1 STUB ACME"),
     ("24-6P-24L ACME", "24-6.01P-24.04L ACME"),
+    ("24-0.5P-10L ACME", "24-0.5P-10.5L ACME"),
     ("0.5-20 BUTT", "0.4999-20 BUTT"),
     ("24-4 BUTT", "24.001-4 BUTT"),
     ("2-1 BUTT", "1.999-1 BUTT"),

@@ -92,6 +92,8 @@ SPELLINGS = [
     ("12 tpi", "in", Counted(12, 1.0)),
     ("11 1/2 tpi", "in", Counted(11.5, 1.0)),
     ("12 tpi", "mm", Counted(12, 25.4)),
+    ("11½ Threads per Inch", "in", Counted(11.5, 1.0)),
+    ("10  pitches   over  20 mm", "mm", Counted(10, 20.0)),
     ("2 mm", "mm", Counted(1, 2.0)),
     (2, "mm", Counted(1, 2.0)),
 ]

@@ -137,6 +137,8 @@ def test_remarks() -> None:
     assert "8 in a row" in remark(shifted)
     assert "beyond the individuals chart" in remark([*steady[:30], 9.0, *steady[30:]])
     assert "low is 0" in evaluate("THREAD_CAPABILITY", steady, 0, 100)[0][-1]
+    on_the_mean = remark([0.2, 0.4, *[0.3] * 10])  # 3.6 / 12 is 0.3, on neither side; the floats' mean is a bit less
+    assert "in a row" not in on_the_mean
     flat = [1.0, 2.0, 3.0]
     assert "trend" not in remark(flat)  # three in line may be rounding
 

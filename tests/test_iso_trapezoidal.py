@@ -11,6 +11,7 @@ from sheetfuncs import cutting, wires
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.forms import Tip
 from sheetfuncs.standards import iso_trapezoidal as tr
+from sheetfuncs.standards.r40 import nearest_r40
 from sheetfuncs.units import tidy
 
 LIMITS = ("major_max", "major_min", "pd_max", "pd_min", "minor_max", "minor_min")
@@ -91,7 +92,7 @@ def test_held_tolerances_are_the_formula_of_the_standard_but_for_two() -> None:
     odd = []
     for (high, pitch), row in tr._tolerance_rows().items():
         low = float(row["d_over_mm"])
-        if tr.nearest_r40(90 * pitch**0.4 * (low * high) ** 0.05) != int(row["Td2_6_um"]):
+        if nearest_r40(90 * pitch**0.4 * (low * high) ** 0.05) != int(row["Td2_6_um"]):
             odd.append((high, pitch))
     assert odd == [(90.0, 5.0), (90.0, 18.0)]
 
@@ -250,8 +251,8 @@ def test_allowances_are_one_rule_from_4_mm_up() -> None:
     for row in tr.tables.rows("iso_trapezoidal_pitch"):
         pitch = float(row["pitch_mm"])
         if pitch >= 4:
-            assert int(row["es_c_um"]) == tr.nearest_r40(95 * pitch**0.5)
-            assert int(row["es_e_um"]) == tr.nearest_r40(47.5 * pitch**0.5)
+            assert int(row["es_c_um"]) == nearest_r40(95 * pitch**0.5)
+            assert int(row["es_e_um"]) == nearest_r40(47.5 * pitch**0.5)
 
 
 def test_tolerance_of_the_bore_is_the_formula_of_iso_965_in_its_fourth_grade() -> None:
@@ -262,6 +263,6 @@ def test_tolerance_of_the_bore_is_the_formula_of_iso_965_in_its_fourth_grade() -
     off = []
     for row in tr.tables.rows("iso_trapezoidal_pitch"):
         formula = 0.63 * 230 * float(row["pitch_mm"]) ** 0.7
-        if int(row["TD1_4_um"]) != tr.nearest_r40(formula):
+        if int(row["TD1_4_um"]) != nearest_r40(formula):
             off.append((row["pitch_mm"], row["TD1_4_um"], round(formula)))
     assert off == [("12", "800", 825)]

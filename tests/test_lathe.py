@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from published_rows import rows
 
-from sheetfuncs import evaluate, lathe, standards
+from sheetfuncs import evaluate, leads, standards
 from sheetfuncs.errors import CellError
 from sheetfuncs.gears import Quadrant, Train, can_mount, gear_remark, search_trains, trains_of
 
@@ -214,6 +214,8 @@ def test_feed_left() -> None:
     [
         ("THREAD_DIAL", ("M20-6g", "8 threads", 32, 8), "write it as in 8 tpi or 3 mm"),
         ("THREAD_DIAL", ("M20-6g", "0 mm", 32, 8), "more than zero"),
+        ("THREAD_DIAL", ("M20-6g", 1e-12, 32, 8), "more than zero"),
+        ("THREAD_GEARS", ("M20-6g", "0.00000000001 mm", "20 30"), "more than zero"),
         ("THREAD_DIAL", ("M20-6g", 8, 0, 8), "at least 1"),
         ("THREAD_GEARS", ("M20-6g", 8, "20"), "two gears or more"),
         ("THREAD_GEARS", ("M20-6g", 8, "20 25.5"), "whole numbers of teeth"),
@@ -230,10 +232,10 @@ def test_refusals(name: str, cells: tuple, sentence: str) -> None:
 
 
 def test_exact_leads() -> None:
-    assert lathe.exact_lead(standards.read("1-11 1/2 UNS")) == lathe.ratio(254, 115)
-    assert lathe.exact_lead(standards.read("M20xPh5P2.5")) == lathe.ratio(5, 1)
-    assert lathe.exact_lead(standards.read("G 1/4 A")) == lathe.ratio(127, 95)  # 19 threads per inch
-    assert lathe.exact_lead(standards.read("2-0.3P-0.3L UNS")) == lathe.ratio(381, 50)
+    assert leads.exact_lead(standards.read("1-11 1/2 UNS")) == leads.ratio(254, 115)
+    assert leads.exact_lead(standards.read("M20xPh5P2.5")) == leads.ratio(5, 1)
+    assert leads.exact_lead(standards.read("G 1/4 A")) == leads.ratio(127, 95)  # 19 threads per inch
+    assert leads.exact_lead(standards.read("2-0.3P-0.3L UNS")) == leads.ratio(381, 50)
 
 
 def test_a_turn_that_is_nearly_whole_says_so() -> None:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from lathe_cases import choice, choose
 
-from sheetfuncs import lathe, standards
+from sheetfuncs import lathe, leads, standards
 from sheetfuncs.designations import Thread
 from workbook_template.office import Document
 
@@ -28,7 +28,7 @@ NO_GEARS = "; that is with exact gears, and none are given"
 
 def by_function(work: Thread, screw: str, teeth: int, lines: int, error: float = 0.0) -> str:
     """What the function says, less the chuck that it can not know; the sheet has a line for it."""
-    words = lathe.dial(work, lathe.read_leadscrew(screw), teeth, lines, error)
+    words = lathe.dial(work, leads.read_leadscrew(screw), teeth, lines, error)
     return words.removesuffix(f". {lathe.SCREWED_CHUCK}")
 
 

@@ -79,6 +79,7 @@ BAD = (
     ('unit = "mm"', 'unit = "cm"', 10, "unit is 'cm'; it must be one of in, mm"),
     ("compound = 0.02", "compound = 0", 11, "compound is 0; it must be a number more than zero"),
     ("compound = 0.02", "compuond = 0.02", 11, "'compuond' is no entry of [dials]; did you mean compound?"),
+    ("24/48 x 50/60", "00/48", 14, "end_gears is '00/48'; write driver over driven, as in 40/40"),
     ("24/48 x 50/60", "24:48", 14, "end_gears is '24:48'; write driver over driven, as in 40/40"),
     ("1.5 mm", "1.5", 17, "chart has '1.5' at A 2; write threads per inch or a pitch: 11 1/2 tpi, 1.5 mm"),
     ('"A 2"', '"A 1"', 17, "chart has the levers 'A 1' twice"),
@@ -102,6 +103,20 @@ def test_a_bad_file_gets_a_sentence_and_the_line(before: str, after: str, line: 
         lathe_toml.read(GOOD.replace(before, after, 1), "mine.toml")
     assert str(raised.value).startswith(f"mine.toml, line {line}: {sentence}")
     assert "\n" not in str(raised.value)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "sentence"),
+    [
+        ("compound = 0.02", f"compound = 1{'0' * 400}", "000; it must be a number more than zero"),
+        ("compound = 0.02", f"compound = 1{'0' * 5000}", "not written as TOML wants it: exceeds the limit"),
+        ("24/48 x 50/60", f"{'9' * 5000}/48", "write driver over driven, as in 40/40 or 24/48 x 50/60"),
+    ],
+)
+def test_a_number_of_hundreds_of_digits_gets_a_sentence_too(before: str, after: str, sentence: str) -> None:
+    with pytest.raises(LatheError, match=re.escape(sentence)) as raised:
+        lathe_toml.read(GOOD.replace(before, after, 1), "mine.toml")
+    assert len(str(raised.value)) < 300
 
 
 @pytest.mark.parametrize(

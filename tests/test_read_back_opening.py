@@ -15,8 +15,10 @@ from lxml import etree
 from openpyxl import Workbook
 from read_back_files import with_parts
 
+from workbook_template.figures.parse import Column
 from workbook_template.read_back import contents, page
 from workbook_template.read_back.collect import collect
+from workbook_template.read_back.formulas import alike
 from workbook_template.read_back.opening import LARGEST_PART, MOST_PARTS, Unreadable
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -193,6 +195,31 @@ def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: byte
     found = contents.read_sheet(contents.open_book(path), "Sheet").cells
     assert all(isinstance(found[1, column].value, contents.Error) for column in (1, 2, 3, 4))
     assert found[1, 5].value is None
+
+
+def test_a_shared_text_before_the_first_is_an_error(tmp_path: Path, good: bytes) -> None:
+    place = "xl/_rels/workbook.xml.rels"
+    with zipfile.ZipFile(io.BytesIO(good)) as package:
+        related = package.read(place).decode()
+    shared = '<Relationship Id="s1" Type="x/sharedStrings" Target="sharedStrings.xml"/></Relationships>'
+    parts = {
+        place: related.replace("</Relationships>", shared).encode(),
+        "xl/sharedStrings.xml": f'<sst xmlns="{MAIN}"><si><t>last</t></si></sst>'.encode(),
+        SHEET: sheet('<row r="1"><c r="A1" t="s"><v>0</v></c><c r="B1" t="s"><v>-1</v></c></row>'),
+    }
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(good, parts))
+    found = contents.read_sheet(contents.open_book(path), "Sheet").cells
+    assert found[1, 1].value == "last"
+    assert isinstance(found[1, 2].value, contents.Error)
+
+
+@pytest.mark.parametrize("sign", ["'", "~", "[a", "'a", "$"])
+def test_a_formula_of_a_million_signs_is_done_with(sign: str) -> None:
+    """Looked through again from each sign it would take hours."""
+    long = sign * (1_000_000 // len(sign))
+    assert not Column.of(long, 1).shareable
+    assert not alike(contents.Formula(long, 1, 1), contents.Formula("A2", 1, 1), 1, 1, "Log")
 
 
 @pytest.mark.parametrize(

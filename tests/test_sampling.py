@@ -8,6 +8,7 @@ import pytest
 from published_rows import every_row, rows
 
 from sheetfuncs import CellError, evaluate, sampling, tables
+from sheetfuncs.terms import TERMS
 
 AQLS = ("0.65", "1.0", "1.5", "2.5", "4.0", "6.5", "10", "15")
 GUIDE = [(row, aql) for row in rows("sampling_guide") for aql in AQLS]
@@ -70,7 +71,7 @@ def test_a_plan_stands_on_its_diagonal(severity: str) -> None:
 
 
 def test_arrows_lead_to_a_plan_on_the_side_they_point_to() -> None:
-    for severity in sampling.SEVERITIES:
+    for severity in TERMS["severity"].choices:
         body = tables.rows(f"sampling_{severity}")
         letters = [row["letter"] for row in body]
         for row in body[:16]:
@@ -159,7 +160,7 @@ def test_switching_is_the_rule_retold() -> None:
     seen = set()
     for _ in range(400):
         results = ["rejected" if draw.random() < 0.35 else "accepted" for _ in range(draw.randint(1, 30))]
-        start = draw.choice(sampling.SEVERITIES)
+        start = draw.choice(TERMS["severity"].choices)
         found = evaluate("THREAD_SWITCHING", [[one] for one in results], start)[0][0]
         assert found == retold(results, start)
         seen.add(found)

@@ -14,6 +14,7 @@ import pytest
 from published_rows import agrees, rows
 
 from sheetfuncs import evaluate, standards, tables
+from sheetfuncs.designations import read_inch_size
 from sheetfuncs.errors import CellError
 from sheetfuncs.standards import acme, iso_metric, iso_trapezoidal, r40, stub_acme, unified
 
@@ -183,7 +184,7 @@ def test_bore_of_unified_classes_1b_and_2b_where_the_printed_rule_changes() -> N
 def test_acme_allowances_above_the_printed_table_go_on_as_its_rows_do() -> None:
     """Each row is that of the middle of its range, by the root of the diameter: so the last row gives those above."""
     last = rows("acme_pd_allowances")[-1]
-    middle = (unified.read_inch_size(last["above"]) + unified.read_inch_size(last["to_incl"])) / 2
+    middle = (read_inch_size(last["above"]) + read_inch_size(last["to_incl"])) / 2
     for size in (6, 12, 20):
         for number in "234":
             found = standards.limits(standards.read(f"{size}-2 ACME-{number}G")).allowance
@@ -236,7 +237,7 @@ def test_unified_pairs_are_whole_ranges_of_sizes() -> None:
     pairs = {(thread.diameter, round(1 / thread.pitch, 6)): thread.series for thread in unified.standard_threads()}
     constant, checked = set(), 0
     for row in rows("unified_ranges"):
-        first, last = map(unified.read_inch_size, (row["from"], row["to"]))
+        first, last = map(read_inch_size, (row["from"], row["to"]))
         grid = [n / STEPS[row["grid"].split()[0]] for n in range(16 * 24)]
         if "then" in row["grid"]:
             grid = [n / 16 for n in range(32)] + [n / 8 for n in range(16, 49)]
@@ -255,9 +256,7 @@ def test_unified_pairs_are_whole_ranges_of_sizes() -> None:
 
 def test_unified_specials_size_by_size() -> None:
     listed = {
-        (unified.read_inch_size(row["size"]), float(tpi))
-        for row in rows("unified_specials")
-        for tpi in row["tpi"].split()
+        (read_inch_size(row["size"]), float(tpi)) for row in rows("unified_specials") for tpi in row["tpi"].split()
     }
     assert len(listed) == 116
     specials = [thread for thread in unified.standard_threads() if thread.series == "UNS"]

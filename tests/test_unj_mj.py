@@ -32,9 +32,9 @@ def test_printed_limits(table: str, module, figures: int) -> None:
 
 def test_printed_root_radii() -> None:
     row = next(row for row in rows("unj_limits") if row["radius_max"])
-    found = unj.root_radius(unj.read(row["thread"]))
-    assert agrees(found.max, row["radius_max"])
-    assert agrees(found.min, row["radius_min"])
+    found = unj.root_form(unj.read(row["thread"]))
+    assert agrees(found.largest, row["radius_max"])
+    assert agrees(found.smallest, row["radius_min"])
 
 
 SMALL_NUTS = tuple(f"No.{number}-" for number in range(6))

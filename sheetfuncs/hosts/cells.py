@@ -96,7 +96,7 @@ def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> fl
 def _count(cell: Cell, name: str, term: Term, own: str, unit: str) -> int:
     value = _number(cell, name, term, own, unit)
     if value != int(value) or not 0 <= value <= 1000:
-        raise OutOfRange(f"{name} is {plain(value)}; it must be a whole number up to 1000")
+        raise OutOfRange(f"{name} is {plain(value)}; it must be a whole number, 0 to 1000")
     return int(value)
 
 
@@ -132,7 +132,7 @@ def _tip(cell: Cell, name: str, term: Term, own: str, unit: str) -> Tip:
 
 
 def _leadscrew(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[int, int]:
-    from sheetfuncs.lathe import read_leadscrew  # only the functions that need it load the topic
+    from sheetfuncs.leads import read_leadscrew  # only the functions that need it load the topic
 
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         return read_leadscrew(cell)
@@ -149,9 +149,21 @@ def _counted(cell: Cell, name: str, term: Term, own: str, unit: str) -> tuple[fl
 
 
 def _numbers(cell: Cell, name: str, term: Term, own: str, unit: str) -> list[float]:
-    """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them."""
+    """Numbers of a range, or of a text with spaces, semicolons or commas and spaces between them.
+
+    1 1/4 alone is one number; with other numbers and only spaces between them nobody can say.
+    """
     _pass_on_error(str(cell), name)
-    return [_number(part, name, term, own, unit) for part in str(cell).replace(", ", " ").replace(";", " ").split()]
+    found: list[float] = []
+    for entry in str(cell).replace(", ", ";").split(";"):
+        value, parts = read_number(entry), entry.split()
+        if value is not None:
+            found.append(value)
+            continue
+        if any(whole.isdigit() and "/" in part for whole, part in zip(parts, parts[1:])):
+            raise NotUnderstood(f"{name} has '{entry}'; write 1 1/4 as 1-1/4 or 1.25, or semicolons between numbers")
+        found += [_number(part, name, term, own, unit) for part in parts]
+    return found
 
 
 def _fraction(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
@@ -326,7 +338,7 @@ def _pass_on_errors(block: Block, name: str) -> None:
 def _as_text(cell: Cell, name: str) -> Cell:
     """A range of numbers as one text, so that it is never taken for a range to answer cell by cell."""
     if isinstance(cell, (list, tuple)):
-        return " ".join(str(part) for part in (_as_text(part, name) for part in cell) if not is_blank(part))
+        return ";".join(str(part) for part in (_as_text(part, name) for part in cell) if not is_blank(part))
     if not (is_blank(cell) or isinstance(cell, str)):
         _number(cell, name, TERMS[name], "", "")
     return cell

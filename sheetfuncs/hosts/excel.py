@@ -19,13 +19,10 @@ from decimal import Decimal
 import xlwings as xw
 
 from sheetfuncs.catalog import RECORDS
-from sheetfuncs.errors import CellError
+from sheetfuncs.errors import LONGEST_TEXT, CellError
 from sheetfuncs.hosts.call import Cell, answer
 from sheetfuncs.registry import Param, Record
 from sheetfuncs.terms import TERMS
-
-TEXT_LIMIT = 255
-"""Longest text inside an array; one that is longer makes Excel show #VALUE! in its place (xlwings issue 456)."""
 
 _FAULT = "#VALUE! this is a fault in sheetfuncs, please report: "
 _ERROR_NUMBERS = range(-2146828288 + 2000, -2146828288 + 2100)
@@ -113,8 +110,9 @@ def _one(found: Cell) -> Cell:
 
 
 def _cut(found: Cell) -> Cell:
-    if isinstance(found, str) and len(found) > TEXT_LIMIT:
-        return f"{found[: TEXT_LIMIT - 3]}..."
+    """A longer text inside an array makes Excel show #VALUE! in its place (xlwings issue 456)."""
+    if isinstance(found, str) and len(found) > LONGEST_TEXT:
+        return f"{found[: LONGEST_TEXT - 3]}..."
     return found
 
 

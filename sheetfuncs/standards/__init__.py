@@ -87,6 +87,9 @@ def read(text: str) -> Thread:
     True
     """
     tidied = tidy(text)
+    if len(tidied) > LONGEST_CALLOUT:  # first of all: patterns that look through a page of signs take minutes
+        shown = f"'{tidied[:40]}...' is {len(tidied)} characters long"
+        raise NotUnderstood(f"{shown}; a callout is as short as 3/4-16 UNF-2A")
     try:
         return _as_written(tidied)
     except CellError as refused:
@@ -160,9 +163,7 @@ def _words() -> Callable[[str], list[str]]:
 
 
 def _refuse_unwritable(text: str, shape: str) -> None:
-    """No callout is so long, and none has a number that would not be written back as it was read, or a comma in it."""
-    if len(text) > LONGEST_CALLOUT:
-        raise NotUnderstood(f"'{text[:40]}...' is {len(text)} characters long; a callout is as short as 3/4-16 UNF-2A")
+    """No callout has a number that would not be written back as it was read, or a comma in it."""
     if "/" in text:
         refuse_odd_fractions(text)
     if "," in text:

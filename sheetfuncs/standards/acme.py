@@ -22,12 +22,19 @@ from sheetfuncs.designations import (
     read_inch_size,
     split_hand,
     threads_per_inch,
-    whole_tpi_pitch,
     write_inch_pair,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, NUMBERED, SIDES
+from sheetfuncs.standards.callouts import (
+    BEHIND_SIZE,
+    INCHES,
+    NUMBER,
+    NUMBERED,
+    PITCH_AND_LEAD,
+    SIDES,
+    pitch_and_starts,
+)
 from sheetfuncs.units import read_number
 
 CLASSES = {
@@ -40,7 +47,7 @@ SMALLEST_IN, LARGEST_IN, FINEST_TPI = 0.125, 24.0, 40.0
 """What is worked at most (our bounds); the preferred sizes of the standard go from 1/4-16 to 5-2."""
 
 _SIZE = rf"(?i)(?P<size>{NUMBERED}|{NUMBER})"
-_PITCH = rf"(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
+_PITCH = rf"(?:{PITCH_AND_LEAD}|(?P<tpi>{NUMBER}))"
 _NAME = (
     rf"{INCHES}[\s-]*(?:(?P<class_before>\d[A-Z])[\s-]+)?(?P<stub>STUB[\s-]*)?ACME"
     r"(?:[\s-]*(?P<modified>M[12]))?(?:[\s-]*(?P<class>\d[A-Z]))?"
@@ -305,10 +312,7 @@ def _pitch_and_starts(match: re.Match[str], diameter: float, series: str, text: 
     if not 0 < given <= FINEST_TPI:
         raise OutOfRange(f"{text}: '{written}' is no Acme pitch; threads per inch are {FINEST_TPI:g} at most")
     if match["pitch"]:
-        pitch, lead = whole_tpi_pitch(written), float(match["lead"])
-        starts = round(lead / pitch) if lead <= LARGEST_IN else 0
-        if starts < 1 or abs(starts * pitch - lead) > 0.0006:
-            raise NotUnderstood(f"{text}: the lead {match['lead']} is not a whole number of pitches {written}")
+        pitch, starts = pitch_and_starts(written, match["lead"], text)
     else:
         pitch, starts = 1 / given, 1
     if 1 / pitch > FINEST_TPI + 1e-6:

@@ -13,10 +13,10 @@ from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import forms, tables
-from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch, whole_tpi_pitch
+from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
-from sheetfuncs.standards.callouts import BEHIND_SIZE, NUMBER
+from sheetfuncs.standards.callouts import BEHIND_SIZE, NUMBER, PITCH_AND_LEAD, pitch_and_starts
 from sheetfuncs.units import read_number
 
 SMALLEST_IN, LARGEST_IN = 0.5, 24.0
@@ -25,7 +25,7 @@ SMALLEST_IN, LARGEST_IN = 0.5, 24.0
 CLASSES = {"external": "2A, 3A", "internal": "2B, 3B"}
 
 _CALLOUT = re.compile(
-    rf"(?i)(?P<size>{NUMBER}){BEHIND_SIZE}(?:(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L|(?P<tpi>{NUMBER}))"
+    rf"(?i)(?P<size>{NUMBER}){BEHIND_SIZE}(?:{PITCH_AND_LEAD}|(?P<tpi>{NUMBER}))"
     r"\s*-?\s*(?:(?P<way>PUSH|PULL)\s*-?\s*)?BUTT(?:RESS)?"
     r"\s*-?\s*(?P<class>\d[AB]?)?"
     r"(?:\s*-?\s*(?P<left>LH))?(?:\s*-?\s*(?P<flat>FL))?"
@@ -181,10 +181,7 @@ def standard_threads() -> list[Thread]:
 
 def _pitch_and_starts(match: re.Match[str], text: str) -> tuple[float, int]:
     if match["pitch"]:
-        pitch, lead = whole_tpi_pitch(match["pitch"]), float(match["lead"])
-        starts = round(lead / pitch) if pitch else 0
-        if starts < 1 or abs(starts * pitch - lead) > 0.0006:
-            raise NotUnderstood(f"{text}: the lead {match['lead']} is not a whole number of pitches {match['pitch']}")
+        pitch, starts = pitch_and_starts(match["pitch"], match["lead"], text)
     else:
         tpi = read_number(match["tpi"]) or 0.0
         pitch, starts = (1 / tpi if tpi else 0.0), 1

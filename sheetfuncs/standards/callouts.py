@@ -1,8 +1,10 @@
-"""What the callouts of inch and pipe threads share: sizes and pitches, and the words that say class, bolt or nut."""
+"""What the callouts of inch and pipe threads share: sizes and their tables, pitches, words for class, bolt or nut."""
 
 from __future__ import annotations
 
-from sheetfuncs.errors import NotUnderstood
+from sheetfuncs import tables
+from sheetfuncs.designations import read_inch_size, whole_tpi_pitch
+from sheetfuncs.errors import NotUnderstood, OutOfRange
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
 """A size in inches as these callouts write it: `1 1/4`, `1-1/4`, `3/4`, `2`, `.5`."""
@@ -15,6 +17,15 @@ BEHIND_SIZE = rf"{INCHES}(?:\s*-\s*|\s+)"
 
 NUMBERED = r"(?:\#|No\.?)\s*\d+"
 """A numbered size as these callouts write it: `#10`, `No. 10`."""
+
+PITCH_AND_LEAD = r"(?P<pitch>\d*\.?\d+)\s*P\s*-\s*(?P<lead>\d*\.?\d+)\s*L"
+"""Pitch and lead of several starts in inches: `0.1P-0.2L`."""
+
+PRINTED_LEAD = 0.0006
+"""How far a lead as printed may be off a whole number of pitches, inches: both are rounded."""
+
+MOST_STARTS, LONGEST_LEAD_IN = 20, 24.0
+"""More starts than these, or a lead that is longer than the largest diameter, are a slip of the pen (our bounds)."""
 
 SIDES = {
     **dict.fromkeys(("bolt", "bolts", "screw", "screws", "external", "ext"), "external"),
@@ -59,6 +70,37 @@ def class_and_side(words: str, classes: tuple[str, ...], callout: str) -> tuple[
             known = f"{', '.join(letters)}; {sides}" if classes else sides
             raise NotUnderstood(f"{callout}: '{typed}' is no class or side here; the words are {known}")
     return found_class, found_side
+
+
+def pitch_and_starts(pitch: str, lead: str, callout: str) -> tuple[float, int]:
+    """Pitch in inches and number of starts of a callout that writes pitch and lead.
+
+    >>> pitch_and_starts("0.1", "0.2", "1-0.1P-0.2L UNS")
+    (0.1, 2)
+    """
+    each, whole = whole_tpi_pitch(pitch), float(lead)
+    pitches = whole / each if each else 0.0
+    if pitches > MOST_STARTS + 0.5 or whole > LONGEST_LEAD_IN:
+        most = f"{MOST_STARTS} pitches {pitch}" if pitches > MOST_STARTS + 0.5 else f"{LONGEST_LEAD_IN:g} in"
+        raise OutOfRange(f"{callout}: the lead {lead} is over {most}, the most that is worked")
+    starts = round(pitches)
+    if starts < 1 or abs(starts * each - whole) > PRINTED_LEAD:
+        raise NotUnderstood(f"{callout}: the lead {lead} is not a whole number of pitches {pitch}")
+    return each, starts
+
+
+def table_by_size(name: str) -> dict[str, dict[str, float]]:
+    """A table of pipe threads by nominal size, its numbers as floats; `nominal` is the size as one.
+
+    >>> table_by_size("iso_228_1")["3/4"]["nominal"]
+    0.75
+    """
+    found = {}
+    for row in tables.rows(name):
+        size = row.pop("size")
+        row.pop("trust", None)
+        found[size] = {"nominal": read_inch_size(size) or 0.0, **{key: float(value) for key, value in row.items()}}
+    return found
 
 
 def root_to_clear(pitch_diameter: float, depth: float, side: str, places: int) -> float:

@@ -27,7 +27,7 @@ from sheetfuncs.standards.base import (
     round_half_even,
 )
 from sheetfuncs.standards.metric_callouts import pairs, read
-from sheetfuncs.standards.r40 import nearest_r40, shifted
+from sheetfuncs.standards.r40 import nearest_r40, of_grade, pitch_diameter_grade_6
 
 if TYPE_CHECKING:
     from sheetfuncs.standards.origins import Origin
@@ -37,9 +37,6 @@ CLASSES = {
     "internal": "6H, 5H, 6G and others, G or H",
 }
 
-# Steps along R40 from grade 6 to each grade (ISO 965-1: the grades stand in the ratios 0.5 0.63 0.8 1 1.25 1.6 2,
-# and four steps of R40 are a factor of 1.259).
-_STEPS = {3: -12, 4: -8, 5: -4, 6: 0, 7: 4, 8: 8, 9: 12}
 MULTI_START_FACTORS = {1: 1.0, 2: 1.12, 3: 1.25, 4: 1.4, 5: 1.6}
 """What the pitch diameter tolerance is multiplied by for that many starts, five standing for five and more.
 
@@ -47,8 +44,6 @@ ISO 965-1:2013, clause 9; the clause was seen in the table of contents, its fact
 of ISO 2903. Earlier editions have no such clause.
 """
 WIDENING_STARTS = tuple(MULTI_START_FACTORS)[1:]
-
-_INTERNAL_PITCH_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
 
 
 def write(thread: Thread) -> str:
@@ -212,8 +207,12 @@ def pitch_diameter_tolerance(thread: Thread, grade: int) -> int:
     internal = thread.side == "internal"
     grade6, grades = _pitch_diameter_grade_6(*_diameter_range(thread.diameter), thread.pitch, internal)
     _check_grade(thread, grade, grades, "pitch diameter")
-    single = shifted(grade6, _STEPS[grade] + _INTERNAL_PITCH_STEPS * internal)
-    return int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
+    return widened(of_grade(grade6, grade, internal), thread.starts)
+
+
+def widened(tolerance: int, starts: int) -> int:
+    """The pitch diameter tolerance of one start for that many, in micrometres."""
+    return int(round_half_even(tolerance * MULTI_START_FACTORS[min(starts, 5)], 0))
 
 
 def crest_tolerance(thread: Thread, grade: int) -> int:
@@ -223,7 +222,7 @@ def crest_tolerance(thread: Thread, grade: int) -> int:
     _check_grade(thread, grade, grades, "minor diameter" if internal else "major diameter")
     if printed8 and grade == 8 and not internal:
         return int(printed8)  # the one cell that the R40 rule misses
-    return shifted(grade6, _STEPS[grade])
+    return of_grade(grade6, grade)
 
 
 @lru_cache(maxsize=1024)
@@ -231,8 +230,7 @@ def _pitch_diameter_grade_6(low: float, high: float, pitch: float, internal: boo
     """Td2 of grade 6, and the grades there are; from the table, or by its formula off the table."""
     row = _pitch_diameter_rows().get((high, pitch))
     if row is None:
-        grade6 = nearest_r40(90 * pitch**0.4 * (low * high) ** 0.05)
-        return grade6, "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
+        return pitch_diameter_grade_6(pitch, low, high), "4 5 6 7 8" if internal else "3 4 5 6 7 8 9"
     return int(row["Td2_6_um"]), row["TD2_grades" if internal else "Td2_grades"]
 
 

@@ -27,8 +27,8 @@ from sheetfuncs.standards.base import (
     origins_of,
     round_half_even,
 )
-from sheetfuncs.standards.iso_metric import MULTI_START_FACTORS, WIDENING_STARTS
-from sheetfuncs.standards.r40 import nearest_r40, shifted
+from sheetfuncs.standards.iso_metric import WIDENING_STARTS, widened
+from sheetfuncs.standards.r40 import of_grade, pitch_diameter_grade_6
 
 if TYPE_CHECKING:
     from sheetfuncs.standards.origins import Origin
@@ -52,8 +52,6 @@ _CALLOUT = (
     r"(?:\s*-\s*(?P<engagement>[NL]))?"
 )
 
-_STEPS = {7: 4, 8: 8, 9: 12, 10: 16}  # along R40 from grade 6
-_INTERNAL_STEPS = 5  # TD2(6) is Td2(6) five steps up: the standard's factor 1.32
 _GRADES = {"e": (7, 8, 9), "c": (7, 8, 9, 10), "H": (7, 8, 9)}
 
 # Clearance ac up to that pitch: ISO 2901:2016; printed D4 and d3 of ISO 2904 agree up to P 12, 1.0 for 14 to 44 is
@@ -162,9 +160,7 @@ def limits(thread: Thread) -> Limits:
     row = _pitch_row(thread)
     grade, position = int(thread.thread_class[:-1]), thread.thread_class[-1]
     single = single_start_tolerance(thread, grade)
-    middle = single
-    if grade != 10:
-        middle = int(round_half_even(single * MULTI_START_FACTORS[min(thread.starts, 5)], 0))
+    middle = single if grade == 10 else widened(single, thread.starts)
     if thread.side == "internal":
         return Limits(
             Size(None, _mm(size.major + 2 * clearance)),
@@ -197,8 +193,8 @@ def single_start_tolerance(thread: Thread, grade: int) -> int:
         raise NotGiven(f"{write(thread)}: ISO 2903 has no pitch diameter tolerance above {LARGEST_WITH_LIMITS_MM:g} mm")
     low, high = next((a, b) for a, b in zip(_DIAMETER_BOUNDS, _DIAMETER_BOUNDS[1:]) if thread.diameter <= b)
     row = _tolerance_rows().get((high, thread.pitch))
-    grade6 = int(row["Td2_6_um"]) if row else nearest_r40(90 * thread.pitch**0.4 * (low * high) ** 0.05)
-    return shifted(grade6, _STEPS[grade] + _INTERNAL_STEPS * (thread.side == "internal"))
+    grade6 = int(row["Td2_6_um"]) if row else pitch_diameter_grade_6(thread.pitch, low, high)
+    return of_grade(grade6, grade, thread.side == "internal")
 
 
 def _root_tolerance(thread: Thread, grade: int, single: int) -> int:

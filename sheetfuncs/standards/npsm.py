@@ -14,6 +14,7 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.standards import npt
 from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Size, System
+from sheetfuncs.standards.callouts import table_by_size
 
 CLASSES = {"external": "without a class; write external", "internal": "without a class; write internal"}
 
@@ -80,7 +81,7 @@ def standard_threads() -> list[Thread]:
 
 @lru_cache(maxsize=1)
 def _sizes() -> dict[str, dict[str, float]]:
-    return npt.table_by_size("npsm_limits")
+    return table_by_size("npsm_limits")
 
 
 SYSTEM = System(

@@ -15,12 +15,12 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from sheetfuncs import forms, tables
+from sheetfuncs import forms
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side
+from sheetfuncs.standards.callouts import BEHIND_SIZE, INCHES, NUMBER, class_and_side, table_by_size
 from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import read_number
 
@@ -206,16 +206,6 @@ def standing(thread: Thread) -> str:
 def standard_threads() -> list[Thread]:
     """Every size, without a side."""
     return [Thread("npt", "in", row["od_in"], 1 / row["tpi"], series=f"{size} NPT") for size, row in sizes().items()]
-
-
-def table_by_size(name: str) -> dict[str, dict[str, float]]:
-    """A table of ASME B1.20.1 by nominal size, its numbers as floats."""
-    found = {}
-    for row in tables.rows(name):
-        size = row.pop("size")
-        row.pop("trust", None)
-        found[size] = {"nominal": read_inch_size(size) or 0.0, **{key: float(value) for key, value in row.items()}}
-    return found
 
 
 @lru_cache(maxsize=1)

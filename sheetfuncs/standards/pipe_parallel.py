@@ -8,11 +8,11 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from sheetfuncs import forms, tables
+from sheetfuncs import forms
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear, table_by_size
 from sheetfuncs.units import MM_PER_INCH
 
 CLASSES = {"external": "A, B", "internal": "none, the designation without a letter"}
@@ -31,8 +31,8 @@ def read(text: str) -> Thread | None:
     """A G designation (ISO 228-1:2000, clause 5), or None where the text is not one.
 
     External threads carry their class, `G 3/4 A` or `G 3/4 B`; `G 3/4` is the internal thread. A word for the side may
-    stand behind, where it is true. The names BSPP and
-    BSPT of the trade do not say which thread of the pair is meant, and are refused with what to write.
+    stand behind, where it is true. The names BSPP and BSPT of the trade do not say which thread of the pair is meant,
+    and are refused with what to write.
 
     >>> read("g3/4b").side, read("G 1-1/2").side, read("G 3/4 A-LH").left_hand
     ('external', 'internal', True)
@@ -151,12 +151,7 @@ def _size(largest: float, smallest: float) -> Size:
 
 @lru_cache(maxsize=1)
 def _sizes() -> dict[str, dict[str, float]]:
-    found = {}
-    for row in tables.rows("iso_228_1"):
-        size = row.pop("size")
-        values = {name: float(value) for name, value in row.items()}
-        found[size] = {"nominal": read_inch_size(size) or 0.0, **values}
-    return found
+    return table_by_size("iso_228_1")
 
 
 SYSTEM = System(

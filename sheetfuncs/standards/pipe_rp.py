@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetfuncs import forms
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards import pipe_taper_iso as jointing
-from sheetfuncs.standards.base import PRESSURE_TIGHT, Limits, Root, System
+from sheetfuncs.standards.base import PRESSURE_TIGHT, Limits, System
 from sheetfuncs.standards.callouts import root_to_clear
 from sheetfuncs.standards.taper import TAPER
 
@@ -41,16 +41,6 @@ def limits(thread: Thread) -> Limits:
     )
 
 
-def root_form(thread: Thread) -> Root:
-    """The tool of the full form: a nose of the form's own radius (ISO 7-1).
-
-    >>> round(root_form(read("Rp 1")).largest, 3)
-    0.316
-    """
-    radius = jointing.ROOT_RADIUS * thread.pitch
-    return Root("radius", radius, radius, "radius of the form, ISO 7-1")
-
-
 def standing(thread: Thread) -> str:
     """Every Rp thread that is read is one of ISO 7-1.
 
@@ -82,6 +72,6 @@ SYSTEM = System(
     offered=("Rp",),
     bare_class="Rp",
     joiner=" ",
-    root_form=root_form,
+    root_form=jointing.root_form,
     authority=PRESSURE_TIGHT,
 )

@@ -10,12 +10,12 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from sheetfuncs import forms, tables
+from sheetfuncs import forms
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.standards.base import PRESSURE_TIGHT, Basic, Limits, Root, Size, System, round_half_even
-from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear
+from sheetfuncs.standards.callouts import INCHES, NUMBER, class_and_side, root_to_clear, table_by_size
 from sheetfuncs.standards.taper import TAPER, Gauging, Plane, plane_at
 from sheetfuncs.units import MM_PER_INCH
 
@@ -190,11 +190,7 @@ def both_ways(size: float, across: float) -> Size:
 @lru_cache(maxsize=1)
 def sizes() -> dict[str, dict[str, float]]:
     """The table of ISO 7-1 by nominal size."""
-    found = {}
-    for row in tables.rows("iso_7_1"):
-        size = row.pop("size")
-        found[size] = {"nominal": read_inch_size(size) or 0.0, **{name: float(value) for name, value in row.items()}}
-    return found
+    return table_by_size("iso_7_1")
 
 
 SYSTEM = System(

@@ -17,7 +17,7 @@ from sheetfuncs import forms
 from sheetfuncs.designations import Thread, inch_pair_with_lead, noted
 from sheetfuncs.errors import CellError, NotGiven
 from sheetfuncs.records import TYPE_CHECKING
-from sheetfuncs.standards import unified
+from sheetfuncs.standards import unified, unified_callouts
 from sheetfuncs.standards.base import (
     FLIGHT,
     Basic,
@@ -50,7 +50,7 @@ def read(text: str) -> Thread | None:
     if not match:
         return None
     try:
-        thread = unified.read(match[1] + match[2])
+        thread = unified_callouts.read(match[1] + match[2])
     except CellError as error:  # the sentence names the series that was meant
         raise type(error)(_with_j(str(error))) from None
     return None if thread is None else noted(_own(thread), thread.note)
@@ -128,19 +128,10 @@ def root_diameter(pitch_diameter: float, pitch: float, radius: float) -> float:
     return pitch_diameter - height + 2 * forms.tip_shortening(forms.SIXTY, forms.Tip("radius", radius * pitch))
 
 
-def root_radius(thread: Thread) -> Size:
-    """Largest and smallest radius of the external root, in the thread's own unit; MJ threads have the same shares.
-
-    >>> [round(radius, 4) for radius in root_radius(read("7/8-14 UNJF-3A"))[:2]]   # MIL-S-8879C, Table III
-    [0.0129, 0.0107]
-    """
-    return Size(LARGEST_RADIUS * thread.pitch, SMALLEST_RADIUS * thread.pitch)
-
-
 def root_form(thread: Thread) -> Root:
     """The nose radius that the external root must have; no source for the internal root was found.
 
-    >>> tuple(round(size, 4) for size in root_form(read("7/8-14 UNJF-3A"))[1:3])
+    >>> tuple(round(size, 4) for size in root_form(read("7/8-14 UNJF-3A"))[1:3])      # MIL-S-8879C, Table III
     (0.0107, 0.0129)
     """
     return demanded_root(thread, write(thread), CLASSES, "ASME B1.15")

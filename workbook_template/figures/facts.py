@@ -83,18 +83,18 @@ class Known:
             return tree
         if isinstance(tree, Operator):
             left, right = self.one(tree.left), self.one(tree.right)
-            return self._kept((tree.sign, id(left), id(right)), tree, lambda: Operator(tree.sign, left, right))
+            return self._kept((tree.sign, id(left), id(right)), lambda: Operator(tree.sign, left, right))
         if isinstance(tree, Sign):
             part = self.one(tree.part)
-            return self._kept((tree.sign, id(part)), tree, lambda: Sign(tree.sign, part))
+            return self._kept((tree.sign, id(part)), lambda: Sign(tree.sign, part))
         if isinstance(tree, Call):
             parts = tuple(None if part is None else self.one(part) for part in tree.arguments)
             if tree.function == "INDEX" and (cell := _chosen(parts)):
                 return self.one(cell)
-            return self._kept((tree.function, *map(id, parts)), tree, lambda: Call(tree.function, parts))
-        return self._kept((type(tree), tree), tree, lambda: tree)
+            return self._kept((tree.function, *map(id, parts)), lambda: Call(tree.function, parts))
+        return self._kept((type(tree), tree), lambda: tree)
 
-    def _kept(self, key: tuple[object, ...], tree: Node, make: Callable[[], Node]) -> Node:
+    def _kept(self, key: tuple[object, ...], make: Callable[[], Node]) -> Node:
         found = self._nodes.get(key)
         if found is None:
             found = self._nodes[key] = make()

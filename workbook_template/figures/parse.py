@@ -44,8 +44,9 @@ _TOKEN = re.compile(
     |(?P<open>[(\{{])
     |(?P<close>[)\}}])
     |(?P<comma>,)
-    |(?P<semicolon>;)""",
-    re.VERBOSE,
+    |(?P<semicolon>;)
+    |(?P<unread>.)""",  # so that no piece is looked for beyond it: in a long text that would take hours
+    re.VERBOSE | re.DOTALL,
 )
 _REFERENCE = re.compile(r"(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})")
 
@@ -73,12 +74,11 @@ def tokens(text: str) -> tuple[list[Token], str]:
 
 def _pieces(text: str) -> list[Token]:
     """The pieces as far as it can be read."""
-    found, place = [], 0
+    found = []
     for piece in _TOKEN.finditer(text):
-        if piece.start() != place:
+        if piece.lastgroup == "unread":
             break
         found.append(Token(piece.lastgroup or "", piece[0]))
-        place = piece.end()
     return found
 
 

@@ -12,10 +12,10 @@ from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple, TypeGuard
 
-from sheetfuncs.errors import CellError
+from sheetfuncs.errors import CellError, in_one_line
 from sheetfuncs.gears import Quadrant
-from sheetfuncs.lathe import read_leadscrew
-from sheetfuncs.units import MM_PER_INCH, read_number
+from sheetfuncs.leads import read_leadscrew
+from sheetfuncs.units import LARGEST, MM_PER_INCH, read_number
 from workbook_template.trade.typed import Inputs, Typed
 
 
@@ -78,7 +78,7 @@ class _Wrong(Exception):
 
 
 def _is_number(value: object) -> TypeGuard[float]:
-    return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value < float("inf")
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value <= LARGEST
 
 
 def _text(value: object) -> str:
@@ -147,8 +147,8 @@ def _leadscrew(value: object) -> tuple[float, str]:
 def _end_gears(value: object) -> tuple[int, int]:
     top = bottom = 1
     for pair in _text(value).replace("×", "x").split("x"):
-        found = re.fullmatch(r"\s*(\d+)\s*/\s*(\d+)\s*", pair)
-        if not found or "0" in found.groups():
+        found = re.fullmatch(r"\s*(\d{1,3})\s*/\s*(\d{1,3})\s*", pair)
+        if not found or 0 in map(int, found.groups()):
             raise _Wrong(f"is {value!r}; write driver over driven, as in 40/40 or 24/48 x 50/60")
         top, bottom = top * int(found[1]), bottom * int(found[2])
     return top, bottom
@@ -239,35 +239,58 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
     Traceback (most recent call last):
     workbook_template.file.lathe_toml.LatheError: lathe.toml, line 2: leadscrew is '6 th'; write it as in 8 tpi or 3 mm
     """
-    data = _parse(text, name)
+    file, data = _File(name, text), _parse(text, name)
     fields: dict[str, Any] = {}
     for table, keys in KEYS.items():
-        found = data if not table else data.get(table, {})
-        if not isinstance(found, dict):
-            raise LatheError(f"{name}, line {_line(text, '', table)}: {table} is a table, written as [{table}]")
-        known = [*keys, *(KEYS if not table else ())]
-        for key, value in found.items():
-            if key not in known:
-                near = difflib.get_close_matches(key, known, 1, 0.5)
-                meant = f"; did you mean {near[0]}?" if near else f"; it knows {', '.join(filter(None, known))}"
-                place = f" of [{table}]" if table else ""
-                raise LatheError(f"{name}, line {_line(text, table, key)}: '{key}' is no entry{place}{meant}")
-            if key in keys:
-                field, reader = keys[key]
-                try:
-                    fields[field] = reader(value)
-                except _Wrong as wrong:
-                    line = _line(text, table, key, wrong.beside, wrong.time)
-                    raise LatheError(f"{name}, line {line}: {key} {wrong}") from None
+        fields |= _fields(file, table, keys, data.get(table, {}) if table else data)
     for field in ("name", "leadscrew"):
         if field not in fields:
             raise LatheError(f"{name} has no {field}; a lathe needs a name and a leadscrew")
+    _refuse_halves(file, data, fields)
+    fields["leadscrew"], fields["leadscrew_unit"] = fields["leadscrew"]
+    return Lathe(**fields)
+
+
+class _File(NamedTuple):
+    """A file by its name and its text."""
+
+    name: str
+    text: str
+
+    def wrong(self, table: str, key: str, sentence: str, beside: str = "", time: int = 1) -> LatheError:
+        """What is wrong with a key of a table, with its line."""
+        line = _line(self.text, table, key, beside, time)
+        return LatheError(f"{self.name}, line {line}: {in_one_line(sentence)}")
+
+
+def _fields(file: _File, table: str, keys: dict[str, tuple[str, Reader]], found: object) -> dict[str, Any]:
+    """The fields of `Lathe` that one table of the file fills."""
+    if not isinstance(found, dict):
+        raise file.wrong("", table, f"{table} is a table, written as [{table}]")
+    known = [*keys, *(KEYS if not table else ())]
+    fields = {}
+    for key, value in found.items():
+        if key not in known:
+            near = difflib.get_close_matches(key, known, 1, 0.5)
+            meant = f"; did you mean {near[0]}?" if near else f"; it knows {', '.join(filter(None, known))}"
+            place = f" of [{table}]" if table else ""
+            raise file.wrong(table, key, f"'{key}' is no entry{place}{meant}")
+        if key in keys:
+            field, reader = keys[key]
+            try:
+                fields[field] = reader(value)
+            except _Wrong as wrong:
+                raise file.wrong(table, key, f"{key} {wrong}", wrong.beside, wrong.time) from None
+    return fields
+
+
+def _refuse_halves(file: _File, data: dict[str, Any], fields: dict[str, Any]) -> None:
+    """Refuse what means nothing without something else that is missing, or nothing beside it."""
     for table, *pair in TOGETHER:
         given = [key for key in pair if key in data.get(table, {})]
         if len(given) == 1:
             missing = next(key for key in pair if key not in given)
-            line = _line(text, table, given[0])
-            raise LatheError(f"{name}, line {line}: {given[0]} of [{table}] needs {missing} beside it")
+            raise file.wrong(table, given[0], f"{given[0]} of [{table}] needs {missing} beside it")
     if fields.get("dial_unit") is None:
         for table, key, asked in (
             *(("dials", key, fields.get(key)) for key in ("compound", "cross_slide")),
@@ -275,12 +298,10 @@ def read(text: str, name: str = "lathe.toml") -> Lathe:
         ):
             if asked:
                 sentence = 'dials and feeds need their unit; write unit = "in" or "mm" under [dials]'
-                raise LatheError(f"{name}, line {_line(text, table, key)}: {sentence}")
+                raise file.wrong(table, key, sentence)
     if "fixed_ratio" in fields and "chart" in fields:
-        line = _line(text, "change_gears", "fixed_ratio")
-        raise LatheError(f"{name}, line {line}: fixed_ratio is for a lathe without a gearbox; here the chart holds it")
-    fields["leadscrew"], fields["leadscrew_unit"] = fields["leadscrew"]
-    return Lathe(**fields)
+        sentence = "fixed_ratio is for a lathe without a gearbox; here the chart holds it"
+        raise file.wrong("change_gears", "fixed_ratio", sentence)
 
 
 def _parse(text: str, name: str) -> dict[str, Any]:
@@ -289,7 +310,7 @@ def _parse(text: str, name: str) -> dict[str, Any]:
 
         try:
             return tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
+        except ValueError as error:  # TOML that is none, or a number of thousands of digits
             said, _, place = str(error).partition(" (at ")
             line = re.search(r"line (\d+)", place)
             at = line[1] if line else len(text.splitlines())

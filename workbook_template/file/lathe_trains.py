@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
 from sheetfuncs.gears import EXACT, Quadrant, Train, can_mount
-from sheetfuncs.lathe import exact_lead
+from sheetfuncs.leads import exact_lead
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.file.lathe_toml import CHART_ROWS, Lathe, values
 from workbook_template.trade.typed import Inputs

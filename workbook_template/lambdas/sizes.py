@@ -8,7 +8,6 @@ from workbook_template.figures.tree import Node, Part
 from workbook_template.lambdas.steps import diameter, of
 from workbook_template.lambdas.writing import NOT_GIVEN, Lambda, function, let, listed, my, one, ours, young
 
-UNIT = TERMS["unit"].choices
 DIAMETERS = ("major", "pitch", "minor")
 
 

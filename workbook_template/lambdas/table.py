@@ -195,11 +195,11 @@ def _lines(extra: Iterable[Thread]) -> Iterator[Line]:
             thread = standards.read(row.callout if name else size)
             if thread not in seen:  # where a class is not written, the size alone is the thread
                 seen.add(thread)
-                yield _line(thread, size, shorts[size], name)
+                yield _line(thread, shorts[size], name)
         before = row.size
 
 
-def _line(thread: Thread, size: str, short: str | None, name: str) -> Line:
+def _line(thread: Thread, short: str | None, name: str) -> Line:
     system = standards.system(thread)
     also = system.with_class(short, name) if short and name else short
     return Line(thread, system, standards.write(thread), also or "", standards.basic(thread), _limits(thread))

@@ -323,6 +323,8 @@ class _Reader:
         try:
             if kind == "n":
                 return _finite(text)
+            if kind == "s" and "-" in text:  # Python alone counts from the end
+                raise ValueError(text)
             if kind == "s":
                 return self._book.strings[int(text)]
             if kind == "d":

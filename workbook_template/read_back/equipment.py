@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from math import floor, inf
 from typing import Any, NamedTuple
 
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template.read_back.thread_figures import number
 
 FIRST_DAY, LAST_DAY = 32874, 73050
@@ -157,7 +158,7 @@ def _end(value: Any, unit: Any, working: Any) -> float | None:
         return None
     typed, factor = key(unit), 1.0
     if typed in ("in", "mm") and typed != key(working):
-        factor = 25.4 if typed == "in" else 1 / 25.4
+        factor = MM_PER_INCH if typed == "in" else 1 / MM_PER_INCH
     return max(found, 0) * factor
 
 

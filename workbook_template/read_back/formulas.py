@@ -16,7 +16,7 @@ from workbook_template.read_back.contents import Formula
 
 _CELL = re.compile(r"(?<![A-Za-z0-9_.\\])(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?![A-Za-z0-9_.(!])")
 _YES_NO = re.compile(r"\b(TRUE|FALSE)\(\)")
-_QUOTED_SHEET = re.compile(r"'((?:[^']|'')+)'!")
+_QUOTED_SHEET = re.compile(r"(?<!')'((?:[^']|'')+)'!")  # from the first of many signs alone, or it takes hours
 
 
 def normal(formula: Formula, row: int, column: int, sheet: str) -> str:

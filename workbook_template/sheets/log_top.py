@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     NO_NUMBER,
@@ -159,7 +160,8 @@ def _working() -> tuple[Working, ...]:
         Working("parts_again", "rows with a part that an earlier row has, and no reason to correct it: not counted",
                 xl.COUNTIF(the.log_words, f"{AGAIN}*"), True),
         Working("log_other_unit", "the unit that is not the working unit", when(_MM, "in", "mm"), True),
-        Working("log_other_factor", "from that unit to the working unit", when(_MM, 25.4, node(1) / 25.4), True),
+        Working("log_other_factor", "from that unit to the working unit",
+                when(_MM, MM_PER_INCH, node(1) / MM_PER_INCH), True),
         Working("log_scale", "last digits in a working unit", node(10) ** the.decimals, True),
         Working("log_expansion", "coefficient of the part used, 0 for no correction",
                 when(known(the.expansion), when(_coefficient(the.expansion), the.expansion, 0), 0), True),

@@ -6,6 +6,7 @@ without a price lacks is printed over the rows.
 
 from __future__ import annotations
 
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     NO_NUMBER,
@@ -106,7 +107,9 @@ def _lead() -> Node:
     """The lead of the size, in the working unit."""
     pitch = xl.INDEX(listed(threads_table.SIZES, "own_pitch"), here.place)
     own_unit = xl.INDEX(listed(threads_table.SYSTEMS, "own_unit"), xl.MATCH(here.place, the.system_firsts, 1))
-    to_unit = first((own_unit.same(the.unit_text), 1), (own_unit.same("in"), 25.4), otherwise=node(1) / 25.4)
+    to_unit = first(
+        (own_unit.same(the.unit_text), 1), (own_unit.same("in"), MM_PER_INCH), otherwise=node(1) / MM_PER_INCH
+    )
     return when(known(here.place), pitch * to_unit)
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sheetfuncs.standards import SYSTEMS
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.notation import (
     NO_NUMBER,
     all_of,
@@ -223,8 +224,10 @@ _UNIT_SAID = any_of(*(_UNIT.same(word) for word in ("", "in", "mm")))
 def _bound(end: Node, without: int) -> Node:
     """An end of the range of an instrument, working unit."""
     factor = first(
-        (_UNIT.same("mm"), when(_MM, 1, node(1) / 25.4)), (_UNIT.same("in"), when(_MM, 25.4, 1)), otherwise=1
-    )  # fmt: skip
+        (_UNIT.same("mm"), when(_MM, 1, node(1) / MM_PER_INCH)),
+        (_UNIT.same("in"), when(_MM, MM_PER_INCH, 1)),
+        otherwise=1,
+    )
     typed = xl.MIN(xl.MAX(end, 0), MOST) * factor
     return first((blank(here.id), NO_NUMBER), (known(end), typed), otherwise=without)
 
