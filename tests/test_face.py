@@ -147,6 +147,28 @@ LONG = {
 THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H", "1-10 BUTT-2A")
 
 
+WARNED = {
+    "decision_rule": "guard",
+    "expanded_uncertainty": None,
+    "coverage_factor": 3,
+    "budget_micrometer": 0.004,
+    "expansion_source": "mill certificate of the bar, heat 48213, table 4",
+    "instrument_expansion": 11.5,
+    "room_temperature": 200,
+}
+"""A k without its U, a U with no room to be in, and two entries that are not used: all are told at once."""
+
+
+def test_all_warnings_about_the_decision_rule_fit_together() -> None:
+    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **WARNED})
+    values = store.compute(book)
+    words = [text for title in ("Certificate", "Uncertainty") for text in values[title].values()
+             if str(text).startswith("Decision rule: ")]  # fmt: skip
+    warnings = ("k is typed without its U", "no room is left", "CHECK ENTRY, not used: Instrument", "heat 48213")
+    assert [all(one in str(text) for one in warnings) for text in words] == [True, True]
+    assert [one for one in cuts(book, values) if one.sheet in ("Certificate", "Uncertainty")] == []
+
+
 @functools.cache
 def filled() -> Book:
     """The example with long names; the other threads are in its table."""
