@@ -202,6 +202,18 @@ def test_no_word_beside_the_blank_is_cut(inputs: dict[str, object], said: str) -
     fill(filled(), {name: usual.get(name) for name in inputs})
 
 
+def test_passes_that_end_short_are_told_on_the_card() -> None:
+    """A pass of .04 on the compound where .044 is to go; it is told with what Lathe lacks."""
+    inputs = {"dial_division": 0.04, "passes": 1, "finishing_pass": None, "surface_speed": None}
+    fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
+    values = store.compute(filled())
+    said = str(values["Card"][card_cell("card_state")])
+    assert said.startswith("All is filled in but the speed, on the sheet Lathe. The passes end 0.00"), said
+    assert said.endswith(" short: measure, then feed on.")
+    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    fill(filled(), {name: demo.values().get(name) for name in inputs})
+
+
 @pytest.mark.parametrize("callout", ["3/4-16 UNF-2A-LH", "3/4-16 UNF-2B", "3/4-16 UNF-2B-LH", "3/4-14 NPT external"])
 def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     """By a metric leadscrew; what to do at the end of the cut is then a sentence longer."""
