@@ -208,8 +208,8 @@ def test_passes_that_end_short_are_told_on_the_card() -> None:
     fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
     values = store.compute(filled())
     said = str(values["Card"][card_cell("card_state")])
-    assert said.startswith("All is filled in but the speed, on the sheet Lathe. The passes end 0.00"), said
-    assert said.endswith(" short: measure, then feed on.")
+    assert said.startswith("All is filled in but the speed, on the sheet Lathe. The plan ends 0.00"), said
+    assert said.endswith(" short: measure, feed on.")
     assert [one for one in cuts(filled(), values) if one.text == said] == []
     fill(filled(), {name: demo.values().get(name) for name in inputs})
 

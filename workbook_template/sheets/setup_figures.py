@@ -248,7 +248,7 @@ def next_step() -> Node:
     )
     last = when(
         known(the.plan_short),
-        say("The passes end ", length(the.plan_short), " short: measure, then feed on."),
+        say("The plan ends ", length(the.plan_short), " short: measure, feed on."),
         "Check each input against the machine.",
     )
     return first(
