@@ -150,9 +150,7 @@ def test_what_would_end_past_the_limit_ends_a_division_sooner(
     assert sheet["plan_words"].endswith(f". Pitch diameter at the end {end}")
     sheet.set({"wire_in_use": round(0.57735 * sheet["pitch"], 4)})
     short = re.search(r", (0\.\d+) over its maximum", end)
-    told = (
-        f"The plan ends {short[1]} short: measure, feed on." if short else "Check each input against the machine."
-    )
+    told = f"The plan ends {short[1]} short: measure, feed on." if short else "Check each input against the machine."
     assert sheet.get(["next_step", "card_state"]) == [f"All is filled in but the sheet Lathe. {told}"] * 2
 
 
