@@ -242,7 +242,7 @@ def compound_angle(thread: Thread, angle: float | None) -> float:
     29.5
     """
     form = standards.system(thread).form
-    flank = min(form.leading, form.trailing)  # the compound runs along one flank; the steeper decides
+    flank = min(form.leading, form.trailing)  # either may trail, and no step is left on the steeper
     swung = flank - 0.5 if angle is None else angle
     if not 0 <= swung <= flank:
         raise OutOfRange(

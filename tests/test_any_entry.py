@@ -78,6 +78,8 @@ TOLD = {
     **dict.fromkeys(("log_when", "log_once_when"), "The date is a text."),
     "instrument_fit": "is marked unfit",
     "decision_rule": "CHECK ENTRY, choose simple or guard; until then simple",
+    "budget_expansion": "Next: the expansion of the part, in millionths per °C",
+    "before_day": "Its day is no day between 1990 and 2099.",
     "budget_factor": "a factor k of 1 to 5.",
     **dict.fromkeys(("study_a_1", "study_c_3"), "Next: part 1 has 8 of 9 readings as numbers"),
     "study_tolerance_width": "Check entry: the width of the tolerance",
@@ -132,6 +134,19 @@ def test_an_error_value_in_an_entry_is_told(example: Example, name: str) -> None
     entry = next(one for one in example.entries if one.name == name)
     said = seen_with(example, entry_cells(entry)[0], Problem("#DIV/0!")).values()
     assert any(isinstance(value, str) and TOLD[name] in value for value in said)
+
+
+def test_an_error_value_is_nobody_who_examined(example: Example) -> None:
+    """The first article of the example with another instrument for its length: accepted, but not without a name."""
+    place = {one.name: entry_cells(one)[0] for one in example.entries}
+    filled = demo.values()
+    filled["article_instrument"] = [*filled["article_instrument"][:-1], "D-2"]
+    article = OneEntry(store.cells_of(build(threads=[standards.read(demo.THREAD)], values=filled)), serial(built_on()))
+    words = place["article_words"]
+    assert str(article.first[words]).startswith("ACCEPTED")
+    for name in ("article_serial", "article_who"):
+        said = article.changed(place[name], Problem("#DIV/0!"))[words]
+        assert said == "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
 
 
 def test_an_error_value_in_any_entry_goes_no_further(example: Example) -> None:

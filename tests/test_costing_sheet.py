@@ -206,7 +206,7 @@ def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
         ("quantity_2", 0, "Quantity 2, before: type a whole number from 1 to 100000."),
         ("gauged", 100, "Share gauged, before: type a share from 0% to 100%."),
         ("every", 2.5, "First and every nth; 0: by share, before: type a whole number"),
-        ("profit", 1.2, "Margin or markup, before: A margin is a share of the price, less than 100 %."),
+        ("profit", 1.2, "Margin or markup, before: a margin is a share of the price, less than 100 %."),
         ("price_3", "763,75", "Price at quantity 3, before: type a number, 0 or more"),
     ],
 )
@@ -220,6 +220,15 @@ def test_what_was_kept_and_can_not_be_is_named(sheet: Document, name: str, value
     assert sheet["revision_change"] == [[""] * 5]
     sheet.set({f"before_{name}": None, "before_revision": None})
     assert sheet["revision_words"] == "No revision is kept."
+
+
+@pytest.mark.parametrize("kept", ["9 January", " ", 20240109, "#N/A"])
+def test_a_day_that_was_kept_and_is_none_is_told(sheet: Document, kept: object) -> None:
+    """It is not left out in silence; the changes in money do not hang on it."""
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, before_revision="B", before_day=kept))
+    assert sheet["revision_words"] == "Since revision B. Its day is no day between 1990 and 2099."
+    assert sheet["revision_change"] == [[0] * 5]
+    sheet.set({"before_day": None, "before_revision": None})
 
 
 def kept(pitch: Fraction, given: dict[str, Any]) -> dict[str, float | None]:

@@ -147,6 +147,28 @@ LONG = {
 THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H", "1-10 BUTT-2A")
 
 
+WARNED = {
+    "decision_rule": "guard",
+    "expanded_uncertainty": None,
+    "coverage_factor": 3,
+    "budget_micrometer": 0.004,
+    "expansion_source": "mill certificate of the bar, heat 48213, table 4",
+    "instrument_expansion": 11.5,
+    "room_temperature": 200,
+}
+"""A k without its U, a U with no room to be in, and two entries that are not used: all are told at once."""
+
+
+def test_all_warnings_about_the_decision_rule_fit_together() -> None:
+    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **WARNED})
+    values = store.compute(book)
+    words = [text for title in ("Certificate", "Uncertainty") for text in values[title].values()
+             if str(text).startswith("Decision rule: ")]  # fmt: skip
+    warnings = ("k is typed without its U", "no room is left", "CHECK ENTRY, not used: Instrument", "heat 48213")
+    assert [all(one in str(text) for one in warnings) for text in words] == [True, True]
+    assert [one for one in cuts(book, values) if one.sheet in ("Certificate", "Uncertainty")] == []
+
+
 @functools.cache
 def filled() -> Book:
     """The example with long names; the other threads are in its table."""
@@ -178,6 +200,18 @@ def test_no_word_beside_the_blank_is_cut(inputs: dict[str, object], said: str) -
     assert values["Setup"][card_cell("blank_words")] == said
     assert [one for one in cuts(filled(), values) if one.text == said] == []
     fill(filled(), {name: usual.get(name) for name in inputs})
+
+
+def test_passes_that_end_short_are_told_on_the_card() -> None:
+    """A pass of .04 on the compound where .044 is to go; it is told with what Lathe lacks."""
+    inputs = {"dial_division": 0.04, "passes": 1, "finishing_pass": None, "surface_speed": None}
+    fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
+    values = store.compute(filled())
+    said = str(values["Card"][card_cell("card_state")])
+    assert said.startswith("All is filled in but the speed, on the sheet Lathe. The plan ends 0.00"), said
+    assert said.endswith(" short: measure, feed on.")
+    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    fill(filled(), {name: demo.values().get(name) for name in inputs})
 
 
 @pytest.mark.parametrize("callout", ["3/4-16 UNF-2A-LH", "3/4-16 UNF-2B", "3/4-16 UNF-2B-LH", "3/4-14 NPT external"])

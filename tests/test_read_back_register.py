@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import sqlite3
 from pathlib import Path
 
 import openpyxl
@@ -35,6 +36,11 @@ CHANGED = {
     ("Readings", "file", None): "nothing as file",
     ("Readings", "serial", "#N/A"): "#N/A as serial",
     ("Workbooks", "settings", "{"): '"{" as settings',
+    ("Workbooks", "settings", '{"certificate_date":5}'): "5 as certificate_date of its settings, the inputs",
+    ("Workbooks", "settings", '{"certificate_number":["C-1"]}'): '"["C-1"]" as certificate_number of its settings',
+    ("Workbooks", "settings", '{"budget_lead_kind":{}}'): '"{}" as budget_lead_kind of its settings',
+    ("Workbooks", "settings", '{"wires_id":[["W-12"]]}'): '"[["W-12"]]" as wires_id of its settings',
+    ("Readings", "typed", '{"who":{"name":"turner"}}'): '"{"name": "turner"}" as who of its typed',
     ("Workbooks", "readings", "many"): '"many" as readings',
 }
 
@@ -74,6 +80,43 @@ def test_a_register_that_was_changed_by_hand_is_refused_in_words(
         assert f"its sheet {change[0]} has {words}" in said
         assert "undo that, or take an earlier copy" in said
     assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (
+            'workbooks SET settings = \'{"certificate_date":"5 March"}\'',
+            '"5 March" as certificate_date of its settings',
+        ),
+        ("workbooks SET settings = '[]'", '"[]" as settings'),
+        ("readings SET measured_on = 'last week'", '"last week" as measured_on'),
+    ],
+)
+def test_a_database_that_was_changed_by_hand_is_refused_in_words(
+    filled: Filled, tmp_path: Path, change: str, words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "register.sqlite"
+    (tmp_path / "jobs").mkdir()
+    (tmp_path / "jobs" / "a.xlsx").write_bytes(filled.built.read_bytes())
+    collect(tmp_path / "jobs", None, db=path, say=str)
+    with sqlite3.connect(path) as connection:
+        connection.execute(f"UPDATE {change}")
+    connection.close()
+    assert command.main(["recall", str(path), "--wires", "W-12", "--mean", "0.0360 in"]) == 2
+    assert f"its table {change.split()[0]} has {words}" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("unit", ["cm", ""])
+def test_a_log_without_a_working_unit_is_named(
+    filled: Filled, tmp_path: Path, unit: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "a.xlsx").write_bytes(edited(filled, unit=unit))
+    assert command.main(["recall", str(tmp_path), "--wires", "W-12", "--mean", "0.0360 in"]) == 2
+    found = '"cm"' if unit else "nothing"
+    assert capsys.readouterr().err == (
+        f"a.xlsx has {found} as its working unit; choose in or mm there, and collect again\n"
+    )
 
 
 def test_a_workbook_with_more_than_a_register_keeps_is_named_and_keeps_no_other_back(

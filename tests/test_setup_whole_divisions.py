@@ -148,6 +148,10 @@ def test_what_would_end_past_the_limit_ends_a_division_sooner(
            dial_division=division)  # fmt: skip
     assert sheet["plan_words"].startswith(f"{begin} ")
     assert sheet["plan_words"].endswith(f". Pitch diameter at the end {end}")
+    sheet.set({"wire_in_use": round(0.57735 * sheet["pitch"], 4)})
+    short = re.search(r", (0\.\d+) over its maximum", end)
+    told = f"The plan ends {short[1]} short: measure, feed on." if short else "Check each input against the machine."
+    assert sheet.get(["next_step", "card_state"]) == [f"All is filled in but the sheet Lathe. {told}"] * 2
 
 
 def test_a_part_to_be_coated_ends_within_the_limits_to_cut(sheet: Document) -> None:

@@ -64,6 +64,22 @@ TYPED = (
     ("1/4-20-2B", "Unified", "2B", "1/4-20 UNC-2B", True),
     ("1/4-20", "Whitworth", "medium bolt", "1/4-20 BSW medium bolt", True),
     ("3/4-16", "Unified", "3A", "3/4-16 UNF-3A", True),
+    ("10-32", "Unified", "2A", "#10-32 UNF-2A", True),
+    ("10-24-2B", "Unified", "2B", "#10-24 UNC-2B", True),
+    ("10-32 UNF", "Unified", "2A", "#10-32 UNF-2A", True),
+    ("6-32unc-2A", "Unified", "2A", "#6-32 UNC-2A", True),
+    ("1-64", "Unified", "2A", "#1-64 UNC-2A", True),
+    ("1-12", "Unified", "2A", "1-12 UNF-2A", True),  # the inch comes before the number
+    ("8-36", "UNJ", "3A", "#8-36 UNJF-3A", True),
+    ("1/2 UNC", "Unified", "2A", "1/2-13 UNC-2A", True),
+    ("1-1/4 UNF-2A", "Unified", "2A", "1 1/4-12 UNF-2A", True),
+    ("#10unc", "Unified", "2A", "#10-24 UNC-2A", True),
+    ("1 NPT", "NPT pipe", "external", "1-11.5 NPT external", True),
+    ("1NPT", "NPT pipe", "internal", "1-11.5 NPT internal", True),
+    ('1-1/2" npt', "NPT pipe", "external", "1 1/2-11.5 NPT external", True),
+    ("1-1/2 NPT", "NPT pipe", "external", "1 1/2-11.5 NPT external", True),
+    ("3/4 NPSM", "NPSM pipe", "external", "3/4-14 NPSM external", True),
+    ("3/8 BSW", "Whitworth", "medium bolt", "3/8-16 BSW medium bolt", True),
     ("M6x1.0", "ISO metric", "6g", "M6x1-6g", True),
     ("M6x1.0-6g", "ISO metric", "6g", "M6x1-6g", True),
     ("M8x1.25", "ISO metric", "6g", "M8x1.25-6g", False),
@@ -100,7 +116,14 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
 
 
 REFUSED = (
-    ("1-1/2 NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),  # no threads per inch: no half
+    ("1-1/2", "NPT pipe", "external", "Choose a size of the system NPT pipe."),  # no threads per inch: no half
+    ("1-1/2 NP", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
+    ("1 NPSM", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
+    ("1 *", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
+    ("* NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
+    ("1/2 UN", "Unified", "2A", "Choose a size of the system Unified."),  # of several pitches
+    ("10-33", "Unified", "2A", "Choose a size of the system Unified."),
+    ("1 ACME", "Acme", "2G external", "Choose a size of the system Acme."),  # others than the preferred may be meant
     ("1-11-1/4 NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
     ("3/4-15", "Unified", "2A", "Choose a size of the system Unified."),
     ("M72", "ISO metric", "6g", "Choose a size of the system ISO metric."),  # ISO 261 has no coarse pitch for it

@@ -98,6 +98,20 @@ def test_coverage_factor_is_that_of_the_guide_and_of_the_function(sheet: Documen
     assert sheet["budget_expanded"] == pytest.approx(rows[-1][5], rel=2e-5)
 
 
+@pytest.mark.parametrize("typed", [0.0000115, 11500, 0, None, "11,5"])
+def test_an_expansion_that_no_metal_has_is_told(sheet: Document, typed: object) -> None:
+    """Steel is 11.5 millionths per °C (Swyt, NIST J. Res. 99): typed per °C it would make the temperature nothing."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set(dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0.0001))
+    sheet.set({"budget_repeats": 9, "budget_expansion": typed})
+    assert sheet["budget_words"] == (
+        "Next: the expansion of the part, in millionths per °C, 0.1 to 100, as 11.5 for 0.0000115."
+    )
+    assert sheet.get(["budget_temperature_sensitivity", "budget_expanded"]) == ["", ""]
+    sheet.set({"budget_expansion": 11.5})
+    assert sheet["budget_words"].startswith("Expanded uncertainty")
+
+
 def test_u_stands_with_the_k_that_it_was_made_with(sheet: Document) -> None:
     """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else: U = k times .0001, k of 8 degrees 2.37 (Table G.2)."""
     choose(sheet, THREAD, "in", 0.0361)
@@ -156,9 +170,10 @@ def test_temperatures_and_expansions_that_are_not_used_are_told(sheet: Document)
     for wrong in ((), *((name,) for name in good), ("expansion", "room_temperature"), tuple(good)):
         for other in (None, "0,0000123", -0.00001):
             sheet.set(good | {name: bad[name] if other is None else other for name in wrong})
-            told = f" CHECK ENTRY, not used: {', '.join(hints[name] for name in wrong)}." if wrong else ""
+            told = f" CHECK ENTRY, not used: {', '.join(hints[name] for name in wrong)}. Sizes " if wrong else ""
             words = sheet["decision_words"]
-            assert words.endswith(f"20 °C.{told}"), words
+            assert told in words, words
+            assert (words.endswith("20 °C."), "CHECK ENTRY, not" in words) == (True, bool(wrong)), words
             assert ("Sizes as measured" in words) == ("expansion" in wrong)
     sheet.set(dict.fromkeys(good))
     assert "CHECK ENTRY" not in sheet["decision_words"]

@@ -15,8 +15,11 @@ INPUTS = (
     *("budget_expansion", "budget_repeats", "budget_factor"),
 )
 
-LEAST, MOST = 1e-6, 1e9
-"""What is believed of a number that is typed, where it may not be 0, and at all."""
+MOST = 1e9
+"""What is believed of a number that is typed."""
+
+EXPANSIONS = (0.1, 100)
+"""What is believed of an expansion in millionths per degree: no metal has another."""
 
 FACTORS = (1, 5)
 """What is believed of a coverage factor that is typed: 0.2 or 20 is a slip of the decimal point."""
@@ -31,7 +34,7 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
     """The uncertainty of a pitch diameter over wires: combined, degrees of freedom, k, expanded."""
     nothing: dict[str, Any] = dict.fromkeys(BUDGET, NO_NUMBER)
     expansion, repeats = (number(inputs.get(f"budget_{name}")) for name in ("expansion", "repeats"))
-    if known is None or wire is None or expansion is None or not LEAST <= expansion <= MOST:
+    if known is None or wire is None or expansion is None or not EXPANSIONS[0] <= expansion <= EXPANSIONS[1]:
         return nothing
     parts = _parts(inputs, _sensitivities(known, wire, expansion / 1e6))
     if parts is None:

@@ -18,9 +18,11 @@ from sheetfuncs.designations import plain
 from sheetfuncs.units import read_length
 from workbook_template.read_back import collect, held, judging, readings, register, shipped
 from workbook_template.read_back.equipment import NEVER, Item, key
+from workbook_template.read_back.findings import said
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import Connection, NoRegister
+from workbook_template.read_back.thread_figures import DECIMALS
 
 DATABASES = (".sqlite", ".sqlite3", ".db")
 LIKELY = 0.1
@@ -95,6 +97,8 @@ def affected(
             register.load_xlsx(connection, source)
         elif not source.exists() or source.suffix.lower() not in DATABASES:
             raise NoRegister(f"{source} is no folder and no register; give one of them (.xlsx, .sqlite)")
+        else:
+            register.check_texts(connection, source)
         return _answer(connection, source, asked, say)
 
 
@@ -210,7 +214,9 @@ def _of_book(
 def _with_mean(book: Book, asked: Asked) -> Recomputed:
     """The same workbook with the true mean of the set."""
     before, wires = book.before, book.wires
-    unit = str(before.inputs.get("unit"))
+    unit = before.inputs.get("unit")
+    if unit not in DECIMALS:
+        raise NoRegister(f"{book.file} has {said(unit)} as its working unit; choose in or mm there, and collect again")
     true = _length(asked.mean, unit)
     listed = before.equipment.wires.get(wires)
     known = (listed.mean if listed else None) or before.job.wire_used

@@ -16,7 +16,7 @@ from typing import Any
 
 from workbook_template.figures.functions import DAY_0
 from workbook_template.file import placing
-from workbook_template.read_back import contents, held, kept, tables
+from workbook_template.read_back import contents, held, kept, shipped, tables
 from workbook_template.read_back.findings import said
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.readings import FIELDS, OF_TAPER, WORKBOOK_FIELDS, Collected, Field
@@ -244,12 +244,47 @@ def _stored(rows: Iterable[dict[int, Any]], fields: tuple[Field, ...], where: st
 
 def _cell(value: Any, field: Field, where: str) -> Any:
     try:
-        return _value(value, field)
+        found = _value(value, field)
     except (ValueError, OverflowError, RecursionError):
-        raise NoRegister(
-            f"{where} has {said(value)} as {field.name}, {field.meaning}, which it can't be; it was changed since it "
-            f"was written: undo that, or take an earlier copy of the file"
-        ) from None
+        raise _changed(where, value, field) from None
+    if field.name in JSON:
+        for name, one in json.loads(str(value)).items():
+            if not _is_entry(name, one):
+                shape = json.dumps(one, ensure_ascii=False) if isinstance(one, (dict, list)) else one
+                raise _changed(where, shape, field, f"{name} of its ")
+    return found
+
+
+def _changed(where: str, value: Any, field: Field, part: str = "") -> NoRegister:
+    return NoRegister(
+        f"{where} has {said(value)} as {part}{field.name}, {field.meaning}, which it can't be; it was changed since it "
+        f"was written: undo that, or take an earlier copy of the file"
+    )
+
+
+def _is_entry(name: str, value: Any) -> bool:
+    """Whether a JSON has under that name what a workbook can have: a cell, or a column of cells."""
+    if name == "certificate_date":
+        return value is None or _is_day(value)
+    if name in shipped.ISSUED:
+        return value is None or isinstance(value, str)
+    return not any(isinstance(one, (dict, list)) for one in (value if isinstance(value, list) else [value]))
+
+
+def _is_day(value: Any) -> bool:
+    try:
+        return bool(date.fromisoformat(value))
+    except (TypeError, ValueError):
+        return False
+
+
+def check_texts(connection: Connection, where: Path) -> None:
+    """NoRegister where somebody has changed a day or a JSON of a database to what it can't be."""
+    for table, fields in TABLES.items():
+        for field in fields:
+            if field.kind == "date" or field.name in JSON:
+                for (text,) in connection.execute(f"SELECT {field.name} FROM {table}"):
+                    _cell(text, field, f"{where}: its table {table}")
 
 
 def _value(value: Any, field: Field) -> Any:

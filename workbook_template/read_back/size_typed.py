@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from functools import cache
 
 from sheetfuncs import CellError, standards
@@ -21,10 +22,13 @@ def listed(system: standards.System, typed: str, name: str) -> str:
     text = re.sub(r" ?- ?| x ", lambda sign: sign[0].strip(), " ".join(text.split()))
     text = re.sub(r"(-.*)[ -]1/2(?= |$)", r"\1.5", text)
     text = re.sub(r"^([^/-]*)-(?=.*/)", r"\1 ", text) if re.match(r"[^/-]*-[^/]*/", text) else text
-    known, shorts = _sizes(system.key), _shorts(system.key)
-    for size in (text, text.removesuffix(f"-{name}")):
-        plain = re.sub(r"(?<=x)(\d+)(?:\.0|(\.\d*?)0)$", lambda pitch: pitch[1] + (pitch[2] or ""), size.lower())
-        if found := known.get(plain) or shorts.get(size.lower()):
+    known, shorts, by_name = _sizes(system.key), _shorts(system.key), _by_name(system.key)
+    for size in (text.lower(), text.removesuffix(f"-{name}").lower()):
+        plain = re.sub(r"(?<=x)(\d+)(?:\.0|(\.\d*?)0)$", lambda pitch: pitch[1] + (pitch[2] or ""), size)
+        for found in (known.get(plain), known.get(f"#{plain}"), shorts.get(size), shorts.get(f"#{size}")):
+            if found:
+                return found
+        if found := by_name.get(size):
             return found
     return text if text.lower() == typed.strip().lower() else typed
 
@@ -33,6 +37,16 @@ def listed(system: standards.System, typed: str, name: str) -> str:
 def _sizes(key: str) -> dict[str, str]:
     system = standards.SYSTEMS[key]
     return {text.lower(): text for text in map(system.write, system.standard_threads())}
+
+
+@cache
+def _by_name(key: str) -> dict[str, str]:
+    """What a diameter and a series mean where one size has both: 1 NPT, 1/2 UNC."""
+    texts = _sizes(key).values()
+    parts = [(text, re.fullmatch(r"([^-]+)-[^ ]+( (?:UN|BS|NP).*)", text)) for text in texts]
+    stems = [(text, f"{part[1]}{part[2]}".lower()) for text, part in parts if part]
+    many = Counter(stem for _, stem in stems)
+    return {stem: text for text, stem in stems if many[stem] == 1}
 
 
 @cache

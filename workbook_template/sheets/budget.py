@@ -38,6 +38,8 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
+EXPANSION = number_from("0.1", "100", "Type it in millionths per °C, 0.1 to 100, as 11.5 for 0.0000115.")
+"""Of the metals; what is typed per °C is far less."""
 NOT_NEGATIVE = number_from(
     "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
 )
@@ -101,7 +103,7 @@ SOURCES = (
     Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
           "Largest error of the micrometer over its range, from its calibration, in the working unit."),
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
-          when(believed(MORE_THAN_ZERO, the.budget_expansion),
+          when(believed(EXPANSION, the.budget_expansion),
                the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
@@ -197,10 +199,12 @@ def in_words() -> Node:
         expanded, " (k = ", xl.ROUND(the.budget_coverage, 2), "): ", xl.ROUND(100 * the.budget_share, 0),
         " % of the pitch diameter tolerance, ", verdict, " (A tenth to a quarter is practice.)",
     )  # fmt: skip
+    expansion = "Next: the expansion of the part, in millionths per °C, 0.1 to 100, as 11.5 for 0.0000115."
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.tapered, "Taper thread: this budget is for parallel threads. Type U below."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
+        (no(believed(EXPANSION, the.budget_expansion)), expansion),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (
             no(known(the.budget_expanded)),
@@ -271,7 +275,7 @@ def _figures(one: Source) -> tuple[Figure, ...]:
 
 
 SETTINGS = (
-    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, MORE_THAN_ZERO,
+    (Input("budget_expansion", "Expansion of the part", "linear expansion of the part", PLAIN, EXPANSION,
            "Linear expansion of the part's material in millionths per degree Celsius: steel 11.5, brass about 19, "
            "aluminium about 23."), STEEL, "millionths per °C"),
     (Input("budget_repeats", "Readings for repeatability", "readings that the repeatability rests on", "0",

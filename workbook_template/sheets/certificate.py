@@ -157,12 +157,13 @@ def _limits() -> Block:
             line(words(2, which.capitalize(), "row_words"), _limit(which, "min"), _limit(which, "max"))
             for which in ("major", "pitch", "minor")
         ),
+        line(height=2 * BODY),  # for the rule with all its warnings
     )
     rule = Figure(
         "certificate_rule", "decision rule and uncertainty, in words",
         when(given(the.decision_words), the.decision_words, "No decision rule is chosen on the sheet Uncertainty."),
     )  # fmt: skip
-    return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=5))))
+    return beside(limits, gap(1), block("Decision rule and uncertainty", line(shown(5, rule, "body_small", lines=6))))
 
 
 def _summary() -> Block:
@@ -269,7 +270,7 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
     )  # fmt: skip
 
 
-SPACE = block(None, line())
+SPACE = block(None, line(height=BODY / 2))
 
 
 def sheet(made: Made) -> Sheet:

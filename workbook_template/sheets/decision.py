@@ -160,7 +160,8 @@ def _decision_words() -> Node:
     )
     unused = the.decision_not_used
     not_used = when(given(unused), say("CHECK ENTRY, not used: ", xl.MID(unused, 3, 200), "."))
-    return xl.TRIM(sentences(say("Decision rule: ", rule, u, "."), when(_no_room(), NO_ROOM), sizes, not_used))
+    by_rule, no_room = say("Decision rule: ", rule, u, "."), when(_no_room(), NO_ROOM)
+    return xl.TRIM(sentences(by_rule, no_room, not_used, sizes))  # a long source is last
 
 
 def _marks() -> Node:
@@ -231,7 +232,7 @@ def decision() -> Block:
         *(line(*left(asked[one]), *right(asked.get(other)), height=LINE) for one, other in SIDE_BY_SIDE),
         line(words(3, asked["expansion_source"].label), entry(9, asked["expansion_source"]), height=LINE),
         line(shown(3, log_taper.TURNS_LABEL, "label"), entry(9, asked["turns_rule"]), height=LINE),
-        line(shown(12, said, "body"), height=4 * NOTE),
+        line(shown(12, said, "body_small"), height=4 * NOTE),
     )
 
 

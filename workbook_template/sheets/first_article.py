@@ -230,14 +230,14 @@ def sheet(_: Made) -> Sheet:
 def in_words() -> Node:
     """Accepted, or what is wrong or missing."""
     missing, failing = xl.INDEX(the.article_missing, ALL), xl.INDEX(the.article_failing, ALL)
-    unsigned = xl.COUNTA(the.article_serial, the.article_who) + xl.COUNT(the.article_day) < 3
+    named = all_of(given(in_text(the.article_serial)), given(in_text(the.article_who)), known(the.article_day))
     not_complete = "NOT COMPLETE, so not accepted: "
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (given(failing), say("NOT ACCEPTED. Outside the requirement: ", failing, ".",
                              when(given(missing), say(" Not complete: ", missing, ".")))),
         (given(missing), say(not_complete, missing, ".")),
-        (unsigned, f"{not_complete}name the part, who examined it and the day."),
+        (no(named), f"{not_complete}name the part, who examined it and the day."),
         otherwise=say("ACCEPTED: all ", xl.COUNTIF(the.article_result, "?*"),
                       " characteristics are recorded and meet their requirement."),
     )  # fmt: skip

@@ -105,8 +105,8 @@ CHOICES = (
     Input("thread_diameter", "2  Diameter", "diameter, to shorten the list", "text", DIAMETER_LIST,
           "Makes the list of sizes short. May stay empty: then it has all sizes of the system.", True),
     Input("thread_size", "3  Size", "thread size", "text", SIZE_LIST,
-          "Choose or type it: 3/4-16 UNF, M20x2.5. Also 1/4-20 or M20; what is taken stands on top. Special sizes are "
-          "added when the workbook is made."),
+          "Choose or type it: 3/4-16 UNF, M20x2.5. Also 1/4-20, 10-32, 1 NPT or M20; what is taken stands on top. "
+          "Special sizes are added when the workbook is made."),
     Input("thread_class", "4  Class", "thread class", "text", CLASS_LIST,
           "Choose the class. A, small letters and bolt are outside threads; "
           "B, capitals, INT and nut are inside threads."),

@@ -133,14 +133,23 @@ def _fault() -> Node:
     )  # fmt: skip
 
 
+AT_THE_END = the.pitch_diameter_aimed + 2 * the.outward * (the.depth - xl.SUM(the.plan_radial_infeed))
+"""The pitch diameter after the last pass."""
+
+
+def _short() -> Node:
+    """By how much the passes end before the first limit, where it shows."""
+    most_metal = when(the.outward > 0, the.cut_pitch_diameter_max, the.cut_pitch_diameter_min)
+    left = the.outward * (AT_THE_END - most_metal)
+    shows = when(known(most_metal), xl.ROUND(left, the.decimals) > 0, False)
+    return when(the.plan_fault.same(""), when(shows, left))
+
+
 def words() -> Node:
     """The plan in words, or why there is none."""
-    at_the_end = the.pitch_diameter_aimed + 2 * the.outward * (the.depth - xl.SUM(the.plan_radial_infeed))
-    most_metal = when(the.outward > 0, the.cut_pitch_diameter_max, the.cut_pitch_diameter_min)
-    left = the.outward * (at_the_end - most_metal)
-    beyond = say(", ", length(left), when(the.outward > 0, " over its maximum", " under its minimum"),
+    beyond = say(", ", length(the.plan_short), when(the.outward > 0, " over its maximum", " under its minimum"),
                  ": measure, then feed on")  # fmt: skip
-    short = when(known(most_metal), when(xl.ROUND(left, the.decimals) > 0, beyond))
+    short = when(known(the.plan_short), beyond)
     old = when(the.ticks_old > 0, say("CLEAR THE OLD TICKS: ", the.ticks_old, " for another thread. "))
     of_first = xl.INDEX(the.plan_radial_infeed, 1)
     heavy = say("HEAVY: first pass ", length(of_first), " on the radius; ", the.usual_words, ". ")
@@ -157,7 +166,7 @@ def words() -> Node:
         (the.plan_fault.differs(""), the.plan_fault),
         otherwise=say(
             old, first((too_few, heavy), (too_deep, deep), otherwise=counted), "Pitch diameter at the end ",
-            length(at_the_end), " ", the.unit_text, short, ".",
+            length(AT_THE_END), " ", the.unit_text, short, ".",
         ),
     )  # fmt: skip
 
@@ -271,6 +280,7 @@ WORKING = (
     Figure("usual_words", "the usual number of passes in words", _usual_words()),
     Figure("first_pass_most", "the deepest first pass on the radius that is usual for this tip", _first_pass_most()),
     Figure("plan_fault", "why there is no plan; empty when there is one", _fault()),
+    Figure("plan_short", "by how much of the pitch diameter the passes end before its first limit", _short()),
     Figure("ticks_old", "ticks that were made for another thread", _old(the.plan_done) + _old(the.plan_done_more)),
 )  # fmt: skip
 

@@ -249,7 +249,10 @@ def fault() -> Figure:
         )
 
     all_of_it = when(known(the.before_profit), margin_of_all(the.before_profit), False)
-    objections = *map(wrong, (*ALL, *PRICES)), (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS))
+    objections = (
+        *map(wrong, (*ALL, *PRICES)),
+        (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS[0].lower() + MARGIN_WORDS[1:])),
+    )
     return Figure("revision_fault", "what is kept of the revision before and can not be", first(*objections))
 
 
@@ -265,7 +268,8 @@ def _again(number: int) -> Node:
 def _revision_words() -> Node:
     """Which revision the changes are since, and where its kept price is not what comes out again."""
     of_day = when(days.is_day(the.before_day), say(" of ", days.written(the.before_day)))
-    named = say("Since revision ", the.before_revision, of_day, ".")
+    no_day = days.if_no_day(the.before_day, " Its day")
+    named = say("Since revision ", the.before_revision, of_day, ".", no_day)
 
     def differs(number: int) -> Node:
         kept, again = the[f"before_price_{number}"], _again(number)

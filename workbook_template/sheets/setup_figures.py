@@ -246,6 +246,11 @@ def next_step() -> Node:
         say("The wire ", wire(the.wire_used), " is ", _too("too large at this lead angle"), "."),
         "Next: choose a wire set or enter the wire in use.",
     )
+    last = when(
+        known(the.plan_short),
+        say("The plan ends ", length(the.plan_short), " short: measure, feed on."),
+        "Check each input against the machine.",
+    )
     return first(
         (the.setup_fault.differs(""), the.setup_fault),
         (the.plan_fault.differs(""), the.plan_fault),
@@ -256,7 +261,7 @@ def next_step() -> Node:
             blank(the.blank_measured),
             say("BLANK NOT MEASURED: the middle of its limits is used. Measure the ", the.blank_word, "."),
         ),
-        otherwise=say("All is filled in", _but_lathe(), ". Check each input against the machine."),
+        otherwise=say("All is filled in", _but_lathe(), ". ", last),
     )
 
 

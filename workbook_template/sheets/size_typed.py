@@ -1,18 +1,19 @@
 """The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
 
 Typed are also 1-1/4-7 UNC or 1 1/4"-7UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
-and blanks of other kinds, the class behind the size, and a pair or a diameter that means one size of the system alone:
-1/4-20, or M20 for its coarse pitch.
+and blanks of other kinds, 10-32 for #10-32, the class behind the size, and what means one size of the system alone: the
+pair 1/4-20, M20 for its coarse pitch, a diameter and a series as in 1 NPT.
 """
 
 from __future__ import annotations
+
+from collections.abc import Callable
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
     any_of,
     empty,
-    exactly,
     first,
     given,
     known,
@@ -20,15 +21,18 @@ from workbook_template.figures.notation import (
     say,
     span,
     the,
+    unwild,
     when,
     xl,
 )
-from workbook_template.figures.tree import Node, Part
+from workbook_template.figures.tree import Node
 
 SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
 """Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
 NAMES = ("UN", "ACME", "STUB", "BUTT", "BS", "BA", "NP")
 """What the names of series begin with; 3/4-16UNF lacks the blank before it."""
+BY_NAME = tuple(one for both in ("UN", "BS", "NP") for one in (both, both.lower()))
+"""What a diameter may stand before without threads per inch: 1 NPT, 1/2 UNC."""
 ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
 
 
@@ -75,27 +79,44 @@ def _last_dash() -> Node:
     return xl.IFERROR(xl.FIND("|", xl.SUBSTITUTE(text, "-", "|", count)), "")
 
 
-def _in_part(wanted: Part, cells: Node, ends: tuple[str, str]) -> Node:
-    """The row of a list where a text stands, looked for in the rows of the system: its first one and their number."""
+def _in_part(find: Callable[[Node], Node], cells: Node, ends: tuple[str, str]) -> Node:
+    """The row of a list that is found in the part of the system: its first row and their number."""
     start, count = (xl.INDEX(the[name], the.system_row) for name in ends)
     part = span(xl.INDEX(cells, start), xl.INDEX(cells, start + count - 1))
-    return xl.IFERROR(xl.MATCH(wanted, part, 0) + start - 1, "")
+    return xl.IFERROR(find(part) + start - 1, "")
+
+
+def _numbered(wanted: Node, cells: Node) -> Node:
+    """The place of a text in a list; 10-32 stands there as #10-32."""
+    as_typed, with_sign = (xl.MATCH(text, cells, 0) for text in (unwild(wanted), say("#", unwild(wanted))))
+    return xl.IFERROR(as_typed, with_sign)
 
 
 def _listed(wanted: Node) -> Node:
     """The row of a size as it is listed; no two systems have the same."""
-    return when(given(wanted), xl.IFERROR(xl.MATCH(exactly(wanted), the.size_list, 0), ""))
+    return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_list), ""))
 
 
 def _short(wanted: Node) -> Node:
     """The row of the size of the system that a pair or diameter means; other systems may have it too."""
-    found = _in_part(exactly(wanted), the.size_shorts, ("system_firsts", "system_counts"))
+    found = _in_part(lambda part: _numbered(wanted, part), the.size_shorts, ("system_firsts", "system_counts"))
     return when(all_of(known(the.size_start), given(wanted)), found)
+
+
+def _by_name(wanted: Node) -> Node:
+    """The row of the one size that has this diameter and series, whatever its threads per inch."""
+    sought = unwild(wanted)
+    for name in BY_NAME:
+        sought = xl.SUBSTITUTE(sought, f" {name}", f"-* {name}")
+    alone = xl.COUNTIF(the.size_list, sought).same(1)
+    return when(given(wanted), xl.IFERROR(when(alone, xl.MATCH(sought, the.size_list, 0)), ""))
 
 
 def _diameter_row() -> Node:
     wanted = xl.TRIM(the.thread_diameter_used & "")
-    found = _in_part(exactly(wanted), the.diameter_list, ("diameter_firsts", "diameter_counts"))
+    found = _in_part(
+        lambda part: xl.MATCH(unwild(wanted), part, 0), the.diameter_list, ("diameter_firsts", "diameter_counts")
+    )
     return when(all_of(known(the.system_row), given(wanted)), found)
 
 
@@ -104,9 +125,18 @@ def _of_diameter(name: str, otherwise: Node) -> Node:
     return when(known(row), xl.INDEX(the[name], row), otherwise)
 
 
+WHOLE = (the.size_as_listed, the.size_by_short, the.size_by_name)
+"""Where a size may be that has no class behind it."""
+
+
 def _size_place() -> Node:
-    places = (the.size_as_listed, the.size_by_short, the.size_before_class, the.size_short_before_class)
+    places = (*WHOLE, the.size_before_class, the.size_short_before_class, the.size_name_before_class)
     return first(*((known(place), place) for place in places))
+
+
+def _class_typed() -> Node:
+    behind = all_of(*(no(known(place)) for place in WHOLE), known(the.size_place))
+    return when(behind, xl.MID(the.size_written, the.size_dash + 1, 20))
 
 
 FOUND = (
@@ -125,13 +155,15 @@ FOUND = (
            _listed(the.size_plain)),
     Figure("size_by_short", "row of the size that the pair or diameter means",
            _short(the.size_written)),
+    Figure("size_by_name", "row of the size that a diameter and a series mean, as in 1 NPT",
+           _by_name(the.size_written)),
     Figure("size_before_class", "row of the size before a class", _listed(the.size_short)),
     Figure("size_short_before_class", "row of the size that a pair or diameter before a class means",
            _short(the.size_short)),
+    Figure("size_name_before_class", "row of the size that a diameter and a series before a class mean",
+           _by_name(the.size_short)),
     Figure("size_place", "where the chosen size stands among all", _size_place()),
-    Figure("size_class_typed", "the class that is typed behind the size", when(
-        all_of(no(known(the.size_as_listed)), no(known(the.size_by_short)), known(the.size_place)),
-        xl.MID(the.size_written, the.size_dash + 1, 20))),
+    Figure("size_class_typed", "the class that is typed behind the size", _class_typed()),
 )  # fmt: skip
 """Formulas in order, each using the ones before it; they stand among those of the sheet Threads."""
 
