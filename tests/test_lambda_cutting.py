@@ -20,7 +20,7 @@ LIMITS = ("max", "min", "mid", "basic")
 def test_blanks(few: Opened, lambda_files: Files) -> None:
     units = (None, "in", "mm")
     calls = [("THREAD_BLANK", (callout, units[at % 3])) for at, callout in enumerate(lambda_files.callouts)]
-    assert differences(few.answer, calls) == []
+    assert differences(few.answers, calls) == []
 
 
 def tips(thread: Thread) -> tuple[Given, ...]:
@@ -58,7 +58,7 @@ def depths(files: Files) -> Iterator[Call]:
 
 def test_depths(few: Opened, lambda_files: Files) -> None:
     """Every thread with every tip, limits and blanks in turn."""
-    assert differences(few.answer, depths(lambda_files)) == []
+    assert differences(few.answers, depths(lambda_files)) == []
 
 
 def test_depths_are_given_and_refused_for_every_reason(lambda_files: Files) -> None:
@@ -151,7 +151,7 @@ def test_times_and_verdicts(few: Opened) -> None:
         for uncertainty in (None, 0.02, 0.06)
         for rule in (None, "simple", "guard")
     ]
-    assert differences(few.answer, calls) == []
+    assert differences(few.answers, calls) == []
 
 
 def test_a_second_engine_agrees(lambda_files: Files) -> None:
@@ -159,4 +159,4 @@ def test_a_second_engine_agrees(lambda_files: Files) -> None:
     second = Second(lambda_files)
     calls = [call for call in depths(lambda_files) if not isinstance(call[1][1], str) or "harp" in call[1][1]][::23]
     assert len(calls) > 60
-    assert differences(second.answer, calls) == []
+    assert differences(second.answers, calls) == []

@@ -83,14 +83,14 @@ MEANINGS = {one.name: text(one.tree) for one in (*names.HELPERS, *names.FUNCTION
 
 
 def test_without_a_fault_nothing_differs(few: Opened) -> None:
-    assert differences(few.answer, WITNESSES) == []
+    assert differences(few.answers, WITNESSES) == []
 
 
 @pytest.mark.parametrize(("name", "right", "wrong"), PLANTED)
 def test_a_fault_in_a_formula_is_found(few: Opened, name: str, right: str, wrong: str) -> None:
     assert right in MEANINGS[name]
     few.name(name, MEANINGS[name].replace(right, wrong))
-    found = differences(few.answer, WITNESSES)
+    found = differences(few.answers, WITNESSES)
     few.name(name, MEANINGS[name])
     assert found != []
 
@@ -99,6 +99,6 @@ def test_a_fault_in_a_formula_is_found(few: Opened, name: str, right: str, wrong
 def test_a_wrong_column_is_found(few: Opened, name: str, other: str) -> None:
     right = few.meaning(name)
     few.name(name, few.meaning(other))
-    found = differences(few.answer, WITNESSES)
+    found = differences(few.answers, WITNESSES)
     few.name(name, right)
     assert found != []

@@ -24,11 +24,11 @@ def in_units(callouts: tuple[str, ...], name: str) -> Iterator[Call]:
 
 @pytest.mark.parametrize("name", ["PITCH", "LEAD", "ALLOWANCE", "TOLERANCE", "LIMITS"])
 def test_sizes_without_a_limit(few: Opened, lambda_files: Files, name: str) -> None:
-    assert differences(few.answer, in_units(lambda_files.callouts, f"THREAD_{name}")) == []
+    assert differences(few.answers, in_units(lambda_files.callouts, f"THREAD_{name}")) == []
 
 
 def test_lead_angles(few: Opened, lambda_files: Files) -> None:
-    assert differences(few.answer, [("THREAD_LEAD_ANGLE", (callout,)) for callout in lambda_files.callouts]) == []
+    assert differences(few.answers, [("THREAD_LEAD_ANGLE", (callout,)) for callout in lambda_files.callouts]) == []
 
 
 @pytest.mark.parametrize("which", ["MAJOR", "PITCH", "MINOR"])
@@ -38,7 +38,7 @@ def test_every_limit(few: Opened, lambda_files: Files, which: str) -> None:
         for callout in lambda_files.callouts
         for limit, unit in (("max", None), ("MIN", "mm"), (" mid ", "in"), ("basic", ""))
     ]
-    assert differences(few.answer, calls) == []
+    assert differences(few.answers, calls) == []
 
 
 SINGLE_FAULTS = {

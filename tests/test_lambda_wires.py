@@ -40,12 +40,12 @@ def with_wires(files: Files) -> Iterator[tuple[int, str, Thread, float]]:
 def test_wires_of_a_thread(few: Opened, lambda_files: Files, name: str) -> None:
     units = (None, "in", "mm")
     calls = [(f"THREAD_{name}", (one, units[at % 3])) for at, one in enumerate(lambda_files.callouts)]
-    assert differences(few.answer, calls) == []
+    assert differences(few.answers, calls) == []
 
 
 def test_wire_constants(few: Opened, lambda_files: Files) -> None:
     calls = [("THREAD_WIRE_CONSTANT", (callout, wire)) for _, callout, _, wire in with_wires(lambda_files)]
-    assert differences(few.answer, calls) == []
+    assert differences(few.answers, calls) == []
 
 
 def over_wires(files: Files) -> Iterator[Call]:
@@ -55,7 +55,7 @@ def over_wires(files: Files) -> Iterator[Call]:
 
 def test_readings_over_wires(few: Opened, lambda_files: Files) -> None:
     """By both methods; every wire at one limit, all limits in turn."""
-    assert differences(few.answer, over_wires(lambda_files)) == []
+    assert differences(few.answers, over_wires(lambda_files)) == []
 
 
 def from_wires(files: Files, name: str, behind: tuple[Given, ...] = ()) -> Iterator[Call]:
@@ -68,12 +68,12 @@ def from_wires(files: Files, name: str, behind: tuple[Given, ...] = ()) -> Itera
 
 
 def test_pitch_diameters_from_readings(few: Opened, lambda_files: Files) -> None:
-    assert differences(few.answer, from_wires(lambda_files, "THREAD_PD_FROM_WIRES")) == []
+    assert differences(few.answers, from_wires(lambda_files, "THREAD_PD_FROM_WIRES")) == []
 
 
 @pytest.mark.parametrize("angle", [None, 0, 29.5, "6.5", 46, -1])
 def test_infeed_left(few: Opened, lambda_files: Files, angle: Given) -> None:
-    assert differences(few.answer, from_wires(lambda_files, "THREAD_FEED_LEFT", ("mid", angle))) == []
+    assert differences(few.answers, from_wires(lambda_files, "THREAD_FEED_LEFT", ("mid", angle))) == []
 
 
 def test_there_and_back_with_the_lead_angle(few: Opened, lambda_files: Files) -> None:
@@ -115,7 +115,7 @@ def test_the_place_of_the_single_wire_on_a_taper(whole: Opened, callout: str, pl
     wire = "1 mm"
     calls: list[Call] = [("THREAD_OVER_WIRES", (callout, wire, limit, None, None, place)) for limit in LIMITS]
     calls += [("THREAD_FEED_LEFT", (callout, wire, "27 mm", limit, 0, None, None, place)) for limit in LIMITS]
-    assert differences(whole.answer, calls) == []
+    assert differences(whole.answers, calls) == []
 
 
 UNIT_CALLS: tuple[Call, ...] = (
@@ -169,6 +169,6 @@ def test_a_second_engine_agrees(lambda_files: Files) -> None:
     second = Second(lambda_files)
     calls = [call for at, call in enumerate(over_wires(lambda_files)) if at % 23 == 0]
     calls += [call for at, call in enumerate(from_wires(lambda_files, "THREAD_PD_FROM_WIRES")) if at % 17 == 0]
-    found = differences(second.answer, calls)
+    found = differences(second.answers, calls)
     assert len(calls) > 50
     assert found == []
