@@ -46,9 +46,9 @@ gauge       where log_ring is one of its words, or log_gauge_turns is filled on 
 marking     read so, and the callout of the job too: capitals; without blanks and dashes (- – — −); × and * are X,
             LEFTHAND is LH, RIGHTHAND is RH; what follows PD is left out, PD with it. HI or LO at the end is NOT GO
             and left out. Else NOTGO or NOGO in it is NOT GO, else GO in it is GO. Left hand where LH is in it. Without
-            NOTGO, NOGO, GO, EXTERNAL, INTERNAL, LH, RH (in this order), and of a taper thread L1 at the end, what is
-            left must be the same. The wording of
-            the job is not read: no marking is guessed at, M20-6g is not M20x2.5-6g.
+            GO/NOTGO, GO/NOGO, NOTGO, NOGO, GO, EXTERNAL, INTERNAL, INT, EXT, BOLT, NUT, LH, RH (in this order), and of
+            a taper thread L1 at the end, what is left must be the same. The wording of the job is not read: no marking is
+            guessed at, M20-6g is not M20x2.5-6g.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 place       of a taper thread alone: a distance from the small end outside, from the face inside. Of station 1,
             log_direct and log_crest it is log_place; of stations 2 and 3 log_place_2 and log_place_3, where empty (as
