@@ -50,6 +50,23 @@ def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
     assert sheet["next_step"] == said
 
 
+def test_a_tip_or_division_of_the_other_unit_is_asked_about(sheet: Document) -> None:
+    """A nose of .008 in, typed so in a job of millimetres, would be fed .195 mm too deep: .203 less .008."""
+    set_up(sheet, "M20x2.5-6g", "mm", **METRIC | {"tip_size": 0.008, "dial_division": 0.001})
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius, in mm?", "in mm?"]
+    deep = sheet["depth"]
+    sheet.set({"tip_size": 0.2032, "dial_division": 0.02})
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
+    assert deep - sheet["depth"] == pytest.approx(0.1952, abs=1e-9)
+    sheet.set({"tip_size": 0.029, "dial_division": 0.005})  # .029 in is 0.74 mm, more than H/4 of this pitch, 0.54
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
+    sheet.set({"tip_kind": "flat", "tip_size": 0.012})
+    assert sheet["tip_size_words"] == "width of its flat, in mm?"
+    set_up(sheet, dial_division=0.02)
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", "in inches?"]
+    sheet.set({"dial_division": None})
+
+
 def test_a_blank_that_was_not_measured_is_marked(sheet: Document) -> None:
     set_up(sheet, blank_measured=None)
     assert sheet["next_step"] == "BLANK NOT MEASURED: the middle of its limits is used. Measure the blank."
