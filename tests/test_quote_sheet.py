@@ -353,6 +353,8 @@ def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> No
     assert sheet["quote_words"][0][0] == "Fill in Pieces."
     fill(sheet, ((*asked[:4], "25 pcs", *[None] * (len(line) - len(asked))), LINES[2]))
     assert sheet["quote_words"][0][0].startswith('Pieces: "25 pcs" is no number')
+    fill(sheet, ((*asked, None, "x", *[None] * (len(line) - len(asked) - 2)), LINES[2]))  # what is typed is looked at
+    assert sheet["quote_words"][0][0].startswith('Passes: "x" is no number')
     sheet.set({"drawing": None})
     fill(sheet, (("", *line[1:]), LINES[1]))
     assert sheet["quote_words"][0][0].startswith("class 2A as written")

@@ -114,6 +114,13 @@ def test_the_card_says_what_its_figures_hold_for(sheet: Document) -> None:
     set_up(sheet, dial_division=0.001)
     said = "For this alone: nose radius 0.0080, blank measured 0.7440, wires 0.03610. 1 div. = 0.0010."
     assert sheet["card_worked_for"] == said
+    dial = {"dial_unit_1": "mm", "compound_dial_1": 0.02, "compound_dial_reads_1": "diameter"}
+    set_up(sheet, dial_division=None)
+    sheet.set({"leadscrew_1": 6, "leadscrew_unit_1": "mm", **dial})
+    assert sheet["card_worked_for"].endswith("wires 0.03610. 1 div. = 0.02 mm on the dial.")
+    first = sheet["card_plan"][1]  # so many divisions of .02 on the diameter are what the dial reads
+    assert float(first[3]) == pytest.approx(0.02 * int(str(first[1]).split()[0]), abs=1e-9)
+    sheet.set(dict.fromkeys((*dial, "leadscrew_1", "leadscrew_unit_1")))
     set_up(sheet, tip_kind="sharp", tip_size=None, blank_measured=None, wire_in_use=None)
     assert sheet["card_worked_for"] == "For this alone: sharp tip, blank NOT MEASURED."
     set_up(sheet, "M20x2.5-6H", "mm", **METRIC | {"blank_measured": 17.5, "wire_in_use": None})

@@ -19,7 +19,7 @@ from workbook_template.sheets.estimate_inputs import (
     retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, in_bounds, left_empty, none_of, whole
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, left_empty, none_of, whole
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
@@ -113,7 +113,8 @@ NO_CLASS = when(  # FIND tells 6h from 6H
     False,
 )
 IS_JOB = known(here.of_job)
-"""Whether the line is the part of the sheet Job: of its own numbers that of the pieces alone is used."""
+"""Whether the line is the part of the sheet Job: of its numbers that of the pieces alone is used, the others may be
+empty."""
 LEFT_EMPTY = tuple(
     (left_empty(cell), f"Fill in {head}" + ("; 0 for none." if float(check.formula1 or "") == 0 else "."))
     for head, check, cell in NUMBERS
@@ -143,11 +144,11 @@ MISSING: tuple[Objection, ...] = (
 
 OTHER_CLASS = all_of(CLASS.differs(""), CLASS.differs(the.row_class))
 WRONG = (
-    (when(IS_JOB, False, no(any_of(UNDER_POWER, BACK.same("no")))), "Back under power is yes or no."),
     (
-        when(IS_JOB, False, any_of(*(no(in_bounds(check, cell)) for _, check, cell in NUMBERS))),
-        first(*OUT_OF_BOUNDS),
+        no(any_of(UNDER_POWER, BACK.same("no"), all_of(IS_JOB, here.power_return.same("")))),
+        "Back under power is yes or no.",
     ),
+    (any_of(*(bad for bad, _ in OUT_OF_BOUNDS)), first(*OUT_OF_BOUNDS)),
     (
         when(IS_JOB, here.of_job.same(0), False),
         "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
