@@ -59,6 +59,11 @@ GAUGINGS = (
     ("G 3/4 A", "GO ring", "G3/4A", "pass", "in", ""),
     ("G 3/4 A", "GO ring", "G3/4B", "pass", "", "X is for G3/4B, not for G 3/4 A."),
     ("1-5 ACME-2G", "GO ring", "1-5 ACME-2G", "pass", "in", ""),
+    ("1-5 ACME-2G-INT", "GO plug", "1-5 ACME-2G", "pass", "in", ""),  # ASME B1.5 has one class name for screw and nut
+    ("1-5 ACME-2G-INT", "GO plug", "1-5 ACME-2G internal GO", "pass", "in", ""),
+    ("1-5 ACME-2G-INT", "GO/NOT GO plug", "1-5 ACME-2G-INT GO/NOT GO", "not go enters", "high", ""),
+    ("1-5 ACME-2G-INT", "GO ring", "1-5 ACME-2G", "pass", "", "X is a ring, and this is an inside thread."),
+    ("4 BA normal bolt", "GO ring", "4 BA normal", "pass", "in", ""),
 )  # fmt: skip
 
 

@@ -129,6 +129,7 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (7, 46113, "rpm: type a number more than zero, 20000 at most."),
         (8, "maybe", "Back under power is yes or no."),
         (9, None, "Fill in Other min. each; 0 for none."),
+        (7, None, "Fill in rpm."),  # no spindle turns 0 times a minute
         (9, "0,5", 'Other min. each: "0,5" is no number; type a number, 0 or more, 20000 at most'),
         (9, 46113, "Other min. each: type a number, 0 or more, 20000 at most"),
         (10, -1, "Set-up min.: type a number, 0 or more, 20000 at most"),
@@ -344,6 +345,16 @@ def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> No
         fill(sheet, ((named, *line[1:]), LINES[1]))
         assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0]
         assert sheet["quote_words"][0][0].startswith("The part of the sheet Job: priced there on Estimate")
+    asked = ("stud", *LINES[0][1:5])
+    # the line asks for nothing that it does not use
+    fill(sheet, ((*asked, *[None] * (len(line) - len(asked))), LINES[2]))
+    assert sheet["quote_price"][0][0] == sheet["estimate_price"][0][0]
+    fill(sheet, ((*asked[:4], None, *[None] * (len(line) - len(asked))), LINES[2]))
+    assert sheet["quote_words"][0][0] == "Fill in Pieces."
+    fill(sheet, ((*asked[:4], "25 pcs", *[None] * (len(line) - len(asked))), LINES[2]))
+    assert sheet["quote_words"][0][0].startswith('Pieces: "25 pcs" is no number')
+    fill(sheet, ((*asked, None, "x", *[None] * (len(line) - len(asked) - 2)), LINES[2]))  # what is typed is looked at
+    assert sheet["quote_words"][0][0].startswith('Passes: "x" is no number')
     sheet.set({"drawing": None})
     fill(sheet, (("", *line[1:]), LINES[1]))
     assert sheet["quote_words"][0][0].startswith("class 2A as written")

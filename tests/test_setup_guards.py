@@ -50,6 +50,23 @@ def test_the_blank_of_another_thread_gives_no_infeed(sheet: Document) -> None:
     assert sheet["next_step"] == said
 
 
+def test_a_tip_or_division_of_the_other_unit_is_asked_about(sheet: Document) -> None:
+    """A nose of .008 in, typed so in a job of millimetres, would be fed .195 mm too deep: .203 less .008."""
+    set_up(sheet, "M20x2.5-6g", "mm", **METRIC | {"tip_size": 0.008, "dial_division": 0.001})
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius, in mm?", "in mm?"]
+    deep = sheet["depth"]
+    sheet.set({"tip_size": 0.2032, "dial_division": 0.02})
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
+    assert deep - sheet["depth"] == pytest.approx(0.1952, abs=1e-9)
+    sheet.set({"tip_size": 0.029, "dial_division": 0.005})  # .029 in is 0.74 mm, more than H/4 of this pitch, 0.54
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
+    sheet.set({"tip_kind": "flat", "tip_size": 0.012})
+    assert sheet["tip_size_words"] == "width of its flat, in mm?"
+    set_up(sheet, dial_division=0.02)
+    assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", "in inches?"]
+    sheet.set({"dial_division": None})
+
+
 def test_a_blank_that_was_not_measured_is_marked(sheet: Document) -> None:
     set_up(sheet, blank_measured=None)
     assert sheet["next_step"] == "BLANK NOT MEASURED: the middle of its limits is used. Measure the blank."
@@ -97,6 +114,13 @@ def test_the_card_says_what_its_figures_hold_for(sheet: Document) -> None:
     set_up(sheet, dial_division=0.001)
     said = "For this alone: nose radius 0.0080, blank measured 0.7440, wires 0.03610. 1 div. = 0.0010."
     assert sheet["card_worked_for"] == said
+    dial = {"dial_unit_1": "mm", "compound_dial_1": 0.02, "compound_dial_reads_1": "diameter"}
+    set_up(sheet, dial_division=None)
+    sheet.set({"leadscrew_1": 6, "leadscrew_unit_1": "mm", **dial})
+    assert sheet["card_worked_for"].endswith("wires 0.03610. 1 div. = 0.02 mm on the dial.")
+    first = sheet["card_plan"][1]  # so many divisions of .02 on the diameter are what the dial reads
+    assert float(first[3]) == pytest.approx(0.02 * int(str(first[1]).split()[0]), abs=1e-9)
+    sheet.set(dict.fromkeys((*dial, "leadscrew_1", "leadscrew_unit_1")))
     set_up(sheet, tip_kind="sharp", tip_size=None, blank_measured=None, wire_in_use=None)
     assert sheet["card_worked_for"] == "For this alone: sharp tip, blank NOT MEASURED."
     set_up(sheet, "M20x2.5-6H", "mm", **METRIC | {"blank_measured": 17.5, "wire_in_use": None})

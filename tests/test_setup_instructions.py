@@ -216,6 +216,11 @@ def test_the_next_start_is_told_in_lines_of_the_dial(sheet: Document) -> None:
     assert "half-nuts" not in sheet["each_words"].partition("driving plate")[2]
     sheet.set({"use_a_1": 639, "use_b_1": 200})
     assert "lines of the dial" not in sheet["each_words"]
+    # 1-.125P-.25L, dial of 24 teeth: 1 thread of the screw is a pitch, but no line; 3 are a line, .375 in, 1 1/2 leads
+    lathe(sheet, use_a_1=40, use_b_1=20, dial_a_1=24)
+    usual(sheet, "1-8 UNC-2A", starts=2)
+    assert "every 2nd from it (4 lines of the 8): 2 lines are 3 leads" in sheet["card_half_nuts"]
+    assert "Or close the half-nuts 1 line of the dial further on." in sheet["each_words"]
 
 
 def test_a_lead_error_over_the_tolerance_is_told_on_setup(sheet: Document) -> None:

@@ -257,6 +257,10 @@ def test_the_place_decides_and_is_asked_for(log_sheet: Document) -> None:
         return got(log_sheet, results, 1)[0]
 
     assert after("log_once_place", 0.2) == ["in", "in", "in"]
+    assert after(cell("place"), 0) == ["check entry", "check entry", "check entry"]  # the row's own, no full groove
+    told = "Places in the row's own columns: type the distance from the small end, 0.0358"
+    assert log_sheet[cell("words")].startswith(told)
+    assert after(cell("place"), None) == ["in", "in", "in"]
     over = drawn_reading(0.9676786 + 1 / 14 / 16, 1 / 14, HALF["NPT"], 0.042, 0.2)
     assert log_sheet["log_over_wires_max"] == pytest.approx(over, abs=1e-5)
     assert after("log_once_place", 0.3) == ["low", "in", "low"]

@@ -28,6 +28,8 @@ NO_SIZE = frozenset((*KINDS, "setting plug", "gauge blocks", "thermometer"))
 
 ASKED = {"pass": "go", "go fails": "go", "not go enters": "not go"}
 SIDES = {"ring": "external", "plug": "internal"}
+SIDE_WORDS = ("EXTERNAL", "INTERNAL", "INT", "EXT", "BOLT", "NUT")
+"""Words of a callout that a gauge need not be marked with: a ring or a plug says as much."""
 
 
 class Marking(NamedTuple):
@@ -50,7 +52,7 @@ def marking(text: str) -> Marking:
     if plain.endswith(("HI", "LO")):
         plain, member = plain[:-2], "not go"
     left_hand = "LH" in plain
-    for word in ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH"):
+    for word in ("GO/NOTGO", "GO/NOGO", "NOTGO", "NOGO", "GO", *SIDE_WORDS, "LH", "RH"):
         plain = plain.replace(word, "")
     return Marking(plain, left_hand, member)
 

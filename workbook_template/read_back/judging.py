@@ -148,9 +148,9 @@ def _repeated(rows: list[Row], found: list[Judged]) -> list[Judged]:
 
 
 def _spaced(serial: Any) -> bool:
-    """Whether a part number begins or ends with a blank, or has two together."""
+    """Whether a part number begins or ends with a blank, or has two together, or begins with an apostrophe."""
     text = key(serial)
-    return text != " ".join(word for word in text.split(" ") if word)
+    return text.startswith("'") or text != " ".join(word for word in text.split(" ") if word)
 
 
 def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:

@@ -95,7 +95,12 @@ def _worked_for() -> Node:
         the.wire_serves,
         say(", wires ", wire(the.wire_used), when(given(the.wire_set_used), say(" of ", the.wire_set_used))),
     )
-    division = when(known(the.dial_used), say(" 1 div. = ", fixed(the.dial_used, the.decimals), "."))
+    one = when(
+        the.dial_differs,
+        say(the.dial_own, " ", the.dial_own_unit, " on the dial"),  # as the plan has it, not what the slide travels
+        fixed(the.dial_used, the.decimals),
+    )
+    division = when(known(the.dial_used), say(" 1 div. = ", one, "."))
     told = say("For this alone: ", tip, when(existing.REPAIR, "", say(", ", measured)), wires, ".", division)
     return when(known(the.depth), told)
 

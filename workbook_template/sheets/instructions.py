@@ -293,14 +293,19 @@ MOST_THREADS = 24
 
 
 def index_table() -> Table:
-    """Which numbers of leadscrew threads lead to the next start: whole pitches, one over a multiple of the starts."""
+    """Which numbers of leadscrew threads lead to the next start: whole pitches, one over a multiple of the starts.
+
+    Where a dial is given they are whole lines of it, too: of 8 lines and 24 teeth 3 threads, where 1 would do.
+    """
+    gear, lines = in_use("dial_gear"), in_use("dial_lines")
 
     def mark(number: int) -> Node:
         pitches = number * the.index_ratio
         nearest = xl.ROUND(pitches, 0)
         is_whole = xl.ABS(pitches - nearest) < 0.00000001
         one_over = (nearest - the.starts * xl.INT(nearest / the.starts)).same(1)
-        leads = when(all_of(the.starts > 1, is_whole), when(one_over, 1, 0), 0)
+        on_a_line = when(all_of(known(gear), known(lines)), whole(number * lines / gear), True)
+        leads = when(all_of(the.starts > 1, is_whole, one_over, on_a_line), 1, 0)
         return when(known(the.index_ratio), leads)
 
     meaning = "1 where so many leadscrew threads lead to the next start"

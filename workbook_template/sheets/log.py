@@ -18,7 +18,7 @@ status      empty: none of the inputs of the row (log_serial ... log_why) is fil
             Else it counts. Whether the later row is itself replaced or even measured makes no difference.
 again       not replaced, log_why empty, and an EARLIER row has the same serial (as text, capitals alike). Such a row
             has its results, but no count, sum or sentence of the lot has it in it.
-spaced      log_serial begins or ends with a blank or has two together.
+spaced      log_serial begins or ends with a blank or has two together, or begins with an apostrophe.
 a day       a number from 1990-01-01 to 2099-12-31, as the spreadsheet counts days, without its time of day.
 day         when (as used), where it is a day. Without a day nothing is to be used: nobody can say that it was in date.
 instrument  not to be used, where anything is measured (readings, log_direct or log_crest filled): none is
@@ -46,9 +46,9 @@ gauge       where log_ring is one of its words, or log_gauge_turns is filled on 
 marking     read so, and the callout of the job too: capitals; without blanks and dashes (- – — −); × and * are X,
             LEFTHAND is LH, RIGHTHAND is RH; what follows PD is left out, PD with it. HI or LO at the end is NOT GO
             and left out. Else NOTGO or NOGO in it is NOT GO, else GO in it is GO. Left hand where LH is in it. Without
-            NOTGO, NOGO, GO, EXTERNAL, INTERNAL, LH, RH (in this order), and of a taper thread L1 at the end, what is
-            left must be the same. The wording of
-            the job is not read: no marking is guessed at, M20-6g is not M20x2.5-6g.
+            GO/NOTGO, GO/NOGO, NOTGO, NOGO, GO, EXTERNAL, INTERNAL, INT, EXT, BOLT, NUT, LH, RH (in this order), and of
+            a taper thread L1 at the end, what is left must be the same. The wording of the job is not read: no marking
+            is guessed at, M20-6g is not M20x2.5-6g.
 wire        log_wires filled: wires_mean of that set (mean of the filled wires_a, _b, _c); empty: wire_used.
 place       of a taper thread alone: a distance from the small end outside, from the face inside. Of station 1,
             log_direct and log_crest it is log_place; of stations 2 and 3 log_place_2 and log_place_3, where empty (as
@@ -130,11 +130,11 @@ beyond 100000, log_taper also where a place is none; each mean is taken with the
 a part of the tolerance in log_words and change no result.
 
 log_words are sentences in this order, those that apply: Replaced by row n (of the sheet). / No part number. / Part
-logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number. Who measured, or
-corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring or plug, gauge; no date. Dated before
-the job. Not brought to 20 degrees C: a part temperature other than 20, and no expansion. Taper. Out of round. Of a
-taper thread the turns of the gauge that the pitch diameter is off. 20 identical readings in a row (this row's and the
-19 before it, log_reading or log_direct).
+logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number, an apostrophe before
+it. Who measured, or corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring or plug, gauge; no
+date. Dated before the job. Not brought to 20 degrees C: a part temperature other than 20, and no expansion. Taper. Out
+of round. Of a taper thread the turns of the gauge that the pitch diameter is off. 20 identical readings in a row (this
+row's and the 19 before it, log_reading or log_direct).
 log_marks, on the sheet Uncertainty and in short over the rows, tells of rows that repeat a part, of days after
 as_of_used, and of readings that all end in the same digit (10 or more that count and are no "check entry").
 """

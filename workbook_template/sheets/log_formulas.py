@@ -55,6 +55,8 @@ from workbook_template.sheets.log_sizes import (
     HOTTEST,
     NO_SIZE,
     NONE_READ,
+    PART_FAULT,
+    QUOTED,
     SPACED,
     WARM,
     WARM_WORDS,
@@ -115,7 +117,7 @@ def _judged(missing: Node, unmeasured: str | float, entry: Node, equipment: Node
     """The order of the tests, the same for every result."""
     return first(
         (missing, unmeasured),
-        (SPACED, "check entry"),
+        (PART_FAULT, "check entry"),
         (entry, "check entry"),
         (equipment, "check instrument"),
         otherwise=word,
@@ -259,6 +261,7 @@ def _own_words() -> Node:
     said = sentences(
         when(empty(here.part), "No part number."),
         when(SPACED, "Blanks in the part number: retype it without."),
+        when(QUOTED, "Apostrophe before the part number: retype it without."),
         here.entry_words,
         when(the.log_tapered.same(0), "", by_pitch),
         here.more_words,

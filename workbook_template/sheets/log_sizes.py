@@ -53,6 +53,9 @@ A_TEXT_READ = xl.COUNTA(READ) > READ_COUNT
 """Whether something else than a number is among the readings. Asked before anything is made of them: it may be an error
 value, as of a division by zero, which would spread."""
 SPACED = xl.LEN(xl.TRIM(here.part)) < xl.LEN(here.part)
+QUOTED = xl.LEFT(here.part, 1).same("'")
+"""In a cell of texts LibreOffice keeps the apostrophe that is typed before a number to make it a text."""
+PART_FAULT = any_of(SPACED, QUOTED)
 DATED = known(here.day)
 
 
@@ -202,7 +205,7 @@ def _of_places(parallel: Node, brought: Node) -> Node:
 
 def size() -> Node:
     """The worst violation, or the one nearest to a limit; of a taper thread at its gauge plane."""
-    nothing = any_of(SPACED, here.entry_fault.differs(NOTHING), no(known(here.high)))
+    nothing = any_of(PART_FAULT, here.entry_fault.differs(NOTHING), no(known(here.high)))
     high_decides = the.part_pitch_diameter_max - here.high <= here.low - the.part_pitch_diameter_min
     return first((nothing, NO_NUMBER), (high_decides, here.high), otherwise=here.low)
 

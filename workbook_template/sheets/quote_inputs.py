@@ -19,7 +19,7 @@ from workbook_template.sheets.estimate_inputs import (
     retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, in_bounds, left_empty, none_of, whole
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, left_empty, none_of, whole
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
@@ -112,6 +112,13 @@ NO_CLASS = when(  # FIND tells 6h from 6H
     no(known(xl.FIND(say(BAR, CLASS, BAR), here.its_classes))),
     False,
 )
+IS_JOB = known(here.of_job)
+"""Whether the line is the part of the sheet Job: of its numbers that of the pieces alone is used, the others may be
+empty."""
+LEFT_EMPTY = tuple(
+    (left_empty(cell), f"Fill in {head}" + ("; 0 for none." if float(check.formula1 or "") == 0 else "."))
+    for head, check, cell in NUMBERS
+)
 OUT_OF_BOUNDS = tuple(wrong(*one) for one in NUMBERS)
 MISSING: tuple[Objection, ...] = (
     *(
@@ -130,27 +137,28 @@ MISSING: tuple[Objection, ...] = (
             "or is left to be agreed.",
         ),
     ),
-    (
-        xl.COUNT(*CELLS) < len(CELLS),
-        first(*((left_empty(cell), f"Fill in {head}; 0 for none.") for head, _, cell in NUMBERS), *OUT_OF_BOUNDS),
-    ),
+    (when(IS_JOB, no(known(here.quantity)), False), first(LEFT_EMPTY[0], OUT_OF_BOUNDS[0])),
+    (when(IS_JOB, False, xl.COUNT(*CELLS) < len(CELLS)), first(*LEFT_EMPTY, *OUT_OF_BOUNDS)),
 )
 """What keeps the numbers of a row from being looked at."""
 
 OTHER_CLASS = all_of(CLASS.differs(""), CLASS.differs(the.row_class))
 WRONG = (
-    (no(any_of(UNDER_POWER, BACK.same("no"))), "Back under power is yes or no."),
-    (any_of(*(no(in_bounds(check, cell)) for _, check, cell in NUMBERS)), first(*OUT_OF_BOUNDS)),
     (
-        when(known(here.of_job), here.of_job.same(0), False),
+        no(any_of(UNDER_POWER, BACK.same("no"), all_of(IS_JOB, here.power_return.same("")))),
+        "Back under power is yes or no.",
+    ),
+    (any_of(*(bad for bad, _ in OUT_OF_BOUNDS)), first(*OUT_OF_BOUNDS)),
+    (
+        when(IS_JOB, here.of_job.same(0), False),
         "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
     ),
     (
-        when(known(here.of_job), any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
+        when(IS_JOB, any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
         "This is the part of the sheet Job, with another size or class: correct one, or name the part otherwise.",
     ),
     (
-        when(known(here.of_job), the.estimate_fault_1.differs(""), False),
+        when(IS_JOB, the.estimate_fault_1.differs(""), False),
         passed_on("This is the part of the sheet Job, which the sheet Estimate can't price yet", the.estimate_fault_1),
     ),
 )

@@ -37,7 +37,7 @@ from workbook_template.sheets import (
     tip_figures,
 )
 from workbook_template.sheets.existing import REPAIR
-from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, Check, Input, one_of, whole
+from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, Check, Input, believed, one_of, whole
 from workbook_template.sheets.layout import (
     BODY,
     NOTE,
@@ -137,25 +137,35 @@ MAIN: tuple[tuple[str | Figure, Figure], ...] = (
 """The main figures, each with its head."""
 
 
+LEAST_DIVISION_MM, MOST_DIVISION_IN = 0.005, 0.01
+"""Beyond these a division is of no dial of a lathe in that unit, but may be in the other: common practice."""
+
+
 def _beside() -> dict[str, Figure]:
     """The words beside inputs, by the input."""
     angle, dial, used, best = the.angle_used, the.dial_used, the.wire_used, the.best_wire
     angle_words = when(blank(the.compound_angle), say("empty: ", xl.ROUND(angle, 2), " is used"), "from straight in")
     text_angle = when(xl.ISTEXT(the.compound_angle), "a text, no number")
     dial_words = when(known(dial), say("lathe: ", length(dial), " is used"), "nothing is rounded")
+    too_fine, too_coarse = the.dial_division < LEAST_DIVISION_MM, the.dial_division > MOST_DIVISION_IN
+    odd = when(the.unit_text.same("mm"), too_fine, too_coarse)
+    odd_dial = when(believed(LENGTH, the.dial_division), odd, False)
     wire_used = say(wire(used), when(blank(the.wire_in_use), " is its mean", " is used"))
     return {
         "tip_size": Figure(
             "tip_size_words", "what the tip size is",
-            first((the.tip_kind_used.same("flat"), "width of its flat"),
-                  (the.tip_kind_used.same("nose radius"), "its radius")),
+            say(first((the.tip_kind_used.same("flat"), "width of its flat"),
+                      (the.tip_kind_used.same("nose radius"), "its radius")),
+                when(tip_figures.IN_INCHES, ", in mm?")),
         ),
         "blank_measured": Figure("blank_words", "how the blank stands", setup_figures.blank_words()),
         "compound_angle": Figure(
             "angle_words", "which compound angle is used", when(known(angle), angle_words, text_angle)
         ),
         "dial_division": Figure(
-            "dial_words", "which dial division is used", when(blank(the.dial_division), dial_words)
+            "dial_words", "which dial division is used",
+            first((blank(the.dial_division), dial_words),
+                  (odd_dial, when(the.unit_text.same("mm"), "in mm?", "in inches?"))),
         ),
         "wire_set": Figure(
             "wire_set_words", "which wire is used", when(all_of(known(used), no(the.no_wires)), wire_used)

@@ -85,7 +85,7 @@ def _place() -> Node:
     return when_taper(when(blank(the.measured_at), when(INSIDE, 0, the.taper_gauge), typed))
 
 
-def asked(where: str) -> Node:
+def asked(where: Node | str) -> Node:
     """What to type where a place is missing or is none."""
     return say(
         where, ": type the distance from the ", the.taper_from, ", ", at_least(the.taper_first), " to ",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sheetfuncs.roots import NOISE, ROUNDING
 from sheetfuncs.standards import unified
+from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -39,6 +40,17 @@ _OWN = when(known(the.own_root_tip), the.own_root_tip * the.own_to_working, 0)
 """The tip of the standard's own root is always taken (`sheetfuncs.roots`)."""
 
 _ROOT = say("the ", when(INSIDE, "major", "minor"), " diameter")
+
+LEAST_TIP_MM = 0.03
+"""No tip is ground as small as that on purpose; tips of .001 to .03 in are usual: common practice."""
+IN_INCHES = when(
+    all_of(
+        the.unit_text.same("mm"), the.tip_kind_used.differs("sharp"), known(the.tip_shortening), known(the.tip_room)
+    ),
+    when(the.tip_size < LEAST_TIP_MM, the.tip_shortening * MM_PER_INCH <= the.tip_room, False),
+    False,
+)
+"""Whether the size of the tip is believable in inches alone; such a slip would feed a sharp tip's depth."""
 
 TOO_BLUNT = the.tip_shortening > the.tip_room + NOISE
 TOO_NARROW = the.tip_shortening < the.tip_least - NOISE

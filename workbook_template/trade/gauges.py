@@ -60,7 +60,11 @@ MOST = 1000000
 
 _OUT = (" ", "-", "–", "—", "−")
 _AS = (("×", "X"), ("*", "X"), ("LEFTHAND", "LH"), ("RIGHTHAND", "RH"))
-_NOT_THREAD = ("NOTGO", "NOGO", "GO", "EXTERNAL", "INTERNAL", "LH", "RH")
+_NOT_THREAD = (
+    *("GO/NOTGO", "GO/NOGO", "NOTGO", "NOGO", "GO"),
+    *("EXTERNAL", "INTERNAL", "INT", "EXT", "BOLT", "NUT"),  # a ring is for the one, a plug for the other
+    *("LH", "RH"),
+)
 
 
 _MM = the.unit_text.same("mm")
