@@ -16,6 +16,8 @@ import generate  # noqa: E402
 
 from sheetfuncs.standards import origins  # noqa: E402
 
+PAGES = [DOCS.parent / "README.md", DOCS.parent / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))]
+
 
 def test_the_functions_page_is_current() -> None:
     assert generate.PAGE.read_text(encoding="utf-8") == generate.functions_page()
@@ -41,10 +43,21 @@ def test_figures_are_current(draw, tmp_path: Path, monkeypatch: pytest.MonkeyPat
     assert drawn.read_text() == (DOCS / "figures" / drawn.name).read_text()
 
 
-@pytest.mark.parametrize("page", [DOCS.parent / "README.md", DOCS.parent / "DEVELOPERS.md", *sorted(DOCS.glob("*.md"))])
+@pytest.mark.parametrize("page", PAGES)
 def test_links_lead_somewhere(page: Path) -> None:
     for target in re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", page.read_text(encoding="utf-8")):
         assert (page.parent / target).exists(), f"{page.name} links to {target}"
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.name)
+def test_links_to_a_heading_find_it(page: Path) -> None:
+    """A heading's address is its text in small letters, blanks as dashes, without other signs."""
+    for target, heading in re.findall(r"\]\(([^)#: ]*)#([^)]*)\)", page.read_text(encoding="utf-8")):
+        there = (page.parent / target if target else page).read_text(encoding="utf-8")
+        headings = [
+            re.sub(r"[^\w\- ]", "", text.lower()).replace(" ", "-") for text in re.findall(r"^#+ (.*)$", there, re.M)
+        ]
+        assert heading in headings, f"{page.name} links to {target}#{heading}"
 
 
 def test_every_published_file_is_accounted_for() -> None:
