@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import fnmatch
 import math
+import random
 import re
 from datetime import date
 from pathlib import Path
@@ -13,6 +15,7 @@ import pytest
 from engines import Cell, Formualizer, Formulon
 from openpyxl import Workbook
 
+from workbook_template.figures import ranges
 from workbook_template.figures.book import Book, Cells, Problem
 from workbook_template.figures.functions import NUMBERS, RANGES, TESTS, VALUES
 from workbook_template.figures.parse import Columns, parse
@@ -169,6 +172,16 @@ def computed(*cells: str) -> Computed:
     """A sheet of formulas in its column A."""
     read = Columns()
     return Computed(Book({"T": Cells({}, {(row, 1): read(one, row, 1) for row, one in enumerate(cells, 1)})}, {}))
+
+
+def test_a_text_of_many_stars_is_looked_for_once() -> None:
+    """fnmatch says what * and ? stand for; a search that goes back to every star would not end."""
+    draw = random.Random(5)
+    for _ in range(3000):
+        wanted = "".join(draw.choices("ab*?", k=draw.randint(1, 7)))
+        text = "".join(draw.choices("ab", k=draw.randint(0, 9)))
+        assert ranges.criterion(f"={wanted}")(text) == fnmatch.fnmatchcase(text, wanted), (wanted, text)
+    assert not ranges.criterion("*a" * 40 + "b")("a" * 32767)
 
 
 def test_a_column_may_go_on_for_ever_and_in_either_direction() -> None:

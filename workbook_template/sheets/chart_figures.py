@@ -40,7 +40,7 @@ LOG_HEAD = log_rows.HEAD
 """The row over the first of the log."""
 
 NOISE = 1e-9
-"""A reading on a natural limit is not outside it, whatever the last bits of the arithmetic say."""
+"""A reading on a natural limit is not outside it, one on the mean on neither side, whatever the last bits say."""
 
 MEAN_RANGE_OF_TWO = inspection.MEAN_RANGE_OF_TWO
 RANGE_LIMIT = 3.267
@@ -66,7 +66,9 @@ def columns(top: bool) -> tuple[Figure, ...]:
     part = when(given(serial), serial & "", say("row ", here.at + LOG_HEAD))
     side = before("side", 0)
     longer_side = first(
-        (here.value > _MEAN, xl.MAX(0, side) + 1), (here.value < _MEAN, xl.MIN(0, side) - 1), otherwise=0
+        (here.value > _MEAN + NOISE, xl.MAX(0, side) + 1),
+        (here.value < _MEAN - NOISE, xl.MIN(0, side) - 1),
+        otherwise=0,
     )
 
     def marked(test: Node) -> Node:
