@@ -46,7 +46,7 @@ def of_threads(threads: Iterable[Thread]) -> list[Wanted]:
     return found
 
 
-Row = tuple["float | None", "float | None", "str | None", "int | None", "int | None", "int | None", "int | None"]
+Row = tuple[float | None, float | None, str | None, int | None, int | None, int | None, int | None]
 
 
 def inputs(lathes: Iterable[Lathe], threads: Iterable[Thread]) -> Inputs:
