@@ -43,6 +43,7 @@ from workbook_template.figures.tree import (
     Sign,
     Text,
     YesNo,
+    blank_test,
     joined_parts,
     walk,
 )
@@ -398,12 +399,3 @@ class Judge(Known):
 def _swapped(kinds: Kinds) -> Kinds:
     """Yes for no and no for yes."""
     return kinds & ~(YES | NO) | (NO if kinds & YES else 0) | (YES if kinds & NO else 0)
-
-
-def blank_test(tree: Operator) -> Node | None:
-    """x, where the tree is x="" or x<>""."""
-    if tree.sign in ("=", "<>"):
-        for one, other in ((tree.left, tree.right), (tree.right, tree.left)):
-            if one == Text(""):
-                return other
-    return None

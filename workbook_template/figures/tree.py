@@ -232,6 +232,15 @@ def joined_parts(tree: Node) -> list[Node]:
     return [tree]
 
 
+def blank_test(tree: Operator) -> Node | None:
+    """x, where the tree is x="" or x<>""."""
+    if tree.sign in ("=", "<>"):
+        for one, other in ((tree.left, tree.right), (tree.right, tree.left)):
+            if one == Text(""):
+                return other
+    return None
+
+
 def children(tree: Node) -> tuple[Node, ...]:
     """The parts directly under a node."""
     if isinstance(tree, Call):
