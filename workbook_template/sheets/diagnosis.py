@@ -11,9 +11,9 @@ from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
 from workbook_template.sheets.layout import NOTE as NOTE_LINE
 from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.sheets.threads_table import INSIDE as INSIDE_THREAD
 
 SHEET = "Diagnosis"
-INSIDE_THREAD = the.thread_side.same("internal")
 
 
 def _length(part: Node) -> Node:

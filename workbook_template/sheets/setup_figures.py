@@ -23,7 +23,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact, existing, tip_figures
-from workbook_template.sheets.existing import REPAIR
+from workbook_template.sheets.existing import BITS, REPAIR
 from workbook_template.sheets.inputs import (
     LENGTH,
     MOST_LENGTH,
@@ -38,9 +38,6 @@ from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
-
-BITS = 0.0000001
-"""A length over a limit by less is on it: the last bits of the arithmetic."""
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
