@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.contents import Filled, read_names
+from workbook_template.read_back.contents import Filled
+from workbook_template.read_back.named import read_names
 
 INPUTS = (
     "serial", "reading", "reading_1b", "reading_2a", "reading_2b", "reading_3a", "reading_3b", "direct", "crest",

@@ -10,10 +10,11 @@ from typing import Any, NamedTuple
 
 from workbook_template.read_back import columns, recompute, shipped
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.contents import Error, Filled, read_names
+from workbook_template.read_back.contents import Error, Filled
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
+from workbook_template.read_back.named import read_names
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.tables import LONGEST

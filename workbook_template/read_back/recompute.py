@@ -9,17 +9,15 @@ from typing import Any, NamedTuple
 from workbook_template.read_back import budget_figures, equipment, judging, thread_figures
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error
-from workbook_template.read_back.equipment import Equipment, key
+from workbook_template.read_back.equipment import Equipment
 from workbook_template.read_back.judging import Job, Judged
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 
 INPUTS = (*thread_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, *budget_figures.INPUTS)
 """What is read beside the log."""
 
-__all__ = ["INPUTS", "Recomputed", "key", "number", "recompute"]
-
-WORDS = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
 CLOSE, TINY = 1e-9, 1e-12
+"""Share of a number, and size, by which programs may differ in the last digits."""
 
 
 class Recomputed(NamedTuple):

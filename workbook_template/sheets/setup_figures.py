@@ -34,10 +34,11 @@ from workbook_template.sheets.inputs import (
     no_length,
     none_of,
 )
-from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
+from workbook_template.sheets.instrument_columns import SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+from workbook_template.trade.equipment import UNMATCHED
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
@@ -151,8 +152,8 @@ def _wire_used() -> Node:
 
 
 def _wire_state() -> Node:
-    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(NO_MATCH)
-    state = xl.IFERROR(when(unmatched, NO_MATCH, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
+    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(UNMATCHED)
+    state = xl.IFERROR(when(unmatched, UNMATCHED, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
     return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
 
 
