@@ -10,6 +10,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from statistics import fmean
 from typing import Any, NamedTuple
 
+from sheetfuncs.inspection import MOST_EXPANSION
 from workbook_template.read_back import equipment, gauge_fit
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import LENGTHS, Equipment, Item, day_of, key, label
@@ -27,8 +28,6 @@ from workbook_template.read_back.places import (
     shape,
 )
 from workbook_template.read_back.thread_figures import Figures, Limits, number, wire_constant
-
-MOST_EXPANSION = 1e-4
 
 DEGREES = (0.0, 50.0)
 """What is believed of a temperature, degrees C."""

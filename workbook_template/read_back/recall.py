@@ -88,7 +88,8 @@ def affected(
             for sentence in listed.passed_over:
                 say(sentence)
             for one in collect.outcomes(source, listed.files, set()):
-                say(one.sentence) if one.sentence else None
+                if one.sentence:
+                    say(one.sentence)
                 if one.found is not None:
                     register.add(connection, one.found)
         elif source.suffix.lower() in READABLE:

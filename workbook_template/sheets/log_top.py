@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from sheetfuncs.inspection import MOST_EXPANSION
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -28,7 +29,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_advice, log_taper
-from workbook_template.sheets.decision import MOST_EXPANSION, TEMPERATURE
+from workbook_template.sheets.decision import TEMPERATURE
 from workbook_template.sheets.inputs import ANYTHING, Input, believed
 from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
 from workbook_template.sheets.layout import (
