@@ -16,9 +16,10 @@ from workbook_template.figures.value import Computed
 from workbook_template.read_back import certificate_data, columns, compare, not_counted, recompute, stored, template
 from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place, read_sheet
+from workbook_template.read_back.find_moved import moves_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
-from workbook_template.read_back.moved import Moves, moves_of, template_now
+from workbook_template.read_back.moved import Moves, template_now
 from workbook_template.read_back.named import values_of
 from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.recompute import Recomputed
