@@ -11,7 +11,7 @@ from file_faults import renamed
 from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
 
 from workbook_template import __main__ as command
-from workbook_template.read_back import check
+from workbook_template.read_back import certificate_data, check
 from workbook_template.read_back.undone import Undone, undone
 
 TEXT = ' t="inlineStr"'
@@ -43,6 +43,25 @@ def places(found: list[Undone], kind: str, words: str = "") -> list[str]:
 
 def place(filled: Filled, name: str, at: int = 0) -> str:
     return "!".join(cell_of(filled, name, at))
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [("log_serial", ""), ("instrument_due", r"\1"), ("wires_a", r"\1"), ("article_measured", r"\1")],
+)
+def test_a_name_that_is_gone_or_was_left_one_cell_stops_nothing(
+    tmp_path: Path, filled: Filled, name: str, cells: str
+) -> None:
+    """`check` names the change; here what can be listed is, and the data of the lot are."""
+    content = edited(filled, ("article_measured", 0, "0.7061"))
+    book = part(content, "xl/workbook.xml").decode()
+    pattern = rf'<definedName name="{name}"[^>]*>([^<:]*):[^<]*</definedName>'
+    changed, count = re.subn(pattern, cells and rf'<definedName name="{name}">{cells}</definedName>', book)
+    assert count == 1
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {"xl/workbook.xml": changed.encode()}))
+    assert places(undone(path), "part", "pitch diameter")
+    assert certificate_data.certificate(path)["data"]["readings"]
 
 
 def test_parts_without_a_verdict_are_listed_with_their_row(found: list[Undone], filled: Filled) -> None:

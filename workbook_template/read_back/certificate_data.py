@@ -16,7 +16,7 @@ from workbook_template.read_back.budget_figures import FACTORS
 from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.equipment import Item, key, twice
 from workbook_template.read_back.job_file import log_top, open_job
-from workbook_template.read_back.named import read_names
+from workbook_template.read_back.named import cells_of, read_names
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.thread_figures import Limits, number
 from workbook_template.sheets.log_words import RESULT_WORDS
@@ -184,7 +184,7 @@ def _equipment(
 ) -> list[dict[str, Any]]:
     """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
     prefix, names = EQUIPMENT[kind]
-    ids = values.get(f"{prefix}_id") or []
+    ids = cells_of(values.get(f"{prefix}_id"))
     second = set(twice(ids))  # nothing was measured with that: of two with one number the first counts
     found = []
     for at, name in enumerate(ids):
@@ -192,7 +192,7 @@ def _equipment(
             continue
         one = {}
         for column in names:
-            cells = values.get(f"{prefix}_{column}") or []
+            cells = cells_of(values.get(f"{prefix}_{column}"))
             cell = cells[at] if at < len(cells) else None
             one[column] = _date(book, cell) if column in DATES else readings.plain(cell)
         mean = listed[key(name)].mean

@@ -14,6 +14,15 @@ WIDEST = 99
 """Columns of a named range, less one, that are looked at."""
 
 
+def cells_of(value: Value) -> list[Value]:
+    """What a name of a column has, where somebody has left it a single cell too.
+
+    >>> cells_of([1.0, None]), cells_of(1.0), cells_of(None)
+    ([1.0, None], [1.0], [])
+    """
+    return value if isinstance(value, list) else [] if value is None else [value]
+
+
 def column_values(sheet: FilledSheet, place: Place) -> list[Value]:
     """The stored values of a named range, from the top left, row by row; trailing blanks are left out."""
     left, top, right, bottom = place.box

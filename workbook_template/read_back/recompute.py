@@ -11,6 +11,7 @@ from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error
 from workbook_template.read_back.equipment import Equipment
 from workbook_template.read_back.judging import Job, Judged
+from workbook_template.read_back.named import cells_of
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 
 INPUTS = (*thread_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, *budget_figures.INPUTS)
@@ -43,7 +44,7 @@ def recompute(inputs: dict[str, Any], rows: list[Row]) -> Recomputed:
 def _as_built(name: str, value: Any) -> Any:
     """A value or a list of them, as the name was built: somebody may have given it more cells, or all but one away."""
     if name in equipment.COLUMNS:
-        return value if value is None or isinstance(value, list) else [value]
+        return cells_of(value)
     return None if isinstance(value, list) else value
 
 

@@ -19,7 +19,7 @@ from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.equipment import Item, day_of, key, twice
 from workbook_template.read_back.findings import Told, said
 from workbook_template.read_back.job_file import open_job
-from workbook_template.read_back.named import read_names
+from workbook_template.read_back.named import cells_of, read_names
 from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
@@ -107,7 +107,7 @@ def _thread(again: Recomputed) -> Iterator[Told]:
 
 def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
     """Parts without a verdict: each part once, by its last row; those of the order that no row has."""
-    place = book.names["log_serial"]
+    place = book.names.get("log_serial", book.names["log_reading"])
     without = _without_uncertainty(again)
     for row, judged in zip(again.rows, again.judged):
         part = said(row.inputs.get("serial")) if row.inputs.get("serial") is not None else "that names no part"
@@ -214,10 +214,10 @@ def _state(book: Filled, item: Item, today: float, soon: float) -> str:
 def _article(book: Filled, values: Mapping[str, Any]) -> Iterator[Undone]:
     """Characteristics of the first article without a result, where one was begun or is asked for."""
     place = book.names.get("article_result")
-    results = values.get("article_result") or []
+    results = cells_of(values.get("article_result"))
     if place is None:
         return
-    begun = any(value is not None for value in values.get("article_measured") or [])
+    begun = any(value is not None for value in cells_of(values.get("article_measured")))
     for at, word in enumerate(results):
         if begun and isinstance(word, str) and word and word not in ARTICLE_DONE:
             yield Undone("first article", place.sheet, place.cell(at), f"characteristic {at + 1}: {word}")
