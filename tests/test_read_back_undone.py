@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from edited_file import File
 from file_faults import renamed
-from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
+from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_name, with_parts
 
 from workbook_template import __main__ as command
 from workbook_template.read_back import certificate_data, check
@@ -53,13 +53,8 @@ def test_a_name_that_is_gone_or_was_left_one_cell_stops_nothing(
     tmp_path: Path, filled: Filled, name: str, cells: str
 ) -> None:
     """`check` names the change; here what can be listed is, and the data of the lot are."""
-    content = edited(filled, ("article_measured", 0, "0.7061"))
-    book = part(content, "xl/workbook.xml").decode()
-    pattern = rf'<definedName name="{name}"[^>]*>([^<:]*):[^<]*</definedName>'
-    changed, count = re.subn(pattern, cells and rf'<definedName name="{name}">{cells}</definedName>', book)
-    assert count == 1
     path = tmp_path / "job.xlsx"
-    path.write_bytes(with_parts(content, {"xl/workbook.xml": changed.encode()}))
+    path.write_bytes(with_name(edited(filled, ("article_measured", 0, "0.7061")), name, cells))
     assert places(undone(path), "part", "pitch diameter")
     assert certificate_data.certificate(path)["data"]["readings"]
 
