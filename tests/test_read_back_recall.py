@@ -30,7 +30,7 @@ def test_a_list_of_wires_that_was_left_one_cell(
 ) -> None:
     """A number in it is one number, no list of figures, and no crash."""
     (tmp_path / "job.xlsx").write_bytes(with_name(edited(filled, wires_id=(0, 12.0)), "wires_id", r"\1"))
-    assert command.main(["recall", str(tmp_path), "--wires", "W-77", "--mean", "0.0360 in"]) == 1
+    assert command.main(["recall", str(tmp_path), "--wires", "W-77", "--mean", "0.0360 in"]) == 2
     assert "lists or names a wire set W-77" in capsys.readouterr().err
     assert command.main(["recall", str(tmp_path), "--wires", "12", "--mean", "0.0360 in"]) == 0
 
