@@ -90,7 +90,7 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
                 one["serial"] = draw.choice((None, f"{draw.randint(1, 40)} ", "a  3", 7.0))
             middle, spread = (low + high) / 2, (high - low) * 0.7
             one["reading"] = size(middle, spread, 0.8)
-            for name in columns.INPUTS[2:7]:
+            for name in columns.READINGS[1:]:
                 one[name] = size(middle, spread, 0.25)
             one["crest"] = size(crest, 0.004 * crest, 0.6)
             one["direct"] = size(middle - 0.05 * crest, spread, 0.1)
@@ -119,7 +119,7 @@ def places(thread: Thread, factor: float) -> list[Any]:
     return [*(round(share * gauge, 4) for share in (0.3, 0.5, 0.8, 1.0) * 3), gauge * 3, "end", 0.0, None]
 
 
-SIZES = (*columns.INPUTS[1:7], "direct", "crest")
+SIZES = (*columns.READINGS, "direct", "crest")
 
 
 def on_taper(draw: random.Random, table: dict[str, list[Any]], thread: Thread, factor: float, once: Any) -> None:

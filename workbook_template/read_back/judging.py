@@ -12,11 +12,10 @@ from typing import Any, NamedTuple
 
 from sheetfuncs.inspection import MOST_EXPANSION
 from workbook_template.read_back import equipment, gauge_fit
-from workbook_template.read_back.columns import Row
+from workbook_template.read_back.columns import READINGS, Row
 from workbook_template.read_back.equipment import LENGTHS, Equipment, Item, day_of, key, label
 from workbook_template.read_back.places import (
     MOST,
-    READINGS,
     SIZES,
     N,
     along_of,

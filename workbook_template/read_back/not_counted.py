@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 from math import inf
 from typing import Any, NamedTuple
 
+from workbook_template.read_back.columns import READINGS
 from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.equipment import Item, day_of, key
 from workbook_template.read_back.findings import said
 from workbook_template.read_back.judging import Judged
-from workbook_template.read_back.places import READINGS
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.thread_figures import number
 from workbook_template.read_back.unfilled import no_day

@@ -216,7 +216,7 @@ def record(
         "replaced_by": None,
     }
     found |= dict.fromkeys(Limits._fields) if thread is None else thread.limits._asdict()
-    readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
+    readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.READINGS)
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
     found |= {name: number(given.get(name)) for name in ("direct", "crest", "gauge_turns")}
     on_taper = thread is not None and thread.along is not None

@@ -44,7 +44,7 @@ UNCERTAINTIES = {"pitch_diameter_result": "uncertainty", "crest_result": "crest_
 ARTICLE_DONE = ("in", "passes", "recorded", "low", "high", "fails", "WRONG HAND")
 """Results of a characteristic that are one, good or bad."""
 
-NUMBERS = (*columns.INPUTS[1:9], "temperature", *OF_TAPER)
+NUMBERS = (*columns.READINGS, "direct", "crest", "temperature", *OF_TAPER)
 """Columns of the log that hold numbers."""
 
 SAID = ("article_result", "article_measured", "article_method", "instrument_kind")
