@@ -260,6 +260,10 @@ def expansions() -> dict[str, float]:
     return {row["material"]: float(row["millionths"]) * per_celsius[row["per"]] / 1e6 for row in rows}
 
 
+MOST_EXPANSION = 1e-4
+"""No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
+
+
 def read_material(text: str) -> float:
     """Expansion per degree Celsius from the name of a material, or from a number such as 11.5e-6.
 
@@ -270,7 +274,7 @@ def read_material(text: str) -> float:
     value = read_number(text) if named is None else named
     if value is None:
         raise NotUnderstood(f"material is '{text}'; choose {', '.join(expansions())}, or an expansion such as 11.5e-6")
-    if not -1e-4 <= value <= 1e-4:
+    if abs(value) > MOST_EXPANSION:
         raise OutOfRange(f"material is {text}; as a number it is the expansion per degree Celsius, as in 11.5e-6")
     return value
 

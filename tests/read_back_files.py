@@ -121,6 +121,15 @@ def _written(path: Path, content: bytes) -> Path:
     return path
 
 
+def with_name(content: bytes, name: str, cells: str) -> bytes:
+    r"""The file with the name of a range standing for other cells, of which \1 is its first; without any, gone."""
+    book = part(content, "xl/workbook.xml").decode()
+    named = rf'<definedName name="{name}"[^>]*>([^<:]*):[^<]*</definedName>'
+    changed, count = re.subn(named, cells and rf'<definedName name="{name}">{cells}</definedName>', book)
+    assert count == 1, name
+    return with_parts(content, {"xl/workbook.xml": changed.encode()})
+
+
 def with_parts(content: bytes, parts: Mapping[str, bytes | None]) -> bytes:
     """The package with parts replaced or added; None leaves one out."""
     stream = io.BytesIO()

@@ -106,6 +106,15 @@ def test_too_few_or_unstable_readings_are_no_capability(sheet: Document) -> None
     assert "Outside the natural limits: P18." in found["stability_words"]
 
 
+def test_a_reading_on_the_mean_but_for_noise_is_on_neither_side(sheet: Document) -> None:
+    """Half a millionth of a micrometre over the mean and under it, eight of each; so THREAD_CAPABILITY has it too."""
+    around = [52.1, 52.3, *[52.2 + 5e-10] * 8, *[52.2 - 5e-10] * 8]
+    found = read_in(sheet, around)
+    assert (found["chart_mean"], found["chart_run"]) == (pytest.approx(52.2, abs=1e-12), 1)
+    [row] = evaluate("THREAD_CAPABILITY", [[value] for value in around], LOW, HIGH)
+    assert "in a row" not in row[9] + found["stability_words"]
+
+
 def test_figures_are_those_of_other_programs(sheet: Document) -> None:
     """Mean, s and slope by the statistics module and numpy; who is outside by a count."""
     draw = random.Random(11)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import fnmatch
 import math
+import random
 import re
 from datetime import date
 from pathlib import Path
@@ -13,6 +15,7 @@ import pytest
 from engines import Cell, Formualizer, Formulon
 from openpyxl import Workbook
 
+from workbook_template.figures import ranges
 from workbook_template.figures.book import Book, Cells, Problem
 from workbook_template.figures.functions import NUMBERS, RANGES, TESTS, VALUES
 from workbook_template.figures.parse import Columns, parse
@@ -43,7 +46,7 @@ FIXED(0.7445,3,TRUE)|FIXED(12345.678,1)|FIXED(12345.678,1,TRUE)|FIXED(-0.0001,2,
 FIXED(1250,-2,TRUE)|FIXED(0.70545,4,TRUE)|SQRT(-1)|LN(0)|LOG10(1000)|ATAN2(1,1)|ATAN2(0,0)|GCD(12,18)|GCD(0,5)|DEGREES(PI())
 ABS(-3)|POWER(2,0.5)|SIGN(-2)|RADIANS(180)|COS(0)|EXP(1)|SIN(1)|TAN(1)|ACOS(0.5)|ASIN(0.5)|ATAN(1)
 SUM(A1:A9)|SUM(A1,"3",TRUE)|SUM("a")|MIN(A1:A9)|MAX(A1:A9)|MIN(A5:A5)|MAX(B9:B9)|COUNT(A1:A9)|COUNT("3",TRUE,"x")
-COUNTA(A1:A9)|COUNTA(B9)|COUNTA("")|AVERAGE(A1:A9)|AVERAGE(A5:A5)|STDEV(A1:A9)|STDEV(A1)|PRODUCT(A1:A3)|SUMSQ(A1:A3)|SUM(A7:A8)
+COUNTA(A1:A9)|COUNTA(B9)|COUNTA("")|AVERAGE(A1:A9)|AVERAGE(A5:A5)|STDEV(A1:A9)|STDEV(A1)|PRODUCT(A1:A3)|SUMSQ(A1:A3)|SUM(A7:A8)|PRODUCT(A5:A5)
 AND(TRUE,A1)|AND(A1:A4)|AND("x")|OR(FALSE,0)|OR(A5:A5)|NOT(0)|NOT("TRUE")|AND(TRUE,1/0)|OR(TRUE,1/0)|IF(1/0,1,2)|IF(TRUE,1,1/0)
 IF(FALSE,1)|IF(B9,1,2)|IF("TRUE",1,2)|IF("x",1,2)|IFERROR(1/0,"e")|IFERROR("x"+1,2)|IFERROR(NA(),3)|CHOOSE(2,1/0,"b")
 CHOOSE(3,1,2)|IF(TRUE,B9)|IF(TRUE,B9)&""|ISNUMBER(A1)|ISNUMBER(B9)|ISNUMBER("3")|ISBLANK(B9)|ISBLANK(A5)|ISTEXT(A3)
@@ -65,7 +68,7 @@ SUMPRODUCT((A1:A9=B9)*1)|SUMPRODUCT(A2:A4*1)|SUMPRODUCT(E1:E4,F1:F3)|SUMPRODUCT(
 LEN(A1)|LEN(1/3)|LEN(B9)|LEN("")|TRIM("  a   b ")|UPPER("abc")|LOWER("ABC")|LEFT("abc",2)|LEFT("abc")|LEFT("abc",9)
 RIGHT("abc",2)|RIGHT("0"&3,2)|RIGHT("abc",9)|MID("abcdef",2,3)|MID("abc",9,2)|LEFT(12345,2)|REPT("ab",3)|LEFT("abc",-1)
 SUBSTITUTE("a-b-c","-","+")|SUBSTITUTE("a-b-c","-","+",2)|SUBSTITUTE("abc","","x")|SUBSTITUTE(1.5,".",",")
-SEARCH("b","aBc")|SEARCH("?c","abc")|SEARCH("z","abc")|SEARCH("b","abcb",3)|FIND("B","aBc")|FIND("b","aBc")
+SEARCH("b","aBc")|SEARCH("?c","abc")|SEARCH("z","abc")|SEARCH("b","abcb",3)|FIND("B","aBc")|FIND("b","aBc")|FIND("b","abcb",0)|FIND("b","abcb",3)|FIND("","ab",4)
 EXACT("a","A")|EXACT(1,"1")|VALUE("1.5")|VALUE("x")
 DAY(45000)|MONTH(45000)|YEAR(45000)|YEAR("x")|DATE(2024,2,30)|DAY(45000.9)|DATE(2024,14,1)|MONTH(DATE(2025,3,31))
 SUM(1E308,1E308)|AVERAGE(1E308,1E308)|SUMSQ(1E200)|STDEV(1E200,-1E200)|SUMPRODUCT(E1:E4*1E308)
@@ -169,6 +172,16 @@ def computed(*cells: str) -> Computed:
     """A sheet of formulas in its column A."""
     read = Columns()
     return Computed(Book({"T": Cells({}, {(row, 1): read(one, row, 1) for row, one in enumerate(cells, 1)})}, {}))
+
+
+def test_a_text_of_many_stars_is_looked_for_once() -> None:
+    """fnmatch says what * and ? stand for; a search that goes back to every star would not end."""
+    draw = random.Random(5)
+    for _ in range(3000):
+        wanted = "".join(draw.choices("ab*?", k=draw.randint(1, 7)))
+        text = "".join(draw.choices("ab", k=draw.randint(0, 9)))
+        assert ranges.criterion(f"={wanted}")(text) == fnmatch.fnmatchcase(text, wanted), (wanted, text)
+    assert not ranges.criterion("*a" * 40 + "b")("a" * 32767)
 
 
 def test_a_column_may_go_on_for_ever_and_in_either_direction() -> None:

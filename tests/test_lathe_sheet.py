@@ -15,7 +15,6 @@ from whole_books import plain_book
 
 from sheetfuncs import CellError, evaluate, standards
 from workbook_template.demo import lathe as demo_lathe
-from workbook_template.file import lathe_toml
 from workbook_template.file.build import build
 from workbook_template.office import Document, Error
 from workbook_template.sheets import lathe as lathe_sheet
@@ -282,5 +281,4 @@ def test_the_charts_of_the_lathe_in_use_are_printed(in_use: int) -> None:
 def test_the_file_fills_the_sheet() -> None:
     assert set(BOTH) <= set(inputs())
     assert [one.name for one in demo_lathe.lathes()] == [BOTH["lathe_name_1"], BOTH["lathe_name_2"]]
-    assert all(len(one.chart) <= lathe_toml.CHART_ROWS == lathe_charts.ROWS for one in demo_lathe.lathes())
-    assert lathe_toml.LIST_ROWS == lathe_charts.SHELF_ROWS
+    assert all(len(one.chart) <= lathe_charts.ROWS for one in demo_lathe.lathes())

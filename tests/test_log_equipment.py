@@ -85,6 +85,8 @@ SETS = (
     ({"wire_set": "W-1", "wire_in_use": None}, "", 0.0),
     ({"wire_set": "w-2", "wire_in_use": None}, "", -0.0003),
     ({"wire_set": "W-2", "wire_in_use": 0.03621}, "", -0.00033),
+    ({"wire_set": "W-2", "wire_in_use": 0.03618}, "", -0.00024),  # as far from the mean as it may be
+    ({"wire_set": "W-2", "wire_in_use": 0.03617}, "The wire in use on Setup is not that of W-2.", -0.00021),
     ({"wire_set": "W-2", "wire_in_use": WIRE}, "The wire in use on Setup is not that of W-2.", 0.0),
     ({"wire_set": "W-4", "wire_in_use": None}, "Wires W-4 was due 2024-03-05.", 0.0),
     ({"wire_set": "W-9", "wire_in_use": WIRE}, "Wires W-9 not on Wire sets.", 0.0),

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from workbook_template.read_back import certificate_data, columns, readings, recompute, shipped, undone, unfilled
-from workbook_template.read_back.contents import Filled, read_names
+from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.job_file import log_top, open_job
+from workbook_template.read_back.named import read_names
 
 ABSURD = (1e308, -1e308, 1e-308, 0.0, -1.0, 1e16)
 NAMES = dict.fromkeys(

@@ -23,7 +23,7 @@ from read_back_files import (
 
 import sheetfuncs
 from workbook_template import __main__ as command
-from workbook_template.read_back import check, columns, compare, contents, findings, recompute
+from workbook_template.read_back import check, columns, compare, contents, findings, named, recompute
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
@@ -75,7 +75,7 @@ def test_without_stored_values_it_is_clean_and_says_so_once(tmp_path: Path, fill
 def test_the_lot_is_judged_as_by_hand(filled: Filled) -> None:
     for path in (filled.built, filled.saved):
         book = contents.open_book(path)
-        values = contents.read_names(book, (*recompute.INPUTS, *columns.NAMES))
+        values = named.read_names(book, (*recompute.INPUTS, *columns.NAMES))
         again = recompute.recompute(values, columns.rows_of(values))
         assert tuple(one.pitch_diameter_result for one in again.judged) == PITCH_RESULTS
         assert tuple(one.crest_result for one in again.judged) == CREST_RESULTS

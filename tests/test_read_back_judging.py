@@ -19,7 +19,7 @@ from workbook_template.file.build import chosen
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns, judging, recompute
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.equipment import day_of
+from workbook_template.read_back.equipment import day_of, key
 from workbook_template.read_back.thread_figures import NO_NUMBER
 from workbook_template.sheets import certificate
 
@@ -90,7 +90,7 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
                 one["serial"] = draw.choice((None, f"{draw.randint(1, 40)} ", "a  3", 7.0))
             middle, spread = (low + high) / 2, (high - low) * 0.7
             one["reading"] = size(middle, spread, 0.8)
-            for name in columns.INPUTS[2:7]:
+            for name in columns.READINGS[1:]:
                 one[name] = size(middle, spread, 0.25)
             one["crest"] = size(crest, 0.004 * crest, 0.6)
             one["direct"] = size(middle - 0.05 * crest, spread, 0.1)
@@ -119,7 +119,7 @@ def places(thread: Thread, factor: float) -> list[Any]:
     return [*(round(share * gauge, 4) for share in (0.3, 0.5, 0.8, 1.0) * 3), gauge * 3, "end", 0.0, None]
 
 
-SIZES = (*columns.INPUTS[1:7], "direct", "crest")
+SIZES = (*columns.READINGS, "direct", "crest")
 
 
 def on_taper(draw: random.Random, table: dict[str, list[Any]], thread: Thread, factor: float, once: Any) -> None:
@@ -225,11 +225,11 @@ def test_rows_of_every_kind_are_judged_as_by_the_sheet(sheet: Document, callout:
         values = [row[0] for row in shown[name]]
         expected = want[name] + [""] * (LOG_ROWS - len(want[name]))
         wrong = [
-            (at, value, wanted, {key: table[key][at] for key in table if table[key][at] is not None})
+            (at, value, wanted, {one: table[one][at] for one in table if table[one][at] is not None})
             for at, (value, wanted) in enumerate(zip(values, expected))
             if not recompute.alike(value, wanted)
         ]
-        assert wrong == [], (name, {key: given[key] for key in given if not isinstance(given[key], list)})
+        assert wrong == [], (name, {one: given[one] for one in given if not isinstance(given[one], list)})
     told = [at for at, text in enumerate(sentences) if str(text).startswith("Part logged before")]
     assert told == [row.number - 1 for row, one in zip(again.rows, again.judged) if one.again] != [], table["serial"]
     for count in [name for name in want if name.startswith(("count_", "parts_again", "parts_entered", "certificate_"))]:
@@ -258,7 +258,7 @@ def results(again: recompute.Recomputed) -> dict[str, Any]:
     counted = [one for one in again.judged if not one.again]
     for kind in ("pitch_diameter", "crest", "ring"):
         found = [getattr(one, f"{kind}_result") for one in counted]
-        want |= {f"count_{kind}_{word.replace(' ', '_')}": found.count(word) for word in recompute.WORDS}
+        want |= {f"count_{kind}_{word.replace(' ', '_')}": found.count(word) for word in certificate.COUNTED}
     words = [one.pitch_diameter_result for one in counted]
     want |= {f"certificate_{word.replace(' ', '_')}": words.count(word) for word in certificate.COUNTED}
     sizes = [
@@ -276,7 +276,7 @@ def results(again: recompute.Recomputed) -> dict[str, Any]:
 
 def _in_date(row: Row, again: recompute.Recomputed) -> bool:
     """Whether the gauge of a row is listed and counts by its days."""
-    item = again.equipment.instruments.get(recompute.key(row.inputs.get("gauge")))
+    item = again.equipment.instruments.get(key(row.inputs.get("gauge")))
     day = day_of(row.inputs.get("when"))
     return item is not None and day is not None and item.counts(day)
 

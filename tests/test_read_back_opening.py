@@ -16,7 +16,7 @@ from openpyxl import Workbook
 from read_back_files import with_parts
 
 from workbook_template.figures.parse import Column
-from workbook_template.read_back import contents, page
+from workbook_template.read_back import contents, named, page
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.formulas import alike
 from workbook_template.read_back.opening import LARGEST_PART, MOST_PARTS, Unreadable
@@ -184,7 +184,7 @@ def test_a_claimed_size_takes_no_room(tmp_path: Path, good: bytes) -> None:
     path = tmp_path / "job.xlsx"
     path.write_bytes(book)
     opened = contents.open_book(path)
-    assert contents.read_names(opened, ["log_reading"]) == {"log_reading": [1.0]}
+    assert named.read_names(opened, ["log_reading"]) == {"log_reading": [1.0]}
 
 
 def test_numbers_that_are_none_are_errors_not_numbers(tmp_path: Path, good: bytes) -> None:

@@ -11,6 +11,7 @@ import pytest
 from read_back_files import (
     Filled,
     edited,
+    with_name,
 )
 
 from workbook_template import __main__ as command
@@ -22,6 +23,16 @@ TELL, FIND = (
     "find it; if it was shipped, tell the customer; quarantine; measure again",
 )
 FROM_SHOP, AGAIN = "quarantine; measure again", "measure again before it is used: it was rejected"
+
+
+def test_a_list_of_wires_that_was_left_one_cell(
+    tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A number in it is one number, no list of figures, and no crash."""
+    (tmp_path / "job.xlsx").write_bytes(with_name(edited(filled, wires_id=(0, 12.0)), "wires_id", r"\1"))
+    assert command.main(["recall", str(tmp_path), "--wires", "W-77", "--mean", "0.0360 in"]) == 2
+    assert "lists or names a wire set W-77" in capsys.readouterr().err
+    assert command.main(["recall", str(tmp_path), "--wires", "12", "--mean", "0.0360 in"]) == 0
 
 
 def test_what_to_do_about_parts_that_were_shipped(

@@ -17,7 +17,7 @@ from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Office
-from workbook_template.read_back import certificate_data, check, columns, contents, recompute, undone
+from workbook_template.read_back import certificate_data, check, columns, named, recompute, undone
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.read_back.job_file import open_job
 from workbook_template.read_back.judging import Judged
@@ -225,7 +225,7 @@ def test_numbers_too_large_to_compute_with_end_in_no_traceback(built: dict[str, 
 def records_of(path: Path) -> list[Judged]:
     """The rows of a file's log judged again."""
     book = open_job(path)
-    values = contents.read_names(book, (*recompute.INPUTS, *columns.NAMES))
+    values = named.read_names(book, (*recompute.INPUTS, *columns.NAMES))
     return recompute.recompute(values, columns.rows_of(values)).judged
 
 

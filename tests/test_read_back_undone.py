@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 from edited_file import File
 from file_faults import renamed
-from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_parts
+from read_back_files import PITCH_RESULTS, Filled, cell_of, changed_cell, part, sheet_part, with_name, with_parts
 
 from workbook_template import __main__ as command
-from workbook_template.read_back import check
+from workbook_template.read_back import certificate_data, check
 from workbook_template.read_back.undone import Undone, undone
 
 TEXT = ' t="inlineStr"'
@@ -43,6 +43,20 @@ def places(found: list[Undone], kind: str, words: str = "") -> list[str]:
 
 def place(filled: Filled, name: str, at: int = 0) -> str:
     return "!".join(cell_of(filled, name, at))
+
+
+@pytest.mark.parametrize(
+    ("name", "cells"),
+    [("log_serial", ""), ("instrument_due", r"\1"), ("wires_a", r"\1"), ("article_measured", r"\1")],
+)
+def test_a_name_that_is_gone_or_was_left_one_cell_stops_nothing(
+    tmp_path: Path, filled: Filled, name: str, cells: str
+) -> None:
+    """`check` names the change; here what can be listed is, and the data of the lot are."""
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_name(edited(filled, ("article_measured", 0, "0.7061")), name, cells))
+    assert places(undone(path), "part", "pitch diameter")
+    assert certificate_data.certificate(path)["data"]["readings"]
 
 
 def test_parts_without_a_verdict_are_listed_with_their_row(found: list[Undone], filled: Filled) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 from pathlib import Path
 
@@ -49,3 +50,20 @@ def test_an_office_is_started_by_fixtures_alone(path: Path) -> None:
     calls = [node.func for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.Call)]
     starts = [one for one in calls if isinstance(one, ast.Name) and one.id == "Office"]
     assert len(starts) == (path.name == "conftest.py")
+
+
+NEWER = re.compile(r"\(\?>|(?<![\\\[])[*+?}]\+")
+"""Groups that give nothing back, in a pattern: Python 3.10, which pyproject.toml allows, has none."""
+
+
+def test_no_pattern_needs_a_newer_python_than_is_allowed() -> None:
+    assert 'requires-python = ">=3.10"' in (ROOT / "pyproject.toml").read_text("utf-8")
+    assert all(map(NEWER.search, ("(?>a)", "a*+", "a++", "a?+", "a{2}+")))
+    found = {
+        f"{path.name}: {node.value}"
+        for package in ("sheetfuncs", "workbook_template")
+        for path in (ROOT / package).rglob("*.py")
+        for node in ast.walk(ast.parse(path.read_text("utf-8"), feature_version=(3, 10)))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and NEWER.search(node.value)
+    }
+    assert not found

@@ -83,6 +83,21 @@ def no_links(*_: Any, **__: Any) -> None:
     raise OSError(95, "Operation not supported")
 
 
+def test_where_there_are_no_links_the_old_file_is_on_the_disk_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Before the new one takes its name: a machine that loses its power there keeps one of them whole."""
+    path, forced, sync = tmp_path / "job.xlsx", [], os.fsync
+    path.write_bytes(OLD + b"!")
+    path.chmod(0o640)
+    monkeypatch.setattr(os, "link", no_links)
+    monkeypatch.setattr(os, "fsync", lambda handle: (sync(handle), forced.append(os.fstat(handle).st_size)))
+    old = placing.place(NEW, path, replace=True)
+    assert old is not None
+    assert (old.read_bytes(), old.stat().st_mode & 0o777) == (OLD + b"!", 0o640)
+    assert len(OLD) + 1 in forced
+
+
 def _write_for_ever(path: str) -> None:
     number = 0
     while True:

@@ -52,10 +52,16 @@ def _substitute(text: Value, old: Value, new: Value, which: Value = None) -> str
     return before.join(pieces[:at]) + (after if len(pieces) > at else "") + before.join(pieces[at:])
 
 
-def _search(wanted: Value, text: Value, start: Value = 1.0) -> float:
+def _from(start: Value, text: Value) -> int:
+    """Where in a text a search begins."""
     at = int(number(start)) - 1
     if not 0 <= at <= len(words(text)):
         raise Fails(NO_VALUE)
+    return at
+
+
+def _search(wanted: Value, text: Value, start: Value = 1.0) -> float:
+    at = _from(start, text)
     found = (pattern(words(wanted)) or re.compile(re.escape(words(wanted)), re.IGNORECASE)).search(words(text), at)
     if found is None:
         raise Fails(NO_VALUE)
@@ -63,7 +69,7 @@ def _search(wanted: Value, text: Value, start: Value = 1.0) -> float:
 
 
 def _find(wanted: Value, text: Value, start: Value = 1.0) -> float:
-    at = words(text).find(words(wanted), int(number(start)) - 1)
+    at = words(text).find(words(wanted), _from(start, text))
     if at < 0:
         raise Fails(NO_VALUE)
     return at + 1.0
@@ -204,7 +210,7 @@ RANGES: dict[str, Callable[..., Value]] = {
     "MATCH": lambda wanted, given, way=1.0: match(single(wanted), given, single(way)),
     "MAX": lambda *given: max(numbers(given), default=0.0),
     "MIN": lambda *given: min(numbers(given), default=0.0),
-    "PRODUCT": lambda *given: math.prod(numbers(given)),
+    "PRODUCT": lambda *given: math.prod(numbers(given) or [0.0]),
     "ROWS": lambda given: float(given.height) if isinstance(given, Several) else 1.0,
     "SMALL": lambda given, place: nth(given, place, False),
     "STDEV": stdev,

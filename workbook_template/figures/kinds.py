@@ -32,7 +32,21 @@ from workbook_template.figures.facts import (
     single_cells,
 )
 from workbook_template.figures.functions import NUMBERS
-from workbook_template.figures.tree import IF_NOT, Area, Call, Cell, Node, Number, Operator, Sign, Text, YesNo, walk
+from workbook_template.figures.tree import (
+    IF_NOT,
+    Area,
+    Call,
+    Cell,
+    Node,
+    Number,
+    Operator,
+    Sign,
+    Text,
+    YesNo,
+    blank_test,
+    joined_parts,
+    walk,
+)
 
 ARITHMETIC = ("+", "-", "*", "/", "^")
 _OPPOSITE = {"=": "<>", "<>": "=", "<": ">=", ">=": "<", ">": "<=", "<=": ">"}
@@ -98,7 +112,7 @@ class Judge(Known):
         if tree.sign in ARITHMETIC:
             return self._number(both) | (ERROR if tree.sign == "/" else 0)
         if tree.sign == "&":
-            parts = _joined(tree)
+            parts = joined_parts(tree)
             words = any(isinstance(part, Text) and part.value for part in parts)
             kinds = [self.kinds(part, facts) for part in parts]
             full = words or any(not kind & (EMPTY | BLANK) for kind in kinds)
@@ -120,6 +134,7 @@ class Judge(Known):
         return _swapped(known) if turned else known
 
     def _call(self, tree: Call, facts: Facts) -> Kinds:
+        """Of a function that passes on one of its arguments, or answers yes or no; any other is computed."""
         name, arguments = tree.function, tree.arguments
         if name == "IF":
             found = self.kinds(arguments[0], facts) & ERROR
@@ -145,6 +160,9 @@ class Judge(Known):
             found = self.kinds(arguments[0], facts) | ERROR
             looked_up = any(isinstance(part, Call) and part.function == "MATCH" for part in walk(tree))
             return found & ~EMPTY if looked_up and found & ~(EMPTY | ERROR) else found  # a row that is found is in use
+        return self._of_function(name, arguments, facts)
+
+    def _of_function(self, name: str, arguments: tuple[Node | None, ...], facts: Facts) -> Kinds:
         operands = 0
         for one in arguments:
             if one is not None and not isinstance(one, Area):
@@ -381,19 +399,3 @@ class Judge(Known):
 def _swapped(kinds: Kinds) -> Kinds:
     """Yes for no and no for yes."""
     return kinds & ~(YES | NO) | (NO if kinds & YES else 0) | (YES if kinds & NO else 0)
-
-
-def _joined(tree: Node) -> list[Node]:
-    """The parts of a & b & c."""
-    if isinstance(tree, Operator) and tree.sign == "&":
-        return [*_joined(tree.left), *_joined(tree.right)]
-    return [tree]
-
-
-def blank_test(tree: Operator) -> Node | None:
-    """x, where the tree is x="" or x<>""."""
-    if tree.sign in ("=", "<>"):
-        for one, other in ((tree.left, tree.right), (tree.right, tree.left)):
-            if one == Text(""):
-                return other
-    return None

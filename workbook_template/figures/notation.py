@@ -250,14 +250,14 @@ def at_least(part: Part, decimals: Part = the.decimals) -> Node:
     return fixed(xl.ROUNDUP(xl.ROUND(part, 9), decimals), decimals)
 
 
-def at_most(part: Part, decimals: Part = the.decimals) -> Node:
+def at_most(part: Part) -> Node:
     """The upper end of what is offered, in words: rounded down, so that the number as it is shown is taken.
 
     >>> from workbook_template.figures.text import text
     >>> text(at_most(the.most))
     'FIXED(ROUNDDOWN(ROUND(most,9),decimals),decimals,TRUE)'
     """
-    return fixed(xl.ROUNDDOWN(xl.ROUND(part, 9), decimals), decimals)
+    return fixed(xl.ROUNDDOWN(xl.ROUND(part, 9), the.decimals), the.decimals)
 
 
 def unwild(wanted: Part) -> Node:

@@ -140,9 +140,17 @@ def pattern(text: str) -> re.Pattern[str] | None:
     """
     if not any(sign in text for sign in "*?~"):
         return None
-    pieces = re.findall(r"~[*?~]|.", text, re.DOTALL)
-    spelled = {"*": ".*", "?": "."}
-    found = "".join(spelled.get(piece) or re.escape(piece[-1]) for piece in pieces)
+    runs = [""]
+    for piece in re.findall(r"~[*?~]|.", text, re.DOTALL):
+        if piece == "*":
+            runs.append("")
+        else:
+            runs[-1] += "." if piece == "?" else re.escape(piece[-1])
+    begin, *rest = runs
+    # what stands between two * is taken where it comes first and never looked for again, which would take for ever: a
+    # look ahead has one answer, and is then stepped over (an atomic group would say the same; Python 3.10 has none)
+    between = (f"(?=(?P<run_{number}>.*?{run}))(?P=run_{number})" for number, run in enumerate(rest[:-1]))
+    found = "".join((begin, *between, *(f".*{run}" for run in rest[-1:])))
     return re.compile(found, re.IGNORECASE | re.DOTALL)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from decimal import Decimal
-from typing import Union
 
 from workbook_template.figures.tree import (
     OF_A_SIGN,
@@ -24,7 +23,7 @@ from workbook_template.figures.tree import (
     YesNo,
 )
 
-Piece = Union[str, "tuple[str, int]"]
+Piece = str | tuple[str, int]
 """A part of the text: as it stands, or a cell that counts from the formula's own row, its column and how far down."""
 
 _PLAIN = re.compile(r"[^\W\d][\w.]*")

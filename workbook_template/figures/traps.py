@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from workbook_template.figures.book import Place
 from workbook_template.figures.facts import BLANK, EMPTY, ERROR, NO, NUMBER, PASSED, TEXT, YES, Facts
-from workbook_template.figures.kinds import ARITHMETIC, TAKES_NUMBERS, Judge, blank_test
-from workbook_template.figures.tree import Area, Call, Node, Operator, Sign, children
+from workbook_template.figures.kinds import ARITHMETIC, TAKES_NUMBERS, Judge
+from workbook_template.figures.tree import Area, Call, Node, Operator, Sign, blank_test, children
 
 _TESTS = ("ISNUMBER", "ISBLANK", "ISTEXT", "LEN")
 _ORDER = ("<", "<=", ">", ">=")

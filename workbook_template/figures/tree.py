@@ -218,17 +218,27 @@ def say(*pieces: Part) -> Node:
             cuts = range(0, max(len(piece), 1), LONGEST_TEXT)
             parts += [Text(piece[at : at + LONGEST_TEXT]) for at in cuts]
         else:
-            parts += _said(node(piece))
+            parts += joined_parts(node(piece))
     joined = parts[0]
     for part in parts[1:]:
         joined = joined & part
     return joined
 
 
-def _said(part: Node) -> list[Node]:
-    if isinstance(part, Operator) and part.sign == "&":
-        return [*_said(part.left), *_said(part.right)]
-    return [part]
+def joined_parts(tree: Node) -> list[Node]:
+    """The parts of a & b & c."""
+    if isinstance(tree, Operator) and tree.sign == "&":
+        return [*joined_parts(tree.left), *joined_parts(tree.right)]
+    return [tree]
+
+
+def blank_test(tree: Operator) -> Node | None:
+    """x, where the tree is x="" or x<>""."""
+    if tree.sign in ("=", "<>"):
+        for one, other in ((tree.left, tree.right), (tree.right, tree.left)):
+            if one == Text(""):
+                return other
+    return None
 
 
 def children(tree: Node) -> tuple[Node, ...]:

@@ -47,7 +47,7 @@ def build(
     workbook.remove(workbook.worksheets[0])
     measure_by(workbook, Font(name=styles.FACE, size=11))
     rows, quantity = _log_of(rows, values or {})
-    book = Book(workbook, unit, [], {}, {}, {}, threads, built_on().isoformat(), {}, [], rows, [])
+    book = Book(workbook, unit, threads, built_on().isoformat(), rows)
     quote_rows, quoted = _quote_of(quote_rows, values or {})
     made = Made(unit, tuple(threads), book.built_on, rows, quote_rows, quantity, quoted, _listed(values, "log_serial"))
     described = describe(made)

@@ -16,6 +16,8 @@ from sheetfuncs.errors import CellError, in_one_line
 from sheetfuncs.gears import Quadrant
 from sheetfuncs.leads import read_leadscrew
 from sheetfuncs.units import LARGEST, MM_PER_INCH, read_number
+from workbook_template.sheets.lathe_charts import ROWS, SHELF_ROWS
+from workbook_template.sheets.lathe_inputs import CHUCKS, DIAL_READS, FEED_REVERSES, MOST_LINES, MOST_TEETH
 from workbook_template.trade.typed import Inputs, Typed
 
 
@@ -120,16 +122,18 @@ def _teeth(fewest: int, most: int) -> Reader:
     def read(value: object) -> tuple[int, ...]:
         found = _numbers(most)(value if isinstance(value, list) else [value])
         for one in found:
-            if one != int(one) or not fewest <= one <= 300:
-                raise _Wrong(f"has {one!r} in it; gears have a whole number of teeth, {fewest} to 300", str(one))
+            if one != int(one) or not fewest <= one <= MOST_TEETH:
+                raise _Wrong(
+                    f"has {one!r} in it; gears have a whole number of teeth, {fewest} to {MOST_TEETH}", str(one)
+                )
         return tuple(int(one) for one in found)
 
     return read
 
 
 def _lines(value: object) -> int:
-    if not _is_number(value) or value != int(value) or value > 40:
-        raise _Wrong(f"is {value!r}; count the lines on the dial, 1 to 40")
+    if not _is_number(value) or value != int(value) or value > MOST_LINES:
+        raise _Wrong(f"is {value!r}; count the lines on the dial, 1 to {MOST_LINES}")
     return int(value)
 
 
@@ -164,8 +168,8 @@ def _chart(value: object) -> tuple[Position, ...]:
     how = 'a row is [levers, thread, feed a turn], as in ["L6", "8 tpi", 0.0143], the feed may be left out'
     if not isinstance(value, list) or not value:
         raise _Wrong(f"must be a list of rows; {how}")
-    if len(value) > CHART_ROWS:
-        raise _Wrong(f"has {len(value)} rows; the sheet has room for {CHART_ROWS}")
+    if len(value) > ROWS:
+        raise _Wrong(f"has {len(value)} rows; the sheet has room for {ROWS}")
     rows: list[Position] = []
     for row in value:
         if not isinstance(row, list) or len(row) not in (2, 3) or not all(isinstance(one, str) for one in row[:2]):
@@ -186,15 +190,14 @@ def _chart(value: object) -> tuple[Position, ...]:
     return tuple(rows)
 
 
-CHART_ROWS, LIST_ROWS = 60, 40
-_READS = _one_of("radius", "diameter")
+_READS = _one_of(*DIAL_READS)
 KEYS: dict[str, dict[str, tuple[str, Reader]]] = {
     "": {
         "name": ("name", _text),
         "leadscrew": ("leadscrew", _leadscrew),
-        "speeds": ("speeds", _numbers(LIST_ROWS)),
-        "feed_reverse": ("feed_reverse", _one_of("lever", "tumbler", "idler gear", "none")),
-        "chuck": ("chuck", _one_of("screwed on", "cam lock", "bolted", "other")),
+        "speeds": ("speeds", _numbers(SHELF_ROWS)),
+        "feed_reverse": ("feed_reverse", _one_of(*FEED_REVERSES)),
+        "chuck": ("chuck", _one_of(*CHUCKS)),
     },
     "thread_dial": {"gear_teeth": ("dial_teeth", _teeth(1, 4)), "lines": ("dial_lines", _lines)},
     "dials": {
@@ -206,7 +209,7 @@ KEYS: dict[str, dict[str, tuple[str, Reader]]] = {
     },
     "gearbox": {"end_gears": ("end_gears", _end_gears), "chart": ("chart", _chart)},
     "change_gears": {
-        "shelf": ("shelf", _teeth(8, LIST_ROWS)),
+        "shelf": ("shelf", _teeth(8, SHELF_ROWS)),
         "fixed_ratio": ("fixed_ratio", _number),
         "quadrant": ("quadrant", _quadrant),
     },

@@ -11,7 +11,8 @@ from sheetfuncs.designations import Thread
 from sheetfuncs.gears import EXACT, Quadrant, Train, can_mount
 from sheetfuncs.leads import exact_lead
 from sheetfuncs.units import MM_PER_INCH
-from workbook_template.file.lathe_toml import CHART_ROWS, Lathe, values
+from workbook_template.file.lathe_toml import Lathe, values
+from workbook_template.sheets.lathe_charts import ROWS
 from workbook_template.trade.typed import Inputs
 
 INCH = (4, 4.5, 5, 6, 7, 8, 9, 10, 11, 11.5, 12, 13, 14, 16, 18, 19, 20, 24, 26, 27, 28, 32, 36, 40)
@@ -46,7 +47,7 @@ def of_threads(threads: Iterable[Thread]) -> list[Wanted]:
     return found
 
 
-Row = tuple["float | None", "float | None", "str | None", "int | None", "int | None", "int | None", "int | None"]
+Row = tuple[float | None, float | None, str | None, int | None, int | None, int | None, int | None]
 
 
 def inputs(lathes: Iterable[Lathe], threads: Iterable[Thread]) -> Inputs:
@@ -68,7 +69,7 @@ def chart(lathe: Lathe, threads: Iterable[Thread] = ()) -> list[Row]:
             continue
         done.append(wanted.lead_mm)
         best = _best(wanted.lead_mm, bases(lathe), mountable, ratios)
-        if best and abs(best[1].error) < WORTH_LISTING and len(rows) < CHART_ROWS:
+        if best and abs(best[1].error) < WORTH_LISTING and len(rows) < ROWS:
             levers, train = best
             a, b, c, d = (*train.gears, None, None)[:4]
             rows.append((wanted.per_inch, wanted.pitch, levers or None, a, b, c, d))

@@ -215,8 +215,8 @@ def _second_name(path: Path) -> Path:
         except FileExistsError:
             continue
         except OSError:  # links are unknown: a whole copy, then its name
-            with _written(b"", kept) as copy:
-                shutil.copy2(path, copy)
+            with _written(path.read_bytes(), kept) as copy:
+                shutil.copystat(path, copy)
                 copy.rename(kept)
         return kept
 

@@ -20,7 +20,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from workbook_template.figures.book import Problem, Value
 from workbook_template.file.shortening import Shared, shared_formulas
-from workbook_template.paper.openpyxl_inside import serial_of
+from workbook_template.paper.openpyxl_inside import cells_in, serial_of, style_of
 
 ROWS = b"<sheetData/>"
 RETURN = {"\r": "&#13;"}
@@ -55,16 +55,17 @@ class SheetWriter(WorksheetWriter):
 def _rows(ws: Any, values: Values | None) -> str:
     """Every row, in order; a row without cells is there for its height."""
     rows: dict[int, list[str]] = {row: [] for row in ws.row_dimensions}
-    letters = {column: get_column_letter(column) for column in {column for _, column in ws._cells}}
-    empty = {at for at in ws._cells if values and values.get(f"{letters[at[1]]}{at[0]}") == ""}
-    shared = shared_formulas(ws._cells, empty)
+    cells: dict[tuple[int, int], Any] = cells_in(ws)
+    letters = {column: get_column_letter(column) for column in {column for _, column in cells}}
+    empty = {at for at in cells if values and values.get(f"{letters[at[1]]}{at[0]}") == ""}
+    shared = shared_formulas(cells, empty)
     styles: dict[int, str] = {}  # by identity, as few styles are shared by many cells
-    for row, column in sorted(ws._cells):
-        cell = ws._cells[row, column]
+    for (row, column), cell in sorted(cells.items()):
         letter = letters[column]
-        style = styles.get(id(cell._style))
+        own = id(style_of(cell))
+        style = styles.get(own)
         if style is None:
-            style = styles[id(cell._style)] = f' s="{cell.style_id}"' if cell.has_style else ""
+            style = styles[own] = f' s="{cell.style_id}"' if cell.has_style else ""
         if cell.hyperlink:
             ws._hyperlinks.append(cell.hyperlink)
         if cell.data_type == "f":

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from sheetfuncs.cutting import FAR_BLANK
 from sheetfuncs.hosts.cells import TIPS
-from sheetfuncs.roots import ROUNDING
+from sheetfuncs.roots import NOISE, ROUNDING
 from workbook_template.figures.notation import all_of, any_of, first, known, no, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.lambdas.sizes import found, in_unit
@@ -28,9 +28,6 @@ from workbook_template.lambdas.writing import (
     ours,
     young,
 )
-
-NOISE = 1e-9
-"""What a tip may be past a bound: the last bits of the arithmetic."""
 
 OUTWARD = when(INSIDE, -1, 1)
 

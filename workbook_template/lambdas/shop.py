@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetfuncs.inspection import COLDEST, HOTTEST, NOISE, expansions
+from sheetfuncs.inspection import COLDEST, HOTTEST, MOST_EXPANSION, NOISE, expansions
 from workbook_template.figures.notation import all_of, any_of, first, known, no, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.lambdas.sizes import found
@@ -20,9 +20,6 @@ from workbook_template.lambdas.writing import (
 )
 
 MOST_PASSES = 1000
-STEEPEST = 1e-4
-"""A larger expansion per degree is none."""
-
 OPEN = 1e300
 """What no value is beyond, where a limit is left out."""
 
@@ -100,7 +97,7 @@ def _celsius() -> Node:
 def _at_20() -> Node:
     word = xl.TRIM(one.material)
     named = [(word.same(name), per_degree) for name, per_degree in expansions().items()]
-    refused = any_of(my.degrees < COLDEST, my.degrees > HOTTEST, xl.ABS(my.per_degree) > STEEPEST)
+    refused = any_of(my.degrees < COLDEST, my.degrees > HOTTEST, xl.ABS(my.per_degree) > MOST_EXPANSION)
     return let(
         {"degrees": _celsius(), "per_degree": first(*named, otherwise=ours.number(one.material))},
         when(refused, IMPOSSIBLE, ours.number(one.measured) / (1 + my.per_degree * (my.degrees - 20))),

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Any, NamedTuple
+from dataclasses import dataclass, field
+from typing import Any
 
 from openpyxl import Workbook
 from openpyxl.cell.cell import MergedCell
@@ -22,27 +23,37 @@ from workbook_template.paper import styles
 from workbook_template.paper.naming import Named
 from workbook_template.paper.openpyxl_inside import cells_in, corners, give_style, style_of
 from workbook_template.paper.prompt_titles import prompt_title
-from workbook_template.sheets.inputs import Input
+from workbook_template.sheets.inputs import Check, Input
 
 Covered = tuple[tuple[int, ...], bool, bool, bool, bool]
 """What the style of a covered cell follows from: that of the cell over it, and which of its four sides it touches."""
 
 
-class Book(NamedTuple):
+@dataclass(frozen=True)
+class Book:
     """A workbook while it is built."""
 
     workbook: Workbook
     unit: str
-    entries: list[Named]
-    lengths: dict[tuple[str, str], list[str]]  # (sheet, dimension) -> the cells whose format follows the unit
-    known: styles.Known
-    merged: dict[Covered, StyleArray | None]  # finished styles of cells that others cover
     threads: list[Thread]  # those that the table must hold beside the standard ones; the first is chosen
     built_on: str
-    used: dict[str, str]  # names that formulas ask for, each with a formula that does
-    charts: list[tuple[Worksheet, str, Any]]  # with their cells; they are drawn last, when every name is there
     rows: int  # of the log
-    growing: list[tuple[Worksheet, str]]  # columns of words whose rows set their own height
+    entries: list[Named] = field(default_factory=list)
+    lengths: dict[tuple[str, str], list[str]] = field(default_factory=dict)
+    """(sheet, dimension) -> the cells whose format follows the unit"""
+    known: styles.Known = field(default_factory=dict)
+    merged: dict[Covered, StyleArray | None] = field(default_factory=dict)  # finished styles of cells that others cover
+    used: dict[str, str] = field(default_factory=dict)  # names that formulas ask for, each with a formula that does
+    charts: list[tuple[Worksheet, str, Any]] = field(default_factory=list)
+    """With their cells; they are drawn last, when every name is there."""
+    growing: list[tuple[Worksheet, str]] = field(
+        default_factory=list
+    )  # columns of words whose rows set their own height
+
+    @property
+    def other_unit(self) -> str:
+        """The working unit that somebody may choose instead."""
+        return "mm" if self.unit == "in" else "in"
 
 
 def on_sheet(title: str) -> str:
@@ -119,22 +130,25 @@ def follow_unit(book: Book, ws: Worksheet, ref: str, dimension: str) -> None:
 
 def ask(ws: Worksheet, ref: str, one: Input) -> None:
     """The message and the check of an input."""
-    check = one.check
-    rule = DataValidation(
+    ws.add_data_validation(validation(one.check, ref, prompt_title(one.name, one.meaning), one.prompt))
+
+
+def validation(check: Check, ref: str, title: str | None, prompt: str | None) -> DataValidation:
+    """A check of cells, with a message where it has a title."""
+    return DataValidation(
         type=check.type,
         operator=check.operator,
         formula1=check.formula1,
         formula2=check.formula2,
         allow_blank=not check.from_cells,
-        showInputMessage=True,
+        showInputMessage=title is not None,
         showErrorMessage=check.type is not None and bool(check.refusal),
-        promptTitle=prompt_title(one.name, one.meaning),
-        prompt=one.prompt,
+        promptTitle=title,
+        prompt=prompt,
         errorTitle="Please check" if check.refusal else None,
         error=check.refusal or None,
+        sqref=ref,
     )
-    rule.add(ref)
-    ws.add_data_validation(rule)
 
 
 def lock(ws: Worksheet) -> None:
@@ -146,12 +160,11 @@ def lock(ws: Worksheet) -> None:
 
 def switch_formats(book: Book) -> None:
     """Make the number formats of lengths follow the cell named unit."""
-    other = "mm" if book.unit == "in" else "in"
     for (sheet, dimension), refs in book.lengths.items():
         rule = Rule(
             type="expression",
-            dxf=styles.unit_rule(styles.FORMATS[dimension][other]),
-            formula=[f'unit="{other}"'],
+            dxf=styles.unit_rule(styles.FORMATS[dimension][book.other_unit]),
+            formula=[f'unit="{book.other_unit}"'],
         )
         book.workbook[sheet].conditional_formatting.add(" ".join(refs), rule)
 

@@ -31,7 +31,7 @@ def write_piece(book: Book, ws: Worksheet, spot: Spot, piece: Piece) -> None:
         blocks.write(book, ws, ref, content.value, look, one.dimension)
         blocks.ask(ws, ref.split(":")[0], one)
         if look.startswith("asked"):
-            asked_where(book, ws, ref, the.tapered, one.dimension)
+            asked_where(book, ws, spot, the.tapered, one.dimension)
     elif isinstance(content, Figure) and isinstance(content.formula, Text):
         blocks.write(book, ws, ref, content.formula.value, piece.look)
     elif isinstance(content, Figure):
@@ -55,15 +55,22 @@ def write_marks(book: Book, ws: Worksheet, ref: str, marks: Iterable[Mark]) -> N
         rule(ws, ref, styles.MARKS[mark.look], text(mark.condition), mark.last)
 
 
-def asked_where(book: Book, ws: Worksheet, ref: str, condition: Node, dimension: str) -> None:
-    """An entry that takes its box while a condition holds. LibreOffice applies one rule a cell: with its format."""
+def asked_where(book: Book, ws: Worksheet, spot: Spot, condition: Node, dimension: str) -> None:
+    """An entry that takes its box while a condition holds."""
     look = styles.MARKS["asked"]
+    rule_in_other_unit(book, ws, spot, look, condition, dimension, True)
+    rule(ws, spot.ref, look, text(condition), True)
+
+
+def rule_in_other_unit(
+    book: Book, ws: Worksheet, spot: Spot, look: DifferentialStyle, condition: Node, dimension: str, last: bool
+) -> None:
+    """A look of lengths in the other unit. LibreOffice applies one rule a cell: number format and look are one."""
     if dimension in styles.FORMATS:
-        other = "mm" if book.unit == "in" else "in"
-        turned = styles.unit_rule(styles.FORMATS[dimension][other])
-        turned.fill, turned.border = look.fill, look.border
-        rule(ws, ref, turned, text(all_of(condition, the.unit.same(other))), True)
-    rule(ws, ref, look, text(condition), True)
+        turned = styles.unit_rule(styles.FORMATS[dimension][book.other_unit])
+        turned.font, turned.fill, turned.border = look.font, look.fill, look.border
+        also = all_of(condition, the.unit.same(book.other_unit))
+        rule(ws, spot.ref, turned, text(also, spot.top, spot.left), last)
 
 
 def rule(ws: Worksheet, ref: str, look: DifferentialStyle, condition: str, last: bool) -> None:

@@ -76,7 +76,6 @@ LOOKS: dict[str, Look] = {
     "column_head_left": Look(9, border=UNDER, wrap=True, down="bottom"),
     "column_head_indented": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
     "column_head_right": Look(9, across="right", border=UNDER, wrap=True, down="bottom"),
-    "title": Look(11, wrap=True),
     "step": Look(14, bold=True, wrap=True),
     "body": Look(11, wrap=True),
     "body_top": Look(11, wrap=True, down="top"),
@@ -86,10 +85,8 @@ LOOKS: dict[str, Look] = {
     "at_machine": Look(32, bold=True, across="center", border=BOX),
     "plan": Look(14, across="center"),
     "plan_bold": Look(14, bold=True, across="center"),
-    "plan_words": Look(14),
     "listed": Look(11, across="center"),
     "listed_bold": Look(11, bold=True, across="center"),
-    "pen": Look(11, border=BOX),
     "list_text": Look(11, fill=ENTRY, border=BOX, locked=False, wrap=True),
     "list_note": Look(9, fill=ENTRY, border=BOX, locked=False, wrap=True),
     "list_note_number": Look(9, fill=ENTRY, border=BOX, locked=False, across="right"),
@@ -129,7 +126,6 @@ LOOKS: dict[str, Look] = {
     "main_20": Look(20, bold=True, across="center", border=BOX),
     "figure_right": Look(11, across="right"),
     "plain": Look(),
-    "banner": Look(18, bold=True, across="center"),
     "callout": Look(24, bold=True),
     "note": Look(11, wrap=True),
     "block": Look(11, bold=True, fill=SHADE, border=Border(bottom=HEAVY)),
@@ -139,17 +135,9 @@ LOOKS: dict[str, Look] = {
     "label_wrapped": Look(11, wrap=True),
     "label_in": Look(11, indent=1),
     "words_in": Look(11, wrap=True, down="top", indent=1),
-    "unit": Look(9, across="center"),
     "input": Look(11, fill=ENTRY, border=BOX, locked=False, indent=1),
     "input_number": Look(11, fill=ENTRY, border=BOX, locked=False, across="right", indent=1),
     "result": Look(11, bold=True, across="right"),
-    "side": Look(8.5, wrap=True, indent=1),
-    "small": Look(9),
-    "sentence": Look(10, bold=True, wrap=True, border=BOX, indent=1),
-    "next": Look(10.5, bold=True, wrap=True),
-    "words": Look(10, wrap=True),
-    "mark": Look(9, italic=True, indent=1, wrap=True),
-    "row": Look(10, across="center"),
     "part_head": Look(9, border=UNDER, wrap=True, down="bottom", indent=1),
     "part_head_right": Look(9, border=UNDER, across="right", wrap=True, down="bottom"),
     "part_callout": Look(11, bold=True, wrap=True),
@@ -164,10 +152,6 @@ LOOKS: dict[str, Look] = {
     "label_right": Look(11, across="right", indent=1),
     "table": Look(9, indent=1),
     "table_number": Look(9, across="right"),
-    "list": Look(10, across="center", border=Border(bottom=HAIR)),
-    "order": Look(10, wrap=True, border=Border(bottom=HAIR)),
-    "seen": Look(10.5, bold=True, wrap=True, border=Border(bottom=HAIR)),
-    "checks": Look(10.5, wrap=True, border=Border(bottom=HAIR)),
     "box": Look(11, border=BOX),
 }
 
@@ -215,25 +199,6 @@ def unit_rule(form: str) -> DifferentialStyle:
     return DifferentialStyle(numFmt=NumberFormat(numFmtId=_format_id(form), formatCode=form))
 
 
-class Word(NamedTuple):
-    """A word of the log: what it means, the sign that its number format puts before it, and its look."""
-
-    meaning: str
-    sign: str
-    look: DifferentialStyle
-
-
-RESULT_WORDS: dict[str, Word] = {}
-"""Every word of the log."""
-
-
-def _word(word: str, **look: Any) -> None:
-    meaning, sign = log_words.RESULT_WORDS[word]
-    form = f'"{sign} "@'
-    numbered = NumberFormat(numFmtId=_format_id(form), formatCode=form)
-    RESULT_WORDS[word] = Word(meaning, sign, DifferentialStyle(numFmt=numbered, **look))
-
-
 def _format_id(form: str) -> int:
     """A number for a conditional format's own number format; the same text always gets the same."""
     return _IDS.setdefault(form, 200 + len(_IDS))
@@ -241,34 +206,29 @@ def _format_id(form: str) -> int:
 
 _IDS: dict[str, int] = {}
 
-_word("in")
-_word(
-    "undecided",
-    font=Font(b=True, color=BLACK),
-    border=Border(bottom=Side("double", BLACK)),
-)
-_word(
-    "high",
-    font=Font(b=True, color=WHITE),
-    fill=PatternFill(bgColor=BLACK, fill_type="solid"),
-)
-_word(
-    "low",
-    font=Font(b=True, color=BLACK),
-    fill=PatternFill(bgColor="FFB8B8B8", fill_type="solid"),
-)
-_word(
-    "check entry",
-    font=Font(b=True, i=True, color=BLACK),
-    border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
-)
-_word(
-    "check instrument",
-    font=Font(b=True, i=True, color=BLACK),
-    border=Border(Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK), Side("thin", BLACK)),
-)
-_word("not measured", font=Font(i=True, color="FF555555"))
-_word("replaced", font=Font(i=True, strike=True, color="FF555555"))
+_THIN_BOX = Border(*(Side("thin", BLACK),) * 4)
+_DOUBTED = {"font": Font(b=True, i=True, color=BLACK), "border": _THIN_BOX}
+_OF_WORDS: dict[str, dict[str, Any]] = {
+    "in": {},
+    "undecided": {"font": Font(b=True, color=BLACK), "border": Border(bottom=Side("double", BLACK))},
+    "high": {"font": Font(b=True, color=WHITE), "fill": PatternFill(bgColor=BLACK, fill_type="solid")},
+    "low": {"font": Font(b=True, color=BLACK), "fill": PatternFill(bgColor="FFB8B8B8", fill_type="solid")},
+    "check entry": _DOUBTED,
+    "check instrument": _DOUBTED,
+    "not measured": {"font": Font(i=True, color="FF555555")},
+    "replaced": {"font": Font(i=True, strike=True, color="FF555555")},
+}
+"""How each word of the log looks, beside the sign before it."""
+
+
+def _worded(word: str) -> DifferentialStyle:
+    """The look of a word, with its sign as a number format."""
+    form = f'"{log_words.RESULT_WORDS[word].sign} "@'
+    return DifferentialStyle(numFmt=NumberFormat(numFmtId=_format_id(form), formatCode=form), **_OF_WORDS[word])
+
+
+WORDS = {word: _worded(word) for word in _OF_WORDS}
+"""The looks of the words of the log."""
 
 USED_ROW = DifferentialStyle(border=Border(bottom=Side("hair", "FF888888")))
 USED_TICK = DifferentialStyle(border=Border(*(Side("thin", "FF666666"),) * 4))
@@ -279,7 +239,7 @@ OLD_TICK = DifferentialStyle(
 )  # fmt: skip
 """The look of a tick that was made for another thread."""
 
-BOXED = DifferentialStyle(font=Font(b=True, i=True), border=Border(*(Side("thin", BLACK),) * 4))
+BOXED = DifferentialStyle(font=Font(b=True, i=True), border=_THIN_BOX)
 """The look of what wants to be seen to, less loud than the banner."""
 
 TYPED_ONCE = DifferentialStyle(font=Font(i=True, color="FF707070"))
@@ -300,6 +260,6 @@ MARKS: dict[str, DifferentialStyle] = {
     "row_used": USED_ROW,
     "tick_used": USED_TICK,
     "tick_old": OLD_TICK,
-    **{word: one.look for word, one in RESULT_WORDS.items()},
+    **WORDS,
 }
 """The looks that cells take while a condition holds, by the names that the sheets use."""

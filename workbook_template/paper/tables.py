@@ -5,19 +5,18 @@ from __future__ import annotations
 from itertools import groupby
 
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from workbook_template.figures.notation import all_of, here, in_lines, in_table, the
+from workbook_template.figures.notation import here, in_lines, in_table
 from workbook_template.figures.text import text
 from workbook_template.figures.tree import Node, Number, Operator, Text
 from workbook_template.paper import blocks, styles
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.naming import Spot, starts_of
 from workbook_template.paper.openpyxl_inside import give_style
-from workbook_template.paper.pieces import NUMBERS, rule, word_rule, write_piece
+from workbook_template.paper.pieces import NUMBERS, rule, rule_in_other_unit, word_rule, write_piece
 from workbook_template.paper.prompt_titles import prompt_title
-from workbook_template.sheets.inputs import Check
+from workbook_template.sheets.inputs import ANYTHING
 from workbook_template.sheets.layout import Across, Column, Mark, Matrix, Piece, Table
 
 
@@ -112,30 +111,19 @@ def look_of(column: Column) -> str:
 
 def _message(ws: Worksheet, table: Table, column: Column, spot: Spot, head: int) -> None:
     """What the column takes, and the message that tells it: at its cells, or at its head alone."""
-    check: Check = column.check
-    at_head = table.asked_at_heads
-    title = prompt_title(table.name_of(column), column.meaning)
-    if at_head:
-        on_head = DataValidation(allow_blank=True, showInputMessage=True, promptTitle=title, prompt=column.prompt)
-        on_head.add(f"{get_column_letter(spot.left)}{head}")
-        ws.add_data_validation(on_head)
-        if check.type is None:
-            return
-    rule = DataValidation(
-        type=check.type, operator=check.operator, formula1=check.formula1, formula2=check.formula2,
-        allow_blank=not check.from_cells, showInputMessage=not at_head,
-        showErrorMessage=check.type is not None and bool(check.refusal),
-        promptTitle=None if at_head else title, prompt=None if at_head else column.prompt,
-        errorTitle="Please check" if check.type else None, error=check.refusal or None, sqref=spot.ref,
-    )  # fmt: skip
-    ws.add_data_validation(rule)
+    told = prompt_title(table.name_of(column), column.meaning), column.prompt
+    if not table.asked_at_heads:
+        ws.add_data_validation(blocks.validation(column.check, spot.ref, *told))
+        return
+    ws.add_data_validation(blocks.validation(ANYTHING, f"{get_column_letter(spot.left)}{head}", *told))
+    if column.check.type is not None:
+        ws.add_data_validation(blocks.validation(column.check, spot.ref, None, None))
 
 
 def _table_mark(
     book: Book, ws: Worksheet, table: Table, mark: Mark, starts: dict[str, int], top: int, bottom: int
 ) -> None:
-    """A mark over columns of a table. LibreOffice applies one rule a cell: number format and look are one rule."""
-    other = "mm" if book.unit == "in" else "in"
+    """A mark over columns of a table."""
     for column in table.columns:
         if mark.columns and column.name not in mark.columns:
             continue
@@ -143,11 +131,8 @@ def _table_mark(
         spot = Spot(top, first, bottom, first + column.columns - 1)
         condition = in_table(mark.condition, starts, first, top, bottom)
         look = styles.MARKS[mark.look]
-        if column.dimension in styles.FORMATS and look.numFmt is None:
-            turned = styles.unit_rule(styles.FORMATS[column.dimension][other])
-            turned.font, turned.fill, turned.border = look.font, look.fill, look.border
-            also = all_of(condition, the.unit.same(other))
-            rule(ws, spot.ref, turned, text(also, top, first), mark.last)
+        if look.numFmt is None:
+            rule_in_other_unit(book, ws, spot, look, condition, column.dimension, mark.last)
         if word := _own_word(mark.condition, column.name):
             word_rule(ws, spot.ref, look, text(word), mark.last)
         else:

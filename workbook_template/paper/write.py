@@ -142,13 +142,8 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
             ws.sheet_format.customHeight = one.height < OWN_HEIGHT or None
         else:
             ws.row_dimensions[top + number].height = one.height
-    for row, column, piece in place((page,), top, left):
-        write_piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
+    _cells(book, ws, page, top, left)
     for at, before, table in page.tables:
-        if isinstance(table, Across):
-            write_across(book, ws, table, top + at, left + before)
-            continue
-        write_table(book, ws, table, top + at, left + before)
         if sheet.frozen and sheet.frozen == table.prefix:
             ws.freeze_panes = f"{get_column_letter(left + before + sheet.frozen_columns)}{top + at}"
     if page.repeated >= 0:
@@ -156,18 +151,23 @@ def _block(book: Book, ws: Worksheet, page: Block, top: int, left: int, sheet: S
         ws.print_title_rows = f"{last - page.repeated_lines + 1}:{last}"
 
 
+def _cells(book: Book, ws: Worksheet, page: Block, top: int, left: int) -> None:
+    """The pieces of a block, then its tables."""
+    for row, column, piece in place((page,), top, left):
+        write_piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
+    for at, before, table in page.tables:
+        if isinstance(table, Across):
+            write_across(book, ws, table, top + at, left + before)
+        else:
+            write_table(book, ws, table, top + at, left + before)
+
+
 def _panel(book: Book, ws: Worksheet, panel: Block, left: int, last: int) -> None:
     """A block beside the page; its rows have the heights that the page gives them."""
     ws.column_dimensions[get_column_letter(left - 1)].width = 3
     for number in range(left, left + panel.columns):
         ws.column_dimensions[get_column_letter(number)].width = PORTRAIT
-    for row, column, piece in place((panel,), TOP, left):
-        write_piece(book, ws, Spot(row, column, row + piece.lines - 1, column + piece.columns - 1), piece)
-    for at, before, table in panel.tables:
-        if isinstance(table, Table):
-            write_table(book, ws, table, TOP + at, left + before)
-        else:
-            write_across(book, ws, table, TOP + at, left + before)
+    _cells(book, ws, panel, TOP, left)
     for row in range(last, TOP + len(panel.lines)):
         ws.row_dimensions[row].height = panel.lines[row - TOP].height
 

@@ -13,11 +13,13 @@ from typing import Any
 import sheetfuncs
 from workbook_template.read_back import columns, readings, recompute
 from workbook_template.read_back.budget_figures import FACTORS
-from workbook_template.read_back.contents import Filled, read_names
+from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.equipment import Item, key, twice
 from workbook_template.read_back.job_file import log_top, open_job
+from workbook_template.read_back.named import cells_of, read_names
 from workbook_template.read_back.opening import Unreadable
-from workbook_template.read_back.thread_figures import Limits
+from workbook_template.read_back.thread_figures import Limits, number
+from workbook_template.sheets.log_words import RESULT_WORDS
 
 KIND = "thread inspection record"
 VERSION = 1
@@ -126,7 +128,7 @@ def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -
         "unit": readings.text(values.get("unit")),
         "limits": _limits(again),
         "rule": _rule(values, again),
-        "temperature": {name: recompute.number(values.get(name)) for name in TEMPERATURE},
+        "temperature": {name: number(values.get(name)) for name in TEMPERATURE},
         "instruments": _equipment(book, values, "instruments", used, again.equipment.instruments),
         "wires": _equipment(book, values, "wires", wires, again.equipment.wires),
         "readings": rows,
@@ -172,8 +174,8 @@ def _coverage(values: Mapping[str, Any], again: recompute.Recomputed) -> float |
         return None
     if values.get("expanded_uncertainty") is None:
         of_budget = recompute.budget(again.inputs, again.thread, again.equipment)
-        return recompute.number(of_budget["budget_coverage"])
-    typed = recompute.number(values.get("coverage_factor"))
+        return number(of_budget["budget_coverage"])
+    typed = number(values.get("coverage_factor"))
     return typed if typed is not None and FACTORS[0] <= typed <= FACTORS[1] else None
 
 
@@ -182,7 +184,7 @@ def _equipment(
 ) -> list[dict[str, Any]]:
     """What was used, as the sheet Instruments lists it; what it does not list, by its number alone."""
     prefix, names = EQUIPMENT[kind]
-    ids = values.get(f"{prefix}_id") or []
+    ids = cells_of(values.get(f"{prefix}_id"))
     second = set(twice(ids))  # nothing was measured with that: of two with one number the first counts
     found = []
     for at, name in enumerate(ids):
@@ -190,7 +192,7 @@ def _equipment(
             continue
         one = {}
         for column in names:
-            cells = values.get(f"{prefix}_{column}") or []
+            cells = cells_of(values.get(f"{prefix}_{column}"))
             cell = cells[at] if at < len(cells) else None
             one[column] = _date(book, cell) if column in DATES else readings.plain(cell)
         mean = listed[key(name)].mean
@@ -203,6 +205,5 @@ def _counts(again: recompute.Recomputed) -> dict[str, dict[str, int]]:
     kinds = {"pitch": "pitch_diameter_result", "crest": "crest_result", "ring": "ring_result"}
     found = {kind: [getattr(one, name) for one in again.judged if not one.again] for kind, name in kinds.items()}
     return {
-        kind: {word: words.count(word) for word in recompute.WORDS if words.count(word)}
-        for kind, words in found.items()
+        kind: {word: words.count(word) for word in RESULT_WORDS if words.count(word)} for kind, words in found.items()
     }

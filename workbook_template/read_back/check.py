@@ -7,25 +7,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from datetime import date
-from math import inf
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from workbook_template.figures.functions import serial
 from workbook_template.figures.garbage import no_collection
 from workbook_template.figures.value import Computed
-from workbook_template.read_back import certificate_data, columns, compare, recompute, stored, template
+from workbook_template.read_back import certificate_data, columns, compare, not_counted, recompute, stored, template
 from workbook_template.read_back.built import Template
-from workbook_template.read_back.contents import Filled, FilledSheet, Place, read_sheet, values_of
-from workbook_template.read_back.equipment import NO_SINCE, day_of
+from workbook_template.read_back.contents import Filled, FilledSheet, Place, read_sheet
+from workbook_template.read_back.find_moved import moves_of
 from workbook_template.read_back.findings import Finding, address, said
 from workbook_template.read_back.job_file import open_job
-from workbook_template.read_back.judging import Judged
-from workbook_template.read_back.moved import Moves, moves_of, template_now
+from workbook_template.read_back.moved import Moves, template_now
+from workbook_template.read_back.named import values_of
 from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.renamed import names_back, told
-from workbook_template.read_back.unfilled import no_day
+from workbook_template.read_back.thread_figures import number
 
 TODAY = "as_of_used"
 VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
@@ -105,7 +104,7 @@ def _calculation(book: Filled) -> Iterator[Finding]:
 
 def _day_counted(values: Mapping[str, object]) -> float:
     """The day that counted as today when the workbook was computed; today where it doesn't say."""
-    stored_day = recompute.number(values.get(TODAY))
+    stored_day = number(values.get(TODAY))
     return serial(date.today()) if stored_day is None else stored_day
 
 
@@ -138,9 +137,8 @@ def _digest(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Itera
         return
     digest = certificate_data.digest(certificate_data.data(book, values, again))
     if typed.lower() != digest:
-        where = address((place.box[1], place.box[0]))
         words = f"typed is {said(typed)}; that of the data is {digest}: {certificate_data.WHY_OTHER}"
-        yield Finding("digest", place.sheet, where, "certificate_digest", words)
+        yield Finding("digest", place.sheet, place.cell(), "certificate_digest", words)
 
 
 def _repeated(book: Filled, again: Recomputed) -> Iterator[Finding]:
@@ -148,16 +146,15 @@ def _repeated(book: Filled, again: Recomputed) -> Iterator[Finding]:
     place = book.names.get("log_serial")
     for row, judged in zip(again.rows, again.judged):
         if judged.again and place:
-            where = address((place.box[1] + row.number - 1, place.box[0]))
             words = f"part {said(row.inputs.get('serial'))} was logged before; this row is not counted"
-            yield Finding("part again", place.sheet, where, "", words)
+            yield Finding("part again", place.sheet, place.cell(row.number - 1), "", words)
 
 
 def _oddities(book: Filled, values: Mapping[str, Any]) -> Iterator[Finding]:
     """Numbers that are twice in their list, or have blanks around them."""
     for one in oddities(values):
         if place := book.names.get(one.name):
-            yield Finding(one.kind, place.sheet, address((place.box[1] + one.at, place.box[0])), "", one.words)
+            yield Finding(one.kind, place.sheet, place.cell(one.at), "", one.words)
 
 
 def _instruments(book: Filled, again: Recomputed) -> Iterator[Finding]:
@@ -166,42 +163,7 @@ def _instruments(book: Filled, again: Recomputed) -> Iterator[Finding]:
     for row, judged in zip(again.rows, again.judged):
         if "check instrument" not in (judged.pitch_diameter_result, judged.crest_result, judged.ring_result):
             continue
-        where = address((place.box[1] + row.number - 1, place.box[0])) if place else ""
-        reasons = list(_reasons(book, again, row.inputs, judged))
-        words = f"part {said(row.inputs.get('serial'))}: {'; '.join(reasons)}"
+        where = place.cell(row.number - 1) if place else ""
+        reasons = "; ".join(not_counted.reasons(book, again, row.inputs, judged))
+        words = f"part {said(row.inputs.get('serial'))}: {reasons}"
         yield Finding("instrument", place.sheet if place else "", where, "", words)
-
-
-def _reasons(book: Filled, again: Recomputed, given: Mapping[str, object], judged: Judged) -> Iterator[str]:
-    """Why something in use does not count on the day of the measurement."""
-    day = day_of(given.get("when"))
-    if day is None:
-        typed = given.get("when")
-        yield "no date of measurement" if typed in (None, "") else f"the date of the measurement, {no_day(typed)}"
-        return
-    used = [("instrument", given.get("instrument"), again.equipment.instruments)]
-    if any(recompute.number(given.get(name)) for name in columns.INPUTS[1:7]):
-        used.append(("wire set", judged.wires, again.equipment.wires))
-        if given.get("wires") is None and again.job.wire_differs:
-            yield f"the wire typed on Setup is not of the size of the set {judged.wires}"
-    if given.get("ring") is not None or given.get("gauge_turns") is not None:
-        used.append(("gauge", given.get("gauge"), again.equipment.instruments))
-    for what, name, listed in used:
-        item = listed.get(recompute.key(name))
-        if not recompute.key(name):
-            yield f"no {what} is named"
-        elif item is None and recompute.key(name).strip() in listed:
-            yield f"blanks in the number of the {what}, {said(name)}: it is listed without"
-        elif item is None:
-            yield f"{what} {name} is not on the sheet {'Wire sets' if what == 'wire set' else 'Instruments'}"
-        elif day > item.until:
-            yield f"{what} {name} {item.never or f'was due {book.day(float(item.until))}'}"
-        elif day < item.since:
-            only = NO_SINCE if item.since == inf else f"was calibrated only on {book.day(float(item.since))}"
-            yield f"{what} {name} {only}"
-    for what, name, fault in (
-        ("instrument", given.get("instrument"), judged.instrument_fault),
-        ("gauge", given.get("gauge"), judged.gauge_fault),
-    ):
-        if fault:
-            yield f"{what} {name} {fault}"

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
-from workbook_template.read_back.contents import Filled, read_names
+from workbook_template.read_back.contents import Filled
+from workbook_template.read_back.named import read_names
+
+READINGS = ("reading", "reading_1b", "reading_2a", "reading_2b", "reading_3a", "reading_3b")
+"""Over wires: two of each station."""
 
 INPUTS = (
-    "serial", "reading", "reading_1b", "reading_2a", "reading_2b", "reading_3a", "reading_3b", "direct", "crest",
-    "ring", "gauge", "instrument", "wires", "temperature", "who", "when", "why",
+    "serial", *READINGS, "direct", "crest", "ring", "gauge", "instrument", "wires", "temperature", "who", "when", "why",
     "gauge_turns", "place", "place_2", "place_3",
 )  # fmt: skip
 """Columns that people fill in, each with its name less `log_`; one that a workbook lacks is empty."""
@@ -17,7 +20,7 @@ INPUTS = (
 ONCE = {name: f"log_once_{name}" for name in ("instrument", "who", "when", "place")}
 """What is typed once at the top of the log, by the column that may leave it empty."""
 
-FILLED = (*INPUTS[1:10], "gauge_turns", "why")
+FILLED = (*READINGS, "direct", "crest", "ring", "gauge_turns", "why")
 """Sizes and gauges, and a correction: where none of them is filled in a row, nothing was measured."""
 
 RESULTS = ("pitch_diameter", "taper", "out_of_round", "pitch_diameter_result", "crest_result", "ring_result", "words")

@@ -9,10 +9,11 @@ from typing import Any
 from workbook_template.read_back import printed
 from workbook_template.read_back.built import At, MadeCell, MadeSheet, Template
 from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place, Validation
+from workbook_template.read_back.find_moved import torn_alike
 from workbook_template.read_back.findings import Finding, address, both_said, said, span
 from workbook_template.read_back.formulas import alike, first_difference, normal
 from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
-from workbook_template.read_back.moved import Moved, Moves, torn_alike
+from workbook_template.read_back.moved import Moved, Moves
 from workbook_template.read_back.styles import Shown, Style
 from workbook_template.rules.parts import overlap
 

@@ -8,15 +8,17 @@ from __future__ import annotations
 import io
 import math
 import re
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from lxml import etree
 
+from workbook_template.figures.functions import DAY_0
 from workbook_template.figures.garbage import no_collection
 from workbook_template.figures.parse import LAST_COLUMN, LAST_ROW, Column, column_number
+from workbook_template.figures.text import letters
 from workbook_template.read_back import page
 from workbook_template.read_back.opening import PARSING, Package, Unreadable, open_package
 from workbook_template.read_back.page import Page, is_true
@@ -24,11 +26,7 @@ from workbook_template.read_back.styles import Styles
 from workbook_template.rules.parts import MAIN, RELATION, Box, box, text_of
 
 MOST_CELLS = 1_500_000
-MOST_NAMED = 100_000
-"""Cells of one sheet, and of one named range."""
-
-WIDEST = 99
-"""Columns of a named range, less one, that are looked at."""
+"""Cells of one sheet."""
 
 _NAME = re.compile(r"(?:'((?:[^']|'')+)'|([^'!]+))!(\$?[A-Za-z]{1,3}\$?\d+(?::\$?[A-Za-z]{1,3}\$?\d+)?)")
 PLACES = etree.XPath("m:c/@r", namespaces={"m": MAIN[1:-1]}, smart_strings=False)
@@ -91,6 +89,14 @@ class Place(NamedTuple):
     sheet: str
     box: Box
 
+    def cell(self, down: int = 0) -> str:
+        """Its first cell as people write it, or the one so many rows below.
+
+        >>> Place("Log", (3, 12, 3, 40)).cell(2)
+        'C14'
+        """
+        return f"{letters(self.box[0])}{self.box[1] + down}"
+
 
 class Filled:
     """A filled workbook that was opened; made by `open_book`."""
@@ -120,7 +126,7 @@ class Filled:
         for element in root.iterfind(f"{MAIN}definedNames/{MAIN}definedName"):
             self._read_name(element)
         properties = root.find(f"{MAIN}workbookPr")
-        self.epoch = date(1904, 1, 1) if is_true(properties, "date1904") else date(1899, 12, 30)
+        self.epoch = date(1904, 1, 1) if is_true(properties, "date1904") else DAY_0
         calculation = root.find(f"{MAIN}calcPr")
         self.as_shown = calculation is not None and calculation.get("fullPrecision") in ("0", "false")
         self.by_hand = calculation is not None and calculation.get("calcMode") == "manual"
@@ -352,46 +358,3 @@ def _validation(element: etree._Element) -> Validation:
         is_true(element, "showErrorMessage"),
         element.get("prompt", ""),
     )
-
-
-def column_values(sheet: FilledSheet, place: Place) -> list[Value]:
-    """The stored values of a named range, from the top left, row by row; trailing blanks are left out."""
-    left, top, right, bottom = place.box
-    if right - left + 1 > MOST_NAMED:
-        raise Unreadable(f"a name of the sheet {sheet.name} stands for more cells than any log has")
-    if (right - left + 1) * (bottom - top + 1) > MOST_NAMED:
-        bottom = min(bottom, max((row for row, _ in sheet.cells), default=top))
-        bottom = min(bottom, top + MOST_NAMED // (right - left + 1))
-    found = []
-    for row in range(top, bottom + 1):
-        for column in range(left, right + 1):
-            cell = sheet.cells.get((row, column))
-            found.append(None if cell is None else cell.value)
-    while found and found[-1] is None:
-        found.pop()
-    return found
-
-
-def read_names(book: Filled, wanted: Iterable[str], *, every: bool = False) -> dict[str, Value]:
-    """The stored values by defined name: one for a cell, a list for a range; names that are not there are left out.
-
-    With `every` the sheets that hold none of them are read too, so that a damaged one does not go unnoticed.
-    """
-    places = {name: book.names[name] for name in wanted if name in book.names}
-    sheets = {}
-    for title in dict.fromkeys((*(place.sheet for place in places.values()), *(book.sheets if every else ()))):
-        boxes = [place.box for place in places.values() if place.sheet == title]
-        columns = {c for left, _, right, _ in boxes for c in range(left, min(right, left + WIDEST) + 1)}
-        sheets[title] = read_sheet(book, title, formulas=False, columns=columns)
-    return values_of(places, sheets)
-
-
-def values_of(places: Mapping[str, Place], sheets: Mapping[str, FilledSheet]) -> dict[str, Value]:
-    """The same from sheets that are read already."""
-    found: dict[str, Value] = {}
-    for name, place in places.items():
-        if place.sheet in sheets:
-            values = column_values(sheets[place.sheet], place)
-            single = place.box[:2] == place.box[2:]
-            found[name] = (values[0] if values else None) if single else values
-    return found

@@ -8,17 +8,13 @@ from typing import Any, NamedTuple
 
 from sheetfuncs.units import MM_PER_INCH
 from workbook_template.read_back.thread_figures import number
+from workbook_template.sheets.inputs import LEAST, MOST_LENGTH
+from workbook_template.trade.days import FIRST_DAY, LAST_DAY, NO_DAY
+from workbook_template.trade.equipment import MATCH_LIMITS, MATCH_NOISE, MOST_WIRE, NO_DUE_DATE, UNFIT, UNMATCHED
 
-FIRST_DAY, LAST_DAY = 32874, 73050
-"""1990-01-01 and 2099-12-31, as a spreadsheet counts days."""
+LENGTHS = float(LEAST), float(MOST_LENGTH)
+"""What is believed of a length that is typed, working unit."""
 
-LEAST_WIRE, MOST_WIRE = 1e-6, 2e4
-"""What is believed of the wire that is typed on Setup, working unit."""
-
-MATCH_LIMIT = {"in": 0.00002, "mm": 0.0005}
-"""How far a wire may differ from the mean of a set and still be of it (common practice)."""
-
-ROUNDING = 1e-9
 NEVER = -1
 """Last day of what must not be used, as a spreadsheet counts days."""
 
@@ -28,10 +24,6 @@ COLUMNS = (
     "wires_id", "wires_a", "wires_b", "wires_c", "wires_calibrated", "wires_due", "wires_fit",
 )  # fmt: skip
 INPUTS = ("wire_match_limit", *COLUMNS)
-
-
-NO_SINCE = "has no date as day of calibration"
-"""Why an item counts on no day whose day of calibration is filled with something else; in the words of the sheets."""
 
 
 class Item(NamedTuple):
@@ -128,8 +120,8 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
         due = None if day_of(given) is None else number(given)
         wires = _diameters([cell(letter, at) for letter in "abc"] if kind == "wires" else [])
         mean = sum(wires) / len(wires) if wires else None
-        matched = not wires or max(wires) - min(wires) <= _allowed(inputs) + ROUNDING
-        never = "is marked unfit" if unfit else "is no matched set" if not matched else _no_due_date(given)
+        matched = not wires or max(wires) - min(wires) <= _allowed(inputs) + MATCH_NOISE
+        never = UNFIT if unfit else UNMATCHED if not matched else _no_due_date(given)
         until = NEVER if due is None or never else floor(due)
         calibrated = cell("calibrated", at)
         first = day_of(calibrated)
@@ -148,7 +140,7 @@ def _items(inputs: Mapping[str, Any], kind: str) -> list[Item]:
 def _no_due_date(given: Any) -> str:
     if day_of(given) is not None:
         return ""
-    return "has no due date" if given is None else "has a due date that is no day between 1990 and 2099"
+    return NO_DUE_DATE if given is None else f"has a due date that {NO_DAY}"
 
 
 def _end(value: Any, unit: Any, working: Any) -> float | None:
@@ -169,13 +161,13 @@ def _allowed(inputs: Mapping[str, Any]) -> float:
 
 
 def _match_limit(inputs: Mapping[str, Any]) -> float:
-    return MATCH_LIMIT["mm" if inputs.get("unit") == "mm" else "in"]
+    return MATCH_LIMITS["mm" if inputs.get("unit") == "mm" else "in"]
 
 
 def _diameters(cells: list[Any]) -> list[float]:
-    """The wires of a set; none where a filled cell is no number more than zero, or more than 1000."""
+    """The wires of a set; none where a filled cell is no number more than zero, or is too thick."""
     filled = [number(cell) for cell in cells if cell is not None]
-    sizes = [one for one in filled if one is not None and 0 < one <= 1000]
+    sizes = [one for one in filled if one is not None and 0 < one <= MOST_WIRE]
     return sizes if len(sizes) == len(filled) else []
 
 
@@ -184,13 +176,13 @@ def wire_differs(inputs: Mapping[str, Any], known: Equipment) -> bool:
     typed, chosen = number(inputs.get("wire_in_use")), known.wires.get(key(inputs.get("wire_set")))
     if typed is None or chosen is None or chosen.mean is None:
         return False
-    return abs(typed - chosen.mean) > _match_limit(inputs) + ROUNDING
+    return abs(typed - chosen.mean) > _match_limit(inputs) + MATCH_NOISE
 
 
 def wire_used(inputs: Mapping[str, Any], known: Equipment) -> float | None:
     """The wire that the sheet computes with: the one typed on Setup, else the certified mean of its set."""
     if inputs.get("wire_in_use") is not None:
         typed = number(inputs["wire_in_use"])
-        return typed if typed is not None and LEAST_WIRE <= typed <= MOST_WIRE else None
+        return typed if typed is not None and LENGTHS[0] <= typed <= LENGTHS[1] else None
     chosen = known.wires.get(key(inputs.get("wire_set")))
     return None if chosen is None else chosen.mean

@@ -10,12 +10,12 @@ from decimal import ROUND_HALF_UP, Decimal
 from statistics import fmean
 from typing import Any, NamedTuple
 
+from sheetfuncs.inspection import MOST_EXPANSION
 from workbook_template.read_back import equipment, gauge_fit
-from workbook_template.read_back.columns import Row
-from workbook_template.read_back.equipment import Equipment, Item, day_of, key, label
+from workbook_template.read_back.columns import READINGS, Row
+from workbook_template.read_back.equipment import LENGTHS, Equipment, Item, day_of, key, label
 from workbook_template.read_back.places import (
     MOST,
-    READINGS,
     SIZES,
     N,
     along_of,
@@ -26,12 +26,10 @@ from workbook_template.read_back.places import (
     lifts_of,
     shape,
 )
-from workbook_template.read_back.thread_figures import Figures, number, wire_constant
+from workbook_template.read_back.thread_figures import Figures, Limits, number, wire_constant
 
-MOST_EXPANSION = 1e-4
-
-LENGTHS, ROOM = (1e-6, 2e4), (0.0, 50.0)
-"""What is believed of an uncertainty, in the working unit, and of the temperature of the instrument, degrees C."""
+DEGREES = (0.0, 50.0)
+"""What is believed of a temperature, degrees C."""
 
 SETTINGS = (
     "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
@@ -89,7 +87,7 @@ def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, bud
     crest = inputs.get("crest_uncertainty")
     crest_uncertainty = uncertainty if crest is None else _believed(number(crest), *LENGTHS)
     instrument = _expansion(inputs.get("instrument_expansion"))
-    room = _believed(number(inputs.get("room_temperature")), *ROOM)
+    room = _believed(number(inputs.get("room_temperature")), *DEGREES)
     part = _expansion(inputs.get("expansion"))
     return Job(
         thread=thread,
@@ -247,8 +245,8 @@ def _wires(given: Mapping[str, Any], readings: Mapping[str, Any], known: Job) ->
 
 def _factor(temperature: Any, known: Job) -> float | None:
     """What brings a size to 20 degrees C; None for a temperature that is not believed."""
-    value = 20.0 if temperature is None else number(temperature)
-    if value is None or not 0 <= value <= 50:
+    value = 20.0 if temperature is None else _believed(number(temperature), *DEGREES)
+    if value is None:
         return None
     return known.instrument_factor / (1 + known.expansion * (value - 20))
 
@@ -275,21 +273,16 @@ def _pitch(
         return "not measured"
     if thread is None or factor is None or not all(map(_is_size, sizes.values())):
         return "check entry"
-    over_wires: list[float] = []
     lift, limits = lifts[0], thread.limits
     if (readings and not thread.has_wires) or lift is None or None in lifts:
         return "check entry"
-    offset = -lift
-    if readings:
-        if constant is None:
-            return "check instrument" if unlisted else "check entry"
-        brought = brought_of(readings, lifts)
-        if constant > 3 * limits.tolerance:
-            highest, lowest = limits.pitch_max + limits.tolerance, limits.pitch_min - limits.tolerance
-            if all(lowest <= value <= highest for value in brought.values()):
-                return "check entry"  # a pitch diameter in the column of readings
-        over_wires = [value - constant for value in brought.values()]
-        offset = constant - lift
+    if readings and constant is None:
+        return "check instrument" if unlisted else "check entry"
+    above = constant if readings and constant is not None else 0.0
+    brought = list(brought_of(readings, lifts).values())
+    if _are_pitch_diameters(brought, above, limits):
+        return "check entry"
+    over_wires = [value - above for value in brought]
     directly = [sizes["direct"] + lift] if "direct" in sizes else []
     found = [*over_wires, *directly]
     low, high = min(found) * factor, max(found) * factor
@@ -301,8 +294,14 @@ def _pitch(
             return "check entry"
     value = high if limits.pitch_max - high <= low - limits.pitch_min else low
     if directly and value == directly[0] * factor:
-        offset = -lift
-    return Size(value, limits.pitch_max, limits.pitch_min, thread.decimals, offset)
+        above = 0.0
+    return Size(value, limits.pitch_max, limits.pitch_min, thread.decimals, above - lift)
+
+
+def _are_pitch_diameters(readings: list[float], constant: float, limits: Limits) -> bool:
+    """Whether pitch diameters were typed as readings, which are the constant more."""
+    highest, lowest = limits.pitch_max + limits.tolerance, limits.pitch_min - limits.tolerance
+    return constant > 3 * limits.tolerance and all(lowest <= value <= highest for value in readings)
 
 
 def rounded(value: float, decimals: int) -> float:
@@ -347,15 +346,14 @@ def _crest(crest: Any, factor: float | None, lifts: list[float | None], thread: 
     """The crest diameter; a word where there is none that can be judged."""
     if crest is None:
         return "not measured"
-    value = number(crest)
-    if value is None or not 0 < value <= MOST or factor is None or thread is None:
+    if not _is_size(crest) or factor is None or thread is None:
         return "check entry"
     lift, limits = lifts[0], thread.limits
     if lift is None or None in lifts:
         return "check entry"
-    if abs(value + lift - (limits.crest_max + limits.crest_min) / 2) > 2 * thread.pitch:
+    if abs(crest + lift - (limits.crest_max + limits.crest_min) / 2) > 2 * thread.pitch:
         return "check entry"
-    return Size((value + lift) * factor, limits.crest_max, limits.crest_min, thread.decimals, -lift)
+    return Size((crest + lift) * factor, limits.crest_max, limits.crest_min, thread.decimals, -lift)
 
 
 def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:

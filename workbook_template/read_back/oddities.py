@@ -10,6 +10,7 @@ from typing import Any
 
 from workbook_template.read_back.equipment import twice
 from workbook_template.read_back.findings import Told, said
+from workbook_template.read_back.named import cells_of
 
 LISTS = {"instrument_id": "instrument", "wires_id": "wire set"}
 """What each list has, by the name of its column of numbers."""
@@ -22,8 +23,7 @@ def oddities(values: Mapping[str, Any]) -> Iterator[Told]:
         words = f"the job number {said(job)} has blanks around it: collect takes it for another job; retype it without"
         yield Told("blanks", "job_number", words)
     for name, what in LISTS.items():
-        numbers = values.get(name)
-        numbers = numbers if isinstance(numbers, list) else [numbers]
+        numbers = cells_of(values.get(name))
         for at, one in enumerate(numbers):
             if _spaced(one):
                 words = f"{what} {said(one)} has blanks around its number: what names it without is not found"

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from workbook_template.read_back.columns import INPUTS
+from workbook_template.read_back.columns import READINGS
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.thread_figures import Along, Figures, number
 
@@ -18,7 +18,6 @@ N = 1e-7
 MOST = 1e5
 """A size that is larger is none."""
 
-READINGS = INPUTS[1:7]
 SIZES = (*READINGS, "direct")
 PLACES = ("place", "place_2", "place_3")
 PLACE_BITS = 1e-6

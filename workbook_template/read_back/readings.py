@@ -10,10 +10,11 @@ from typing import Any, NamedTuple
 
 from workbook_template.read_back import columns, recompute, shipped
 from workbook_template.read_back.columns import Row
-from workbook_template.read_back.contents import Error, Filled, read_names
+from workbook_template.read_back.contents import Error, Filled
 from workbook_template.read_back.equipment import key
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.judging import Judged
+from workbook_template.read_back.named import read_names
 from workbook_template.read_back.opening import Unreadable
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.tables import LONGEST
@@ -215,7 +216,7 @@ def record(
         "replaced_by": None,
     }
     found |= dict.fromkeys(Limits._fields) if thread is None else thread.limits._asdict()
-    readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.INPUTS[1:7])
+    readings = zip(("1a", "1b", "2a", "2b", "3a", "3b"), columns.READINGS)
     found |= {f"reading_{place}": number(given.get(name)) for place, name in readings}
     found |= {name: number(given.get(name)) for name in ("direct", "crest", "gauge_turns")}
     on_taper = thread is not None and thread.along is not None

@@ -19,6 +19,7 @@ from sheetfuncs.units import read_length
 from workbook_template.read_back import collect, held, judging, readings, register, shipped
 from workbook_template.read_back.equipment import NEVER, Item, key
 from workbook_template.read_back.findings import said
+from workbook_template.read_back.named import cells_of
 from workbook_template.read_back.opening import READABLE
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.register import Connection, NoRegister
@@ -90,7 +91,8 @@ def affected(
             for sentence in listed.passed_over:
                 say(sentence)
             for one in collect.outcomes(source, listed.files, set()):
-                say(one.sentence) if one.sentence else None
+                if one.sentence:
+                    say(one.sentence)
                 if one.found is not None:
                     register.add(connection, one.found)
         elif source.suffix.lower() in READABLE:
@@ -141,7 +143,7 @@ def _sets(connection: Connection) -> set[str]:
     """The wire sets that the workbooks list, and those that rows name."""
     named = {_number(one) for (one,) in connection.execute("SELECT DISTINCT wires FROM readings")}
     for (settings,) in connection.execute("SELECT settings FROM workbooks"):
-        named |= {_number(one) for one in json.loads(settings).get("wires_id") or []}
+        named |= {_number(one) for one in cells_of(json.loads(settings).get("wires_id"))}
     return named
 
 

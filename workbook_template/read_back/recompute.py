@@ -9,17 +9,16 @@ from typing import Any, NamedTuple
 from workbook_template.read_back import budget_figures, equipment, judging, thread_figures
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.contents import Error
-from workbook_template.read_back.equipment import Equipment, key
+from workbook_template.read_back.equipment import Equipment
 from workbook_template.read_back.judging import Job, Judged
+from workbook_template.read_back.named import cells_of
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 
 INPUTS = (*thread_figures.INPUTS, *equipment.INPUTS, *judging.SETTINGS, *budget_figures.INPUTS)
 """What is read beside the log."""
 
-__all__ = ["INPUTS", "Recomputed", "key", "number", "recompute"]
-
-WORDS = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
 CLOSE, TINY = 1e-9, 1e-12
+"""Share of a number, and size, by which programs may differ in the last digits."""
 
 
 class Recomputed(NamedTuple):
@@ -45,7 +44,7 @@ def recompute(inputs: dict[str, Any], rows: list[Row]) -> Recomputed:
 def _as_built(name: str, value: Any) -> Any:
     """A value or a list of them, as the name was built: somebody may have given it more cells, or all but one away."""
     if name in equipment.COLUMNS:
-        return value if value is None or isinstance(value, list) else [value]
+        return cells_of(value)
     return None if isinstance(value, list) else value
 
 

@@ -21,13 +21,12 @@ from workbook_template.figures.value import Computed
 from workbook_template.file import store
 from workbook_template.read_back.built import MadeSheet, Template
 from workbook_template.read_back.compare import FREE
-from workbook_template.read_back.contents import Error, Filled, FilledSheet, values_of
+from workbook_template.read_back.contents import Error, Filled, FilledSheet
 from workbook_template.read_back.findings import Finding, address, both_said
 from workbook_template.read_back.moved import GONE
+from workbook_template.read_back.named import values_of
+from workbook_template.read_back.recompute import CLOSE, TINY
 from workbook_template.sheets.crosscheck import CHECKS
-
-CLOSE, TINY = 1e-9, 1e-12
-"""Share of a number, and size, by which programs may differ in the last digits."""
 
 OTHERWISE = ("#VALUE!", "#REF!")
 """INDEX beyond its range, as LibreOffice stores it and as Excel does."""

@@ -10,8 +10,9 @@ from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
 from workbook_template.read_back.as_data import data_of, template_from
 from workbook_template.read_back.built import Template
-from workbook_template.read_back.contents import MOST_NAMED, Filled, FilledSheet, values_of
+from workbook_template.read_back.contents import Filled, FilledSheet
 from workbook_template.read_back.kept import kept
+from workbook_template.read_back.named import MOST_NAMED, values_of
 from workbook_template.read_back.read_off import template_of
 from workbook_template.sheets import log_rows, quote, thread_listing
 

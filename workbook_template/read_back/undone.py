@@ -15,14 +15,17 @@ from typing import Any, NamedTuple
 from workbook_template.figures.functions import serial
 from workbook_template.figures.garbage import no_collection
 from workbook_template.read_back import columns, gauge_fit, recompute, unfilled
-from workbook_template.read_back.contents import Filled, Place, read_names
-from workbook_template.read_back.equipment import NO_SINCE, Item, day_of, key, twice
-from workbook_template.read_back.findings import Told, address, said
+from workbook_template.read_back.contents import Filled
+from workbook_template.read_back.equipment import Item, day_of, key, twice
+from workbook_template.read_back.findings import Told, said
 from workbook_template.read_back.job_file import open_job
+from workbook_template.read_back.named import cells_of, read_names
 from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
+from workbook_template.read_back.thread_figures import number
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
+from workbook_template.trade.equipment import NOT_CALIBRATED
 
 UNDATED = "does not count without its day: {}"
 OPEN = {
@@ -41,7 +44,7 @@ UNCERTAINTIES = {"pitch_diameter_result": "uncertainty", "crest_result": "crest_
 ARTICLE_DONE = ("in", "passes", "recorded", "low", "high", "fails", "WRONG HAND")
 """Results of a characteristic that are one, good or bad."""
 
-NUMBERS = (*columns.INPUTS[1:9], "temperature", *OF_TAPER)
+NUMBERS = (*columns.READINGS, "direct", "crest", "temperature", *OF_TAPER)
 """Columns of the log that hold numbers."""
 
 SAID = ("article_result", "article_measured", "article_method", "instrument_kind")
@@ -90,15 +93,11 @@ def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undo
     ]
 
 
-def _cell(place: Place, down: int = 0) -> str:
-    return address((place.box[1] + down, place.box[0]))
-
-
 def _at(book: Filled, found: Iterable[Told]) -> Iterator[Undone]:
     """Things that are told by the name of their cell."""
     for one in found:
         if place := book.names.get(one.name):
-            yield Undone(one.kind, place.sheet, _cell(place, one.at), one.words)
+            yield Undone(one.kind, place.sheet, place.cell(one.at), one.words)
 
 
 def _thread(again: Recomputed) -> Iterator[Told]:
@@ -108,11 +107,11 @@ def _thread(again: Recomputed) -> Iterator[Told]:
 
 def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
     """Parts without a verdict: each part once, by its last row; those of the order that no row has."""
-    place = book.names["log_serial"]
+    place = book.names.get("log_serial", book.names["log_reading"])
     without = _without_uncertainty(again)
     for row, judged in zip(again.rows, again.judged):
         part = said(row.inputs.get("serial")) if row.inputs.get("serial") is not None else "that names no part"
-        where = _cell(place, row.number - 1)
+        where = place.cell(row.number - 1)
         if judged.again:
             yield Undone("part again", place.sheet, where, f"part {part} was logged before: say why, or take it out")
             continue
@@ -127,13 +126,13 @@ def _parts(book: Filled, again: Recomputed) -> Iterator[Undone]:
                 yield Undone("part", place.sheet, where, f"part {part}, {what}: {_open(word, row.inputs)}")
     yield from _at(book, _undecided(again, without))
     if not again.rows:
-        yield Undone("part", place.sheet, _cell(place), "no part is logged yet")
-    ordered = recompute.number(again.inputs.get("quantity"))
+        yield Undone("part", place.sheet, place.cell(), "no part is logged yet")
+    ordered = number(again.inputs.get("quantity"))
     logged = sum(one.pitch_diameter_result != "replaced" and not one.again for one in again.judged)
     quantity = book.names.get("quantity")
     if ordered is not None and quantity is not None and logged < ordered:
         words = f"{ordered - logged:.12g} of {ordered:.12g} parts are not logged yet"
-        yield Undone("part", quantity.sheet, _cell(quantity), words)
+        yield Undone("part", quantity.sheet, quantity.cell(), words)
 
 
 def _is_settled(ring_result: str, gauge: Any, again: Recomputed) -> bool:
@@ -175,14 +174,14 @@ def _texts(book: Filled, again: Recomputed) -> Iterator[Undone]:
         for row in again.rows if place is not None else ():
             value = row.typed.get(name)
             if place is not None and not unfilled.is_empty(value) and (words := why_not(value)):
-                yield Undone("text", place.sheet, _cell(place, row.number - 1), words)
+                yield Undone("text", place.sheet, place.cell(row.number - 1), words)
 
 
 def _equipment(book: Filled, values: Mapping[str, Any], again: Recomputed) -> Iterator[Undone]:
     """Instruments and wire sets that are overdue, due soon, unfit, or can't be judged by their dates."""
     typed = day_of(values.get("as_of"))
     today = serial(date.today()) if typed is None else float(typed)
-    days = recompute.number(values.get("due_soon_days"))
+    days = number(values.get("due_soon_days"))
     soon = DUE_SOON_DAYS if days is None else days
     for kind, what, items in (
         ("instrument", "instrument", again.equipment.instruments),
@@ -196,7 +195,7 @@ def _equipment(book: Filled, values: Mapping[str, Any], again: Recomputed) -> It
             if name is None or item is None or place is None or at in second:
                 continue
             if words := _state(book, item, today, soon):
-                yield Undone("due", place.sheet, _cell(place, at), f"{what} {item.id} {words}")
+                yield Undone("due", place.sheet, place.cell(at), f"{what} {item.id} {words}")
 
 
 def _state(book: Filled, item: Item, today: float, soon: float) -> str:
@@ -204,7 +203,7 @@ def _state(book: Filled, item: Item, today: float, soon: float) -> str:
         return f"{item.never}: its readings don't count"
     due = book.day(float(item.until))
     if item.since == inf:
-        return f"{NO_SINCE}: its readings don't count"
+        return f"{NOT_CALIBRATED}: its readings don't count"
     if item.since > item.until:
         return f"was calibrated after it was due {due}: its readings don't count"
     if item.until < today:
@@ -215,14 +214,14 @@ def _state(book: Filled, item: Item, today: float, soon: float) -> str:
 def _article(book: Filled, values: Mapping[str, Any]) -> Iterator[Undone]:
     """Characteristics of the first article without a result, where one was begun or is asked for."""
     place = book.names.get("article_result")
-    results = values.get("article_result") or []
+    results = cells_of(values.get("article_result"))
     if place is None:
         return
-    begun = any(value is not None for value in values.get("article_measured") or [])
+    begun = any(value is not None for value in cells_of(values.get("article_measured")))
     for at, word in enumerate(results):
         if begun and isinstance(word, str) and word and word not in ARTICLE_DONE:
-            yield Undone("first article", place.sheet, _cell(place, at), f"characteristic {at + 1}: {word}")
+            yield Undone("first article", place.sheet, place.cell(at), f"characteristic {at + 1}: {word}")
     if begun:
         yield from _at(book, unfilled.empty(values, "first article"))
     elif results:
-        yield Undone("first article", place.sheet, _cell(place), "no characteristic has been measured")
+        yield Undone("first article", place.sheet, place.cell(), "no characteristic has been measured")

@@ -167,7 +167,7 @@ def sheet(_: Made) -> Sheet:
             *deep(picture(12, drawing.drawn(), 7), 15.5),
             line(words(12, _again("drawing_key"), "note_9"), height=12.75),
         ),
-        cautions.cautions("note_9", letters=120, height=NOTE),
+        cautions.cautions(),
         block(None, line(shown(12, authority, "note_9"), height=21)),
     )
     first = stack(_head(), _main(), _gearing(), plan.on_card(FIRST_PASSES, feeds, PLAN_LINE), _signed())

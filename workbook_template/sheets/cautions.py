@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetfuncs import standards
 from workbook_template.figures.notation import any_of, first, the, when
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.layout import BODY, Block, block, line, words
+from workbook_template.sheets.layout import NOTE, Block, block, line, words
 from workbook_template.sheets.threads_table import CHOSEN
 
 CAUTIONS = (
@@ -22,12 +22,14 @@ CAUTIONS = (
 TITLE = "Before the spindle turns, and while it does"
 
 
-def cautions(look: str = "body", columns: int = 12, letters: int = 100, height: float = BODY) -> Block:
-    """The cautions as a block, where a line has room for so many letters."""
-    return block(
-        TITLE,
-        *(line(words(columns, f"•  {text}", look), height=height * -(-len(text) // letters)) for text in CAUTIONS),
-    )
+LETTERS = 118
+"""Letters that a line has room for."""
+
+
+def cautions() -> Block:
+    """The cautions as a block."""
+    lines = (line(words(12, f"•  {text}", "note_9"), height=NOTE * -(-len(text) // LETTERS)) for text in CAUTIONS)
+    return block(TITLE, *lines)
 
 
 def authority() -> Node:

@@ -60,6 +60,7 @@ from workbook_template.sheets.layout import (
     stack,
     words,
 )
+from workbook_template.sheets.threads_table import INSIDE
 from workbook_template.trade import days
 
 SHEET = "Certificate"
@@ -255,7 +256,7 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
         *left(pages),
         Figure("certificate_crest_title", "which crest diameter is logged",
-               when(the.thread_side.same("internal"), "Bore", "Major diameter")),
+               when(INSIDE, "Bore", "Major diameter")),
         Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
         Figure("certificate_crest_others", "crest diameters that are not in", others("crest")),
         Figure("certificate_ring_in", "gaugings that are in", the.count_ring_in),

@@ -7,9 +7,10 @@ from workbook_template.figures.notation import all_of, first, given, joined, kno
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets.inputs import in_text
 from workbook_template.sheets.log_advice import lot_words
+from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days
 
-COUNTED = ("in", "undecided", "high", "low", "check entry", "check instrument", "not measured", "replaced")
+COUNTED = tuple(RESULT_WORDS)
 JUDGED = COUNTED[:4]
 
 

@@ -40,7 +40,7 @@ LOG_HEAD = log_rows.HEAD
 """The row over the first of the log."""
 
 NOISE = 1e-9
-"""A reading on a natural limit is not outside it, whatever the last bits of the arithmetic say."""
+"""A reading on a natural limit is not outside it, one on the mean on neither side, whatever the last bits say."""
 
 MEAN_RANGE_OF_TWO = inspection.MEAN_RANGE_OF_TWO
 RANGE_LIMIT = 3.267
@@ -52,52 +52,54 @@ _TYPED, _CP, _CPK = the.chart_first, the.capability_cp, the.capability_cpk
 
 def columns(top: bool) -> tuple[Figure, ...]:
     """The columns behind the charts, from K: their formulas in the top row, or in every other."""
+    return (*_readings(top), *_points(top), *_counted(top))
 
-    def before(name: str, start: Part) -> Node:
-        return node(start) if top else above[name]
 
-    pitch, word = xl.INDEX(the.log_pitch_diameter, here.at), xl.INDEX(the.log_pitch_diameter_result, here.at)
+def _before(top: bool, name: str, start: Part) -> Node:
+    """A column in the row above; what it begins with in the top row."""
+    return node(start) if top else above[name]
+
+
+def _marked(test: Node) -> Node:
+    return when(test, 1, 0)
+
+
+_IS_READING, _IS_RANGE = known(here.value), known(here.range)
+_WORD = xl.INDEX(the.log_pitch_diameter_result, here.at)
+
+
+def _readings(top: bool) -> tuple[Figure, ...]:
+    """The readings that count, in their order."""
+    pitch, start = xl.INDEX(the.log_pitch_diameter, here.at), the.chart_start
     counts = no(log_rows.repeats(xl.INDEX(the.log_words, here.at)))
-    judged = all_of(known(pitch), word.differs("replaced"), word.differs("check entry"), counts)
+    judged = all_of(known(pitch), _WORD.differs("replaced"), _WORD.differs("check entry"), counts)
     usable = xl.IFERROR(judged, False)  # a row with an error value must not take every other from the charts
-    is_reading, is_range = known(here.value), known(here.range)
-    outside = any_of(here.value > the.chart_natural_high + NOISE, here.value < the.chart_natural_low - NOISE)
-    serial = xl.INDEX(the.log_serial, here.at)
-    part = when(given(serial), serial & "", say("row ", here.at + LOG_HEAD))
-    side = before("side", 0)
-    longer_side = first(
-        (here.value > _MEAN, xl.MAX(0, side) + 1), (here.value < _MEAN, xl.MIN(0, side) - 1), otherwise=0
-    )
-
-    def marked(test: Node) -> Node:
-        return when(test, 1, 0)
-
-    def listed(name: str, mark: str) -> Node:
-        """The parts with a mark, as far as they are named, behind a colon: an empty text is stored in every row."""
-        so_many, others = xl.SUM(so_far[mark]), before(name, ":")
-        longer = say(others, when(so_many > 1, ", ", " "), part)
-        return when(here[mark].same(1), when(so_many > NAMED, others, longer), others)
-
-    start = the.chart_start
     next_row = when(known(above.at), when(above.at < xl.ROWS(the.log_pitch_diameter), above.at + 1))
-    step = when(all_of(is_reading, known(above.carried)), xl.ABS(here.value - above.carried))
+    step = when(all_of(_IS_READING, known(above.carried)), xl.ABS(here.value - above.carried))
     return (
         Figure("chart_at", "row of the log", when(known(start), start) if top else next_row),
         Figure("chart_value", "pitch diameter, where usable", when(known(here.at), when(usable, pitch)), "length"),
-        Figure("chart_count", "readings so far", before("count", 0) + marked(is_reading)),
+        Figure("chart_count", "readings so far", _before(top, "count", 0) + _marked(_IS_READING)),
         Figure("chart_carried", "last usable pitch diameter so far",
-               when(is_reading, here.value, before("carried", "")), "length"),
+               when(_IS_READING, here.value, _before(top, "carried", "")), "length"),
         Figure("chart_range", "moving range", node("") if top else step, "length"),
+    )  # fmt: skip
+
+
+def _points(top: bool) -> tuple[Figure, ...]:
+    """What is drawn of each, and the marks of those outside."""
+    outside = any_of(here.value > the.chart_natural_high + NOISE, here.value < the.chart_natural_low - NOISE)
+    return (
         Figure("chart_x", "across, individuals", first((here.count > 0, here.count), (_N > 0, 1), otherwise=-1)),
         Figure("chart_y", "up, individuals", when(known(here.carried), here.carried, the.chart_resting), "length"),
         Figure("chart_range_x", "across, moving range",
-               when(is_range, here.count, before("range_x", when(_N > 1, 2, -1)))),
+               when(_IS_RANGE, here.count, _before(top, "range_x", when(_N > 1, 2, -1)))),
         Figure("chart_range_y", "up, moving range",
-               when(is_range, here.range, before("range_y", the.chart_range_resting)), "length"),
+               when(_IS_RANGE, here.range, _before(top, "range_y", the.chart_range_resting)), "length"),
         Figure("chart_out_mark", "1 where outside the natural limits",
-               when(all_of(is_reading, _N > 1), marked(outside), 0)),
+               when(all_of(_IS_READING, _N > 1), _marked(outside), 0)),
         Figure("chart_range_mark", "1 where the range is over its limit",
-               when(is_range, marked(here.range > the.chart_range_high + NOISE), 0)),
+               when(_IS_RANGE, _marked(here.range > the.chart_range_high + NOISE), 0)),
         Figure("chart_out_x", "across, mark of a reading outside", when(here.out_mark.same(1), here.count, -1)),
         Figure("chart_out_range_x", "across, mark of a range outside", when(here.range_mark.same(1), here.count, -1)),
         Figure("chart_resting_y", "up, marks of readings",
@@ -108,12 +110,32 @@ def columns(top: bool) -> tuple[Figure, ...]:
         Figure(
             "chart_out_range_across", "columns of the page across, mark of a range outside", placed(here.out_range_x)
         ),
+    )  # fmt: skip
+
+
+def _counted(top: bool) -> tuple[Figure, ...]:
+    """What is counted and named: readings on one side of the mean, parts outside."""
+    serial, side = xl.INDEX(the.log_serial, here.at), _before(top, "side", 0)
+    part = when(given(serial), serial & "", say("row ", here.at + LOG_HEAD))
+    longer_side = first(
+        (here.value > _MEAN + NOISE, xl.MAX(0, side) + 1),
+        (here.value < _MEAN - NOISE, xl.MIN(0, side) - 1),
+        otherwise=0,
+    )
+
+    def listed(name: str, mark: str) -> Node:
+        """The parts with a mark, as far as they are named, behind a colon: an empty text is stored in every row."""
+        so_many, others = xl.SUM(so_far[mark]), _before(top, name, ":")
+        longer = say(others, when(so_many > 1, ", ", " "), part)
+        return when(here[mark].same(1), when(so_many > NAMED, others, longer), others)
+
+    return (
         Figure("chart_side", "readings in a row over the mean, less than zero under it",
-               when(is_reading, longer_side, side)),
+               when(_IS_READING, longer_side, side)),
         Figure("chart_moment", "order times difference from the mean",
-               when(is_reading, here.count * (here.value - _MEAN))),
+               when(_IS_READING, here.count * (here.value - _MEAN))),
         Figure("chart_doubt_mark", "1 where the instrument is to be checked",
-               when(is_reading, marked(word.same("check instrument")), 0)),
+               when(_IS_READING, _marked(_WORD.same("check instrument")), 0)),
         Figure("chart_out_list", "parts outside so far", listed("out_list", "out_mark")),
         Figure("chart_range_list", "parts whose range is outside so far", listed("range_list", "range_mark")),
     )  # fmt: skip

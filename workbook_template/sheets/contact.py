@@ -62,6 +62,11 @@ def of_set(number: int, end: str) -> Node:
     return xl.INDEX(the.contact_reading, len(OF_SETUP) + len(OF_PART) + len(ENDS) * number + ENDS.index(end) + 1)
 
 
+def nowhere_near(reading: Node) -> Node:
+    """Whether a reading over the wire in use is that of no such thread: two pitches off, or more."""
+    return xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch
+
+
 def reading_share(highest: Node, lowest: Node) -> Node:
     """How much of a reading's change is not the pitch diameter's, from the readings at the two limits.
 

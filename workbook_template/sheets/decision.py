@@ -6,6 +6,7 @@ columns are those of the budget: three of words, then one each for what is typed
 
 from __future__ import annotations
 
+from sheetfuncs.inspection import MOST_EXPANSION
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -32,9 +33,6 @@ from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days
 from workbook_template.trade.verdict import NOISE
-
-MOST_EXPANSION = 0.0001
-"""No metal expands more than this per degree C; a figure over it lacks its factor of a million."""
 
 TOO_ROUND = 10
 """So many readings must be there before all ending in one digit means anything."""

@@ -9,11 +9,10 @@ from workbook_template.figures.notation import all_of, at_most, fixed, known, sa
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import cautions, taper_diagnosis
 from workbook_template.sheets.layout import CALLOUT, Line, Made, Sheet, block, line, shown, stack, words
-from workbook_template.sheets.layout import NOTE as NOTE_LINE
 from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.sheets.threads_table import INSIDE as INSIDE_THREAD
 
 SHEET = "Diagnosis"
-INSIDE_THREAD = the.thread_side.same("internal")
 
 
 def _length(part: Node) -> Node:
@@ -263,6 +262,6 @@ def sheet(_: Made) -> Sheet:
         block(None, line(shown(12, title, "thread"), height=CALLOUT)),
         block(None, heads, *(_row(*row) for row in ROWS)),
         block(None, line(words(12, NOTE, "note_9"), height=CALLOUT)),
-        cautions.cautions("note_9", letters=118, height=NOTE_LINE),
+        cautions.cautions(),
     )
     return Sheet(SHEET, (page,), frozen_lines=2)

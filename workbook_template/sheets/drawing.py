@@ -16,7 +16,7 @@ from workbook_template.figures.notation import all_of, here, known, node, say, t
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets.chart import Dash, ScaleDrawing, Series, Stretch, Stroke
 from workbook_template.sheets.layout import Column, Table
-from workbook_template.sheets.threads_table import PUSH, UNLIKE
+from workbook_template.sheets.threads_table import INSIDE, PUSH, UNLIKE
 
 WIDE_CM, HIGH_CM = 12.9, 3.8
 PLOT_WIDE, PLOT_HIGH = 0.97, 0.97
@@ -149,7 +149,7 @@ TITLE = Figure("drawing_title", "heading of the drawing; of unlike flanks, what 
     say("Headstock on the left; flanks of ", xl.MIN(the.flank_leading, the.flank_trailing), " and ",
         xl.MAX(the.flank_leading, the.flank_trailing), "°: compare with the part's drawing"),
     _drawn(say("Thread, tool and wire to scale, headstock on the left",
-               when(the.thread_side.same("internal"), "; axis below"))),
+               when(INSIDE, "; axis below"))),
 ))  # fmt: skip
 
 KEY = Figure("drawing_key", "what the lines of the drawing are, once there is one", _drawn(say(

@@ -22,11 +22,13 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
+from workbook_template.sheets import contact
 from workbook_template.sheets.inputs import LENGTH, Input, believed, chosen, made_a_day, one_of
 from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.trade import verdict
 
-BITS = 0.0000001
-"""A length past a limit by less is on it: the last bits of the arithmetic."""
+BITS = verdict.NOISE
+"""A length past a limit by less is on it, as a size is that is judged."""
 
 INPUTS = (
     Input("thread_exists", "Thread exists", "the thread is cut already", "text",
@@ -44,7 +46,6 @@ REPAIR = chosen(the.thread_exists, "yes")
 def _fault() -> Node:
     """Why nothing can be fed, in a sentence; nothing where something can, or where the thread is a new one."""
     reading, aimed, lowest = the.existing_reading, the.feed_aim_reading, the.over_wires_min
-    lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
     return first(
         (no(all_of(CHOSEN, REPAIR)), ""),
         (no(known(the.pitch_diameter_aimed)), "Next: choose what to aim at, max, mid or min."),
@@ -61,7 +62,7 @@ def _fault() -> Node:
             say("The reading of the existing thread is not a number more than zero.", made_a_day(reading)),
         ),
         (
-            xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
+            contact.nowhere_near(reading),
             "This reading is nowhere near the thread: check its unit, the wires and which thread it is.",
         ),
         (
@@ -70,12 +71,12 @@ def _fault() -> Node:
                 "thread."),
         ),
         (
-            reading < lowest_in,
+            reading < verdict.lowest_in(lowest),
             say("STOP: the existing thread is under its low limit by ", length(lowest - reading),
                 ": nothing can be fed. Set the part aside."),
         ),
         (
-            reading <= xl.MAX(aimed, xl.ROUND(aimed, the.decimals)) + BITS,
+            reading <= verdict.highest_in(aimed),
             say("STOP: the existing thread is at ", the.feed_aim, " or past it: there is nothing left to feed."),
         ),
     )  # fmt: skip

@@ -26,9 +26,9 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_rows
 from workbook_template.sheets.threads_table import INSIDE, OUTSIDE
 from workbook_template.trade import verdict
+from workbook_template.trade.verdict import NOISE
 
 OTHERS = 6
-NOISE = 1e-7
 PASSING = ("in", "passes", "recorded")
 FAILING = ("low", "high", "fails", "WRONG HAND")
 
@@ -132,17 +132,12 @@ _GAUGED = any_of(here.measured.same("pass"), here.measured.same("fail"))
 _NO_SIZE = (here.measured <= 0, here.measured > MOST)
 
 
-def _outside(limit: Node, beyond: Callable[[Node], Node]) -> Node:
-    """Whether the value is beyond a limit where there is one; `beyond` tells the side."""
-    return when(known(limit), beyond(xl.ROUND(limit, the.decimals)), False)
-
-
 def _judged_size(key: str) -> Node:
     """What a number, or pass or fail, comes to."""
     no_number = (all_of(given(limit), no(known(limit))) for limit in (here.low, here.high))
     simple = first(
-        (_outside(here.low, lambda shown: here.measured < xl.MIN(here.low, shown) - NOISE), "low"),
-        (_outside(here.high, lambda shown: here.measured > xl.MAX(here.high, shown) + NOISE), "high"),
+        (when(known(here.low), here.measured < verdict.lowest_in(here.low), False), "low"),
+        (when(known(here.high), here.measured > verdict.highest_in(here.high), False), "high"),
         otherwise="in",
     )
     turned = when(all_of(known(here.low), known(here.high)), here.low > here.high, False)

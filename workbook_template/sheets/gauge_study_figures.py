@@ -193,14 +193,18 @@ WORKING = (
 """What stands beside the page; blank until the study is complete."""
 
 
-def guide(share: Node) -> Node:
-    """What the manual says of a share in per cent."""
-    words = first(
-        (share <= 10, "up to 10 %: good"),
-        (share > 30, "over 30 %: not accepted"),
-        otherwise="10 to 30 %: may do for some uses",
+def _by_the_manual(share: Node, good: str = "", not_accepted: str = "", between: str = "") -> Node:
+    """What the manual says of a share in per cent, behind the words for where it lies."""
+    return first(
+        (share <= 10, f"{good}good"),
+        (share > 30, f"{not_accepted}not accepted"),
+        otherwise=f"{between}may do for some uses",
     )
-    return when(known(share), words)
+
+
+def guide(share: Node) -> Node:
+    """The same beside a share, once there is one."""
+    return when(known(share), _by_the_manual(share, "up to 10 %: ", "over 30 %: ", "10 to 30 %: "))
 
 
 class Source(NamedTuple):
@@ -274,7 +278,7 @@ def in_words() -> Node:
         when(given(the.study_instrument_words), "CHECK INSTRUMENT. "),
         "The gauge and the people take ", fixed(share, 1), " % of the spread",
         when(known(whole), say(" and ", fixed(whole, 1), " % of the tolerance")), ": ",
-        first((worst <= 10, "good"), (worst > 30, "not accepted"), otherwise="may do for some uses"),
+        _by_the_manual(worst),
         " by the manual. ",
         when(known(the.study_ndc_by_anova), say("It tells apart ", the.study_ndc_by_anova, " groups of parts",
                                          when(the.study_ndc_by_anova < 5, "; 5 or more are wanted.", "."))),

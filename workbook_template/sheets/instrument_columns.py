@@ -32,6 +32,15 @@ from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Check, in_tex
 from workbook_template.sheets.layout import Column
 from workbook_template.trade import gauges
 from workbook_template.trade.days import NO_DAY, is_day, written
+from workbook_template.trade.equipment import (
+    MATCH_LIMITS,
+    MATCH_NOISE,
+    MOST_WIRE,
+    NO_DUE_DATE,
+    NOT_CALIBRATED,
+    UNFIT,
+    UNMATCHED,
+)
 
 INSTRUMENTS, WIRE_SETS = 60, 60
 
@@ -39,13 +48,8 @@ DUE_SOON_DAYS = 30
 """This project's choice; a shop sets its own on the sheet."""
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
-MATCH_LIMIT = when(the.unit_text.same("mm"), 0.0005, 0.00002)
-"""Wires of a set may differ by this where nothing else is typed: 20 millionths of an inch, or half a micrometre.
-
-Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for matched wires of this order (from memory).
-"""
-MOST_WIRE = 1000
-"""A wire thicker than this, in either unit, is none."""
+MATCH_LIMIT = when(the.unit_text.same("mm"), MATCH_LIMITS["mm"], MATCH_LIMITS["in"])
+"""How far wires may differ where nothing else is typed."""
 
 
 SET_ROW = xl.MATCH(exactly(the.wire_set_used), the.wires_id, 0)
@@ -107,9 +111,9 @@ STATE = _listed(
 UNTIL = _listed((_UNFIT, -1), (_DUE_DAY, xl.INT(here.due)), otherwise=-1, unlisted=NO_NUMBER)
 """The last day on which a measurement with it counts; -1 for never."""
 FAULT = _listed(
-    (_UNFIT, "is marked unfit"),
+    (_UNFIT, UNFIT),
     (_DUE_DAY, say("was due ", written(here.due))),
-    otherwise="has no due date",
+    otherwise=NO_DUE_DATE,
     unlisted=NO_NUMBER,
 )
 """Why a measurement after that day does not count."""
@@ -118,15 +122,13 @@ FAULT = _listed(
 NEVER_SINCE = 2958465
 """The last day a spreadsheet knows (9999-12-31): what is calibrated from there on counts for no measurement."""
 
-_NEVER_CALIBRATED = "has no date as day of calibration"
-
 
 def _from() -> tuple[Column, ...]:
     """The working columns for the day of the calibration."""
     day = here.calibrated
     since = _listed((blank(day), 0), (is_day(day), xl.INT(day)), otherwise=NEVER_SINCE, unlisted=NO_NUMBER)
     only = say("was calibrated only on ", written(day))
-    before = first((blank(day), NO_NUMBER), (is_day(day), only), otherwise=_NEVER_CALIBRATED)
+    before = first((blank(day), NO_NUMBER), (is_day(day), only), otherwise=NOT_CALIBRATED)
     return (
         _behind("since", "first day on which readings count, a day number", since, "count"),
         _behind("before", "why readings before that day don't count", before),
@@ -170,7 +172,7 @@ def _what_to_do(typed: Node) -> Node:
         (blank(here.id), when(xl.COUNTA(typed) > 0, "Give it a number; without one no reading can name it.")),
         (xl.ISERROR(here.id), "Its number is an error value: retype it."),
         (xl.IFERROR(twice, False), "This number is there twice."),
-        (here.before.same(_NEVER_CALIBRATED), f"{nothing}the day of calibration {NO_DAY}."),
+        (here.before.same(NOT_CALIBRATED), f"{nothing}the day of calibration {NO_DAY}."),
         (here.state.same("check dates"), "Does not count: calibrated after it was due."),
         (all_of(here.since > the.as_of_used, here.state.differs("unfit"), here.state.differs("no due date")),
          say("Readings count from ", written(here.since), " on.")),
@@ -186,12 +188,11 @@ def _what_to_do(typed: Node) -> Node:
 
 def unmatched(mean: Node, wires: Node) -> Node:
     """Whether the wires of a set differ by more than the limit."""
-    return when(known(mean), xl.MAX(wires) - xl.MIN(wires) > the.wire_match_used + 1e-9, False)
+    return when(known(mean), xl.MAX(wires) - xl.MIN(wires) > the.wire_match_used + MATCH_NOISE, False)
 
 
 _UNMATCHED = unmatched(here.mean, _WIRES)
-NO_MATCH = "is no matched set"
-_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), NO_MATCH), otherwise=FAULT, unlisted=NO_NUMBER)
+_MATCHED_FAULT = _listed((all_of(no(_UNFIT), _UNMATCHED), UNMATCHED), otherwise=FAULT, unlisted=NO_NUMBER)
 _SHARE = when(known(here.over_wires_max), contact.reading_share(here.over_wires_max, here.over_wires_min), NO_NUMBER)
 _CONSTANT = when(known(here.share), contact.reading_offset(here.over_wires_min, here.share), NO_NUMBER)
 _MEAN = _listed(

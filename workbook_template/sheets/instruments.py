@@ -38,6 +38,7 @@ from workbook_template.sheets.layout import (
 )
 from workbook_template.trade import gauges
 from workbook_template.trade.days import if_no_day, is_day
+from workbook_template.trade.equipment import MATCH_LIMITS
 
 __all__ = ["COLUMNS", "INSTRUMENTS", "SHEET", "STATES", "STATE_MARKS", "WIRE_COLUMNS", "WIRE_SETS", "sheet"]
 
@@ -94,7 +95,8 @@ def _settings() -> tuple[Setting, ...]:
         Setting(
             "wire_match_limit", "Wires of a set alike within", "how far the wires of one set may differ", "wire",
             LENGTH, None,
-            "Working unit. Empty: 0.00002 in or 0.0005 mm, common practice for matched sets.",
+            f"Working unit. Empty: {MATCH_LIMITS['in']:.5f} in or {MATCH_LIMITS['mm']} mm, common practice for matched "
+            "sets.",
             "wire_match_used", node("limit used"), when(known(match), when(match > 0, match, MATCH_LIMIT), MATCH_LIMIT),
         ),
     )  # fmt: skip

@@ -352,7 +352,7 @@ def sheet(made: Made) -> Sheet:
         beside(_choices(made.unit), gap(1), stack(_blank(), _lead())),
         _limits(),
         block(None, line(shown(12, before_coating, "note_9"), height=22.5)),
-        cautions.cautions("note_9", letters=118, height=NOTE),
+        cautions.cautions(),
         block(None, line(shown(12, authority, "note_9"), height=22.5)),
     )
     return Sheet(SHEET, (page,), working=_working(), frozen_lines=3)

@@ -26,6 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
+from workbook_template.sheets.existing import BITS
 from workbook_template.sheets.inputs import LENGTH, Input, chosen, made_a_day
 from workbook_template.sheets.layout import (
     NOTE,
@@ -40,8 +41,8 @@ from workbook_template.sheets.layout import (
     table,
     words,
 )
-from workbook_template.sheets.setup_figures import BITS
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
+from workbook_template.trade import verdict
 
 DIVISION_KNOWN = known(the.feed_fall)
 """Whether a division of the dial is a number more than zero."""
@@ -68,7 +69,7 @@ def _fault() -> Node:
         (blank(reading), "Type what the micrometer reads over the wires now."),
         (no(known(reading)), "The reading is not a number."),
         (
-            xl.ABS(reading - the.wire_constant - the.taper_rise - the.pitch_diameter_basic) > 2 * the.pitch,
+            contact.nowhere_near(reading),
             say("This reading is nowhere near the thread: check its unit and the wires.", made_a_day(reading)),
         ),
         (
@@ -85,14 +86,12 @@ def _words() -> Node:
     """
     reading, aim, aimed = the.reading_now, the.feed_aim, the.feed_aim_reading
     highest, lowest = the.over_wires_max, the.over_wires_min
-    highest_in = xl.MAX(highest, xl.ROUND(highest, the.decimals)) + BITS
-    lowest_in = xl.MIN(lowest, xl.ROUND(lowest, the.decimals)) - BITS
     divisions = when(DIVISION_KNOWN, say(" (", fixed(the.feed_left_aim / the.dial_used, 1), " div.)"))
     feed = say(length(the.feed_left_aim), divisions, " to ", aim)
     return first(
         (the.feed_fault.differs(""), the.feed_fault),
         (
-            reading > highest_in,
+            reading > verdict.highest_in(highest),
             say("Over the high limit by ", length(reading - highest), ". Feed ", feed,
                 ", measure before the last of it."),
         ),
@@ -101,7 +100,7 @@ def _words() -> Node:
             say("Inside, over ", aim, " by ", length(reading - aimed), ": stop here, or feed ", feed, "."),
         ),
         (
-            reading >= lowest_in,
+            reading >= verdict.lowest_in(lowest),
             when(
                 xl.ABS(reading - aimed) <= BITS,
                 say("At ", aim, ": stop feeding."),

@@ -204,6 +204,6 @@ def _working() -> tuple[Figure, ...]:
 def sheet(made: Made) -> Sheet:
     """Setting for the job, which is printed; then the comparison and the lathes themselves."""
     for_job = stack(_head(), _needs(made.unit), _gears_in_use(), _set_up(),
-                    cautions.cautions("note_9", letters=118, height=NOTE))  # fmt: skip
+                    cautions.cautions())  # fmt: skip
     described = stack(_comparison(), *(_description(lathe) for lathe in LATHES))
     return Sheet(SHEET, (for_job, described), working=_working(), user="shop", printed_pages=1, frozen_lines=2)

@@ -13,9 +13,13 @@ def of_lathe(one: Input, lathe: int) -> Input:
 
 PLAIN = "General"
 """Numbers as typed."""
-TEETH, DIAL_TEETH, LINES = whole(8, 300), whole(1, 300), whole(1, 40)
+MOST_TEETH, MOST_LINES = 300, 40
+TEETH, DIAL_TEETH, LINES = whole(8, MOST_TEETH), whole(1, MOST_TEETH), whole(1, MOST_LINES)
 UNITS = one_of(("in", "mm"), "Choose in or mm.")
-READS = one_of(("radius", "diameter"), "Choose radius or diameter.")
+DIAL_READS = ("radius", "diameter")
+READS = one_of(DIAL_READS, "Choose radius or diameter.")
+FEED_REVERSES = ("lever", "tumbler", "idler gear", "none")
+CHUCKS = ("screwed on", "cam lock", "bolted", "other")
 
 IN_USE = Input("lathe_in_use", "Lathe in use: 1 or 2", "lathe in use", "count", one_of(("1", "2"), "Choose 1 or 2."),
                "1 or 2: the lathe that this job is cut on.")  # fmt: skip
@@ -63,10 +67,10 @@ DESCRIPTION = (
     Input("cross_dial_reads", "Cross-slide reads", "what the cross-slide dial reads #", "text", READS,
           "radius: the dial shows travel. diameter: it shows what the work gets smaller."),
     Input("feed_reverse", "Feed reversed by", "how the feed reverses #", "text",
-          one_of(("lever", "tumbler", "idler gear", "none"), "Choose lever, tumbler, idler gear or none."),
+          one_of(FEED_REVERSES, "Choose lever, tumbler, idler gear or none."),
           "How the direction of the leadscrew is changed."),
     Input("chuck_mount", "Chuck mounting", "how the chuck is mounted #", "text",
-          one_of(("screwed on", "cam lock", "bolted", "other"), "Choose screwed on, cam lock, bolted or other."),
+          one_of(CHUCKS, "Choose screwed on, cam lock, bolted or other."),
           "A screwed-on chuck can come off in reverse. Empty: the sheets remind you of it."),
 )  # fmt: skip
 """The description, once for each lathe."""

@@ -236,9 +236,9 @@ def shown(columns: int, figure: Figure, look: str = "result", lines: int = 1, ro
     return Piece(columns, figure, look, lines, role=role)
 
 
-def link(columns: int, text: str, sheet: str, look: str = "linked") -> Piece:
+def link(columns: int, text: str, sheet: str) -> Piece:
     """Words that lead to another sheet."""
-    return Piece(columns, Link(text, sheet), look)
+    return Piece(columns, Link(text, sheet), "linked")
 
 
 def picture(columns: int, drawn: Chart | ScaleDrawing, lines: int) -> Piece:

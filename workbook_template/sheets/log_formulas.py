@@ -78,6 +78,7 @@ from workbook_template.sheets.log_sizes import (
     top,
     used,
 )
+from workbook_template.sheets.threads_table import INSIDE
 from workbook_template.trade import verdict
 from workbook_template.trade.days import is_day
 from workbook_template.trade.equipment import listed
@@ -85,7 +86,6 @@ from workbook_template.trade.verdict import NOISE
 
 IDENTICAL = 20
 """So many identical readings in a row are marked."""
-_INSIDE = the.thread_side.same("internal")
 _OF_RING = first((here.ring.same(PASS), "in"), (here.ring.same(LARGE), "high"), otherwise="low")
 _EITHER_WAY = the.own_gauge_turns + NOISE
 _OF_TURNS = first((here.gauge_turns > _EITHER_WAY, "high"), (here.gauge_turns < -_EITHER_WAY, "low"), otherwise="in")
@@ -178,8 +178,8 @@ _NOT_SAID = xl.IFERROR(
 def _ring_word() -> Node:
     of_parallel = first(
         (here.ring.same(PASS), "in"),
-        (here.ring.same(GO_FAILS), when(_INSIDE, "low", "high")),
-        otherwise=when(_INSIDE, "high", "low"),
+        (here.ring.same(GO_FAILS), when(INSIDE, "low", "high")),
+        otherwise=when(INSIDE, "high", "low"),
     )
     of_taper = when(blank(here.gauge_turns), _OF_RING, _OF_TURNS)
     word = when(the.log_tapered.same(0), of_parallel, of_taper)

@@ -322,7 +322,7 @@ def sheet(made: Made) -> Sheet:
                     line(shown(12, before_coating, "note_9"), height=22.5),
                     line(shown(12, authority, "note_9"), height=22.5),
                 ),
-                cautions.cautions("note_9", letters=118, height=NOTE),
+                cautions.cautions(),
             ),
             stack(
                 beside(last_passes.reading_block(), last_passes.list_block()),

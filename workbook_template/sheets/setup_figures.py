@@ -23,7 +23,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact, existing, tip_figures
-from workbook_template.sheets.existing import REPAIR
+from workbook_template.sheets.existing import BITS, REPAIR
 from workbook_template.sheets.inputs import (
     LENGTH,
     MOST_LENGTH,
@@ -34,13 +34,11 @@ from workbook_template.sheets.inputs import (
     no_length,
     none_of,
 )
-from workbook_template.sheets.instrument_columns import NO_MATCH, SET_ROW
+from workbook_template.sheets.instrument_columns import SET_ROW
 from workbook_template.sheets.lathe_terms import in_use
 from workbook_template.sheets.taper_figures import when_taper
 from workbook_template.sheets.threads_table import CHOSEN, INSIDE
-
-BITS = 0.0000001
-"""A length over a limit by less is on it: the last bits of the arithmetic."""
+from workbook_template.trade.equipment import UNMATCHED
 
 EXTERNAL = all_of(CHOSEN, no(the.no_wires))
 """Whether the thread in use is measured over wires."""
@@ -154,8 +152,8 @@ def _wire_used() -> Node:
 
 
 def _wire_state() -> Node:
-    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(NO_MATCH)
-    state = xl.IFERROR(when(unmatched, NO_MATCH, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
+    unmatched = xl.INDEX(the.wires_fault, SET_ROW).same(UNMATCHED)
+    state = xl.IFERROR(when(unmatched, UNMATCHED, xl.INDEX(the.wires_state, SET_ROW) & ""), "")
     return first((any_of(no(blank(the.wire_in_use)), _NO_SET), ""), otherwise=state)
 
 

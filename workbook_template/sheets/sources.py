@@ -111,7 +111,7 @@ def sheet(made: Made) -> Sheet:
     how = stack(
         block(None, line(words(12, "How to use this workbook", "thread"), height=31.5)),
         block("Step by step", *_lines(steps, 4.5)),
-        cautions.cautions("note_9", letters=118, height=NOTE),
+        cautions.cautions(),
         crosscheck.block_of_checks(),
     )
     return Sheet(SHEET, (rests_on, how), working=crosscheck.WORKING, printed_pages=1)

@@ -10,7 +10,6 @@ from workbook_template.sheets.first_article_figures import FAILING, PASSING
 from workbook_template.sheets.instrument_columns import NOT_TO_USE
 from workbook_template.sheets.layout import (
     CALLOUT,
-    NOTE,
     Block,
     Line,
     Made,
@@ -173,6 +172,6 @@ def sheet(_: Made) -> Sheet:
         _undone(),
         block("What the looks mean", *_explained(LOOKS)),
         block("What the verdicts of the log mean", *_explained(verdicts)),
-        cautions.cautions("note_9", letters=118, height=NOTE),
+        cautions.cautions(),
     )
     return Sheet(SHEET, (page,), frozen_lines=2)

@@ -8,6 +8,20 @@ from workbook_template.figures.tree import Node, Part
 SHEETS = {"instrument": "Instruments", "wires": "Wire sets"}
 """By the list: the sheet that it stands on."""
 
+UNFIT, UNMATCHED, NOT_CALIBRATED = "is marked unfit", "is no matched set", "has no date as day of calibration"
+NO_DUE_DATE = "has no due date"
+"""Why something counts on no day, behind its number."""
+
+MATCH_LIMITS = {"in": 0.00002, "mm": 0.0005}
+"""How far the wires of a set may differ where nothing else is typed, and one that is typed from the mean of its set:
+20 millionths of an inch, or half a micrometre. Common practice. ASME B1.2-1983, Appendix B, and FED-STD-H28/6 ask for
+matched wires of this order (from memory).
+"""
+MATCH_NOISE = 1e-9
+"""What they may differ beyond that: the last bits of the arithmetic."""
+MOST_WIRE = 1000
+"""A wire thicker than this, in either unit, is none."""
+
 
 def listed(number: Node, table: str) -> Node:
     """The row of a number in its list; 0 where it is not there."""
