@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 
-from workbook_template.figures.garbage import no_collection
 from workbook_template.rules.cells import cell_faults, layout_faults, link_faults
 from workbook_template.rules.guides import conditional_faults, table_faults, validation_faults
 from workbook_template.rules.names import name_faults, name_formula_faults, sheet_name_faults, surroundings
@@ -20,7 +19,6 @@ from workbook_template.rules.traps import trap_faults
 __all__ = ["Fault", "check"]
 
 
-@no_collection()
 def check(path: str | os.PathLike[str]) -> list[Fault]:
     """Every broken rule of an .xlsx or .xlsm file, in the order of the file; an empty list for a good one."""
     parts, faults = open_package(os.fspath(path))
