@@ -6,8 +6,10 @@ import ast
 import ctypes
 import fcntl
 import gc
+import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import date, datetime, time, timezone
 from functools import cache, partial
 from pathlib import Path
 from types import ModuleType
@@ -22,6 +24,12 @@ OFFICE = {"office", "new_office"}
 """Fixtures that start LibreOffice."""
 PATIENCE_S = 600.0
 """A busy machine is no fault: how long an answer of LibreOffice may take."""
+
+
+def pytest_configure() -> None:
+    """All files are built on the day on which the tests began, in every worker, though midnight may come meanwhile."""
+    noon = datetime.combine(date.today(), time(12), timezone.utc)
+    os.environ.setdefault("SOURCE_DATE_EPOCH", str(int(noon.timestamp())))
 
 
 def arguments(path: Path) -> dict[str, set[str]]:

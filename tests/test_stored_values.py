@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -18,7 +19,6 @@ from workbook_template.figures.book import Problem
 from workbook_template.figures.functions import serial
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import built_on
 from workbook_template.office import Document, Error, Office
 from workbook_template.paper.blocks import Book
 
@@ -67,7 +67,7 @@ def same(mine: Any, theirs: Any) -> bool:
 def opened(office: Office, folder: Path, book: Book, content: bytes) -> Case:
     path = folder / "book.xlsx"
     path.write_bytes(content)
-    computed = Computed(store.cells_of(book), serial(built_on()), store.PROBABILITY)
+    computed = Computed(store.cells_of(book), serial(date.today()), store.PROBABILITY)
     document = office.open(path)
     document.recalculate()
     inputs = {}
