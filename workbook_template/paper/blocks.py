@@ -40,15 +40,16 @@ class Book:
     rows: int  # of the log
     entries: list[Named] = field(default_factory=list)
     lengths: dict[tuple[str, str], list[str]] = field(default_factory=dict)
-    """(sheet, dimension) -> the cells whose format follows the unit"""
+    """(sheet, dimension) -> the cells whose format follows the unit."""
     known: styles.Known = field(default_factory=dict)
-    merged: dict[Covered, StyleArray | None] = field(default_factory=dict)  # finished styles of cells that others cover
-    used: dict[str, str] = field(default_factory=dict)  # names that formulas ask for, each with a formula that does
+    merged: dict[Covered, StyleArray | None] = field(default_factory=dict)
+    """Finished styles of cells that others cover."""
+    used: dict[str, str] = field(default_factory=dict)
+    """Names that formulas ask for, each with a formula that does."""
     charts: list[tuple[Worksheet, str, Any]] = field(default_factory=list)
     """With their cells; they are drawn last, when every name is there."""
-    growing: list[tuple[Worksheet, str]] = field(
-        default_factory=list
-    )  # columns of words whose rows set their own height
+    growing: list[tuple[Worksheet, str]] = field(default_factory=list)
+    """Columns of words whose rows set their own height."""
 
     @property
     def other_unit(self) -> str:

@@ -38,7 +38,9 @@ from workbook_template.sheets.layout import (
 
 SHEET = "Uncertainty"
 PLAIN = "0.0##"
-EXPANSION = number_from("0.1", "100", "Type it in millionths per °C, 0.1 to 100, as 11.5 for 0.0000115.")
+LEAST_EXPANSION, LARGEST_EXPANSION = "0.1", "100"
+_AS_MILLIONTHS = f"in millionths per °C, {LEAST_EXPANSION} to {LARGEST_EXPANSION}, as 11.5 for 0.0000115."
+EXPANSION = number_from(LEAST_EXPANSION, LARGEST_EXPANSION, f"Type it {_AS_MILLIONTHS}")
 """Of the metals; what is typed per °C is far less."""
 NOT_NEGATIVE = number_from(
     "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
@@ -199,7 +201,7 @@ def in_words() -> Node:
         expanded, " (k = ", xl.ROUND(the.budget_coverage, 2), "): ", xl.ROUND(100 * the.budget_share, 0),
         " % of the pitch diameter tolerance, ", verdict, " (A tenth to a quarter is practice.)",
     )  # fmt: skip
-    expansion = "Next: the expansion of the part, in millionths per °C, 0.1 to 100, as 11.5 for 0.0000115."
+    expansion = f"Next: the expansion of the part, {_AS_MILLIONTHS}"
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.tapered, "Taper thread: this budget is for parallel threads. Type U below."),
