@@ -25,12 +25,13 @@ Edit = tuple[str, str] | str
 class Walk(NamedTuple):
     """One file and what is typed into it: a place and its text, empty to clear.
 
-    `again` is typed after LibreOffice has saved the file and it was opened once more.
+    `again` is typed after LibreOffice has saved the file, with each of these `endings`, and it was opened once more.
     """
 
     file: str
     edits: tuple[Edit, ...]
     again: tuple[Edit, ...]
+    endings: tuple[str, ...] = ("xlsx",)
 
 
 DEMO = Walk(
@@ -80,6 +81,7 @@ DEMO = Walk(
         ("Instruments!H33", "no"),
     ),
     (("thread_system", "Unified"), ("thread_size", "3/4-16 UNF"), ("thread_class", "2A"), ("unit", "mm"), UNDO),
+    ("xlsx", "ods"),
 )
 NEW = Walk(
     "new.xlsx",
@@ -99,6 +101,7 @@ NEW = Walk(
         UNDO,
     ),
     (("thread_class", ""), UNDO),
+    ("xlsx", "ods"),
 )
 INTERNAL = Walk(
     "internal.xlsx",
@@ -174,7 +177,7 @@ def test_every_cell_is_right_as_opened_and_after_each_edit(
     with office.open(built[walk.file]) as twin:
         with office.open(built[walk.file], recalculate=False) as seen:
             walk_on(seen, twin, walk.edits, "as built")
-            saved = [seen.save_as(tmp_path / f"saved.{ending}") for ending in ("xlsx", "ods")]
+            saved = [seen.save_as(tmp_path / f"saved.{ending}") for ending in walk.endings]
         for path in saved:
             with office.open(path, recalculate=False) as seen:
                 walk_on(seen, twin, walk.again, f"saved as {path.suffix}")
@@ -203,7 +206,7 @@ def test_the_first_edit_reaches_what_nobody_has_looked_at(office: Office, built:
                 for document in (seen, twin):
                     apply(document, edit)
                 twin.recalculate()
-                found = seen.differences(twin)
+                found = seen.differences(twin, formulas_only=True)
                 assert not found, f"after {edit}, {first(found)}"
             twin.undo()
 

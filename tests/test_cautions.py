@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 import pytest
-from whole_books import plain_book
+from whole_books import plain_pages
 from workbook_cases import Case, plain_file
 
 from sheetfuncs import lathe, standards
@@ -46,7 +46,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 @lru_cache(maxsize=1)
 def pages() -> dict[str, str]:
     """The printed cells of each sheet."""
-    workbook = plain_book().workbook
+    workbook = plain_pages().workbook
     return {
         ws.title: ws.print_area.replace("$", "").split("!")[-1].split(",")[0]
         for ws in workbook.worksheets

@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from openpyxl.utils.datetime import to_excel
-from whole_books import demo_book
+from whole_books import demo_pages
 from workbook_cases import demo_file, first_cells, plain_file
 
 from sheetfuncs import standards
@@ -121,7 +121,7 @@ def names() -> list[str]:
 
 def test_no_entry_no_tint_and_no_command_stands_on_the_paper() -> None:
     """What is printed is locked, without fill, and never speaks of commands; what is typed stands beside it."""
-    book = demo_book()
+    book = demo_pages()
     ws = book.workbook[certificate.SHEET]
     typed = {e.ref for e in book.entries if e.role == "input" and e.sheet == certificate.SHEET}
     area = ws.print_area.split("!")[1].replace("$", "")

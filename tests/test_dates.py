@@ -7,7 +7,7 @@ from datetime import date
 
 import pytest
 from log_cases import cells, change, day
-from whole_books import plain_book
+from whole_books import plain_pages
 
 from workbook_template.office import Document
 from workbook_template.paper.naming import Named
@@ -55,7 +55,7 @@ def test_an_instrument_with_no_day_as_due_date_is_not_in_date(log_sheet: Documen
 
 def test_every_date_is_checked_where_it_is_typed() -> None:
     """All but the log's, where nothing is refused: what is no day is told there."""
-    book = plain_book()
+    book = plain_pages()
     dates = [one for one in book.entries if one.role == "input" and _is_date(one)]
     assert len(dates) >= 10
     for one in dates:
@@ -68,6 +68,6 @@ def test_every_date_is_checked_where_it_is_typed() -> None:
 
 
 def _is_date(entry: Named) -> bool:
-    book = plain_book()
+    book = plain_pages()
     cell = book.workbook[entry.sheet][entry.ref.split(":")[0]]
     return cell.number_format == "yyyy-mm-dd"

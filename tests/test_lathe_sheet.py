@@ -11,7 +11,7 @@ from lathe_cases import BOTH, choice, choose, filled, inputs, named
 from openpyxl import load_workbook
 from openpyxl.utils import range_boundaries
 from published_rows import rows
-from whole_books import plain_book
+from whole_books import plain_pages
 
 from sheetfuncs import CellError, evaluate, standards
 from workbook_template.demo import lathe as demo_lathe
@@ -253,7 +253,7 @@ def test_nothing_typed_gives_sentences_and_no_error(lathes: Document) -> None:
 
 
 def test_no_word_of_the_sheet_promises_safety() -> None:
-    sheet = plain_book().workbook[lathe_sheet.SHEET]
+    sheet = plain_pages().workbook[lathe_sheet.SHEET]
     texts = [str(cell.value).lower() for row in sheet.iter_rows() for cell in row if cell.value is not None]
     assert not [text for text in texts if "safe" in text]
 
@@ -262,7 +262,7 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: Mapping[str, P
     """Typed at the build, for the working unit: no formula that would follow it."""
     ref = inputs()["surface_speed_unit"]
     for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
-        assert load_workbook(built[name])[lathe_sheet.SHEET][ref].value == unit
+        assert load_workbook(built[name], read_only=True)[lathe_sheet.SHEET][ref].value == unit
 
 
 @pytest.mark.parametrize("in_use", [1, 2])

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from log_cases import FIRST, THREAD, cell, day, got, judge, letter, place, words
 from openpyxl.utils import get_column_letter
-from whole_books import plain_book
+from whole_books import plain_pages
 
 from sheetfuncs import standards
 from workbook_template.file.build import build
@@ -21,7 +21,7 @@ from workbook_template.sheets.layout import Made
 
 def test_a_part_takes_four_stops() -> None:
     """Tab goes through what is unlocked and seen, from the left; the other columns are in closed groups."""
-    ws = plain_book().workbook[log.SHEET]
+    ws = plain_pages().workbook[log.SHEET]
     stops = [
         one.column_letter
         for one in ws[FIRST]
@@ -39,7 +39,7 @@ def test_a_part_takes_four_stops() -> None:
 
 
 def test_head_and_limits_stay_within_120_pixels() -> None:
-    ws = plain_book().workbook[log.SHEET]
+    ws = plain_pages().workbook[log.SHEET]
     assert ws.freeze_panes == f"D{FIRST}"
     assert sum(ws.row_dimensions[row].height for row in range(1, FIRST)) <= 120 * 72 / 96
 

@@ -11,7 +11,8 @@ from log_cases import FIRST, cell, got, judge
 from workbook_template.office import Document
 from workbook_template.sheets import log_rows
 
-ROWS = 150
+MANY, FEW = 150, 60
+"""Rows where there are more corrections than the short list has, and where there are not."""
 
 
 class Logged(NamedTuple):
@@ -28,7 +29,7 @@ ORDERS = {
     "with signs of patterns": lambda draw, at: draw.choice(("S*", "S?", "S-1", "~", "~*", "s*", "S", "S~1", None)),
     "many, in any order": lambda draw, at: f"{draw.choice('aBb')}{draw.randrange(60)}",
     "one long before the others": lambda draw, at: at or "the first piece, to set up with",
-    "falling": lambda draw, at: f"S-{ROWS - at}",
+    "falling": lambda draw, at: f"S-{MANY - at}",
 }
 CORRECTIONS = {"none": 0.0, "some": 0.1, "more than the short list has": 0.9}
 
@@ -56,9 +57,10 @@ def expected(rows: list[Logged], at: int) -> str:
 @pytest.mark.parametrize("order", ORDERS.values(), ids=ORDERS)
 def test_each_row_is_counted_replaced_or_a_repetition(log_sheet: Document, order, share: float) -> None:
     draw = random.Random(5)
-    rows = [Logged(order(draw, at), "read again" if draw.random() < share else None) for at in range(ROWS)]
-    for at in draw.sample(range(ROWS), 8 if share else 0):  # corrections of parts logged in order, too
-        rows[at] = Logged(rows[draw.randrange(ROWS)].serial, "read again")
+    count = MANY if share > 0.5 else FEW
+    rows = [Logged(order(draw, at), "read again" if draw.random() < share else None) for at in range(count)]
+    for at in draw.sample(range(count), 8 if share else 0):  # corrections of parts logged in order, too
+        rows[at] = Logged(rows[draw.randrange(count)].serial, "read again")
     if share > 0.5:
         assert sum(row.why is not None for row in rows) > log_rows.LISTED
     found = judge(

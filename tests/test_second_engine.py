@@ -19,17 +19,21 @@ from engines import Cell, Engine, Formualizer, Formulon, IronCalc
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
-from whole_books import demo_book
-from workbook_cases import demo_file
+from whole_books import FEW, few_threads
 
+from sheetfuncs import standards
+from workbook_template.demo import job
 from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.office import Document, Error, Office
-from workbook_template.paper.naming import Named
+from workbook_template.paper.naming import WORKING, Named
 from workbook_template.rules.parts import cell_place
 
 RELATIVE = 1e-9
 FEWEST_NUMBERS, FEWEST_TEXTS = 150, 40
 """What has to be compared under the inputs of the example, so that nothing can be lost unseen."""
+ROWS = {"rows": 35, "quote_rows": 12}
+"""Of the log and the quote: the example fills 28 and 7 of them."""
 
 CHANGES: dict[str, dict[str, Any]] = {
     "as filled in": {},
@@ -56,9 +60,16 @@ class Calc(NamedTuple):
 
     path: Path
     titles: list[str]
+    entries: list[Named]
     formulas: list[Cell]
+    formatted: list[Cell]
     document: Document
     known: dict[tuple[tuple[str, Any], ...], dict[Cell, Any]]
+
+    @property
+    def seen(self) -> list[Cell]:
+        """The formulas that people see: not those of the hidden sheet."""
+        return [cell for cell in self.formulas if self.titles[cell.sheet] != WORKING]
 
     def values(self, changes: dict[str, Any]) -> dict[Cell, Any]:
         """LibreOffice's value of each formula cell with these inputs; blank as empty text, an error as its text."""
@@ -111,13 +122,18 @@ ENGINES = ("formualizer", "formulon", "IronCalc")
 
 @pytest.fixture(scope="module")
 def calc(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
-    book = demo_book()
+    """The filled example with few empty rows and few threads: more of the same would be read cell by cell."""
+    wanted = [change["thread_size"] for change in CHANGES.values() if "thread_size" in change]
+    with few_threads(FEW, *wanted):
+        book = build(threads=[standards.read(job.THREAD)], values=job.values(), **ROWS)
     path = tmp_path_factory.mktemp("engine") / "demo.xlsx"
-    path.write_bytes(demo_file().content)
+    path.write_bytes(store.package(book))
     titles, cells = book.workbook.sheetnames, store.cells_of(book)
     formulas = [Cell(number, *at) for number, title in enumerate(titles) for at in cells.sheets[title].formulas]
+    sheets = list(map(book.workbook.__getitem__, titles))
+    formatted = [one for one in formulas if sheets[one.sheet].cell(one.row, one.column).number_format != "General"]
     with office.open(path) as document:
-        yield Calc(path, titles, formulas, document, {})
+        yield Calc(path, titles, list(book.entries), formulas, formatted, document, {})
 
 
 def place(entry: Named, titles: list[str]) -> Cell:
@@ -128,8 +144,8 @@ def place(entry: Named, titles: list[str]) -> Cell:
 @pytest.fixture(scope="module")
 def case(request: pytest.FixtureRequest, calc: Calc) -> Iterator[Case]:
     path, titles = calc.path, calc.titles
-    inputs = {entry.name: place(entry, titles) for entry in demo_file().entries if entry.role == "input"}
-    places = {entry.name: entry for entry in demo_file().entries}
+    inputs = {entry.name: place(entry, titles) for entry in calc.entries if entry.role == "input"}
+    places = {entry.name: entry for entry in calc.entries}
     faulty = [
         Cell(titles.index(places[name].sheet), row, column)
         for name in KNOWN_FAULTS.get(request.param, ())
@@ -198,10 +214,10 @@ def test_the_engine_agrees_under_its_german_profile(case: Case) -> None:
     """The same numbers where the decimal sign is a comma, and texts that differ in that sign alone."""
     assert isinstance(case.engine, Formulon)
     case.engine.evaluate()
-    at_home = {cell: case.engine.shown(cell) for cell in case.calc.formulas}
+    at_home = {cell: case.engine.shown(cell) for cell in case.calc.seen}
     case.engine.speak("win-365-de_DE")
     try:
-        abroad = {cell: case.engine.shown(cell) for cell in case.calc.formulas}
+        abroad = {cell: case.engine.shown(cell) for cell in case.calc.seen}
     finally:
         case.engine.speak("win-365-en_US")
     assert [
@@ -221,12 +237,8 @@ def without_signs(text: str) -> str:
 def test_cells_show_what_libreoffice_shows(case: Case) -> None:
     assert isinstance(case.engine, Formulon)
     differences(case, {})  # with the cells that it gets wrong by itself put right
-    sheets = demo_book().workbook
-    cells = [  # a cell without a format of its own takes over that of what it computes with, in LibreOffice alone
-        cell
-        for cell in case.calc.formulas
-        if sheets[case.calc.titles[cell.sheet]].cell(cell.row, cell.column).number_format != "General"
-    ]
+    # a cell without a format of its own takes over that of what it computes with, in LibreOffice alone
+    cells = [cell for cell in case.calc.formatted if case.calc.titles[cell.sheet] != WORKING]
     keys = [(case.calc.titles[sheet], f"{get_column_letter(column)}{row}") for sheet, row, column in cells]
     shown = zip(keys, case.calc.document.shown(keys), map(case.engine.shown, cells))
     wrong = [(key, here, there) for key, here, there in shown if here != there and key not in ROUNDED_OTHERWISE]
@@ -237,7 +249,7 @@ def test_cells_show_what_libreoffice_shows(case: Case) -> None:
 def test_the_changes_change_what_is_computed(calc: Calc) -> None:
     """The comparison above would mean little if each set of inputs gave the same numbers."""
     names = ("thread_note", "pitch_diameter_max", "depth", "micrometer_preset")
-    told = [place(entry, calc.titles) for entry in demo_file().entries if entry.name in names]
+    told = [place(entry, calc.titles) for entry in calc.entries if entry.name in names]
     results = [tuple(calc.values(changes)[cell] for cell in told) for changes in CHANGES.values()]
     assert len(set(results)) == len(CHANGES), results
 

@@ -7,7 +7,7 @@ from math import atan, degrees, pi
 from pathlib import Path
 
 import pytest
-from whole_books import plain_book
+from whole_books import plain_pages
 from workbook_cases import Case, plain_file
 
 from sheetfuncs import standards
@@ -163,7 +163,7 @@ def test_diagnosis_shows_the_figures_of_the_job(sheet: Document) -> None:
 
 
 def test_cautions_and_boxes_are_on_the_card() -> None:
-    page = plain_book().workbook["Card"]
+    page = plain_pages().workbook["Card"]
     assert page.print_area.replace("$", "").split("!")[-1] == f"A2:L{page.max_row}"
     texts = [str(cell.value) for row in page.iter_rows() for cell in row if cell.value is not None]
     for caution in cautions.CAUTIONS:

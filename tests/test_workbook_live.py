@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
-from whole_books import SPECIALS, plain_book
+from whole_books import SPECIALS, plain_pages
 from workbook_cases import Case, cases, expected, plain_file
 
 from sheetfuncs import standards
@@ -88,7 +88,7 @@ def test_threads_per_inch_are_shown_without_a_lone_point(sheet: Document) -> Non
     for callout, shown in (("3/4-16 UNF-2A", "16"), ("2-4 1/2 UNC-2A", "4.5"), ("M20x1.5-6g", "16.9333")):
         sheet.set(chosen(standards.read(callout)))
         assert sheet.shown(["threads_per_inch"]) == [shown]
-    assert plain_book().workbook["Job"]["G25"].number_format == "General"  # 0.#### shows 16. in Excel
+    assert plain_pages().workbook["Job"]["G25"].number_format == "General"  # 0.#### shows 16. in Excel
 
 
 def test_worked_example(sheet: Document) -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 import pytest
 from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, place, typed, words
-from whole_books import LOG_ROWS, demo_book
+from whole_books import LOG_ROWS, demo_pages
 from workbook_cases import demo_file
 
 from sheetfuncs import CellError, evaluate, helix
@@ -292,7 +292,7 @@ def test_what_follows_from_other_rows_is_little() -> None:
 
 def test_a_list_elsewhere_names_no_whole_column_for_one_row() -> None:
     """LibreOffice computes a formula that names a whole column again with every cell of it."""
-    for sheet in demo_book().workbook:
+    for sheet in demo_pages().workbook:
         if sheet.title != log.SHEET:
             formulas = {str(one.value) for one in cells_in(sheet).values() if one.data_type == "f"}
             assert [one for one in formulas if re.search(r"(?<!:)INDEX\(log_\w+,\d+\)", one)] == [], sheet.title
@@ -301,7 +301,7 @@ def test_a_list_elsewhere_names_no_whole_column_for_one_row() -> None:
 def test_the_look_of_a_word_needs_no_formula() -> None:
     """LibreOffice paints all cells of a look again with every cell that a formula of it names."""
     for title in (log.SHEET, "Certificate"):
-        rules = [rule for area in demo_book().workbook[title].conditional_formatting for rule in area.rules]
+        rules = [rule for area in demo_pages().workbook[title].conditional_formatting for rule in area.rules]
         asked = [rule for rule in rules if any(f'"{word}"' in rule.formula[0] for word in log_words.RESULT_WORDS)]
         assert len(asked) > len(log_words.RESULT_WORDS) - 2
         assert {(rule.type, rule.operator) for rule in asked} == {("cellIs", "equal")}

@@ -1,12 +1,15 @@
 """Whole workbooks as openpyxl has them, for tests that look into cells: two hundred thousand records each.
 
-They are kept for one file of tests (tests/conftest.py). Most tests need no more than `workbook_cases.plain_file` or
-`demo_file`.
+They are kept for one file of tests (tests/conftest.py), the pages, which have few threads, for all. Most tests need no
+more than `workbook_cases.plain_file` or `demo_file`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from functools import cache
+from unittest import mock
 
 from sheetfuncs import standards
 from workbook_template.demo import job
@@ -28,3 +31,39 @@ def plain_book() -> Book:
 def demo_book() -> Book:
     """The filled example, without stored values."""
     return build(threads=[standards.read(job.THREAD)], values=job.values())
+
+
+FEW = 40
+"""Each so many-th thread is in the table of the pages."""
+
+
+@cache
+def plain_pages() -> Book:
+    """The sheets of the empty workbook, for tests that do not look at its table of threads."""
+    with few_threads(FEW):
+        return build()
+
+
+@cache
+def demo_pages() -> Book:
+    """The sheets of the filled example, alike."""
+    with few_threads(FEW):
+        return build(threads=[standards.read(job.THREAD)], values=job.values())
+
+
+@contextmanager
+def few_threads(step: int, *callouts: str) -> Iterator[None]:
+    """What is built meanwhile has each so many-th standard thread in its table, of every system, and these."""
+    wanted = {standards.read(callout).size for callout in callouts}
+
+    def few(system: standards.System) -> standards.System:
+        kept = [
+            thread
+            for number, thread in enumerate(system.standard_threads())
+            if number % step == 0 or thread.size in wanted
+        ]
+        return system._replace(standard_threads=lambda: kept)
+
+    systems = {key: few(system) for key, system in standards.SYSTEMS.items()}
+    with mock.patch.object(standards, "SYSTEMS", systems):
+        yield
