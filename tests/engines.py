@@ -1,7 +1,8 @@
 """Spreadsheet engines other than LibreOffice, all behind the same few verbs, and the workbook in each of them.
 
-formualizer and formulon follow Excel's rules: a blank that a formula ends on is the number 0, a text is more than any
-number. IronCalc is a third opinion.
+The first is the project's own, which computes the values that a file is stored with. formualizer and formulon follow
+Excel's rules: a blank that a formula ends on is the number 0, a text is more than any number. IronCalc is a third
+opinion.
 """
 
 from __future__ import annotations
@@ -14,6 +15,11 @@ from typing import Any, NamedTuple, Protocol
 import formualizer
 import formulon
 import ironcalc
+
+from workbook_template.figures.book import Book, Problem
+from workbook_template.figures.functions import serial
+from workbook_template.figures.value import Computed
+from workbook_template.file import store
 
 FIRST_DAY = datetime.datetime(1899, 12, 30)
 
@@ -40,6 +46,30 @@ class Engine(Protocol):
 
     def close(self) -> None:
         """Give back the memory."""
+
+
+class Ours:
+    """The project's own computing."""
+
+    def __init__(self, cells: Book, titles: list[str], today: datetime.date) -> None:
+        self._titles = titles
+        self._computed = Computed(cells, serial(today), store.PROBABILITY)
+        self._values: dict[str, Any] = {}
+
+    def put(self, cell: Cell, value: Any) -> None:
+        self._computed.put(
+            self._titles[cell.sheet], cell.row, cell.column, float(value) if isinstance(value, int) else value
+        )
+
+    def evaluate(self) -> None:
+        self._values = {title: self._computed.values(title) for title in self._titles}
+
+    def value(self, cell: Cell) -> Any:
+        found = self._values[self._titles[cell.sheet]][cell.row, cell.column]
+        return found.code if isinstance(found, Problem) else "" if found is None else found
+
+    def close(self) -> None:
+        del self._computed
 
 
 class Formualizer:

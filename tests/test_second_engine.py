@@ -1,7 +1,8 @@
 """Other spreadsheet engines compute the filled workbook as LibreOffice does, under several sets of inputs.
 
-formualizer and formulon judge the file by Excel's rules, formulon also under its German profile and with
-the texts that cells show; IronCalc is a third opinion. No difference is excused by the look of a formula: where an
+So does the project's own, which computes the values that a file is stored with, nearly to the last bit. formualizer and
+formulon judge the file by Excel's rules, formulon also under its German profile and with the texts that cells show;
+IronCalc is a third opinion. No difference is excused by the look of a formula: where an
 engine is wrong by itself, the cells are named, and a few cells of their own show its fault.
 """
 
@@ -15,7 +16,7 @@ from typing import Any, NamedTuple
 
 import formualizer
 import pytest
-from engines import Cell, Engine, Formualizer, Formulon, IronCalc
+from engines import Cell, Engine, Formualizer, Formulon, IronCalc, Ours
 from openpyxl import Workbook
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
@@ -23,13 +24,15 @@ from whole_books import FEW, few_threads
 
 from sheetfuncs import standards
 from workbook_template.demo import job
+from workbook_template.figures.book import Book
 from workbook_template.file import store
 from workbook_template.file.build import build
 from workbook_template.office import Document, Error, Office
 from workbook_template.paper.naming import WORKING, Named
 from workbook_template.rules.parts import cell_place
 
-RELATIVE = 1e-9
+RELATIVE, OURS = 1e-9, 1e-12
+"""How far numbers may be apart, as a share of them; ours from LibreOffice's."""
 FEWEST_NUMBERS, FEWEST_TEXTS = 150, 40
 """What has to be compared under the inputs of the example, so that nothing can be lost unseen."""
 ROWS = {"rows": 35, "quote_rows": 12}
@@ -61,6 +64,7 @@ class Calc(NamedTuple):
     path: Path
     titles: list[str]
     entries: list[Named]
+    cells: Book
     formulas: list[Cell]
     formatted: list[Cell]
     document: Document
@@ -105,6 +109,7 @@ class Case(NamedTuple):
     inputs: dict[str, Cell]
     engine: Engine
     faulty: list[Cell]
+    relative: float
 
 
 KNOWN_FAULTS = {
@@ -117,7 +122,7 @@ MAX of formulon does not pass over a named cell with "". IronCalc knows no range
 cell gets LibreOffice's value, so that all behind it is compared.
 """
 
-ENGINES = ("formualizer", "formulon", "IronCalc")
+ENGINES = ("ours", "formualizer", "formulon", "IronCalc")
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +138,7 @@ def calc(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[C
     sheets = list(map(book.workbook.__getitem__, titles))
     formatted = [one for one in formulas if sheets[one.sheet].cell(one.row, one.column).number_format != "General"]
     with office.open(path) as document:
-        yield Calc(path, titles, list(book.entries), formulas, formatted, document, {})
+        yield Calc(path, titles, list(book.entries), cells, formulas, formatted, document, {})
 
 
 def place(entry: Named, titles: list[str]) -> Cell:
@@ -154,13 +159,15 @@ def case(request: pytest.FixtureRequest, calc: Calc) -> Iterator[Case]:
         for column in range(left, right + 1)
     ]
     engine: Engine
-    if request.param == "formualizer":
+    if request.param == "ours":
+        engine = Ours(calc.cells, titles, date.today())
+    elif request.param == "formualizer":
         engine = Formualizer(path, titles, date.today())
     elif request.param == "formulon":
         engine = Formulon(path, "win-365-en_US", date.today())
     else:
         engine = IronCalc(path)
-    yield Case(calc, inputs, engine, faulty)
+    yield Case(calc, inputs, engine, faulty, OURS if request.param == "ours" else RELATIVE)
     engine.close()
 
 
@@ -182,7 +189,7 @@ def differences(case: Case, changes: dict[str, Any]) -> tuple[list[str], Counter
     for cell, value in wanted.items():
         other = case.engine.value(cell)
         counts[type(value).__name__ if value != "" else "blank"] += 1
-        if not same(value, other):
+        if not same(value, other, case.relative):
             where = f"{case.calc.titles[cell.sheet]}!{get_column_letter(cell.column)}{cell.row}"
             found.append(f"{where}: {value!r} in LibreOffice, {other!r} here")
     for name, value in before.items():
@@ -190,12 +197,12 @@ def differences(case: Case, changes: dict[str, Any]) -> tuple[list[str], Counter
     return found, counts
 
 
-def same(one: Any, other: Any) -> bool:
-    """Equal numbers to a part in 1e9, equal everything else."""
+def same(one: Any, other: Any, relative: float) -> bool:
+    """Equal numbers to such a part, equal everything else."""
     if isinstance(one, bool) or isinstance(other, bool):
         return one is other
     if isinstance(one, (int, float)) and isinstance(other, (int, float)):
-        return abs(one - other) <= RELATIVE * max(abs(one), abs(other), 1e-6)
+        return abs(one - other) <= relative * max(abs(one), abs(other), 1e-6)
     return type(one) is type(other) and one == other
 
 
@@ -254,7 +261,7 @@ def test_the_changes_change_what_is_computed(calc: Calc) -> None:
     assert len(set(results)) == len(CHANGES), results
 
 
-@every_engine("formualizer")
+@every_engine("ours", "formualizer")
 def test_a_wrong_value_would_be_seen(case: Case) -> None:
     """An input that differs between the engines by a part in a million is found."""
     case.engine.put(case.inputs["tip_size"], 0.008 * (1 + 1e-6))
