@@ -25,13 +25,13 @@ Edit = tuple[str, str] | str
 class Walk(NamedTuple):
     """One file and what is typed into it: a place and its text, empty to clear.
 
-    `again` is typed after LibreOffice has saved the file, with each of these `endings`, and it was opened once more.
+    Where there is more to be typed `again`, LibreOffice has saved the file before, as .xlsx and as .ods, and it was
+    opened once more.
     """
 
     file: str
     edits: tuple[Edit, ...]
-    again: tuple[Edit, ...]
-    endings: tuple[str, ...] = ("xlsx",)
+    again: tuple[Edit, ...] = ()
 
 
 DEMO = Walk(
@@ -81,7 +81,6 @@ DEMO = Walk(
         ("Instruments!H33", "no"),
     ),
     (("thread_system", "Unified"), ("thread_size", "3/4-16 UNF"), ("thread_class", "2A"), ("unit", "mm"), UNDO),
-    ("xlsx", "ods"),
 )
 NEW = Walk(
     "new.xlsx",
@@ -101,7 +100,6 @@ NEW = Walk(
         UNDO,
     ),
     (("thread_class", ""), UNDO),
-    ("xlsx", "ods"),
 )
 INTERNAL = Walk(
     "internal.xlsx",
@@ -112,8 +110,9 @@ INTERNAL = Walk(
         ("blank_measured", "4.2"),
         (cell("crest", 1), "4.25"),
         (cell("ring", 1), "pass"),
+        ("hand", "right"),
+        UNDO,
     ),
-    (("hand", "right"), UNDO),
 )
 FOUR_STARTS = Walk(
     "four_starts.xlsx",
@@ -125,13 +124,20 @@ FOUR_STARTS = Walk(
         ("starts", "1"),
         UNDO,
         (cell("reading", 1), "41.2"),
+        ("wire_in_use", ""),
+        UNDO,
     ),
-    (("wire_in_use", ""), UNDO),
 )
 TAPER = Walk(
     "taper.xlsx",
-    (("tip_kind", "sharp"), ("aim_limit", "mid"), ("wire_in_use", ".04"), (cell("ring", 1), "pass")),
-    (("thread_class", "internal"), ("thread_class", "external")),
+    (
+        ("tip_kind", "sharp"),
+        ("aim_limit", "mid"),
+        ("wire_in_use", ".04"),
+        (cell("ring", 1), "pass"),
+        ("thread_class", "internal"),
+        ("thread_class", "external"),
+    ),
 )
 WALKS = (DEMO, NEW, INTERNAL, FOUR_STARTS, TAPER)
 FEWEST_EDITS = 60
@@ -177,7 +183,7 @@ def test_every_cell_is_right_as_opened_and_after_each_edit(
     with office.open(built[walk.file]) as twin:
         with office.open(built[walk.file], recalculate=False) as seen:
             walk_on(seen, twin, walk.edits, "as built")
-            saved = [seen.save_as(tmp_path / f"saved.{ending}") for ending in walk.endings]
+            saved = [seen.save_as(tmp_path / f"saved.{ending}") for ending in ("xlsx", "ods") if walk.again]
         for path in saved:
             with office.open(path, recalculate=False) as seen:
                 walk_on(seen, twin, walk.again, f"saved as {path.suffix}")

@@ -12,7 +12,7 @@ from sheetfuncs import standards
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
 
-CASES = 400
+CASES = 240
 
 
 @pytest.fixture(scope="module")
