@@ -13,7 +13,6 @@ from workbook_template.figures.notation import (
     joined,
     known,
     no,
-    so_far,
     span,
     the,
     when,
@@ -114,7 +113,7 @@ def top(number: int) -> Node:
 
 def first_row(number: int) -> Node:
     """A part that comes after all before it in order is none of them; only another one is looked for."""
-    found = xl.IFERROR(xl.MATCH(here.sought, so_far.part, 0), MANY)
+    found = xl.IFERROR(xl.MATCH(here.sought, the.log_serial, 0), MANY)
     new = True if number == 1 else here.top.differs(_before("top", "first"))
     return first((empty(here.part), NO_NUMBER), (new, xl.ROW() - HEAD), otherwise=found)
 
