@@ -9,9 +9,9 @@ the repeats counts, as other work of the machine can only add to it.
 
 from __future__ import annotations
 
+import sys
 import tempfile
 import time
-from itertools import accumulate
 from pathlib import Path
 from unittest import mock
 
@@ -25,20 +25,13 @@ from workbook_template.office import Office
 from workbook_template.paper import threads
 from workbook_template.sheets import thread_listing, threads_table
 
+sys.path.insert(0, str(Path(__file__).parent.parent))
+
+import few_threads
+
 SHORT, LONG = 500, 5000
 REPEATS = 7
 CHANGES = ("3/8-16 UNC-2A", "1/2-13 UNC-2A", "5/8-11 UNC-2A", "3/4-16 UNF-2A")
-
-
-def cut(whole: thread_listing.Listing, rows: int) -> thread_listing.Listing:
-    """The first so many rows, whole sizes only, and of the other lists what belongs to them."""
-    ends = list(accumulate(size.rows for size in whole.sizes))
-    sizes = [size for size, end in zip(whole.sizes, ends) if end <= rows]
-    kept = whole.rows[: ends[len(sizes) - 1]]
-    systems = [one._replace(sizes=min(one.sizes, len(sizes) - one.first_size + 1)) for one in whole.systems]
-    groups = whole.groups[: max(int(row.values[-1] or 0) for row in kept)]
-    diameters = [one for one in whole.diameters if one.first_size <= len(sizes)]
-    return thread_listing.Listing(kept, sizes, [one for one in systems if one.sizes > 0], groups, diameters)
 
 
 def main() -> None:
@@ -49,7 +42,7 @@ def main() -> None:
     computed: dict[int, list[float]] = {SHORT: [], LONG: []}
     with tempfile.TemporaryDirectory() as folder, Office() as office:
         for rows in (SHORT, LONG):
-            with mock.patch.object(threads, "listing", return_value=cut(whole, rows)):
+            with mock.patch.object(threads, "listing", return_value=few_threads.cut(whole, rows)):
                 book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
             assert 0 <= rows - (book.workbook["Threads"].max_row - threads_table.HEAD) < 100, "the table was not cut"
             (Path(folder) / f"{rows}.xlsx").write_bytes(store.package(book))
