@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+import few_threads
 import pytest
 from lxml import etree
 from openpyxl import load_workbook
@@ -19,6 +20,7 @@ from whole_books import demo_book
 from workbook_cases import changed, demo_file
 
 from sheetfuncs import standards
+from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import chosen
 from workbook_template.office import Office
@@ -35,7 +37,7 @@ Print = Callable[[dict[str, Any]], list[str]]
 
 
 def test_nothing_but_values_is_added() -> None:
-    book = demo_book()
+    book = few_threads.built(values=demo.values())
     store.package(book)  # while it writes the first time, openpyxl marks the first sheet as chosen
     content = store.package(book)
     invented = {s.title: {c.coordinate: 1.5 for c in cells_in(s).values() if c.data_type == "f"} for s in book.workbook}
