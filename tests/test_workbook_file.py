@@ -70,7 +70,10 @@ def read_cells(sheet: Worksheet) -> dict[str, Any]:
 
 
 def test_the_file_is_small(built: Mapping[str, Path]) -> None:
-    """With its values; a megabyte is wanted, but formulas that give an empty text can't be shared."""
+    """With its values; a megabyte is wanted, but formulas that give an empty text can't be shared.
+
+    Files of the tests are packed less hard than those of the command: it makes them smaller.
+    """
     assert max(built[name].stat().st_size for name in ("new.xlsx", "demo.xlsx")) < 1_200_000
 
 
