@@ -8,6 +8,7 @@ import re
 import zipfile
 from collections.abc import Mapping
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -131,18 +132,31 @@ def with_name(content: bytes, name: str, cells: str) -> bytes:
 
 
 def with_parts(content: bytes, parts: Mapping[str, bytes | None]) -> bytes:
-    """The package with parts replaced or added; None leaves one out."""
+    """The package with parts replaced or added; None leaves one out. The others are taken over as they are packed."""
     stream = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(content)) as old, zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as new:
-        for name in old.namelist():
-            if name not in parts:
-                new.writestr(old.getinfo(name), old.read(name), compresslevel=1)
+        for one in old.infolist():
+            if one.filename not in parts:
+                _take_over(content, one, new)
         for name, data in parts.items():
             if data is not None:
                 new.writestr(name, data, compresslevel=1)
     return stream.getvalue()
 
 
+def _take_over(content: bytes, part: zipfile.ZipInfo, new: zipfile.ZipFile) -> None:
+    """A part of another package, not unpacked: most are large, and few are changed. zipfile itself can't do that."""
+    name, extra = (int.from_bytes(content[part.header_offset + at :][:2], "little") for at in (26, 28))
+    begin = part.header_offset + 30 + name + extra
+    part.header_offset, part.flag_bits = new.fp.tell(), part.flag_bits & ~0x08  # its sizes stand before it now
+    new.fp.write(part.FileHeader())
+    new.fp.write(content[begin : begin + part.compress_size])
+    new.filelist.append(part)
+    new.NameToInfo[part.filename] = part
+    new.start_dir, new._didModify = new.fp.tell(), True
+
+
+@lru_cache(maxsize=8)
 def part(content: bytes, name: str) -> bytes:
     """One part of a package; of a sheet in full, each cell with its address and its own formula."""
     with zipfile.ZipFile(io.BytesIO(content)) as package:

@@ -11,13 +11,14 @@ from typing import NamedTuple
 
 import pytest
 from one_entry import OneEntry, Spot
+from whole_books import with_few_threads
 
-from sheetfuncs import standards
 from workbook_template.demo import job as demo
-from workbook_template.figures.book import Problem, Value
+from workbook_template.figures.book import Book, Problem, Value
 from workbook_template.figures.functions import serial
+from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import build, built_on
+from workbook_template.file.build import built_on
 from workbook_template.paper.naming import WORKING, Named
 from workbook_template.rules.parts import box
 
@@ -48,19 +49,25 @@ def wrong(value: Value, typed: float, seen: bool) -> bool:
     return seen and isinstance(value, float) and abs(value) > MOST_SHOWN and value != typed
 
 
+FEW_ROWS, FEW_LINES = 31, 12
+"""Rows of the log and the quote: all that the example fills, and some that are empty."""
+
+
 class Example(NamedTuple):
     """The filled example, and what stands behind its pages."""
 
     entries: list[Named]
+    cells: Book
     filled: OneEntry
     behind: set[Spot]
 
 
 @pytest.fixture(scope="module")
 def example() -> Example:
-    book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
+    book = with_few_threads(values=demo.values(), rows=FEW_ROWS, quote_rows=FEW_LINES)
     behind = {cell for one in book.entries if one.role == "working" for cell in cells_of(one)}
-    return Example(book.entries, OneEntry(store.cells_of(book), serial(built_on())), behind)
+    cells = store.cells_of(book)
+    return Example(book.entries, cells, OneEntry(cells, serial(built_on())), behind)
 
 
 RETYPE = "is an error value: retype it as a number."
@@ -139,14 +146,18 @@ def test_an_error_value_in_an_entry_is_told(example: Example, name: str) -> None
 def test_an_error_value_is_nobody_who_examined(example: Example) -> None:
     """The first article of the example with another instrument for its length: accepted, but not without a name."""
     place = {one.name: entry_cells(one)[0] for one in example.entries}
-    filled = demo.values()
-    filled["article_instrument"] = [*filled["article_instrument"][:-1], "D-2"]
-    article = OneEntry(store.cells_of(build(threads=[standards.read(demo.THREAD)], values=filled)), serial(built_on()))
+    computed = Computed(example.cells, serial(built_on()), store.PROBABILITY)
+    instruments = next(one for one in example.entries if one.name == "article_instrument")
+    last = len(demo.values()["article_instrument"]) - 1
+    computed.put(*cells_of(instruments)[last], "D-2")
     words = place["article_words"]
-    assert str(article.first[words]).startswith("ACCEPTED")
+    assert str(computed.value(*words)).startswith("ACCEPTED")
     for name in ("article_serial", "article_who"):
-        said = article.changed(place[name], Problem("#DIV/0!"))[words]
+        before = computed.value(*place[name])
+        computed.put(*place[name], Problem("#DIV/0!"))
+        said = computed.value(*words)
         assert said == "NOT COMPLETE, so not accepted: name the part, who examined it and the day."
+        computed.put(*place[name], before)
 
 
 def test_an_error_value_in_any_entry_goes_no_further(example: Example) -> None:
@@ -164,7 +175,7 @@ def test_an_error_value_in_any_entry_goes_no_further(example: Example) -> None:
 
 
 def test_no_number_in_any_entry_makes_an_error_value(example: Example) -> None:
-    entries, filled, behind = example
+    entries, _, filled, behind = example
     named = {cell: one for one in entries for cell in entry_cells(one)}
     assert [spot for spot, value in filled.first.items() if wrong(value, 0, seen=spot not in behind)] == []
     typed_into = [one for one in entries if one.role == "input"]

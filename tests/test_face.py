@@ -4,20 +4,25 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator
+from itertools import product
 from typing import Any, NamedTuple
 
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.worksheet import Worksheet
 from PIL import ImageFont
+from whole_books import with_few_threads
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
+from workbook_template.figures.functions import serial
+from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import build, chosen, fill
+from workbook_template.file.build import build, built_on, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import cells_in
+from workbook_template.trade.typed import Inputs
 
 SIZES = {9, 11, 14, 20, 32}
 """Points: notes, the body, heads and the pass plan, the thread, the figures at the machine."""
@@ -69,6 +74,7 @@ def face(size: float, bold: bool) -> ImageFont.FreeTypeFont:
     return ImageFont.truetype(name, int(size * 10))
 
 
+@functools.cache
 def length(text: str, size: float, bold: bool) -> float:
     return face(size, bold).getlength(text) / 10
 
@@ -147,6 +153,32 @@ LONG = {
 THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H", "1-10 BUTT-2A")
 
 
+@functools.cache
+def filled() -> Book:
+    """The example with long names; the other threads are in its table."""
+    values = {**demo.values(), **LONG}
+    return build(threads=[standards.read(callout) for callout in THREADS], values=values)
+
+
+@functools.cache
+def computed() -> Computed:
+    """Its formulas, read once for all that is typed."""
+    return Computed(store.cells_of(filled()), serial(built_on()), store.PROBABILITY)
+
+
+def typed(values: Inputs) -> store.Stored:
+    """What the formulas give with these values filled in as well."""
+    fill(filled(), values)
+    for entry in filled().entries:
+        if entry.name in values:
+            left, top, right, bottom = range_boundaries(entry.ref)
+            for row, column in product(range(top, bottom + 1), range(left, right + 1)):
+                value = filled().workbook[entry.sheet].cell(row, column).value
+                held = None if value in (None, "") else store.value_of(value)
+                computed().put(entry.sheet, row, column, held)
+    return store.values_of(computed())
+
+
 WARNED = {
     "decision_rule": "guard",
     "expanded_uncertainty": None,
@@ -160,26 +192,18 @@ WARNED = {
 
 
 def test_all_warnings_about_the_decision_rule_fit_together() -> None:
-    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **WARNED})
-    values = store.compute(book)
+    values = typed(WARNED)
     words = [text for title in ("Certificate", "Uncertainty") for text in values[title].values()
              if str(text).startswith("Decision rule: ")]  # fmt: skip
     warnings = ("k is typed without its U", "no room is left", "CHECK ENTRY, not used: Instrument", "heat 48213")
     assert [all(one in str(text) for one in warnings) for text in words] == [True, True]
-    assert [one for one in cuts(book, values) if one.sheet in ("Certificate", "Uncertainty")] == []
-
-
-@functools.cache
-def filled() -> Book:
-    """The example with long names; the other threads are in its table."""
-    values = {**demo.values(), **LONG}
-    return build(threads=[standards.read(callout) for callout in THREADS], values=values)
+    assert [one for one in cuts(filled(), values) if one.sheet in ("Certificate", "Uncertainty")] == []
+    typed({name: demo.values().get(name) for name in WARNED})
 
 
 @pytest.mark.parametrize("callout", THREADS)
 def test_no_text_is_cut_on_paper(callout: str) -> None:
-    fill(filled(), chosen(standards.read(callout)))
-    assert cuts(filled()) == []
+    assert cuts(filled(), typed(chosen(standards.read(callout)))) == []
 
 
 @pytest.mark.parametrize(
@@ -195,34 +219,31 @@ def test_no_text_is_cut_on_paper(callout: str) -> None:
 def test_no_word_beside_the_blank_is_cut(inputs: dict[str, object], said: str) -> None:
     """ASME B1.1-2003, Table 2A: 3/4-16 UNF-2A, major diameter .7485 to .7391."""
     usual = demo.values()
-    fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
-    values = store.compute(filled())
+    values = typed(chosen(standards.read("3/4-16 UNF-2A")) | inputs)
     assert values["Setup"][card_cell("blank_words")] == said
     assert [one for one in cuts(filled(), values) if one.text == said] == []
-    fill(filled(), {name: usual.get(name) for name in inputs})
+    typed({name: usual.get(name) for name in inputs})
 
 
 def test_passes_that_end_short_are_told_on_the_card() -> None:
     """A pass of .04 on the compound where .044 is to go; it is told with what Lathe lacks."""
     inputs = {"dial_division": 0.04, "passes": 1, "finishing_pass": None, "surface_speed": None}
-    fill(filled(), chosen(standards.read("3/4-16 UNF-2A")) | inputs)
-    values = store.compute(filled())
+    values = typed(chosen(standards.read("3/4-16 UNF-2A")) | inputs)
     said = str(values["Card"][card_cell("card_state")])
     assert said.startswith("All is filled in but the speed, on the sheet Lathe. The plan ends 0.00"), said
     assert said.endswith(" short: measure, feed on.")
     assert [one for one in cuts(filled(), values) if one.text == said] == []
-    fill(filled(), {name: demo.values().get(name) for name in inputs})
+    typed({name: demo.values().get(name) for name in inputs})
 
 
 @pytest.mark.parametrize("callout", ["3/4-16 UNF-2A-LH", "3/4-16 UNF-2B", "3/4-16 UNF-2B-LH", "3/4-14 NPT external"])
 def test_no_text_is_cut_where_the_half_nuts_stay_shut(callout: str) -> None:
     """By a metric leadscrew; what to do at the end of the cut is then a sentence longer."""
     screws = ("leadscrew_1", "leadscrew_unit_1", "leadscrew_2", "leadscrew_unit_2")
-    fill(filled(), chosen(standards.read(callout)) | dict(zip(screws, (6, "mm") * 2)))
-    values = store.compute(filled())
+    values = typed(chosen(standards.read(callout)) | dict(zip(screws, (6, "mm") * 2)))
     assert "runs on" in values["Card"][card_cell("carriage_words")]
     assert cuts(filled(), values) == []
-    fill(filled(), {name: demo.values()[name] for name in screws})
+    typed({name: demo.values()[name] for name in screws})
 
 
 @pytest.mark.parametrize(("teeth", "told"), [(16, "Or close the half-nuts"), (17, "slip the spindle-side gear")])
@@ -232,13 +253,12 @@ def test_no_text_is_cut_that_tells_of_the_next_start(teeth: int, told: str) -> N
               "use_b_1": 25, "dial_unit_1": "mm", "compound_dial_reads_1": "diameter", "cross_dial_reads_1": None,
               "tip_kind": "flat", "tip_size": 0.0685, "blank_measured": 0.998, "dial_division": None}  # fmt: skip
     usual = demo.values()
-    fill(filled(), chosen(standards.read("1-5 ACME-2G")) | {"starts": 4} | inputs)
-    values = store.compute(filled())
+    values = typed(chosen(standards.read("1-5 ACME-2G")) | {"starts": 4} | inputs)
     said = values["Card"][card_cell("each_words")]
     assert told in said
     assert said.startswith("The readings of the plan are what the dial of the compound shows, in mm on the diameter. ")
     assert [one for one in cuts(filled(), values) if one.text == said] == []
-    fill(filled(), {name: usual.get(name) for name in inputs})
+    typed({name: usual.get(name) for name in inputs})
 
 
 def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
@@ -247,7 +267,7 @@ def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
         "offer_gauging": "over wires and by the GO ring, every piece; flanks by projector, the first and the last",
         "offer_valid_for": "B",
     }
-    book = build(threads=[standards.read(demo.THREAD)], values={**demo.values(), **LONG, **told})
+    book = with_few_threads(values={**demo.values(), **LONG, **told})
     ws, row = book.workbook["Offer"], range_boundaries(cell_of(book, "offer_gauging_said"))[1]
     assert high(ws, row, row) >= 2 * 11 * LINE  # in a file that grows no more as well
     values = store.compute(book)
@@ -266,7 +286,7 @@ def cell_of(book: Book, name: str) -> str:
 
 
 def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:
-    book = build(threads=[standards.read(demo.THREAD)])
+    book = with_few_threads()
     assert cuts(book) == []
     for ws in book.workbook:
         merged = {str(one).split(":")[0]: one.bounds[2] for one in ws.merged_cells.ranges if one.min_row == 1}
@@ -279,14 +299,14 @@ def test_no_text_is_cut_in_an_empty_book_and_none_of_a_link() -> None:
 def test_a_text_that_is_cut_is_seen() -> None:
     """A name too long for its two lines, a day in a column too narrow for it, a sentence in a line too low."""
     before = (filled().workbook["Job"].row_dimensions[6].height, dict(LONG))
-    fill(filled(), {**chosen(standards.read(demo.THREAD)), "part": "Spacer, " * 20})
+    values = typed({**chosen(standards.read(demo.THREAD)), "part": "Spacer, " * 20})
     narrow = filled().workbook["Instruments"].column_dimensions["F"]
     low = filled().workbook["Card"].row_dimensions[9]
     kept = narrow.width, low.height
     narrow.width, low.height = 9.0, 9.0
-    found = {(one.sheet, one.cell) for one in cuts(filled())}
+    found = {(one.sheet, one.cell) for one in cuts(filled(), values)}
     narrow.width, low.height = kept
-    fill(filled(), LONG)
+    typed(LONG)
     assert {("Instruments", "F12")} <= found
     assert {one for one in found if one[0] == "Job"} == {("Job", "I6")}
     assert before == (filled().workbook["Job"].row_dimensions[6].height, LONG)

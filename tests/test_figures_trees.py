@@ -106,8 +106,9 @@ def test_every_formula_of_the_workbook_is_read_and_written(formulas: list[tuple[
     for formula, row, column in formulas:
         tree = parse(formula, row, column)
         written = text(tree, row, column)
-        assert parse(written, row, column) == tree
-        assert spelled(written) == spelled(formula)
+        if written != formula:  # the same text has the same tree and pieces
+            assert parse(written, row, column) == tree
+            assert spelled(written) == spelled(formula)
 
 
 def spelled(formula: str) -> list[str]:

@@ -15,8 +15,11 @@ from xml.sax.saxutils import escape
 
 import pytest
 from good_workbook import good_workbook, npm_package
+from lxml import etree
 
-from workbook_template.rules import Fault, check
+from workbook_template.figures.book import Book, Cells
+from workbook_template.figures.parse import parse
+from workbook_template.rules import Fault, check, traps
 
 RULES = Path(__file__).parent.parent / "workbook_template" / "rules"
 VERSIONS = ("Office2013", "Office2016", "Microsoft365")
@@ -30,6 +33,7 @@ BOOK_LINKS, JOB_LINKS, LOG_LINKS = (
     f"xl/{part}.rels" for part in ("_rels/workbook.xml", "worksheets/_rels/sheet1.xml", "worksheets/_rels/sheet2.xml")
 )
 B3 = 'IF(ISNUMBER(pitch),ROUND(pitch*2%,4),"no pitch")'
+B4 = "SUM('Log of parts'!B2:B4,'Log of parts'!C:C,1:1)-INDEX(Parts[size],2)"
 
 # A formula in the cell Job!B3, and what is said of it.
 FORMULAS = [
@@ -271,20 +275,33 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return good_workbook(tmp_path_factory.mktemp("rules") / "good.xlsx")
 
 
+@pytest.fixture(scope="module")
+def without_traps() -> set[traps.View]:
+    """How the files looked in which no trap was found: one that looks the same is not searched again."""
+    return set()
+
+
 @pytest.mark.parametrize("name", ["new.xlsx", "demo.xlsm"])
-def test_a_built_file_breaks_no_rule(built: Mapping[str, Path], name: str) -> None:
+def test_a_built_file_breaks_no_rule(built: Mapping[str, Path], without_traps: set[traps.View], name: str) -> None:
     """The macro workbook holds the parts of the filled one."""
-    assert check(built[name]) == []
+    assert check(built[name], without_traps) == []
 
 
-def test_the_workbook_to_plant_in_breaks_none(good: Path) -> None:
-    assert check(good) == []
+@pytest.fixture(scope="module")
+def searched(good: Path) -> set[traps.View]:
+    """How the workbook to plant in looks: it breaks no rule."""
+    found: set[traps.View] = set()
+    assert check(good, found) == []
+    assert len(found) == 1
+    return found
 
 
 @pytest.mark.parametrize(("formula", "sentence"), FORMULAS, ids=lambda text: text[:30])
-def test_a_faulty_formula_is_found(good: Path, tmp_path: Path, formula: str, sentence: str) -> None:
+def test_a_faulty_formula_is_found(
+    good: Path, searched: set[traps.View], tmp_path: Path, formula: str, sentence: str
+) -> None:
     edit = (JOB, f"<f>{B3}</f>", f"<f>{escape(formula)}</f>")
-    faults = check(planted(good, tmp_path / "bad.xlsx", [edit]))
+    faults = check(planted(good, tmp_path / "bad.xlsx", [edit]), searched)
     assert Fault(JOB, "B3", sentence) in faults
     assert {fault.place for fault in faults} == {"B3"}
 
@@ -303,6 +320,49 @@ def test_a_planted_part_is_found(
 ) -> None:
     faults = check(planted(good, tmp_path / "bad.xlsx", edits, parts))
     assert [fault for fault in faults if fault.sentence.startswith(sentence)], faults
+
+
+UNLOCKED = [
+    (JOB, f"<f>{B3}</f>", "<f>pitch*half+B4</f>"),
+    (STYLES, f'{XF} pivotButton="0" quotePrefix="0" xfId="0"/>', f'{XF}><protection locked="0"/></xf>'),
+]
+
+
+@pytest.mark.parametrize(
+    ("edit", "sentence"),
+    [
+        ((JOB, 'type="decimal"', 'type="textLength"'), "the formula does arithmetic on a text: B1"),
+        ((BOOK, ">0.5<", ">Job!$A$1<"), "the formula does arithmetic on a text: A1"),
+        ((BOOK, "Job!$B$1<", "Job!$B$2<"), "the formula does arithmetic on a text: B2"),
+        ((JOB, f"<f>{B4}</f>", '<f>IF(pitch>1,"",2)</f>'), 'the formula does arithmetic on "": B4'),
+    ],
+    ids=["what may be typed", "a constant", "a name", "a formula"],
+)
+def test_a_trap_is_found_that_comes_from_what_stands_behind(
+    good: Path, tmp_path: Path, edit: tuple[str, str, str], sentence: str
+) -> None:
+    """The formula itself stands as in a file that was searched."""
+    clean: set[traps.View] = set()
+    assert check(planted(good, tmp_path / "good.xlsx", UNLOCKED), clean) == []
+    assert clean
+    faults = check(planted(tmp_path / "good.xlsx", tmp_path / "bad.xlsx", [edit]), clean)
+    assert Fault(JOB, "B3", sentence) in faults
+
+
+def test_of_a_long_list_the_kinds_count_that_its_columns_hold() -> None:
+    def listed(rows: int, *more: tuple[int, int, str | float], formula: str = "INDEX($A$1:$A${},2)") -> traps.View:
+        values: dict[tuple[int, int], str | float] = {(row, 1): 0.5 for row in range(1, rows + 1)}
+        values |= {(row, column): value for row, column, value in more}
+        cells = Cells(values, {(1, 2): parse(formula.format(rows), 1, 2)})
+        return traps.view(Book({"S": cells}, {"all": parse(f"S!$A$1:$A${rows}")}), {})
+
+    short, rows = listed(traps.LONG + 1), traps.LONG + 40
+    assert listed(rows) == short
+    assert listed(rows, (rows - 3, 1, 7.5)) == short
+    assert listed(rows, (rows - 3, 1, "none")) != short
+    assert listed(rows, (rows - 3, 3, 7.5)) != short
+    assert listed(rows, formula="INDEX($A$1:$A$70,2)") != short
+    assert listed(40) != listed(41)
 
 
 @pytest.mark.filterwarnings("ignore:Duplicate name")
@@ -372,38 +432,51 @@ def shortened(source: Path, target: Path) -> Path:
     return target
 
 
-def parts_of(path: Path) -> set[str]:
+def forms(path: Path) -> set[tuple[object, ...]]:
+    """All that a schema looks at in a file but for the values: elements under and behind one another, attributes."""
+    found: set[tuple[object, ...]] = set()
     with zipfile.ZipFile(path) as package:
-        return set(package.namelist())
+        for name in package.namelist():
+            part = re.sub(r"\d+", "", name)
+            found.add((part,))
+            for one in etree.fromstring(package.read(name)).iter() if name.endswith((".xml", ".rels")) else ():
+                around = [None if near is None else near.tag for near in (one.getparent(), one.getprevious())]
+                words = ((key, value if value.isalpha() else "") for key, value in one.items())
+                found.add((part, one.tag, *around, *words))
+    return found
 
 
 def test_microsofts_validator_finds_nothing(built: Mapping[str, Path], tmp_path: Path) -> None:
-    """Every file for the newest version, the filled one with macros for all: it has the parts that any other has.
+    """An empty file, and the filled one with macros for all versions, which has the parts that any other has.
 
-    They are shortened to spare time, the filled one is looked through whole as well.
+    To spare time only the newest version looks through it as a whole; a file that is built of the same forms as those
+    that were looked through is not.
     """
-    parts = {name: parts_of(path) for name, path in built.items()}
-    assert all(parts["demo.xlsm"] >= one for one in parts.values())
     short = {name: shortened(path, tmp_path / name) for name, path in built.items()}
-    jobs = [(path, VERSIONS[-1]) for path in (*short.values(), built["demo.xlsx"])]
+    jobs, seen = [(built["demo.xlsm"], VERSIONS[-1])], forms(short["demo.xlsm"])
     jobs += [(short["demo.xlsm"], version) for version in VERSIONS[:-1]]
+    for path in short.values():
+        if path.name == "new.xlsx" or not forms(path) <= seen:
+            jobs.append((path, VERSIONS[-1]))
+            seen |= forms(path)
     with ThreadPoolExecutor(2) as workers:
         found = list(workers.map(lambda job: validate(*job), jobs))
     assert {job: errors for job, errors in zip(jobs, found) if errors} == {}
 
 
-@pytest.mark.parametrize(
-    ("part", "before", "after", "said"),
-    [
-        (JOB, "<sheetFormatPr ", "<sheetDataPr/><sheetFormatPr ", "sheetDataPr"),
-        (JOB, 'operator="between" dxfId', 'operator="beside" dxfId', "beside"),
-        (BOOK, 'sheetId="2"', 'sheetId="two"', "two"),
-        (STYLES, '<font><name val="Arial"/><b val="1"/></font>', '<font><bold val="1"/></font>', "bold"),
-    ],
-    ids=["element", "word", "number", "font"],
-)
+FORMS = [
+    (JOB, "<sheetFormatPr ", "<sheetDataPr/><sheetFormatPr ", "sheetDataPr"),
+    (JOB, 'operator="between" dxfId', 'operator="beside" dxfId', "beside"),
+    (BOOK, 'sheetId="2"', 'sheetId="two"', "two"),
+    (STYLES, '<font><name val="Arial"/><b val="1"/></font>', '<font><bold val="1"/></font>', "bold"),
+]
+
+
+@pytest.mark.parametrize(("part", "before", "after", "said"), FORMS, ids=["element", "word", "number", "font"])
 def test_microsofts_validator_finds_what_is_planted(
     good: Path, tmp_path: Path, part: str, before: str, after: str, said: str
 ) -> None:
-    errors = validate(planted(good, tmp_path / "bad.xlsx", [(part, before, after)]), "Microsoft365")
+    bad = planted(good, tmp_path / "bad.xlsx", [(part, before, after)])
+    errors = validate(bad, "Microsoft365")
     assert any(error.startswith(f"/{part}") and said in error for error in errors), errors
+    assert not forms(bad) <= forms(good)

@@ -8,12 +8,15 @@ from decimal import Decimal
 import pytest
 from openpyxl.utils import range_boundaries
 from test_estimate_sheet import job
+from whole_books import with_few_threads
 from workbook_cases import plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.demo import estimate as demo_estimate
+from workbook_template.figures.functions import serial
+from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import build
+from workbook_template.file.build import built_on
 from workbook_template.office import Document, Office
 from workbook_template.sheets.quote import ROWS, SHEET
 from workbook_template.sheets.quote_inputs import INPUTS
@@ -70,13 +73,16 @@ def test_a_quote_has_rows_for_its_lines_and_says_when_it_is_full(
 ) -> None:
     line = dict(zip(COLUMNS, LINES[0][:3] + LINES[0][4:]))
     typed = {f"quote_{name}": [value] * lines for name, value in line.items()} | {"quote_power_return": ["no"] * lines}
-    book = build(threads=[standards.read("3/4-16 UNF-2A")], values=demo_estimate.values() | typed, quote_rows=rows)
+    chosen = [standards.read("3/4-16 UNF-2A")]
+    book = with_few_threads(chosen, values=demo_estimate.values() | typed, quote_rows=rows)
     cells = {entry.name: entry.ref for entry in book.entries if entry.sheet == SHEET}
     _, top, _, bottom = range_boundaries(cells["quote_part"])
     assert bottom - top + 1 == (rows or max(ROWS, lines))
     last = range_boundaries(book.workbook[SHEET].print_area.split("!")[-1].replace("$", ""))[3]
     assert last - top + 1 == printed
-    assert sentence in store.compute(book)[SHEET][cells["quote_step"].split(":")[0]]
+    column, row, *_ = range_boundaries(cells["quote_step"])
+    computed = Computed(store.cells_of(book), serial(built_on()), store.PROBABILITY)
+    assert sentence in str(computed.value(SHEET, row, column))
 
 
 def test_lines_beyond_the_printed_rows_are_told(sheet: Document) -> None:

@@ -7,7 +7,6 @@ import csv
 import io
 import multiprocessing
 import os
-import signal
 import sqlite3
 import sys
 import tempfile
@@ -15,6 +14,7 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import killed
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -23,7 +23,6 @@ from read_back_files import Filled, with_parts
 from workbook_template import __main__ as command
 from workbook_template.file import placing
 from workbook_template.read_back import collect, tables
-from workbook_template.read_back.collect import Outcome, Work
 
 NOBODY = 65534
 
@@ -32,18 +31,11 @@ def quiet(_: str) -> None:
     """Progress that nobody reads."""
 
 
-def killed_at(work: Work) -> Outcome:
-    """What a worker does: at one file it is killed, as by a system that has no memory left."""
-    if "deadly" in work[1]:
-        os.kill(os.getpid(), signal.SIGKILL)
-    return Outcome(work[1])
-
-
 @pytest.mark.parametrize("deadly", [(0,), (3, 4)])
 def test_a_worker_that_is_killed_is_named_and_the_others_go_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, deadly: tuple[int, ...]
 ) -> None:
-    monkeypatch.setattr(collect, "_one", killed_at)
+    monkeypatch.setattr(collect, "_one", killed.killed_at)
     monkeypatch.setattr(os, "cpu_count", lambda: 2)
     files = [tmp_path / (f"{number} deadly.xlsx" if number in deadly else f"{number}.xlsx") for number in range(10)]
     found = list(collect.outcomes(tmp_path, files, set()))

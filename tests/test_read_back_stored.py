@@ -147,7 +147,7 @@ def test_every_named_result_is_compared(built: Mapping[str, Path], tmp_path: Pat
     assert set(differing(path)) == set(wanted)
 
 
-@pytest.mark.parametrize("name", ["demo.xlsx", "new.xlsx", "four_starts.xlsx"])
+@pytest.mark.parametrize("name", ["new.xlsx", "four_starts.xlsx"])  # the example: test_files_do_not_mix
 def test_a_built_file_has_none(built: Mapping[str, Path], name: str) -> None:
     assert differing(built[name]) == {}
 
@@ -155,8 +155,8 @@ def test_a_built_file_has_none(built: Mapping[str, Path], name: str) -> None:
 def test_a_file_with_longer_lists_has_none(tmp_path: Path) -> None:
     """More parts than the log usually has rows, more lines than a page of the quote, and room for more of them."""
     lines = [f"Line {number}" for number in range(1, 41)]
-    given = demo.values() | {"quantity": 250, "quote_part": lines}
-    book = build(threads=[standards.read(demo.THREAD)], values=given, quote_rows=100)
+    given = demo.values() | {"quantity": 130, "quote_part": lines}
+    book = build(threads=[standards.read(demo.THREAD)], values=given, quote_rows=70)
     path = tmp_path / "job.xlsx"
     path.write_bytes(store.package(book, store.compute(book)))
     found = check.check(path)
@@ -181,10 +181,10 @@ def test_files_do_not_mix(built: Mapping[str, Path], tmp_path: Path) -> None:
     path = tmp_path / "job.xlsx"
     lie: dict[tuple[str, str], Any] = {place("pitch_diameter_max"): "0.7089"}
     path.write_bytes(forged(built["demo.xlsx"].read_bytes(), lie))
-    for _ in range(2):
-        assert set(differing(path)) == set(lie)
-        assert differing(built["demo.xlsx"]) == {}
-        assert differing(built["taper.xlsx"]) == {}
+    assert set(differing(path)) == set(lie)
+    assert differing(built["demo.xlsx"]) == {}
+    assert differing(built["taper.xlsx"]) == {}
+    assert set(differing(path)) == set(lie)
 
 
 def test_settings_that_change_what_formulas_give_are_named(built: Mapping[str, Path], tmp_path: Path) -> None:

@@ -16,12 +16,12 @@ import pytest
 from lxml import etree
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.datavalidation import DataValidation
-from whole_books import demo_book, plain_book
+from whole_books import demo_book, plain_book, with_few_threads
 from workbook_cases import plain_file
 
 from sheetfuncs import CellError, standards
+from workbook_template.__main__ import main
 from workbook_template.file import names, placing, store
-from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import cells_in
 from workbook_template.paper.prompt_titles import LONGEST, TITLES, prompt_title
@@ -257,7 +257,7 @@ def twice() -> list[bytes]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("SOURCE_DATE_EPOCH", "1700000000")
         for _ in range(2):
-            book = build(values={"part": "=1+1", "log_serial": [*SERIALS]})
+            book = with_few_threads([], values={"part": "=1+1", "log_serial": [*SERIALS]})
             files.append(store.package(book))
     return files
 
@@ -321,17 +321,27 @@ def run(*arguments: str, **environment: str) -> subprocess.CompletedProcess[str]
         (["print", "job.xlsx"], "print"),
     ],
 )
-def test_bad_arguments_get_one_sentence(arguments: list[str], sentence: str) -> None:
-    done = run(*arguments)
-    assert done.returncode == 2
-    assert sentence in done.stderr
-    assert len(done.stderr.splitlines()) == 1
-    assert not done.stdout
+def test_bad_arguments_get_one_sentence(
+    arguments: list[str], sentence: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert status(arguments) == 2
+    said = capsys.readouterr()
+    assert sentence in said.err
+    assert len(said.err.splitlines()) == 1
+    assert not said.out
+
+
+def status(arguments: list[str]) -> object:
+    """What the command ends with; of arguments that it can't read argparse tells, and ends."""
+    try:
+        return main(arguments)
+    except SystemExit as end:
+        return end.code
 
 
 def test_command_writes_a_file_and_never_over_another(built: Mapping[str, Path]) -> None:
     path = built["new.xlsx"]
-    book = openpyxl.load_workbook(path, data_only=True)
+    book = openpyxl.load_workbook(path, read_only=True, data_only=True)
 
     def stored(name: str) -> object:
         sheet, place = book.defined_names[name].attr_text.split("!")
@@ -341,10 +351,13 @@ def test_command_writes_a_file_and_never_over_another(built: Mapping[str, Path])
     assert stored("pitch_diameter_max") == pytest.approx(
         25.4 * standards.limits(standards.read("0.9-14 UNS-2A")).pitch.max
     )
+    book.close()
     before = path.read_bytes()
     again = run("demo", str(path))
     assert again.returncode == 2
     assert "is there already" in again.stderr
+    assert len(again.stderr.splitlines()) == 1
+    assert not again.stdout
     assert path.read_bytes() == before
     assert list(path.parent.iterdir()) == [path]
 

@@ -15,10 +15,11 @@ import pytest
 from lxml import etree
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
-from whole_books import demo_book
+from whole_books import demo_book, with_few_threads
 from workbook_cases import changed, demo_file
 
 from sheetfuncs import standards
+from workbook_template.demo import job as demo
 from workbook_template.file import store
 from workbook_template.file.build import chosen
 from workbook_template.office import Office
@@ -35,7 +36,7 @@ Print = Callable[[dict[str, Any]], list[str]]
 
 
 def test_nothing_but_values_is_added() -> None:
-    book = demo_book()
+    book = with_few_threads(values=demo.values())
     store.package(book)  # while it writes the first time, openpyxl marks the first sheet as chosen
     content = store.package(book)
     invented = {s.title: {c.coordinate: 1.5 for c in cells_in(s).values() if c.data_type == "f"} for s in book.workbook}
@@ -68,7 +69,10 @@ def read_cells(sheet: Worksheet) -> dict[str, Any]:
 
 
 def test_the_file_is_small(built: Mapping[str, Path]) -> None:
-    """With its values; a megabyte is wanted, but formulas that give an empty text can't be shared."""
+    """With its values; a megabyte is wanted, but formulas that give an empty text can't be shared.
+
+    Files of the tests are packed less hard than those of the command: it makes them smaller.
+    """
     assert max(built[name].stat().st_size for name in ("new.xlsx", "demo.xlsx")) < 1_200_000
 
 

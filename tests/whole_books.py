@@ -6,12 +6,14 @@ more than `workbook_cases.plain_file` or `demo_file`.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
+from typing import Any
 from unittest import mock
 
 from sheetfuncs import standards
+from sheetfuncs.designations import Thread
 from workbook_template.demo import job
 from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
@@ -34,21 +36,25 @@ def demo_book() -> Book:
 
 
 FEW = 40
-"""Each so many-th thread is in the table of the pages."""
+"""Each so many-th thread is in the table of a workbook with few."""
+
+
+def with_few_threads(threads: Iterable[Thread] = (standards.read(job.THREAD),), **how: Any) -> Book:
+    """What `build` makes of the same, with few other threads than these: nine thousand take half of a build."""
+    with few_threads(FEW):
+        return build(threads=threads, **how)
 
 
 @cache
 def plain_pages() -> Book:
     """The sheets of the empty workbook, for tests that do not look at its table of threads."""
-    with few_threads(FEW):
-        return build()
+    return with_few_threads([])
 
 
 @cache
 def demo_pages() -> Book:
     """The sheets of the filled example, alike."""
-    with few_threads(FEW):
-        return build(threads=[standards.read(job.THREAD)], values=job.values())
+    return with_few_threads(values=job.values())
 
 
 @contextmanager

@@ -156,10 +156,15 @@ class Known:
         return self._wide[key, depth]
 
     def _beginning(self, area: Area) -> list[Cell]:
-        """The first cells of a range: enough to see what it has to do with others."""
+        """The first cells of a range, of each formula the first: enough to see what it has to do with others."""
         if id(area) not in self._beginnings:
-            cells = (one for one in single_cells((area,)) if isinstance(one, Cell))
-            self._beginnings[id(area)] = [self.place(one.sheet, one.row, one.column) for one in islice(cells, 64)]
+            sheet = self.book.sheets.get(area.start.sheet)
+            found: dict[int, Cell] = {}
+            for number, one in enumerate(islice(single_cells((area,)), 64)):
+                if isinstance(one, Cell):
+                    tree = sheet.formulas.get((one.row, one.column)) if sheet else None
+                    found.setdefault(number if tree is None else id(tree), one)
+            self._beginnings[id(area)] = [self.place(one.sheet, one.row, one.column) for one in found.values()]
         return self._beginnings[id(area)]
 
     def learn(self, facts: Facts, tree: Node, kinds: Kinds) -> Facts:

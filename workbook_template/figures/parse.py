@@ -25,6 +25,8 @@ from workbook_template.figures.tree import (
 LAST_COLUMN, LAST_ROW = 16384, 1048576
 LONGEST_CHAIN = 250
 """Operators in a row that a tree may hold; more would be too deep for Python."""
+KEPT = 8192
+"""Formulas that are kept as they were read: more than a workbook has, but for those that a column repeats."""
 
 _WORD = r"[^\W\d][\w.\\?]*"
 _TOKEN = re.compile(
@@ -72,14 +74,15 @@ def tokens(text: str) -> tuple[list[Token], str]:
     return [token for token in found if token.kind != "space"], text[sum(len(token.text) for token in found) :]
 
 
-def _pieces(text: str) -> list[Token]:
+@lru_cache(maxsize=1)
+def _pieces(text: str) -> tuple[Token, ...]:
     """The pieces as far as it can be read."""
-    found = []
+    found: list[Token] = []
     for piece in _TOKEN.finditer(text):
         if piece.lastgroup == "unread":
             break
         found.append(Token(piece.lastgroup or "", piece[0]))
-    return found
+    return tuple(found)
 
 
 @lru_cache(maxsize=LAST_COLUMN)
@@ -111,10 +114,7 @@ def parse(text: str, row: int = 1, column: int = 1) -> Node:
     >>> parse("A9+B$2", 9, 3)
     Operator(sign='+', left=Cell(row=0, column=-2, ...), right=Cell(row=2, column=-1, row_fixed=True, ...))
     """
-    return _tree(_pieces(text), text, row, column)
-
-
-def _tree(pieces: list[Token], text: str, row: int, column: int) -> Node:
+    pieces = _pieces(text)
     unread = text[sum(len(token.text) for token in pieces) :]
     if unread:
         raise Unreadable(f"the formula can't be read from here: {unread[:20]}")
@@ -224,11 +224,7 @@ class Column(NamedTuple):
     @classmethod
     def of(cls, text: str, row: int) -> Column:
         """The formula that stands in that row."""
-        return cls._of(_pieces(text), text, row)
-
-    @classmethod
-    def _of(cls, pieces: list[Token], text: str, row: int) -> Column:
-        forms, offsets = [], []
+        pieces, forms, offsets = _pieces(text), [], []
         for kind, piece in pieces:
             found = _REFERENCE.fullmatch(piece) if kind == "cell" else None
             if found and not found[3]:
@@ -249,6 +245,17 @@ UNSHARED = ("sheet", "rows", "table", "error")
 """What a formula that is stored once for a column must not hold: programs differ in how they move it."""
 
 
+@lru_cache(maxsize=KEPT)
+def column_of(text: str, row: int) -> Column:
+    """`Column.of` for the formulas of a workbook of ours, which are asked for again."""
+    return Column.of(text, row)
+
+
+@lru_cache(maxsize=KEPT)
+def _parsed(text: str, row: int, column: int) -> Node:
+    return parse(text, row, column)
+
+
 class Columns:
     """Reads the formulas of a sheet, each column from the top: one that goes on as above is the same tree.
 
@@ -264,7 +271,6 @@ class Columns:
         above = self._above.get(column)
         if above is not None and above[0].text(row) == text:
             return above[1]
-        pieces = _pieces(text)
-        tree = _tree(pieces, text, row, column)
-        self._above[column] = Column._of(pieces, text, row), tree
+        tree = _parsed(text, row, column)
+        self._above[column] = column_of(text, row), tree
         return tree

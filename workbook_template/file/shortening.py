@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Container, Mapping
 from typing import Any, NamedTuple
 
-from workbook_template.figures.parse import Column
+from workbook_template.figures.parse import Column, column_of
 
 Place = tuple[int, int]
 """Row and column."""
@@ -41,7 +41,7 @@ def shared_formulas(cells: Mapping[Place, Any], empty: Container[Place] = ()) ->
         if run and run.formula.shareable and run.rows[-1] == row - 1 and run.formula.text(row) == text:
             run.rows.append(row)
             continue
-        last[column] = _Run(Column.of(text, row), [row])
+        last[column] = _Run(column_of(text, row), [row])
         runs.append((column, last[column]))
     found = {}
     for number, (column, run) in enumerate(one for one in runs if len(one[1].rows) > 1):

@@ -41,10 +41,14 @@ Stored = dict[str, dict[str, figures.Value]]
 
 def compute(book: Book) -> Stored:
     """The value of every formula cell, by Excel's rules."""
-    computed = Computed(cells_of(book), serial(built_on()), PROBABILITY)
+    return values_of(Computed(cells_of(book), serial(built_on()), PROBABILITY))
+
+
+def values_of(computed: Computed) -> Stored:
+    """The value of every formula cell of a computed workbook."""
     return {
-        sheet.title: {f"{get_column_letter(c)}{r}": value for (r, c), value in computed.values(sheet.title).items()}
-        for sheet in book.workbook
+        grid.name: {f"{get_column_letter(c)}{r}": value for (r, c), value in computed.values(grid.name).items()}
+        for grid in computed.grids.values()
     }
 
 

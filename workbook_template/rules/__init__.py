@@ -14,13 +14,16 @@ from workbook_template.rules.names import name_faults, name_formula_faults, shee
 from workbook_template.rules.package import package_faults
 from workbook_template.rules.parts import Fault, open_package, parse, read_parts, relations
 from workbook_template.rules.styles import style_faults
-from workbook_template.rules.traps import trap_faults
+from workbook_template.rules.traps import View, trap_faults
 
 __all__ = ["Fault", "check"]
 
 
-def check(path: str | os.PathLike[str]) -> list[Fault]:
-    """Every broken rule of an .xlsx or .xlsm file, in the order of the file; an empty list for a good one."""
+def check(path: str | os.PathLike[str], clean: set[View] | None = None) -> list[Fault]:
+    """Every broken rule of an .xlsx or .xlsm file, in the order of the file; an empty list for a good one.
+
+    `clean`, for several files, keeps how those looked that had no trap (`trap_faults`).
+    """
     parts, faults = open_package(os.fspath(path))
     trees, unread = parse(parts)
     related = relations(trees)
@@ -45,5 +48,5 @@ def check(path: str | os.PathLike[str]) -> list[Fault]:
             *validation_faults(book, sheet, here),
             *conditional_faults(book, sheet, here),
         ]
-    faults += trap_faults(book)
+    faults += trap_faults(book, set() if clean is None else clean)
     return faults
