@@ -17,8 +17,6 @@ import pytest
 from good_workbook import good_workbook, npm_package
 from lxml import etree
 
-from workbook_template.figures.book import Book, Cells
-from workbook_template.figures.parse import parse
 from workbook_template.rules import Fault, check, traps
 
 RULES = Path(__file__).parent.parent / "workbook_template" / "rules"
@@ -33,7 +31,6 @@ BOOK_LINKS, JOB_LINKS, LOG_LINKS = (
     f"xl/{part}.rels" for part in ("_rels/workbook.xml", "worksheets/_rels/sheet1.xml", "worksheets/_rels/sheet2.xml")
 )
 B3 = 'IF(ISNUMBER(pitch),ROUND(pitch*2%,4),"no pitch")'
-B4 = "SUM('Log of parts'!B2:B4,'Log of parts'!C:C,1:1)-INDEX(Parts[size],2)"
 
 # A formula in the cell Job!B3, and what is said of it.
 FORMULAS = [
@@ -275,33 +272,33 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return good_workbook(tmp_path_factory.mktemp("rules") / "good.xlsx")
 
 
-@pytest.fixture(scope="module")
-def without_traps() -> set[traps.View]:
-    """How the files looked in which no trap was found: one that looks the same is not searched again."""
-    return set()
+def test_a_built_file_breaks_no_rule(built: Mapping[str, Path]) -> None:
+    """The macro workbook holds the parts of the filled one. Traps are looked for in what the empty one has beside."""
+    clean: set[traps.Shape] = set()
+    assert check(built["demo.xlsm"], clean) == []
+    of_filled = len(clean)
+    assert check(built["new.xlsx"], clean) == []
+    assert of_filled < len(clean) < 1.1 * of_filled
 
 
-@pytest.mark.parametrize("name", ["new.xlsx", "demo.xlsm"])
-def test_a_built_file_breaks_no_rule(built: Mapping[str, Path], without_traps: set[traps.View], name: str) -> None:
-    """The macro workbook holds the parts of the filled one."""
-    assert check(built[name], without_traps) == []
+def test_a_trap_is_found_in_the_second_file_too(good: Path, tmp_path: Path) -> None:
+    """What is passed over is the same formula on the same sheet, without a trap, and nothing else."""
+    clean: set[traps.Shape] = set()
+    assert check(good, clean) == []
+    bad = planted(good, tmp_path / "bad.xlsx", [(JOB, f"<f>{B3}</f>", "<f>A1*2</f>")])
+    (fault,) = check(bad, clean)
+    assert check(bad, clean) == [fault]
+    assert fault == Fault(JOB, "B3", "the formula does arithmetic on a text: A1")
 
 
-@pytest.fixture(scope="module")
-def searched(good: Path) -> set[traps.View]:
-    """How the workbook to plant in looks: it breaks no rule."""
-    found: set[traps.View] = set()
-    assert check(good, found) == []
-    assert len(found) == 1
-    return found
+def test_the_workbook_to_plant_in_breaks_none(good: Path) -> None:
+    assert check(good) == []
 
 
 @pytest.mark.parametrize(("formula", "sentence"), FORMULAS, ids=lambda text: text[:30])
-def test_a_faulty_formula_is_found(
-    good: Path, searched: set[traps.View], tmp_path: Path, formula: str, sentence: str
-) -> None:
+def test_a_faulty_formula_is_found(good: Path, tmp_path: Path, formula: str, sentence: str) -> None:
     edit = (JOB, f"<f>{B3}</f>", f"<f>{escape(formula)}</f>")
-    faults = check(planted(good, tmp_path / "bad.xlsx", [edit]), searched)
+    faults = check(planted(good, tmp_path / "bad.xlsx", [edit]))
     assert Fault(JOB, "B3", sentence) in faults
     assert {fault.place for fault in faults} == {"B3"}
 
@@ -320,49 +317,6 @@ def test_a_planted_part_is_found(
 ) -> None:
     faults = check(planted(good, tmp_path / "bad.xlsx", edits, parts))
     assert [fault for fault in faults if fault.sentence.startswith(sentence)], faults
-
-
-UNLOCKED = [
-    (JOB, f"<f>{B3}</f>", "<f>pitch*half+B4</f>"),
-    (STYLES, f'{XF} pivotButton="0" quotePrefix="0" xfId="0"/>', f'{XF}><protection locked="0"/></xf>'),
-]
-
-
-@pytest.mark.parametrize(
-    ("edit", "sentence"),
-    [
-        ((JOB, 'type="decimal"', 'type="textLength"'), "the formula does arithmetic on a text: B1"),
-        ((BOOK, ">0.5<", ">Job!$A$1<"), "the formula does arithmetic on a text: A1"),
-        ((BOOK, "Job!$B$1<", "Job!$B$2<"), "the formula does arithmetic on a text: B2"),
-        ((JOB, f"<f>{B4}</f>", '<f>IF(pitch>1,"",2)</f>'), 'the formula does arithmetic on "": B4'),
-    ],
-    ids=["what may be typed", "a constant", "a name", "a formula"],
-)
-def test_a_trap_is_found_that_comes_from_what_stands_behind(
-    good: Path, tmp_path: Path, edit: tuple[str, str, str], sentence: str
-) -> None:
-    """The formula itself stands as in a file that was searched."""
-    clean: set[traps.View] = set()
-    assert check(planted(good, tmp_path / "good.xlsx", UNLOCKED), clean) == []
-    assert clean
-    faults = check(planted(tmp_path / "good.xlsx", tmp_path / "bad.xlsx", [edit]), clean)
-    assert Fault(JOB, "B3", sentence) in faults
-
-
-def test_of_a_long_list_the_kinds_count_that_its_columns_hold() -> None:
-    def listed(rows: int, *more: tuple[int, int, str | float], formula: str = "INDEX($A$1:$A${},2)") -> traps.View:
-        values: dict[tuple[int, int], str | float] = {(row, 1): 0.5 for row in range(1, rows + 1)}
-        values |= {(row, column): value for row, column, value in more}
-        cells = Cells(values, {(1, 2): parse(formula.format(rows), 1, 2)})
-        return traps.view(Book({"S": cells}, {"all": parse(f"S!$A$1:$A${rows}")}), {})
-
-    short, rows = listed(traps.LONG + 1), traps.LONG + 40
-    assert listed(rows) == short
-    assert listed(rows, (rows - 3, 1, 7.5)) == short
-    assert listed(rows, (rows - 3, 1, "none")) != short
-    assert listed(rows, (rows - 3, 3, 7.5)) != short
-    assert listed(rows, formula="INDEX($A$1:$A$70,2)") != short
-    assert listed(40) != listed(41)
 
 
 @pytest.mark.filterwarnings("ignore:Duplicate name")

@@ -14,15 +14,15 @@ from workbook_template.rules.names import name_faults, name_formula_faults, shee
 from workbook_template.rules.package import package_faults
 from workbook_template.rules.parts import Fault, open_package, parse, read_parts, relations
 from workbook_template.rules.styles import style_faults
-from workbook_template.rules.traps import View, trap_faults
+from workbook_template.rules.traps import Shape, trap_faults
 
 __all__ = ["Fault", "check"]
 
 
-def check(path: str | os.PathLike[str], clean: set[View] | None = None) -> list[Fault]:
+def check(path: str | os.PathLike[str], clean: set[Shape] | None = None) -> list[Fault]:
     """Every broken rule of an .xlsx or .xlsm file, in the order of the file; an empty list for a good one.
 
-    `clean`, for several files, keeps how those looked that had no trap (`trap_faults`).
+    `clean`, for several files of the same program, keeps the formulas that had no trap (`trap_faults`).
     """
     parts, faults = open_package(os.fspath(path))
     trees, unread = parse(parts)

@@ -9,7 +9,7 @@ from contextlib import suppress
 from lxml import etree
 
 from workbook_template.figures import book as figures
-from workbook_template.figures.facts import BLANK, NUMBER, TEXT, TYPED, Kinds, kind_of
+from workbook_template.figures.facts import BLANK, NUMBER, TEXT, TYPED, Kinds
 from workbook_template.figures.parse import Columns, Unreadable, parse
 from workbook_template.figures.text import letters, text
 from workbook_template.figures.traps import Finding, Traps
@@ -19,76 +19,30 @@ from workbook_template.rules.parts import MAIN, Fault, Parts, SheetPart, box, ce
 _VALIDATED = {"list": TEXT, "decimal": NUMBER, "whole": NUMBER, "date": NUMBER, "time": NUMBER, "textLength": TEXT}
 
 _NUMBER = re.compile(r"(?<![\w$.])\d+\.?\d*")
-_END = re.compile(r"(:\$[A-Z]+\$)(\d+)")
 DEEPEST = 3
 """Formulas behind one another that a condition is followed through."""
 MIDDLE = 10_000
 """A row and column from which all relative places are on the sheet."""
-LONG = 50_000
-"""Cells of a sheet that is a list, longer in one file than in another."""
-FIRST = 20
-"""Rows of it whose cells count each for itself."""
 
-Inputs = dict[tuple[str, int, int], Kinds]
-View = frozenset[tuple[object, ...]]
+Shape = tuple[str, str]
+"""A sheet and a formula on it, its places relative and its numbers left out."""
 
 
-def trap_faults(book: Parts, clean: set[View]) -> Iterator[Fault]:
+def trap_faults(book: Parts, clean: set[Shape]) -> Iterator[Fault]:
     """A sentence for each trap, the first cell of those that have the same formula.
 
-    `clean` keeps how files looked in which there is none. Most files of a program differ in what was typed alone, and
-    the search goes by what may be typed: in one that looks like another it finds the same.
+    `clean` gets the formulas that have none, and those that are in it are passed over: the same program has written
+    several files, which differ in what was typed alone.
     """
     cells, inputs = read(book)
-    seen = view(cells, inputs)
-    if seen not in clean:
-        faults = list(_faults(book, cells, inputs))
-        yield from faults
-        if not faults:
-            clean.add(seen)
-
-
-def view(cells: figures.Book, inputs: Inputs) -> View:
-    """All that the search sees of a file: names, formulas, what may be typed, of which kind the other cells are.
-
-    Of a long list it asks for whole columns. So here it counts neither how many rows that has, nor in which row of it
-    a kind stands, but in the first ones, which formulas may ask for by number.
-    """
-    long = {name: _ends(sheet) for name, sheet in cells.sheets.items() if len(sheet.values) > LONG}
-    ends = set().union(*long.values())
-    texts: dict[int, str] = {}  # columns repeat their formulas
-
-    def said(tree: Node) -> str:
-        if id(tree) not in texts:
-            texts[id(tree)] = _END.sub(lambda to: f"{to[1]}end" if to[2] in ends else to[0], text(tree, MIDDLE, MIDDLE))
-        return texts[id(tree)]
-
-    found: set[tuple[object, ...]] = {("name", name, said(tree)) for name, tree in cells.names.items()}
-    found |= {("input", *place, kinds) for place, kinds in inputs.items()}
-    for name, sheet in cells.sheets.items():
-        found |= {(name, *place, said(tree)) for place, tree in sheet.formulas.items()}
-    spoken_of = " ".join(texts.values())
-    for name, sheet in cells.sheets.items():
-        if sheet.formulas or name in spoken_of:
-            most = FIRST + 1 if name in long else LONG
-            found |= {(name, min(row, most), column, kind_of(value)) for (row, column), value in sheet.values.items()}
-    return frozenset(found)
-
-
-def _ends(sheet: figures.Cells) -> set[str]:
-    """The last rows of the columns."""
-    found: dict[int, int] = {}
-    for row, column in sheet.values:
-        found[column] = max(row, found.get(column, 0))
-    return {str(row) for row in found.values() if row > FIRST}
-
-
-def _faults(book: Parts, cells: figures.Book, inputs: Inputs) -> Iterator[Fault]:
     parts = {sheet.name: sheet.part for sheet in book.sheets}
-    found = [Finding(name, place, "", YesNo(True)) for name, place in first_cells(cells)]
+    first = {shape: place for shape, place in first_cells(cells) if shape not in clean}
+    found = [Finding(shape[0], place, "", YesNo(True)) for shape, place in first.items()]
     for depth in (1, DEEPEST):  # looking deeper costs more, and only takes false alarms away
         judge = Traps(cells, inputs, depth)
         found = list(judge.findings(dict.fromkeys(one[:2] for one in found)))
+    trapped = {one[:2] for one in found}
+    clean |= {shape for shape, place in first.items() if (shape[0], place) not in trapped}
     for finding in found:
         place = f"{letters(finding.place[1])}{finding.place[0]}"
         about = text(finding.about).replace("$", "").replace(f"{finding.sheet}!", "")
@@ -113,8 +67,8 @@ def figure_at(names: Mapping[str, Node], sheet: str, place: figures.Place) -> st
     return ""
 
 
-def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
-    """The first cell of each formula of each sheet; formulas that differ in their numbers alone count as one."""
+def first_cells(book: figures.Book) -> Iterator[tuple[Shape, figures.Place]]:
+    """Each formula of each sheet with its first cell; formulas that differ in their numbers alone count as one."""
     for name, sheet in book.sheets.items():
         seen: set[int | str] = set()
         for place, tree in sheet.formulas.items():
@@ -123,10 +77,10 @@ def first_cells(book: figures.Book) -> Iterator[tuple[str, figures.Place]]:
                 shape = _NUMBER.sub("0", text(tree, MIDDLE, MIDDLE))
                 if shape not in seen:
                     seen.add(shape)
-                    yield name, place
+                    yield (name, shape), place
 
 
-def read(book: Parts) -> tuple[figures.Book, Inputs]:
+def read(book: Parts) -> tuple[figures.Book, dict[tuple[str, int, int], Kinds]]:
     """The cells of a file, and what may stand in its inputs: the cells that are not locked."""
     formats = [] if book.styles is None else book.styles.findall(f"{MAIN}cellXfs/{MAIN}xf")
     locks = [one.find(f"{MAIN}protection") for one in formats]
