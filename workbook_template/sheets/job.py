@@ -161,7 +161,7 @@ def _note() -> Node:
         (the.thread_fault.differs(""), the.thread_fault),
         (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
         otherwise=say(
-            size_typed.taken(),
+            size_typed.taken(size_typed.JOB, the.row_size),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
             when(the.starts > 1, say(the.starts, " starts, ", when(the.wider > 0, "", "limits of one start, "))),
             when(the.hand_text.same("left"), "LEFT HAND", "right hand"), ".",

@@ -12,7 +12,6 @@ from workbook_template.figures.notation import (
     NO_NUMBER,
     all_of,
     any_of,
-    exactly,
     first,
     fixed,
     here,
@@ -26,7 +25,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import threads_table
+from workbook_template.sheets import size_typed, threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
 from workbook_template.sheets.estimate_inputs import (
     IN_OR_MM,
@@ -59,9 +58,13 @@ from workbook_template.sheets.quote_inputs import (
     MISSING,
     NO_RATES,
     PROFIT,
+    SIZE_STEPS,
+    TAKEN,
     UNDER_POWER,
     WRONG,
+    class_used,
     listed,
+    size_cells,
 )
 from workbook_template.trade.prices import Terms, is_minimum, lines, minutes_of_threading
 
@@ -79,7 +82,9 @@ RESULTS = (
     ("back", "Back", "how the tool comes back, or that there is no price", "words", 5.5),
 )
 WORKING = (
+    *((f"size_{step}", size_typed.STEPS[step][0]) for step in SIZE_STEPS),
     ("place", "place of the size in the list"),
+    ("class_used", "class of the line, or the one typed behind its size"),
     ("lead", "lead, working unit"),
     ("its_classes", "classes of the size, each between two bars"),
     ("line_fault", "what the line lacks or has wrong"),
@@ -128,11 +133,13 @@ def _words() -> Node:
         when(is_minimum(here.unit_price, the.estimate_minimum_used, here.quantity), AT_MINIMUM),
     )
     assumed = say(
+        TAKEN,
         when(CLASS.same(""), "class to be agreed", say("class ", CLASS, " as written")),
         ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
         when(UNDER_POWER, "under power", "by hand"), ".", at_minimum,
     )  # fmt: skip
     of_job = say(
+        TAKEN,
         "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used.",
         at_minimum,
     )
@@ -179,7 +186,8 @@ def row_formulas() -> dict[str, Node]:
             (UNDER_POWER, "under power"),
             otherwise="by hand",
         ),
-        "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
+        **size_cells(),
+        "class_used": class_used(),
         "lead": _lead(),
         "its_classes": when(
             known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place) & "", NO_NUMBER
