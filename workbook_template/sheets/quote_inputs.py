@@ -33,7 +33,7 @@ from workbook_template.sheets.estimate_inputs import (
     retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, left_empty, none_of, whole
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, Input, left_empty, none_of, whole
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
@@ -81,9 +81,17 @@ FROM_ESTIMATE = (
     *((item, the[f"estimate_{item.name}_1"], ", lathe 1") for item in BY_LATHE if item.name in RUN),
 )
 LEAST = next(item for item in MONEY if item.name == "minimum_charge")
+MINIMUM_ORDER = Input(
+    "quote_minimum_order", "Minimum order", "least that a whole order is charged", "0.00", NOT_NEGATIVE,
+    "The least that your shop charges for a whole order. What lacks is a line of its own here and on Offer, in no "
+    "price. Empty: none.", True,
+)  # fmt: skip
+NO_ORDER = wrong(MINIMUM_ORDER.label, MINIMUM_ORDER.check, the.quote_minimum_order)
+"""What stands against the minimum order that is typed."""
 FAULT = first(
     *(one for item, cell, of in FROM_ESTIMATE for one in lacks(item, cell, of)),
     wrong(f"Sheet Estimate: {LEAST.label}", LEAST.check, the.estimate_minimum_charge),
+    NO_ORDER,
     (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
     (
         none_of(the.quote_unit, "in", "mm"),
