@@ -34,7 +34,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
-from workbook_template.sheets.existing import BITS, REPAIR
+from workbook_template.sheets.existing import BITS, REPAIR, within_a_division
 from workbook_template.sheets.inputs import LENGTH, believed, chosen, no_length, none_of
 from workbook_template.sheets.threads_table import CHOSEN, UNLIKE
 
@@ -129,6 +129,7 @@ def _fault() -> Node:
             say(a_finish, " is less than a division of the dial, ", length(the.dial_used),
                 "; make it larger, leave it empty or use a finer dial."),
         ),
+        (when(all_of(WITH_DIAL, REPAIR), the.plan_end < 1, False), within_a_division()),
         (
             when(WITH_DIAL, the.plan_end < passes, False),
             say(passes, " passes over a travel of ", length(TRAVEL), " come to less than a division of ",
