@@ -233,6 +233,19 @@ def _limit(end: str) -> tuple[Piece, ...]:
     )
 
 
+UNPRINTED = say(
+    " The first ", the.log_printed, " rows are printed, and ", the.log_unprinted,
+    " below them hold something: widen the print range.",
+)  # fmt: skip
+"""A print range that grows by itself is one that LibreOffice does not know; so the paper itself says what it lacks."""
+
+
+def _unprinted(rows: int) -> Node:
+    """How many rows hold something and stand below those that are printed, wherever they stand there."""
+    first, last = (xl.INDEX(the.log_status, row) for row in (xl.MIN(the.log_printed + 1, rows), rows))
+    return when(the.log_printed < rows, xl.COUNTIF(span(first, last), ">0"), 0)
+
+
 def _step(rows: int) -> Node:
     """How the log stands, and what to do next, in a sentence or two."""
     begun, worst = the.log_begun, the.log_worst
@@ -241,10 +254,7 @@ def _step(rows: int) -> Node:
     of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
     one_alone = all_of(the.parts_entered.same(1), no(known(the.ordered)))
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
-        (
-            begun > the.log_printed,
-            say(" The first ", the.log_printed, " rows are printed: for more widen the print range."),
-        ),
+        (the.log_unprinted > 0, UNPRINTED),
         (
             all_of(known(the.ordered), the.ordered > rows),
             f" The log has {rows} rows: the rest goes into a second workbook.",
@@ -263,7 +273,7 @@ def _step(rows: int) -> Node:
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
-        (begun >= rows, f"All {rows} rows are used: {MORE}."),
+        (begun >= rows, say(f"All {rows} rows are used: {MORE}.", when(the.log_unprinted > 0, UNPRINTED))),
         otherwise=say(stands, remark),
     )
 
@@ -291,10 +301,11 @@ def fixes(rows: int) -> Table:
     ), min(rows, LISTED))  # fmt: skip
 
 
-def working(printed: int) -> tuple[Figure, ...]:
+def working(printed: int, rows: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
+        Figure("log_unprinted", "rows below them that hold something", _unprinted(rows)),
         *log_advice.WORKING,
         *(
             Figure(
