@@ -189,4 +189,11 @@ def test_the_command_says_what_it_took(tmp_path: object, capsys: pytest.CaptureF
     assert capsys.readouterr().out.splitlines() == [
         "1/4-20 taken as 1/4-20 UNC: series not written: UNC taken, not 1/4-20 BSW",
         "M20 taken as M20x2.5: pitch not written: coarse taken",
+        "1/4-20 UNC names no class: choose it on the sheet Job, 2A, 3A, 2B, 3B, 1A or 1B",
     ]
+    for thread, said in (
+        ("4 BA", ["4 BA names no class: choose it on the sheet Job, close bolt, normal bolt or nut"]),  # BS 93
+        ("4 BA normal bolt", []), ("G 1/4", []), ("3/4-14 NPT external", []), ("M12x1.75-6g", []),
+    ):  # fmt: skip
+        assert main(["new", f"{tmp_path}/a.xlsx", "--thread", thread, "--thread", "M20x2.5"]) == 0
+        assert capsys.readouterr().out.splitlines() == said
