@@ -110,3 +110,13 @@ def test_a_pair_is_taken_where_the_reader_of_callouts_takes_it() -> None:
     assert pairs["M20"] == "M20x2.5"
     assert not {"1/2-12", "1-11.5", "3/8-20"} & pairs.keys()
     assert pairs == {short: size.size for size in sizes if (short := size.short) and meant(short) == size.size}
+
+
+def test_minutes_of_a_clock_are_no_share_of_a_day(opened: Document) -> None:
+    """0:30 typed is 30 of the 1440 minutes of a day; half a minute and what has three decimals stay as they are."""
+    for minutes in (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 0):
+        fill(opened, (("x", *LINES[0][1:9], minutes, *LINES[0][10:]),))
+        assert isinstance(opened["quote_price"][0][0], float), minutes
+    for clock in (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240):
+        fill(opened, (("x", *LINES[0][1:9], clock / 1440, *LINES[0][10:]),))
+        assert opened["quote_words"][0][0].endswith("30 and not 0:30."), clock

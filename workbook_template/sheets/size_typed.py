@@ -30,6 +30,8 @@ from workbook_template.figures.tree import Node
 
 SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
 """Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
+NUMBERED = tuple((f"{word}{blank}", "#") for word in ("No.", "no.") for blank in (" ", ""))
+"""Words for the sign of a numbered size: No. 10-32 is #10-32."""
 NAMES = ("UN", "ACME", "STUB", "BUTT", "BS", "BA", "NP")
 """What the names of series begin with; 3/4-16UNF lacks the blank before it."""
 BY_NAME = tuple(one for both in ("UN", "BS", "NP") for one in (both, both.lower()))
@@ -49,7 +51,7 @@ def _written(typed: Typed) -> Node:
     """The size as typed, in the signs of the list: a whole number before a fraction stands before a blank."""
     plain: Node = typed.text & ""
     apart = ((name, f" {name}") for both in NAMES for name in (both, both.lower()))
-    for sign, meant in (*SIGNS, *apart):
+    for sign, meant in (*SIGNS, *NUMBERED, *apart):
         plain = xl.SUBSTITUTE(plain, sign, meant)
     plain = xl.TRIM(plain)
     for wide, close in ROOM:
