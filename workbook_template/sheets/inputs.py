@@ -92,7 +92,7 @@ def _of_a_clock(number: Node) -> Node:
     def whole_times(parts: int) -> Node:
         return xl.ROUND(number * parts, 6).same(xl.ROUND(number * parts, 0))
 
-    return all_of(number > 0, number < 1, whole_times(24 * 60), no(whole_times(1000)))
+    return when(all_of(number > 0, number < 1), all_of(whole_times(24 * 60), no(whole_times(1000))), False)
 
 
 def believed(check: Check, cell: Node) -> Node:

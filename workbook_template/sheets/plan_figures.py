@@ -86,7 +86,7 @@ def _angle_fault() -> Node:
         (
             no(known(the.angle_cosine)),
             say("Use a compound angle of 0 (straight in) to ", the.flank_steeper,
-                " degrees; ", when(all_of(UNLIKE, angle > 0, angle <= FLATTER), say(
+                " degrees; ", when(xl.IFERROR(all_of(UNLIKE, angle > 0, angle <= FLATTER), False), say(
                     "more would cut steps into the ", the.flank_steeper, " degree flank, along which the slide runs. "
                     "Swung the other way, along the ", FLATTER, " degree flank, it would not up to ", FLATTER,
                     ", but no passes are planned for that.",
