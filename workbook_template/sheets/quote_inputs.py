@@ -185,7 +185,7 @@ MISSING: tuple[Objection, ...] = (
             "No class ",
             CLASS,
             " of ",
-            when(empty(TAKEN), "this size", LISTED),
+            when(xl.EXACT(here.size, LISTED), "this size", LISTED),
             "; it has",
             xl.SUBSTITUTE(xl.SUBSTITUTE(here.its_classes, BAR, " ", 1), BAR, ", "),
             "or is left to be agreed.",
