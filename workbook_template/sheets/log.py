@@ -213,7 +213,7 @@ def sheet(made: Made) -> Sheet:
     return Sheet(
         SHEET,
         (listed._replace(lines=(*listed.lines, log_top.end(made.rows)), repeated_lines=OVER + 1),),
-        working=log_top.working(printed(made), made.rows),
+        working=log_top.working(printed(made)),
         working_tables=(log_top.fixes(made.rows), log_taper.ring_words()),
         widths=WIDTHS,
         landscape=True,

@@ -234,16 +234,12 @@ def _limit(end: str) -> tuple[Piece, ...]:
 
 
 UNPRINTED = say(
-    " The first ", the.log_printed, " rows are printed, and ", the.log_unprinted,
-    " below them hold something: widen the print range.",
+    " The first ", the.log_printed, " rows are printed, and the log goes on to row ", the.log_reaches + HEAD,
+    ": widen the print range.",
 )  # fmt: skip
 """A print range that grows by itself is one that LibreOffice does not know; so the paper itself says what it lacks."""
-
-
-def _unprinted(rows: int) -> Node:
-    """How many rows hold something and stand below those that are printed, wherever they stand there."""
-    first, last = (xl.INDEX(the.log_status, row) for row in (xl.MIN(the.log_printed + 1, rows), rows))
-    return when(the.log_printed < rows, xl.COUNTIF(span(first, last), ">0"), 0)
+BEYOND_PAPER = the.log_reaches > the.log_printed
+LAST_CORRECTION = when(the.log_corrections > 0, the.log_corrected_last - HEAD, 0)
 
 
 def _step(rows: int) -> Node:
@@ -254,7 +250,7 @@ def _step(rows: int) -> Node:
     of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
     one_alone = all_of(the.parts_entered.same(1), no(known(the.ordered)))
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
-        (the.log_unprinted > 0, UNPRINTED),
+        (BEYOND_PAPER, UNPRINTED),
         (
             all_of(known(the.ordered), the.ordered > rows),
             f" The log has {rows} rows: the rest goes into a second workbook.",
@@ -273,7 +269,7 @@ def _step(rows: int) -> Node:
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
-        (begun >= rows, say(f"All {rows} rows are used: {MORE}.", when(the.log_unprinted > 0, UNPRINTED))),
+        (begun >= rows, say(f"All {rows} rows are used: {MORE}.", when(BEYOND_PAPER, UNPRINTED))),
         otherwise=say(stands, remark),
     )
 
@@ -301,11 +297,15 @@ def fixes(rows: int) -> Table:
     ), min(rows, LISTED))  # fmt: skip
 
 
-def working(printed: int, rows: int) -> tuple[Figure, ...]:
+def working(printed: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
-        Figure("log_unprinted", "rows below them that hold something", _unprinted(rows)),
+        Figure(
+            "log_reaches",
+            "the last row, counted from 1, that has a part of its own or corrects one",
+            xl.MAX(the.log_first, the.log_begun, LAST_CORRECTION),
+        ),
         *log_advice.WORKING,
         *(
             Figure(
