@@ -242,11 +242,17 @@ def compound_angle(thread: Thread, angle: float | None) -> float:
     29.5
     """
     form = standards.system(thread).form
-    flank = min(form.leading, form.trailing)  # either may trail, and no step is left on the steeper
+    flank, flatter = sorted((form.leading, form.trailing))  # either may trail, and no step is left on the steeper
     swung = flank - 0.5 if angle is None else angle
     if not 0 <= swung <= flank:
+        where = ""
+        if flank < swung <= flatter:
+            where = (
+                f" where the {plain(flank)} degree flank trails, and none where the {plain(flatter)} degree flank "
+                "does; which of them trails is not known here"
+            )
         raise OutOfRange(
-            f"a compound angle of {plain(swung)} would cut a stepped flank; "
+            f"a compound angle of {plain(swung)} would cut a stepped flank{where}; "
             f"use 0 (straight in) to {plain(flank)} degrees"
         )
     return swung

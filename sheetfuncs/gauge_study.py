@@ -30,10 +30,30 @@ from sheetfuncs.units import read_number
 
 CATEGORY = "Thread inspection"
 POOL_OVER = 0.05
-"""The interaction is pooled where chance shows one as large this often or more."""
+"""The interaction is pooled where chance shows one as large this often or more (AIAG MSA, 4th edition, appendix A; from
+memory)."""
 
 MANY_GROUPS = 15
-"""Beyond so many ranges the manual takes d2 for d2*."""
+"""Beyond so many ranges the manual takes d2 for d2* (the table of its appendix C ends there; from memory)."""
+
+K_PLACES = 4
+"""Decimals of its K1, K2 and K3 (chapter III, section B: 0.5908, 0.5231, 0.3146, seen on a form that follows it)."""
+
+GROUPS_APART, GROUPS_WANTED = 1.41, 5
+"""ndc = 1.41 PV / GRR, the root of 2 to two places, and the least that is wanted (chapter III, section B, and chapter
+II, section D; from memory)."""
+
+GOOD_UP_TO, NOT_ACCEPTED_OVER = 10, 30
+"""Per cent of TV or of the tolerance: its guide for GRR (chapter II, section D; from memory)."""
+
+SPREADS_OF_TOLERANCE = 6
+"""Standard deviations that stand for the spread against a tolerance (4th edition; 5.15 in the 2nd; from memory)."""
+
+BEYOND = 0.05
+"""Chance on either side of the limits of EV: 90 % limits, this project's choice."""
+
+MOST_OF_EACH = 20
+"""Parts, appraisers or trials: where the table of d2 and d2* ends (data/average_range.csv)."""
 
 if TYPE_CHECKING:
     Cells = dict[tuple[str, str], list[float]]
@@ -80,7 +100,7 @@ class Spread(NamedTuple):
     @property
     def ndc(self) -> int | None:
         """How many groups of parts the gauge tells apart; None where it shows no spread at all."""
-        return int(1.41 * self.pv / self.grr) if self.grr else None
+        return int(GROUPS_APART * self.pv / self.grr) if self.grr else None
 
 
 class Anova(NamedTuple):
@@ -146,21 +166,32 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
         row("repeatability and reproducibility GRR", first.grr, second.grr, _guide(100 * second.grr / second.tv)),
         row("parts PV", first.pv, second.pv),
         row("total TV", first.tv, second.tv),
-        ("distinct categories ndc", first.ndc, None, second.ndc, None, None, None, "5 or more wanted (AIAG)"),
+        (
+            "distinct categories ndc",
+            first.ndc,
+            None,
+            second.ndc,
+            None,
+            None,
+            None,
+            f"{GROUPS_WANTED} or more wanted (AIAG)",
+        ),
         ("mean range of the trials", mean_range(study), None, None, None, None, None, ""),
         ("range of the appraisers' means", appraiser_range(study), None, None, None, None, None, ""),
     ]
     if tolerance_width is not None:
-        shares = [600 * spread.grr / tolerance_width for spread in (first, second)]
-        words = "6 GRR of the tolerance, per cent"
+        shares = [100 * SPREADS_OF_TOLERANCE * spread.grr / tolerance_width for spread in (first, second)]
+        words = f"{SPREADS_OF_TOLERANCE} GRR of the tolerance, per cent"
         rows.append((words, None, shares[0], None, shares[1], None, None, _guide(shares[1])))
     return rows
 
 
 def _guide(percent: float) -> str:
-    if percent <= 10:
-        return "up to 10 %: good (AIAG)"
-    return "over 30 %: not accepted (AIAG)" if percent > 30 else "10 to 30 %: may do for some uses (AIAG)"
+    if percent <= GOOD_UP_TO:
+        return f"up to {GOOD_UP_TO} %: good (AIAG)"
+    if percent > NOT_ACCEPTED_OVER:
+        return f"over {NOT_ACCEPTED_OVER} %: not accepted (AIAG)"
+    return f"{GOOD_UP_TO} to {NOT_ACCEPTED_OVER} %: may do for some uses (AIAG)"
 
 
 def average_and_range(study: Study) -> Spread:
@@ -179,7 +210,7 @@ def share_of_range(m: int, g: int) -> float:
     >>> share_of_range(3, 30), share_of_range(3, 1), share_of_range(10, 1)
     (0.5908, 0.5231, 0.3146)
     """
-    return round(1 / d2_star(m, g), 4)
+    return round(1 / d2_star(m, g), K_PLACES)
 
 
 def mean_range(study: Study) -> float:
@@ -219,7 +250,7 @@ def analysis_of_variance(study: Study) -> Anova:
         (of_parts / (n - 1) - ms_interaction) / (k * r),
     )
     av, between, pv = (sqrt(max(0.0, square)) for square in squares)
-    limits = [sqrt(error / quantiles.chi_square(share, free_error)) for share in (0.95, 0.05)]
+    limits = [sqrt(error / quantiles.chi_square(share, free_error)) for share in (1 - BEYOND, BEYOND)]
     return Anova(Spread(sqrt(ms_error), av, between, pv), chance, pooled, limits[0], limits[1])
 
 
@@ -281,5 +312,5 @@ def _check(parts: tuple[str, ...], appraisers: tuple[str, ...], trials: int, rea
     said = f"study has {words[0]}, {words[1]} and {words[2]}"
     if min(counts.values()) < 2:
         raise OutOfRange(f"{said}; it needs 2 of each at the least")
-    if max(counts.values()) > 20:
-        raise OutOfRange(f"{said}; the constants of the method go up to 20 of each")
+    if max(counts.values()) > MOST_OF_EACH:
+        raise OutOfRange(f"{said}; the constants of the method go up to {MOST_OF_EACH} of each")

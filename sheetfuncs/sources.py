@@ -78,6 +78,11 @@ NOT_SEEN: tuple[tuple[str, str, str], ...] = (
         "Machinery's Handbook, 27th edition, p. 1856, and its wires for buttress threads",
     ),
     (
+        "guide for GRR (10, 30 %), ndc = 1.41 PV / GRR, 5 of them, six spreads, pooling at 5 %, d2 beyond 15 ranges",
+        "THREAD_GAUGE_STUDY and the sheet Gauge study",
+        "AIAG MSA, 4th edition: chapter II section D, chapter III section B, appendices A and C",
+    ),
+    (
         "a corner chamfer of 0.05 P on centralizing Acme screws; the next larger tabulated size for sizes between",
         "nothing: not applied",
         "ASME B1.5-1997",

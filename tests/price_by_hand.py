@@ -32,7 +32,7 @@ class Worked(NamedTuple):
 
 
 def drawn(draw: random.Random) -> dict[str, Any]:
-    """Inputs of a job by their names on the sheet Estimate, decimals as a person types them."""
+    """Inputs of a job by their names on the sheets Estimate and Quote, decimals as a person types them."""
 
     def number(low: float, high: float, places: int) -> Decimal:
         return Decimal(str(round(draw.uniform(low, high), places)))
@@ -76,12 +76,16 @@ def drawn(draw: random.Random) -> dict[str, Any]:
     }
     quantities = sorted(draw.sample(range(1, 400), 5))
     values["minimum_charge"] = draw.choice((None, number(50, 500, 2), number(500, 5000, 2)))
+    values["minimum_order"] = draw.choice((None, number(50, 500, 2), number(5000, 90000, 2)))
     return values | {f"quantity_{n}": quantity for n, quantity in enumerate(quantities, start=1)}
 
 
 def typed(given: dict[str, Any]) -> dict[str, Any]:
-    """Them as they are typed into the sheet."""
-    return {f"estimate_{name}": float(one) if isinstance(one, Decimal) else one for name, one in given.items()}
+    """Them as they are typed into the sheets."""
+    return {
+        f"{'quote' if name == 'minimum_order' else 'estimate'}_{name}": float(one) if isinstance(one, Decimal) else one
+        for name, one in given.items()
+    }
 
 
 def thread_minutes(pitch: Fraction, given: dict[str, Any]) -> Fraction:
@@ -137,6 +141,12 @@ def worked(pitch: Fraction, given: dict[str, Any], quantity: int) -> Worked:
     while each * quantity < (given["minimum_charge"] or 0):
         each += Decimal("0.01")
     return Worked(make, checks, bars, minutes, cost, each, each * quantity)
+
+
+def lacking(total: Decimal, given: dict[str, Any]) -> Decimal:
+    """What is added to an order that comes to less than the least that is charged for one."""
+    least = given["minimum_order"] or Decimal(0)
+    return least - total if total < least else Decimal("0.00")
 
 
 def money(amount: Fraction) -> Decimal:

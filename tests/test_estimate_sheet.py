@@ -305,6 +305,8 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
         ({"estimate_profit_kind": "markup", "estimate_profit": 20}, "Margin or markup: type a share such as 50%"),
         ({"estimate_gauged": 100}, "Share gauged: type a share from 0% to 100%."),
         ({"estimate_learning": 90}, "Learning: type 50% to 99%"),
+        ({"estimate_setup_minutes_1": 45 / 1440}, "Set up, minutes a job: type a number, 0 or more, 20000"),
+        ({"estimate_turning_1": 5 / 1440}, "Turn, minutes a piece: type a number, 0 or more, 20000 at most"),
         ({"estimate_minimum_charge": -1}, "Minimum charge: type a number, 0 or more"),
         ({"estimate_minimum_charge": "150.-"}, 'Minimum charge: "150.-" is no number; type a number, 0 or more'),
         ({"estimate_learning": "90 %"}, 'Learning: "90 %" is no number; type 50% to 99%'),

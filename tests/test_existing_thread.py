@@ -99,6 +99,30 @@ STOPPED = (
 )
 
 
+LEFT_3, LEFT_2 = (f"Left to feed are 0.000{n} on the radius, less than a division of 0.0010:" for n in (3, 2))
+
+
+@pytest.mark.parametrize(
+    ("reading", "aim", "said"),
+    [
+        (0.7602, "mid", f"{LEFT_3} the thread is within its limits, leave it; or take a spring pass and measure."),
+        (0.7625, "max", f"{LEFT_2} take spring passes, or feed by an indicator on the slide, and measure after each."),
+        (0.7615, "mid", "3 passes over a travel of 0.0011 come to less than a division of 0.0010 each; use fewer"),
+    ],
+)  # fmt: skip
+def test_less_than_a_division_that_is_left_is_told_as_it_is(
+    sheet: Document, reading: float, aim: str, said: str
+) -> None:
+    """By hand: mid reads .75960, max .76211; half of what is over it is left. .0011 are one division, not three."""
+    sheet.set({"thread_exists": "yes", "aim_limit": aim, "existing_reading": reading})
+    assert sheet["plan_words"].removesuffix(" passes or a finer dial.") == said
+    assert plan(sheet, "plan_compound_reading") == []
+    sheet.set({"aim_limit": "mid", "passes": 1, "existing_reading": 0.7602})
+    assert sheet["plan_words"].startswith("Left to feed are 0.0003 on the radius, less than a division")
+    sheet.set({"dial_division": 0.0002})
+    assert plan(sheet, "plan_compound_reading") == pytest.approx([0.0004])
+
+
 @pytest.mark.parametrize(("reading", "said"), STOPPED)
 def test_where_nothing_can_be_fed_there_is_no_number(sheet: Document, reading: object, said: str) -> None:
     sheet.set({"thread_exists": "yes", "existing_reading": reading})

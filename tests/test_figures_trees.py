@@ -171,7 +171,8 @@ def test_formulas_are_written_in_python() -> None:
     assert text(call("IF", pitch >= -1, pitch < 2, pitch <= True)) == "IF(pitch>=-1,pitch<2,pitch<=TRUE)"
     cascade = first((side.same("left"), "no"), (side.differs(""), pitch), otherwise="")
     assert text(cascade) == 'IF(side="left","no",IF(side<>"",pitch,""))'
-    assert text(say("Feed ", fixed(pitch, 3), ' in "steps".')) == '"Feed "&FIXED(pitch,3,TRUE)&" in ""steps""."'
+    fed = say("Feed ", fixed(pitch, 3), ' in "steps".')
+    assert text(fed) == '"Feed "&FIXED(ROUND(pitch,9),3,TRUE)&" in ""steps""."'
 
 
 def test_long_sentences_are_split() -> None:

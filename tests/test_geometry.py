@@ -273,8 +273,11 @@ def test_a_plan_that_cannot_be_cut_is_refused_in_words() -> None:
         cutting.infeed(thread, tip, 8, finish=0.05)
     with pytest.raises(OutOfRange, match="fewer passes or a finer dial"):
         cutting.infeed(thread, tip, 60, division=0.001)
-    with pytest.raises(OutOfRange, match="stepped flank"):
+    with pytest.raises(OutOfRange, match="stepped flank; use 0"):
         cutting.infeed(thread, tip, 8, angle=40)
+    for angle, where in ((29.5, " where the 7 degree flank trails, and none where the 45 degree flank does"), (46, "")):
+        with pytest.raises(OutOfRange, match=f"stepped flank{where}; .*use 0 .straight in. to 7 degrees"):
+            cutting.compound_angle(standards.read("1-10 BUTT-2A"), angle)
     with pytest.raises(OutOfRange, match="root would foul"):
         cutting.depth(thread, Tip("radius", 0.02), "mid")
     with pytest.raises(OutOfRange, match="below the pitch diameter aimed at"):

@@ -139,6 +139,16 @@ def test_a_range_in_a_unit_that_is_none_is_told(sheet: Document) -> None:
     fill(sheet, instrument_unit=[], instrument_from=[], instrument_to=[])
 
 
+def test_a_kind_pasted_over_the_list_is_told(sheet: Document) -> None:
+    kinds = ["thread ring", "GO ring", "go RING", "mike", 7, None]
+    fill(sheet, instrument_id=list("abcdef"), instrument_kind=kinds, instrument_thread=["x"] * 6,
+         instrument_due=[serial(TODAY)] * 6)  # fmt: skip
+    said = [words.partition(" is none that ")[0] for words in shown(sheet, "instrument_words", 6)]
+    none = [f"Its kind, {kind}," for kind in ("thread ring", "mike", 7)]
+    assert [said[0], *said[3:5]] == none
+    assert not [words for words in (*said[1:3], said[5]) if "kind" in words]
+
+
 @pytest.mark.parametrize(("kind", "told"), [("instrument", "instrument_words"), ("wires", "wires_note")])
 def test_a_calibration_after_the_due_day_or_the_day_of_the_sheet_is_told(sheet: Document, kind: str, told: str) -> None:
     """No measurement counts with the first, none on the day of the sheet with the second; the third is in order."""

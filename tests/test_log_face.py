@@ -127,7 +127,17 @@ def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselv
             document.edit(cell("serial", number), part)
         assert "1 row repeats a part" in document["log_step"]
         document.edit(cell("serial", 31), "31")
-        assert "The first 30 rows are printed" in document["log_step"]
+        beyond = "The first 30 rows are printed, and the log goes on to row "
+        told = f"{beyond}{FIRST + 30}: widen the print range."
+        assert told in document["log_step"]
+        for number in range(4, 30):  # the paper ends where it ended, however many rows above are empty
+            document.edit(cell("serial", number), "")
+        assert told in document["log_step"]
+        document.edit(cell("serial", 31), "")
+        assert "printed" not in document["log_step"]
+        document.edit(cell("serial", 40), "1")  # a correction has no part of its own
+        document.edit(cell("why", 40), "wrong key")
+        assert f"{beyond}{FIRST + 39}: " in document["log_step"]
 
 
 def test_more_parts_than_rows_are_told_from_the_first_part_on(office: Office, built: Mapping[str, Path]) -> None:

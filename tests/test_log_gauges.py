@@ -50,6 +50,8 @@ GAUGINGS = (
     ("3/4-16 UNF-2A", "GO plug", "3/4-16 UNF-2A", "pass", "", "X is a plug, and this is an outside thread."),
     ("3/4-16 UNF-2A", "GO ring", None, "pass", "", "X has no thread on Instruments."),
     ("3/4-16 UNF-2A", "micrometer", "0 to 1 in", "pass", "", "X is a micrometer, no ring or plug gauge."),
+    ("3/4-16 UNF-2A", "thread ring", "3/4-16 UNF-2A", "pass", "",
+     "X has a kind that its list on Instruments doesn't have, thread ring: choose one there."),
     ("3/4-16 UNF-2A", None, "3/4-16 UNF-2A", "pass", "", "X has no kind on Instruments."),
     ("M20x2.5-6H", "GO plug", "M20 × 2.5 - 6H", "pass", "in", ""),
     ("M20x2.5-6H", "GO ring", "M20x2.5-6H", "pass", "", "X is a ring, and this is an inside thread."),

@@ -58,6 +58,7 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     assert sheet["estimate_price"][0] == down(sheet, "offer_prices") == pytest.approx(prices, abs=1e-9)
     assert [row[0] for row in sheet["quote_price"][:5]] == pytest.approx(prices, abs=1e-9)
     assert [row[0] for row in sheet["quote_unit_price"][:5]] == pytest.approx(each, abs=1e-9)
+    _added_alone(sheet, given, [one.price for one in wanted], quantities)
     by = "unit_price_by_length" if given["material_by"] == "length used" else "unit_price_by_bars"
     assert sheet[f"estimate_{by}"][0] == pytest.approx(each, abs=1e-9)
     # the same line under another name, typed out: its material is by the length used
@@ -72,6 +73,20 @@ def test_one_job_has_one_price_on_every_sheet(sheet: Document, seed: int) -> Non
     sheet.set(quoted([["another", size, callout.rpartition("-")[2], quantities[0], *line]]))
     by_length = price_by_hand.worked(pitch, given | {"material_by": "length used"}, quantities[0])
     assert sheet["quote_price"][0][0] == pytest.approx(float(by_length.price), abs=1e-9)
+
+
+def _added_alone(sheet: Document, given: dict, prices: list[Decimal], quantities: list[int]) -> None:
+    """A minimum order is a line of its own on Quote and Offer, in no price, and adds up to the printed digit."""
+    total, least = sum(prices), given["minimum_order"]
+    added = price_by_hand.lacking(total, given)
+    shown = sheet.shown([f"quote_{name}" for name in ("total", "minimum_order", "added", "order")])
+    assert Decimal(shown[0]) == total
+    assert shown[1:3] == (["", "–"] if least is None else [f"{least:.2f}", f"{added:.2f}"])
+    assert Decimal(shown[3]) == total + added
+    lack = [price_by_hand.lacking(price, given) for price in prices]
+    for name, wanted in (("added", lack), ("orders", [price + one for price, one in zip(prices, lack)])):
+        found = [text for (text,) in sheet.shown([f"offer_{name}"])[0]]
+        assert found == ([""] * 5 if least is None else [f"{one:.2f}" for one in wanted])
 
 
 def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document) -> None:
@@ -275,6 +290,35 @@ def test_no_line_is_sold_under_the_minimum_charge(sheet: Document) -> None:
     sheet.set({"estimate_minimum_charge": "352.-"})
     assert sheet["quote_fault"].startswith('Sheet Estimate: Minimum charge: "352.-" is no number')
     assert sheet["quote_price"][0] == sheet["quote_price"][1] == [""]
+
+
+def test_a_small_order_is_charged_the_minimum_order(sheet: Document) -> None:
+    """The job above, by hand: 139.62 for 1 piece and 314.40 for 10 are 360.38 and 185.60 under 500.
+
+    Two lines of the quote are 659.50 and 139.62, together 799.12, which is 200.88 under 1000.
+    """
+    rows = [["spindle", "M20x2.5", "6g", count, *[None] * 8] for count in (25, 1)]
+    sheet.set(job("M20x2.5-6g", "mm", **BASE, part="spindle") | quoted(rows))
+    told = ["quote_total", "quote_minimum_order", "quote_added", "quote_order"]
+    assert sheet.shown(told) == ["799.12", "", "–", "799.12"]
+    assert down(sheet, "offer_added") == down(sheet, "offer_orders") == [""] * 5
+    sheet.set({"quote_minimum_order": 500})
+    assert sheet.shown(told) == ["799.12", "500.00", "0.00", "799.12"]
+    assert down(sheet, "offer_added") == pytest.approx([0, 360.38, 185.60, 0, 0], abs=1e-9)
+    assert down(sheet, "offer_orders") == pytest.approx([659.50, 500, 500, 1198.50, 2294.00], abs=1e-9)
+    assert sheet["estimate_price"][0] == pytest.approx([659.50, 139.62, 314.40, 1198.50, 2294.00])  # in no price
+    assert down(sheet, "offer_prices") == sheet["estimate_price"][0]
+    sheet.set({"quote_minimum_order": 1000})
+    assert sheet.shown(told) == ["799.12", "1000.00", "200.88", "1000.00"]
+    assert sheet["quote_step"].startswith("2 lines priced, together 799.12, ")
+    assert " To reach the minimum order 200.88 is added: 1000.00 in all." in sheet["quote_step"]
+    sheet.set({"estimate_minimum_charge": 352})  # a line's least price comes first
+    assert sheet.shown(told) == ["1011.50", "1000.00", "0.00", "1011.50"]
+    sheet.set({"quote_minimum_order": "1000.-"})
+    assert sheet["quote_fault"].startswith('Minimum order: "1000.-" is no number')
+    assert [sheet[f"quote_{name}"] for name in ("total", "added", "order")] == ["–"] * 3
+    assert down(sheet, "offer_added") == [""] * 5
+    sheet.set({"quote_minimum_order": None})
 
 
 def test_what_may_be_a_slip_is_told(sheet: Document) -> None:

@@ -137,6 +137,8 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (9, None, "Fill in Other min. each; 0 for none."),
         (7, None, "Fill in rpm."),  # no spindle turns 0 times a minute
         (9, "0,5", 'Other min. each: "0,5" is no number; type a number, 0 or more, 20000 at most'),
+        (9, 30 / 1440, "Other min. each: type a number, 0 or more, 20000 at most; 0.5 and not 1/2, 30 and not 0:30."),
+        (10, 90 / 1440, "Set-up min.: type a number, 0 or more, 20000 at most; 0.5 and not 1/2, 30 and not 0:30."),
         (9, 46113, "Other min. each: type a number, 0 or more, 20000 at most"),
         (10, -1, "Set-up min.: type a number, 0 or more, 20000 at most"),
         (12, 2e9, "Other, the line: type a number, 0 or more, a billion at most."),

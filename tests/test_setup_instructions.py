@@ -94,6 +94,14 @@ def test_the_slide_runs_along_the_steep_flank(office: Office, tmp_path: Path) ->
             assert f"6.5 degrees from straight in, handle end toward the {handle} (swung" in words, thread
             assert f". The {cuts} edge then cuts, the other only cleans." in words, thread
             assert drawn == (7 if "PUSH" in thread else 45), thread
+            sheet.set({"compound_angle": 29.5})  # it steps the 7 degree flank
+            assert sheet["plan_words"] == (
+                "Use a compound angle of 0 (straight in) to 7 degrees; more would cut steps into the 7 degree flank, "
+                "along which the slide runs. Swung the other way, along the 45 degree flank, it would not up to 45, "
+                "but no passes are planned for that."
+            )
+            sheet.set({"compound_angle": 46})
+            assert sheet["plan_words"].endswith("to 7 degrees; more would cut a stepped flank.")
 
 
 def test_side_clearance_by_hand(sheet: Document) -> None:

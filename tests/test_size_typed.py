@@ -41,6 +41,8 @@ TYPED = (
     ("3/4-16UNF", "Unified", "2A", "3/4-16 UNF-2A", False),
     ("3/4-16unf-2A", "Unified", "2A", "3/4-16 UNF-2A", True),
     ("#10-32UNF", "Unified", "2A", "#10-32 UNF-2A", False),
+    ("No. 10-32 UNF", "Unified", "2A", "#10-32 UNF-2A", False),
+    ("no.8-32UNC", "Unified", "2B", "#8-32 UNC-2B", False),
     ("3/8-24unjf", "UNJ", "3A", "3/8-24 UNJF-3A", True),
     ("2-4BUTT", "Buttress", "2A", "2-4 BUTT-2A", False),
     ("1/2-12bsw", "Whitworth", "medium bolt", "1/2-12 BSW medium bolt", True),
@@ -189,4 +191,23 @@ def test_the_command_says_what_it_took(tmp_path: object, capsys: pytest.CaptureF
     assert capsys.readouterr().out.splitlines() == [
         "1/4-20 taken as 1/4-20 UNC: series not written: UNC taken, not 1/4-20 BSW",
         "M20 taken as M20x2.5: pitch not written: coarse taken",
+        "1/4-20 UNC names no class: choose it on the sheet Job, 2A, 3A, 2B, 3B, 1A or 1B",
     ]
+    for thread, said in (
+        ("4 BA", ["4 BA names no class: choose it on the sheet Job, close bolt, normal bolt or nut"]),  # BS 93
+        ("4 BA normal bolt", []), ("G 1/4", []), ("3/4-14 NPT external", []), ("M12x1.75-6g", []),
+    ):  # fmt: skip
+        assert main(["new", f"{tmp_path}/a.xlsx", "--thread", thread, "--thread", "M20x2.5"]) == 0
+        assert capsys.readouterr().out.splitlines() == said
+
+
+def test_a_quantity_or_length_that_is_none_is_told(sheet: Document) -> None:
+    """Both were left aside in silence: a check of the cell does not see what is pasted."""
+    many, long = "The quantity is no whole number from 1 to 100000.", "The thread length is not a number more than zero"
+    for cell, value, said in (
+        ("quantity", "25 pcs", many), ("quantity", 0, many), ("quantity", 2.5, many), ("quantity", 25, ""),
+        ("thread_length", '1.25"', long), ("thread_length", "32mm", long), ("thread_length", -1, long),
+        ("thread_length", 1.25, ""), ("thread_length", None, ""), ("quantity", None, ""),
+    ):  # fmt: skip
+        sheet.set({cell: value})
+        assert sheet["job_hint"].startswith(said or "Boxed and shaded: type or choose here."), (cell, value)

@@ -369,7 +369,7 @@ LEFT_EMPTY = (
     *("end_driver_2", "end_driven_2", "box_position_2", "box_tpi_2", "box_feed_2", "train_levers_2"),
     *(f"{name}_{lathe}" for name in ("box_pitch", "train_pitch", "train_c", "train_d") for lathe in (1, 2)),
     *("estimate_passes_1", "estimate_passes_2", "estimate_length", "estimate_part_size", "estimate_learning"),
-    "estimate_minimum_charge",
+    *("estimate_minimum_charge", "quote_minimum_order"),
     *("estimate_every", "estimate_material_by", "estimate_coating", "thinnest_coating", "thickest_coating"),
     *("chart_first", "budget_factor", "article_lead_low", "article_lead_high", "sample_found", "study_tolerance_width"),
     *("certificate_digest", "certificate_released", "instrument_thread"),

@@ -98,6 +98,9 @@ def make(asked: argparse.Namespace) -> int:
         for text, thread in zip(asked.thread, threads):
             if thread.note:
                 print(f"{text} taken as {standards.write(thread)}: {thread.note}")
+        for thread in threads[:1]:  # the one that Job shows: without a class it has no limits
+            if not standards.system(thread).class_of(thread):
+                print(f"{standards.write(thread)} names no class: choose it on the sheet Job, {offered(thread)}")
         unit = asked.unit or (threads[0].unit if threads else "in")
         lathes = checked_lathes(asked.lathe)
         book = build(unit=unit, threads=threads, lathes=lathes, rows=rows, quote_rows=quote_rows)
@@ -113,6 +116,16 @@ def checked_thread(text: str) -> Thread:
     except CellError as error:
         refuse(error.sentence)
     return thread
+
+
+def offered(thread: Thread) -> str:
+    """The classes that the list on Job has for a size.
+
+    >>> offered(standards.read("4 BA"))
+    'close bolt, normal bolt or nut'
+    """
+    *others, last = standards.system(thread).classes_at(thread.size)
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def checked_lathes(files: list[str]) -> list[Lathe]:

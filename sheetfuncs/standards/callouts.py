@@ -1,9 +1,9 @@
-"""What the callouts of inch and pipe threads share: sizes and their tables, pitches, words for class, bolt or nut."""
+"""What callouts share: sizes in inches and their tables, pitches and starts, words for class, bolt or nut."""
 
 from __future__ import annotations
 
 from sheetfuncs import tables
-from sheetfuncs.designations import read_inch_size, whole_tpi_pitch
+from sheetfuncs.designations import plain, read_inch_size, whole_tpi_pitch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 
 NUMBER = r"\d+[ -]\d+/\d+|\d+/\d+|\d+\.?\d*|\.\d+"
@@ -79,14 +79,36 @@ def pitch_and_starts(pitch: str, lead: str, callout: str) -> tuple[float, int]:
     (0.1, 2)
     """
     each, whole = whole_tpi_pitch(pitch), float(lead)
-    pitches = whole / each if each else 0.0
-    if pitches > MOST_STARTS + 0.5 or whole > LONGEST_LEAD_IN:
-        most = f"{MOST_STARTS} pitches {pitch}" if pitches > MOST_STARTS + 0.5 else f"{LONGEST_LEAD_IN:g} in"
-        raise OutOfRange(f"{callout}: the lead {lead} is over {most}, the most that is worked")
-    starts = round(pitches)
+    starts = _starts(whole, each, lead, pitch, callout)
+    if whole > LONGEST_LEAD_IN:
+        raise _too_long(callout, lead, f"{LONGEST_LEAD_IN:g} in")
     if starts < 1 or abs(starts * each - whole) > PRINTED_LEAD:
         raise NotUnderstood(f"{callout}: the lead {lead} is not a whole number of pitches {pitch}")
     return each, starts
+
+
+def metric_starts(lead: float, pitch: float, callout: str, sign: str = "") -> int:
+    """Number of starts of a callout that writes both in millimetres, with the sign that stands before its lead.
+
+    >>> metric_starts(14.0, 7.0, "Tr40x14(P7)")
+    2
+    """
+    starts = _starts(lead, pitch, plain(lead), plain(pitch), callout)
+    if starts < 1 or abs(starts * pitch - lead) > 1e-9:
+        raise NotUnderstood(f"{callout}: the lead {sign}{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
+    return starts
+
+
+def _starts(lead: float, pitch: float, lead_written: str, pitch_written: str, callout: str) -> int:
+    """The nearest whole number of pitches in a lead; 0 where there is no pitch."""
+    pitches = lead / pitch if pitch else 0.0
+    if pitches > MOST_STARTS + 0.5:
+        raise _too_long(callout, lead_written, f"{MOST_STARTS} pitches {pitch_written}")
+    return round(pitches)
+
+
+def _too_long(callout: str, lead: str, most: str) -> OutOfRange:
+    return OutOfRange(f"{callout}: the lead {lead} is over {most}, the most that is worked")
 
 
 def table_by_size(name: str) -> dict[str, dict[str, float]]:

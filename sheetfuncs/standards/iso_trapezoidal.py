@@ -27,6 +27,7 @@ from sheetfuncs.standards.base import (
     origins_of,
     round_half_even,
 )
+from sheetfuncs.standards.callouts import metric_starts
 from sheetfuncs.standards.iso_metric import WIDENING_STARTS, widened
 from sheetfuncs.standards.r40 import of_grade, pitch_diameter_grade_6
 
@@ -246,9 +247,7 @@ def _pitch_and_starts(match: re.Match[str], diameter: float, text: str) -> tuple
         raise NotUnderstood(f"{text}: write the pitch too, as in Tr40x7{there}")
     lead = float(match["advance"])
     pitch = float(match["p"] or match["bare_p"] or lead)
-    starts = round(lead / pitch) if pitch else 0
-    if starts < 1 or abs(starts * pitch - lead) > 1e-9:
-        raise NotUnderstood(f"{text}: the lead {plain(lead)} is not a whole number of pitches P{plain(pitch)}")
+    starts = metric_starts(lead, pitch, text)
     if not 1.5 <= pitch <= 44:
         raise OutOfRange(f"{text}: ISO 2901 has pitches from 1.5 to 44 mm, not {plain(pitch)}")
     if pitch > diameter / 2:

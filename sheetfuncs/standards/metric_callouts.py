@@ -7,6 +7,7 @@ from functools import lru_cache
 from sheetfuncs import tables
 from sheetfuncs.designations import Thread, noted, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
+from sheetfuncs.standards.callouts import metric_starts
 from sheetfuncs.units import read_number
 
 SMALLEST_MM, LARGEST_MM = 0.99, 355.0
@@ -161,10 +162,7 @@ def _pitch_and_starts(behind: str, diameter: float, text: str) -> tuple[float, i
         no_pitch = f"'{pitch_text}' is no pitch; write it as in x2.5, or xPh5P2.5 for two starts"
         raise NotUnderstood(f"{text}: {fault_behind_pitch(pitch_text) or no_pitch}")
     _refuse_too_coarse(pitch, diameter, text)
-    starts = round(lead / pitch)
-    if starts < 1 or abs(starts * pitch - lead) > 1e-9:
-        raise NotUnderstood(f"{text}: the lead Ph{plain(lead)} is not a whole number of pitches P{plain(pitch)}")
-    return pitch, starts, ""
+    return pitch, metric_starts(lead, pitch, text, "Ph"), ""
 
 
 def _refuse_too_coarse(pitch: float, diameter: float, text: str) -> None:

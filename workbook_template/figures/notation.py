@@ -230,14 +230,11 @@ class Numbered(_The):
 def length(part: Part) -> Node:
     """A length in words, with the decimals of the working unit.
 
-    It is rounded first: a half in the last place that is short of it by the last bit, as 0.33244999999999997, is
-    shown up by some programs and down by others.
-
     >>> from workbook_template.figures.text import text
     >>> text(say("Cut ", length(the.pitch), "."))
     '"Cut "&FIXED(ROUND(pitch,9),decimals,TRUE)&"."'
     """
-    return fixed(xl.ROUND(part, 9), the.decimals)
+    return fixed(part, the.decimals)
 
 
 def at_least(part: Part, decimals: Part = the.decimals) -> Node:

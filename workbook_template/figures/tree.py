@@ -8,7 +8,7 @@ sheet is described; `==` compares trees, therefore "is the same as" in a formula
 >>> text(first((side.same("internal"), pitch * 2), (pitch > 0, -pitch), otherwise=""))
 'IF(thread_side="internal",pitch*2,IF(pitch>0,-pitch,""))'
 >>> text(say("Cut ", fixed(pitch, 4), "."))
-'"Cut "&FIXED(pitch,4,TRUE)&"."'
+'"Cut "&FIXED(ROUND(pitch,9),4,TRUE)&"."'
 """
 
 from __future__ import annotations
@@ -200,9 +200,17 @@ def first(*cases: tuple[Part, Part], otherwise: Part = "") -> Node:
     return chain
 
 
+ROUNDED = ("ROUND", "ROUNDUP", "ROUNDDOWN")
+
+
 def fixed(part: Part, decimals: Part) -> Node:
-    """A number in words: with a fixed count of decimals, no thousands separator."""
-    return call("FIXED", part, decimals, True)
+    """A number in words: with a fixed count of decimals, no thousands separator.
+
+    It is rounded first: a half in the last place that is short of it by the last bit, as 0.33244999999999997, is
+    shown up by some programs and down by others.
+    """
+    rounded = isinstance(part, Call) and part.function in ROUNDED
+    return call("FIXED", part if rounded else call("ROUND", part, 9), decimals, True)
 
 
 def say(*pieces: Part) -> Node:

@@ -94,6 +94,7 @@ TITLES = {
     "estimate_rate": "Rate an hour",
     "estimate_scrap": "Share of pieces scrapped",
     "estimate_learning": "Hand time at twice the quantity",
+    "quote_minimum_order": "Least for a whole order",
     "rack_size": "Diameter, or across flats",
     **{f"before_{name}": f"Before: {text}" for name, text in _BEFORE.items()},
     "quote_size": "Thread size as on Threads",

@@ -18,7 +18,8 @@ def listed(system: standards.System, typed: str, name: str) -> str:
     >>> listed(unified, "1-1/4-7 UNC-2A", "2A"), listed(unified, "1/4-20", "2A"), listed(unified, "2-4 1/2 UNC", "2A")
     ('1 1/4-7 UNC', '1/4-20 UNC', '2-4.5 UNC')
     """
-    text = re.sub(r"(?<=\d)(?=[A-Za-z]{2})", " ", typed.translate(SIGNS))  # 3/4-16UNF
+    text = re.sub(r"[Nn]o\. ?", "#", typed.translate(SIGNS))
+    text = re.sub(r"(?<=\d)(?=[A-Za-z]{2})", " ", text)  # 3/4-16UNF
     text = re.sub(r" ?- ?| x ", lambda sign: sign[0].strip(), " ".join(text.split()))
     text = re.sub(r"(-.*)[ -]1/2(?= |$)", r"\1.5", text)
     text = re.sub(r"^([^/-]*)-(?=.*/)", r"\1 ", text) if re.match(r"[^/-]*-[^/]*/", text) else text

@@ -9,14 +9,9 @@ from __future__ import annotations
 from sheetfuncs.estimating import NOISE
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, fixed, given, known, length, no, node, say, the, when, xl
-from workbook_template.figures.tree import Node, Part
+from workbook_template.figures.tree import Node
 from workbook_template.sheets.inputs import LENGTH, believed
 from workbook_template.sheets.threads_table import CHOSEN
-
-
-def _fixed(part: Node, decimals: Part) -> Node:
-    """A number in words; rounded first, as `length` does it: programs differ over a half short of its last bits."""
-    return fixed(xl.ROUND(part, 9), decimals)
 
 
 def _per_inch(starts: Node | int) -> Node:
@@ -40,8 +35,8 @@ def gear_words() -> Node:
     several = starts > 1
     next_one = say(" ", starts, " starts, each ", xl.ROUND(360 / starts, 2), " degrees of the work on.")
     metric = say(
-        "Gear for a lead of ", _fixed(starts * the.own_pitch, 3), " mm",
-        when(several, say(", not ", _fixed(the.own_pitch, 3))), ".",
+        "Gear for a lead of ", fixed(starts * the.own_pitch, 3), " mm",
+        when(several, say(", not ", fixed(the.own_pitch, 3))), ".",
     )  # fmt: skip
     by_inch = say(
         "Gear for ", _per_inch(starts), " threads per inch", when(several, say(", not ", _per_inch(1))), ", lead ",
@@ -88,17 +83,17 @@ def scratch_tick() -> Figure:
 def of_runout() -> Node:
     """The seconds that the run-out gives the hand; nothing where no speed is known."""
     over = say(
-        ", ", _fixed(the.runout_seconds, 2), " s over the relief of ", length(the.usable_relief), " ", the.unit_text
+        ", ", fixed(the.runout_seconds, 2), " s over the relief of ", length(the.usable_relief), " ", the.unit_text
     )
     relief = when(known(the.runout_seconds), over, "; no relief is typed on Lathe")
-    told = say("Time for the hand: ", _fixed(the.turn_seconds, 2), " s a turn of run-out", relief, ".")
+    told = say("Time for the hand: ", fixed(the.turn_seconds, 2), " s a turn of run-out", relief, ".")
     return when(known(the.turn_seconds), told)
 
 
 def _words() -> Node:
     """Speed of the carriage and seconds of the run-out in a sentence each."""
     runs = say(
-        the.rpm_listed, " rpm: the carriage runs ", _fixed(the.carriage_speed, when(the.unit_text.same("mm"), 0, 1)),
+        the.rpm_listed, " rpm: the carriage runs ", fixed(the.carriage_speed, when(the.unit_text.same("mm"), 0, 1)),
         " ", the.unit_text, "/min. ", of_runout(),
     )  # fmt: skip
     none = "No speed of the carriage: give cutting speed and lathe on the sheet Lathe."

@@ -103,6 +103,17 @@ def ready() -> Node:
     )  # fmt: skip
 
 
+def within_a_division() -> Node:
+    """What to do where the dial has no division for what is left: fewer passes are of no use."""
+    left = say("Left to feed are ", length(the.existing_left), " on the radius, less than a division of ",
+               length(the.dial_used), ": ")  # fmt: skip
+    is_in = the.existing_reading <= verdict.highest_in(the.over_wires_max)
+    return say(left, when(
+        is_in, "the thread is within its limits, leave it; or take a spring pass and measure.",
+        "take spring passes, or feed by an indicator on the slide, and measure after each.",
+    ))  # fmt: skip
+
+
 PICK_UP = (
     "Pick it up (shop practice). Work true, chuck key out, power off, spindle free. Half-nuts closed, at a legal line "
     "if they were open; turn the spindle by hand the way it cuts until all play is out, not back. Bring the square tip "

@@ -6,7 +6,7 @@ and range and by analysis of variance; the formulas with their sources stand in 
 
 from __future__ import annotations
 
-from sheetfuncs import tables
+from sheetfuncs import gauge_study, tables
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -244,7 +244,7 @@ LABEL, FIGURE, SHARE, REMARK = 7, 3, 2, 7
 """Columns of a line of results."""
 
 GROUPS = (
-    ("ndc", "study_ndc_{}", "Groups told apart, ndc", groups_apart, "0", "5 or more wanted"),
+    ("ndc", "study_ndc_{}", "Groups told apart, ndc", groups_apart, "0", f"{gauge_study.GROUPS_WANTED} or more wanted"),
     ("grr", "study_grr_{}_tolerance", "6 GRR, % of the tolerance", of_tolerance, "0.0",
      guide(the.study_grr_by_anova_tolerance)),
 )  # fmt: skip

@@ -129,7 +129,7 @@ def _star(values: Node, groups: Part) -> Node:
     """The manual's K: 1 / d2* of so many values over so many groups, to four places."""
     d2, single = (xl.INDEX(table, values - 1) for table in (the.list_range_mean, the.list_range_single))
     over_few = xl.SQRT(d2**2 + (single**2 - d2**2) / groups)
-    return xl.ROUND(1 / when(node(groups) > gauge_study.MANY_GROUPS, d2, over_few), 4)
+    return xl.ROUND(1 / when(node(groups) > gauge_study.MANY_GROUPS, d2, over_few), gauge_study.K_PLACES)
 
 
 def when_ready(formula: Node) -> Node:
@@ -187,8 +187,8 @@ WORKING = (
            the.study_squares_error + _if_pooled(the.study_squares_both, 0)),
     Figure("study_error", "mean square, error", the.study_error_sum / the.study_free_error),
     Figure("study_both", "mean square, interaction", _if_pooled(the.study_error, _MEAN_SQUARE_BOTH)),
-    Figure("study_ev_anova_from", "lower 90 % limit of EV", _ev_limit(0.05)),
-    Figure("study_ev_anova_to", "upper 90 % limit of EV", _ev_limit(0.95)),
+    Figure("study_ev_anova_from", "lower 90 % limit of EV", _ev_limit(gauge_study.BEYOND)),
+    Figure("study_ev_anova_to", "upper 90 % limit of EV", _ev_limit(1 - gauge_study.BEYOND)),
 )  # fmt: skip
 """What stands beside the page; blank until the study is complete."""
 
@@ -196,15 +196,16 @@ WORKING = (
 def _by_the_manual(share: Node, good: str = "", not_accepted: str = "", between: str = "") -> Node:
     """What the manual says of a share in per cent, behind the words for where it lies."""
     return first(
-        (share <= 10, f"{good}good"),
-        (share > 30, f"{not_accepted}not accepted"),
+        (share <= gauge_study.GOOD_UP_TO, f"{good}good"),
+        (share > gauge_study.NOT_ACCEPTED_OVER, f"{not_accepted}not accepted"),
         otherwise=f"{between}may do for some uses",
     )
 
 
 def guide(share: Node) -> Node:
     """The same beside a share, once there is one."""
-    return when(known(share), _by_the_manual(share, "up to 10 %: ", "over 30 %: ", "10 to 30 %: "))
+    low, high = gauge_study.GOOD_UP_TO, gauge_study.NOT_ACCEPTED_OVER
+    return when(known(share), _by_the_manual(share, f"up to {low} %: ", f"over {high} %: ", f"{low} to {high} %: "))
 
 
 class Source(NamedTuple):
@@ -248,13 +249,13 @@ PERCENT = {"by_average_range": "average_range_percent", "by_anova": "anova_perce
 def groups_apart(kind: str) -> Node:
     """How many groups of parts the gauge tells apart, by one of the methods."""
     grr, pv = the[f"study_grr_{kind}"], the[f"study_pv_{kind}"]
-    return when(grr > 0, xl.INT(1.41 * pv / grr))
+    return when(grr > 0, xl.INT(gauge_study.GROUPS_APART * pv / grr))
 
 
 def of_tolerance(kind: str) -> Node:
     """Six standard deviations of gauge and people in per cent of the tolerance."""
     width = the.study_tolerance_width_used
-    return when(known(width), 600 * the[f"study_grr_{kind}"] / width)
+    return when(known(width), 100 * gauge_study.SPREADS_OF_TOLERANCE * the[f"study_grr_{kind}"] / width)
 
 
 _WIDTH_IS_USED = any_of(blank(the.study_tolerance_width), known(the.study_tolerance_width_used))

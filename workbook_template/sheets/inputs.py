@@ -66,7 +66,9 @@ LENGTH_OR_NONE = number_from(
 )
 MOST_COUNTED = MOST_LENGTH
 """Of minutes, seconds and turns a minute: less than a day as well, for the same reason."""
-MINUTES = number_from("0", MOST_COUNTED, f"Type a number, 0 or more, {MOST_COUNTED} at most; 0.5 and not 1/2.")
+MINUTES = number_from(
+    "0", MOST_COUNTED, f"Type a number, 0 or more, {MOST_COUNTED} at most; 0.5 and not 1/2, 30 and not 0:30."
+)
 SPEED = number_from(LEAST, MOST_COUNTED, f"Type a number more than zero, {MOST_COUNTED} at most.")
 NOT_NEGATIVE = number_from("0", MOST, "Type a number, 0 or more, a billion at most.")
 MORE_THAN_ZERO = number_from(LEAST, MOST, "Type a number more than zero, a billion at most.")
@@ -76,7 +78,21 @@ def in_bounds(check: Check, number: Node) -> Node:
     """Whether a number is one that a check of numbers takes."""
     low, high = (float(end) for end in (check.formula1 or "", check.formula2 or ""))
     bounds = [number >= low, number <= high]
+    if check == MINUTES:
+        return all_of(*bounds, no(_of_a_clock(number)))
     return all_of(*bounds, number.same(xl.INT(number))) if check.type == "whole" else all_of(*bounds)
+
+
+def _of_a_clock(number: Node) -> Node:
+    """Whether minutes are the share of a day that 0:30 becomes: whole minutes of a day, and no whole thousandths.
+
+    3:00, 6:00 and 12:00 are 0.125, 0.25 and 0.5 of a day, which may be meant as they stand.
+    """
+
+    def whole_times(parts: int) -> Node:
+        return xl.ROUND(number * parts, 6).same(xl.ROUND(number * parts, 0))
+
+    return when(all_of(number > 0, number < 1), all_of(whole_times(24 * 60), no(whole_times(1000))), False)
 
 
 def believed(check: Check, cell: Node) -> Node:

@@ -46,7 +46,6 @@ INSTRUMENTS, WIRE_SETS = 60, 60
 
 DUE_SOON_DAYS = 30
 """This project's choice; a shop sets its own on the sheet."""
-KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *gauges.NO_SIZE, "other")
 FIT = one_of(("yes", "no"), "Choose yes, or no for an instrument that must not be used.")
 MATCH_LIMIT = when(the.unit_text.same("mm"), MATCH_LIMITS["mm"], MATCH_LIMITS["in"])
 """How far wires may differ where nothing else is typed."""
@@ -242,7 +241,7 @@ COLUMNS = (
     _typed("id", "Number", "number of the instrument or gauge", "text",
            "Number that is marked on it. The rows of the Log name it."),
     _typed("kind", "Kind", "kind of instrument", "text",
-           "What it is. other: say what in the next column.", one_of(KINDS, "Choose a kind from the list.")),
+           "What it is. other: say what in the next column.", one_of(gauges.KINDS, "Choose a kind from the list.")),
     _typed("thread", "Thread of a gauge", "thread, class and hand of a gauge", "text",
            "For a ring or plug, as it is marked: 3/4-16 UNF-2A, or M20x2.5-6g LH. GO and NOT GO may stand behind it."),
     _typed("certificate", "Certificate", "number of the calibration certificate", "text",

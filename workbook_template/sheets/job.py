@@ -28,6 +28,8 @@ from workbook_template.sheets.inputs import (
     Check,
     Input,
     believed,
+    filled,
+    no_length,
     one_of,
     spoiled,
     texts,
@@ -161,7 +163,7 @@ def _note() -> Node:
         (the.thread_fault.differs(""), the.thread_fault),
         (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
         otherwise=say(
-            size_typed.taken(),
+            size_typed.taken(size_typed.JOB, the.row_size),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",
             when(the.starts > 1, say(the.starts, " starts, ", when(the.wider > 0, "", "limits of one start, "))),
             when(the.hand_text.same("left"), "LEFT HAND", "right hand"), ".",
@@ -215,7 +217,17 @@ def _choices(unit: str) -> Block:
     """Which thread, from the system down to the class."""
     values: dict[str, str | float] = {"hand": "right", "starts": 1, "unit": unit}
     wrong_day = days.if_no_day(the.job_date, "The date of the job")
-    hint = xl.TRIM(sentences(the.job_spoiled, wrong_day, "Boxed and shaded: type or choose here. All else computes."))
+    no_count = when(
+        all_of(filled(the.quantity), no(believed(MANY, the.quantity))),
+        f"The quantity is no whole number from {MANY.formula1} to {MANY.formula2}.",
+    )
+    not_long = all_of(filled(the.thread_length), no(believed(LENGTH, the.thread_length)))
+    no_long = when(not_long, no_length("The thread length", the.thread_length))
+    hint = xl.TRIM(
+        sentences(
+            the.job_spoiled, wrong_day, no_count, no_long, "Boxed and shaded: type or choose here. All else computes."
+        )
+    )
     return block(
         "The thread: choose from top to bottom",
         *(line(words(2, one.label), entry(4, one, values.get(one.name))) for one in CHOICES),

@@ -233,6 +233,15 @@ def _limit(end: str) -> tuple[Piece, ...]:
     )
 
 
+UNPRINTED = say(
+    " The first ", the.log_printed, " rows are printed, and the log goes on to row ", the.log_reaches + HEAD,
+    ": widen the print range.",
+)  # fmt: skip
+"""A print range that grows by itself is one that LibreOffice does not know; so the paper itself says what it lacks."""
+BEYOND_PAPER = the.log_reaches > the.log_printed
+LAST_CORRECTION = when(the.log_corrections > 0, the.log_corrected_last - HEAD, 0)
+
+
 def _step(rows: int) -> Node:
     """How the log stands, and what to do next, in a sentence or two."""
     begun, worst = the.log_begun, the.log_worst
@@ -241,10 +250,7 @@ def _step(rows: int) -> Node:
     of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
     one_alone = all_of(the.parts_entered.same(1), no(known(the.ordered)))
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
-        (
-            begun > the.log_printed,
-            say(" The first ", the.log_printed, " rows are printed: for more widen the print range."),
-        ),
+        (BEYOND_PAPER, UNPRINTED),
         (
             all_of(known(the.ordered), the.ordered > rows),
             f" The log has {rows} rows: the rest goes into a second workbook.",
@@ -263,7 +269,7 @@ def _step(rows: int) -> Node:
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),
         ),
         (begun.same(0), "Type instrument, person and day once, at the right; then a part's number and its reading."),
-        (begun >= rows, f"All {rows} rows are used: {MORE}."),
+        (begun >= rows, say(f"All {rows} rows are used: {MORE}.", when(BEYOND_PAPER, UNPRINTED))),
         otherwise=say(stands, remark),
     )
 
@@ -295,6 +301,11 @@ def working(printed: int) -> tuple[Figure, ...]:
     """The single working figures; so many rows are `printed`."""
     return (
         Figure("log_printed", "rows of the log that are printed", node(printed)),
+        Figure(
+            "log_reaches",
+            "the last row, counted from 1, that has a part of its own or corrects one",
+            xl.MAX(the.log_first, the.log_begun, LAST_CORRECTION),
+        ),
         *log_advice.WORKING,
         *(
             Figure(

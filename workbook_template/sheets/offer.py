@@ -54,6 +54,7 @@ from workbook_template.sheets.layout import (
     words,
 )
 from workbook_template.trade import days
+from workbook_template.trade.prices import charged, to_minimum_order
 
 SHEET = "Offer"
 ROW = 15.75
@@ -173,16 +174,27 @@ def _condition(one: Input) -> Figure:
     return Figure(f"{one.name}_said", f"{one.meaning}, as printed", said)
 
 
+LEAST = the.quote_order_used
+"""The least that a whole order is charged, 0 where there is none: what lacks is a line of its own, in no price."""
+
+ADDED_HEAD = Figure("offer_added_head", "heading of what is added to reach the minimum order",
+                    when(LEAST > 0, say("Added to reach ", fixed(LEAST, 2))))  # fmt: skip
+ORDER_HEAD = Figure("offer_order_head", "heading of the order together", when(LEAST > 0, "Order together"))
+
+
 def _prices() -> Block:
     """The price at each quantity; prices together are what a clerk works out from those each."""
     money = say("Price", when(given(in_text(the.estimate_currency)), say(", ", the.estimate_currency)))
     columns = (
-        Column(name, head, f"{meaning}, at each quantity", 4, _at_quantity(name), form, look,
+        Column(name, head, f"{meaning}, at each quantity", wide, _at_quantity(name), form, look,
                head_look="column_head_right")
-        for head, name, meaning, form, look in (
-            ("Quantity", "quantities", "quantities offered", "count", "figure_right"),
-            ("Price each", "unit_prices", "price each, rounded to .01", "0.00", "result"),
-            ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure_right"),
+        for head, name, meaning, form, look, wide in (
+            ("Quantity", "quantities", "quantities offered", "count", "figure_right", 2),
+            ("Price each", "unit_prices", "price each, rounded to .01", "0.00", "result", 2),
+            ("Price together", "prices", "price each, rounded to .01, times quantity", "0.00", "figure_right", 3),
+            (ADDED_HEAD, "added",
+             "what is added to reach the minimum order, were it ordered alone", "0.00", "figure_right", 3),
+            (ORDER_HEAD, "orders", "price together with what is added", "0.00", "figure_right", 2),
         )
     )  # fmt: skip
     offered = Table("offer", tuple(columns), QUANTITIES, ROW, marks=(Mark("row_used", known(here.quantities)),))
@@ -280,7 +292,14 @@ def _at_quantity(what: str) -> Callable[[int], Node]:
     def offered(number: int) -> Node:
         quantity = the[f"estimate_quantity_{number}"]
         each, price = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("unit_price", "price"))
-        asked = {"quantities": quantity, "unit_prices": each, "prices": price}[what]
+        added = to_minimum_order(price, LEAST)
+        asked = {
+            "quantities": quantity,
+            "unit_prices": each,
+            "prices": price,
+            "added": when(LEAST > 0, added),
+            "orders": when(LEAST > 0, charged(price + added)),
+        }[what]
         holds = asked if what == "quantities" else when(the.offer_not_valid.same(""), asked, NO_NUMBER)
         return when(known(price), holds)
 

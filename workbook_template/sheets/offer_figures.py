@@ -23,6 +23,7 @@ from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import coating
 from workbook_template.sheets.estimate_inputs import QUANTITIES, passed_on
 from workbook_template.sheets.inputs import LENGTH, believed, in_text, left_empty
+from workbook_template.sheets.quote_inputs import NO_ORDER
 from workbook_template.trade import days
 
 PRICED = when(known(the.estimate_coating), the.estimate_coating > 0, False)
@@ -128,6 +129,7 @@ NEXT = first(
         ("customer", "customer"), ("part", "part"), ("drawing", "drawing"), ("revision", "drawing revision"),
     )),
     *((condition, said) for condition, _, said in HELD[3:]),
+    (NO_ORDER[0], say("Sheet Quote: ", NO_ORDER[1])),
     *map(_kept, range(1, QUANTITIES + 1)),
     _other_length(),
     (all_of(COATED, empty(the.offer_coating_named)),

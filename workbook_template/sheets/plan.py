@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, given, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, fixed, given, here, known, no, say, the, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import plan_figures
 from workbook_template.sheets.inputs import Check
@@ -51,7 +51,7 @@ def _of(name: str, row: int) -> Node:
 def _told(row: int) -> dict[str, Node]:
     """What a sheet shows of a pass, out of its row of the worked table."""
     divisions, dial = _of("divisions", row), _of("dial", row)
-    of_dial = xl.FIXED(dial, when(the.dial_own_unit.same("mm"), 3, 4), True)
+    of_dial = fixed(dial, when(the.dial_own_unit.same("mm"), 3, 4))
     return {
         "pass": _of("pass", row),
         "turn_by": when(known(divisions), say(divisions, " div."), _of("compound_travel", row)),

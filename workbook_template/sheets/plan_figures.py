@@ -34,9 +34,9 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Cell, Node
-from workbook_template.sheets.existing import BITS, REPAIR
+from workbook_template.sheets.existing import BITS, REPAIR, within_a_division
 from workbook_template.sheets.inputs import LENGTH, believed, chosen, no_length, none_of
-from workbook_template.sheets.threads_table import CHOSEN
+from workbook_template.sheets.threads_table import CHOSEN, UNLIKE
 
 PASSES, SPRINGS = 30, 6
 
@@ -68,6 +68,10 @@ def _room() -> Node:
 # ---- The sentences
 
 
+FLATTER = xl.MAX(the.flank_leading, the.flank_trailing)
+"""Degrees of the flank along which a slide could be swung farther and cut no steps."""
+
+
 def _angle_fault() -> Node:
     angle = the.compound_angle
     sign = xl.MID(node(1) / 2 & "", 2, 1)  # the decimal sign of the program that is open
@@ -82,7 +86,11 @@ def _angle_fault() -> Node:
         (
             no(known(the.angle_cosine)),
             say("Use a compound angle of 0 (straight in) to ", the.flank_steeper,
-                " degrees; more would cut a stepped flank."),
+                " degrees; ", when(xl.IFERROR(all_of(UNLIKE, angle > 0, angle <= FLATTER), False), say(
+                    "more would cut steps into the ", the.flank_steeper, " degree flank, along which the slide runs. "
+                    "Swung the other way, along the ", FLATTER, " degree flank, it would not up to ", FLATTER,
+                    ", but no passes are planned for that.",
+                ), "more would cut a stepped flank.")),
         ),
     )  # fmt: skip
 
@@ -121,6 +129,7 @@ def _fault() -> Node:
             say(a_finish, " is less than a division of the dial, ", length(the.dial_used),
                 "; make it larger, leave it empty or use a finer dial."),
         ),
+        (when(all_of(WITH_DIAL, REPAIR), the.plan_end < 1, False), within_a_division()),
         (
             when(WITH_DIAL, the.plan_end < passes, False),
             say(passes, " passes over a travel of ", length(TRAVEL), " come to less than a division of ",

@@ -12,7 +12,6 @@ from workbook_template.figures.notation import (
     NO_NUMBER,
     all_of,
     any_of,
-    exactly,
     first,
     fixed,
     here,
@@ -26,15 +25,14 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets import threads_table
+from workbook_template.sheets import size_typed, threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
 from workbook_template.sheets.estimate_inputs import (
     IN_OR_MM,
 )
-from workbook_template.sheets.inputs import ANYTHING, Input
+from workbook_template.sheets.inputs import ANYTHING, Input, believed
 from workbook_template.sheets.layout import (
     BODY,
-    CALLOUT,
     HEAD,
     NOTE,
     Block,
@@ -56,14 +54,19 @@ from workbook_template.sheets.quote_inputs import (
     CLASS,
     FAULT,
     INPUTS,
+    MINIMUM_ORDER,
     MISSING,
     NO_RATES,
     PROFIT,
+    SIZE_STEPS,
+    TAKEN,
     UNDER_POWER,
     WRONG,
+    class_used,
     listed,
+    size_cells,
 )
-from workbook_template.trade.prices import Terms, is_minimum, lines, minutes_of_threading
+from workbook_template.trade.prices import Terms, charged, is_minimum, lines, minutes_of_threading, to_minimum_order
 
 SHEET = "Quote"
 ROWS, FEWEST, MOST_ROWS = 60, 10, 1000
@@ -79,7 +82,9 @@ RESULTS = (
     ("back", "Back", "how the tool comes back, or that there is no price", "words", 5.5),
 )
 WORKING = (
+    *((f"size_{step}", size_typed.STEPS[step][0]) for step in SIZE_STEPS),
     ("place", "place of the size in the list"),
+    ("class_used", "class of the line, or the one typed behind its size"),
     ("lead", "lead, working unit"),
     ("its_classes", "classes of the size, each between two bars"),
     ("line_fault", "what the line lacks or has wrong"),
@@ -128,11 +133,13 @@ def _words() -> Node:
         when(is_minimum(here.unit_price, the.estimate_minimum_used, here.quantity), AT_MINIMUM),
     )
     assumed = say(
+        TAKEN,
         when(CLASS.same(""), "class to be agreed", say("class ", CLASS, " as written")),
         ", right hand, one start, no coating, room to run out, gauging in the other minutes, back ",
         when(UNDER_POWER, "under power", "by hand"), ".", at_minimum,
     )  # fmt: skip
     of_job = say(
+        TAKEN,
         "The part of the sheet Job: priced there on Estimate, the minutes and money of this line are not used.",
         at_minimum,
     )
@@ -179,7 +186,8 @@ def row_formulas() -> dict[str, Node]:
             (UNDER_POWER, "under power"),
             otherwise="by hand",
         ),
-        "place": when(here.size.same(""), "", xl.IFERROR(xl.MATCH(exactly(here.size), the.size_list, 0), "")),
+        **size_cells(),
+        "class_used": class_used(),
         "lead": _lead(),
         "its_classes": when(
             known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place) & "", NO_NUMBER
@@ -196,7 +204,11 @@ def _step(rows: int) -> Node:
     full = say(f" All {rows} rows are used: quote the rest in a second workbook, or build one with --quote-rows N.")
     beyond = say(" The first ", the.quote_printed, " rows are printed: for more widen the print range.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
-                 fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
+                 fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".",
+                 when(known(the.quote_added), when(the.quote_added > 0, say(
+                     " To reach the minimum order ", fixed(the.quote_added, 2), " is added: ",
+                     fixed(the.quote_order, 2), " in all.",
+                 ))))  # fmt: skip
     worst = xl.IFERROR(xl.MATCH(NO_PRICE, the.quote_back, 0), 1)
     unpriced = say(" ", left, when(left.same(1), " line is", " lines are"), " NOT priced; row ", worst, ": ",
                    xl.INDEX(the.quote_words, worst))  # fmt: skip
@@ -224,13 +236,21 @@ def _head(made: Made) -> Block:
         ("Minutes together", "minutes_total", "minutes together", when(some, xl.SUM(the.quote_minutes), "–"), "0.0"),
         ("Price together", "total", "price together", when(some, xl.SUM(the.quote_price), "–"), "0.00"),
     )  # fmt: skip
+    least = the.quote_order_used
+    asked = all_of(some, least > 0)
+    order = (
+        ("Added to reach it", "added", "what is added to the price together to reach the minimum order",
+         when(asked, to_minimum_order(the.quote_total, least), "–")),
+        ("Order together", "order", "price together and what is added to reach the minimum order",
+         when(asked, charged(the.quote_total + the.quote_added), the.quote_total)),
+    )  # fmt: skip
     money = Figure("quote_money", "unit and money in words", the.unit_words & MONEY_WORDS)
     step = Figure("quote_step", "what the quote waits for, or how it stands", _step(made.quote_rows))
     return block(
         None,
         line(words(3, "Quote: one row a part", "section"), shown(PRINTED - 3, money, "letter_rule_right"), height=HEAD),
-        line(shown(PRINTED, step, "step"), height=40.5),
-        line(words(PRINTED, HINT, "note_9"), height=CALLOUT),
+        line(shown(PRINTED, step, "step"), height=36),
+        line(words(PRINTED, HINT, "note_9"), height=24.75),
         line(
             words(2, unit.label, "note_9"),
             entry(1, unit, made.unit, "cell_text"),
@@ -244,7 +264,21 @@ def _head(made: Made) -> Block:
             ),
             gap(1),
         ),
-        line(height=NOTE / 2),
+        line(
+            gap(3),
+            words(2, MINIMUM_ORDER.label, "note_right"),
+            entry(2, MINIMUM_ORDER, look="list_note_number"),
+            *(
+                one
+                for label, name, meaning, formula in order
+                for one in (
+                    words(3, label, "note_right"),
+                    shown(2, Figure(f"quote_{name}", meaning, formula, "0.00"), "result"),
+                )
+            ),
+            gap(1),
+            height=NOTE,
+        ),
     )
 
 
@@ -300,6 +334,11 @@ def sheet(made: Made) -> Sheet:
                     _plain(the[f"{name}_text"]),
                 )
                 for name in OF_JOB
+            ),
+            Figure(
+                "quote_order_used",
+                "least that a whole order is charged, to .01; 0: none",
+                when(believed(MINIMUM_ORDER.check, the.quote_minimum_order), charged(the.quote_minimum_order), 0),
             ),
             Figure("quote_rows", "rows of the quote", node(made.quote_rows)),
             Figure("quote_printed", "rows of the quote that are printed", node(printed(made))),

@@ -2,9 +2,23 @@
 
 from __future__ import annotations
 
-from workbook_template.figures.notation import all_of, any_of, first, here, known, no, say, the, when, xl
+from workbook_template.figures.notation import (
+    NO_NUMBER,
+    all_of,
+    any_of,
+    empty,
+    first,
+    given,
+    here,
+    known,
+    no,
+    say,
+    the,
+    when,
+    xl,
+)
 from workbook_template.figures.tree import Area, Cell, Node
-from workbook_template.sheets import threads_table
+from workbook_template.sheets import size_typed, threads_table
 from workbook_template.sheets.estimate_inputs import (
     BY_JOB,
     BY_LATHE,
@@ -19,7 +33,7 @@ from workbook_template.sheets.estimate_inputs import (
     retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, left_empty, none_of, whole
+from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, Input, left_empty, none_of, whole
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 
@@ -27,8 +41,8 @@ MOST_SIZES = 5000
 
 INPUTS = (
     ("part", "Part", "part or drawing number", "text", 15, "Part or drawing number; begin the row with it."),
-    ("size", "Thread size", "thread size as the sheet Threads lists it", "text", 9,
-     "The size as listed on the sheet Threads, as in 3/4-16 UNF or M20x2.5. One start."),
+    ("size", "Thread size", "thread size, listed or as it may be typed on the sheet Job", "text", 9,
+     "As on Job: 3/4-16 UNF, M20x2.5; also 10-32, 1/2 UNC, M20, 1 NPT. The row says what is taken. One start."),
     ("class", "Class", "thread class", "text", 6.5, "Class as on the drawing. Empty: to be agreed, and said so."),
     ("quantity", "Pieces", "good pieces", "count", 5.5, "How many good pieces."),
     ("length", "Thread length", "length of thread", "entry", 6.4, "Length of full thread, in the working unit."),
@@ -67,9 +81,17 @@ FROM_ESTIMATE = (
     *((item, the[f"estimate_{item.name}_1"], ", lathe 1") for item in BY_LATHE if item.name in RUN),
 )
 LEAST = next(item for item in MONEY if item.name == "minimum_charge")
+MINIMUM_ORDER = Input(
+    "quote_minimum_order", "Minimum order", "least that a whole order is charged", "0.00", NOT_NEGATIVE,
+    "The least that your shop charges for a whole order. What lacks is a line of its own here and on Offer, in no "
+    "price. Empty: none.", True,
+)  # fmt: skip
+NO_ORDER = wrong(MINIMUM_ORDER.label, MINIMUM_ORDER.check, the.quote_minimum_order)
+"""What stands against the minimum order that is typed."""
 FAULT = first(
     *(one for item, cell, of in FROM_ESTIMATE for one in lacks(item, cell, of)),
     wrong(f"Sheet Estimate: {LEAST.label}", LEAST.check, the.estimate_minimum_charge),
+    NO_ORDER,
     (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
     (
         none_of(the.quote_unit, "in", "mm"),
@@ -104,7 +126,33 @@ NUMBERS = tuple((head, CHECKS[name], here[name]) for name, head, _, form, *_ in 
 CELLS = tuple(cell for _, _, cell in NUMBERS)
 BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
 UNDER_POWER = BACK.same("yes")
-CLASS = xl.TRIM(here["class"])
+SIZE_STEPS = ("signs", "written", "dash", "short", "whole")
+"""Steps of a typed size that have a cell in the row, `size_...`; its row in the list is `place`."""
+SIZE = size_typed.of_row(here.size, {**{step: here[f"size_{step}"] for step in SIZE_STEPS}, "place": here.place})
+LISTED = xl.INDEX(the.size_list, here.place)
+"""The size as the list has it."""
+TAKEN = size_typed.taken(SIZE, LISTED)
+CLASS = here.class_used
+"""The class of its column, or the one that is typed behind the size."""
+CLASS_TYPED = xl.TRIM(here["class"])
+
+
+BEHIND = size_typed.STEPS["class_typed"][1](SIZE)
+"""The class that is typed behind the size, or an empty text."""
+
+
+def class_used() -> Node:
+    """Which class the row has, or a text that is empty."""
+    return xl.IFERROR(when(CLASS_TYPED.same(""), BEHIND, CLASS_TYPED), "")
+
+
+def size_cells() -> dict[str, Node]:
+    """The steps that have a cell, by the names of their columns; the sign for no number where no size is typed."""
+    steps = {f"size_{step}": size_typed.STEPS[step][1](SIZE) for step in SIZE_STEPS} | {
+        "place": size_typed.STEPS["place"][1](SIZE)
+    }
+    return {name: xl.IFERROR(when(empty(here.size), NO_NUMBER, tree), NO_NUMBER) for name, tree in steps.items()}
+
 
 NO_PLACE = no(known(here.place))
 NO_CLASS = when(  # FIND tells 6h from 6H
@@ -128,11 +176,17 @@ MISSING: tuple[Objection, ...] = (
     ),
     (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
     (
+        when(CLASS_TYPED.differs(""), when(given(BEHIND), no(xl.EXACT(BEHIND, CLASS_TYPED)), False), False),
+        say("The size says ", BEHIND, ", the column Class says ", CLASS_TYPED, ": make them the same."),
+    ),
+    (
         NO_CLASS,
         say(
             "No class ",
             CLASS,
-            " of this size; it has",
+            " of ",
+            when(xl.EXACT(here.size, LISTED), "this size", LISTED),
+            "; it has",
             xl.SUBSTITUTE(xl.SUBSTITUTE(here.its_classes, BAR, " ", 1), BAR, ", "),
             "or is left to be agreed.",
         ),
@@ -154,7 +208,7 @@ WRONG = (
         "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",
     ),
     (
-        when(IS_JOB, any_of(here.size.differs(the.row_size), OTHER_CLASS), False),
+        when(IS_JOB, any_of(LISTED.differs(the.row_size), OTHER_CLASS), False),
         "This is the part of the sheet Job, with another size or class: correct one, or name the part otherwise.",
     ),
     (

@@ -1,4 +1,4 @@
-"""The size on the sheet Job: a list that the diameter makes short, and sizes as people type them.
+"""Sizes as people type them, on the sheets Job and Quote; on Job a list, too, that the diameter makes short.
 
 Typed are also 1-1/4-7 UNC or 1 1/4"-7UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
 and blanks of other kinds, 10-32 for #10-32, the class behind the size, and what means one size of the system alone: the
@@ -7,7 +7,8 @@ pair 1/4-20, M20 for its coarse pitch, a diameter and a series as in 1 NPT.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping
+from typing import NamedTuple
 
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
@@ -29,6 +30,8 @@ from workbook_template.figures.tree import Node
 
 SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
 """Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
+NUMBERED = tuple((f"{word}{blank}", "#") for word in ("No.", "no.") for blank in (" ", ""))
+"""Words for the sign of a numbered size: No. 10-32 is #10-32."""
 NAMES = ("UN", "ACME", "STUB", "BUTT", "BS", "BA", "NP")
 """What the names of series begin with; 3/4-16UNF lacks the blank before it."""
 BY_NAME = tuple(one for both in ("UN", "BS", "NP") for one in (both, both.lower()))
@@ -36,11 +39,19 @@ BY_NAME = tuple(one for both in ("UN", "BS", "NP") for one in (both, both.lower(
 ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
 
 
-def _written() -> Node:
+class Typed(NamedTuple):
+    """Where a size is typed: its text, the tree of one of STEPS there, and the row of a pair or diameter."""
+
+    text: Node
+    step: Callable[[str], Node]
+    short: Callable[[Node], Node]
+
+
+def _written(typed: Typed) -> Node:
     """The size as typed, in the signs of the list: a whole number before a fraction stands before a blank."""
-    plain: Node = the.thread_size & ""
+    plain: Node = typed.text & ""
     apart = ((name, f" {name}") for both in NAMES for name in (both, both.lower()))
-    for sign, meant in (*SIGNS, *apart):
+    for sign, meant in (*SIGNS, *NUMBERED, *apart):
         plain = xl.SUBSTITUTE(plain, sign, meant)
     plain = xl.TRIM(plain)
     for wide, close in ROOM:
@@ -73,8 +84,7 @@ def _without_zeros(text: Node) -> Node:
     return when(has_point, cut, text)
 
 
-def _last_dash() -> Node:
-    text = the.size_written
+def _last_dash(text: Node) -> Node:
     count = xl.LEN(text) - xl.LEN(xl.SUBSTITUTE(text, "-", ""))
     return xl.IFERROR(xl.FIND("|", xl.SUBSTITUTE(text, "-", "|", count)), "")
 
@@ -97,10 +107,15 @@ def _listed(wanted: Node) -> Node:
     return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_list), ""))
 
 
-def _short(wanted: Node) -> Node:
+def _short_of_system(wanted: Node) -> Node:
     """The row of the size of the system that a pair or diameter means; other systems may have it too."""
     found = _in_part(lambda part: _numbered(wanted, part), the.size_shorts, ("system_firsts", "system_counts"))
     return when(all_of(known(the.size_start), given(wanted)), found)
+
+
+def _short_of_any(wanted: Node) -> Node:
+    """The same where no system is chosen, of what means one size then: 1/4-20 as UNC, 1/2-12 not, which BSW has too."""
+    return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_pairs), ""))
 
 
 def _by_name(wanted: Node) -> Node:
@@ -125,45 +140,69 @@ def _of_diameter(name: str, otherwise: Node) -> Node:
     return when(known(row), xl.INDEX(the[name], row), otherwise)
 
 
-WHOLE = (the.size_as_listed, the.size_by_short, the.size_by_name)
+WHOLE = ("as_listed", "by_short", "by_name")
 """Where a size may be that has no class behind it."""
+BEFORE = ("before_class", "short_before_class", "name_before_class")
+"""Where it may be before a class."""
 
 
-def _size_place() -> Node:
-    places = (*WHOLE, the.size_before_class, the.size_short_before_class, the.size_name_before_class)
-    return first(*((known(place), place) for place in places))
+def _first_known(typed: Typed, steps: Iterable[str]) -> Node:
+    return first(*((known(typed.step(one)), typed.step(one)) for one in steps))
 
 
-def _class_typed() -> Node:
-    behind = all_of(*(no(known(place)) for place in WHOLE), known(the.size_place))
-    return when(behind, xl.MID(the.size_written, the.size_dash + 1, 20))
+def _class_typed(typed: Typed) -> Node:
+    behind = all_of(no(known(typed.step("whole"))), known(typed.step("place")))
+    return when(behind, xl.MID(typed.step("written"), typed.step("dash") + 1, 20))
+
+
+STEPS: dict[str, tuple[str, Callable[[Typed], Node]]] = {
+    "signs": ("the size in the signs of the list", _written),
+    "written": ("the same, a whole number before a fraction set off by a blank",
+                lambda my: _mixed(_halves(my.step("signs")))),
+    "plain": ("the same, a metric pitch without zeros behind its point", lambda my: _without_zeros(my.step("written"))),
+    "dash": ("place of its last dash, before which a size may end", lambda my: _last_dash(my.step("written"))),
+    "before_dash": ("what stands before it",
+                    lambda my: when(known(my.step("dash")), xl.LEFT(my.step("written"), my.step("dash") - 1))),
+    "short": ("the same without such zeros", lambda my: _without_zeros(my.step("before_dash"))),
+    "as_listed": ("row of the size as it is listed", lambda my: _listed(my.step("plain"))),
+    "by_short": ("row of the size that the pair or diameter means", lambda my: my.short(my.step("written"))),
+    "by_name": ("row of the size that a diameter and a series mean, as in 1 NPT",
+                lambda my: _by_name(my.step("written"))),
+    "before_class": ("row of the size before a class", lambda my: _listed(my.step("short"))),
+    "short_before_class": ("row of the size that a pair or diameter before a class means",
+                           lambda my: my.short(my.step("short"))),
+    "name_before_class": ("row of the size that a diameter and a series before a class mean",
+                          lambda my: _by_name(my.step("short"))),
+    "whole": ("row of the size that has no class behind it", lambda my: _first_known(my, WHOLE)),
+    "place": ("where the chosen size stands among all", lambda my: _first_known(my, ("whole", *BEFORE))),
+    "class_typed": ("the class that is typed behind the size", _class_typed),
+}  # fmt: skip
+"""From a size as typed to its row, in order, each step using the ones before it: what it is, and its tree."""
+
+
+def of_job(name: str) -> Node:
+    """A step of the size on the sheet Job: a cell of the sheet Threads."""
+    return the[f"size_{name}"]
+
+
+JOB = Typed(the.thread_size, of_job, _short_of_system)
+
+
+def of_row(typed: Node, cells: Mapping[str, Node]) -> Typed:
+    """A size that is typed into a row of many, in `cells` the steps that have a cell there; no system is chosen."""
+
+    def step(name: str) -> Node:
+        return cells[name] if name in cells else STEPS[name][1](row)
+
+    row = Typed(typed, step, _short_of_any)
+    return row
 
 
 FOUND = (
     Figure("diameter_row", "place of the chosen diameter in its list, if the system has it", _diameter_row()),
     Figure("sizes_from", "first size of the list to choose from", _of_diameter("diameter_sizes", the.size_start)),
     Figure("sizes_many", "number of sizes of that list", _of_diameter("diameter_size_counts", the.size_number)),
-    Figure("size_signs", "the size in the signs of the list", _written()),
-    Figure("size_written", "the same, a whole number before a fraction set off by a blank",
-           _mixed(_halves(the.size_signs))),
-    Figure("size_plain", "the same, a metric pitch without zeros behind its point", _without_zeros(the.size_written)),
-    Figure("size_dash", "place of its last dash, before which a size may end", _last_dash()),
-    Figure("size_before_dash", "what stands before it",
-           when(known(the.size_dash), xl.LEFT(the.size_written, the.size_dash - 1))),
-    Figure("size_short", "the same without such zeros", _without_zeros(the.size_before_dash)),
-    Figure("size_as_listed", "row of the size as it is listed",
-           _listed(the.size_plain)),
-    Figure("size_by_short", "row of the size that the pair or diameter means",
-           _short(the.size_written)),
-    Figure("size_by_name", "row of the size that a diameter and a series mean, as in 1 NPT",
-           _by_name(the.size_written)),
-    Figure("size_before_class", "row of the size before a class", _listed(the.size_short)),
-    Figure("size_short_before_class", "row of the size that a pair or diameter before a class means",
-           _short(the.size_short)),
-    Figure("size_name_before_class", "row of the size that a diameter and a series before a class mean",
-           _by_name(the.size_short)),
-    Figure("size_place", "where the chosen size stands among all", _size_place()),
-    Figure("size_class_typed", "the class that is typed behind the size", _class_typed()),
+    *(Figure(f"size_{name}", meaning, tree(JOB)) for name, (meaning, tree) in STEPS.items()),
 )  # fmt: skip
 """Formulas in order, each using the ones before it; they stand among those of the sheet Threads."""
 
@@ -191,8 +230,8 @@ def faults() -> tuple[tuple[Node, Node], ...]:
     )  # fmt: skip
 
 
-def taken() -> Node:
+def taken(typed: Typed, listed: Node) -> Node:
     """Which size is taken, where it is typed in another way."""
-    size, listed = the.size_signs, the.row_size
-    other = all_of(no(xl.EXACT(size, listed)), no(xl.EXACT(size, say(listed, "-", the.size_class_typed))))
+    size = typed.step("signs")
+    other = all_of(no(xl.EXACT(size, listed)), no(xl.EXACT(size, say(listed, "-", typed.step("class_typed")))))
     return when(other, say(size, " taken as ", listed, ". "))

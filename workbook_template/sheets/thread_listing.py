@@ -29,7 +29,7 @@ CHANGES = tuple(f"{what}_{n}" for what in ("wider", "root_lower") for n in START
 BAR = "|"
 """What stands before and behind each class in the text of a size."""
 
-NO_CHANGE = (0.0,) * len(CHANGES)
+NO_CHANGE = (None,) * len(CHANGES)
 
 Cell = str | float | None
 """What a cell of the sheet holds."""
@@ -56,7 +56,8 @@ class SizeLine(NamedTuple):
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them, the first nothing where
     it is the `diameter`; `classes` is one text, each class between two bars; `short` is how the size is also typed,
-    1/4-20 or M20, where that means it alone; `root_tip` is how far the smallest tip of the standard's own root stays
+    1/4-20 or M20, where that means it alone in its system, `pair` the same where it means it without a system too;
+    `root_tip` is how far the smallest tip of the standard's own root stays
     above the sharp bottom; `taper` is where a taper thread is gauged and full, nothing for a parallel one.
     """
 
@@ -69,6 +70,7 @@ class SizeLine(NamedTuple):
     nominal: tuple[float | None, ...]
     classes: str
     short: str | None
+    pair: str | None
     root_tip: float | None
     taper: tuple[float | None, ...]
 
@@ -185,6 +187,15 @@ def _shorts(system: standards.System, sizes: list[str]) -> dict[str, str]:
     return {found[0]: pair for pair, found in pairs.items() if len(found) == 1}
 
 
+@cache
+def _meant(short: str) -> str | None:
+    """The size that the reader of callouts takes it for where no system is said; 1/2-12 may be UNS or BSW."""
+    try:
+        return standards.write(standards.read(short).size)
+    except CellError:
+        return None
+
+
 def _alone(system: standards.System, stem: str) -> Thread | None:
     try:
         return system.read(stem)
@@ -221,7 +232,8 @@ def _size_line(system: standards.System, text: str, thread: Thread, classes: lis
     major, *others = (round_half_even(size, system.decimals) for size in (basic.major, basic.pitch, basic.minor))
     nominal = (None if major == thread.diameter else major, *others)
     bars, root_tip = BAR.join(("", *classes, "")), root_shortening(thread)
-    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, root_tip)
+    pair = short if short and _meant(short) == text else None
+    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, pair, root_tip)
     return SizeLine(text, len(classes), *shared, _along(system, thread))
 
 
@@ -277,8 +289,8 @@ def _figures(key: str, size: str, name: str) -> Worked | None:
     return Worked(system.write(thread), figures, group)
 
 
-def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float, ...]:
-    """What each number of starts adds to the pitch diameter's tolerance, then what it takes off the smallest root."""
+def _changes(system: standards.System, thread: Thread, single: standards.Limits) -> tuple[float | None, ...]:
+    """What each number of starts adds to the pitch diameter's tolerance, then takes off the smallest root; no zero."""
     if not system.widening_starts:
         return NO_CHANGE
     several = [system.limits(thread._replace(starts=number)) for number in STARTS]
@@ -286,7 +298,7 @@ def _changes(system: standards.System, thread: Thread, single: standards.Limits)
     wider = [_tolerance(found) - tolerance for found in several]
     root = single.minor.min
     lower = [0.0 if root is None or found.minor.min is None else root - found.minor.min for found in several]
-    return tuple(round(change, system.decimals) for change in (*wider, *lower))
+    return tuple(round(change, system.decimals) or None for change in (*wider, *lower))
 
 
 def _tolerance(limits: standards.Limits) -> float:

@@ -114,6 +114,7 @@ SIZES = (
     ),
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
     Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
+    Column("without system", "size_pairs", "the same where that means the size though no system is said"),
     Column(
         "root tip",
         "own_root_tip",
@@ -170,6 +171,7 @@ GROUPS = (
             f"what {name[-1]} starts "
             + ("add to the pitch diameter tolerance" if name.startswith("wider") else "take off the smallest root"),
             "own unit",
+            empty="zero",
         )
         for name in CHANGES
     ),
@@ -182,7 +184,7 @@ PARTS = (
 """The table and the lists from left to right, an empty column between them; each with the row in use."""
 
 LIST_NAMES = (
-    *("size_list", "size_counts", "size_shorts", "system_list", "system_firsts", "system_counts"),
+    *("size_list", "size_counts", "size_shorts", "size_pairs", "system_list", "system_firsts", "system_counts"),
     *("diameter_firsts", "diameter_counts", "diameter_list", "diameter_sizes", "diameter_size_counts"),
 )
 """Columns whose name is that of the whole list, not of a cell in use."""

@@ -54,6 +54,8 @@ GAUGES = {
 
 NO_SIZE = (*GAUGES, "setting plug", "gauge blocks", "thermometer")
 """Kinds that give no reading of a part."""
+KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *NO_SIZE, "other")
+"""Every kind that the list on Instruments has; over a list another word may still be pasted."""
 
 MOST = 1000000
 """Where an instrument's range ends if nothing is typed: more than any part."""
@@ -91,6 +93,11 @@ def thread_alone(text: Node) -> Node:
 def _kind_is(kinds: tuple[str, ...]) -> Node:
     """Whether the kind in this row is one of some."""
     return xl.IFERROR(any_of(*((here.kind & "").same(kind) for kind in kinds)), False)
+
+
+_UNLISTED = all_of(no(blank(here.kind)), no(_kind_is(KINDS)))
+"""Whether a kind was pasted that is none."""
+_KIND_SAID = xl.IFERROR(here.kind & "", "an error value")
 
 
 def _kinds(**wanted: bool) -> tuple[str, ...]:
@@ -179,9 +186,11 @@ def for_this_job() -> Node:
 
 def _thread_fault() -> Node:
     """The same in a sentence that follows the number of the gauge; empty where it is for the job."""
-    no_gauge = when(
-        empty(here.kind), "has no kind on Instruments", say("is a ", here.kind, ", no ring or plug gauge")
-    )  # fmt: skip
+    no_gauge = first(
+        (blank(here.kind), "has no kind on Instruments"),
+        (_UNLISTED, say("has a kind that its list on Instruments doesn't have, ", _KIND_SAID, ": choose one there")),
+        otherwise=say("is a ", here.kind, ", no ring or plug gauge"),
+    )
     return first(
         (any_of(blank(here.id), here.serves.same("yes")), ""),
         *((here.serves.same(one.word), one.sentence) for one in _misfits()),
@@ -241,6 +250,7 @@ def to_type() -> Node:
     ends = span(here["from"], here.to)
     turned = when(xl.COUNT(ends).same(2), here["from"] > here.to, False)
     return first(
+        (_UNLISTED, say("Its kind, ", _KIND_SAID, ", is none that the list of its cell has: choose one there.")),
         (
             all_of(_kind_is(tuple(GAUGES)), no(given(xl.IFERROR(here.thread & "", "")))),
             "Type its thread as it is marked.",

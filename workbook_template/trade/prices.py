@@ -182,6 +182,16 @@ def is_minimum(each: Node, minimum_charge: Node, quantity: Node) -> Node:
     return all_of(minimum_charge > 0, each < least_each(minimum_charge, quantity) + NOISE)
 
 
+def to_minimum_order(total: Node, minimum_order: Node) -> Node:
+    """What a whole order lacks to the least that is charged for one: a line of its own, in no price of a line.
+
+    >>> from workbook_template.figures.text import text
+    >>> text(to_minimum_order(the.total, the.least))
+    'ROUND(MAX(least-total,0),2)'
+    """
+    return charged(xl.MAX(minimum_order - total, 0))
+
+
 def charged(price: Node) -> Node:
     """Money as the customer sees it, to .01: what stands on the page adds up."""
     return xl.ROUND(price, 2)

@@ -1,0 +1,122 @@
+"""A size as people type it in a line of the sheet Quote: what the sheet Job takes, taken alike.
+
+What it means is compared with the standards' own readers, which share nothing with the sheet's formulas.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from test_estimate_sheet import job
+from test_quote_sheet import LINES, fill
+from test_size_typed import TYPED
+from workbook_cases import plain_file
+
+from sheetfuncs import CellError, standards
+from workbook_template.office import Document, Office
+from workbook_template.sheets.thread_listing import listing
+
+
+@pytest.fixture(scope="module")
+def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+    path = tmp_path_factory.mktemp("quoted") / "new.xlsx"
+    path.write_bytes(plain_file().content)
+    with office.open(path) as document:
+        document.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+        yield document
+
+
+def said(sheet: Document, size: object, name: str | None) -> tuple[str, object]:
+    """What the first line says to a size and class, and its price."""
+    fill(sheet, (("x", size, name, *LINES[0][3:]), LINES[1]))
+    return sheet["quote_words"][0][0], sheet["quote_price"][0][0]
+
+
+def meant(typed: str) -> str | None:
+    """The size that the reader of callouts takes it for, which knows no list and no sheet."""
+    try:
+        return standards.write(standards.read(typed).size)
+    except CellError:
+        return None
+
+
+@pytest.mark.parametrize(
+    ("typed", "system", "name", "callout", "told"),
+    [
+        (typed, system, name, callout, told)
+        for typed, system, name, callout, told in TYPED
+        if re.search("[A-Za-z]", typed) or meant(typed) == standards.write(standards.read(callout).size)
+    ],
+)
+def test_what_job_takes_a_line_takes(
+    opened: Document, typed: str, system: str, name: str, callout: str, told: bool
+) -> None:
+    wanted = standards.read(callout)
+    words, price = said(opened, typed, name)
+    assert isinstance(price, float), words
+    assert ("taken as" in words) == told
+    assert f"class {name} as written" in words
+    if told:
+        assert f" taken as {standards.write(wanted.size)}. class" in words
+    assert opened["quote_lead"][0][0] == pytest.approx(wanted.pitch / (25.4 if wanted.unit == "mm" else 1))
+
+
+@pytest.mark.parametrize(
+    ("size", "name", "sentence"),
+    [
+        ("1/2 UN", None, "No such size on the sheet Threads; write it as listed there."),  # of several pitches
+        ("1/2-12", None, "No such size on the sheet Threads; write it as listed there."),  # UNS or BSW
+        ("1-11-1/2", None, "No such size on the sheet Threads; write it as listed there."),  # NPT or NPSM
+        ("0.5-20", None, "No such size on the sheet Threads; write it as listed there."),
+        ("3/4", None, "No such size on the sheet Threads; write it as listed there."),
+        ("M72", "6g", "No such size on the sheet Threads; write it as listed there."),
+        (20, "6g", "No such size on the sheet Threads; write it as listed there."),
+        ("–", None, "No such size on the sheet Threads; write it as listed there."),
+        ("*", None, "No such size on the sheet Threads; write it as listed there."),
+        ("3/4-16 UNF-2A", "2B", "The size says 2A, the column Class says 2B: make them the same."),
+        ("M20-6G", "6g", "The size says 6G, the column Class says 6g: make them the same."),
+        ("M20-2", None, "No class 2 of M20x2.5; it has "),
+        ("1/4-20", "medium bolt", "No class medium bolt of 1/4-20 UNC; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left"),
+    ],
+)
+def test_what_it_does_not_take_it_says(opened: Document, size: object, name: str | None, sentence: str) -> None:
+    words, price = said(opened, size, name)
+    assert words.startswith(sentence)
+    assert price == ""
+
+
+def test_a_class_behind_the_size_is_that_of_the_line(opened: Document) -> None:
+    assert said(opened, "1/4-20-2B", None)[0].startswith("1/4-20-2B taken as 1/4-20 UNC. class 2B as written")
+    assert said(opened, "3/4-16 UNF-2A", "2A ")[0].startswith("class 2A as written")
+    assert said(opened, "M20", None)[0].startswith("M20 taken as M20x2.5. class to be agreed")
+
+
+def test_the_part_of_the_job_may_be_written_otherwise(opened: Document) -> None:
+    opened.set({"part": "x"})
+    assert said(opened, "3/4-16", None)[0].startswith("3/4-16 taken as 3/4-16 UNF. The part of the sheet Job: priced")
+    assert said(opened, "3/4-16-3A", None)[0].startswith("This is the part of the sheet Job, with another size or")
+    assert said(opened, "M20", None)[0].startswith("This is the part of the sheet Job, with another size or class")
+    opened.set({"part": None})
+
+
+def test_a_pair_is_taken_where_the_reader_of_callouts_takes_it() -> None:
+    """1/4-20 is UNC though there is a BSW; 1/2-12 may be UNS or BSW, and 1-11.5 NPT or NPSM: neither is taken."""
+    sizes = listing().sizes
+    pairs = {size.pair: size.size for size in sizes if size.pair}
+    assert len(pairs) == sum(size.pair is not None for size in sizes)
+    assert pairs["1/4-20"] == "1/4-20 UNC"
+    assert pairs["M20"] == "M20x2.5"
+    assert not {"1/2-12", "1-11.5", "3/8-20"} & pairs.keys()
+    assert pairs == {short: size.size for size in sizes if (short := size.short) and meant(short) == size.size}
+
+
+def test_minutes_of_a_clock_are_no_share_of_a_day(opened: Document) -> None:
+    """0:30 typed is 30 of the 1440 minutes of a day; half a minute and what has three decimals stay as they are."""
+    for minutes in (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 0):
+        fill(opened, (("x", *LINES[0][1:9], minutes, *LINES[0][10:]),))
+        assert isinstance(opened["quote_price"][0][0], float), minutes
+    for clock in (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240):
+        fill(opened, (("x", *LINES[0][1:9], clock / 1440, *LINES[0][10:]),))
+        assert opened["quote_words"][0][0].endswith("30 and not 0:30."), clock
