@@ -86,7 +86,7 @@ def _added_alone(sheet: Document, given: dict, prices: list[Decimal], quantities
     lack = [price_by_hand.lacking(price, given) for price in prices]
     for name, wanted in (("added", lack), ("orders", [price + one for price, one in zip(prices, lack)])):
         found = [text for (text,) in sheet.shown([f"offer_{name}"])[0]]
-        assert found == ([""] * 5 if least is None else [f"{one:.2f}" for one in wanted])
+        assert found == ([f"{one:.2f}" for one in wanted] if any(lack) else [""] * 5)
 
 
 def test_the_time_allowance_is_on_the_run_and_not_on_the_set_up(sheet: Document) -> None:
@@ -308,6 +308,9 @@ def test_a_small_order_is_charged_the_minimum_order(sheet: Document) -> None:
     assert down(sheet, "offer_orders") == pytest.approx([659.50, 500, 500, 1198.50, 2294.00], abs=1e-9)
     assert sheet["estimate_price"][0] == pytest.approx([659.50, 139.62, 314.40, 1198.50, 2294.00])  # in no price
     assert down(sheet, "offer_prices") == sheet["estimate_price"][0]
+    assert sheet["offer_added_head"] == "Added to reach 500.00"
+    sheet.set({"quote_minimum_order": 139})  # no order offered falls short of it, so the customer reads nothing of it
+    assert (sheet["offer_added_head"], down(sheet, "offer_added")) == ("", [""] * 5)
     sheet.set({"quote_minimum_order": 1000})
     assert sheet.shown(told) == ["799.12", "1000.00", "200.88", "1000.00"]
     assert sheet["quote_step"].startswith("2 lines priced, together 799.12, ")

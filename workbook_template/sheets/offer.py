@@ -177,9 +177,16 @@ def _condition(one: Input) -> Figure:
 LEAST = the.quote_order_used
 """The least that a whole order is charged, 0 where there is none: what lacks is a line of its own, in no price."""
 
+
+def _short() -> Node:
+    """Whether any order offered is short of that: else the customer reads nothing of it."""
+    return all_of(LEAST > 0, xl.COUNT(the.estimate_price) > 0, xl.MIN(the.estimate_price) < LEAST)
+
+
 ADDED_HEAD = Figure("offer_added_head", "heading of what is added to reach the minimum order",
-                    when(LEAST > 0, say("Added to reach ", fixed(LEAST, 2))))  # fmt: skip
-ORDER_HEAD = Figure("offer_order_head", "heading of the order together", when(LEAST > 0, "Order together"))
+                    when(_short(), say("Added to reach ", fixed(LEAST, 2))))  # fmt: skip
+SHORT = the.offer_added_head.differs("")
+ORDER_HEAD = Figure("offer_order_head", "heading of the order together", when(SHORT, "Order together"))
 
 
 def _prices() -> Block:
@@ -297,8 +304,8 @@ def _at_quantity(what: str) -> Callable[[int], Node]:
             "quantities": quantity,
             "unit_prices": each,
             "prices": price,
-            "added": when(LEAST > 0, added),
-            "orders": when(LEAST > 0, charged(price + added)),
+            "added": when(SHORT, added),
+            "orders": when(SHORT, charged(price + added)),
         }[what]
         holds = asked if what == "quantities" else when(the.offer_not_valid.same(""), asked, NO_NUMBER)
         return when(known(price), holds)
