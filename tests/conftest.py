@@ -17,6 +17,7 @@ from typing import Any
 
 import once
 import pytest
+from hypothesis import HealthCheck, settings
 
 from workbook_template.office import Document, Office
 
@@ -30,6 +31,10 @@ def pytest_configure() -> None:
     """All files are built on the day on which the tests began, in every worker, though midnight may come meanwhile."""
     noon = datetime.combine(date.today(), time(12), timezone.utc)
     os.environ.setdefault("SOURCE_DATE_EPOCH", str(int(noon.timestamp())))
+    settings.register_profile(
+        "unhurried", settings.default, deadline=None, suppress_health_check=[HealthCheck.too_slow]
+    )
+    settings.load_profile("unhurried")  # as it comes, hypothesis looks at a clock: a busy machine fails a test
 
 
 def arguments(path: Path) -> dict[str, set[str]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -12,6 +13,9 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.table import Table, TableFormula
+
+JOB, LOG, TABLE = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml", "xl/tables/table1.xml"
+BOOK, STYLES, TYPES = "xl/workbook.xml", "xl/styles.xml", "[Content_Types].xml"
 
 
 def good_workbook(path: Path) -> Path:
@@ -65,6 +69,19 @@ def good_workbook(path: Path) -> Path:
     job.print_title_rows, job.print_title_cols = "1:1", "A:A"
     book.save(path)
     return path
+
+
+def planted(source: Path, target: Path, edits: list[tuple[str, str, str]], parts: dict[str, str] = {}) -> Path:  # noqa: B006
+    """A copy of a file with the first occurrence of each text changed, and parts added or left out."""
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(target, "w") as new:
+        contents = {name: old.read(name).decode() for name in old.namelist()}
+        for part, before, after in edits:
+            assert before in contents[part], before
+            contents[part] = contents[part].replace(before, after, 1)
+        for name, content in {**contents, **parts}.items():
+            if content:
+                new.writestr(name, content)
+    return target
 
 
 TOOLS = Path(__file__).parent.parent / ".npm-tools" / "node_modules"

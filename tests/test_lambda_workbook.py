@@ -12,7 +12,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 from lambda_engine import FUNCTIONS, THREADS, Files, Opened, same
-from test_file_rules import validate
+from test_file_validator import validate
 
 from sheetfuncs import evaluate
 from sheetfuncs.__main__ import main
