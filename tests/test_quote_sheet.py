@@ -151,7 +151,7 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
     fill(sheet, (tuple(line), LINES[1]))
     assert sheet["quote_words"][0][0].startswith(sentence)
     assert sheet["quote_price"][0] == [""]
-    assert f" 1 line is NOT priced; row 1: {sentence}" in sheet["quote_step"]  # what is printed says why
+    assert f" 1 line is NOT priced; line 1: {sentence}" in sheet["quote_step"]  # what is printed says why
     assert isinstance(sheet["quote_price"][1][0], float)
     assert (sheet["quote_lines"], sheet["quote_left"]) == (1, 1)
 

@@ -210,7 +210,7 @@ def _step(rows: int) -> Node:
                      fixed(the.quote_order, 2), " in all.",
                  ))))  # fmt: skip
     worst = xl.IFERROR(xl.MATCH(NO_PRICE, the.quote_back, 0), 1)
-    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"), " NOT priced; row ", worst, ": ",
+    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"), " NOT priced; line ", worst, ": ",
                    xl.INDEX(the.quote_words, worst))  # fmt: skip
     last_used = xl.INDEX(the.quote_words, rows).differs("")
     following = xl.INDEX(the.quote_words, xl.MIN(the.quote_printed + 1, rows)).differs("")
