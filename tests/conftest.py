@@ -9,6 +9,7 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import nullcontext
 from datetime import date, datetime, time, timezone
 from functools import cache, partial
 from pathlib import Path
@@ -212,10 +213,10 @@ WITH_MACROS = "demo.xlsm"
 
 
 class Built(Mapping[str, Path]):
-    """Files that the command makes, each when it is first asked for, by one worker for all."""
+    """Files that the command makes, each when it is first asked for, by one worker for all; some with few threads."""
 
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+    def __init__(self, folder: Path, few: bool = False) -> None:
+        self._folder, self._few = folder, few
 
     def __getitem__(self, name: str) -> Path:
         path = self._folder / name.partition(".")[0] / name
@@ -226,14 +227,17 @@ class Built(Mapping[str, Path]):
         return path
 
     def _make(self, name: str, path: Path) -> None:
-        from workbook_template.__main__ import main  # takes the whole workbook along
+        from whole_books import FEW, few_threads  # take the whole workbook along
+
+        from workbook_template.__main__ import main
         from workbook_template.file.macro import add_macros
 
         if name == WITH_MACROS:
             add_macros(self["demo.xlsx"], path)
         else:
             command, *options = FILES[name]
-            assert main([command, str(path), *options]) == 0
+            with few_threads(FEW) if self._few else nullcontext():
+                assert main([command, str(path), *options]) == 0
 
     def __iter__(self) -> Iterator[str]:
         return iter((*FILES, WITH_MACROS))
@@ -246,6 +250,31 @@ class Built(Mapping[str, Path]):
 def built(shared: Path) -> Built:
     """Empty workbooks for some threads, and the example, also with macros."""
     return Built(shared)
+
+
+@pytest.fixture(scope="session")
+def built_short(shared: Path) -> Built:
+    """The same with few other threads in their table; no check takes them for whole without `short_table`."""
+    folder = shared / "short"
+    folder.mkdir(exist_ok=True)
+    return Built(folder, few=True)
+
+
+@pytest.fixture(scope="module")
+def short_table(shared: Path) -> Iterator[None]:
+    """In this file of tests, workbooks are built, and checked, as if there were few standard threads.
+
+    Nine thousand are seven tenths of the cells of a workbook, and of the time that it takes to read one back.
+    """
+    from whole_books import FEW, few_threads  # take the whole workbook along
+
+    from workbook_template.read_back import template
+
+    with pytest.MonkeyPatch.context() as patch, few_threads(FEW):
+        patch.setenv("XDG_CACHE_HOME", str(shared / "short" / "cache"))
+        forget(template)
+        yield
+    forget(template)
 
 
 @pytest.fixture(scope="session")
@@ -279,7 +308,10 @@ def whole(lambda_files: Any) -> Iterator[Any]:
 
 @pytest.fixture(scope="session")
 def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
-    """A workbook that was filled in, as it is built with stored values, and as LibreOffice has saved it."""
+    """A workbook that was filled in, as it is built with stored values, and as LibreOffice has saved it.
+
+    It has few threads in its table, so what reads it back asks for `short_table` too.
+    """
     from read_back_files import fill_and_save  # takes the whole workbook along
 
     return fill_and_save(office, tmp_path_factory.mktemp("filled"))

@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from lxml import etree
+from whole_books import with_few_threads
 from workbook_cases import Sample, sample_of
 
 from sheetfuncs import standards
 from workbook_template.file import store
-from workbook_template.file.build import build
 from workbook_template.office import Office
 from workbook_template.rules.parts import spell_out
 
@@ -107,7 +107,7 @@ def values(**others: Any) -> dict[str, Any]:
 
 def fill_and_save(office: Office, folder: Path) -> Filled:
     """Build, fill, store the computed values; then open in LibreOffice, type something, save."""
-    book = build(threads=[standards.read(text) for text in (THREAD, SPECIAL)], values=values())
+    book = with_few_threads([standards.read(text) for text in (THREAD, SPECIAL)], values=values())
     sample = sample_of(book)
     built, saved = folder / "job.xlsx", folder / "saved.xlsx"
     with office.open(_written(folder / "plain.xlsx", sample.content)) as document:

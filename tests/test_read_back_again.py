@@ -15,6 +15,8 @@ from read_back_files import Filled
 from workbook_template.read_back import collect, kept, register, tables
 from workbook_template.read_back.register import NoRegister
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 FORMS = {"xlsx": "workbook", "csv": "csv_file"}
 """What makes each form, by its name in `tables`."""
 

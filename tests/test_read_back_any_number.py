@@ -12,6 +12,8 @@ from workbook_template.read_back.contents import Filled
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.named import read_names
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 ABSURD = (1e308, -1e308, 1e-308, 0.0, -1.0, 1e16)
 NAMES = dict.fromkeys(
     (
@@ -23,8 +25,8 @@ NAMES = dict.fromkeys(
 
 
 @pytest.fixture(scope="module")
-def book(built: dict[str, Path]) -> Filled:
-    return open_job(built["demo.xlsx"])
+def book(built_short: dict[str, Path]) -> Filled:
+    return open_job(built_short["demo.xlsx"])
 
 
 def read(book: Filled, values: dict[str, Any]) -> None:

@@ -12,6 +12,8 @@ from read_back_files import PITCH_RESULTS, Filled, canonical, changed_cell, edit
 from workbook_template import __main__ as command
 from workbook_template.read_back import certificate_data
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 
 def test_the_certificate_has_the_k_that_u_was_made_with(tmp_path: Path, filled: Filled) -> None:
     """JCGM 100:2008, 7.2.3; one reading .0001 and nothing else, k of 8 degrees of freedom 2.37 (Table G.2)."""

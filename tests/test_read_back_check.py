@@ -29,6 +29,8 @@ from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
 from workbook_template.read_back.template import template
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 ROOT = Path(__file__).parent.parent
 
 

@@ -33,6 +33,8 @@ from workbook_template.read_back.collect import collect
 from workbook_template.read_back.readings import collected
 from workbook_template.read_back.register import NoRegister
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:

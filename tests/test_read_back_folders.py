@@ -24,6 +24,8 @@ from workbook_template import __main__ as command
 from workbook_template.file import placing
 from workbook_template.read_back import collect, tables
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 NOBODY = 65534
 
 

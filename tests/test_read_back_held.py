@@ -10,6 +10,8 @@ from read_back_files import Filled, edited
 
 from workbook_template.read_back.collect import Summary, collect
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 COUNTED = "SELECT count(*) FROM readings WHERE replaced_by IS NULL"
 LOT = 15
 

@@ -21,6 +21,8 @@ from workbook_template.read_back.kept import kept
 from workbook_template.read_back.template import Lengths
 from workbook_template.sheets import threads_table
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 ABOUT = ("template", "mm", ["M20x2.5-6g"])
 SIZES = [["M20x2.5", "6g"], ["1/4-20 UNC", "2A"]]
 
@@ -159,10 +161,12 @@ def test_a_template_comes_back_as_it_was(monkeypatch: pytest.MonkeyPatch) -> Non
     assert differing <= free
 
 
-def test_a_check_by_a_kept_template_finds_the_same(built: Mapping[str, Path], folder: Path, tmp_path: Path) -> None:
+def test_a_check_by_a_kept_template_finds_the_same(
+    built_short: Mapping[str, Path], folder: Path, tmp_path: Path
+) -> None:
     """A limit was changed wherever the sheet Threads shows it: in the table, and as stored in the row in use."""
-    content = built["demo.xlsx"].read_bytes()
-    table = open_book(built["demo.xlsx"]).sheets[threads_table.SHEET]
+    content = built_short["demo.xlsx"].read_bytes()
+    table = open_book(built_short["demo.xlsx"]).sheets[threads_table.SHEET]
     wrong = part(content, table).replace(b"<v>0.7079</v>", b"<v>0.7089</v>")
     path = tmp_path / "job.xlsx"
     path.write_bytes(with_parts(content, {table: wrong}))

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
-from workbook_cases import demo_file
+from workbook_cases import short_demo_file
 
 from workbook_template.office import Office, place
 from workbook_template.read_back import check
@@ -17,13 +17,15 @@ from workbook_template.read_back.check import Checked
 from workbook_template.read_back.findings import Finding
 from workbook_template.read_back.moved import Moved
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 MOVE_ROWS = Path(__file__).parent / "calc" / "move_rows.py"
 LOG, LIST, PAGE, PARTS = "log_serial", "instrument_id", "certificate_result_1", "study_a_1"
 
 
 def cell(name: str) -> tuple[str, int, int]:
     """Sheet, row and column of a name's first cell."""
-    entry = next(one for one in demo_file().entries if one.name == name)
+    entry = next(one for one in short_demo_file().entries if one.name == name)
     left, top, *_ = range_boundaries(entry.ref)
     return entry.sheet, top, left
 
@@ -56,9 +58,9 @@ def moved(office: Office, source: Path, saved: Path, asked: list[tuple[str, str,
 
 
 @pytest.fixture(scope="module")
-def deleted(built: dict[str, Path], office: Office, tmp_path_factory: pytest.TempPathFactory) -> Checked:
+def deleted(built_short: dict[str, Path], office: Office, tmp_path_factory: pytest.TempPathFactory) -> Checked:
     asked = changes((LOG, 8, -1), (LIST, 2, -1), (PAGE, 8, -2))
-    return moved(office, built["demo.xlsx"], tmp_path_factory.mktemp("moved") / "deleted.xlsx", asked)
+    return moved(office, built_short["demo.xlsx"], tmp_path_factory.mktemp("moved") / "deleted.xlsx", asked)
 
 
 def test_a_deleted_row_is_one_finding(deleted: Checked) -> None:
@@ -81,11 +83,11 @@ def test_what_comes_after_is_named_by_its_own_row(deleted: Checked) -> None:
     ]
 
 
-def test_an_inserted_row_or_column_is_one_finding(built: dict[str, Path], office: Office, tmp_path: Path) -> None:
+def test_an_inserted_row_or_column_is_one_finding(built_short: dict[str, Path], office: Office, tmp_path: Path) -> None:
     asked = changes((LOG, 8, 1))
     sheet, _, column = cell(PARTS)
     asked.append((sheet, "Columns", column, 1))
-    found = moved(office, built["demo.xlsx"], tmp_path / "inserted.xlsx", asked)
+    found = moved(office, built_short["demo.xlsx"], tmp_path / "inserted.xlsx", asked)
     log, row, _ = cell(LOG)
     assert sorted((one.kind, one.sheet, one.words.partition(";")[0]) for one in found.findings) == sorted(
         [

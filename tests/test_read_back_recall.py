@@ -18,6 +18,8 @@ from workbook_template import __main__ as command
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.shipped import action, certificates
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 TELL, FIND = (
     "tell the customer; quarantine; measure again",
     "find it; if it was shipped, tell the customer; quarantine; measure again",

@@ -14,6 +14,8 @@ from workbook_template import __main__ as command
 from workbook_template.read_back.collect import collect
 from workbook_template.read_back.register import NoRegister
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 
 def test_what_is_no_register_is_left_alone(tmp_path: Path, filled: Filled) -> None:
     jobs, other = tmp_path / "jobs", tmp_path / "other.xlsx"

@@ -15,6 +15,8 @@ from register_cases import QUESTION, ask, first_row, lots
 from workbook_template import __main__ as command
 from workbook_template.file import placing
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:

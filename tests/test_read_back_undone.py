@@ -14,6 +14,8 @@ from workbook_template import __main__ as command
 from workbook_template.read_back import certificate_data, check
 from workbook_template.read_back.undone import Undone, undone
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 TEXT = ' t="inlineStr"'
 TEXTS = ("log_reading", "expansion")
 """Cells into which numbers are typed as text."""

@@ -21,6 +21,8 @@ from workbook_template.file.build import build
 from workbook_template.read_back import columns, readings, register, tables
 from workbook_template.read_back.collect import collect
 
+pytestmark = pytest.mark.usefixtures("short_table")
+
 THREAD, WIRE, SMALL_END, PITCH = "3/4-14 NPT external", 0.042, 0.9676786, 1 / 14
 """E0 of ASME B1.20.1, Table 2."""
 

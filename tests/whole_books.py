@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from functools import cache
+from types import SimpleNamespace
 from typing import Any
 from unittest import mock
 
@@ -17,6 +18,7 @@ from sheetfuncs.designations import Thread
 from workbook_template.demo import job
 from workbook_template.file.build import build
 from workbook_template.paper.blocks import Book
+from workbook_template.sheets import thread_listing
 
 SPECIALS = ("0.9-14 UNS-2A", "M21x1.75-6h", "M20x2.5-7g6g")
 LOG_ROWS = 200
@@ -59,8 +61,18 @@ def demo_pages() -> Book:
 
 @contextmanager
 def few_threads(step: int, *callouts: str) -> Iterator[None]:
-    """What is built meanwhile has each so many-th standard thread in its table, of every system, and these."""
-    wanted = {standards.read(callout).size for callout in callouts}
+    """What is built meanwhile has each so many-th standard thread in its table, of every system, and these.
+
+    The example's own are among them. Callouts are read as ever: only the table is another.
+    """
+    known = SimpleNamespace(**{**vars(standards), "SYSTEMS": _few_of_each(step, callouts)})
+    with mock.patch.object(thread_listing, "standards", known):
+        yield
+
+
+@cache
+def _few_of_each(step: int, callouts: tuple[str, ...]) -> dict[str, standards.System]:
+    wanted = {standards.read(callout).size for callout in (*job.values()["quote_size"], *callouts)}
 
     def few(system: standards.System) -> standards.System:
         kept = [
@@ -70,6 +82,4 @@ def few_threads(step: int, *callouts: str) -> Iterator[None]:
         ]
         return system._replace(standard_threads=lambda: kept)
 
-    systems = {key: few(system) for key, system in standards.SYSTEMS.items()}
-    with mock.patch.object(standards, "SYSTEMS", systems):
-        yield
+    return {key: few(system) for key, system in standards.SYSTEMS.items()}
