@@ -131,13 +131,20 @@ def new_office(one_worker: None) -> Callable[..., Office]:
     return partial(Office, timeout=PATIENCE_S)
 
 
-MANY, SOME = 1_000_000, 300_000
+MANY, SOME = 1_000_000, 500_000
 """Blocks of memory that Python may hold beside what it did when the tests began: 80 MB or so, one whole workbook. And
 what is not worth looking for garbage after a file of tests."""
+MUCH = 120_000_000
+"""Bytes that a process may take between two looks for garbage; to count its blocks after each test takes longer."""
 DEAR = {"workbook_template.sheets.thread_listing._figures", "whole_books.plain_pages", "whole_books.demo_pages"}
 """Functions whose results are never dropped: the rows of the table of threads, a second's work for 16 MB, and
 workbooks with few threads, two seconds' for as much each."""
 OWN = {Path(__file__).parent, Path(__file__).parents[1] / "workbook_template"}
+
+
+def taken() -> int:
+    """Bytes that this process has in memory."""
+    return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE")
 
 
 class Memory:
@@ -147,16 +154,17 @@ class Memory:
         gc.collect()
         gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
         self.first = self.last = sys.getallocatedblocks()
+        self.taken = taken()
 
     def give_back(self) -> None:
         """Free what nothing refers to; the C library gives back what is free, which it does not by itself."""
         gc.collect()
         ctypes.CDLL(None).malloc_trim(0)
-        self.last = sys.getallocatedblocks()
+        self.last, self.taken = sys.getallocatedblocks(), taken()
 
     def after_a_test(self) -> None:
         """Python looks for garbage the more seldom the more there is that is none."""
-        if sys.getallocatedblocks() > self.last + MANY:
+        if taken() > self.taken + MUCH:
             self.give_back()
 
     def after_a_file(self, module: ModuleType) -> None:

@@ -247,10 +247,13 @@ def good(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return good_workbook(tmp_path_factory.mktemp("rules") / "good.xlsx")
 
 
-def test_a_built_file_breaks_no_rule(built: Mapping[str, Path]) -> None:
-    """The macro workbook holds the parts of the filled one. Traps are looked for in what the empty one has beside."""
+def test_a_built_file_breaks_no_rule(built: Mapping[str, Path], built_short: Mapping[str, Path]) -> None:
+    """The macro workbook holds the parts of the filled one. Traps are looked for in what the empty one has beside.
+
+    That has its whole table of threads.
+    """
     clean: set[traps.Shape] = set()
-    assert check(built["demo.xlsm"], clean) == []
+    assert check(built_short["demo.xlsm"], clean) == []
     of_filled = len(clean)
     assert check(built["new.xlsx"], clean) == []
     assert of_filled < len(clean) < 1.1 * of_filled

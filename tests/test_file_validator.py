@@ -59,14 +59,14 @@ def forms(path: Path) -> set[tuple[object, ...]]:
     return found
 
 
-def test_microsofts_validator_finds_nothing(built: Mapping[str, Path], tmp_path: Path) -> None:
+def test_microsofts_validator_finds_nothing(built_short: Mapping[str, Path], tmp_path: Path) -> None:
     """An empty file, and the filled one with macros for all versions, which has the parts that any other has.
 
     To spare time only the newest version looks through it as a whole; a file that is built of the same forms as those
     that were looked through is not.
     """
-    short = {name: shortened(path, tmp_path / name) for name, path in built.items()}
-    jobs, seen = [(built["demo.xlsm"], VERSIONS[-1])], forms(short["demo.xlsm"])
+    short = {name: shortened(path, tmp_path / name) for name, path in built_short.items()}
+    jobs, seen = [(built_short["demo.xlsm"], VERSIONS[-1])], forms(short["demo.xlsm"])
     jobs += [(short["demo.xlsm"], version) for version in VERSIONS[:-1]]
     for path in short.values():
         if path.name == "new.xlsx" or not forms(path) <= seen:
