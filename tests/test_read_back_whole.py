@@ -15,7 +15,10 @@ from workbook_template.sheets import threads_table
 INSTRUMENTS = 3
 """Measurements of the example whose instrument doesn't count; they are meant."""
 LAST, OTHER = "6.452", "6.453"
-"""The least minor diameter of 6-8 NPSM inside, in the last row of the table (Machinery's Handbook, 27th ed., Table 5 on p. 1865), and another."""
+"""The least minor diameter of 6-8 NPSM inside, in the last row of the table, and another.
+
+Machinery's Handbook, 27th ed., Table 5 on p. 1865.
+"""
 
 
 def test_the_example_as_libreoffice_saves_it_has_none(
