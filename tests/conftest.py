@@ -315,14 +315,25 @@ def whole(lambda_files: Any) -> Iterator[Any]:
 
 
 @pytest.fixture(scope="session")
-def filled(office: Office, tmp_path_factory: pytest.TempPathFactory) -> object:
-    """A workbook that was filled in, as it is built with stored values, and as LibreOffice has saved it.
+def filled(shared: Path, tmp_path_factory: pytest.TempPathFactory) -> Any:
+    """A workbook that was filled in, with its stored values.
 
     It has few threads in its table, so what reads it back asks for `short_table` too.
     """
-    from read_back_files import fill_and_save  # takes the whole workbook along
+    from read_back_files import Filled, fill  # take the whole workbook along
 
-    return fill_and_save(office, tmp_path_factory.mktemp("filled"))
+    sample, content = once.once("filled", fill)
+    path = tmp_path_factory.mktemp("filled") / "job.xlsx"
+    path.write_bytes(content)
+    return Filled(sample, path)
+
+
+@pytest.fixture(scope="session")
+def saved(office: Office, filled: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same as LibreOffice has saved it."""
+    from read_back_files import save  # takes the whole workbook along
+
+    return save(office, filled, tmp_path_factory.mktemp("saved"))
 
 
 def open_empty(office: Office, folder: Path) -> Document:

@@ -60,11 +60,10 @@ RING_RESULTS = ("in", *("",) * 9, "high", "replaced", "", "", "")
 
 
 class Filled(NamedTuple):
-    """The two files, and what is asked of the workbook they were made from."""
+    """A file, as it is built with stored values, and what is asked of the workbook it was made from."""
 
     sample: Sample
     built: Path
-    saved: Path
 
 
 def values(**others: Any) -> dict[str, Any]:
@@ -105,21 +104,19 @@ def values(**others: Any) -> dict[str, Any]:
     return given | others
 
 
-def fill_and_save(office: Office, folder: Path) -> Filled:
-    """Build, fill, store the computed values; then open in LibreOffice, type something, save."""
+def fill() -> tuple[Sample, bytes]:
+    """Build, fill, and store the computed values."""
     book = with_few_threads([standards.read(text) for text in (THREAD, SPECIAL)], values=values())
-    sample = sample_of(book)
-    built, saved = folder / "job.xlsx", folder / "saved.xlsx"
-    with office.open(_written(folder / "plain.xlsx", sample.content)) as document:
+    return sample_of(book), store.package(book, store.compute(book))
+
+
+def save(office: Office, filled: Filled, folder: Path) -> Path:
+    """The same workbook opened in LibreOffice; something is typed, and it is saved."""
+    plain, saved = folder / "plain.xlsx", folder / "saved.xlsx"
+    plain.write_bytes(filled.sample.content)
+    with office.open(plain) as document:
         document.set({"made_by": "turner"})
-        document.save_as(saved)
-    _written(built, store.package(book, store.compute(book)))
-    return Filled(sample, built, saved)
-
-
-def _written(path: Path, content: bytes) -> Path:
-    path.write_bytes(content)
-    return path
+        return document.save_as(saved)
 
 
 def with_name(content: bytes, name: str, cells: str) -> bytes:

@@ -17,11 +17,11 @@ QUESTION = (
 """Which parts were measured with wire set W-12 since the 8th of March?"""
 
 
-def lots(made: Path, filled: Filled) -> Path:
+def lots(made: Path, filled: Filled, saved: Path) -> Path:
     """Two lots, one of them twice (as built and as LibreOffice saved it), and files that are none."""
     (made / "2026").mkdir()
     (made / "2026" / "J-2041.xlsx").write_bytes(filled.built.read_bytes())
-    (made / "2026" / "J-2041 copy.xlsx").write_bytes(filled.saved.read_bytes())
+    (made / "2026" / "J-2041 copy.xlsx").write_bytes(saved.read_bytes())
     (made / "J-2042.xlsx").write_bytes(edited(filled, job_number="J-2042"))
     (made / "broken.xlsx").write_bytes(filled.built.read_bytes()[:90_000])
     (made / "~$J-2042.xlsx").write_bytes(b"of a spreadsheet program")

@@ -187,12 +187,12 @@ def test_other_forms_may_be_asked_for_each_time(place: Place, made: list[str]) -
     assert (made, other.read_bytes()) == (["csv"], before["csv"])
 
 
-def test_a_workbook_that_is_gone_or_new_is_told_as_ever(place: Place, made: list[str], filled: Filled) -> None:
+def test_a_workbook_that_is_gone_or_new_is_told_as_ever(place: Place, made: list[str], saved: Path) -> None:
     before = place.outputs()
     (place.jobs / "a.xlsx").rename(place.jobs / "b.txt")
     assert place.again() == (0, 0, 0)  # what it had stays
     assert (made, place.outputs()) == ([], before)
-    (place.jobs / "copy.xlsx").write_bytes(filled.saved.read_bytes())
+    (place.jobs / "copy.xlsx").write_bytes(saved.read_bytes())
     assert place.again() == (1, 1, 0)  # its records are in, as a workbook it is new
     assert made == ["xlsx", "csv"]
 

@@ -50,8 +50,6 @@ def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
     assert [one["id"] for one in data["wires"]] == ["W-12", "W-9"]
     assert {one["id"] for one in data["instruments"]} == {"M-7", "M-8", "T-2", "R-1", "M-99"}
     assert (data["rule"]["name"], data["unit"], data["thread"]) == ("simple", "in", "3/4-16 UNF-2A")
-    assert command.main(["certificate", str(filled.saved)]) == 0  # saved by another program: the same data
-    assert capsys.readouterr().out == f"digest {digest}\n"
     other = tmp_path / "other.xlsx"
     other.write_bytes(edited(filled, log_reading=(0, 0.7597)))
     command.main(["certificate", str(other)])
@@ -61,6 +59,13 @@ def test_a_certificate_has_a_digest_that_anybody_can_compute_again(
     assert command.main(["certificate", str(filled.built), "-o", str(tmp_path / "cert.xlsx")]) == 2
     assert capsys.readouterr().err.endswith("cert.xlsx does not end in .json\n")
     assert not (tmp_path / "cert.xlsx").exists()
+
+
+def test_saved_by_another_program_it_has_the_same_digest(
+    filled: Filled, saved: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert filled.built.read_bytes() != saved.read_bytes()
+    assert certified(saved, capsys)[:2] == certified(filled.built, capsys)[:2]
 
 
 def certified(path: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, str, str]:

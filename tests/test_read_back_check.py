@@ -48,19 +48,19 @@ def content(filled: Filled) -> bytes:
     return filled.built.read_bytes()
 
 
-def test_a_clean_workbook_is_clean_as_libreoffice_saves_it(filled: Filled, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_clean_workbook_is_clean_as_libreoffice_saves_it(saved: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """But for what the lot is about: a micrometer that was overdue, and one that is not listed."""
-    assert command.main(["check", str(filled.saved)]) == 0
+    assert command.main(["check", str(saved)]) == 0
     said = capsys.readouterr()
     assert said.err == ""
     *remarks, last = said.out.splitlines()
-    assert all(line.startswith(f"{filled.saved}: remark: instrument: Log!") for line in remarks)
+    assert all(line.startswith(f"{saved}: remark: instrument: Log!") for line in remarks)
     assert [line.partition(": part ")[2] for line in remarks] == [
         '"6": instrument M-8 was due 2026-02-01',
         '"7": instrument M-99 is not on the sheet Instruments',
     ]
     found = re.fullmatch(
-        rf"{filled.saved}: nothing differs, 2 remarks; 15 rows of the log, (\d+) results computed again", last
+        rf"{saved}: nothing differs, 2 remarks; 15 rows of the log, (\d+) results computed again", last
     )
     assert int(found[1]) > 19_000
 
@@ -74,8 +74,8 @@ def test_without_stored_values_it_is_clean_and_says_so_once(tmp_path: Path, fill
     assert ["no computed values" in note for note in found.notes] == [True]
 
 
-def test_the_lot_is_judged_as_by_hand(filled: Filled) -> None:
-    for path in (filled.built, filled.saved):
+def test_the_lot_is_judged_as_by_hand(filled: Filled, saved: Path) -> None:
+    for path in (filled.built, saved):
         book = contents.open_book(path)
         values = named.read_names(book, (*recompute.INPUTS, *columns.NAMES))
         again = recompute.recompute(values, columns.rows_of(values))

@@ -37,8 +37,8 @@ pytestmark = pytest.mark.usefixtures("short_table")
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:
-    return lots(tmp_path_factory.mktemp("jobs"), filled)
+def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled, saved: Path) -> Path:
+    return lots(tmp_path_factory.mktemp("jobs"), filled, saved)
 
 
 @pytest.fixture(scope="module")
@@ -110,7 +110,7 @@ def test_a_record_of_a_parallel_thread_has_the_digest_of_before_there_were_taper
     assert len(rows) == 30
 
 
-def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
+def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled, saved: Path) -> None:
     """Without a database the register itself is read back. A later state of a file replaces rows, none is dropped."""
     jobs = tmp_path / "jobs"
     jobs.mkdir()
@@ -125,7 +125,7 @@ def test_again_adds_only_what_is_new(tmp_path: Path, filled: Filled) -> None:
     first = out.read_bytes()
     assert again() == (0, 0)
     assert out.read_bytes()[:2000] == first[:2000]
-    (jobs / "b.xlsx").write_bytes(filled.saved.read_bytes())
+    (jobs / "b.xlsx").write_bytes(saved.read_bytes())
     assert again() == (1, 0)
     job.write_bytes(edited(filled, log_reading=(1, 0.7611)))  # typed over: .7621 becomes .7611
     assert again() == (1, 1)

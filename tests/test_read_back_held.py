@@ -48,7 +48,7 @@ def begun_anew(filled: Filled) -> bytes:
 @pytest.mark.parametrize("saved_again", [False, True])
 @pytest.mark.parametrize("in_database", [False, True])
 def test_a_record_that_a_copy_still_holds_counts(
-    tmp_path: Path, jobs: Path, filled: Filled, saved_again: bool, in_database: bool
+    tmp_path: Path, jobs: Path, filled: Filled, saved: Path, saved_again: bool, in_database: bool
 ) -> None:
     """A copy is laid away, letter by letter or saved by another program; then the workbook is used on."""
     db, xlsx = tmp_path / "register.sqlite", tmp_path / "register.xlsx"
@@ -65,7 +65,7 @@ def test_a_record_that_a_copy_still_holds_counts(
 
     (tmp_path / "nothing").mkdir()
     assert counted() == LOT
-    copy.write_bytes((filled.saved if saved_again else filled.built).read_bytes())
+    copy.write_bytes((saved if saved_again else filled.built).read_bytes())
     assert counted() == LOT
     (jobs / "job.xlsx").write_bytes(begun_anew(filled))
     for _ in range(2):
@@ -76,12 +76,12 @@ def test_a_record_that_a_copy_still_holds_counts(
 
 
 def test_a_workbook_that_is_used_on_in_the_same_run_as_its_copy_is_laid_away(
-    tmp_path: Path, jobs: Path, filled: Filled
+    tmp_path: Path, jobs: Path, filled: Filled, saved: Path
 ) -> None:
     db = tmp_path / "register.sqlite"
     gather(jobs, db)
     (jobs / "zz").mkdir()
-    (jobs / "zz" / "last.xlsx").write_bytes(filled.saved.read_bytes())  # read after the one that has lost the record
+    (jobs / "zz" / "last.xlsx").write_bytes(saved.read_bytes())  # read after the one that has lost the record
     (jobs / "job.xlsx").write_bytes(begun_anew(filled))
     assert gather(jobs, db).added == 1
     assert ask(db, COUNTED) == [(LOT + 1,)]
@@ -108,11 +108,11 @@ def test_a_workbook_that_is_gone_takes_no_record_with_it(tmp_path: Path, jobs: P
     assert ask(db, COUNTED) == [(LOT,)]
 
 
-def test_a_register_of_before_is_read_on(tmp_path: Path, jobs: Path, filled: Filled) -> None:
+def test_a_register_of_before_is_read_on(tmp_path: Path, jobs: Path, filled: Filled, saved: Path) -> None:
     """It has no tables of files: a copy that brought nothing in is read once more, and holds its records from then."""
     db = tmp_path / "register.sqlite"
     copy = jobs / "archive" / "week1.xlsx"
-    copy.write_bytes(filled.saved.read_bytes())
+    copy.write_bytes(saved.read_bytes())
     gather(jobs, db)
     connection = sqlite3.connect(db)
     with connection:

@@ -19,8 +19,8 @@ pytestmark = pytest.mark.usefixtures("short_table")
 
 
 @pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled) -> Path:
-    return lots(tmp_path_factory.mktemp("jobs"), filled)
+def folder(tmp_path_factory: pytest.TempPathFactory, filled: Filled, saved: Path) -> Path:
+    return lots(tmp_path_factory.mktemp("jobs"), filled, saved)
 
 
 @pytest.fixture(scope="module")

@@ -216,11 +216,11 @@ def test_an_empty_workbook_lacks_everything(tmp_path: Path, capsys: pytest.Captu
 def test_the_command_lists_them_and_how_it_ends(
     filled: Filled, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert command.main(["check", "--undone", str(filled.saved)]) == 1
+    assert command.main(["check", "--undone", str(filled.built)]) == 1
     *lines, last = capsys.readouterr().out.splitlines()
-    assert last == f"{filled.saved}: {len(lines)} things to do"
+    assert last == f"{filled.built}: {len(lines)} things to do"
     form = re.compile(
-        rf"{re.escape(str(filled.saved))}: (part|text|due|shop|certificate|first article): [\w ]+![A-Z]+\d+: .+"
+        rf"{re.escape(str(filled.built))}: (part|text|due|shop|certificate|first article): [\w ]+![A-Z]+\d+: .+"
     )
     assert all(form.fullmatch(line) for line in lines)
     bad = tmp_path / "bad.xlsx"

@@ -63,7 +63,7 @@ def taper_file(tmp_path_factory: pytest.TempPathFactory) -> Filled:
     book = build(threads=[standards.read(THREAD)], values=values)
     path = tmp_path_factory.mktemp("taper") / "job.xlsx"
     path.write_bytes(store.package(book, store.compute(book)))
-    return Filled(sample_of(book), path, path)
+    return Filled(sample_of(book), path)
 
 
 @pytest.fixture(scope="module")
