@@ -184,7 +184,8 @@ def test_a_diameter_that_contradicts_the_size_is_said(sheet: Document) -> None:
 
 
 def test_the_command_says_what_it_took(tmp_path: object, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:  # noqa: E501  # fmt: skip
-    monkeypatch.setattr("workbook_template.__main__.write", lambda *_: 0)
+    for name in ("build", "write"):
+        monkeypatch.setattr(f"workbook_template.__main__.{name}", lambda *_, **__: 0)
     assert (
         main(["new", f"{tmp_path}/a.xlsx", "--thread", "1/4-20", "--thread", "M20", "--thread", "3/4-16 UNF-2A"]) == 0
     )
