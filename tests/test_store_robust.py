@@ -54,6 +54,7 @@ def killed_at(step: int, work: Callable[[], Any]) -> bool:
 def test_killed_at_every_line_the_old_or_the_new_file_is_whole(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool, links: bool
 ) -> None:
+    monkeypatch.setattr(os, "fsync", lambda _: None)  # a disk outlives a process; to wait for it takes most of the time
     if not links:
         monkeypatch.setattr(os, "link", no_links)
     step, killed, seen = 0, True, set()
