@@ -39,20 +39,11 @@ def settle(a: float, b: float, wire: float) -> tuple[float, float, float]:
     left, right = tan(radians(a)), tan(radians(b))
     rim = [(wire / 2 * x, wire / 2 * y) for x, y in TURN]
 
-    def span(radius: float) -> tuple[float, float]:
-        """How far left and right the centre may be without the rim entering a flank."""
-        above = radius - PITCH_DIAMETER / 2
-        to_left = min(PITCH / 4 + (above + y) * left + x for x, y in rim)
-        to_right = min(PITCH / 4 + (above + y) * right - x for x, y in rim)
-        return to_left, to_right
-
-    low, high = PITCH_DIAMETER / 2 - 2, PITCH_DIAMETER / 2 + 5
-    while high - low > 1e-9:
-        middle = (low + high) / 2
-        low, high = (low, middle) if sum(span(middle)) >= 0 else (middle, high)
-        low, high = min(low, high), max(low, high)
+    # on the pitch line the flanks are a quarter of a pitch from the middle, and so much further for each length above
+    to_left, to_right = min(y * left + x for x, y in rim), min(y * right - x for x, y in rim)
+    centre = PITCH_DIAMETER / 2 - (PITCH / 2 + to_left + to_right) / (left + right)  # there no room is left
     touches = (min(rim, key=lambda p: p[1] * left + p[0])[1], min(rim, key=lambda p: p[1] * right - p[0])[1])
-    return high, high + touches[0], high + touches[1]
+    return centre, centre + touches[0], centre + touches[1]
 
 
 @pytest.mark.parametrize(("a", "b"), [(45, 7), (7, 45), (30, 30), (14.5, 14.5), (50, 20), (33, 3)])
