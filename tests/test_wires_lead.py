@@ -103,20 +103,14 @@ def test_a_reading_of_whatever_size_gives_a_number_or_a_sentence() -> None:
 def compiled(formula: str) -> Callable[[dict[str, Any]], Any]:
     """A formula of the block as Python, so that all threads can be put through it."""
     python = formula.replace("^", "**").replace('""', "None")
-    names = {
-        "IF": lambda test, yes, no: yes() if test else no(),
-        "SQRT": sqrt,
-        "ATAN2": lambda x, y: atan(y / x),
-        "SIN": sin,
-        "TAN": tan,
-    }
-    names["RADIANS"], names["ISNUMBER"], names["NOT"] = radians, lambda cell: cell is not None, lambda one: not one
-    code = compile(lazy(python), formula, "eval")
-    return lambda cells: eval(code, {**names, **cells})
+    names = {"SQRT": sqrt, "ATAN2": lambda x, y: atan(y / x), "SIN": sin, "TAN": tan, "RADIANS": radians}
+    names |= {"ISNUMBER": lambda cell: cell is not None, "NOT": lambda one: not one}
+    code = compile(chosen(python), formula, "eval")
+    return lambda cells: eval(code, names, cells)
 
 
-def lazy(text: str) -> str:
-    """The branches of IF only when they are wanted."""
+def chosen(text: str) -> str:
+    """IF as Python has it: only the branch that is wanted is computed."""
     if not text.startswith("IF("):
         return text
     parts, depth, start = [], 0, 3
@@ -127,7 +121,7 @@ def lazy(text: str) -> str:
             start = at + 1
         if depth < 0:
             break
-    return f"IF({parts[0]},lambda:{lazy(parts[1])},lambda:{lazy(parts[2])})"
+    return f"(({chosen(parts[1])}) if {parts[0]} else ({chosen(parts[2])}))"
 
 
 def threads() -> Iterator[Thread]:
