@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from whole_books import demo_book
+from whole_books import demo_pages
 
 from workbook_template.figures.parse import parse
 from workbook_template.figures.tree import Call, Node, walk
@@ -22,7 +22,7 @@ def test_no_number_in_words_hangs_on_its_last_bit() -> None:
     """A half that is short of it by that bit, 0.33244999999999997, is shown up by one program and down by another."""
     found = {
         f"{sheet.title}!{cell.coordinate}"
-        for sheet in demo_book().workbook
+        for sheet in demo_pages().workbook
         for cell in cells_in(sheet).values()
         if cell.data_type == "f" and "FIXED(" in str(cell.value) and unrounded(parse(str(cell.value)[1:]))
     }

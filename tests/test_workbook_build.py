@@ -16,7 +16,7 @@ import pytest
 from lxml import etree
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.datavalidation import DataValidation
-from whole_books import demo_book, plain_book, with_few_threads
+from whole_books import demo_pages, plain_book, with_few_threads
 from workbook_cases import plain_file
 
 from sheetfuncs import CellError, standards
@@ -387,6 +387,6 @@ LEFT_EMPTY = (
 
 
 def test_demo_is_filled() -> None:
-    book = demo_book()
+    book = demo_pages()
     values = {e.name: book.workbook[e.sheet][e.ref.split(":")[0]].value for e in book.entries if e.role == "input"}
     assert not [name for name, value in values.items() if value is None and name not in LEFT_EMPTY]
