@@ -23,7 +23,7 @@ from file_faults import (
     sheet_gone,
     shifted,
 )
-from workbook_cases import short_demo_file
+from workbook_cases import demo_file
 
 from workbook_template.read_back import check
 from workbook_template.read_back.findings import Finding
@@ -150,12 +150,12 @@ class Tried:
     """A file with faults in it, and what the check says."""
 
     def __init__(self, faults: tuple[Fault, ...], content: bytes, folder: Path) -> None:
-        file, path = File(short_demo_file(), content), folder / "job.xlsx"
+        file, path = File(demo_file(), content), folder / "job.xlsx"
         for one in faults:
             one.plant(file)
         path.write_bytes(file.content())
         del file
-        self.file = File(short_demo_file(), content)  # of which only places are asked: no part is read for them
+        self.file = File(demo_file(), content)  # of which only places are asked: no part is read for them
         self.found = check.check(path)
 
     def about(self, fault: Fault) -> list[Finding]:
@@ -208,7 +208,7 @@ def test_nothing_else_is_named(tried: Tried) -> None:
 def test_what_no_command_opens(
     tmp_path: Path, example: bytes, what: str, plant: Callable[[File], None], words: str
 ) -> None:
-    file = File(short_demo_file(), example)
+    file = File(demo_file(), example)
     plant(file)
     path = tmp_path / "job.xlsx"
     path.write_bytes(file.content())
@@ -223,7 +223,7 @@ def test_the_example_itself_has_no_difference(built_short: dict[str, Path]) -> N
 
 
 def test_a_group_of_columns_that_was_opened_is_no_difference(example: bytes, tmp_path: Path) -> None:
-    file = File(short_demo_file(), example)
+    file = File(demo_file(), example)
     grouped = [one for one in file.sheet_of("log_serial").iter(f"{MAIN}col") if one.get("outlineLevel") == "1"]
     assert [one.attrib.pop("hidden") for one in grouped] == ["1"] * len(grouped)
     assert len(grouped) > 10
@@ -237,7 +237,7 @@ def test_a_group_of_columns_that_was_opened_is_no_difference(example: bytes, tmp
 @pytest.mark.parametrize(("areas", "said"), [("{0}:{1}", 0), ("{0}:{2}", 1), ("{0}:{1},$A$2:$Q$44", 0), ("{3}:{1}", 1)])
 def test_either_lathe_may_have_its_charts_printed(example: bytes, tmp_path: Path, areas: str, said: int) -> None:
     """Each to the last row in use: from its title, to the 45th row of its change gears, or to the 40th."""
-    file = File(short_demo_file(), example)
+    file = File(demo_file(), example)
     head = int(file.place("box_tpi_2")[1].strip("ABCDEFGHIJ")) - 1
     places = (f"$A${head - 2}", f"$Q${head + 45}", f"$Q${head + 40}", f"$A${head}")
     print_name("box_tpi_2", "_xlnm.Print_Area", areas.format(*places))(file)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
-from workbook_cases import short_demo_file
+from workbook_cases import demo_file
 
 from workbook_template.office import Office, place
 from workbook_template.read_back import check
@@ -25,7 +25,7 @@ LOG, LIST, PAGE, PARTS = "log_serial", "instrument_id", "certificate_result_1", 
 
 def cell(name: str) -> tuple[str, int, int]:
     """Sheet, row and column of a name's first cell."""
-    entry = next(one for one in short_demo_file().entries if one.name == name)
+    entry = next(one for one in demo_file().entries if one.name == name)
     left, top, *_ = range_boundaries(entry.ref)
     return entry.sheet, top, left
 

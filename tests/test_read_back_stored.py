@@ -10,7 +10,7 @@ import pytest
 from lxml import etree
 from openpyxl.utils import range_boundaries
 from read_back_files import part, with_parts
-from workbook_cases import short_demo_file
+from workbook_cases import demo_file
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
@@ -64,7 +64,7 @@ EXAMPLES = (
 def forged(content: bytes, lies: dict[tuple[str, str], str | None]) -> bytes:
     """The example with other stored values by sheet and cell; None changes what stands there a little."""
     parts: dict[str, bytes] = {}
-    for number, title in enumerate(short_demo_file().titles, start=1):
+    for number, title in enumerate(demo_file().titles, start=1):
         mine = {cell: lie for (sheet, cell), lie in lies.items() if sheet == title}
         if mine:
             name = f"xl/worksheets/sheet{number}.xml"
@@ -102,7 +102,7 @@ def differing(path: Path) -> dict[tuple[str, str], Finding]:
 
 
 def place(name: str, down: int = 0, across: int = 0) -> tuple[str, str]:
-    entry = next(one for one in short_demo_file().entries if one.name == name)
+    entry = next(one for one in demo_file().entries if one.name == name)
     left, top, *_ = range_boundaries(entry.ref)
     return entry.sheet, address((top + down, left + across))
 
@@ -134,7 +134,7 @@ def test_every_named_result_is_compared(built_short: Mapping[str, Path], tmp_pat
     computed = {one.name for one in made.entries if made.sheets[one.sheet].cells[one.box[1], one.box[0]].formula}
     wanted: dict[tuple[str, str], str | None] = {
         place(one.name): None
-        for one in short_demo_file().entries
+        for one in demo_file().entries
         if one.role in ("result", "working") and one.name in computed.difference(BELIEVED)
     }
     assert len(wanted) > 950
@@ -186,7 +186,7 @@ def test_settings_that_change_what_formulas_give_are_named(built_short: Mapping[
 def test_numbers_too_large_to_compute_with_end_in_no_traceback(built_short: dict[str, Path], tmp_path: Path) -> None:
     """Every number that is typed anywhere becomes 1E+308: all commands still answer."""
     content, parts = built_short["demo.xlsx"].read_bytes(), {}
-    for number in range(1, len(short_demo_file().titles) + 1):
+    for number in range(1, len(demo_file().titles) + 1):
         name = f"xl/worksheets/sheet{number}.xml"
         root = etree.fromstring(part(content, name))
         for cell in root.iter(f"{MAIN}c"):

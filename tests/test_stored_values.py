@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 import pytest
 from openpyxl.utils import get_column_letter, range_boundaries
 from whole_books import demo_pages, plain_book
-from workbook_cases import plain_file, short_demo_file
+from workbook_cases import demo_file, plain_file
 
 from workbook_template.figures.book import Problem
 from workbook_template.figures.functions import serial
@@ -75,7 +75,7 @@ def opened(office: Office, folder: Path, book: Book, content: bytes) -> Case:
 
 @pytest.fixture(scope="module")
 def case(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Case:
-    return opened(office, tmp_path_factory.mktemp("stored"), demo_pages(), short_demo_file().content)
+    return opened(office, tmp_path_factory.mktemp("stored"), demo_pages(), demo_file().content)
 
 
 def test_the_pages_say_how_many_cells_are_compared() -> None:

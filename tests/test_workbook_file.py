@@ -16,7 +16,7 @@ from lxml import etree
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 from whole_books import demo_pages, with_few_threads
-from workbook_cases import changed, short_demo_file
+from workbook_cases import changed, demo_file
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
@@ -53,7 +53,7 @@ def test_nothing_but_values_is_added() -> None:
 
 def test_another_library_reads_every_formula_and_value_of_the_short_file() -> None:
     """openpyxl moves shared formulas by a reader of its own."""
-    book, content = demo_pages(), short_demo_file().content
+    book, content = demo_pages(), demo_file().content
     read = load_workbook(io.BytesIO(content))
     for sheet in book.workbook:
         assert read_cells(read[sheet.title]) == read_cells(sheet), sheet.title
@@ -101,7 +101,7 @@ def printed(
     request: pytest.FixtureRequest, office: Office, tmp_path_factory: pytest.TempPathFactory
 ) -> Iterator[Print]:
     """Prints the example on one paper: inputs in, the text of the pages out."""
-    content = short_demo_file().content
+    content = demo_file().content
     if request.param == "Letter":
         content = changed(content, {"xl/worksheets/": ('paperSize="9"', 'paperSize="1"')})
     folder = tmp_path_factory.mktemp("pages")

@@ -31,12 +31,6 @@ def plain_book() -> Book:
     return build(threads=[standards.read(text) for text in SPECIALS], rows=LOG_ROWS)
 
 
-@cache
-def demo_book() -> Book:
-    """The filled example, without stored values."""
-    return build(threads=[standards.read(job.THREAD)], values=job.values())
-
-
 FEW = 40
 """Each so many-th thread is in the table of a workbook with few."""
 

@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 from once import once
 from openpyxl.utils import get_column_letter, range_boundaries
-from whole_books import SPECIALS, demo_book, demo_pages, plain_book
+from whole_books import SPECIALS, demo_pages, plain_book
 
 from sheetfuncs import CellError, evaluate, standards, wires
 from sheetfuncs.designations import Thread
@@ -49,14 +49,8 @@ def plain_file() -> Sample:
 
 @cache
 def demo_file() -> Sample:
-    """The filled example."""
-    return once("demo", lambda: sample_of(demo_book()))
-
-
-@cache
-def short_demo_file() -> Sample:
-    """The same with few threads in its table."""
-    return once("short demo", lambda: sample_of(demo_pages()))
+    """The filled example, with few threads in its table."""
+    return once("demo", lambda: sample_of(demo_pages()))
 
 
 def first_cells(name: str, rows: int) -> str:

@@ -14,8 +14,11 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from test_read_back_opening import HOSTILE, read_all, small
-from workbook_cases import demo_file
 
+from sheetfuncs import standards
+from workbook_template.demo import job as demo
+from workbook_template.file import store
+from workbook_template.file.build import build
 from workbook_template.read_back.opening import Unreadable
 
 
@@ -32,7 +35,8 @@ def main() -> None:
     """Print the five slowest with their ratios."""
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "job.xlsx"
-        example = seconds(path, demo_file().content)
+        book = build(threads=[standards.read(demo.THREAD)], values=demo.values())
+        example = seconds(path, store.package(book))
         good = small()
         found = sorted(((seconds(path, make(good)), name) for name, make, _ in HOSTILE), reverse=True)
     print(f"the filled example: {example:.2f} s; {len(found)} hostile files, the slowest:")
