@@ -258,11 +258,11 @@ def test_no_word_of_the_sheet_promises_safety() -> None:
     assert not [text for text in texts if "safe" in text]
 
 
-def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built: Mapping[str, Path]) -> None:
+def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built_short: Mapping[str, Path]) -> None:
     """Typed at the build, for the working unit: no formula that would follow it."""
     ref = inputs()["surface_speed_unit"]
     for name, unit in (("new.xlsx", "m/min"), ("demo.xlsx", "ft/min")):
-        assert load_workbook(built[name], read_only=True)[lathe_sheet.SHEET][ref].value == unit
+        assert load_workbook(built_short[name], read_only=True)[lathe_sheet.SHEET][ref].value == unit
 
 
 @pytest.mark.parametrize("in_use", [1, 2])
