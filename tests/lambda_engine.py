@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 import formulon
 import ironcalc
+from formulon_inside import quicker
 from published_rows import rows
 
 from sheetfuncs import CellError, evaluate
@@ -122,6 +123,7 @@ class Opened:
     """The workbook, open; formulas are answered as if they were typed beside the examples."""
 
     def __init__(self, path: Path) -> None:
+        quicker()
         self._book = formulon.Workbook.load(edited(path.read_bytes(), BOOK, as_formulon_has_it))
         self._book.set_excel_profile_id(PROFILE)
 
