@@ -31,7 +31,7 @@ Given = str | float | None
 Call = tuple[str, tuple[Given, ...]]
 """A function by its name with its arguments; None is one left out."""
 
-AT_ONCE = 50
+AT_ONCE = 20
 """Calls in one formula, which may have 8,192 signs."""
 
 CLOSE = 1e-11
@@ -165,10 +165,11 @@ class Opened:
     def answers(self, calls: Sequence[Call]) -> Iterator[Any]:
         """What functions give, those of single values many at a time."""
         for of_rows, group in groupby(calls, lambda call: bool(_record(call).table)):
-            yield from map(self.answer, group) if of_rows else self.formulas(list(map(written, group)))
+            texts = [written(call) for call in group]
+            yield from map(self.formula, texts) if of_rows else self.formulas(texts)
 
     def formulas(self, texts: Sequence[str]) -> Iterator[Any]:
-        """What formulas of one value give, many at a time: one more takes as long as half a function."""
+        """What formulas of one value give, many at a time: one more takes as long as a third of a function."""
         for at in range(0, len(texts), AT_ONCE):
             stacked = self.formula(f"_xlfn.VSTACK({','.join(texts[at : at + AT_ONCE])},0)")  # never one value alone
             yield from (one for (one,) in stacked[:-1])
@@ -211,17 +212,26 @@ def by_python(call: Call) -> Any:
 ERRORS = ("#N/A", "#NUM!", "#VALUE!")
 
 
-def differences(
-    answers: Callable[[Sequence[Call]], Iterable[Any]], calls: Iterable[Call]
-) -> list[tuple[str, Any, Any]]:
-    """Calls that are not answered as by Python. Of several faults in a call each may name another first."""
-    found, calls = [], list(calls)
+Answers = Callable[[Sequence[Call]], Iterable[Any]]
+
+
+def differences(answers: Answers, calls: Iterable[Call]) -> list[tuple[str, Any, Any]]:
+    """Calls that are not answered as by Python."""
+    return list(_differing(answers, list(calls)))
+
+
+def differ(answers: Answers, calls: Sequence[Call]) -> bool:
+    """Whether there is one; those behind the first are not looked for."""
+    return any(True for _ in _differing(answers, calls))
+
+
+def _differing(answers: Answers, calls: Sequence[Call]) -> Iterator[tuple[str, Any, Any]]:
+    """Of several faults in a call each may name another first."""
     for call, by_formula in zip(calls, answers(calls), strict=True):
         expected = by_python(call)
         refused = by_formula in ERRORS and expected in ERRORS
         if not refused and not same(by_formula, expected):
-            found.append((written(call), by_formula, expected))
-    return found
+            yield written(call), by_formula, expected
 
 
 def same(one: Any, other: Any) -> bool:

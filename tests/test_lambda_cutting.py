@@ -65,14 +65,14 @@ def test_depths(few: Opened, lambda_files: Files) -> None:
 
 def test_depths_are_given_and_refused_for_every_reason(lambda_files: Files) -> None:
     """The calls above are no lot of refusals, and the other way round: each side of each system has both."""
-    given = Counter[tuple[bool, str, str]]()
+    given = Counter[tuple[str, str, bool]]()
     for call in depths(lambda_files):
         thread = standards.read(str(call[1][0]))
-        given[str(by_python(call))[:1] == "#", thread.system, thread.side] += 1
-    of_sides = {(system, side) for _, system, side in given if side}
+        given[thread.system, thread.side, str(by_python(call))[:1] != "#"] += 1
+    of_sides = {(system, side) for system, side, _ in given if side}
     assert len(of_sides) > 25
-    assert min(given[refused, *one] for refused in (True, False) for one in of_sides) >= 3
-    assert sum(given[False, *one] for one in of_sides) > 350
+    assert min(given[system, side, answered] for system, side in of_sides for answered in (True, False)) >= 3
+    assert sum(given[system, side, True] for system, side in of_sides) > 350
 
 
 SINGLE_FAULTS: dict[Call, str] = {
