@@ -15,7 +15,7 @@ from typing import Any, NamedTuple, Protocol
 import formualizer
 import formulon
 import ironcalc
-from formulon_inside import quicker
+from formulon_inside import quicker, value
 
 from workbook_template.figures.book import Book, Problem
 from workbook_template.figures.functions import serial
@@ -135,7 +135,7 @@ class Formulon:
         self._book.recalc()
 
     def value(self, cell: Cell) -> Any:
-        found = self._book.get_value(cell.sheet, cell.row - 1, cell.column - 1)
+        found = value(self._book, cell.sheet, cell.row - 1, cell.column - 1)
         kind = found.kind.name
         if kind == "ERROR":
             return formulon.error_display_name(found.error_code)

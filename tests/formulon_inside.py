@@ -10,7 +10,8 @@ from ctypes import byref
 from functools import cache
 
 import wasmtime
-from formulon._c import LIB
+from formulon import Value, Workbook
+from formulon._c import LIB, fm_value_t_size
 from wasmtime import _ffi as ffi
 from wasmtime._func import enter_wasm
 
@@ -52,3 +53,14 @@ def _prepared(function: wasmtime.Func, store: wasmtime.Store) -> Callable[..., i
         return getattr(*result) if result else None
 
     return call
+
+
+@cache
+def _slot() -> int:
+    return LIB.alloc(fm_value_t_size)
+
+
+def value(book: Workbook, sheet: int, row: int, column: int) -> Value:
+    """As its own `get_value`, but that all values are given into the same place, not each into one made for it."""
+    assert LIB.fm_workbook_get_value(book._require(), sheet, row, column, _slot()) == 0
+    return Value._from_wasm(_slot())
