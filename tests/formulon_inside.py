@@ -30,9 +30,10 @@ def quicker() -> None:
         return
     from formulon._c import LIB
 
+    store = LIB.store  # loads it
     for name, export in LIB._exports.items():
         if isinstance(export, wasmtime.Func):
-            LIB._exports[name] = _prepared(export, LIB.store)
+            LIB._exports[name] = _prepared(export, store)
     LIB._export_wrappers.clear()
 
 
