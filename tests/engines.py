@@ -15,6 +15,7 @@ from typing import Any, NamedTuple, Protocol
 import formualizer
 import formulon
 import ironcalc
+from formulon_inside import quicker, value
 
 from workbook_template.figures.book import Book, Problem
 from workbook_template.figures.functions import serial
@@ -112,14 +113,14 @@ class Formulon:
     """formulon, under one of its profiles of Excel."""
 
     def __init__(self, path: Path, profile: str, today: datetime.date) -> None:
+        quicker()
         self._book = formulon.Workbook.load(path.read_bytes())
         self._book.set_pinned_now(today.year, today.month, today.day, 12)
         self.speak(profile)
 
     def speak(self, profile: str) -> None:
-        """Go over to another profile, as win-365-de_DE."""
+        """Go over to another profile, as win-365-de_DE, from the next `evaluate` on."""
         self._book.set_excel_profile_id(profile)
-        self._book.recalc()
 
     def put(self, cell: Cell, value: Any) -> None:
         place = cell.sheet, cell.row - 1, cell.column - 1
@@ -134,7 +135,7 @@ class Formulon:
         self._book.recalc()
 
     def value(self, cell: Cell) -> Any:
-        found = self._book.get_value(cell.sheet, cell.row - 1, cell.column - 1)
+        found = value(self._book, cell.sheet, cell.row - 1, cell.column - 1)
         kind = found.kind.name
         if kind == "ERROR":
             return formulon.error_display_name(found.error_code)

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 import formulon
 import ironcalc
+from formulon_inside import quicker
 from published_rows import rows
 
 from sheetfuncs import CellError, evaluate
@@ -21,7 +22,7 @@ from sheetfuncs.hosts.call import find
 from sheetfuncs.registry import Record
 from workbook_template.figures.text import text
 from workbook_template.lambdas import build, names
-from workbook_template.lambdas.table import Line, Table, of_lines
+from workbook_template.lambdas.table import Line, of_lines
 
 PROFILE = "win-365-en_US"
 BOOK, FUNCTIONS, THREADS = "xl/workbook.xml", "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml"
@@ -30,7 +31,7 @@ Given = str | float | None
 Call = tuple[str, tuple[Given, ...]]
 """A function by its name with its arguments; None is one left out."""
 
-AT_ONCE = 50
+AT_ONCE = 20
 """Calls in one formula, which may have 8,192 signs."""
 
 CLOSE = 1e-11
@@ -38,10 +39,11 @@ CLOSE = 1e-11
 
 
 class Files(NamedTuple):
-    """The whole file, one of few threads, and their callouts."""
+    """The whole file, one of few threads, the callouts of its lines, and those that each function is tried on."""
 
     whole: Path
     few: Path
+    lines: tuple[str, ...]
     callouts: tuple[str, ...]
 
 
@@ -57,7 +59,10 @@ PUBLISHED = {
 """Tables of published limits, and that each so many-th row of them is compared."""
 
 
-COMMON = ("3/4-16 UNF", "3/4-16 UNF-2B", "M20x2.5-6H", "7/8-14 UNJF-3A", "3/8-24 UNJF-3B")
+COMMON = (
+    *("3/4-16 UNF", "3/4-16 UNF-2B", "M20x2.5-6H", "7/8-14 UNJF-3A", "3/8-24 UNJF-3B"),
+    *("M300x4-6g", "M300x4-6G", "M300x4-6h", "M300x4-6H", "1/4-16 ACME-4G", "3/4-14 NPT external", "R 3/4"),
+)
 """Threads of single tests."""
 
 
@@ -69,33 +74,35 @@ def published() -> Iterator[dict[str, str]]:
 
 def made(folder: Path) -> Files:
     """The files in a folder; made by the first who asks."""
-    whole, few, listed = (folder / name for name in ("lambdas.xlsx", "few_lambdas.xlsx", "lambdas.txt"))
-    if not listed.exists():
+    whole, few, *lists = (folder / name for name in ("lambdas.xlsx", "few_lambdas.xlsx", "lines.txt", "callouts.txt"))
+    if not lists[-1].exists():
         assert main(["lambda-workbook", str(whole)]) == 0
+        lines = build.threads().lines
+        tried = {line.callout for line in of_every_kind(lines)}
         of_examples = (str(one.args[0]) for function in names.FUNCTIONS for one in find(function.name).examples)
-        table = sample(build.threads(), {*COMMON, *of_examples, *(row["thread"] for row in published())})
-        few.write_bytes(build.content(table))
-        listed.write_text("\n".join(line.callout for line in table.lines), encoding="utf-8")
-    return Files(whole, few, tuple(listed.read_text(encoding="utf-8").split("\n")))
+        wanted = {*tried, *COMMON, *of_examples, *(row["thread"] for row in published())}
+        held = [line for line in lines if line.callout in wanted]
+        few.write_bytes(build.content(of_lines(held)))
+        every = [line.callout for line in held]
+        for path, callouts in zip(lists, (every, [one for one in every if one in tried])):
+            path.write_text("\n".join(callouts), encoding="utf-8")
+    return Files(whole, few, *(tuple(path.read_text(encoding="utf-8").split("\n")) for path in lists))
 
 
-def sample(table: Table, also: Iterable[str]) -> Table:
-    """The smallest, middle and largest size of each system with all classes, a Unified one of each pitch, and others.
+def of_every_kind(lines: list[Line]) -> Iterator[Line]:
+    """The middle size of each system in all classes, its smallest and largest in the first and last class of each
+    side and without one, and a Unified thread of each pitch.
 
     A short list is looked through quickly, and a file of it opens in no time.
     """
-    wanted = set(also) | {line.callout for line in _ends_and_middle(table.lines)}
-    return of_lines([line for line in table.lines if line.callout in wanted])
-
-
-def _ends_and_middle(lines: list[Line]) -> Iterator[Line]:
     sizes: dict[str, dict[object, list[Line]]] = {}
     for line in lines:
         sizes.setdefault(line.system.key, {}).setdefault(line.thread.size, []).append(line)
     for of_system in sizes.values():
-        every = list(of_system.values())
-        for at in (0, len(every) // 2, -1):
-            yield from every[at]
+        smallest, *between, largest = of_system.values()
+        yield from between[len(between) // 2]
+        yield from {line.thread.side: line for line in reversed(smallest)}.values()
+        yield from {line.thread.side: line for line in largest}.values()
     of_unified = (line for line in lines if line.system.key == "unified" and not line.thread.side)
     yield from {line.thread.pitch: line for line in of_unified}.values()
 
@@ -122,6 +129,7 @@ class Opened:
     """The workbook, open; formulas are answered as if they were typed beside the examples."""
 
     def __init__(self, path: Path) -> None:
+        quicker()
         self._book = formulon.Workbook.load(edited(path.read_bytes(), BOOK, as_formulon_has_it))
         self._book.set_excel_profile_id(PROFILE)
 
@@ -155,16 +163,16 @@ class Opened:
         return self.formula(written(call))
 
     def answers(self, calls: Sequence[Call]) -> Iterator[Any]:
-        """What functions give, single values many at a time: one more formula takes as long as half a function."""
+        """What functions give, those of single values many at a time."""
         for of_rows, group in groupby(calls, lambda call: bool(_record(call).table)):
-            several = list(group)
-            if of_rows:
-                yield from map(self.answer, several)
-                continue
-            for at in range(0, len(several), AT_ONCE):
-                texts = ",".join(map(written, several[at : at + AT_ONCE]))
-                stacked = self.formula(f"_xlfn.VSTACK({texts},0)")  # never one value alone
-                yield from (one for (one,) in stacked[:-1])
+            texts = [written(call) for call in group]
+            yield from map(self.formula, texts) if of_rows else self.formulas(texts)
+
+    def formulas(self, texts: Sequence[str]) -> Iterator[Any]:
+        """What formulas of one value give, many at a time: one more takes as long as a third of a function."""
+        for at in range(0, len(texts), AT_ONCE):
+            stacked = self.formula(f"_xlfn.VSTACK({','.join(texts[at : at + AT_ONCE])},0)")  # never one value alone
+            yield from (one for (one,) in stacked[:-1])
 
     def close(self) -> None:
         """Give back the memory."""
@@ -204,17 +212,26 @@ def by_python(call: Call) -> Any:
 ERRORS = ("#N/A", "#NUM!", "#VALUE!")
 
 
-def differences(
-    answers: Callable[[Sequence[Call]], Iterable[Any]], calls: Iterable[Call]
-) -> list[tuple[str, Any, Any]]:
-    """Calls that are not answered as by Python. Of several faults in a call each may name another first."""
-    found, calls = [], list(calls)
+Answers = Callable[[Sequence[Call]], Iterable[Any]]
+
+
+def differences(answers: Answers, calls: Iterable[Call]) -> list[tuple[str, Any, Any]]:
+    """Calls that are not answered as by Python."""
+    return list(_differing(answers, list(calls)))
+
+
+def differ(answers: Answers, calls: Sequence[Call]) -> bool:
+    """Whether there is one; those behind the first are not looked for."""
+    return any(True for _ in _differing(answers, calls))
+
+
+def _differing(answers: Answers, calls: Sequence[Call]) -> Iterator[tuple[str, Any, Any]]:
+    """Of several faults in a call each may name another first."""
     for call, by_formula in zip(calls, answers(calls), strict=True):
         expected = by_python(call)
         refused = by_formula in ERRORS and expected in ERRORS
         if not refused and not same(by_formula, expected):
-            found.append((written(call), by_formula, expected))
-    return found
+            yield written(call), by_formula, expected
 
 
 def same(one: Any, other: Any) -> bool:
@@ -234,14 +251,14 @@ class Second:
 
     def __init__(self, files: Files) -> None:
         self._book = ironcalc.load_from_xlsx(str(files.few), "en", "UTC")
-        self._callouts = files.callouts
+        self._lines = files.lines
 
     def answers(self, calls: Sequence[Call]) -> Iterator[Any]:
         """What functions of a thread give that have one value."""
         return map(self._answer, calls)
 
     def _answer(self, call: Call) -> Any:
-        line = self._callouts.index(str(call[1][0])) + 1
+        line = self._lines.index(str(call[1][0])) + 1
         self._book.set_user_input(0, 1, 60, f"={_bound(call, line)}")
         self._book.evaluate()
         return self._book.get_cell_value(0, 1, 60)

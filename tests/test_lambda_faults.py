@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from lambda_engine import Call, Opened, differences
+from lambda_engine import Call, Opened, differ, differences
 
 from workbook_template.figures.text import text
 from workbook_template.lambdas import names
@@ -90,15 +90,15 @@ def test_without_a_fault_nothing_differs(few: Opened) -> None:
 def test_a_fault_in_a_formula_is_found(few: Opened, name: str, right: str, wrong: str) -> None:
     assert right in MEANINGS[name]
     few.name(name, MEANINGS[name].replace(right, wrong))
-    found = differences(few.answers, WITNESSES)
+    found = differ(few.answers, WITNESSES)
     few.name(name, MEANINGS[name])
-    assert found != []
+    assert found
 
 
 @pytest.mark.parametrize(("name", "other"), COLUMNS)
 def test_a_wrong_column_is_found(few: Opened, name: str, other: str) -> None:
     right = few.meaning(name)
     few.name(name, few.meaning(other))
-    found = differences(few.answers, WITNESSES)
+    found = differ(few.answers, WITNESSES)
     few.name(name, right)
-    assert found != []
+    assert found

@@ -99,8 +99,8 @@ def test_capitals_tell_an_internal_thread_from_an_external_one(few: Opened, lamb
     """Each size that has classes in both kinds of letters, 6g and 6G, 6h and 6H."""
     both = [
         callout
-        for callout in lambda_files.callouts
-        if callout[-1:] in "gh" and f"{callout[:-1]}{callout[-1].upper()}" in lambda_files.callouts
+        for callout in lambda_files.lines
+        if callout[-1:] in "gh" and f"{callout[:-1]}{callout[-1].upper()}" in lambda_files.lines
     ]
     assert len(both) >= 4
     for callout in both:
@@ -116,18 +116,17 @@ def test_any_spelling_is_the_thread_that_python_reads(whole: Opened, lambda_file
     The reader refuses some that the list knows, such as UN S for UNS.
     """
     chance = random.Random(7)
-    answered = 0
-    for callout in chance.choices(lambda_files.callouts, k=400):
+    meant = {}
+    for callout in chance.choices(lambda_files.lines, k=400):
         signs = [chance.choice((sign, "", " ", "-", "- ")) if sign in " -" else sign for sign in callout]
         spelled = "".join(chance.choice((sign, sign, sign + " ")) for sign in signs)
-        found = whole.answer(("THREAD_PITCH", (spelled,)))
-        meant = read(spelled)
-        if found != "#N/A" and meant is not None:
-            answered += 1
-            assert same(found, meant.pitch), (callout, spelled)
-            side = whole.formula(f'INDEX(THREADS_LIST_SIDE,THREADS_LINE("{spelled}"))&""')
-            assert side == meant.side, (callout, spelled)
-    assert answered > 70
+        thread = read(spelled)
+        if thread is not None:
+            meant[spelled] = standards.write(thread)
+    of_lines = whole.formulas([f'INDEX(THREADS_LIST_CALLOUT,THREADS_LINE("{spelled}"))' for spelled in meant])
+    found = {spelled: callout for spelled, callout in zip(meant, of_lines, strict=True) if callout != "#N/A"}
+    assert found == {spelled: meant[spelled] for spelled in found}
+    assert len(found) > 70
 
 
 def read(spelled: str) -> Thread | None:
