@@ -131,8 +131,8 @@ def test_special_threads_are_in_the_table(sheet: Document, text: str) -> None:
 
 
 REFUSED = (
-    ({"thread_size": "M20x2.5"}, "thread_note", "Choose a size of the system Unified."),
-    ({"thread_class": "6g"}, "thread_note", "Choose a class of the size 3/4-16 UNF."),
+    ({"thread_size": "M20x2.5"}, "thread_note", "M20x2.5 is of the system ISO metric, not of Unified: choose that"),
+    ({"thread_class": "6g"}, "thread_note", "6g is no class of the size 3/4-16 UNF: choose one of the list."),
     ({"hand": None}, "thread_note", "Choose the hand, right or left."),
     ({"tip_kind": None}, "next_step", "Next: choose the tool tip."),
     ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero, 20000 at most."),
