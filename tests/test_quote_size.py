@@ -75,6 +75,8 @@ UNKNOWN = "{} is not on the sheet Threads: write it as listed there, as in 3/4-1
         ("1-5 2G", None, "1-5 2G may be 1-5 ACME or 1-5 STUB ACME: type which."),
         ("1/2-12", "2A", "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
         (None, "2A", "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
+        ("1-8UNC-2A LH", "2A", "1-8UNC-2A LH: leave off the hand; a line is right hand."),
+        ("1-8 UNC-RH", None, "1-8 UNC-RH: leave off the hand; a line is right hand."),
         ("3/4-16 UNF 2A LH", None, "3/4-16 UNF 2A LH: leave off the hand; a line is right hand."),
         ("0.5-20", None, UNKNOWN),
         ("3/4", None, UNKNOWN),

@@ -159,6 +159,7 @@ REFUSED = (
     ("M20x2,5", "ISO metric", "6g", UNKNOWN),
     ("3/4-16 UNF-2B", "Unified", "2A", "The size says 2B, the class below says 2A: make them the same."),
     ("3/4-16 UNF-2A-LH", "Unified", "2A", "3/4-16 UNF-2A-LH: leave off the hand; it is chosen below."),
+    ("1-8UNC-2A lh", "Unified", "2A", "1-8UNC-2A lh: leave off the hand; it is chosen below."),
     ("M20-2", "ISO metric", "6g", "The size says 2, the class below says 6g: make them the same."),
     ("*", "Unified", "2A", UNKNOWN),
     (20, "ISO metric", "6g", UNKNOWN),

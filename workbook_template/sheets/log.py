@@ -128,7 +128,7 @@ settle it, then log_words.
 log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
 with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number or
 beyond 100000, log_taper also where a place is none; each mean is taken with the lift of its station. They are shown as
-a part of the tolerance in log_words and change no result.
+a part of the tolerance in log_words, unless something is wrong with the entry, and change no result.
 
 log_words are sentences in this order, those that apply: Replaced by row n (of the sheet). / No part number. / Part
 logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number, an apostrophe before

@@ -159,7 +159,7 @@ SIZE_UNKNOWN = first(
     (empty(here.size), "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
     (given(xl.IFERROR(size_typed.may_be(SIZE), "")), say(xl.TRIM(here.size), " may be ", size_typed.may_be(SIZE),
                                                          ": type which.")),
-    otherwise=size_typed.not_taken(SIZE, "", "a line is right hand"),
+    otherwise=size_typed.not_taken(SIZE),
 )  # fmt: skip
 """What is said of a size that is not taken."""
 NO_CLASS = when(  # FIND tells 6h from 6H
@@ -187,6 +187,7 @@ MISSING: tuple[Objection, ...] = (
         for name, head, _, form, *_ in INPUTS
         if form == "text"
     ),
+    size_typed.with_hand(SIZE, "a line is right hand"),
     (NO_PLACE, here.size_unknown),
     (
         when(CLASS_TYPED.differs(""), when(given(BEHIND), no(xl.EXACT(BEHIND, CLASS_TYPED)), False), False),

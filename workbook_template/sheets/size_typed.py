@@ -247,6 +247,7 @@ def faults() -> tuple[tuple[Node, Node], ...]:
             say("The size ", the.thread_size, " is not of the diameter ", typed,
                 ": choose a size, or clear the diameter."),
         ),
+        with_hand(JOB, HAND_OF_JOB),
         (
             all_of(given(in_size), no(empty(chosen)), no(xl.EXACT(in_size, chosen))),
             say("The size says ", in_size, ", the class below says ", chosen, ": make them the same."),
@@ -260,19 +261,21 @@ def may_be(typed: Typed) -> Node:
     return xl.INDEX(the.pair_sizes, row) & ""
 
 
-def _of_a_hand(typed: Typed) -> Node:
-    return any_of(*(xl.RIGHT(xl.UPPER(typed.step("signs")), 2).same(hand) for hand in ("LH", "RH")))
+def with_hand(typed: Typed, hand: str) -> tuple[Node, Node]:
+    """Whether a size is typed with its hand behind it, and what is said then; `hand` is who has that."""
+    end = xl.RIGHT(xl.UPPER(typed.step("signs")), 2)
+    says = say(xl.TRIM(typed.text), f": leave off the hand; {hand}.")
+    return xl.IFERROR(any_of(end.same("LH"), end.same("RH")), False), says
 
 
-def not_taken(typed: Typed, lists: Part, hand: str) -> Node:
-    """What is said of a size that is typed and not taken; `lists` is where it was looked for, `hand` who has that."""
-    size = xl.TRIM(typed.text)
-    return first(
-        (_of_a_hand(typed), say(size, f": leave off the hand; {hand}.")),
-        otherwise=say(
-            size, " is not on the sheet Threads", lists, ": write it as listed there, as in 3/4-16 UNF or M20x2.5; "
-            "a special is listed by new --thread.",
-        ),
+HAND_OF_JOB = "it is chosen below"
+
+
+def not_taken(typed: Typed, lists: Part = "") -> Node:
+    """What is said of a size that is typed and not taken; `lists` is where it was looked for."""
+    return say(
+        xl.TRIM(typed.text), " is not on the sheet Threads", lists, ": write it as listed there, as in 3/4-16 UNF or "
+        "M20x2.5; a special is listed by new --thread.",
     )  # fmt: skip
 
 
@@ -300,7 +303,8 @@ def no_size() -> Node:
             size, " is of the system ", _system_of(the.size_place), ", not of ", system,
             ": choose that system, or another size.",
         )),
-        otherwise=not_taken(JOB, say(" for the system ", system), "it is chosen below"),
+        with_hand(JOB, HAND_OF_JOB),
+        otherwise=not_taken(JOB, say(" for the system ", system)),
     )  # fmt: skip
 
 
