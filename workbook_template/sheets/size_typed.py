@@ -71,7 +71,8 @@ def _dashed(text: Node) -> Node:
 
     def from_blank(number: Node) -> tuple[Node, Node]:
         behind = xl.MID(text, xl.FIND("|", xl.SUBSTITUTE(text, " ", "|", number)) + 1, 20)
-        return known(xl.MATCH(unwild(behind), the.class_names, 0)), xl.SUBSTITUTE(text, " ", "-", number)
+        named = xl.IFERROR(xl.MATCH(unwild(behind), the.class_names, 0), "")
+        return known(named), xl.SUBSTITUTE(text, " ", "-", number)
 
     return first(from_blank(blanks - 1), from_blank(blanks), otherwise=text)
 
@@ -137,8 +138,7 @@ def _short_of_any(wanted: Node) -> Node:
 
 def _classed_of_any(wanted: Node) -> Node:
     """The same before a class, which says of 1/2-12-2A that it is UNS."""
-    either = xl.IFERROR(_numbered(wanted, the.size_pairs), _numbered(wanted, the.size_pairs_classed))
-    return when(given(wanted), xl.IFERROR(either, ""))
+    return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_pairs_classed), ""))
 
 
 def _by_name(wanted: Node) -> Node:
