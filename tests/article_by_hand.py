@@ -143,9 +143,12 @@ def _passes(item: Item, name: str, known: Figures) -> bool:
     return "" in (gauge_fit.why_not(item.kind, item.marking, one, *job) for one in gauge_fit.ASKED)
 
 
+MEASURING = ("", "micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", "other")
+
+
 def _measures(item: Item, value: float | None) -> bool:
     """Whether an instrument measures sizes, and one of that size."""
-    return item.kind not in gauge_fit.NO_SIZE and (value is None or item.least - N <= value <= item.most + N)
+    return item.kind in MEASURING and (value is None or item.least - N <= value <= item.most + N)
 
 
 def _words(inputs: Mapping[str, Any], names: list[Any], results: list[str]) -> str:

@@ -315,6 +315,11 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
             {"estimate_passes_1": "30"},
             'Passes, spring passes too: "30" is no number; type a whole number from 1 to 200.',
         ),
+        *(
+            (wrong, "Next: correct the passes or spring passes on the sheet Setup, or enter the passes here.")
+            for wrong in ({"spring_passes": "two"}, {"spring_passes": 7}, {"spring_passes": 1.5}, {"passes": 31})
+        ),
+        ({"passes": None, "spring_passes": None}, "Next: enter the passes here or on the sheet Setup."),
         ({"estimate_length": -1}, "Thread length: type a length"),
         ({"estimate_length": "45 mm"}, 'Thread length: "45 mm" is no number; type a length'),
         ({"estimate_part_size": "1.5"}, 'Its diameter, or across flats: "1.5" is no number; type a length'),

@@ -93,7 +93,13 @@ STOPPED = (
         0.7561,
         "STOP: the existing thread is under its low limit by 0.0010: nothing can be fed. Set the part aside.",
     ),
-    ("0.768?", "The reading of the existing thread is not a number more than zero."),
+    (
+        "0.768?",
+        (
+            "The reading of the existing thread is not a number more than zero. "
+            '"0.768?" is a text: type the number alone, as in 0.375.'
+        ),
+    ),
     (19.5, "This reading is nowhere near the thread: check its unit, the wires and which thread it is."),
     (0.81, "Over 0.7980 the wires lie on the crests: not measured so. Cut it as a new thread."),
 )

@@ -144,7 +144,7 @@ def test_a_kind_pasted_over_the_list_is_told(sheet: Document) -> None:
     fill(sheet, instrument_id=list("abcdef"), instrument_kind=kinds, instrument_thread=["x"] * 6,
          instrument_due=[serial(TODAY)] * 6)  # fmt: skip
     said = [words.partition(" is none that ")[0] for words in shown(sheet, "instrument_words", 6)]
-    none = [f"Its kind, {kind}," for kind in ("thread ring", "mike", 7)]
+    none = [f"Its readings do not count: its kind, {kind}," for kind in ("thread ring", "mike", 7)]
     assert [said[0], *said[3:5]] == none
     assert not [words for words in (*said[1:3], said[5]) if "kind" in words]
 

@@ -147,6 +147,14 @@ def test_the_kinds_are_those_of_both_authors() -> None:
     [
         ({"reading": 0.76, "instrument": "A"}, "A is a GO ring: it measures no size."),
         ({"reading": 0.76, "instrument": "B"}, "B is a thermometer: it measures no size."),
+        (
+            {"reading": 0.76, "instrument": "F"},
+            "F has a kind that its list on Instruments doesn't have, micrometre: choose",
+        ),
+        (
+            {"crest": 0.744, "instrument": "F"},
+            "F has a kind that its list on Instruments doesn't have, micrometre: choose",
+        ),
         ({"reading": 0.76, "crest": 0.744, "instrument": "C"}, "Outside the range of C."),
         ({"crest": 0.744, "instrument": "C"}, "Outside the range of C."),
         ({"reading": 0.76, "instrument": "D"}, "Outside the range of D."),  # 0 to 19 mm; .76 in is 19.304 mm
@@ -163,6 +171,7 @@ def test_an_instrument_that_can_t_have_measured_that_does_not_count(
         {"id": "C", "kind": "micrometer", "from": 1, "to": 2},
         {"id": "D", "kind": "micrometer", "from": 0, "to": 19, "unit": "mm"},
         {"id": "E", "kind": "other", "from": 0.7},
+        {"id": "F", "kind": "micrometre"},
     )
     (found,) = judge(log_sheet, [row])
     assert told in found["words"]

@@ -124,7 +124,7 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
 @pytest.mark.parametrize(
     ("place", "value", "sentence"),
     [
-        (1, "3/4-17 UNF", "No such size on the sheet Threads; write it as listed there."),
+        (1, "3/4-17 UNF", "3/4-17 UNF is not on the sheet Threads: write it as listed there"),
         (2, "9Z", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "2a", "No class 2a of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "9Z ", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
@@ -337,7 +337,7 @@ def test_the_return_is_not_taken_from_another_thread(sheet: Document) -> None:
     line = list(LINES[2])
     line[1] = "M20*"
     fill(sheet, (tuple(line),))
-    assert sheet["quote_words"][0][0].startswith("No such size")
+    assert sheet["quote_words"][0][0].startswith("M20* is not on the sheet Threads")
 
 
 def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> None:

@@ -63,18 +63,27 @@ def test_what_job_takes_a_line_takes(
     assert opened["quote_lead"][0][0] == pytest.approx(wanted.pitch / (25.4 if wanted.unit == "mm" else 1))
 
 
+UNKNOWN = "{} is not on the sheet Threads: write it as listed there, as in 3/4-16 UNF or M20x2.5; a special is"
+
+
 @pytest.mark.parametrize(
     ("size", "name", "sentence"),
     [
-        ("1/2 UN", None, "No such size on the sheet Threads; write it as listed there."),  # of several pitches
-        ("1/2-12", None, "No such size on the sheet Threads; write it as listed there."),  # UNS or BSW
-        ("1-11-1/2", None, "No such size on the sheet Threads; write it as listed there."),  # NPT or NPSM
-        ("0.5-20", None, "No such size on the sheet Threads; write it as listed there."),
-        ("3/4", None, "No such size on the sheet Threads; write it as listed there."),
-        ("M72", "6g", "No such size on the sheet Threads; write it as listed there."),
-        (20, "6g", "No such size on the sheet Threads; write it as listed there."),
-        ("–", None, "No such size on the sheet Threads; write it as listed there."),
-        ("*", None, "No such size on the sheet Threads; write it as listed there."),
+        ("1/2 UN", None, UNKNOWN),  # of several pitches
+        ("1/2-12", None, "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
+        ("1-11-1/2", None, "1-11-1/2 may be 1-11.5 NPT or 1-11.5 NPSM: type which."),
+        ("1-5 2G", None, "1-5 2G may be 1-5 ACME or 1-5 STUB ACME: type which."),
+        ("1/2-12", "2A", "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
+        (None, "2A", "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
+        ("1-8UNC-2A LH", "2A", "1-8UNC-2A LH: leave off the hand; a line is right hand."),
+        ("1-8 UNC-RH", None, "1-8 UNC-RH: leave off the hand; a line is right hand."),
+        ("3/4-16 UNF 2A LH", None, "3/4-16 UNF 2A LH: leave off the hand; a line is right hand."),
+        ("0.5-20", None, UNKNOWN),
+        ("3/4", None, UNKNOWN),
+        ("M72", "6g", UNKNOWN),
+        (20, "6g", UNKNOWN),
+        ("–", None, UNKNOWN),
+        ("*", None, UNKNOWN),
         ("3/4-16 UNF-2A", "2B", "The size says 2A, the column Class says 2B: make them the same."),
         ("M20-6G", "6g", "The size says 6G, the column Class says 6g: make them the same."),
         ("M20-2", None, "No class 2 of M20x2.5; it has "),
@@ -83,7 +92,7 @@ def test_what_job_takes_a_line_takes(
 )
 def test_what_it_does_not_take_it_says(opened: Document, size: object, name: str | None, sentence: str) -> None:
     words, price = said(opened, size, name)
-    assert words.startswith(sentence)
+    assert words.startswith(sentence.format(size))
     assert price == ""
 
 
@@ -120,3 +129,39 @@ def test_minutes_of_a_clock_are_no_share_of_a_day(opened: Document) -> None:
     for clock in (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240):
         fill(opened, (("x", *LINES[0][1:9], clock / 1440, *LINES[0][10:]),))
         assert opened["quote_words"][0][0].endswith("30 and not 0:30."), clock
+
+
+def test_what_a_pair_may_be_is_what_the_reader_of_callouts_names() -> None:
+    """Each pair that no size has alone: the reader refuses it with the same threads, or knows of fewer than two."""
+    found = listing()
+    told = {one.pair: one.sizes for one in found.pairs}
+    assert told["1/2-12"] == "1/2-12 UNS or 1/2-12 BSW"
+    assert told["3-8"] == "3-8 UN, 3-8 NPT or 3-8 NPSM"
+    assert told["8-8"] == "8-8 BUTT or 8-8 NPT"  # a callout of a buttress thread always says so
+    alone = 0
+    for pair, sizes in told.items():
+        with pytest.raises(CellError) as refused:
+            standards.read(pair)
+        alone += "names no thread" in str(refused.value)
+        assert "names no thread" in str(refused.value) or f"may be the thread {sizes}; write which" in str(
+            refused.value
+        )
+    assert (len(told), alone) == (62, 9)
+    classed = {size.classed: size.size for size in found.sizes if size.classed and not size.pair}
+    assert classed["1/2-12"] == "1/2-12 UNS"
+    assert all(size.classed == size.pair for size in found.sizes if size.pair)
+    assert classed.keys() <= told.keys()
+    for pair, size in classed.items():
+        for name in next(one.classes for one in found.sizes if one.size == size).strip("|").split("|"):
+            assert meant(f"{pair}-{name}") == size
+    for pair in told.keys() - classed.keys():
+        assert meant(f"{pair}-2A") is None
+
+
+def test_no_size_ends_as_a_class_does() -> None:
+    """Else a blank in it would be taken for the one before its class."""
+    found = listing()
+    names = {name.lower() for (name,) in found.classes}
+    for size in found.sizes:
+        words = size.size.lower().split()
+        assert not names & {words[-1], " ".join(words[-2:])} or len(words) == 1, size.size

@@ -28,7 +28,7 @@ DUE = (date(2026, 6, 1) - DAY_ONE).days
 AS_OF = (date(2026, 3, 10) - DAY_ONE).days
 EQUIPMENT = {
     "as_of": AS_OF,
-    "instrument_id": ["M-7", "M-8", "M-9", "R-1", "M-5", "T-1", "R-2", "R-3", "R-4", "P-1"],
+    "instrument_id": ["M-7", "M-8", "M-9", "R-1", "M-5", "T-1", "R-2", "R-3", "R-4", "P-1", "M-6"],
     "instrument_kind": [
         "micrometer",
         "micrometer",
@@ -40,10 +40,11 @@ EQUIPMENT = {
         "GO/NOT GO ring",
         "go ring",
         "GO/NOT GO plug",
+        "mike",
     ],
-    "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30, *(None,) * 6],
-    "instrument_due": [DUE, AS_OF - 40, None, *(DUE,) * 7],
-    "instrument_fit": [None, None, None, "yes", *(None,) * 6],
+    "instrument_calibrated": [AS_OF - 60, None, AS_OF - 400, AS_OF - 30, *(None,) * 7],
+    "instrument_due": [DUE, AS_OF - 40, None, *(DUE,) * 8],
+    "instrument_fit": [None, None, None, "yes", *(None,) * 7],
     "wires_calibrated": [AS_OF - 60, None, None, "last year"],
     "wires_due": [DUE, AS_OF - 40, DUE, DUE, DUE],
     "wires_fit": [None, None, "no", None],
@@ -107,6 +108,8 @@ def entries(draw: random.Random, low: float, high: float, digits: int, crest: fl
             one["why"] = draw.choice((*(None,) * 9, "misread"))
         for name, value in one.items():
             found[name].append(value)
+    for name, none in (("instrument", "T-1"), ("gauge", "M-8")):  # half of them of a kind that is none
+        found[name] = ["M-6" if one == none and at % 2 else one for at, one in enumerate(found[name])]
     return found
 
 

@@ -74,7 +74,7 @@ def test_worked_by_hand(sheet: Document) -> None:
 
 SAID = (
     (None, "Type what the micrometer reads over the wires now."),
-    ("0.76 ?", "The reading is not a number."),
+    ("0.76 ?", 'The reading is not a number. "0.76 ?" is a text: type the number alone, as in 0.375.'),
     (0.7645, "Over the high limit by 0.0024. Feed 0.0028 (2.8 div.) to mid, measure before the last of it."),
     (0.7610, "Inside, over mid by 0.0014: stop here, or feed 0.0008 (0.8 div.) to mid."),
     (0.7590, "Past mid by 0.0006, still inside: stop feeding."),

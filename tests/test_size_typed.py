@@ -49,6 +49,21 @@ TYPED = (
     ("1-11-1/2NPT", "NPT pipe", "external", "1-11.5 NPT external", True),
     ("1-1/4-7 UNC-2A", "Unified", "2A", "1 1/4-7 UNC-2A", True),
     ("1-1/4-7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", True),
+    ("3/4-16 UNF 2A", "Unified", "2A", "3/4-16 UNF-2A", True),
+    ("3/4-16UNF 2B", "Unified", "2B", "3/4-16 UNF-2B", True),
+    ("3/4-16 2A", "Unified", "2A", "3/4-16 UNF-2A", True),
+    ("1/2-12 2A", "Unified", "2A", "1/2-12 UNS-2A", True),  # BSW has no 2A
+    ("1/2-12-3B", "Unified", "3B", "1/2-12 UNS-3B", True),
+    ("3/8-20 2A", "Unified", "2A", "3/8-20 UN-2A", True),
+    ("10-32 2A", "Unified", "2A", "#10-32 UNF-2A", True),
+    ("1/2 UNC 2B", "Unified", "2B", "1/2-13 UNC-2B", True),
+    ("2-4 1/2 UNC 2A", "Unified", "2A", "2-4.5 UNC-2A", True),
+    ("1-5 ACME 2G", "Acme", "2G", "1-5 ACME-2G", True),
+    ("1/2-12 BSW medium bolt", "Whitworth", "medium bolt", "1/2-12 BSW medium bolt", True),
+    ("1 NPT external", "NPT pipe", "external", "1-11.5 NPT external", True),
+    ("M20x2.5 6g", "ISO metric", "6g", "M20x2.5-6g", True),
+    ("M20 6H", "ISO metric", "6H", "M20x2.5-6H", True),
+    ("M6x1.0 4g6g", "ISO metric", "4g6g", "M6x1-4g6g", True),
     ("1 1/4 – 7 UNC", "Unified", "2A", "1 1/4-7 UNC-2A", False),
     ("2-4 1/2 UNC", "Unified", "2A", "2-4.5 UNC-2A", True),
     ("2-1/4-4 1/2 UNC-2A", "Unified", "2A", "2 1/4-4.5 UNC-2A", True),
@@ -117,26 +132,38 @@ def test_as_typed(sheet: Document, typed: str, system: str, name: str, callout: 
         assert standards.read(typed).size == wanted.size  # the reader of callouts takes it for the same size
 
 
-REFUSED = (
-    ("1-1/2", "NPT pipe", "external", "Choose a size of the system NPT pipe."),  # no threads per inch: no half
-    ("1-1/2 NP", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
-    ("1 NPSM", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
-    ("1 *", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
-    ("* NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
-    ("1/2 UN", "Unified", "2A", "Choose a size of the system Unified."),  # of several pitches
-    ("10-33", "Unified", "2A", "Choose a size of the system Unified."),
-    ("1 ACME", "Acme", "2G external", "Choose a size of the system Acme."),  # others than the preferred may be meant
-    ("1-11-1/4 NPT", "NPT pipe", "external", "Choose a size of the system NPT pipe."),
-    ("3/4-15", "Unified", "2A", "Choose a size of the system Unified."),
-    ("M72", "ISO metric", "6g", "Choose a size of the system ISO metric."),  # ISO 261 has no coarse pitch for it
-    ("M20", "Unified", "2A", "Choose a size of the system Unified."),
-    ("M20x2,5", "ISO metric", "6g", "Choose a size of the system ISO metric."),
-    ("3/4-16 UNF-2B", "Unified", "2A", "The size says 2B, the class below says 2A: make them the same."),
-    ("3/4-16 UNF-2A-LH", "Unified", "2A", "Choose a size of the system Unified."),
-    ("M20-2", "ISO metric", "6g", "The size says 2, the class below says 6g: make them the same."),
-    ("*", "Unified", "2A", "Choose a size of the system Unified."),
-    (20, "ISO metric", "6g", "Choose a size of the system ISO metric."),
+UNKNOWN = (
+    "{} is not on the sheet Threads for the system {}: write it as listed there, as in 3/4-16 UNF or M20x2.5; a "
+    "special is listed by new --thread."
 )
+REFUSED = (
+    (None, "Unified", "2A", "Choose a size of the system Unified."),
+    (" ", "Unified", "2A", "Choose a size of the system Unified."),
+    ("3/4-16 UNF 2X", "Unified", "2A", UNKNOWN),  # no class of any standard
+    ("3/4-16 UNF 2C", "Unified", "2A", "The size says 2C, the class below says 2A: make them the same."),
+    ("3/4-16 UNF", "ISO metric", "6g",
+     "3/4-16 UNF is of the system Unified, not of ISO metric: choose that system, or another size."),
+    ("1-1/2", "NPT pipe", "external", UNKNOWN),  # no threads per inch: no half
+    ("1-1/2 NP", "NPT pipe", "external", UNKNOWN),
+    ("1 NPSM", "NPT pipe", "external",
+     "1 NPSM is of the system NPSM pipe, not of NPT pipe: choose that system, or another size."),
+    ("1 *", "NPT pipe", "external", UNKNOWN),
+    ("* NPT", "NPT pipe", "external", UNKNOWN),
+    ("1/2 UN", "Unified", "2A", UNKNOWN),  # of several pitches
+    ("10-33", "Unified", "2A", UNKNOWN),
+    ("1 ACME", "Acme", "2G external", UNKNOWN),  # others than the preferred may be meant
+    ("1-11-1/4 NPT", "NPT pipe", "external", UNKNOWN),
+    ("3/4-15", "Unified", "2A", UNKNOWN),
+    ("M72", "ISO metric", "6g", UNKNOWN),  # ISO 261 has no coarse pitch for it
+    ("M20", "Unified", "2A", UNKNOWN),
+    ("M20x2,5", "ISO metric", "6g", UNKNOWN),
+    ("3/4-16 UNF-2B", "Unified", "2A", "The size says 2B, the class below says 2A: make them the same."),
+    ("3/4-16 UNF-2A-LH", "Unified", "2A", "3/4-16 UNF-2A-LH: leave off the hand; it is chosen below."),
+    ("1-8UNC-2A lh", "Unified", "2A", "1-8UNC-2A lh: leave off the hand; it is chosen below."),
+    ("M20-2", "ISO metric", "6g", "The size says 2, the class below says 6g: make them the same."),
+    ("*", "Unified", "2A", UNKNOWN),
+    (20, "ISO metric", "6g", UNKNOWN),
+)  # fmt: skip
 
 
 @pytest.mark.parametrize(("typed", "system", "name", "said"), REFUSED)
@@ -145,9 +172,35 @@ def test_what_it_does_not_know_has_no_figures(
 ) -> None:
     sheet.set({"thread_system": system, "thread_class": name})
     sheet.set({"thread_size": typed})
-    assert sheet.get(["thread_note", "callout", "pitch", "blank_aim"]) == [said, "Choose a thread", "", ""]
+    told = said.format(typed, system)
+    assert sheet.get(["thread_note", "callout", "pitch", "blank_aim"]) == [told, "Choose a thread", "", ""]
     inputs = {"thread_system": system, "thread_size": typed, "thread_class": name, "hand": "right", "starts": 1}
     assert thread_figures.thread_of(inputs | {"unit": "in"}) is None
+
+
+@pytest.mark.parametrize(
+    ("system", "size", "said"),
+    [
+        (None, None, "Choose the thread system."),
+        (None, "1/4-21", "Choose the thread system."),
+        (None, "1/2-12", "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: choose the thread system."),
+        (None, "1-11 1/2", "1-11 1/2 may be 1-11.5 NPT or 1-11.5 NPSM: choose the thread system."),
+        (None, "M20x2.5", "Choose the thread system; M20x2.5 is of ISO metric."),
+        ("Unifed", "3/4-16 UNF", "Unifed is no thread system of the list: choose one of it."),
+        ("Whitworth", "1/2-12", "Choose a class of the size 1/2-12 BSW."),
+        ("Unified", "1/2-12", "Choose a class of the size 1/2-12 UNS."),
+        ("Unified", "3/4-16 UNF-2A", "Choose the class of 3/4-16 UNF below too: the size says 2A."),
+    ],
+)
+def test_what_a_size_lacks_is_told(sheet: Document, system: str | None, size: str | None, said: str) -> None:
+    sheet.set(EMPTY | {"thread_system": system})
+    sheet.set({"thread_size": size})
+    assert sheet.get(["thread_note", "pitch"]) == [said, ""]
+
+
+def test_a_class_that_the_size_has_not_is_named(sheet: Document) -> None:
+    sheet.set({"thread_system": "Unified", "thread_size": "3/4-16 UNF", "thread_class": "6g"})
+    assert sheet["thread_note"] == "6g is no class of the size 3/4-16 UNF: choose one of the list."
 
 
 def test_the_diameter_makes_the_list_short(sheet: Document) -> None:
@@ -178,7 +231,7 @@ def test_a_diameter_that_contradicts_the_size_is_said(sheet: Document) -> None:
     sheet.set({"thread_system": "ISO metric"})
     assert sheet["thread_note"] == "1/2 is no diameter of the system ISO metric: choose another, or clear it."
     sheet.set({"thread_diameter": None})
-    assert sheet["thread_note"] == "Choose a size of the system ISO metric."
+    assert sheet["thread_note"].startswith("1/2-13 UNC is of the system Unified, not of ISO metric: choose that system")
     sheet.set({"thread_size": "M12x1.75", "thread_class": "6g"})
     assert sheet["callout"] == "M12x1.75-6g"
 

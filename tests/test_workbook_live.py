@@ -131,8 +131,8 @@ def test_special_threads_are_in_the_table(sheet: Document, text: str) -> None:
 
 
 REFUSED = (
-    ({"thread_size": "M20x2.5"}, "thread_note", "Choose a size of the system Unified."),
-    ({"thread_class": "6g"}, "thread_note", "Choose a class of the size 3/4-16 UNF."),
+    ({"thread_size": "M20x2.5"}, "thread_note", "M20x2.5 is of the system ISO metric, not of Unified: choose that"),
+    ({"thread_class": "6g"}, "thread_note", "6g is no class of the size 3/4-16 UNF: choose one of the list."),
     ({"hand": None}, "thread_note", "Choose the hand, right or left."),
     ({"tip_kind": None}, "next_step", "Next: choose the tool tip."),
     ({"tip_size": None}, "next_step", "Next: enter the tip size, a number more than zero, 20000 at most."),
@@ -199,7 +199,7 @@ MADE_A_DAY = (
 
 
 @pytest.mark.parametrize(("name", "where", "sentence"), MADE_A_DAY)
-def test_a_fraction_that_the_program_made_a_day_of_is_named(
+def test_a_fraction_that_became_a_day_or_a_unit_that_made_a_text_is_named(
     sheet: Document, name: str, where: str, sentence: str
 ) -> None:
     """Calc makes the 8th of March of a typed 3/8; a length of 25000 is no day of this century."""
@@ -216,6 +216,10 @@ def test_a_fraction_that_the_program_made_a_day_of_is_named(
     assert sheet[where] == f"{sentence} {told}"
     sheet.set({name: 25000})
     assert sheet[where] == sentence
+    no_number = "The reading is not a number." if name == "reading_now" else sentence
+    for text in ("0,05", "5 mm"):
+        sheet.edit(name, text)
+        assert sheet[where] == f'{no_number} "{text}" is a text: type the number alone, as in 0.375.'
     sheet.set({name: None, "thread_exists": None})
 
 

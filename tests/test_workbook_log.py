@@ -198,6 +198,9 @@ def test_taper_and_roundness_are_compared_with_the_tolerance_in_words(log_sheet:
     found = judge(log_sheet, rows)
     assert found[0]["words"] == "Taper 30 % of the tolerance. Out of round 20 % of the tolerance."
     assert found[1]["words"] == "Taper 110 % of the tolerance: too much."
+    wrong = ({"reading": 0, "reading_1b": 0.7590}, {"reading": 19.304, "reading_2a": 0.76})
+    told = [one["words"] for one in judge(log_sheet, list(wrong))]
+    assert told == ["A reading is zero or less.", "mm? 19.304 mm is 0.7600 in."]  # of a wrong entry there is no shape
 
 
 def test_sizes_are_brought_to_20_degrees(log_sheet: Document) -> None:

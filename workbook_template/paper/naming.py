@@ -212,7 +212,15 @@ def of_threads(found: Listing) -> Iterator[Named]:
 
 
 def _of_threads(found: Listing) -> Iterator[Named]:
-    lists: list[Sized] = [found.rows, found.systems, found.sizes, found.groups, found.diameters]
+    lists: list[Sized] = [
+        found.rows,
+        found.systems,
+        found.sizes,
+        found.groups,
+        found.diameters,
+        found.pairs,
+        found.classes,
+    ]
     for (columns, _), listed in zip(PARTS, lists, strict=True):
         for number, column in enumerate(columns, start=starts_at(columns)):
             unit = "" if column.unit == "count" else column.unit

@@ -15,6 +15,7 @@ from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.sheets.thread_listing import Cell, Listing, SizeLine, listing
 from workbook_template.sheets.threads_table import (
+    CLASSES,
     CLASSES_AT,
     COLUMNS,
     DIAMETERS,
@@ -26,6 +27,7 @@ from workbook_template.sheets.threads_table import (
     HINT,
     IN_USE,
     LIST_NAMES,
+    PAIRS,
     PARTS,
     SHEET,
     SIZES,
@@ -47,10 +49,11 @@ def build(book: Book, ws: Worksheet) -> None:
     blocks.write(book, ws, "A3", "In use on the sheet Job:", "block")
     _table(book, ws, found)
     sizes = [_flat(size) for size in found.sizes]
-    rows: tuple[Sequence[object], ...] = (found.rows, found.systems, sizes, found.groups, found.diameters)
+    short_lists = ((DIAMETERS, found.diameters), (PAIRS, found.pairs), (CLASSES, found.classes))
+    lists = ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups), *short_lists)
+    rows: tuple[Sequence[object], ...] = (found.rows, *(lines for _, lines in lists))
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
-    lists = ((SYSTEMS, found.systems), (SIZES, sizes), (GROUPS, found.groups), (DIAMETERS, found.diameters))
     for part, lines in lists:
         _list(book, ws, part, lines)
     _classes(book, ws, max(size.rows for size in found.sizes))

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from sheetfuncs.designations import Thread
 from sheetfuncs.standards import system
+from workbook_template.trade import gauges
 
 KINDS = {
     "go ring": ("ring", {"go"}),
@@ -26,10 +27,24 @@ KINDS = {
 NO_SIZE = frozenset((*KINDS, "setting plug", "gauge blocks", "thermometer"))
 """Kinds that measure no size, in small letters."""
 
+LISTED = frozenset(kind.lower() for kind in gauges.KINDS)
+"""Every kind that there is, in small letters."""
+
 ASKED = {"pass": "go", "go fails": "go", "not go enters": "not go"}
 SIDES = {"ring": "external", "plug": "internal"}
 SIDE_WORDS = ("EXTERNAL", "INTERNAL", "INT", "EXT", "BOLT", "NUT")
 """Words of a callout that a gauge need not be marked with: a ring or a plug says as much."""
+
+
+def no_size(kind: str) -> str:
+    """Why an instrument of that kind, in small letters, measures no size; empty where it does, or none is typed.
+
+    >>> no_size("go ring"), no_size("micrometer"), no_size("")
+    ('is a go ring: it measures no size', '', '')
+    """
+    if kind and kind not in LISTED:
+        return f"{gauges.UNLISTED}{kind}"
+    return f"is a {kind}: it measures no size" if kind in NO_SIZE else ""
 
 
 class Marking(NamedTuple):
@@ -80,6 +95,8 @@ def why_not(kind: str, marked: str, said: str, thread: Thread | None, callout: s
 
     On a `coated` part whose class stands off basic size, the GO gauge of basic size serves too.
     """
+    if kind and kind not in LISTED:
+        return no_size(kind)
     if kind not in KINDS:
         return "is no ring or plug gauge"
     if thread is None:

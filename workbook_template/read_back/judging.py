@@ -206,8 +206,8 @@ def _unable(
     """Why an instrument can't have measured these sizes: it measures none, or not one of that size."""
     if item is None or (not sizes and crest is None):
         return ""
-    if item.kind in gauge_fit.NO_SIZE:
-        return f"is a {item.kind}: it measures no size"
+    if none := gauge_fit.no_size(item.kind):
+        return none
     measured, unreadable = (sizes.values(), pitch_unreadable) if any_number(sizes) else ([crest], crest_unreadable)
     asked = [] if unreadable else [value for value in map(number, measured) if value is not None]
     outside = any(value < item.least - N or value > item.most + N for value in asked)

@@ -24,7 +24,7 @@ def listed(system: standards.System, typed: str, name: str) -> str:
     text = re.sub(r"(-.*)[ -]1/2(?= |$)", r"\1.5", text)
     text = re.sub(r"^([^/-]*)-(?=.*/)", r"\1 ", text) if re.match(r"[^/-]*-[^/]*/", text) else text
     known, shorts, by_name = _sizes(system.key), _shorts(system.key), _by_name(system.key)
-    for size in (text.lower(), text.removesuffix(f"-{name}").lower()):
+    for size in (text.lower(), *(text.removesuffix(f"{sign}{name}").lower() for sign in "- ")):
         plain = re.sub(r"(?<=x)(\d+)(?:\.0|(\.\d*?)0)$", lambda pitch: pitch[1] + (pitch[2] or ""), size)
         for found in (known.get(plain), known.get(f"#{plain}"), shorts.get(size), shorts.get(f"#{size}")):
             if found:

@@ -48,7 +48,7 @@ from workbook_template.sheets.layout import (
     stack,
     words,
 )
-from workbook_template.sheets.revision import fault, steps, used, what_changed
+from workbook_template.sheets.revision import faults, steps, used, what_changed
 from workbook_template.trade.days import FIRST_DAY
 
 SHEET = "Costing"
@@ -73,6 +73,8 @@ GOOD = Input("actual_good", "Pieces good", "good pieces of them", "count", whole
 COUNTED = ((MADE, the.actual_made), (GOOD, the.actual_good))
 BELIEVED = all_of(*(believed(one.check, cell) for one, cell in COUNTED))
 BOTH = when(BELIEVED, the.actual_good <= the.actual_made, False)
+
+LINES = [(label, the[f"actual_{name}"], name) for name, label in ACTUAL]
 
 
 def _together(figures: list[Node]) -> Node:
@@ -99,8 +101,7 @@ def _step() -> Node:
         "It took ", fixed(xl.ABS(more), 1), when(more > 0, " minutes more", " minutes less"), " than planned, ",
         fixed(xl.ABS(more) * the.estimate_rate / 60, 2), " at the rate an hour, overhead not counted.",
     )  # fmt: skip
-    lines = [(label, the[f"actual_{name}"], name) for name, label in ACTUAL]
-    nothing = xl.COUNTA(*(cell for _, cell, _ in lines), the.actual_made, the.actual_good).same(0)
+    nothing = xl.COUNTA(*(cell for _, cell, _ in LINES), the.actual_made, the.actual_good).same(0)
     pieces = when(known(the.actual_scrap), say(
         " Scrap ", fixed(the.actual_scrap * 100, 1), " %, ", fixed(the.estimate_scrap * 100, 1), " % planned",
         when(the.actual_good < FIRST_QUANTITY, say("; ", FIRST_QUANTITY - the.actual_good, " short")), ".",
@@ -109,18 +110,36 @@ def _step() -> Node:
         (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
         (no(known(planned("minutes"))), "Type quantity 1 on the sheet Estimate: the minutes planned here are for it."),
         (nothing, "Next: once the job is done, type the minutes that it took."),
-        *(wrong(f"{label}, as it was", NOT_NEGATIVE, cell) for label, cell, _ in lines),
-        *(wrong(one.label, one.check, cell) for one, cell in COUNTED),
+        (the.actual_wrong.differs(""), the.actual_wrong),
         (xl.COUNT(*(cell for _, cell in COUNTED)).same(1), "Next: type both, pieces made and pieces good; or neither."),
         (when(BELIEVED, the.actual_good > the.actual_made, False),
          say("Pieces good: ", the.actual_good, " of ", the.actual_made, " made can't be; correct one.")),
         *((empty(cell), f"Next: type {label[:1].lower()}{label[1:]}, as it was; 0 for none.")
-          for label, cell, _ in lines),
-        *((_of_a_clock(name), say(label, ", as it was: ", fixed(cell, 2), " against ", fixed(planned(name), 1),
-                                  " planned; type minutes as a number, 30 and not 0:30 or 1/2."))
-          for label, cell, name in lines),
+          for label, cell, _ in LINES),
+        (the.actual_of_a_clock.differs(""), the.actual_of_a_clock),
         otherwise=say(when(xl.ABS(more) < 0.05, "It took the minutes that were planned.", by_plan), pieces),
     )  # fmt: skip
+
+
+def _working() -> tuple[Figure, ...]:
+    """What is typed and can't be, in sentences of their own: a formula has its bounds."""
+    wrong_ones = (
+        *(wrong(f"{label}, as it was", NOT_NEGATIVE, cell) for label, cell, _ in LINES),
+        *(wrong(one.label, one.check, cell) for one, cell in COUNTED),
+    )
+    of_a_clock = (
+        (_of_a_clock(name), say(label, ", as it was: ", fixed(cell, 2), " against ", fixed(planned(name), 1),
+                                " planned; type minutes as a number, 30 and not 0:30 or 1/2."))
+        for label, cell, name in LINES
+    )  # fmt: skip
+    return (
+        Figure("actual_wrong", "what is typed of the job as it was and can not be", first(*wrong_ones)),
+        Figure(
+            "actual_of_a_clock",
+            "which minutes of it were typed as a time or a fraction",
+            when(the.actual_wrong.same(""), first(*of_a_clock)),
+        ),
+    )
 
 
 def _head() -> Block:
@@ -210,5 +229,6 @@ def _actual() -> Block:
 def sheet(_: Made) -> Sheet:
     """One page: what was planned and what it took, and what changed since the revision before."""
     return Sheet(
-        SHEET, (stack(_head(), _actual(), what_changed()),), (fault(),), (used(), steps()), WIDTHS, user="office"
+        SHEET, (stack(_head(), _actual(), what_changed()),), (*_working(), *faults()), (used(), steps()), WIDTHS,
+        user="office",
     )  # fmt: skip

@@ -204,8 +204,9 @@ def _of_both(figures: Callable[[int], tuple[Figure, ...]]) -> tuple[Figure, ...]
 def _used(number: int) -> tuple[Figure, ...]:
     """What counts of the inputs of a lathe that may be empty."""
     my = Numbered(number)
-    springs = when(believed(whole(0, SPRINGS), the.spring_passes), the.spring_passes, 0)
-    of_setup = when(believed(whole(1, PASSES), the.passes), the.passes + springs)
+    springs = the.plan_spring_passes
+    planned = all_of(believed(whole(1, PASSES), the.passes), believed(whole(0, SPRINGS), springs))
+    of_setup = when(planned, the.passes + springs)
     rpm, power, may_open = my.estimate_rpm, my.estimate_power_return, my.lathe_half_nuts
     return (
         Figure(f"estimate_passes_used_{number}", f"passes used, lathe {number}",

@@ -23,7 +23,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import contact
-from workbook_template.sheets.inputs import LENGTH, Input, believed, chosen, made_a_day, one_of
+from workbook_template.sheets.inputs import LENGTH, Input, believed, chosen, misread, one_of
 from workbook_template.sheets.threads_table import CHOSEN
 from workbook_template.trade import verdict
 
@@ -59,7 +59,7 @@ def _fault() -> Node:
         (blank(reading), "Next: measure the existing thread over the wires and type the reading."),
         (
             no(believed(LENGTH, reading)),
-            say("The reading of the existing thread is not a number more than zero.", made_a_day(reading)),
+            say("The reading of the existing thread is not a number more than zero.", misread(reading)),
         ),
         (
             contact.nowhere_near(reading),

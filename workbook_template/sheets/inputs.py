@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, empty, first, known, no, say, the, when, xl
+from workbook_template.figures.notation import all_of, empty, first, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
 
@@ -145,15 +145,17 @@ def spoiled(typed: Iterable[Input]) -> Node:
     return first(*((xl.ISERROR(the[one.name]), f"{one.label} is {AN_ERROR}: retype it.") for one in typed))
 
 
-def made_a_day(cell: Node) -> Node:
-    """Behind the sentence for what is no length: where the program took a typed fraction for a day, that it did."""
-    told = " The program made a day of what was typed, as it does of 3/8: type the decimal, as in 0.375."
-    return when(is_day(cell), told)
+def misread(cell: Node) -> Node:
+    """Behind the sentence for what is no length: that a typed fraction became a day, or a unit or comma a text."""
+    day = " The program made a day of what was typed, as it does of 3/8: type the decimal, as in 0.375."
+    example = node(3) / 8 & ""  # with the decimal sign of the program that is open
+    text = say(' "', cell, '" is a text: type the number alone, as in ', example, ".")
+    return first((is_day(cell), day), (xl.ISTEXT(cell), text))
 
 
 def no_length(what: Part, cell: Node, otherwise: str = "") -> Node:
     """The sentence for a cell that should hold a length and does not."""
-    return say(what, f" is not a number more than zero, {MOST_LENGTH} at most{otherwise}.", made_a_day(cell))
+    return say(what, f" is not a number more than zero, {MOST_LENGTH} at most{otherwise}.", misread(cell))
 
 
 class Input(NamedTuple):

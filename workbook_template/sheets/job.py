@@ -134,9 +134,9 @@ def _fault() -> Node:
     starts = the.starts
     return first(
         (all_of(the.unit_text.differs("in"), the.unit_text.differs("mm")), "Choose the working unit, in or mm."),
-        (no(known(the.system_row)), "Choose the thread system."),
+        (no(known(the.system_row)), size_typed.no_system()),
         *size_typed.faults()[:1],
-        (no(known(the.size_row)), say("Choose a size of the system ", the.thread_system, ".")),
+        (no(known(the.size_row)), size_typed.no_size()),
         *size_typed.faults()[1:],
         (all_of(the.hand_text.differs("right"), the.hand_text.differs("left")), "Choose the hand, right or left."),
         (no(known(starts)), "Enter the number of starts, 1 for most threads."),
@@ -161,7 +161,7 @@ def _callout() -> Node:
 def _note() -> Node:
     return first(
         (the.thread_fault.differs(""), the.thread_fault),
-        (no(CHOSEN), say("Choose a class of the size ", the.thread_size, ".")),
+        (no(CHOSEN), size_typed.no_class()),
         otherwise=say(
             size_typed.taken(size_typed.JOB, the.row_size),
             when(INSIDE, "Internal", "External"), " thread, ", the.standing, "; ",

@@ -27,7 +27,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node, Part
 from workbook_template.sheets import contact
 from workbook_template.sheets.existing import BITS
-from workbook_template.sheets.inputs import LENGTH, Input, chosen, made_a_day
+from workbook_template.sheets.inputs import LENGTH, Input, chosen, misread
 from workbook_template.sheets.layout import (
     NOTE,
     Block,
@@ -67,10 +67,10 @@ def _fault() -> Node:
         (no(known(the.wire_constant)), "First name a wire that serves this thread."),
         (no(known(the.angle_cosine)), "First correct the compound angle."),
         (blank(reading), "Type what the micrometer reads over the wires now."),
-        (no(known(reading)), "The reading is not a number."),
+        (no(known(reading)), say("The reading is not a number.", misread(reading))),
         (
             contact.nowhere_near(reading),
-            say("This reading is nowhere near the thread: check its unit and the wires.", made_a_day(reading)),
+            say("This reading is nowhere near the thread: check its unit and the wires.", misread(reading)),
         ),
         (
             reading > crest,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, chosen, made_a_day, none_of
+from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, chosen, misread, none_of
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -54,7 +54,7 @@ def _fault() -> Node:
         (blank(relief), f"Reaction is given without relief: type the usable relief too; {together}"),
         (
             no(believed(LENGTH, relief)),
-            say(NO_RELIEF, made_a_day(relief)),
+            say(NO_RELIEF, misread(relief)),
         ),
         (
             no(believed(MORE_THAN_ZERO, reaction)),

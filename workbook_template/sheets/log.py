@@ -26,10 +26,11 @@ instrument  not to be used, where anything is measured (readings, log_direct or 
             day, included); with instrument_fit filled and not "yes", or without a day as its due date, there is
             none: never. The first is instrument_calibrated (included); empty: any day; filled and no day: never.
             Nor is one whose instrument_kind measures no size (a ring or plug, setting plug, gauge blocks,
-            thermometer), or whose range does not hold the size: instrument_from to instrument_to, N wider, in
-            instrument_unit (neither in nor mm: the working unit); what is no number sets no end. Asked are all numbers
-            among the readings and log_direct, unless the pitch diameter is "check entry"; where there is no number
-            among them, log_crest, unless it is "check entry". So a row's instrument is that of the pitch diameter.
+            thermometer) or is filled and none of its list, or whose range does not hold the size: instrument_from to
+            instrument_to, N wider, in instrument_unit (neither in nor mm: the working unit); what is no number sets no
+            end. Asked are all numbers among the readings and log_direct, unless the pitch diameter is "check entry";
+            where there is no number among them, log_crest, unless it is "check entry". So a row's instrument is that
+            of the pitch diameter.
 wires       the same (but for kind and range), where there is a number among the readings and the thread has wires,
             with wires_id, wires_calibrated, wires_due, wires_fit; never for a set with a mean whose wires differ by
             more than wire_match_limit, where that is a number more than zero, else 0.00002 in (0.0005 mm). With
@@ -127,7 +128,7 @@ settle it, then log_words.
 log_taper: with numbers at two or three stations, the largest less the smallest mean of a station. log_out_of_round:
 with both directions at a station, the largest difference of the two. Both "" where a filled reading is no number or
 beyond 100000, log_taper also where a place is none; each mean is taken with the lift of its station. They are shown as
-a part of the tolerance in log_words and change no result.
+a part of the tolerance in log_words, unless something is wrong with the entry, and change no result.
 
 log_words are sentences in this order, those that apply: Replaced by row n (of the sheet). / No part number. / Part
 logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number, an apostrophe before

@@ -291,7 +291,7 @@ def _entry_words() -> tuple[Node, ...]:
         when(known(here.temperature), when(all_of(here.temperature > WARM, here.temperature <= HOTTEST), WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
         when(
-            no(known(the.part_tolerance)),
+            any_of(no(known(the.part_tolerance)), here.entry_fault.differs(NOTHING)),
             "",
             sentences(_share(the.log_taper_title, here.taper), _share("Out of round", here.out_of_round)),
         ),

@@ -264,8 +264,8 @@ def _panel() -> Block:
 
 
 def _working() -> tuple[Figure, ...]:
-    rises = say(*(_rises(number) for number in range(1, QUANTITIES + 1)))
-    supplied = when(SUPPLIED, say(*(_to_supply(number) for number in range(1, QUANTITIES + 1))))
+    numbers = range(1, QUANTITIES + 1)
+    supplied = when(SUPPLIED, say(*map(_to_supply, numbers)))
     meaning = "quantities whose price each is more than at a smaller one, with the reason"
     typed = {one.name: one.meaning for one in OTHERS}
     return (
@@ -273,7 +273,9 @@ def _working() -> tuple[Figure, ...]:
         *texts((NUMBER, *OTHERS[-2:], REMARKS)),
         Figure("offer_spoiled", "what is typed for the paper and is an error value", spoiled(PRINTED)),
         Figure("offer_supplied", "bars or blanks that the customer has to supply, at each quantity", supplied),
-        Figure("offer_rises", meaning, rises),
+        *(Figure(f"offer_rises_{number}", f"quantity {number}, if its price each is more than at a smaller, and why",
+                 _rises(number)) for number in numbers),
+        Figure("offer_rises", meaning, say(*(the[f"offer_rises_{number}"] for number in numbers))),
         *(
             Figure(f"offer_{name}_words", f"{typed[f'offer_{name}']}, when empty",
                    WHEN_EMPTY_TOO.get(name, when(given(in_text(the[f"offer_{name}"])), "", empty)))

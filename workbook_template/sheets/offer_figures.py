@@ -130,7 +130,7 @@ NEXT = first(
     )),
     *((condition, said) for condition, _, said in HELD[3:]),
     (NO_ORDER[0], say("Sheet Quote: ", NO_ORDER[1])),
-    *map(_kept, range(1, QUANTITIES + 1)),
+    (the.offer_price_kept.differs(""), the.offer_price_kept),
     _other_length(),
     (all_of(COATED, empty(the.offer_coating_named)),
      say("Name the coating, or take it off: ",
@@ -162,5 +162,7 @@ def working() -> tuple[Figure, ...]:
     """Figures that are not printed, in order."""
     return (
         Figure("offer_coating_named", "the coating that is named; none where it is said to be none", _named()),
+        Figure("offer_price_kept", "a price that was kept for this revision, where it is another now",
+               first(*map(_kept, range(1, QUANTITIES + 1)))),
         Figure("offer_not_valid", "why the prices do not hold, where they do not", NOT_VALID),
-    )
+    )  # fmt: skip

@@ -56,9 +56,12 @@ from workbook_template.sheets.quote_inputs import (
     INPUTS,
     MINIMUM_ORDER,
     MISSING,
+    NO_PLACE,
     NO_RATES,
+    NUMBER_FAULTS,
     PROFIT,
     SIZE_STEPS,
+    SIZE_UNKNOWN,
     TAKEN,
     UNDER_POWER,
     WRONG,
@@ -84,9 +87,12 @@ RESULTS = (
 WORKING = (
     *((f"size_{step}", size_typed.STEPS[step][0]) for step in SIZE_STEPS),
     ("place", "place of the size in the list"),
+    ("size_unknown", "what is said of a size that is not taken"),
     ("class_used", "class of the line, or the one typed behind its size"),
     ("lead", "lead, working unit"),
     ("its_classes", "classes of the size, each between two bars"),
+    ("number_lacking", "which number of the line is left empty"),
+    ("number_wrong", "which number of the line can not be"),
     ("line_fault", "what the line lacks or has wrong"),
     ("of_job", "quantity of the sheet Estimate that the line is; 0: none of it; blank: another part"),
 )
@@ -187,11 +193,13 @@ def row_formulas() -> dict[str, Node]:
             otherwise="by hand",
         ),
         **size_cells(),
+        "size_unknown": when(all_of(NO_PLACE, no(EMPTY)), xl.IFERROR(SIZE_UNKNOWN, NO_NUMBER), NO_NUMBER),
         "class_used": class_used(),
         "lead": _lead(),
         "its_classes": when(
             known(here.place), xl.INDEX(listed(threads_table.SIZES, "own_classes"), here.place) & "", NO_NUMBER
         ),
+        **{name: when(EMPTY, NO_NUMBER, tree) for name, tree in NUMBER_FAULTS.items()},
         "line_fault": first((EMPTY, NO_NUMBER), *MISSING, *WRONG, otherwise=NO_NUMBER),
         "of_job": when(is_job, when(known(here.quantity), quantity_of_job, 0)),
     }

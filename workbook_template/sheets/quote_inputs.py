@@ -126,7 +126,7 @@ NUMBERS = tuple((head, CHECKS[name], here[name]) for name, head, _, form, *_ in 
 CELLS = tuple(cell for _, _, cell in NUMBERS)
 BACK = when(here.power_return.same(""), the.estimate_power_return_1, here.power_return)
 UNDER_POWER = BACK.same("yes")
-SIZE_STEPS = ("signs", "written", "dash", "short", "whole")
+SIZE_STEPS = ("signs", "dashed", "written", "dash", "short", "whole")
 """Steps of a typed size that have a cell in the row, `size_...`; its row in the list is `place`."""
 SIZE = size_typed.of_row(here.size, {**{step: here[f"size_{step}"] for step in SIZE_STEPS}, "place": here.place})
 LISTED = xl.INDEX(the.size_list, here.place)
@@ -155,6 +155,13 @@ def size_cells() -> dict[str, Node]:
 
 
 NO_PLACE = no(known(here.place))
+SIZE_UNKNOWN = first(
+    (empty(here.size), "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
+    (given(xl.IFERROR(size_typed.may_be(SIZE), "")), say(xl.TRIM(here.size), " may be ", size_typed.may_be(SIZE),
+                                                         ": type which.")),
+    otherwise=size_typed.not_taken(SIZE),
+)  # fmt: skip
+"""What is said of a size that is not taken."""
 NO_CLASS = when(  # FIND tells 6h from 6H
     all_of(known(here.place), CLASS.differs("")),
     no(known(xl.FIND(say(BAR, CLASS, BAR), here.its_classes))),
@@ -168,13 +175,20 @@ LEFT_EMPTY = tuple(
     for head, check, cell in NUMBERS
 )
 OUT_OF_BOUNDS = tuple(wrong(*one) for one in NUMBERS)
+NUMBER_FAULTS = {
+    "number_lacking": first(*LEFT_EMPTY, otherwise=NO_NUMBER),
+    "number_wrong": first(*OUT_OF_BOUNDS, otherwise=NO_NUMBER),
+}
+"""What stands against the numbers of a row, in columns of their own: a formula has its bounds."""
+LACKING, OUT = (here[name].differs(NO_NUMBER) for name in NUMBER_FAULTS)
 MISSING: tuple[Objection, ...] = (
     *(
         (xl.ISERROR(here[name]), f"{head.rstrip('?')} is an error value: retype it.")
         for name, head, _, form, *_ in INPUTS
         if form == "text"
     ),
-    (NO_PLACE, "No such size on the sheet Threads; write it as listed there."),
+    size_typed.with_hand(SIZE, "a line is right hand"),
+    (NO_PLACE, here.size_unknown),
     (
         when(CLASS_TYPED.differs(""), when(given(BEHIND), no(xl.EXACT(BEHIND, CLASS_TYPED)), False), False),
         say("The size says ", BEHIND, ", the column Class says ", CLASS_TYPED, ": make them the same."),
@@ -192,7 +206,7 @@ MISSING: tuple[Objection, ...] = (
         ),
     ),
     (when(IS_JOB, no(known(here.quantity)), False), first(LEFT_EMPTY[0], OUT_OF_BOUNDS[0])),
-    (when(IS_JOB, False, xl.COUNT(*CELLS) < len(CELLS)), first(*LEFT_EMPTY, *OUT_OF_BOUNDS)),
+    (when(IS_JOB, False, xl.COUNT(*CELLS) < len(CELLS)), when(LACKING, here.number_lacking, here.number_wrong)),
 )
 """What keeps the numbers of a row from being looked at."""
 
@@ -202,7 +216,7 @@ WRONG = (
         no(any_of(UNDER_POWER, BACK.same("no"), all_of(IS_JOB, here.power_return.same("")))),
         "Back under power is yes or no.",
     ),
-    (any_of(*(bad for bad, _ in OUT_OF_BOUNDS)), first(*OUT_OF_BOUNDS)),
+    (OUT, here.number_wrong),
     (
         when(IS_JOB, here.of_job.same(0), False),
         "This is the part of the sheet Job: type this quantity on the sheet Estimate, which prices it.",

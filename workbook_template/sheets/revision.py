@@ -239,8 +239,8 @@ HINT = (
 )
 
 
-def fault() -> Figure:
-    """What was kept and can't be; nothing is worked with it."""
+def faults() -> tuple[Figure, ...]:
+    """What was kept and can't be, the causes by themselves, as a formula has its bounds; nothing is worked with it."""
 
     def wrong(one: Cause) -> tuple[Node, Node]:
         kept = the[f"before_{one.name}"]
@@ -250,10 +250,16 @@ def fault() -> Figure:
 
     all_of_it = when(known(the.before_profit), margin_of_all(the.before_profit), False)
     objections = (
-        *map(wrong, (*ALL, *PRICES)),
+        *map(wrong, QUANTITY_CAUSES),
+        (the.revision_cause_fault.differs(""), the.revision_cause_fault),
+        *map(wrong, PRICES),
         (all_of_it, _refused(CAUSES[-1].label, MARGIN_WORDS[0].lower() + MARGIN_WORDS[1:])),
     )
-    return Figure("revision_fault", "what is kept of the revision before and can not be", first(*objections))
+    return (
+        Figure("revision_cause_fault", "which cause is kept of the revision before and can not be",
+               first(*map(wrong, CAUSES))),
+        Figure("revision_fault", "what is kept of the revision before and can not be", first(*objections)),
+    )  # fmt: skip
 
 
 def _refused(label: str, why: str) -> Node:

@@ -30,7 +30,7 @@ from workbook_template.sheets.inputs import (
     believed,
     chosen,
     in_text,
-    made_a_day,
+    misread,
     no_length,
     none_of,
 )
@@ -99,7 +99,7 @@ def _setup_fault() -> Node:
         (none_of(the.tip_kind_used, "sharp", "flat", "nose radius"), "Next: choose the tool tip."),
         (
             no(known(the.tip_shortening)),
-            when(in_text(the.tip_size).same("0"), NO_TIP, say(NO_TIP_SIZE, made_a_day(the.tip_size))),
+            when(in_text(the.tip_size).same("0"), NO_TIP, say(NO_TIP_SIZE, misread(the.tip_size))),
         ),
         (the.radius_wrong, tip_figures.radius_words()),
         (the.existing_fault.differs(""), the.existing_fault),

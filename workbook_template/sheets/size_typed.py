@@ -2,7 +2,8 @@
 
 Typed are also 1-1/4-7 UNC or 1 1/4"-7UNC for 1 1/4-7 UNC, 1-11-1/2 NPT for 1-11.5 NPT, M6x1.0 and M20×2.5, dashes
 and blanks of other kinds, 10-32 for #10-32, the class behind the size, and what means one size of the system alone: the
-pair 1/4-20, M20 for its coarse pitch, a diameter and a series as in 1 NPT.
+pair 1/4-20, M20 for its coarse pitch, a diameter and a series as in 1 NPT. What is not taken is told: the sizes that a
+pair may be, or that the lists have none such.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ from workbook_template.figures.notation import (
     when,
     xl,
 )
-from workbook_template.figures.tree import Node
+from workbook_template.figures.tree import Node, Part
+from workbook_template.sheets.inputs import in_text
 
 SIGNS = (("\N{NO-BREAK SPACE}", " "), ("×", "x"), ("–", "-"), ("—", "-"), ("−", "-"), ('"', ""))
 """Signs that a keyboard or a drawing has for others; an inch sign says nothing."""
@@ -40,11 +42,15 @@ ROOM = ((" - ", "-"), ("- ", "-"), (" -", "-"), (" x ", "x"))
 
 
 class Typed(NamedTuple):
-    """Where a size is typed: its text, the tree of one of STEPS there, and the row of a pair or diameter."""
+    """Where a size is typed: its text, the tree of one of STEPS there, and the row of a pair or diameter.
+
+    `classed` is that row where a class stands behind it.
+    """
 
     text: Node
     step: Callable[[str], Node]
     short: Callable[[Node], Node]
+    classed: Callable[[Node], Node]
 
 
 def _written(typed: Typed) -> Node:
@@ -57,6 +63,18 @@ def _written(typed: Typed) -> Node:
     for wide, close in ROOM:
         plain = xl.SUBSTITUTE(plain, wide, close)
     return plain
+
+
+def _dashed(text: Node) -> Node:
+    """A class of one or two words behind a blank set off by a dash, as in 3/4-16 UNF 2A or 1/2-12 BSW medium bolt."""
+    blanks = xl.LEN(text) - xl.LEN(xl.SUBSTITUTE(text, " ", ""))
+
+    def from_blank(number: Node) -> tuple[Node, Node]:
+        behind = xl.MID(text, xl.FIND("|", xl.SUBSTITUTE(text, " ", "|", number)) + 1, 20)
+        named = xl.IFERROR(xl.MATCH(unwild(behind), the.class_names, 0), "")
+        return known(named), xl.SUBSTITUTE(text, " ", "-", number)
+
+    return first(from_blank(blanks - 1), from_blank(blanks), otherwise=text)
 
 
 def _halves(text: Node) -> Node:
@@ -118,6 +136,11 @@ def _short_of_any(wanted: Node) -> Node:
     return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_pairs), ""))
 
 
+def _classed_of_any(wanted: Node) -> Node:
+    """The same before a class, which says of 1/2-12-2A that it is UNS."""
+    return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_pairs_classed), ""))
+
+
 def _by_name(wanted: Node) -> Node:
     """The row of the one size that has this diameter and series, whatever its threads per inch."""
     sought = unwild(wanted)
@@ -157,8 +180,9 @@ def _class_typed(typed: Typed) -> Node:
 
 STEPS: dict[str, tuple[str, Callable[[Typed], Node]]] = {
     "signs": ("the size in the signs of the list", _written),
+    "dashed": ("the same, a class behind a blank set off by a dash", lambda my: _dashed(my.step("signs"))),
     "written": ("the same, a whole number before a fraction set off by a blank",
-                lambda my: _mixed(_halves(my.step("signs")))),
+                lambda my: _mixed(_halves(my.step("dashed")))),
     "plain": ("the same, a metric pitch without zeros behind its point", lambda my: _without_zeros(my.step("written"))),
     "dash": ("place of its last dash, before which a size may end", lambda my: _last_dash(my.step("written"))),
     "before_dash": ("what stands before it",
@@ -170,7 +194,7 @@ STEPS: dict[str, tuple[str, Callable[[Typed], Node]]] = {
                 lambda my: _by_name(my.step("written"))),
     "before_class": ("row of the size before a class", lambda my: _listed(my.step("short"))),
     "short_before_class": ("row of the size that a pair or diameter before a class means",
-                           lambda my: my.short(my.step("short"))),
+                           lambda my: my.classed(my.step("short"))),
     "name_before_class": ("row of the size that a diameter and a series before a class mean",
                           lambda my: _by_name(my.step("short"))),
     "whole": ("row of the size that has no class behind it", lambda my: _first_known(my, WHOLE)),
@@ -185,7 +209,7 @@ def of_job(name: str) -> Node:
     return the[f"size_{name}"]
 
 
-JOB = Typed(the.thread_size, of_job, _short_of_system)
+JOB = Typed(the.thread_size, of_job, _short_of_system, _short_of_system)
 
 
 def of_row(typed: Node, cells: Mapping[str, Node]) -> Typed:
@@ -194,7 +218,7 @@ def of_row(typed: Node, cells: Mapping[str, Node]) -> Typed:
     def step(name: str) -> Node:
         return cells[name] if name in cells else STEPS[name][1](row)
 
-    row = Typed(typed, step, _short_of_any)
+    row = Typed(typed, step, _short_of_any, _classed_of_any)
     return row
 
 
@@ -223,11 +247,75 @@ def faults() -> tuple[tuple[Node, Node], ...]:
             say("The size ", the.thread_size, " is not of the diameter ", typed,
                 ": choose a size, or clear the diameter."),
         ),
+        with_hand(JOB, HAND_OF_JOB),
         (
             all_of(given(in_size), no(empty(chosen)), no(xl.EXACT(in_size, chosen))),
             say("The size says ", in_size, ", the class below says ", chosen, ": make them the same."),
         ),
     )  # fmt: skip
+
+
+def may_be(typed: Typed) -> Node:
+    """The sizes that a pair may be which means none alone, 1/2-12 or 1-5-2G, in words; an error where it is no such."""
+    row = xl.IFERROR(*(xl.MATCH(unwild(typed.step(step)), the.pair_list, 0) for step in ("written", "short")))
+    return xl.INDEX(the.pair_sizes, row) & ""
+
+
+def with_hand(typed: Typed, hand: str) -> tuple[Node, Node]:
+    """Whether a size is typed with its hand behind it, and what is said then; `hand` is who has that."""
+    end = xl.RIGHT(xl.UPPER(typed.step("signs")), 2)
+    says = say(xl.TRIM(typed.text), f": leave off the hand; {hand}.")
+    return xl.IFERROR(any_of(end.same("LH"), end.same("RH")), False), says
+
+
+HAND_OF_JOB = "it is chosen below"
+
+
+def not_taken(typed: Typed, lists: Part = "") -> Node:
+    """What is said of a size that is typed and not taken; `lists` is where it was looked for."""
+    return say(
+        xl.TRIM(typed.text), " is not on the sheet Threads", lists, ": write it as listed there, as in 3/4-16 UNF or "
+        "M20x2.5; a special is listed by new --thread.",
+    )  # fmt: skip
+
+
+def _system_of(place: Node) -> Node:
+    return xl.INDEX(the.system_list, xl.MATCH(place, the.system_firsts, 1)) & ""
+
+
+def no_system() -> Node:
+    """What is said on Job where no system is chosen: what the size that is typed has to do with it."""
+    size, chosen = xl.TRIM(the.thread_size), xl.TRIM(in_text(the.thread_system))
+    return first(
+        (given(chosen), say(chosen, " is no thread system of the list: choose one of it.")),
+        (given(xl.IFERROR(may_be(JOB), "")), say(size, " may be ", may_be(JOB), ": choose the thread system.")),
+        (known(the.size_place), say("Choose the thread system; ", size, " is of ", _system_of(the.size_place), ".")),
+        otherwise="Choose the thread system.",
+    )
+
+
+def no_size() -> Node:
+    """What is said on Job where the size is none of the system that is chosen."""
+    size, system = xl.TRIM(the.thread_size), the.thread_system
+    return first(
+        (empty(xl.TRIM(in_text(the.thread_size))), say("Choose a size of the system ", system, ".")),
+        (known(the.size_place), say(
+            size, " is of the system ", _system_of(the.size_place), ", not of ", system,
+            ": choose that system, or another size.",
+        )),
+        with_hand(JOB, HAND_OF_JOB),
+        otherwise=not_taken(JOB, say(" for the system ", system)),
+    )  # fmt: skip
+
+
+def no_class() -> Node:
+    """What is said on Job of a size that is known, where its class is not."""
+    size, in_size, chosen = xl.INDEX(the.size_list, the.size_row), the.size_class_typed, the.thread_class_text
+    return first(
+        (given(chosen), say(chosen, " is no class of the size ", size, ": choose one of the list.")),
+        (given(in_size), say("Choose the class of ", size, " below too: the size says ", in_size, ".")),
+        otherwise=say("Choose a class of the size ", size, "."),
+    )
 
 
 def taken(typed: Typed, listed: Node) -> Node:

@@ -56,9 +56,10 @@ class SizeLine(NamedTuple):
 
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them, the first nothing where
     it is the `diameter`; `classes` is one text, each class between two bars; `short` is how the size is also typed,
-    1/4-20 or M20, where that means it alone in its system, `pair` the same where it means it without a system too;
-    `root_tip` is how far the smallest tip of the standard's own root stays
-    above the sharp bottom; `taper` is where a taper thread is gauged and full, nothing for a parallel one.
+    1/4-20 or M20, where that means it alone in its system, `pair` the same where it means it without a system too, and
+    `classed` where it does at least with a class behind, as in 1/2-12-2A; `root_tip` is how far the smallest tip of the
+    standard's own root stays above the sharp bottom; `taper` is where a taper thread is gauged and full, nothing for a
+    parallel one.
     """
 
     size: str
@@ -71,6 +72,7 @@ class SizeLine(NamedTuple):
     classes: str
     short: str | None
     pair: str | None
+    classed: str | None
     root_tip: float | None
     taper: tuple[float | None, ...]
 
@@ -81,6 +83,13 @@ class DiameterLine(NamedTuple):
     label: str
     first_size: int
     sizes: int
+
+
+class PairLine(NamedTuple):
+    """A pair of diameter and threads per inch that means no size alone, 1/2-12, and those that it may be, in words."""
+
+    pair: str
+    sizes: str
 
 
 JOINERS = {"-": "dash", " ": "blank"}
@@ -118,11 +127,13 @@ class Listing(NamedTuple):
     systems: list[SystemLine]
     groups: list[Group]
     diameters: list[DiameterLine]
+    pairs: list[PairLine]
+    classes: list[tuple[str]]
 
 
 def listing(extra: Iterable[Thread] = ()) -> Listing:
     """Every standard thread, and the extra ones in their places."""
-    found = Listing([], [], [], [], [])
+    found = Listing([], [], [], [], [], [], [])
     groups: dict[Group, int] = {}
     extra = list(extra)
     for key, system in standards.SYSTEMS.items():
@@ -144,7 +155,8 @@ def listing(extra: Iterable[Thread] = ()) -> Listing:
         found.diameters.extend(_diameters(found.sizes, first_size))
         counts = len(found.sizes) - first_size + 1, first_diameter, len(found.diameters) - first_diameter + 1
         found.systems.append(_system_line(system, first_size, *counts))
-    return found._replace(groups=list(groups))
+    names: dict[str, None] = dict.fromkeys(row.name for row in found.rows)
+    return found._replace(groups=list(groups), pairs=_pairs(found), classes=[(name,) for name in names])
 
 
 def _by_size(thread: Thread) -> tuple[float, float, str]:
@@ -182,9 +194,34 @@ def _shorts(system: standards.System, sizes: list[str]) -> dict[str, str]:
         return {system.write(thread): stem for stem in stems if (thread := _alone(system, stem))}
     pairs: dict[str, list[str]] = {}
     for size in sizes:
-        if pair := re.match(r"(\S+( \d+/\d+)?-[\d.]+( \d/\d)?) [A-Z]", size):
-            pairs.setdefault(pair[1], []).append(size)
+        if pair := _pair(size):
+            pairs.setdefault(pair, []).append(size)
     return {found[0]: pair for pair, found in pairs.items() if len(found) == 1}
+
+
+def _pair(size: str) -> str:
+    found = re.match(r"(\S+( \d+/\d+)?-[\d.]+( \d/\d)?) [A-Z]", size)
+    return found[1] if found else ""
+
+
+def _pairs(found: Listing) -> list[PairLine]:
+    """The pairs that several sizes have and none means, with those sizes.
+
+    A standard whose name no callout leaves out, as UNJ, is named only where fewer than two others are.
+    """
+    taken = {size.pair for size in found.sizes}
+    by_pair: dict[str, dict[str, bool]] = {}
+    for system, line in zip(standards.SYSTEMS.values(), found.systems):
+        for size in found.sizes[line.first_size - 1 : line.first_size - 1 + line.sizes]:
+            if (pair := _pair(size.size)) and pair not in taken:
+                by_pair.setdefault(pair, {})[size.size] = bool(system.names)
+    lines = []
+    for pair, sizes in by_pair.items():
+        left_out = [size for size, named in sizes.items() if named]
+        *others, last = left_out if len(left_out) > 1 else sizes
+        if others:
+            lines.append(PairLine(pair, f"{', '.join(others)} or {last}"))
+    return lines
 
 
 @cache
@@ -233,8 +270,10 @@ def _size_line(system: standards.System, text: str, thread: Thread, classes: lis
     nominal = (None if major == thread.diameter else major, *others)
     bars, root_tip = BAR.join(("", *classes, "")), root_shortening(thread)
     pair = short if short and _meant(short) == text else None
-    shared = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal, bars, short, pair, root_tip)
-    return SizeLine(text, len(classes), *shared, _along(system, thread))
+    with_class = short and system.by_custom and _meant(f"{short}-{classes[0]}") == text
+    classed = pair or (short if with_class else None)
+    sizes = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal)
+    return SizeLine(text, len(classes), *sizes, bars, short, pair, classed, root_tip, _along(system, thread))
 
 
 def _along(system: standards.System, thread: Thread) -> tuple[float | None, ...]:

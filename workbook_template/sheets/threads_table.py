@@ -115,6 +115,7 @@ SIZES = (
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
     Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
     Column("without system", "size_pairs", "the same where that means the size though no system is said"),
+    Column("with a class", "size_pairs_classed", "the same where that means the size at least with a class behind it"),
     Column(
         "root tip",
         "own_root_tip",
@@ -177,14 +178,21 @@ GROUPS = (
     ),
 )
 
+PAIRS = (
+    Column("pairs", "pair_list", "every pair as 1/2-12 that means no size alone", width=12),
+    Column("may be", "pair_sizes", "for each such pair, the sizes that it may be", width=44),
+)
+CLASSES = (Column("classes", "class_names", "every class once, as it may stand behind a size", width=12),)
+
 PARTS = (
     *((COLUMNS, "thread_row"), (SYSTEMS, "system_row"), (SIZES, "size_row"), (GROUPS, "row_group")),
-    (DIAMETERS, "diameter_row"),
+    *((DIAMETERS, "diameter_row"), (PAIRS, ""), (CLASSES, "")),
 )
-"""The table and the lists from left to right, an empty column between them; each with the row in use."""
+"""The table and the lists from left to right, an empty column between them; each with the row in use, if any."""
 
 LIST_NAMES = (
-    *("size_list", "size_counts", "size_shorts", "size_pairs", "system_list", "system_firsts", "system_counts"),
+    *("size_list", "size_counts", "size_shorts", "size_pairs", "size_pairs_classed", "pair_list", "pair_sizes"),
+    *("class_names", "system_list", "system_firsts", "system_counts"),
     *("diameter_firsts", "diameter_counts", "diameter_list", "diameter_sizes", "diameter_size_counts"),
 )
 """Columns whose name is that of the whole list, not of a cell in use."""

@@ -55,7 +55,11 @@ GAUGES = {
 NO_SIZE = (*GAUGES, "setting plug", "gauge blocks", "thermometer")
 """Kinds that give no reading of a part."""
 KINDS = ("micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", *NO_SIZE, "other")
-"""Every kind that the list on Instruments has; over a list another word may still be pasted."""
+"""Every kind that the list on Instruments has; over a list another word may still be pasted. Such a word says of no
+instrument what it measures, so no reading with it counts; one whose kind is left empty measures sizes.
+"""
+UNLISTED = "has a kind that its list on Instruments doesn't have, "
+"""Behind the number of an instrument, before its kind."""
 
 MOST = 1000000
 """Where an instrument's range ends if nothing is typed: more than any part."""
@@ -95,9 +99,10 @@ def _kind_is(kinds: tuple[str, ...]) -> Node:
     return xl.IFERROR(any_of(*((here.kind & "").same(kind) for kind in kinds)), False)
 
 
-_UNLISTED = all_of(no(blank(here.kind)), no(_kind_is(KINDS)))
+_UNLISTED = all_of(xl.IFERROR(given(here.kind), True), no(_kind_is(KINDS)))
 """Whether a kind was pasted that is none."""
 _KIND_SAID = xl.IFERROR(here.kind & "", "an error value")
+_UNLISTED_FAULT = say(UNLISTED, _KIND_SAID, ": choose one there")
 
 
 def _kinds(**wanted: bool) -> tuple[str, ...]:
@@ -188,7 +193,7 @@ def _thread_fault() -> Node:
     """The same in a sentence that follows the number of the gauge; empty where it is for the job."""
     no_gauge = first(
         (blank(here.kind), "has no kind on Instruments"),
-        (_UNLISTED, say("has a kind that its list on Instruments doesn't have, ", _KIND_SAID, ": choose one there")),
+        (_UNLISTED, _UNLISTED_FAULT),
         otherwise=say("is a ", here.kind, ", no ring or plug gauge"),
     )
     return first(
@@ -220,13 +225,15 @@ def _fault(asked: tuple[str, ...], other: str) -> Node:
 
 def _reads_until() -> Node:
     """The last day on which a reading of a size counts; -1 for what reads none."""
-    return first((blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), -1), otherwise=here.until)
+    return first((blank(here.id), NO_NUMBER), (any_of(_kind_is(NO_SIZE), _UNLISTED), -1), otherwise=here.until)
 
 
 def _reads_fault() -> Node:
     """Why a reading of a size doesn't count after that day."""
     reads_none = say("is a ", here.kind, ": it measures no size")
-    return first((blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), reads_none), otherwise=here.fault)
+    return first(
+        (blank(here.id), NO_NUMBER), (_kind_is(NO_SIZE), reads_none), (_UNLISTED, _UNLISTED_FAULT), otherwise=here.fault
+    )
 
 
 _UNIT = xl.IFERROR(here.unit & "", "?")
@@ -250,7 +257,14 @@ def to_type() -> Node:
     ends = span(here["from"], here.to)
     turned = when(xl.COUNT(ends).same(2), here["from"] > here.to, False)
     return first(
-        (_UNLISTED, say("Its kind, ", _KIND_SAID, ", is none that the list of its cell has: choose one there.")),
+        (
+            _UNLISTED,
+            say(
+                "Its readings do not count: its kind, ",
+                _KIND_SAID,
+                ", is none that the list of its cell has: choose one there.",
+            ),
+        ),
         (
             all_of(_kind_is(tuple(GAUGES)), no(given(xl.IFERROR(here.thread & "", "")))),
             "Type its thread as it is marked.",
