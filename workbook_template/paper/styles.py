@@ -151,7 +151,6 @@ LOOKS: dict[str, Look] = {
     "part_used": Look(9, border=UNDER_HAIR, indent=1),
     "label_right": Look(11, across="right", indent=1),
     "table": Look(9, indent=1),
-    "table_number": Look(9, across="right"),
     "box": Look(11, border=BOX),
 }
 

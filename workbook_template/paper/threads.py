@@ -12,7 +12,6 @@ from openpyxl.worksheet.worksheet import Worksheet
 from workbook_template.figures.notation import at, given, known, the, when, xl
 from workbook_template.paper import blocks, naming, styles
 from workbook_template.paper.blocks import Book
-from workbook_template.paper.openpyxl_inside import give_style
 from workbook_template.sheets.thread_listing import Cell, Listing, SizeLine, listing
 from workbook_template.sheets.threads_table import (
     CLASSES,
@@ -55,7 +54,7 @@ def build(book: Book, ws: Worksheet) -> None:
     for (columns, row_in_use), lines in zip(PARTS, rows):
         _in_use(book, ws, columns, row_in_use, HEAD + len(lines))
     for part, lines in lists:
-        _list(book, ws, part, lines)
+        _list(ws, part, lines)
     _classes(book, ws, max(size.rows for size in found.sizes))
     for offset, (name, _, formula, _) in enumerate(FOUND):
         letter = get_column_letter(FOUND_AT + offset)
@@ -103,15 +102,12 @@ def _in_use(book: Book, ws: Worksheet, columns: tuple[Column, ...], row_in_use: 
         blocks.write(book, ws, f"{letter}{IN_USE}", formula, look, column.form or "words")
 
 
-def _list(book: Book, ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[Cell]]) -> None:
-    """A list beside the table; nothing is written where there is nothing to say."""
-    looks = [
-        styles.ready(book.known, ws, *(("table_number", column.form) if column.form else ("table",))) for column in part
-    ]
+def _list(ws: Worksheet, part: tuple[Column, ...], lines: Iterable[Iterable[Cell]]) -> None:
+    """A list beside the table, without looks as well; nothing is written where there is nothing to say."""
     for row, line in enumerate(lines, start=FIRST):
-        for number, value, look in zip(range(starts_at(part), CLASSES_AT), line, looks):
+        for number, value in zip(range(starts_at(part), CLASSES_AT), line):
             if value is not None:
-                give_style(ws.cell(row, number, value), look)
+                ws.cell(row, number, value)
 
 
 def _classes(book: Book, ws: Worksheet, most: int) -> None:
