@@ -6,11 +6,12 @@ What it means is compared with the standards' own readers, which share nothing w
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 import pytest
 from test_estimate_sheet import job
-from test_quote_sheet import LINES, fill
+from test_quote_sheet import LINES, ROWS, fill
 from test_size_typed import TYPED
 from workbook_cases import plain_file
 
@@ -28,10 +29,33 @@ def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator
         yield document
 
 
-def said(sheet: Document, size: object, name: str | None) -> tuple[str, object]:
-    """What the first line says to a size and class, and its price."""
-    fill(sheet, (("x", size, name, *LINES[0][3:]), LINES[1]))
-    return sheet["quote_words"][0][0], sheet["quote_price"][0][0]
+class Said(NamedTuple):
+    """What a line of the sheet says."""
+
+    words: str
+    price: object
+    lead: object
+
+
+def lines_said(sheet: Document, lines: Sequence[tuple]) -> list[Said]:
+    """What each of some lines says; as many at once as the sheet has rows."""
+    found: list[Said] = []
+    for at in range(0, len(lines), ROWS):
+        some = lines[at : at + ROWS]
+        fill(sheet, tuple(some))
+        columns = sheet.get(["quote_words", "quote_price", "quote_lead"])
+        found += [Said(*cells) for cells, _ in zip(zip(*([one for (one,) in column] for column in columns)), some)]
+    return found
+
+
+def sized(size: object, name: str | None) -> tuple:
+    """A line with this size and class."""
+    return ("x", size, name, *LINES[0][3:])
+
+
+def said(sheet: Document, size: object, name: str | None) -> Said:
+    """What the first line says to a size and class; another stands under it."""
+    return lines_said(sheet, (sized(size, name), LINES[1]))[0]
 
 
 def meant(typed: str) -> str | None:
@@ -42,56 +66,72 @@ def meant(typed: str) -> str | None:
         return None
 
 
-@pytest.mark.parametrize(
-    ("typed", "system", "name", "callout", "told"),
-    [
-        (typed, system, name, callout, told)
-        for typed, system, name, callout, told in TYPED
-        if re.search("[A-Za-z]", typed) or meant(typed) == standards.write(standards.read(callout).size)
-    ],
-)
+TAKEN = [
+    (typed, name, callout, told)
+    for typed, _, name, callout, told in TYPED
+    if re.search("[A-Za-z]", typed) or meant(typed) == standards.write(standards.read(callout).size)
+]
+
+
+@pytest.fixture(scope="module")
+def taken(opened: Document) -> dict[tuple[str, str], Said]:
+    """What a line says to each of these sizes and classes."""
+    asked = [(typed, name) for typed, name, *_ in TAKEN]
+    return dict(zip(asked, lines_said(opened, [sized(*one) for one in asked])))
+
+
+@pytest.mark.parametrize(("typed", "name", "callout", "told"), TAKEN)
 def test_what_job_takes_a_line_takes(
-    opened: Document, typed: str, system: str, name: str, callout: str, told: bool
+    taken: dict[tuple[str, str], Said], typed: str, name: str, callout: str, told: bool
 ) -> None:
     wanted = standards.read(callout)
-    words, price = said(opened, typed, name)
+    words, price, lead = taken[typed, name]
     assert isinstance(price, float), words
     assert ("taken as" in words) == told
     assert f"class {name} as written" in words
     if told:
         assert f" taken as {standards.write(wanted.size)}. class" in words
-    assert opened["quote_lead"][0][0] == pytest.approx(wanted.pitch / (25.4 if wanted.unit == "mm" else 1))
+    assert lead == pytest.approx(wanted.pitch / (25.4 if wanted.unit == "mm" else 1))
 
 
 UNKNOWN = "{} is not on the sheet Threads: write it as listed there, as in 3/4-16 UNF or M20x2.5; a special is"
 
 
-@pytest.mark.parametrize(
-    ("size", "name", "sentence"),
-    [
-        ("1/2 UN", None, UNKNOWN),  # of several pitches
-        ("1/2-12", None, "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
-        ("1-11-1/2", None, "1-11-1/2 may be 1-11.5 NPT or 1-11.5 NPSM: type which."),
-        ("1-5 2G", None, "1-5 2G may be 1-5 ACME or 1-5 STUB ACME: type which."),
-        ("1/2-12", "2A", "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
-        (None, "2A", "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
-        ("1-8UNC-2A LH", "2A", "1-8UNC-2A LH: leave off the hand; a line is right hand."),
-        ("1-8 UNC-RH", None, "1-8 UNC-RH: leave off the hand; a line is right hand."),
-        ("3/4-16 UNF 2A LH", None, "3/4-16 UNF 2A LH: leave off the hand; a line is right hand."),
-        ("0.5-20", None, UNKNOWN),
-        ("3/4", None, UNKNOWN),
-        ("M72", "6g", UNKNOWN),
-        (20, "6g", UNKNOWN),
-        ("–", None, UNKNOWN),
-        ("*", None, UNKNOWN),
-        ("3/4-16 UNF-2A", "2B", "The size says 2A, the column Class says 2B: make them the same."),
-        ("M20-6G", "6g", "The size says 6G, the column Class says 6g: make them the same."),
-        ("M20-2", None, "No class 2 of M20x2.5; it has "),
-        ("1/4-20", "medium bolt", "No class medium bolt of 1/4-20 UNC; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left"),
-    ],
-)
-def test_what_it_does_not_take_it_says(opened: Document, size: object, name: str | None, sentence: str) -> None:
-    words, price = said(opened, size, name)
+NOT_TAKEN = [
+    ("1/2 UN", None, UNKNOWN),  # of several pitches
+    ("1/2-12", None, "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
+    ("1-11-1/2", None, "1-11-1/2 may be 1-11.5 NPT or 1-11.5 NPSM: type which."),
+    ("1-5 2G", None, "1-5 2G may be 1-5 ACME or 1-5 STUB ACME: type which."),
+    ("1/2-12", "2A", "1/2-12 may be 1/2-12 UNS or 1/2-12 BSW: type which."),
+    (None, "2A", "Type the thread size, as in 3/4-16 UNF or M20x2.5."),
+    ("1-8UNC-2A LH", "2A", "1-8UNC-2A LH: leave off the hand; a line is right hand."),
+    ("1-8 UNC-RH", None, "1-8 UNC-RH: leave off the hand; a line is right hand."),
+    ("3/4-16 UNF 2A LH", None, "3/4-16 UNF 2A LH: leave off the hand; a line is right hand."),
+    ("0.5-20", None, UNKNOWN),
+    ("3/4", None, UNKNOWN),
+    ("M72", "6g", UNKNOWN),
+    (20, "6g", UNKNOWN),
+    ("–", None, UNKNOWN),
+    ("*", None, UNKNOWN),
+    ("3/4-16 UNF-2A", "2B", "The size says 2A, the column Class says 2B: make them the same."),
+    ("M20-6G", "6g", "The size says 6G, the column Class says 6g: make them the same."),
+    ("M20-2", None, "No class 2 of M20x2.5; it has "),
+    ("1/4-20", "medium bolt", "No class medium bolt of 1/4-20 UNC; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left"),
+]
+
+
+@pytest.fixture(scope="module")
+def not_taken(opened: Document) -> dict[tuple[object, str | None], Said]:
+    """What a line says to each of those."""
+    asked = [(size, name) for size, name, _ in NOT_TAKEN]
+    return dict(zip(asked, lines_said(opened, [sized(*one) for one in asked])))
+
+
+@pytest.mark.parametrize(("size", "name", "sentence"), NOT_TAKEN)
+def test_what_it_does_not_take_it_says(
+    not_taken: dict[tuple[object, str | None], Said], size: object, name: str | None, sentence: str
+) -> None:
+    words, price, _ = not_taken[size, name]
     assert words.startswith(sentence.format(size))
     assert price == ""
 
@@ -123,12 +163,14 @@ def test_a_pair_is_taken_where_the_reader_of_callouts_takes_it() -> None:
 
 def test_minutes_of_a_clock_are_no_share_of_a_day(opened: Document) -> None:
     """0:30 typed is 30 of the 1440 minutes of a day; half a minute and what has three decimals stay as they are."""
-    for minutes in (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 0):
-        fill(opened, (("x", *LINES[0][1:9], minutes, *LINES[0][10:]),))
-        assert isinstance(opened["quote_price"][0][0], float), minutes
-    for clock in (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240):
-        fill(opened, (("x", *LINES[0][1:9], clock / 1440, *LINES[0][10:]),))
-        assert opened["quote_words"][0][0].endswith("30 and not 0:30."), clock
+    shares = (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 0)
+    clocks = (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240)
+    typed = [*shares, *(clock / 1440 for clock in clocks)]
+    found = lines_said(opened, [("x", *LINES[0][1:9], minutes, *LINES[0][10:]) for minutes in typed])
+    for minutes, line in zip(shares, found):
+        assert isinstance(line.price, float), minutes
+    for clock, line in zip(clocks, found[len(shares) :], strict=True):
+        assert line.words.endswith("30 and not 0:30."), clock
 
 
 def test_what_a_pair_may_be_is_what_the_reader_of_callouts_names() -> None:

@@ -38,7 +38,7 @@ def trap_faults(book: Parts, clean: set[Shape]) -> Iterator[Fault]:
     parts = {sheet.name: sheet.part for sheet in book.sheets}
     first = {shape: place for shape, place in first_cells(cells) if shape not in clean}
     found = [Finding(shape[0], place, "", YesNo(True)) for shape, place in first.items()]
-    for depth in (1, DEEPEST):  # looking deeper costs more, and only takes false alarms away
+    for depth in range(1, DEEPEST + 1):  # looking deeper costs more, and only takes false alarms away
         judge = Traps(cells, inputs, depth)
         found = list(judge.findings(dict.fromkeys(one[:2] for one in found)))
     trapped = {one[:2] for one in found}
