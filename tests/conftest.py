@@ -345,6 +345,29 @@ def open_empty(office: Office, folder: Path) -> Document:
     return office.open(path)
 
 
+@pytest.fixture(scope="session")
+def one_empty(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Document, dict[str, Any]]]:
+    """The empty workbook, open until the end, and what its entries hold."""
+    from workbook_cases import plain_file  # takes the whole workbook along
+
+    names = [entry.name for entry in plain_file().entries if entry.role == "input"]
+    with open_empty(office, tmp_path_factory.mktemp("empty")) as opened:
+        yield opened, dict(zip(names, opened.get(names)))
+
+
+@pytest.fixture(scope="module")
+def empty_workbook(one_empty: tuple[Document, dict[str, Any]]) -> Iterator[Document]:
+    """The empty workbook, open; what a file of tests sets in its entries is taken back afterwards.
+
+    What is typed, forced or saved wants a workbook of its own.
+    """
+    opened, before = one_empty
+    yield opened
+    now = dict(zip(before, opened.get(list(before))))
+    opened.set({name: value for name, value in before.items() if now[name] != value})
+    assert opened.get(list(before)) == list(before.values())
+
+
 @pytest.fixture(scope="module")
 def log_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
     """The empty workbook, open for the tests of the log."""

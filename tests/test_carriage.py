@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import evaluate, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 LATHE = {
     "leadscrew_1": 8, "leadscrew_unit_1": "tpi", "surface_speed": 40, "surface_speed_unit": "ft/min",
@@ -19,15 +18,12 @@ LATHE = {
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open, with a lathe."""
-    path = tmp_path_factory.mktemp("carriage") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        rows = len(document["spindle_speeds_1"])
-        speeds = [*LATHE["spindle_speeds_1"], *[[None]] * rows][:rows]
-        document.set(LATHE | {"spindle_speeds_1": speeds})
-        yield document
+    rows = len(empty_workbook["spindle_speeds_1"])
+    speeds = [*LATHE["spindle_speeds_1"], *[[None]] * rows][:rows]
+    empty_workbook.set(LATHE | {"spindle_speeds_1": speeds})
+    return empty_workbook
 
 
 def choose(sheet: Document, thread: str, unit: str = "in", starts: int = 1, **inputs: object) -> None:

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 
 import pytest
 from whole_books import plain_pages
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import lathe, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import cautions
 
 AT_THE_MACHINE = ("Job", "Setup", "Card", "Lathe", "Diagnosis")
@@ -35,12 +34,9 @@ LATHE = {
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("cautions") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 @lru_cache(maxsize=1)

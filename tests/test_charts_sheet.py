@@ -6,7 +6,7 @@ import io
 import random
 import statistics
 import zipfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -15,7 +15,7 @@ from lxml import etree
 from workbook_cases import Case, first_cells, plain_file
 
 from sheetfuncs import evaluate, standards
-from workbook_template.office import Document, Error, Office
+from workbook_template.office import Document, Error
 from workbook_template.sheets import log
 
 THREAD = "M56x5.5-6g"
@@ -30,13 +30,10 @@ FLOW = (49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1)
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """An empty workbook, open, with a thread in millimetres chosen."""
-    path = tmp_path_factory.mktemp("charts") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        document.set(Case(standards.read(THREAD), "mm", {}).sheet())
-        yield document
+    empty_workbook.set(Case(standards.read(THREAD), "mm", {}).sheet())
+    return empty_workbook
 
 
 def read_in(sheet: Document, values: Sequence[Any], start: int | None = None, rows: int = 130) -> dict[str, Any]:

@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from whole_books import SPECIALS
-from workbook_cases import plain_file
 
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.units import convert_length
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets.thread_listing import listing
 
 WHICH = ("major", "pitch", "minor")
@@ -21,11 +19,8 @@ NAMES = [f"uncoated_{which}_diameter_{end}" for which in WHICH for end in ("max"
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("coating") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 def by_function(callout: str, unit: str, thin: float, thick: float) -> list[float | None] | None:

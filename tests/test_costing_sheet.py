@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -11,19 +10,15 @@ from typing import Any
 import price_by_hand
 import pytest
 from test_estimate_sheet import KEPT, job
-from workbook_cases import plain_file
 
 from sheetfuncs import evaluate
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import revision
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("costing") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 CAUSES = {

@@ -9,16 +9,15 @@ takes, so the major diameter stays .7485 to .7391.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from math import sqrt
 
 import pytest
 from log_cases import cell, cells
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import evaluate, standards
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets.instruments import INSTRUMENTS
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": "mid", "passes": 8, "pass_rule": "equal area"}
@@ -32,12 +31,9 @@ OVER = 3 * 0.0361 - sqrt(3) / 2 / 16 + 0.00002
 
 
 @pytest.fixture(scope="module")
-def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def opened(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("cut") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 @pytest.fixture

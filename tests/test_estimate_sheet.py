@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from workbook_cases import plain_file
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.catalog import find
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import revision
 from workbook_template.sheets.estimate import LABELS
 
@@ -33,11 +30,8 @@ COLUMNS = {
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("estimate") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 TYPED = {

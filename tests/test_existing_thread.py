@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import cos, radians
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import evaluate, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": "mid", "passes": 3, "pass_rule": "equal area"}
 USUAL |= {"compound_angle": 29.5, "dial_division": 0.001, "wire_in_use": 0.0361}
 
 
 @pytest.fixture(scope="module")
-def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def opened(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("existing") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 @pytest.fixture

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 
 import pytest
 from published_rows import agrees, rows
 from workbook_cases import first_cells, plain_file
 
 from sheetfuncs import evaluate
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets.gauge_study import PARTS, PEOPLE, SHEET
 
 DAY = 45356
@@ -32,15 +31,12 @@ NAMES = {
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("study") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        document.set({"study_instrument": "M-1", "study_size": "over wires", "study_date": DAY})
-        document.set({first_cells("instrument_id", 2): [["M-1"], ["G-1"]]})
-        document.set({first_cells("instrument_kind", 2): [["micrometer"], ["GO ring"]]})
-        document.set({first_cells("instrument_due", 2): [[DAY + 100], [DAY + 100]]})
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    empty_workbook.set({"study_instrument": "M-1", "study_size": "over wires", "study_date": DAY})
+    empty_workbook.set({first_cells("instrument_id", 2): [["M-1"], ["G-1"]]})
+    empty_workbook.set({first_cells("instrument_kind", 2): [["micrometer"], ["GO ring"]]})
+    empty_workbook.set({first_cells("instrument_due", 2): [[DAY + 100], [DAY + 100]]})
+    return empty_workbook
 
 
 def read_in(sheet: Document, readings: Readings, tolerance: float | None = None) -> None:

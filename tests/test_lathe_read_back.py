@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 import lathe_by_functions
@@ -14,7 +13,7 @@ from sheetfuncs import standards
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.demo import lathe as demo_lathe
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.read_back import recompute, thread_figures
 
 INPUTS = (*thread_figures.INPUTS, *price_by_functions.INPUTS)
@@ -25,21 +24,18 @@ RESULTS = (
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open, with the demo's lathes and rates typed in."""
-    path = tmp_path_factory.mktemp("lathe-back") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        given = demo_lathe.values("3/4-16 UNF-2A") | demo_estimate.values()
-        names = {entry.name: entry for entry in plain_file().entries if entry.role == "input"}
-        cells = {
-            name: [[one] for one in value] if isinstance(value, list) else value
-            for name, value in given.items()
-            if name.startswith(("estimate_", "rack_")) or name in lathe_by_functions.INPUTS
-        }
-        document.set({name: padded(names[name].ref, value) for name, value in cells.items()})
-        document.set({"passes": 10, "thread_length": 1.25})
-        yield document
+    given = demo_lathe.values("3/4-16 UNF-2A") | demo_estimate.values()
+    names = {entry.name: entry for entry in plain_file().entries if entry.role == "input"}
+    cells = {
+        name: [[one] for one in value] if isinstance(value, list) else value
+        for name, value in given.items()
+        if name.startswith(("estimate_", "rack_")) or name in lathe_by_functions.INPUTS
+    }
+    empty_workbook.set({name: padded(names[name].ref, value) for name, value in cells.items()})
+    empty_workbook.set({"passes": 10, "thread_length": 1.25})
+    return empty_workbook
 
 
 def padded(ref: str, value: Any) -> Any:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
@@ -100,12 +100,9 @@ def test_a_place_that_is_offered_is_taken(callout: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("offered") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 OFFERED = ("this size N (?:in|mm) is the most", "radius of N to N ", "a flat of N (?:in|mm) or a nose radius of N",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from decimal import Decimal
 from fractions import Fraction
 
@@ -11,18 +10,14 @@ import price_by_hand
 import pytest
 from test_estimate_sheet import job
 from test_quote_sheet import down, quoted
-from workbook_cases import plain_file
 
 from sheetfuncs import evaluate
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("prices") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 NO_BAR = dict.fromkeys(

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from decimal import Decimal
 
 import pytest
 from openpyxl.utils import range_boundaries
 from test_estimate_sheet import job
 from whole_books import with_few_threads
-from workbook_cases import plain_file
 
 from sheetfuncs import evaluate, standards
 from workbook_template.demo import estimate as demo_estimate
@@ -17,7 +15,7 @@ from workbook_template.figures.functions import serial
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
 from workbook_template.file.build import built_on
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets.quote import ROWS, SHEET
 from workbook_template.sheets.quote_inputs import INPUTS
 
@@ -31,11 +29,8 @@ COLUMNS = [name for name, *_ in INPUTS]
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("quote") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 def down(sheet: Document, name: str) -> list[object]:

@@ -6,27 +6,23 @@ What it means is compared with the standards' own readers, which share nothing w
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import pytest
 from test_estimate_sheet import job
 from test_quote_sheet import LINES, ROWS, fill
 from test_size_typed import TYPED
-from workbook_cases import plain_file
 
 from sheetfuncs import CellError, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets.thread_listing import listing
 
 
 @pytest.fixture(scope="module")
-def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("quoted") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        document.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
-        yield document
+def opened(empty_workbook: Document) -> Document:
+    empty_workbook.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    return empty_workbook
 
 
 class Said(NamedTuple):

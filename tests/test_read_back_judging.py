@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from collections.abc import Iterator
 from datetime import date
 from statistics import fmean
 from typing import Any
@@ -16,7 +15,7 @@ from workbook_cases import plain_file
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.read_back import columns, judging, recompute
 from workbook_template.read_back.columns import Row
 from workbook_template.read_back.equipment import day_of, key
@@ -54,12 +53,9 @@ WORDS = ("pitch_diameter_result", "crest_result", "ring_result")
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("judging") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 def place(name: str, count: int) -> tuple[str, str]:

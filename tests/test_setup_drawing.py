@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterator
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
@@ -14,7 +13,7 @@ from workbook_cases import answer, cases, plain_file
 
 from sheetfuncs import standards
 from workbook_template.file.build import chosen
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import drawing
 
 Point = tuple[float, float]
@@ -22,12 +21,9 @@ CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("drawing") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 def lines(sheet: Document, across: str, up: str) -> dict[str, list[Point]]:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import pytest
-from workbook_cases import Case, first_cells, plain_file
+from workbook_cases import Case, first_cells
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.passes import first_pass_most, usual_passes
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 USUAL = {
     "tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 10,
@@ -21,11 +19,8 @@ DONE = "All is filled in but the sheet Lathe. Check each input against the machi
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("guards") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 def set_up(sheet: Document, thread: str = "3/4-16 UNF-2A", unit: str = "in", **inputs: object) -> None:

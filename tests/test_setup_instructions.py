@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import atan, degrees, pi
 from pathlib import Path
 
 import pytest
 from whole_books import plain_pages
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import standards
 from workbook_template.file import store
@@ -20,12 +19,9 @@ USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "pass
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("orders") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 def usual(sheet: Document, thread: str, **inputs: object) -> None:

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
 from math import pi
 
 import pytest
-from workbook_cases import Case, cases, method_of, plain_file
+from workbook_cases import Case, cases, method_of
 
 from sheetfuncs import evaluate, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 ENDS = ("max", "mid", "min")
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "blank_measured": 0.744, "aim_limit": "mid", "passes": 8}
@@ -18,12 +17,9 @@ USUAL |= {"pass_rule": "equal area", "compound_angle": 29.5, "dial_division": 0.
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("last") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 def usual(sheet: Document, thread: str = "3/4-16 UNF-2A", **inputs: object) -> None:

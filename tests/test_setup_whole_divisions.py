@@ -9,14 +9,13 @@ from __future__ import annotations
 
 import random
 import re
-from collections.abc import Iterator
 from math import cos, floor, radians, tan
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import CellError, evaluate, standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 TRIED = (
     ("1/4-28 UNF-3A", 30), ("3/4-16 UNF-2A", 30), ("1/2-13 UNC-2B", 30), ("3/4-16 UNF-3B", 30), ("1-8 UNC-2A", 30),
@@ -27,11 +26,8 @@ PLAN = {"compound_angle": None, "pass_rule": "equal area", "thinnest_coating": N
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("whole") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 def set_up(sheet: Document, callout: str, **inputs: object) -> None:

@@ -6,26 +6,22 @@ What a typed size means is compared with the standards' own readers, which share
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import evaluate, standards
 from workbook_template.__main__ import main
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.read_back import thread_figures
 
 EMPTY = {"thread_system": None, "thread_diameter": None, "thread_size": None, "thread_class": None}
 
 
 @pytest.fixture(scope="module")
-def opened(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def opened(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("typed") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 @pytest.fixture

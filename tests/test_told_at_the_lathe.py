@@ -2,26 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import radians, tan
 
 import pytest
 from log_cases import cell
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import standards
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("told") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+    return empty_workbook
 
 
 def usual(sheet: Document, thread: str, unit: str = "in", starts: int = 1, **inputs: object) -> None:

@@ -9,12 +9,12 @@ from math import cos, pi, radians, sin, sqrt, tan
 from typing import NamedTuple
 
 import pytest
-from workbook_cases import Case, plain_file
+from workbook_cases import Case
 
 from sheetfuncs import evaluate, standards
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.wires import check_wire
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import instruments
 
 POINTS = 40_000
@@ -87,13 +87,10 @@ def test_a_wire_that_is_proud_nowhere_is_refused_and_one_that_is_somewhere_is_no
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
+def sheet(empty_workbook: Document) -> Document:
     """The empty workbook, open."""
-    path = tmp_path_factory.mktemp("usable") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        document.set({"as_of": serial(date(2025, 6, 1))})
-        yield document
+    empty_workbook.set({"as_of": serial(date(2025, 6, 1))})
+    return empty_workbook
 
 
 def serial(day: date) -> int:

@@ -9,13 +9,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from workbook_cases import Case, first_cells, plain_file
+from workbook_cases import Case, first_cells
 
 from sheetfuncs import CellError, evaluate, helix, standards, wire_fit, wires
 from sheetfuncs.designations import Thread
 from workbook_template.figures.notation import NO_NUMBER, in_table, the
 from workbook_template.figures.text import letters, text
-from workbook_template.office import Document, Office
+from workbook_template.office import Document
 from workbook_template.sheets import contact
 from workbook_template.sheets.thread_listing import listing
 
@@ -191,11 +191,8 @@ def test_the_formulas_of_the_sheet_over_all_threads_starts_and_wires() -> None:
 
 
 @pytest.fixture(scope="module")
-def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    path = tmp_path_factory.mktemp("lead") / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    with office.open(path) as document:
-        yield document
+def sheet(empty_workbook: Document) -> Document:
+    return empty_workbook
 
 
 def test_setup_instruments_and_log_all_hold_the_lead_angle(sheet: Document) -> None:
