@@ -336,22 +336,15 @@ def saved(office: Office, filled: Any, tmp_path_factory: pytest.TempPathFactory)
     return save(office, filled, tmp_path_factory.mktemp("saved"))
 
 
-def open_empty(office: Office, folder: Path) -> Document:
-    """The empty workbook, open."""
-    from workbook_cases import plain_file  # takes the whole workbook along
-
-    path = folder / "new.xlsx"
-    path.write_bytes(plain_file().content)
-    return office.open(path)
-
-
 @pytest.fixture(scope="session")
 def one_empty(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Document, dict[str, Any]]]:
     """The empty workbook, open until the end, and what its entries hold."""
     from workbook_cases import plain_file  # takes the whole workbook along
 
     names = [entry.name for entry in plain_file().entries if entry.role == "input"]
-    with open_empty(office, tmp_path_factory.mktemp("empty")) as opened:
+    path = tmp_path_factory.mktemp("empty") / "new.xlsx"
+    path.write_bytes(plain_file().content)
+    with office.open(path) as opened:
         yield opened, dict(zip(names, opened.get(names)))
 
 
@@ -359,7 +352,7 @@ def one_empty(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Itera
 def empty_workbook(one_empty: tuple[Document, dict[str, Any]]) -> Iterator[Document]:
     """The empty workbook, open; what a file of tests sets in its entries is taken back afterwards.
 
-    What is typed, forced or saved wants a workbook of its own.
+    What is forced, or typed so that the look of a cell follows, as a day, wants a workbook of its own.
     """
     opened, before = one_empty
     yield opened
@@ -368,31 +361,17 @@ def empty_workbook(one_empty: tuple[Document, dict[str, Any]]) -> Iterator[Docum
     assert opened.get(list(before)) == list(before.values())
 
 
-@pytest.fixture(scope="module")
-def log_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    """The empty workbook, open for the tests of the log."""
-    with open_empty(office, tmp_path_factory.mktemp("log")) as opened:
-        yield opened
-
-
 @pytest.fixture
-def log_sheet(log_document: Document) -> Document:
+def log_sheet(empty_workbook: Document) -> Document:
     """The same as every test of the log finds it."""
     from log_cases import cleared
 
-    return cleared(log_document)
-
-
-@pytest.fixture(scope="module")
-def lathe_document(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Document]:
-    """The empty workbook, open for the tests of the sheet Lathe."""
-    with open_empty(office, tmp_path_factory.mktemp("lathe")) as opened:
-        yield opened
+    return cleared(empty_workbook)
 
 
 @pytest.fixture
-def lathes(lathe_document: Document) -> Document:
+def lathes(empty_workbook: Document) -> Document:
     """The same as every test of that sheet finds it."""
     from lathe_cases import as_they_were
 
-    return as_they_were(lathe_document)
+    return as_they_were(empty_workbook)
