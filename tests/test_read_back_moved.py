@@ -23,6 +23,10 @@ MOVE_ROWS = Path(__file__).parent / "calc" / "move_rows.py"
 LOG, LIST, PAGE, PARTS = "log_serial", "instrument_id", "certificate_result_1", "study_a_1"
 
 
+Change = tuple[str, str, int, int]
+"""Sheet, "Rows" or "Columns", the first from 0, how many; negative to delete."""
+
+
 def cell(name: str) -> tuple[str, int, int]:
     """Sheet, row and column of a name's first cell."""
     entry = next(one for one in demo_file().entries if one.name == name)
@@ -30,21 +34,22 @@ def cell(name: str) -> tuple[str, int, int]:
     return entry.sheet, top, left
 
 
-def changes(*asked: tuple[str, int, int]) -> list[tuple[str, str, int, int]]:
+def changes(*asked: tuple[str, int, int]) -> list[Change]:
     """Rows counted from a name's first, how many, negative to delete."""
     return [(cell(name)[0], "Rows", cell(name)[1] + down - 1, count) for name, down, count in asked]
 
 
-def moved(office: Office, source: Path, saved: Path, asked: list[tuple[str, str, int, int]]) -> Checked:
-    """What a check says of the example after these changes in LibreOffice."""
+def moved(office: Office, source: Path, asked: dict[str, list[Change]]) -> dict[str, bytes]:
+    """The example after some changes in LibreOffice, and after others, by what they are called."""
     folder, user = office.stage(), place.account()
     shutil.copyfile(MOVE_ROWS, folder / MOVE_ROWS.name)
     shutil.copyfile(source, folder / "job.xlsx")
     place.hand_over(folder, user)
+    saved = {what: folder / f"{what}.xlsx" for what in asked}
     done = subprocess.run(
         [
             *(place.uno_python(), MOVE_ROWS.name, str(folder.parent), place.soffice(), (folder / "profile").as_uri()),
-            *(str(folder / "job.xlsx"), str(folder / "saved.xlsx"), json.dumps(asked)),
+            *(str(folder / "job.xlsx"), json.dumps({str(saved[what]): changes for what, changes in asked.items()})),
         ],
         **{"cwd": folder, "env": place.environment(folder.parent), **place.as_account(user)},
         capture_output=True,
@@ -53,20 +58,29 @@ def moved(office: Office, source: Path, saved: Path, asked: list[tuple[str, str,
         timeout=300,
     )
     assert done.returncode == 0, done.stderr
-    shutil.copyfile(folder / "saved.xlsx", saved)
-    return check.check(saved)
+    return {what: path.read_bytes() for what, path in saved.items()}
 
 
 @pytest.fixture(scope="module")
-def deleted(built_short: dict[str, Path], office: Office, tmp_path_factory: pytest.TempPathFactory) -> Checked:
-    asked = changes((LOG, 8, -1), (LIST, 2, -1), (PAGE, 8, -2))
-    return moved(office, built_short["demo.xlsx"], tmp_path_factory.mktemp("moved") / "deleted.xlsx", asked)
+def found(built_short: dict[str, Path], office: Office, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Checked]:
+    """What a check says of the example with rows deleted, and of it with a row and a column inserted."""
+    deleted = changes((LOG, 8, -1), (LIST, 2, -1), (PAGE, 8, -2))
+    sheet, _, column = cell(PARTS)
+    inserted = [*changes((LOG, 8, 1)), (sheet, "Columns", column, 1)]
+    folder, said = tmp_path_factory.mktemp("moved"), {}
+    asked = {"deleted": deleted, "inserted": inserted}
+    for what, content in moved(office, built_short["demo.xlsx"], asked).items():
+        (folder / f"{what}.xlsx").write_bytes(content)
+        said[what] = check.check(folder / f"{what}.xlsx")
+    return said
 
 
-def test_a_deleted_row_is_one_finding(deleted: Checked) -> None:
+def test_a_deleted_row_is_one_finding(found: dict[str, Checked]) -> None:
     """A row that is used in the log, one of the instruments, two of the certificate."""
     (log, row, _), (listed, second, _), (page, eighth, _) = cell(LOG), cell(LIST), cell(PAGE)
-    assert sorted((one.kind, one.sheet, one.cell, one.words.partition(";")[0]) for one in deleted.findings) == sorted(
+    assert sorted(
+        (one.kind, one.sheet, one.cell, one.words.partition(";")[0]) for one in found["deleted"].findings
+    ) == sorted(
         [
             ("removed", log, f"A{row + 8}", f"a row was deleted at {row + 8}"),
             ("removed", listed, f"A{second + 2}", f"a row was deleted at {second + 2}"),
@@ -75,27 +89,23 @@ def test_a_deleted_row_is_one_finding(deleted: Checked) -> None:
     )
 
 
-def test_what_comes_after_is_named_by_its_own_row(deleted: Checked) -> None:
+def test_what_comes_after_is_named_by_its_own_row(found: dict[str, Checked]) -> None:
     """Of the parts whose instrument doesn't count, the last two have moved up by one."""
     row = cell(LOG)[1]
-    assert [one.cell for one in deleted.remarks if one.kind == "instrument"] == [
+    assert [one.cell for one in found["deleted"].remarks if one.kind == "instrument"] == [
         f"A{row + at}" for at in (2, 21 - 1, 23 - 1)
     ]
 
 
-def test_an_inserted_row_or_column_is_one_finding(built_short: dict[str, Path], office: Office, tmp_path: Path) -> None:
-    asked = changes((LOG, 8, 1))
-    sheet, _, column = cell(PARTS)
-    asked.append((sheet, "Columns", column, 1))
-    found = moved(office, built_short["demo.xlsx"], tmp_path / "inserted.xlsx", asked)
-    log, row, _ = cell(LOG)
-    assert sorted((one.kind, one.sheet, one.words.partition(";")[0]) for one in found.findings) == sorted(
+def test_an_inserted_row_or_column_is_one_finding(found: dict[str, Checked]) -> None:
+    (log, row, _), (sheet, _, column), inserted = cell(LOG), cell(PARTS), found["inserted"]
+    assert sorted((one.kind, one.sheet, one.words.partition(";")[0]) for one in inserted.findings) == sorted(
         [
             ("added", log, f"a row was inserted at {row + 8}"),
             ("added", sheet, f"a column was inserted at {get_column_letter(column + 1)}"),
         ]
     )
-    assert {one.kind for one in found.remarks} == {"instrument"}
+    assert {one.kind for one in inserted.remarks} == {"instrument"}
 
 
 DELETED = Moved("Log", 1, 20, -2, 20)
