@@ -6,16 +6,13 @@ import multiprocessing
 import os
 import random
 import shutil
-import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
 from pathlib import Path
-from types import FrameType
-from typing import Any
 
 import pytest
+from killed_placing import NEW, OLD, no_links
 from workbook_cases import demo_file
 
 from workbook_template import __main__ as command
@@ -23,65 +20,21 @@ from workbook_template.demo import job as demo
 from workbook_template.file import placing
 
 ROOT = Path(__file__).parent.parent
-OLD, NEW = b"old " * 5000, b"new " * 5000
 
 
-def killed_at(step: int, work: Callable[[], Any]) -> bool:
-    """Run the work in a child that kills itself before the given line of `placing`; whether it came that far."""
-    child = os.fork()
-    if child == 0:
-        left = step
-
-        def watch(frame: FrameType, event: str, _: Any) -> Any:
-            nonlocal left
-            if frame.f_code.co_filename != placing.__file__:
-                return None
-            if event == "line":
-                left -= 1
-                if left < 0:
-                    os.kill(os.getpid(), signal.SIGKILL)
-            return watch
-
-        sys.settrace(watch)
-        work()
-        os._exit(0)
-    _, status = os.waitpid(child, 0)
-    return os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGKILL
+KILLED = Path(__file__).parent / "killed_placing.py"
 
 
-@pytest.mark.parametrize("links", [True, False])
-@pytest.mark.parametrize("there", [True, False])
-def test_killed_at_every_line_the_old_or_the_new_file_is_whole(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool, links: bool
-) -> None:
-    monkeypatch.setattr(os, "fsync", lambda _: None)  # a disk outlives a process; to wait for it takes most of the time
-    if not links:
-        monkeypatch.setattr(os, "link", no_links)
-    step, killed, seen = 0, True, set()
-    while killed:
-        folder = tmp_path / str(step)
-        folder.mkdir()
-        path = folder / "job.xlsx"
-        if there:
-            path.write_bytes(OLD)
-        killed = killed_at(step, lambda path=path: placing.place(NEW, path, replace=there))
-        found = path.read_bytes() if path.exists() else None
-        assert found in ((OLD, NEW) if there else (None, NEW)), step
-        old = folder / "job.old1.xlsx"
-        if there and found == NEW:
-            assert old.read_bytes() == OLD, step
-        if old.exists():
-            assert old.read_bytes() == OLD, step
-        seen.add(found)
-        assert placing.place(NEW, path, replace=True) is not None or not there  # nothing that is left lies in the way
-        step += 1
-    assert step > 25
-    assert len(seen) == 2
-
-
-def no_links(*_: Any, **__: Any) -> None:
-    """A file system that knows no second names."""
-    raise OSError(95, "Operation not supported")
+@pytest.mark.parametrize("links", ["links", "no-links"])
+@pytest.mark.parametrize("there", ["there", "not there"])
+def test_killed_at_every_line_the_old_or_the_new_file_is_whole(tmp_path: Path, there: str, links: str) -> None:
+    run = subprocess.run(
+        [sys.executable, str(KILLED), str(tmp_path), there, links],
+        capture_output=True,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    assert run.returncode == 0, run.stderr
 
 
 def test_where_there_are_no_links_the_old_file_is_on_the_disk_too(
