@@ -131,11 +131,11 @@ def new_office(one_worker: None) -> Callable[..., Office]:
     return partial(Office, timeout=PATIENCE_S)
 
 
-MANY, SOME = 1_000_000, 500_000
-"""Blocks of memory that Python may hold beside what it did when the tests began: 80 MB or so, one whole workbook. And
-what is not worth looking for garbage after a file of tests."""
-MUCH = 120_000_000
-"""Bytes that a process may take between two looks for garbage; to count its blocks after each test takes longer."""
+MUCH = 150_000_000
+"""Bytes that a process may take between two looks for garbage, which is two whole workbooks: a look takes half a second,
+and to count the blocks after each test would too."""
+MANY = 1_000_000
+"""Blocks that may be left after one, beside those of the beginning: 80 MB or so, one whole workbook."""
 DEAR = {"workbook_template.sheets.thread_listing._figures", "whole_books.plain_pages", "whole_books.demo_pages"}
 """Functions whose results are never dropped: the rows of the table of threads, a second's work for 16 MB, and
 workbooks with few threads, two seconds' for as much each."""
@@ -153,14 +153,13 @@ class Memory:
     def __init__(self) -> None:
         gc.collect()
         gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
-        self.first = self.last = sys.getallocatedblocks()
-        self.taken = taken()
+        self.first, self.taken = sys.getallocatedblocks(), taken()
 
     def give_back(self) -> None:
         """Free what nothing refers to; the C library gives back what is free, which it does not by itself."""
         gc.collect()
         ctypes.CDLL(None).malloc_trim(0)
-        self.last, self.taken = sys.getallocatedblocks(), taken()
+        self.taken = taken()
 
     def after_a_test(self) -> None:
         """Python looks for garbage the more seldom the more there is that is none."""
@@ -170,11 +169,11 @@ class Memory:
     def after_a_file(self, module: ModuleType) -> None:
         """Drop what a file of tests has kept for itself, and whole workbooks; where much is left, all that is kept."""
         forget(module, sys.modules.get("whole_books"))
-        if sys.getallocatedblocks() > self.last + SOME:
+        if taken() > self.taken + MUCH:
             self.give_back()
-        if self.last > self.first + MANY:
-            forget(*(one for one in sys.modules.values() if not OWN.isdisjoint(folders(one))))
-            self.give_back()
+            if sys.getallocatedblocks() > self.first + MANY:
+                forget(*(one for one in sys.modules.values() if not OWN.isdisjoint(folders(one))))
+                self.give_back()
 
 
 def folders(module: ModuleType) -> Sequence[Path]:
