@@ -167,9 +167,9 @@ def test_what_a_good_piece_took(sheet: Document) -> None:
         (25, 26, "Pieces good: 26 of 25 made can't be; correct one."),
         (25, None, "Next: type both, pieces made and pieces good; or neither."),
         (None, 20, "Next: type both, pieces made and pieces good; or neither."),
-        ("25 pcs", 20, 'Pieces made: "25 pcs" is no number; type a whole number from 1 to 200000.'),
-        (25, 19.5, "Pieces good: type a whole number from 0 to 200000."),
-        (0, 0, "Pieces made: type a whole number from 1 to 200000."),
+        ("25 pcs", 20, 'Pieces made: "25 pcs" is no number; type a whole number from 1 to 40000.'),
+        (25, 19.5, "Pieces good: type a whole number from 0 to 40000."),
+        (0, 0, "Pieces made: type a whole number from 1 to 40000."),
     ):
         sheet.set({"actual_made": made, "actual_good": good})
         assert sheet["costing_step"] == sentence
@@ -198,7 +198,7 @@ def test_text_in_the_revision_before_prices_nothing(sheet: Document) -> None:
         ("rate", " ", "Rate an hour, before: type a number, 0 or more"),
         ("scrap", 1, "Scrap, before: type a share such as 5%, less than 100%"),
         ("per_bar", 0, "Pieces a bar, before: type a whole number, 1 or more"),
-        ("quantity_2", 0, "Quantity 2, before: type a whole number from 1 to 100000."),
+        ("quantity_2", 0, "Quantity 2, before: type a whole number from 1 to 20000."),
         ("gauged", 100, "Share gauged, before: type a share from 0% to 100%."),
         ("every", 2.5, "First and every nth; 0: by share, before: type a whole number"),
         ("profit", 1.2, "Margin or markup, before: a margin is a share of the price, less than 100 %."),

@@ -317,7 +317,7 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
         ({"estimate_length": -1}, "Thread length: type a length"),
         ({"estimate_length": "45 mm"}, 'Thread length: "45 mm" is no number; type a length'),
         ({"estimate_part_size": "1.5"}, 'Its diameter, or across flats: "1.5" is no number; type a length'),
-        ({"estimate_quantity_1": 2.5}, "Quantity 1: type a whole number from 1 to 100000."),
+        ({"estimate_quantity_1": 2.5}, "Quantity 1: type a whole number from 1 to 20000."),
         ({f"estimate_quantity_{n}": None for n in range(1, 6)}, "Next: type at least one quantity."),
         ({"estimate_quantity_3": "many"}, 'Quantity 3: "many" is no number; type a whole number'),
         *(

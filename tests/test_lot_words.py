@@ -82,7 +82,7 @@ def test_a_lot_that_was_gauged_alone_is_logged(sheet: Document) -> None:
 def test_a_quantity_that_is_none_is_asked_for(sheet: Document, quantity: object) -> None:
     sheet.set({"quantity": quantity})
     judge(sheet, [GOOD])
-    assert sheet["start_job"] == "Quantity: type a whole number from 1 to 100000."
+    assert sheet["start_job"] == "Quantity: type a whole number from 1 to 20000."
     assert sheet.get(["start_job_state", "start_log", "parts_to_make"]) == ["next", "1 part logged.", "–"]
     assert sheet["log_step"].startswith("1 part logged.")
     assert STILL not in sheet["certificate_words"]

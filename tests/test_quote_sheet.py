@@ -123,7 +123,8 @@ def test_lines_are_those_of_the_functions(sheet: Document, unit: str, power: str
         (2, "9Z", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "2a", "No class 2a of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
         (2, "9Z ", "No class 9Z of this size; it has 2A, 3A, 2B, 3B, 1A, 1B, or is left to be agreed."),
-        (4, 2.5, "Pieces: type a whole number from 1 to 100000."),
+        (4, 2.5, "Pieces: type a whole number from 1 to 20000."),
+        (4, 46024, "Pieces: type a whole number from 1 to 20000."),  # 1/2 typed is a day of 2026
         (5, 46113, "Thread length: type a length, more than zero, 20000 at most"),
         (6, 12.5, "Passes: type a whole number from 1 to 200."),
         (7, 0, "rpm: type a number more than zero, 20000 at most."),

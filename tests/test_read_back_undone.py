@@ -168,7 +168,7 @@ ENTRIES = (
     ("certificate_digest", " ", "certificate", "digest of the data"),
     ("customer", " ", "job", "customer: empty"),
     ("job_number", "", "job", "job number: empty"),
-    ("quantity", "2.5", "entry", "2.5 is not taken: type a whole number from 1 to 100000."),
+    ("quantity", "2.5", "entry", "2.5 is not taken: type a whole number from 1 to 20000."),
     ("quantity", "-3", "entry", "-3 is not taken"),
     ("quantity", "twelve", "text", '"twelve" is a text: type the number alone'),
     ("expanded_uncertainty", "-1", "entry", "-1 is not taken: type a length, more than zero"),

@@ -253,10 +253,10 @@ def test_the_command_says_what_it_took(tmp_path: object, capsys: pytest.CaptureF
 
 def test_a_quantity_or_length_that_is_none_is_told(sheet: Document) -> None:
     """Both were left aside in silence: a check of the cell does not see what is pasted."""
-    many, long = "The quantity is no whole number from 1 to 100000.", "The thread length is not a number more than zero"
+    many, long = "The quantity is no whole number from 1 to 20000.", "The thread length is not a number more than zero"
     for cell, value, said in (
-        ("quantity", "25 pcs", many), ("quantity", 0, many), ("quantity", 2.5, many), ("quantity", 25, ""),
-        ("thread_length", '1.25"', long), ("thread_length", "32mm", long), ("thread_length", -1, long),
+        ("quantity", "25 pcs", many), ("quantity", 0, many), ("quantity", 2.5, many), ("quantity", 46024, many),
+        ("quantity", 25, ""), ("thread_length", '1.25"', long), ("thread_length", "32mm", long), ("thread_length", -1, long),
         ("thread_length", 1.25, ""), ("thread_length", None, ""), ("quantity", None, ""),
     ):  # fmt: skip
         sheet.set({cell: value})

@@ -29,7 +29,7 @@ from workbook_template.sheets.costing_lines import (
     titled,
 )
 from workbook_template.sheets.estimate_inputs import passed_on, wrong
-from workbook_template.sheets.inputs import NOT_NEGATIVE, Input, believed, whole
+from workbook_template.sheets.inputs import MOST_PIECES, NOT_NEGATIVE, Input, believed, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -63,12 +63,12 @@ ACTUAL = (
 """Lines that are timed at the machine, as `prices` names them."""
 
 
-MOST_PIECES = 200000
+MOST_MADE = 2 * MOST_PIECES
 """Twice what can be ordered."""
 
-MADE = Input("actual_made", "Pieces made", "pieces made", "count", whole(1, MOST_PIECES),
+MADE = Input("actual_made", "Pieces made", "pieces made", "count", whole(1, MOST_MADE),
              "Pieces that were made of the first quantity, those to scrap too.", True)  # fmt: skip
-GOOD = Input("actual_good", "Pieces good", "good pieces of them", "count", whole(0, MOST_PIECES),
+GOOD = Input("actual_good", "Pieces good", "good pieces of them", "count", whole(0, MOST_MADE),
              "How many of them were good.", True)  # fmt: skip
 COUNTED = ((MADE, the.actual_made), (GOOD, the.actual_good))
 BELIEVED = all_of(*(believed(one.check, cell) for one, cell in COUNTED))

@@ -47,6 +47,8 @@ LEAST, MOST_LENGTH, MOST = "0.000001", "20000", "1000000000"
 
 A length is less than a day: the programs take a typed 3/8 for one, a number over 36000 in this century.
 """
+MOST_PIECES = 20000
+"""What is believed of a number of parts: less than a day too, as 1/2 typed is not meant for 46024 pieces."""
 
 
 def number_from(low: str, high: str, refusal: str) -> Check:

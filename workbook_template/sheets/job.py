@@ -25,6 +25,7 @@ from workbook_template.sheets.inputs import (
     ANYTHING,
     DAY,
     LENGTH,
+    MOST_PIECES,
     Check,
     Input,
     believed,
@@ -59,7 +60,7 @@ from workbook_template.sheets.threads_table import CHOSEN, INSIDE, OUTSIDE
 from workbook_template.trade import days
 
 SHEET = "Job"
-MANY = whole(1, 100000)
+MANY = whole(1, MOST_PIECES)
 """What a quantity is."""
 
 FIELDS = (

@@ -30,7 +30,18 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets.costing_lines import FIRST_QUANTITY, PAGE, elsewhere, laid, more_than, signed
 from workbook_template.sheets.estimate_figures import terms
 from workbook_template.sheets.estimate_inputs import QUANTITIES, QUANTITY, SHARE, SURCHARGE, UP_TO_ALL
-from workbook_template.sheets.inputs import ANYTHING, DAY, MOST, NOT_NEGATIVE, Check, Input, believed, in_text, whole
+from workbook_template.sheets.inputs import (
+    ANYTHING,
+    DAY,
+    MOST,
+    MOST_PIECES,
+    NOT_NEGATIVE,
+    Check,
+    Input,
+    believed,
+    in_text,
+    whole,
+)
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -80,7 +91,7 @@ CAUSES = (
     Cause("hand_minutes", "handling", "Handle, minutes each", NOW.handling, "0.00"),
     Cause("check_minutes", "check_minutes", "Gauge, minutes a check", NOW.check_minutes, "0.00"),
     Cause("gauged", "gauged", "Share gauged", NOW.gauged, "0%", UP_TO_ALL),
-    Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count", whole(0, 100000)),
+    Cause("every", "every", "First and every nth; 0: by share", NOW.every, "count", whole(0, MOST_PIECES)),
     Cause("rest", "allowance", "Rest and delay", NOW.allowance, "0.0%", SHARE),
     Cause("rate", "rate", "Rate an hour", NOW.rate, "0.00"),
     Cause("bar_price", "bar_price", "Price of a bar", NOW.bar_price, "0.00"),
