@@ -256,8 +256,8 @@ def test_a_quantity_or_length_that_is_none_is_told(sheet: Document) -> None:
     many, long = "The quantity is no whole number from 1 to 20000.", "The thread length is not a number more than zero"
     for cell, value, said in (
         ("quantity", "25 pcs", many), ("quantity", 0, many), ("quantity", 2.5, many), ("quantity", 46024, many),
-        ("quantity", 25, ""), ("thread_length", '1.25"', long), ("thread_length", "32mm", long), ("thread_length", -1, long),
-        ("thread_length", 1.25, ""), ("thread_length", None, ""), ("quantity", None, ""),
+        ("quantity", 25, ""), ("thread_length", '1.25"', long), ("thread_length", "32mm", long),
+        ("thread_length", -1, long), ("thread_length", 1.25, ""), ("thread_length", None, ""), ("quantity", None, ""),
     ):  # fmt: skip
         sheet.set({cell: value})
         assert sheet["job_hint"].startswith(said or "Boxed and shaded: type or choose here."), (cell, value)
