@@ -131,9 +131,9 @@ def new_office(one_worker: None) -> Callable[..., Office]:
     return partial(Office, timeout=PATIENCE_S)
 
 
-MUCH = 150_000_000
-"""Bytes that a process may take between two looks for garbage, two whole workbooks: a look takes half a second. To
-count blocks after each test would take as long."""
+MUCH = 100_000_000
+"""Bytes that a process may take between two looks for garbage, a whole workbook and more: a look takes half a second.
+To count blocks after each test would take as long."""
 MANY = 1_000_000
 """Blocks that may be left after one, beside those of the beginning: 80 MB or so, one whole workbook."""
 DEAR = {"workbook_template.sheets.thread_listing._figures", "whole_books.plain_pages", "whole_books.demo_pages"}

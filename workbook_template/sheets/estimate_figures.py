@@ -165,7 +165,7 @@ def working() -> tuple[Figure, ...]:
                when(known(learning), when(learning > 0, xl.LN(learning) / xl.LN(2), 0), 0)),
         Figure("estimate_minimum_used", "minimum charge that is used; 0: none", when(known(least), least, 0)),
         Figure("estimate_at_minimum", "quantities whose price is the minimum charge", _at_minimum()),
-        Figure("estimate_doubt", "a quantity or charge that may be typed wrongly, though it can be", _doubt()),
+        Figure("estimate_doubt", "a charge that may be a day, or a quantity that is typed twice", _doubt()),
         Figure("estimate_few", "quantities whose last bar makes few", bar_figures.few()),
         *(Figure(f"estimate_mistake_{name}", f"what is typed and can not be, {name.replace('_', ' ')}", first(*found))
           for name, found in mistakes_of_both().items()),
@@ -175,11 +175,10 @@ def working() -> tuple[Figure, ...]:
 
 def _doubt() -> Node:
     """What can be, and is more likely a slip: the number that 1/2 becomes when it is typed, a quantity twice."""
-    numbers = [(f"quantity {n}", cell) for n, cell in enumerate(QUANTITY_CELLS, start=1)]
-    numbers.append(("minimum charge", the.estimate_minimum_charge))
+    charge = the.estimate_minimum_charge
     return first(
-        *((days.is_day(cell), say(f"{label}, ", cell, ", is the number of a day, as 1/2 makes it; type it anew."))
-          for label, cell in numbers),
+        (days.is_day(charge),
+         say("minimum charge, ", charge, ", is the number of a day, as 1/2 makes it; type it anew.")),
         *((when(known(cell), xl.COUNTIF(the.estimate_quantities, cell) > 1, False),
            say("quantity ", cell, " is typed twice; empty one of them."))
           for cell in QUANTITY_CELLS[:-1]),
