@@ -310,7 +310,7 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
             'Passes, spring passes too: "30" is no number; type a whole number from 1 to 200.',
         ),
         *(
-            (wrong, "Next: correct the passes or spring passes on the sheet Setup.")
+            (wrong, "Next: correct the passes or spring passes on Setup.")
             for wrong in ({"spring_passes": "two"}, {"spring_passes": 7}, {"spring_passes": 1.5}, {"passes": 31})
         ),
         ({"passes": None, "spring_passes": None}, "Next: enter the passes here or on the sheet Setup."),

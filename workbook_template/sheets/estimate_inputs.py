@@ -301,7 +301,7 @@ def clashes(number: int) -> list[Objection]:
         (all_of(may_open.same(False), power.same("no")),
          f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
         (all_of(no(known(my.estimate_passes_used)), any_of(filled(the.passes), filled(the.spring_passes))),
-         "Next: correct the passes or spring passes on the sheet Setup."),
+         "Next: correct the passes or spring passes on Setup."),
         (no(known(my.estimate_passes_used)), "Next: enter the passes here or on the sheet Setup."),
         (no(known(the.estimate_length_used)), "Next: enter the thread length here or on the sheet Job."),
         (xl.COUNT(*QUANTITY_CELLS).same(0), "Next: type at least one quantity."),
