@@ -313,7 +313,10 @@ def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
             (wrong, "Next: correct the passes or spring passes on Setup.")
             for wrong in ({"spring_passes": "two"}, {"spring_passes": 7}, {"spring_passes": 1.5}, {"passes": 31})
         ),
-        ({"passes": None, "spring_passes": None}, "Next: enter the passes on Estimate or on Setup."),
+        *(
+            ({"passes": None, "spring_passes": springs}, "Next: enter the passes on Estimate or on Setup.")
+            for springs in (None, 2)
+        ),
         ({"estimate_length": -1}, "Thread length: type a length"),
         ({"estimate_length": "45 mm"}, 'Thread length: "45 mm" is no number; type a length'),
         ({"estimate_part_size": "1.5"}, 'Its diameter, or across flats: "1.5" is no number; type a length'),
