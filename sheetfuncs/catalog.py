@@ -5,8 +5,7 @@ A topic is loaded when it is first needed: one call from a shell should not wait
 
 from __future__ import annotations
 
-from functools import lru_cache
-
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.registry import PREFIX, Record
 
 TOPICS = (

@@ -5,9 +5,9 @@ The grammar of each standard (what may follow the size) lives in its own module 
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import gcd
 
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.errors import NotUnderstood
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.units import read_number

@@ -18,11 +18,10 @@ there. The distinct categories are ndc = 1.41 PV / GRR, cut to a whole number.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import quantiles, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.registry import Example, sheet_function
@@ -56,6 +55,8 @@ MOST_OF_EACH = 20
 """Parts, appraisers or trials: where the table of d2 and d2* ends (data/average_range.csv)."""
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     Cells = dict[tuple[str, str], list[float]]
     """Readings by part and appraiser, in the order met."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable
 from itertools import combinations, permutations
 
 from sheetfuncs.designations import Thread, plain
@@ -25,6 +24,8 @@ SHAFT_TEETH = 10
 
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     Rank = tuple[float, bool, int, tuple[int, ...]]
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import inf, sqrt
 
 from sheetfuncs import quantiles, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import plain
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.registry import Example, sheet_function

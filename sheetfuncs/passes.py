@@ -6,12 +6,16 @@ them. docs/depth.md tells the rules and where they come from.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import floor, inf, sqrt
 
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.units import MM_PER_UNIT
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
 
 LIGHT_FIRST_SHARE = 0.3
 """Chip area of a lighter first pass as a share of the others (threading handbooks of insert makers)."""

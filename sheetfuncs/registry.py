@@ -6,14 +6,13 @@ found when its module loads, not when a cell is calculated.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from sheetfuncs.errors import LONGEST_TEXT
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.terms import TERMS
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import Any, TypeVar
 
     F = TypeVar("F", bound=Callable[..., Any])

@@ -6,9 +6,8 @@ the sample reaches the lot, the whole lot is inspected, with the plan's acceptan
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sheetfuncs import tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import plain
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple

@@ -6,8 +6,7 @@ constants, and pint is loaded only for a unit text that is not among them.
 
 from __future__ import annotations
 
-from functools import lru_cache
-
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.errors import NotUnderstood
 from sheetfuncs.records import TYPE_CHECKING
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import atan, cos, radians, sin, tan
 
 from sheetfuncs import forms, standards
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import OutOfRange
 

@@ -24,10 +24,10 @@ with E the pitch diameter at the plane of the single wire. (ASME B1.20.1 has tha
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import cos, sin
 
 from sheetfuncs import helix, limits, standards, tapers, wire_fit
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.registry import Example, sheet_function

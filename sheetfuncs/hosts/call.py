@@ -6,7 +6,6 @@ text, a list of rows, or a CellError; a host only has to say how it shows an err
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from itertools import islice
 
 from sheetfuncs import catalog
@@ -18,6 +17,7 @@ from sheetfuncs.terms import TERMS, Term
 from sheetfuncs.units import convert_length
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
     from typing import Any
 
     from sheetfuncs.hosts.cells import Reader

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
@@ -31,6 +29,8 @@ Cell = object
 """A number, a text, a boolean, None, or a date that the spreadsheet made of a fraction; or a range of them."""
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     Reader = Callable[[Cell, str, Term, str, str], object]
 
 

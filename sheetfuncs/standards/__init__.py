@@ -8,13 +8,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
-from functools import lru_cache
-
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain, refuse_odd_fractions
 from sheetfuncs.errors import CellError, NotUnderstood, OutOfRange
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.base import Basic, Limits, Size, System
 from sheetfuncs.units import tidy
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
 
 __all__ = ["SYSTEMS", "Basic", "Limits", "Size", "System", "basic", "limits", "read", "system", "write"]
 

@@ -11,10 +11,10 @@ and ACME-EXTERNAL; no word for it was seen in the standard.
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import (
     Thread,
     inch_pair_with_lead,

@@ -8,9 +8,9 @@ extract; Machinery's Handbook, 31st ed., p. 2115, prints the same formulas for B
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from math import floor
 from types import MappingProxyType
 
@@ -12,6 +11,8 @@ from sheetfuncs.forms import Form
 from sheetfuncs.records import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
     from sheetfuncs.standards.origins import Origin
     from sheetfuncs.standards.taper import Gauging
 

@@ -9,10 +9,10 @@ says that the allowance of both classes is the class 3 pitch diameter tolerance.
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even

@@ -8,9 +8,8 @@ one cell in nine.
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.records import TYPE_CHECKING

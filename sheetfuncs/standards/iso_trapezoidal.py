@@ -10,10 +10,10 @@ confirms 16 of them, the odd one included (data/iso_trapezoidal_pitch_diameter.c
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from math import ceil
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING

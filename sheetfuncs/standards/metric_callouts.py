@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sheetfuncs import tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, noted, plain, split_hand
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.callouts import metric_starts

@@ -8,10 +8,9 @@ bolts that were found printed with the scope of ISO 5855-2 come out digit for di
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from functools import lru_cache
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, noted
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING
@@ -30,6 +29,7 @@ from sheetfuncs.standards.base import (
 from sheetfuncs.standards.iso_metric import crest_tolerance
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import TypeVar
 
     from sheetfuncs.standards.origins import Origin

@@ -7,9 +7,8 @@ begins at E1 of the NPT thread of that size.
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sheetfuncs import forms
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread
 from sheetfuncs.errors import NotGiven
 from sheetfuncs.standards import npt

@@ -13,9 +13,9 @@ standard's Table 2 follows from them):
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from sheetfuncs import forms
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, plain, read_inch_size, split_hand, threads_per_inch
 from sheetfuncs.errors import NotGiven, OutOfRange
 from sheetfuncs.records import NamedTuple

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from sheetfuncs import tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread
 from sheetfuncs.records import NamedTuple
 

@@ -6,9 +6,9 @@ Form: 55 degrees, depth 2/3 H = 0.640327 P, crest and root rounded to 0.137329 P
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from sheetfuncs import forms
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import NOT_TIGHT, Basic, Limits, Root, Size, System, round_half_even

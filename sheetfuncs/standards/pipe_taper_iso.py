@@ -8,9 +8,9 @@ Table 1, as JIS B 0203:1999 prints them (data/iso_7_1.csv).
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from sheetfuncs import forms
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import Thread, read_inch_size, split_hand
 from sheetfuncs.errors import NotUnderstood, OutOfRange
 from sheetfuncs.records import NamedTuple

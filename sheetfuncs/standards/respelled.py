@@ -7,7 +7,6 @@ decimal of a size in brackets. What it says must agree with the thread that is r
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
 
 from sheetfuncs.designations import HANDS, NUMBERED_SIZES, Thread, noted, plain, read_inch_size
 from sheetfuncs.errors import CellError, NotUnderstood
@@ -15,6 +14,8 @@ from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.callouts import NUMBER, NUMBERED
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     Check = Callable[[Thread], str]
 
 GAUGED = ("unified", "unj", "iso_metric", "mj")

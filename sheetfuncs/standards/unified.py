@@ -5,10 +5,10 @@ Their callouts are read in `unified_callouts`.
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import forms
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import (
     Thread,
     inch_pair_with_lead,

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 
 from sheetfuncs import tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import (
     NUMBERED_SIZES,
     Thread,

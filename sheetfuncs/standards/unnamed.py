@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
-from functools import lru_cache
 
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import NUMBERED_SIZES, Thread, noted
 from sheetfuncs.errors import CellError, NotUnderstood
+from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.base import System
 from sheetfuncs.standards.callouts import INCHES, NUMBER, NUMBERED, unsettled
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterable
+
 
 _CALLOUT = re.compile(rf"(?i)(?P<size>{NUMBERED}|{NUMBER}){INCHES}(?:\s*-\s*(?P<tpi>{NUMBER}))?(?P<tail>(?:[\s-].*)?)")
 _CLASS = re.compile(r"(?i)[\s-]*(?:\d[A-Z])?(?:[\s-]*[LR]H)?")

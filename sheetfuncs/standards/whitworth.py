@@ -11,10 +11,10 @@ page, it is said at the place: the length of engagement, the size of the allowan
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from math import sqrt
 
 from sheetfuncs import forms, tables
+from sheetfuncs.caches import lru_cache
 from sheetfuncs.designations import (
     Thread,
     plain,

@@ -10,5 +10,5 @@ def forget() -> None:
     for name, module in list(sys.modules.items()):
         if name.partition(".")[0] == "sheetfuncs":
             for kept in vars(module).values():
-                if hasattr(kept, "cache_clear") and kept.cache_parameters()["maxsize"] >= 1024:
+                if hasattr(type(kept), "cache_clear") and kept.cache_parameters()["maxsize"] >= 1024:
                     kept.cache_clear()
