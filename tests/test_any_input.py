@@ -1,6 +1,6 @@
 """Whatever stands in the cells: every function answers with a value or with one sentence, and nothing else.
 
-The same examples in every run; each function gets a hundred of them, half of their cells sensible.
+The same examples in every run; each function gets a hundred and fifty of them, half of their cells sensible.
 """
 
 from __future__ import annotations

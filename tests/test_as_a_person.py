@@ -205,11 +205,13 @@ FIRST_EDITS = {
 
 
 @pytest.mark.parametrize("file", FIRST_EDITS)
-def test_the_first_edit_reaches_what_nobody_has_looked_at(office: Office, built: Mapping[str, Path], file: str) -> None:
+def test_the_first_edit_reaches_what_nobody_has_looked_at(
+    office: Office, built_short: Mapping[str, Path], file: str
+) -> None:
     """Nothing is read before the edit: LibreOffice computes what it has to show, and that would mend what is behind."""
-    with office.open(built[file]) as twin:
+    with office.open(built_short[file]) as twin:
         for edit in FIRST_EDITS[file]:
-            with office.open(built[file], recalculate=False) as seen:
+            with office.open(built_short[file], recalculate=False) as seen:
                 for document in (seen, twin):
                     apply(document, edit)
                 twin.recalculate()
