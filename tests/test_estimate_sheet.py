@@ -152,13 +152,13 @@ def test_worked_times_and_bars(sheet: Document) -> None:
         ("estimate_scrap", "Next: enter scrap, share of pieces."),
         ("estimate_handling_1", "Next: enter handle, minutes a piece."),
         ("estimate_profit_kind", "Next, profit as: choose margin or markup."),
-        ("estimate_bar_price", "Next: enter price of a bar, here or in its line of the list."),
+        ("estimate_bar_price", "Next: enter price of a bar, on Estimate or in its line."),
         ("estimate_bar_shape", "Next, bar: choose round or hexagon."),
         (
             "estimate_power_return_1",
-            "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe.",
+            "Next: say on Estimate whether it comes back under power, or describe the lathe on Lathe.",
         ),
-        ("estimate_rpm_1", "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
+        ("estimate_rpm_1", "Next: enter the spindle speed on Estimate, or describe the lathe on Lathe."),
     ],
 )
 def test_an_empty_rate_asks_and_is_never_zero(sheet: Document, name: str, sentence: str) -> None:
@@ -191,7 +191,7 @@ def test_the_lathe_sheet_answers_what_is_not_typed(sheet: Document) -> None:
     sheet.set({"estimate_power_return_2": "no"})
     assert sheet["estimate_power_used_2"] == "no"
     sheet.set(dict.fromkeys(f"leadscrew_{n}" for n in (1, 2)))
-    assert sheet["estimate_next"].startswith("Next: say whether it comes back under power")
+    assert sheet["estimate_next"].startswith("Next: say on Estimate whether it comes back under power")
 
 
 RACK = (

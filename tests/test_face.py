@@ -15,13 +15,18 @@ from whole_books import with_few_threads
 
 from sheetfuncs import standards
 from workbook_template.demo import job as demo
+from workbook_template.figures.book import Book as Sheets
+from workbook_template.figures.book import Cells
 from workbook_template.figures.functions import serial
+from workbook_template.figures.tree import Call, Cell, Operator, Part, Text, joined_parts
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
 from workbook_template.file.build import build, built_on, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import cells_in
+from workbook_template.sheets import estimate_figures, estimate_inputs, quote
+from workbook_template.sheets.quote_inputs import PART_OF_JOB
 from workbook_template.trade.typed import Inputs
 
 SIZES = {9, 11, 14, 20, 32}
@@ -393,3 +398,50 @@ def test_the_links_are_not_printed_and_the_banner_stays_in_sight() -> None:
         row = int("".join(filter(str.isdigit, banners[0].ref.split(":")[0])))
         assert row <= frozen, ws.title
         assert high(ws, 1, frozen) / POINT <= 0.55 * SCREEN, ws.title
+
+
+def longest(tree: Part) -> str:
+    """The longest text that a tree may give; a number is one of eight signs."""
+    if isinstance(tree, str):
+        return tree
+    if isinstance(tree, Text):
+        return tree.value
+    if isinstance(tree, Operator) and tree.sign == "&":
+        return "".join(longest(one) for one in joined_parts(tree))
+    if isinstance(tree, Call) and tree.function == "IF":
+        return max((longest(one) for one in tree.arguments[1:] if one is not None), key=len)
+    if isinstance(tree, Call) and tree.function == "IFERROR":
+        return max((longest(one) for one in tree.arguments if one is not None), key=len)
+    return "12.34567"
+
+
+def in_short(sentences: list[str]) -> list[str]:
+    """What the head of the quote makes of these sentences of its rows."""
+    tree = quote.in_short(Cell(0, -1))
+    rows = Cells(
+        {(row, 1): one for row, one in enumerate(sentences, 1)}, {(row + 1, 2): tree for row in range(len(sentences))}
+    )
+    computed = Computed(Sheets({"Quote": rows}, {}))
+    return [str(computed.value("Quote", row + 1, 2)) for row in range(len(sentences))]
+
+
+def test_what_quote_repeats_of_estimate_fits_its_head() -> None:
+    """Whatever keeps the part of the job from a price, behind what a quote of many lines says of itself."""
+    objections = [
+        *estimate_figures.faults(1),
+        *estimate_inputs.mistakes(1),
+        *(one for some in estimate_inputs.mistakes_of_both().values() for one in some),
+        *estimate_inputs.clashes(1),
+    ]
+    sheet, cell = filled().workbook.defined_names["quote_step"].attr_text.replace("$", "").split("!")
+    ws = filled().workbook[sheet]
+    left, top, right, bottom = next(one.bounds for one in ws.merged_cells.ranges if str(one).startswith(f"{cell}:"))
+    room = (wide(ws, left, right) - PADDING - INDENT * ws[cell].alignment.indent) / SLACK
+    font, most = ws[cell].font, int((high(ws, top, bottom) + 1) / (ws[cell].font.sz * LINE))
+    before = "12 lines priced, together 12345.67, money in dollars. 10 NOT priced; line 12: "
+    retype = estimate_inputs.RETYPE  # told of all lines, alone
+    words = [longest(sentence) for _, sentence in objections if sentence is not retype]
+    repeated = in_short([f"{PART_OF_JOB}: {one.removeprefix('Next: ').removeprefix('Next, ')}" for one in words])
+    assert len(repeated) > 60
+    said = [f"Sheet Estimate: {longest(retype)}", *(before + one for one in repeated)]
+    assert [one for one in said if lines(one, room, font.sz, bool(font.b)) > most] == []

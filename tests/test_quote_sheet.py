@@ -147,7 +147,7 @@ def test_a_line_that_can_not_be_priced_says_why(sheet: Document, place: int, val
     fill(sheet, (tuple(line), LINES[1]))
     assert sheet["quote_words"][0][0].startswith(sentence)
     assert sheet["quote_price"][0] == [""]
-    assert f" 1 line is NOT priced; line 1: {sentence}" in sheet["quote_step"]  # what is printed says why
+    assert f" 1 NOT priced; line 1: {sentence}" in sheet["quote_step"]  # what is printed says why
     assert isinstance(sheet["quote_price"][1][0], float)
     assert (sheet["quote_lines"], sheet["quote_left"]) == (1, 1)
 
@@ -374,6 +374,6 @@ def test_a_line_that_is_the_part_of_the_job_has_its_price(sheet: Document) -> No
         assert sheet["quote_price"][0] == [""]
     fill(sheet, (line,))
     sheet.set({"estimate_bar_size": 0.3})
-    assert sheet["quote_words"][0][0].endswith("can't price yet: The bar is too small for the part.")
+    assert sheet["quote_words"][0][0].endswith("Estimate says: The bar is too small for the part.")
     assert sheet["quote_price"][0] == [""]
     sheet.set({"part": None})

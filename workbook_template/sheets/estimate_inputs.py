@@ -293,11 +293,10 @@ def clashes(number: int) -> list[Objection]:
     speed_lacks = all_of(blank(my.estimate_rpm), no(blank(the.surface_speed)), the.speed_fault.differs(""))
     return [
         (none_of(shape, "", "round", "hexagon"), "Part: choose round or hexagon."),
-        (speed_lacks, "Next: enter the spindle speed here; the line Speed of the sheet Lathe says what it lacks."),
-        (no(known(my.estimate_rpm_used)),
-         "Next: enter the spindle speed here, or describe the lathe on the sheet Lathe."),
+        (speed_lacks, "Next: enter the spindle speed on Estimate; the line Speed of Lathe says what it lacks."),
+        (no(known(my.estimate_rpm_used)), "Next: enter the spindle speed on Estimate, or describe the lathe on Lathe."),
         (none_of(power, "yes", "no"),
-         "Next: say whether it comes back under power, or describe the lathe on the sheet Lathe."),
+         "Next: say on Estimate whether it comes back under power, or describe the lathe on Lathe."),
         (all_of(may_open.same(False), power.same("no")),
          f"Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe {number}: empty it."),
         (all_of(no(known(my.estimate_passes_used)), no(filled(the.passes))),
@@ -361,7 +360,7 @@ def _asked(item: Input, cell: Node) -> Objection:
         refusal = item.check.asked
         return condition, say(what, OF_LINE, f": {refusal}") if item.name in FROM_RACK else f"{what}: {refusal}"
     if item.name in FROM_RACK:
-        where = when(blank(the.estimate_bar_line), ", here or in its line of the list")
+        where = when(blank(the.estimate_bar_line), ", on Estimate or in its line")
         return left_empty(cell), say("Next", OF_LINE, f": enter {label}", where, ".")
     return left_empty(cell), f"Next: enter {label}."
 

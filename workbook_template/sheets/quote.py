@@ -205,6 +205,12 @@ def row_formulas() -> dict[str, Node]:
     }
 
 
+def in_short(sentence: Node) -> Node:
+    """A sentence of a row as the two lines over the rows have room for it: what is wrong, without how to type it."""
+    cut = when(xl.LEN(sentence) > 125, say(xl.LEFT(sentence, xl.FIND(";", sentence) - 1), "."), sentence)
+    return xl.IFERROR(cut, sentence)
+
+
 def _step(rows: int) -> Node:
     """What the quote waits for, or how it stands."""
     begun = xl.COUNTIF(the.quote_words, "?*")
@@ -218,8 +224,7 @@ def _step(rows: int) -> Node:
                      fixed(the.quote_order, 2), " in all.",
                  ))))  # fmt: skip
     worst = xl.IFERROR(xl.MATCH(NO_PRICE, the.quote_back, 0), 1)
-    unpriced = say(" ", left, when(left.same(1), " line is", " lines are"), " NOT priced; line ", worst, ": ",
-                   xl.INDEX(the.quote_words, worst))  # fmt: skip
+    unpriced = say(" ", left, " NOT priced; line ", worst, ": ", in_short(xl.INDEX(the.quote_words, worst)))
     last_used = xl.INDEX(the.quote_words, rows).differs("")
     following = xl.INDEX(the.quote_words, xl.MIN(the.quote_printed + 1, rows)).differs("")
     past = any_of(begun > the.quote_printed, all_of(the.quote_printed < rows, following))

@@ -210,6 +210,8 @@ MISSING: tuple[Objection, ...] = (
 )
 """What keeps the numbers of a row from being looked at."""
 
+PART_OF_JOB = "The part of Job; Estimate says"
+"""What stands before what the sheet Estimate says of it."""
 OTHER_CLASS = all_of(CLASS.differs(""), CLASS.differs(the.row_class))
 WRONG = (
     (
@@ -227,7 +229,7 @@ WRONG = (
     ),
     (
         when(IS_JOB, the.estimate_fault_1.differs(""), False),
-        passed_on("This is the part of the sheet Job, which the sheet Estimate can't price yet", the.estimate_fault_1),
+        passed_on(PART_OF_JOB, the.estimate_fault_1),
     ),
 )
 NO_RATES = the.quote_fault.differs("")
