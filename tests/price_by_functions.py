@@ -17,6 +17,7 @@ INPUTS = (
     *(f"estimate_{item.name}" for item in (*estimate_inputs.BY_JOB, *estimate_inputs.MATERIAL, *estimate_inputs.MONEY)),
     *(f"estimate_quantity_{n}" for n in range(1, estimate_inputs.QUANTITIES + 1)),
     *(f"rack_{item.name}" for item in estimate_inputs.RACK),
+    "rack_unit",
     *lathe_by_functions.INPUTS,
     *("passes", "spring_passes", "thread_length", "starts"),
 )
@@ -42,6 +43,8 @@ def price_results(inputs: Mapping[str, Any], known: Figures | None) -> dict[str,
 
 def _rows(inputs: Mapping[str, Any], known: Figures | None) -> list[dict[str, Any] | None] | None:
     if known is None or inputs.get("estimate_unit") != known.unit or _shorter(inputs) or _two_bars(inputs):
+        return None
+    if inputs.get("estimate_bar_line") is not None and inputs.get("rack_unit") != known.unit:
         return None
     bar = _bar(inputs)
     own = {name: number(inputs.get(f"estimate_{name}")) for name in _NUMBERS}

@@ -9,7 +9,7 @@ from sheetfuncs.catalog import find
 from workbook_template.demo import estimate as demo_estimate
 from workbook_template.file.build import chosen
 from workbook_template.office import Document
-from workbook_template.sheets import revision
+from workbook_template.sheets import estimate_inputs, revision
 from workbook_template.sheets.estimate import LABELS
 
 COLUMNS = {
@@ -65,7 +65,7 @@ def job(callout: str, unit: str, **changes: object) -> dict[str, object]:
     blank |= {f"estimate_{name}": None for name in ("every", "material_by", "coating", "learning", "minimum_charge")}
     blank |= {"offer_valid": 73050, "offer_valid_for": None, "offer_date": None, "offer_coating": None}
     thread = {**chosen(standards.read(callout)), "unit": unit, "passes": 14, "spring_passes": 2}
-    thread |= {"estimate_unit": unit, "quote_unit": unit}
+    thread |= {"estimate_unit": unit, "quote_unit": unit, "rack_unit": unit}
     shop = {name: value for name, value in demo_estimate.values().items() if name.startswith(("estimate_", "actual_"))}
     return {**blank, "thread_length": None, **shop, **TYPED, **thread, **changes}
 
@@ -282,6 +282,40 @@ def test_no_bar_of_the_list_does(sheet: Document) -> None:
     assert sheet["estimate_next"] == "The bar is too small for the part."
 
 
+def test_bars_says_what_keeps_a_bar_from_being_looked_at(sheet: Document) -> None:
+    """What Estimate lacks, by its name there; a line that is not finished is not a bar that is too small."""
+    sheet.set(job("3/4-16 UNF-2B", "in", estimate_length=1.0, estimate_part_size=None) | rack((("round", 2, 144, 60),)))
+    assert sheet["rack_words"] == "Next: enter on Estimate the part's largest diameter, or across its flats."
+    sheet.set({"estimate_part_size": 1.5, "estimate_facing": None})
+    assert sheet["rack_words"] == "Next: enter on Estimate part length, facing, part-off and bar stub."
+    sheet.set({"estimate_facing": 0.05})
+    assert sheet["rack_words"].startswith("Least cut away: line 1, round 2.0000.")
+    for lacking in (("hex", 2, 144, 60), (None, 2, 144, 60), ("round", 2, None, 60)):
+        sheet.set(rack((lacking,)))
+        assert sheet["rack_words"] == "A line of the list lacks its shape, size or length: fill in all three."
+    sheet.set(rack(()))
+
+
+def test_what_is_wrong_for_lathe_2_is_told_where_it_is_typed(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    sheet.set({f"estimate_{item.name}_2": None for item in estimate_inputs.BY_LATHE})
+    assert "Lathe 2" not in sheet["estimate_next"]
+    sheet.set({"estimate_setup_minutes_2": 30 / 1440})
+    assert sheet["estimate_next"].startswith("All is filled in for lathe 1.")
+    assert " Lathe 2: enter " in sheet["estimate_next"]
+    assert sheet["lathes_words"].startswith("Sheet Estimate, lathe 2: enter ")
+    sheet.set({"estimate_part_length": "54 mm"})
+    assert sheet["lathes_words"].startswith('Sheet Estimate: Part length: "54 mm" is no number; ')
+
+
+def test_a_speed_is_shown_as_it_is_reckoned_with(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25, estimate_rpm_1=62.5))
+    assert sheet.shown(["estimate_rpm_1"]) == ["62.5"]
+    assert sheet["estimate_used_words_1"].startswith("62.5 rpm, ")
+    sheet.set({"estimate_rpm_1": 160})
+    assert sheet.shown(["estimate_rpm_1"]) == ["160"]
+
+
 def test_the_step_at_the_last_bar_is_told(sheet: Document) -> None:
     """64 to make at 61 a bar: three on the second; 60 of no scrap would be one bar."""
     sheet.set(job("7/8-9 UNC-2A", "in", estimate_length=1.5, estimate_bar_shape="hexagon", estimate_bar_size=1.25))
@@ -396,6 +430,7 @@ def test_a_lathe_that_cuts_another_lead_is_not_cheaper(sheet: Document) -> None:
     assert sheet["lathes_words"] == "Lathe 2 cuts another lead: no comparison."
     sheet.set({"use_a_2": 100, "use_b_2": 127, "estimate_power_return_2": "no"})
     assert sheet["lathes_words"] == (
-        "Lathe 2: Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe 2: empty it."
+        "Sheet Estimate, lathe 2: Back under power is no, but on the sheet Lathe the half-nuts stay shut on lathe 2: "
+        "empty it."
     )
     sheet.set({f"use_{letter}_{number}": None for letter in "ab" for number in (1, 2)})

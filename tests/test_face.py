@@ -18,6 +18,7 @@ from workbook_template.demo import job as demo
 from workbook_template.figures.book import Book as Sheets
 from workbook_template.figures.book import Cells
 from workbook_template.figures.functions import serial
+from workbook_template.figures.notation import the
 from workbook_template.figures.tree import Call, Cell, Operator, Part, Text, joined_parts
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
@@ -412,7 +413,7 @@ def longest(tree: Part) -> str:
         return max((longest(one) for one in tree.arguments[1:] if one is not None), key=len)
     if isinstance(tree, Call) and tree.function == "IFERROR":
         return max((longest(one) for one in tree.arguments if one is not None), key=len)
-    return "12.34567"
+    return "mm" if tree == the.unit_text else "12.34567"
 
 
 def in_short(sentences: list[str]) -> list[str]:
@@ -438,10 +439,20 @@ def test_what_quote_repeats_of_estimate_fits_its_head() -> None:
     left, top, right, bottom = next(one.bounds for one in ws.merged_cells.ranges if str(one).startswith(f"{cell}:"))
     room = (wide(ws, left, right) - PADDING - INDENT * ws[cell].alignment.indent) / SLACK
     font, most = ws[cell].font, int((high(ws, top, bottom) + 1) / (ws[cell].font.sz * LINE))
-    before = "12 lines priced, together 12345.67, money in dollars. 10 NOT priced; line 12: "
+    before, after = (
+        "10 NOT priced; line 12: ",
+        " The first 12 rows are printed: widen the print range.",
+    )
     retype = estimate_inputs.RETYPE  # told of all lines, alone
     words = [longest(sentence) for _, sentence in objections if sentence is not retype]
     repeated = in_short([f"{PART_OF_JOB}: {one.removeprefix('Next: ').removeprefix('Next, ')}" for one in words])
     assert len(repeated) > 60
-    said = [f"Sheet Estimate: {longest(retype)}", *(before + one for one in repeated)]
+    assert min(map(len, repeated)) > len(PART_OF_JOB) + 10
+    stands = "12 lines priced, together 123456.78, money in dollars."
+    said = [
+        longest(retype),
+        *(before + one + after for one in repeated),
+        f"{stands} To reach the minimum order 123456.78 is added: 123456.78 in all.",
+        f"{stands} All 120 rows are used: quote the rest in a second workbook.{after}",
+    ]
     assert [one for one in said if lines(one, room, font.sz, bool(font.b)) > most] == []

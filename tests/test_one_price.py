@@ -163,9 +163,11 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     sheet.set({"unit": "mm"})
     assert sheet["estimate_price"] == [[""] * 5]
     assert down(sheet, "offer_prices") == [""] * 5
-    assert sheet["estimate_next"].startswith("The lengths here were typed in inches, and the working unit is now mm")
+    assert sheet["estimate_next"].startswith(
+        "The lengths on Estimate were typed in inches, and the working unit is now mm"
+    )
     assert sheet["quote_price"][0] == [""]
-    assert sheet["quote_fault"].startswith("Sheet Estimate: The lengths here were typed in")
+    assert sheet["quote_fault"].startswith("The lengths on Estimate were typed in")
     lengths = (
         "length",
         "approach_1",
@@ -186,6 +188,42 @@ def test_a_change_of_unit_reads_no_length_again(sheet: Document) -> None:
     assert sheet["quote_price"][0][0] == pytest.approx(of_line)
     sheet.set({"unit": "in"})
     assert sheet["estimate_price"] == [[""] * 5]
+
+
+def test_a_list_of_bars_in_another_unit_is_not_read(sheet: Document) -> None:
+    """A bar of 32 by 3000 mm is none of 32 by 3000 inches; retyped, its prices are what they were."""
+    sheet.set(
+        job("M20x2.5-6g", "mm", **BASE)
+        | {f"estimate_bar_{name}": None for name in ("shape", "size", "length", "price")}
+    )
+    bar = {"shape": "round", "size": 32, "length": 3000, "price": 20}
+    sheet.set({f"rack_{name}": [[value], *[[None]] * 11] for name, value in bar.items()} | {"estimate_bar_line": 1})
+    prices = sheet["estimate_price"][0]
+    assert isinstance(prices[0], float)
+    sheet.set({"unit": "in"})
+    lengths = ("length", "approach_1", "overrun_1", "part_length", "facing", "part_off", "stub")
+    sheet.set({f"estimate_{name}": BASE[f"estimate_{name}"] / 25.4 for name in lengths} | {"estimate_unit": "in"})
+    told = "Bars was typed in millimetres, the working unit is now in; type its lengths anew, then choose in over them."
+    assert sheet["estimate_next"] == sheet["rack_words"] == told
+    assert sheet["estimate_price"] == [[""] * 5]
+    assert sheet["rack_per_bar"][0] == [""]
+    retyped = bar | {"size": 32 / 25.4, "length": 3000 / 25.4}
+    sheet.set({f"rack_{name}": [[value], *[[None]] * 11] for name, value in retyped.items()} | {"rack_unit": "in"})
+    assert sheet["estimate_price"][0] == pytest.approx(prices)
+    assert sheet["rack_words"].startswith("Least cut away: line 1, round 1.2598.")
+    sheet.set({f"rack_{name}": [[None]] * 12 for name in bar} | {"estimate_bar_line": None})
+
+
+def test_what_the_paper_has_no_room_for_is_told(sheet: Document) -> None:
+    sheet.set(job("3/4-16 UNF-2A", "in", estimate_length=1.25))
+    line = "All prices without value added tax; abroad it is due by the customer who names a valid number of his own."
+    sheet.set({"offer_tax": line[:95]})
+    assert "room" not in sheet["offer_next"]
+    sheet.set({"offer_tax": line})
+    assert sheet["offer_next"] == "Tax line has 105 signs, and the paper has room for 95: shorten it."
+    sheet.set({"offer_tax": None, "offer_remarks": "word " * 60})
+    assert sheet["offer_next"] == "Remarks has 300 signs, and the paper has room for 285: shorten it."
+    sheet.set({"offer_remarks": None})
 
 
 def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> None:
@@ -213,6 +251,9 @@ def test_a_price_that_rises_with_the_quantity_is_explained(sheet: Document) -> N
     few = {"estimate_scrap": 0, "estimate_gauged": None, "estimate_every": 10, "estimate_check_minutes": 30}
     sheet.set(few)
     assert "20 pieces take more checks; " in sheet["offer_rise_words"]  # pieces 1, 10 and 20; 1 and 10 of 19
+    sheet.set({"estimate_material_by": None, "estimate_quantity_1": 79, "estimate_quantity_2": 80})
+    sheet.set({f"estimate_quantity_{n}": None for n in (3, 4, 5)})
+    assert "80 pieces take more checks" in sheet["offer_rise_words"]  # both take two bars of 61
 
 
 BASE = {

@@ -48,6 +48,7 @@ def values() -> Inputs:
         "estimate_gauged": 1.0,
         "estimate_rest": 0.12,
         "estimate_unit": "in",
+        "rack_unit": "in",
         "rack_shape": ["round", "round", "round", "hexagon"],
         "rack_size": [0.75, 0.875, 1.0, 0.875],
         "rack_length": [144, 144, 144, 120],

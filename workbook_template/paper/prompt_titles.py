@@ -96,6 +96,7 @@ TITLES = {
     "estimate_learning": "Hand time at twice the quantity",
     "quote_minimum_order": "Least for a whole order",
     "rack_size": "Diameter, or across flats",
+    "rack_unit": "Unit of sizes and lengths",
     **{f"before_{name}": f"Before: {text}" for name, text in _BEFORE.items()},
     "quote_size": "Thread size as on Threads",
     "quote_other": "Minutes beside threading",

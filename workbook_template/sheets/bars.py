@@ -5,6 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
+    any_of,
     at_least,
     first,
     fixed,
@@ -19,8 +20,18 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import bar_figures, two_lathes
 from workbook_template.sheets.bar_figures import BY_LENGTH, CORNERS, PART_IS_HEXAGON, area, is_shape, least
-from workbook_template.sheets.estimate_inputs import QUANTITY, RACK, RACK_LINES, SHARE, SUPPLIED, too_small
-from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, believed
+from workbook_template.sheets.estimate_inputs import (
+    IN_OR_MM,
+    QUANTITY,
+    RACK,
+    RACK_LINES,
+    RACK_RETYPE,
+    RACK_STALE,
+    SHARE,
+    SUPPLIED,
+    too_small,
+)
+from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, Input, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -31,6 +42,7 @@ from workbook_template.sheets.layout import (
     Sheet,
     Table,
     block,
+    entry,
     line,
     link,
     shown,
@@ -47,7 +59,7 @@ def _results() -> tuple[Column, ...]:
     """What a bar of the list comes to."""
     usable, stub = here.length - the.estimate_stub, believed(LENGTH_OR_NONE, the.estimate_stub)
     sizes = believed(LENGTH, here.size), believed(LENGTH, here.length), is_shape(here.shape)
-    typed = all_of(*sizes, stub, known(the.estimate_each), known(the.estimate_part_used))
+    typed = all_of(*sizes, stub, known(the.estimate_each), known(the.estimate_part_used), no(RACK_STALE))
     fits = all_of(no(too_small(here.size, least(here.shape))), usable >= the.estimate_each)
     pieces = when(typed, when(fits, pieces_a_bar(usable, the.estimate_each)))
     priced = all_of(
@@ -90,10 +102,16 @@ def _rack_words() -> Node:
     least_money = say(_line_where_least(the.rack_money), ", ", fixed(xl.MIN(the.rack_money), 2))
     priced = say(" Least money for the first quantity: ", least_money, ".")
     no_bars, none_makes, none_priced = (xl.COUNT(the[f"rack_{name}"]).same(0) for name in ("size", "per_bar", "money"))
+    shapes = xl.COUNTIF(the.rack_shape, "round") + xl.COUNTIF(the.rack_shape, "hexagon")
+    sizes = xl.COUNT(the.rack_size)
+    unfinished = any_of(shapes.differs(sizes), xl.COUNT(the.rack_length).differs(sizes))
     return first(
+        (RACK_STALE, RACK_RETYPE),
         (no_bars, "List the bars that the shop can have; the line to use goes into Bar, line of the list."),
-        (no(all_of(known(part), known(the.estimate_each), known(the.estimate_stub))),
-         "Next: part length, facing, part-off and bar stub."),
+        (no(known(part)), "Next: enter on Estimate the part's largest diameter, or across its flats."),
+        (no(all_of(known(the.estimate_each), known(the.estimate_stub))),
+         "Next: enter on Estimate part length, facing, part-off and bar stub."),
+        (all_of(none_makes, unfinished), "A line of the list lacks its shape, size or length: fill in all three."),
         (none_makes, none_makes_it),
         otherwise=say("Least cut away: ", _line_where_least(the.rack_section), ".", when(none_priced, "", priced)),
     )  # fmt: skip
@@ -117,7 +135,13 @@ def _list() -> Block:
     return listed._replace(lines=(*listed.lines[:-RACK_LINES], *numbers), repeated=-1)
 
 
-def sheet(_: Made) -> Sheet:
+UNIT = Input(
+    "rack_unit", "Sizes and lengths are typed in", "unit that the list of bars is typed in", "text", IN_OR_MM,
+    "in or mm. It stays as chosen when the working unit changes: no bar of the list is used until all are retyped.",
+)  # fmt: skip
+
+
+def sheet(made: Made) -> Sheet:
     """One page: the list with which bar of it makes the part, and the two lathes."""
     wide = len(WIDTHS)
     found = Figure("rack_words", "which bar of the list makes the part", _rack_words())
@@ -125,8 +149,8 @@ def sheet(_: Made) -> Sheet:
         block("Bars that the shop can have", columns=wide),
         block(None, line(words(wide, the.estimate_words & "", "note_9"), height=NOTE)),
         block(None, line(shown(wide, found, "step"), height=49.5)),
+        block(None, line(words(3, UNIT.label), entry(1, UNIT, made.unit, "cell_text"))),
         _list(),
-        block(None, line(height=NOTE)),
         two_lathes.compared(WIDTHS),
         block(None, line(link(4, "Back to the estimate", "Estimate"), height=CALLOUT)),
     )

@@ -29,7 +29,7 @@ from workbook_template.sheets.costing_lines import (
     titled,
 )
 from workbook_template.sheets.estimate_inputs import passed_on, wrong
-from workbook_template.sheets.inputs import MOST_PIECES, NOT_NEGATIVE, Input, believed, whole
+from workbook_template.sheets.inputs import LONGEST_TIME, MOST_PIECES, NOT_NEGATIVE, Input, believed, whole
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,
@@ -89,7 +89,7 @@ FAR = 20
 def _of_a_clock(name: str) -> Node:
     """Whether minutes became the share of a day that 0:30 is, or the day that 1/2 is."""
     was, plan = the[f"actual_{name}"], planned(name)
-    an_hour = all_of(was > 0, was < 1, plan > FAR * was)
+    an_hour = all_of(was > 0, was < LONGEST_TIME, plan > FAR * was)
     a_day = all_of(was > FIRST_DAY, was > FAR * plan)
     return when(xl.COUNT(was, plan).same(2), any_of(an_hour, a_day), False)
 

@@ -21,6 +21,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import bar_figures
 from workbook_template.sheets.estimate_inputs import (
+    BY_LATHE,
     FROM_RACK,
     MISTAKES,
     MOST_PASSES,
@@ -31,6 +32,7 @@ from workbook_template.sheets.estimate_inputs import (
     faults,
     mistakes,
     mistakes_of_both,
+    passed_on,
     used,
 )
 from workbook_template.sheets.inputs import (
@@ -68,6 +70,11 @@ FREE = when(
     xl.MIN(the.estimate_unit_price).same(0),
     " A price each is 0.00: look over rate, minutes, material and margin before it is offered.",
 )
+OF_LATHE_2 = when(
+    all_of(xl.COUNTA(*(the[f"estimate_{item.name}_2"] for item in BY_LATHE)) > 0, the.estimate_fault_2.differs("")),
+    say(" ", passed_on("Lathe 2", the.estimate_fault_2)),
+)
+"""What keeps lathe 2 from a price, where anything is typed for it."""
 NEXT = first(
     (the.estimate_fault_1.differs(""), the.estimate_fault_1),
     (the.estimate_doubt.differs(""), say("All is filled in for lathe 1, but look: ", the.estimate_doubt)),
@@ -76,7 +83,7 @@ NEXT = first(
         when(the.estimate_blanks, "blanks supplied.",
              say(the.estimate_per_bar, when(the.estimate_per_bar.same(1), " piece", " pieces"), " a bar.")), FREE,
         when(given(the.estimate_at_minimum), say(" At the minimum charge: ", the.estimate_at_minimum, ".")),
-        when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER),
+        when(the.estimate_power_used_1.same("yes"), BACK_UNDER_POWER), OF_LATHE_2,
     ),
 )  # fmt: skip
 """What is still to fill in."""
@@ -118,7 +125,7 @@ def reckoned_with(number: int) -> Figure:
     """Speed and return, in words."""
     my = Numbered(number)
     back = when(my.estimate_power_used.same("yes"), "under power", "by hand")
-    words = when(known(my.estimate_thread_minutes), say(xl.ROUND(my.estimate_rpm_used, 0), " rpm, back ", back))
+    words = when(known(my.estimate_thread_minutes), say(xl.ROUND(my.estimate_rpm_used, 2), " rpm, back ", back))
     return Figure(f"estimate_used_words_{number}", f"speed and return that lathe {number} is reckoned with", words)
 
 

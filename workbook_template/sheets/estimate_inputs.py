@@ -67,7 +67,7 @@ QUANTITY = Input(
 BY_LATHE = (
     Input("lathe", "Lathe", "name of the lathe", "text", ANYTHING,
           "Which lathe this column is for. Empty: the one of that number on the sheet Lathe.", True),
-    Input("rpm", "Spindle, rpm", "spindle speed while threading", "count", SPEED,
+    Input("rpm", "Spindle, rpm", "spindle speed while threading", "General", SPEED,
           "Turns a minute in threading. Empty: the speed of the sheet Lathe.", True),
     Input("passes", "Passes, spring passes too", "passes at the dials for one start", "count", whole(1, MOST_PASSES),
           "All passes of one start, spring passes among them. Empty: those of the sheet Setup.", True),
@@ -216,6 +216,7 @@ def faults(number: int) -> list[Objection]:
         wrong(BAR_LINE.label, BAR_LINE.check, the.estimate_bar_line),
         (all_of(no(blank(the.estimate_bar_line)), empty(say(*(the[used(name)] for name in FROM_RACK)))),
          say("Line ", the.estimate_bar_line, " of the list of bars is empty.")),
+        (all_of(no(blank(the.estimate_bar_line)), RACK_STALE), RACK_RETYPE),
         *missing,
     ]  # fmt: skip
 
@@ -255,10 +256,20 @@ def in_words(unit: Node) -> Node:
 
 
 RETYPE = say(
-    "The lengths here were typed in ", in_words(the.estimate_unit), ", and the working unit is now ", the.unit_text,
-    ": type every length anew, that of the sheet Job too, then choose ", the.unit_text, " beside them.",
+    "The lengths on Estimate were typed in ", in_words(the.estimate_unit), ", and the working unit is now ",
+    the.unit_text, ": type them and the weight per volume anew, the length on Job too, then choose ", the.unit_text,
+    " beside them on Estimate.",
 )  # fmt: skip
 """Why there is no price once the working unit was changed: no length that was typed is read in another unit."""
+
+
+RACK_STALE = all_of(retype(the.rack_unit), xl.COUNTA(the.rack_size, the.rack_length) > 0)
+"""Whether the list of bars is of another unit."""
+RACK_RETYPE = say(
+    "Bars was typed in ", in_words(the.rack_unit), ", the working unit is now ", the.unit_text,
+    "; type its lengths anew, then choose ", the.unit_text, " over them.",
+)  # fmt: skip
+"""What is said of it then."""
 
 
 MISTAKES = ("of_job", "of_money")

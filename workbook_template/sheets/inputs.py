@@ -85,16 +85,21 @@ def in_bounds(check: Check, number: Node) -> Node:
     return all_of(*bounds, number.same(xl.INT(number))) if check.type == "whole" else all_of(*bounds)
 
 
-def _of_a_clock(number: Node) -> Node:
-    """Whether minutes are the share of a day that 0:30 becomes: whole minutes of a day, and no whole thousandths.
+LONGEST_TIME = 2.5
+"""Days that 60:00 becomes when it is typed."""
 
-    3:00, 6:00 and 12:00 are 0.125, 0.25 and 0.5 of a day, which may be meant as they stand.
+
+def _of_a_clock(number: Node) -> Node:
+    """Whether minutes are the share of a day that 0:30 or 50:00 becomes: whole minutes of it, and no whole thousandths.
+
+    Each whole 36 minutes of a day are such: 3:00, 12:00 and 45:00 are 0.125, 0.5 and 1.875, which may be meant as they
+    stand.
     """
 
     def whole_times(parts: int) -> Node:
         return xl.ROUND(number * parts, 6).same(xl.ROUND(number * parts, 0))
 
-    return when(all_of(number > 0, number < 1), all_of(whole_times(24 * 60), no(whole_times(1000))), False)
+    return when(all_of(number > 0, number < LONGEST_TIME), all_of(whole_times(24 * 60), no(whole_times(1000))), False)
 
 
 def believed(check: Check, cell: Node) -> Node:

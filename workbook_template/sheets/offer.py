@@ -128,7 +128,19 @@ TYPED = {"offer_coating": when(
 PRINTED = (NUMBER, *OTHERS, REMARKS, *letterhead.SHOP, letterhead.CUSTOMER)
 """Words that the page repeats."""
 
+LONG_ONES = (*OTHERS[1:], REMARKS)
 TWO_LINES = ("offer_coating", "offer_gauging")
+
+
+SIGNS = {
+    "coating": 90, "gauging": 160, "record": 80, "delivery": 80, "terms": 190, "tax": 95, "remarks": 285,
+}  # fmt: skip
+"""For how many signs the page has room, of common text."""
+
+
+def _too_long(one: Input, most: int) -> tuple[Node, Node]:
+    signs = xl.LEN(in_text(the[one.name]))
+    return signs > most, say(one.label, " has ", signs, f" signs, and the paper has room for {most}: shorten it.")
 
 
 def _addressed() -> Block:
@@ -258,7 +270,7 @@ def _panel() -> Block:
         *letterhead.entries(OTHERS),
         line(words(3, REMARKS.label), entry(6, REMARKS, lines=3)),
         *(line() for _ in range(2)),
-        line(shown(9, gauged, "note_9")),
+        *deep(shown(9, gauged, "note_9", lines=2)),
         line(link(9, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
     )
 
@@ -272,6 +284,8 @@ def _working() -> tuple[Figure, ...]:
         *offer_figures.working(),
         *texts((NUMBER, *OTHERS[-2:], REMARKS)),
         Figure("offer_spoiled", "what is typed for the paper and is an error value", spoiled(PRINTED)),
+        Figure("offer_too_long", "what is typed for the paper and is too long for it",
+               first(*(_too_long(one, SIGNS[one.name.removeprefix("offer_")]) for one in LONG_ONES))),
         Figure("offer_supplied", "bars or blanks that the customer has to supply, at each quantity", supplied),
         *(Figure(f"offer_rises_{number}", f"quantity {number}, if its price each is more than at a smaller, and why",
                  _rises(number)) for number in numbers),
@@ -332,13 +346,17 @@ def _rises(number: int) -> Node:
         mine, its = ((xl.INDEX(the.offer_quantities, n), xl.INDEX(the.offer_unit_prices, n)) for n in (number, other))
         return when(xl.COUNT(*mine, *its).same(4), all_of(its[0] < mine[0], its[1] < mine[1]), False)
 
-    make, bars, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "bars", "on_last_bar"))
-    quantity = xl.INDEX(the.offer_quantities, number)
-    by_bars = say(bars, " whole bars, the last for ", on_last, " pieces")
-    bar_begun = all_of(no(BY_LENGTH), no(SUPPLIED), bars > 1)
+    def bars_of(one: int) -> Node:
+        return xl.INDEX(the.estimate_bars, 1, one)
+
+    others = [other for other in range(1, QUANTITIES + 1) if other != number]
+    make, on_last = (xl.INDEX(the[f"estimate_{line}"], 1, number) for line in ("make", "on_last_bar"))
+    quantity, bars = xl.INDEX(the.offer_quantities, number), bars_of(number)
+    by_bars = say(bars, " whole bars, the last for ", on_last, when(on_last.same(1), " piece", " pieces"))
+    another_bar = any_of(*(all_of(dearer_than(other), bars_of(other) < bars) for other in others))
+    bar_begun = all_of(no(BY_LENGTH), no(SUPPLIED), another_bar)
     reason = first((bar_begun, by_bars), (make > quantity, "more spare pieces"), otherwise="more checks")
-    rises = any_of(*(dearer_than(other) for other in range(1, QUANTITIES + 1) if other != number))
-    return when(rises, say("; ", quantity, " pieces take ", reason))
+    return when(any_of(*map(dearer_than, others)), say("; ", quantity, " pieces take ", reason))
 
 
 TO_SUPPLY = when(given(the.offer_supplied), say("The customer supplies ", xl.MID(the.offer_supplied, 3, 255), ". "))

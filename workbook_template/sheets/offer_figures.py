@@ -120,6 +120,7 @@ def _other_length() -> tuple[Node, Node]:
 
 NEXT = first(
     (the.offer_spoiled.differs(""), the.offer_spoiled),
+    (the.offer_too_long.differs(""), the.offer_too_long),
     (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
     (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
     (NO_PRICE, "The sheet Estimate gives no price: look over what is typed there."),

@@ -207,7 +207,7 @@ def row_formulas() -> dict[str, Node]:
 
 def in_short(sentence: Node) -> Node:
     """A sentence of a row as the two lines over the rows have room for it: what is wrong, without how to type it."""
-    cut = when(xl.LEN(sentence) > 125, say(xl.LEFT(sentence, xl.FIND(";", sentence) - 1), "."), sentence)
+    cut = when(xl.LEN(sentence) > 100, say(xl.LEFT(sentence, xl.FIND("; ", sentence) - 1), "."), sentence)
     return xl.IFERROR(cut, sentence)
 
 
@@ -215,23 +215,24 @@ def _step(rows: int) -> Node:
     """What the quote waits for, or how it stands."""
     begun = xl.COUNTIF(the.quote_words, "?*")
     left = the.quote_left
-    full = say(f" All {rows} rows are used: quote the rest in a second workbook, or build one with --quote-rows N.")
-    beyond = say(" The first ", the.quote_printed, " rows are printed: for more widen the print range.")
+    full = say(f" All {rows} rows are used: quote the rest in a second workbook.")
+    beyond = say(" The first ", the.quote_printed, " rows are printed: widen the print range.")
     stands = say(the.quote_lines, when(the.quote_lines.same(1), " line", " lines"), " priced, together ",
-                 fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".",
-                 when(known(the.quote_added), when(the.quote_added > 0, say(
-                     " To reach the minimum order ", fixed(the.quote_added, 2), " is added: ",
-                     fixed(the.quote_order, 2), " in all.",
-                 ))))  # fmt: skip
+                 fixed(xl.SUM(the.quote_price), 2), MONEY_WORDS, ".")  # fmt: skip
+    least = when(known(the.quote_added), when(the.quote_added > 0, say(
+        " To reach the minimum order ", fixed(the.quote_added, 2), " is added: ", fixed(the.quote_order, 2), " in all.",
+    )))  # fmt: skip
     worst = xl.IFERROR(xl.MATCH(NO_PRICE, the.quote_back, 0), 1)
-    unpriced = say(" ", left, " NOT priced; line ", worst, ": ", in_short(xl.INDEX(the.quote_words, worst)))
+    unpriced = say(left, " NOT priced; line ", worst, ": ", in_short(xl.INDEX(the.quote_words, worst)))
     last_used = xl.INDEX(the.quote_words, rows).differs("")
     following = xl.INDEX(the.quote_words, xl.MIN(the.quote_printed + 1, rows)).differs("")
     past = any_of(begun > the.quote_printed, all_of(the.quote_printed < rows, following))
     return first(
         (the.quote_fault.differs(""), the.quote_fault),
         (begun.same(0), "Next: type a part, its thread and every number of its row; 0 for none."),
-        otherwise=say(stands, when(left > 0, unpriced), when(last_used, full), when(past, beyond)),
+        (left > 0, say(unpriced, first((past, beyond), (last_used, full)))),  # there is room for one of them
+        (any_of(last_used, past), say(stands, when(last_used, full), when(past, beyond))),
+        otherwise=say(stands, least),
     )
 
 

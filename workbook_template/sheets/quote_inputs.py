@@ -47,7 +47,7 @@ INPUTS = (
     ("quantity", "Pieces", "good pieces", "count", 5.5, "How many good pieces."),
     ("length", "Thread length", "length of thread", "entry", 6.4, "Length of full thread, in the working unit."),
     ("passes", "Passes", "passes, spring passes too", "count", 6, "All passes at the dials, spring passes too."),
-    ("rpm", "rpm", "spindle speed while threading", "count", 4.5, "Turns a minute in threading."),
+    ("rpm", "rpm", "spindle speed while threading", "General", 4.5, "Turns a minute in threading."),
     ("power_return", "Back under power?", "whether the half-nuts stay shut", "text", 5.8,
      "yes where the dial rule forbids opening the half-nuts for this thread, or no. Empty: as typed on Estimate."),
     ("other", "Other min. each", "minutes a piece beside threading", "0.0#", 5.5,
@@ -92,7 +92,7 @@ FAULT = first(
     *(one for item, cell, of in FROM_ESTIMATE for one in lacks(item, cell, of)),
     wrong(f"Sheet Estimate: {LEAST.label}", LEAST.check, the.estimate_minimum_charge),
     NO_ORDER,
-    (retype(the.estimate_unit), say("Sheet Estimate: ", RETYPE)),
+    (retype(the.estimate_unit), RETYPE),
     (
         none_of(the.quote_unit, "in", "mm"),
         "Choose the unit that the lengths are typed in.",
@@ -210,7 +210,7 @@ MISSING: tuple[Objection, ...] = (
 )
 """What keeps the numbers of a row from being looked at."""
 
-PART_OF_JOB = "The part of Job; Estimate says"
+PART_OF_JOB = "The part of Job, Estimate says"
 """What stands before what the sheet Estimate says of it."""
 OTHER_CLASS = all_of(CLASS.differs(""), CLASS.differs(the.row_class))
 WRONG = (

@@ -138,7 +138,8 @@ def _short_of_any(wanted: Node) -> Node:
 
 def _classed_of_any(wanted: Node) -> Node:
     """The same before a class, which says of 1/2-12-2A that it is UNS."""
-    return when(given(wanted), xl.IFERROR(_numbered(wanted, the.size_pairs_classed), ""))
+    found = xl.IFERROR(_numbered(wanted, the.size_pairs), _numbered(wanted, the.size_pairs_classed))
+    return when(given(wanted), xl.IFERROR(found, ""))
 
 
 def _by_name(wanted: Node) -> Node:

@@ -57,7 +57,7 @@ class SizeLine(NamedTuple):
     `nominal` are the basic diameters, major, pitch, minor, rounded as the standard prints them, the first nothing where
     it is the `diameter`; `classes` is one text, each class between two bars; `short` is how the size is also typed,
     1/4-20 or M20, where that means it alone in its system, `pair` the same where it means it without a system too, and
-    `classed` where it does at least with a class behind, as in 1/2-12-2A; `root_tip` is how far the smallest tip of the
+    `classed` where it does only with a class behind, as in 1/2-12-2A; `root_tip` is how far the smallest tip of the
     standard's own root stays above the sharp bottom; `taper` is where a taper thread is gauged and full, nothing for a
     parallel one.
     """
@@ -271,7 +271,7 @@ def _size_line(system: standards.System, text: str, thread: Thread, classes: lis
     bars, root_tip = BAR.join(("", *classes, "")), root_shortening(thread)
     pair = short if short and _meant(short) == text else None
     with_class = short and system.by_custom and _meant(f"{short}-{classes[0]}") == text
-    classed = pair or (short if with_class else None)
+    classed = short if with_class and pair is None else None
     sizes = (thread.diameter, thread.pitch, basic.pitch, lead_callout, nominal)
     return SizeLine(text, len(classes), *sizes, bars, short, pair, classed, root_tip, _along(system, thread))
 

@@ -115,7 +115,7 @@ SIZES = (
     Column("its classes", "own_classes", "the classes of the size, each between two bars", "", 24, "text"),
     Column("also typed", "size_shorts", "how each size is also typed, 1/4-20 or M20, where that means it alone"),
     Column("without system", "size_pairs", "the same where that means the size though no system is said"),
-    Column("with a class", "size_pairs_classed", "the same where that means the size at least with a class behind it"),
+    Column("with a class", "size_pairs_classed", "the same where that means the size with a class behind it alone"),
     Column(
         "root tip",
         "own_root_tip",

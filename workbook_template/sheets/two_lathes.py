@@ -32,7 +32,7 @@ def _compared(number: int) -> tuple[tuple[str, Node, str], ...]:
         ("Minutes of the job", minutes, "0.0"),
         ("Price", price, "0.00"),
         ("Price each", each, "0.00"),
-        ("Spindle, rpm", my.estimate_rpm_used, "0"),
+        ("Spindle, rpm", my.estimate_rpm_used, "General"),
         ("Back under power", my.estimate_power_used, "General"),
         ("Half-nuts, by its dial", half_nuts, "General"),
         ("Lead error, millionths", my.lathe_lead_error_ppm, '+0;-0;"0"'),
@@ -65,8 +65,9 @@ def _which_is_cheaper() -> Node:
         "; at it lathe ", when(less < 0, 2, 1), " costs the shop ", fixed(xl.ABS(less), 2), " less.",
     )))  # fmt: skip
     return first(
+        (the.estimate_fault_1.differs(""), passed_on("Sheet Estimate", the.estimate_fault_1)),
         (no(known(one)), ""),
-        (the.estimate_fault_2.differs(""), passed_on("Lathe 2", the.estimate_fault_2)),
+        (the.estimate_fault_2.differs(""), passed_on("Sheet Estimate, lathe 2", the.estimate_fault_2)),
         *((the[f"another_lead_{n}"], f"Lathe {n} cuts another lead: no comparison.") for n in (1, 2)),
         otherwise=say(when(apart < 0.005, same, cheaper), _doubts(1), _doubts(2)),
     )
