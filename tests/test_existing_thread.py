@@ -150,7 +150,13 @@ def test_one_entry_after_another_and_back(sheet: Document) -> None:
         assert told.lower() in words.lower()
     assert sheet["each_label"] == "Pick it up"
     assert sheet["card_blank"].startswith("THREAD EXISTS: no blank to turn; pick it up, second page.")
-    sheet.set({"thread_exists": "no"})
+    for said in ("no", None):
+        sheet.set({"thread_exists": said})
+        assert sheet["next_step"] == (
+            "A reading of an existing thread is typed: choose yes beside Thread exists, or empty the reading."
+        )
+        assert sheet["depth"] == "–"
+    sheet.set({"existing_reading": None})
     assert sheet["next_step"].startswith("BLANK NOT MEASURED")
     assert sheet["depth"] == pytest.approx(
         evaluate("THREAD_DEPTH", "3/4-16 UNF-2A", "radius 0.008", "max", None, "in"), abs=1e-9

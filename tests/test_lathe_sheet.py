@@ -53,6 +53,46 @@ def test_gears_of_another_lead_say_which_would_do(
     assert said.endswith(f" in, not 0.4000 in: drivers/driven must be {ratio}"), said
 
 
+def test_levers_without_gears_and_a_lever_without_a_name_are_told(lathes: Document) -> None:
+    """The usual gears may be off where levers are typed; and nobody sets a lever that has no name."""
+    choose(lathes, "3/4-16 UNF-2A", use_levers_1="H6")
+    assert lathes["lathe_gear_words_1"] == "Levers in use: type the gears that are on with them too."
+    assert lathes["lathe_lead_error_ppm_1"] in ("", None)
+    choose(lathes, "3/4-16 UNF-2A", use_levers_1=None)
+    names = lathes["box_position_1"]
+    position = lathes["lathe_gear_words_1"].removeprefix("levers ").partition(",")[0]
+    lathes.set({"box_position_1": [[None if row[0] == position else row[0]] for row in names]})
+    said = lathes["lathe_gear_words_1"]
+    lathes.set({"box_position_1": names})
+    assert said == "levers (which, that line of the lever chart does not say), usual end gears: exact"
+
+
+DAY = " The program made a day of what was typed, as it does of 3/8: type the decimal, as in 0.375."
+HALF = 46024.0
+"""1 February 2026, which 1/2 becomes."""
+
+
+@pytest.mark.parametrize(
+    ("typed", "name", "sentence"),
+    [
+        ({"leadscrew_1": HALF}, "lathe_gear_words_1",
+         "The leadscrew is a number more than zero with its unit, tpi or mm."),
+        ({"fixed_ratio_2": HALF}, "lathe_gear_words_2", "The fixed ratio is a number more than zero, or empty."),
+        ({"usable_relief": 0.2, "reaction_spread": HALF}, "lathe_rpm_words",
+         "The reaction spread is seconds, a number more than zero, 20000 at most."),
+        ({"surface_speed": HALF}, "lathe_rpm_words",
+         "The cutting speed is a number more than zero, 20000 at most; its unit stands beside it."),
+    ],
+)  # fmt: skip
+def test_a_fraction_that_became_a_day_describes_no_lathe(
+    lathes: Document, typed: dict[str, object], name: str, sentence: str
+) -> None:
+    choose(lathes, "3/4-16 UNF-2A", **typed)
+    assert lathes[name] == sentence + DAY
+    if "leadscrew_1" in typed:
+        assert lathes["lathe_half_nuts_1"] in ("", None)
+
+
 def test_levers_exact_nearest_and_none(lathes: Document) -> None:
     choose(lathes, "3/4-10 UNC-2A")
     assert lathes.get(["lathe_gear_words", "lathe_lead_error_ppm"]) == ["levers M1, usual end gears: exact", 0.0]
@@ -126,7 +166,7 @@ def test_half_a_tooth_is_no_gear_and_a_day_no_length_of_thread(lathes: Document)
     assert lathes["lathe_gear_words"] == "Gears are whole numbers of teeth."
     assert lathes["lathe_lead_error_ppm"] == ""
     lathes.set({"use_a_1": 40})
-    assert lathes["lathe_gear_words"].endswith("gears 40/80: exact")
+    assert lathes["lathe_gear_words"].endswith("gears 40/80, no levers: straight to the leadscrew: exact")
     lathes.set({"use_a_1": 1001, "use_b_1": 2000, "thread_length": 46089})
     assert lathes["lathe_gear_words"].endswith("lead error +1000 ppm, +0.00075 in over one diameter")
     lathes.set({"thread_length": 2})
@@ -181,17 +221,17 @@ def test_a_cutting_speed_is_never_read_in_another_unit(lathes: Document, callout
         ({"usable_relief": "wide"}, "The usable relief is a length, a number more than zero, 20000 at most."),
         ({"usable_relief": 0}, "The usable relief is a length, a number more than zero, 20000 at most."),
         ({"usable_relief": -0.09}, "The usable relief is a length, a number more than zero, 20000 at most."),
-        ({"reaction_spread": "quick"}, "The reaction spread is a number of seconds"),
-        ({"reaction_spread": 0}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
-        ({"reaction_spread": -0.25}, "The reaction spread is a number of seconds, more than zero, a billion at most."),
+        ({"reaction_spread": "quick"}, "The reaction spread is seconds, a number"),
+        ({"reaction_spread": 0}, "The reaction spread is seconds, a number more than zero, 20000 at most."),
+        ({"reaction_spread": -0.25}, "The reaction spread is seconds, a number more than zero, 20000 at most."),
         ({"surface_speed": None}, "Type the cutting speed on the sheet Lathe."),
         (
             {"surface_speed": "40 ft/min"},
-            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+            "The cutting speed is a number more than zero, 20000 at most; its unit stands beside it.",
         ),
         (
             {"surface_speed": -40},
-            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+            "The cutting speed is a number more than zero, 20000 at most; its unit stands beside it.",
         ),
     ],
 )

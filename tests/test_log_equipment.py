@@ -101,6 +101,8 @@ def test_a_row_without_wires_has_those_of_setup(
     change(log_sheet, setup)
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None, "when": day("2024-03-06")}])
     assert found["words"] == sentence
+    of_another = setup["wire_set"] is not None and setup["wire_in_use"] is not None and sentence != ""
+    assert log_sheet["wire_set_words"].endswith(f", not of {setup['wire_set']}") is of_another
     assert found["pitch_diameter_result"] == ("check instrument" if sentence else "in")
     assert found["pitch_diameter"] == pytest.approx(0.76 - 3 * WIRE + 0.75**0.5 / 16 - LEAD + shift, abs=1e-6)
 

@@ -116,7 +116,9 @@ def test_the_card_says_what_its_figures_hold_for(sheet: Document) -> None:
     first = sheet["card_plan"][1]  # so many divisions of .02 on the diameter are what the dial reads
     assert float(first[3]) == pytest.approx(0.02 * int(str(first[1]).split()[0]), abs=1e-9)
     sheet.set(dict.fromkeys((*dial, "leadscrew_1", "leadscrew_unit_1")))
-    set_up(sheet, tip_kind="sharp", tip_size=None, blank_measured=None, wire_in_use=None)
+    set_up(sheet, "M20x2.5-6g", "mm", **METRIC | {"dial_division": 0.0254})
+    assert sheet["card_worked_for"].endswith(" 1 div. = 0.0254.")  # 14 of them are .3556 in the plan
+    set_up(sheet, tip_kind="sharp", tip_size=None, blank_measured=None, wire_in_use=None, dial_division=None)
     assert sheet["card_worked_for"] == "For this alone: sharp tip, blank NOT MEASURED."
     set_up(sheet, "M20x2.5-6H", "mm", **METRIC | {"blank_measured": 17.5, "wire_in_use": None})
     assert sheet["card_worked_for"] == "For this alone: nose radius 0.200, bore measured 17.500."

@@ -72,6 +72,13 @@ def test_a_sharp_tip_in_a_bore(sheet: Document) -> None:
     assert sheet["sharp_words"].startswith("This is a sharp tip: its figure fits no other tip.")
 
 
+def test_a_sharp_tip_in_a_pipe_is_over_the_basic_size_of_its_thread(sheet: Document) -> None:
+    """ASME B1.20.1, 3/4-14: E1 = .98887 and .8 P more, 1.0460; not the pipe's 1.050."""
+    usual(sheet, "3/4-14 NPT internal", tip_kind="sharp", tip_size=None)
+    over = sheet["root_cut"] - (0.98887 + 0.8 / 14)
+    assert f", {over:.4f} over basic: " in sheet["sharp_words"]
+
+
 def test_away_from_the_shoulder_wherever_the_relief_governs(sheet: Document) -> None:
     """.1 in at 16 threads and .6 s let 160 turns a minute; 40 ft/min round .75 in are 204."""
     usual(sheet, "3/4-16 UNF-2A")

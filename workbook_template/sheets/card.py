@@ -15,6 +15,7 @@ from workbook_template.sheets import (
     plan,
     taper_figures,
 )
+from workbook_template.sheets.instrument_columns import OF_THE_SET
 from workbook_template.sheets.layout import (
     CALLOUT,
     HEAD,
@@ -93,12 +94,20 @@ def _worked_for() -> Node:
     )  # fmt: skip
     wires = when(
         the.wire_serves,
-        say(", wires ", wire(the.wire_used), when(given(the.wire_set_used), say(" of ", the.wire_set_used))),
+        say(
+            ", wires ",
+            wire(the.wire_used),
+            when(all_of(given(the.wire_set_used), OF_THE_SET), say(" of ", the.wire_set_used)),
+        ),
     )
     one = when(
         the.dial_differs,
         say(the.dial_own, " ", the.dial_own_unit, " on the dial"),  # as the plan has it, not what the slide travels
-        fixed(the.dial_used, the.decimals),
+        when(  # an inch dial in mm is .0254, which the plan counts
+            xl.ABS(xl.ROUND(the.dial_used, the.decimals) - the.dial_used) < existing.BITS,
+            fixed(the.dial_used, the.decimals),
+            xl.ROUND(the.dial_used, 5),
+        ),
     )
     division = when(known(the.dial_used), say(" 1 div. = ", one, "."))
     told = say("For this alone: ", tip, when(existing.REPAIR, "", say(", ", measured)), wires, ".", division)

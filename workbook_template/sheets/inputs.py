@@ -74,6 +74,10 @@ MINUTES = number_from(
 SPEED = number_from(LEAST, MOST_COUNTED, f"Type a number more than zero, {MOST_COUNTED} at most.")
 NOT_NEGATIVE = number_from("0", MOST, "Type a number, 0 or more, a billion at most.")
 MORE_THAN_ZERO = number_from(LEAST, MOST, "Type a number more than zero, a billion at most.")
+DECIMAL = number_from(
+    LEAST, MOST_LENGTH, f"Type a number more than zero, {MOST_LENGTH} at most; as a decimal, 0.5 and not 1/2."
+)
+"""What a lathe is described with; less than a day too."""
 
 
 def in_bounds(check: Check, number: Node) -> Node:

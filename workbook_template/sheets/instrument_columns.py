@@ -53,6 +53,10 @@ MATCH_LIMIT = when(the.unit_text.same("mm"), MATCH_LIMITS["mm"], MATCH_LIMITS["i
 
 SET_ROW = xl.MATCH(exactly(the.wire_set_used), the.wires_id, 0)
 """The row of the list where the set chosen on Setup stands."""
+_APART = xl.ABS(the.wire_used - xl.INDEX(the.wires_mean, SET_ROW))
+OF_THE_SET = xl.IFERROR(when(blank(the.wire_in_use), True, _APART <= MATCH_LIMIT + MATCH_NOISE), False)
+"""Whether the wire in use is of the set chosen on Setup. What is typed for matching is not asked: how far a wire may
+differ from the mean and still be of the set."""
 SET_LIST = Check(
     "list",
     "OFFSET(wires_id,0,0,MAX(1,MAX(wires_at)),1)",

@@ -20,7 +20,7 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import MORE_THAN_ZERO, Input, believed, in_text
+from workbook_template.sheets.inputs import DECIMAL, Input, believed, in_text
 from workbook_template.sheets.lathe_gears import PER_MILLION, lead_cut
 from workbook_template.sheets.lathe_inputs import BOX, IN_USE, PLAIN, SHELF, SPEEDS, TRAIN, of_lathe
 from workbook_template.sheets.lathe_terms import GEARS, LATHES, NEAR
@@ -111,7 +111,7 @@ def _worked(lathe: int) -> tuple[Table, Table]:
     def copied(name: str) -> Column:
         def cell(row: int) -> Node:
             typed = xl.INDEX(the[f"{name}_{lathe}"], row)
-            return when(believed(MORE_THAN_ZERO, typed), typed)
+            return when(believed(DECIMAL, typed), typed)
 
         return _behind(f"{name}_listed", f"{name.replace('_', ' ')} as listed", cell, lathe, PLAIN)
 

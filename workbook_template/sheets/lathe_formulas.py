@@ -26,7 +26,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import lathe_dial, lathe_gears, lathe_speed, lathe_terms
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, in_text, none_of
+from workbook_template.sheets.inputs import DECIMAL, LENGTH, believed, filled, in_text, misread, none_of
 from workbook_template.sheets.lathe_terms import least, length, most
 
 TOO_MUCH = "The lead error takes more than the whole tolerance"
@@ -87,9 +87,7 @@ def job() -> tuple[Figure, ...]:
 
 def _leadscrew(my: Numbered) -> Node:
     screw, unit = my.leadscrew, my.leadscrew_unit
-    return when(
-        believed(MORE_THAN_ZERO, screw), first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw))
-    )
+    return when(believed(DECIMAL, screw), first((unit.same("mm"), screw), (unit.same("tpi"), MM_PER_INCH / screw)))
 
 
 def _fault(my: Numbered) -> Node:
@@ -97,7 +95,11 @@ def _fault(my: Numbered) -> Node:
     number = "The leadscrew is a number more than zero with its unit, tpi or mm."
     return first(
         (no(known(the.job_lead_mm)), "Choose the thread on the sheet Job."),
-        (no(known(my.lathe_leadscrew_mm)), when(blank(my.leadscrew), describe, number)),
+        (no(known(my.lathe_leadscrew_mm)), when(blank(my.leadscrew), describe, say(number, misread(my.leadscrew)))),
+        (
+            all_of(filled(my.fixed_ratio), no(believed(DECIMAL, my.fixed_ratio))),
+            say("The fixed ratio is a number more than zero, or empty.", misread(my.fixed_ratio)),
+        ),
     )
 
 
@@ -114,7 +116,7 @@ def _division(my: Numbered, dial: Node, reads: Node | None = None) -> Node:
 
     Where neither radius nor diameter is typed for what it reads, there is none: it would be wrong by a factor of two.
     """
-    division, typed = dial * my.dial_to_working, all_of(believed(MORE_THAN_ZERO, dial), known(my.dial_to_working))
+    division, typed = dial * my.dial_to_working, all_of(believed(DECIMAL, dial), known(my.dial_to_working))
     if reads is None:
         return when(typed, division)
     travel = first(

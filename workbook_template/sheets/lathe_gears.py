@@ -24,7 +24,16 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, believed, chosen, filled, in_text, none_of
+from workbook_template.sheets.inputs import (
+    DECIMAL,
+    LENGTH,
+    MORE_THAN_ZERO,
+    believed,
+    chosen,
+    filled,
+    in_text,
+    none_of,
+)
 from workbook_template.sheets.lathe_terms import EXACT, GEARS, HANDLE_GEARS, MM_PER_WORKING_UNIT, least, length
 
 PER_MILLION = 1000000
@@ -87,7 +96,7 @@ def _choice(my: Numbered) -> Node:
     box, train = my.box_least, my.train_least
     return first(
         (my.lathe_fault.differs(""), ""),
-        (any_of(*(filled(gear) for gear in _gears(my, "use"))), "use"),
+        (any_of(*(filled(one) for one in (*_gears(my, "use"), my.use_levers))), "use"),
         (no(known(box)), when(known(train), "train", "none")),
         (no(known(train)), "box"),
         (box <= train + EXACT, "box"),
@@ -104,7 +113,7 @@ def _by_choice(my: Numbered, use: Part, *, box: Part | None = None, train: Part,
 def lead_cut(my: Numbered, levers: Node, a: Node, b: Node, c: Node, d: Node) -> Node:
     """Lead in mm that gears cut: of the levers with their usual end gears taken out, or of the screw itself."""
     of_levers = xl.INDEX(my.box_lead, xl.MATCH(levers, my.box_position, 0)) / my.end_ratio
-    of_screw = my.lathe_leadscrew_mm * when(believed(MORE_THAN_ZERO, my.fixed_ratio), my.fixed_ratio, 1)
+    of_screw = my.lathe_leadscrew_mm * when(believed(DECIMAL, my.fixed_ratio), my.fixed_ratio, 1)
     base = when(
         given(levers),
         when(known(my.end_ratio), xl.IFERROR(of_levers, "")),
@@ -130,6 +139,7 @@ def _use_fault(my: Numbered) -> Node:
     return first(
         (my.gear_choice.differs("use"), ""),
         (any_of(*(_is_no_gear(gear) for gear in (a, b, c, d))), "Gears are whole numbers of teeth."),
+        (xl.COUNT(a, b, c, d).same(0), "Levers in use: type the gears that are on with them too."),
         (xl.COUNT(a, b) < 2, "Type a driver and a driven gear."),
         (xl.COUNT(c, d).same(1), "Type both gears of the second pair, or neither."),
         (all_of(given(my.use_levers), no(known(my.end_ratio))), "Type the usual end gears of the lever chart below."),
@@ -155,10 +165,14 @@ def words(my: Numbered) -> Node:
     """Levers or gears for the lead of the job, or the nearest, or what is missing."""
     a, b, c, d = _gears(my, "pick")
     found = when(my.lathe_lead_error_ppm.same(0), "levers ", "no position gives it; the nearest is ")
-    position = say(found, xl.INDEX(my.box_position, my.box_at), ", usual end gears")
+    levers_listed = xl.INDEX(my.box_position, my.box_at)
+    unnamed = "(which, that line of the lever chart does not say)"
+    position = say(found, when(levers_listed.same(""), unnamed, levers_listed), ", usual end gears")
     in_use = when(my.gear_choice.same("use"), "in use: ")
+    unlevered = all_of(my.gear_choice.same("use"), no(given(my.pick_levers)), xl.COUNTA(my.box_position) > 0)
     levers = when(given(my.pick_levers), say("levers ", my.pick_levers, ", gears "), "gears ")
-    train = say(in_use, levers, a, "/", b, when(c > 0, say(" x ", c, "/", d)))
+    straight = when(unlevered, ", no levers: straight to the leadscrew")
+    train = say(in_use, levers, a, "/", b, when(c > 0, say(" x ", c, "/", d)), straight)
     none = (
         "No lever position and no gears are listed: the function THREAD_GEARS searches the shelf, "
         "or type what the plate on the lathe says."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, MORE_THAN_ZERO, Input, one_of, whole
+from workbook_template.sheets.inputs import ANYTHING, DECIMAL, LENGTH, MORE_THAN_ZERO, Input, one_of, whole
 from workbook_template.sheets.lathe_terms import GEARS
 
 
@@ -25,12 +25,12 @@ IN_USE = Input("lathe_in_use", "Lathe in use: 1 or 2", "lathe in use", "count", 
                "1 or 2: the lathe that this job is cut on.")  # fmt: skip
 
 NEEDS = (
-    Input("surface_speed", "Cutting speed", "cutting speed, in the unit chosen beside it", PLAIN, MORE_THAN_ZERO,
+    Input("surface_speed", "Cutting speed", "cutting speed, in the unit chosen beside it", PLAIN, DECIMAL,
           "Cutting speed of threading. Its unit stands beside it and stays as chosen, whatever the working unit is."),
     Input("usable_relief", "Usable relief", "width of relief that the tool may run into", "entry", LENGTH,
           "How far the tool may run on past the thread, working unit; with the reaction spread. "
           "Both empty: not looked at."),
-    Input("reaction_spread", "Reaction spread", "spread of the reaction, seconds", PLAIN, MORE_THAN_ZERO,
+    Input("reaction_spread", "Reaction spread", "spread of the reaction, seconds", PLAIN, DECIMAL,
           "Earliest to latest stop of this operator on this lathe, in seconds, tried in the air. "
           "With the usable relief."),
     Input("turning_feed", "Feed wanted", "feed for turning wanted", "entry", LENGTH,
@@ -40,7 +40,7 @@ NEEDS = (
 
 DESCRIPTION = (
     Input("lathe_name", "Name", "name of the lathe #", "text", ANYTHING, "What the shop calls this lathe."),
-    Input("leadscrew", "Leadscrew", "threads per inch or lead of the leadscrew #", PLAIN, MORE_THAN_ZERO,
+    Input("leadscrew", "Leadscrew", "threads per inch or lead of the leadscrew #", PLAIN, DECIMAL,
           "Threads per inch of the leadscrew, or its lead in mm."),
     Input("leadscrew_unit", "Leadscrew in", "unit of the leadscrew #", "text",
           one_of(("tpi", "mm"), "Choose tpi or mm."), "tpi for threads per inch, mm for a lead in millimetres."),
@@ -50,7 +50,7 @@ DESCRIPTION = (
           "Teeth of the driver of the end gears that the lever chart is for (of two drivers: their product)."),
     Input("end_driven", "End gears: driven", "driven gear of the usual end gears #", "count", MORE_THAN_ZERO,
           "Teeth of the driven end gear that the lever chart is for (of two: their product)."),
-    Input("fixed_ratio", "Fixed ratio", "turns of the screw for one of the train, no levers #", PLAIN, MORE_THAN_ZERO,
+    Input("fixed_ratio", "Fixed ratio", "turns of the screw for one of the train, no levers #", PLAIN, DECIMAL,
           "Without a lever chart: leadscrew turns for one turn through a 1 : 1 train. Empty: 1."),
     Input("dial_unit", "Dials and feeds in", "unit of dials and feeds #", "text", UNITS,
           "Unit of the dials and of the feeds in the lever chart, in or mm."),
@@ -58,11 +58,11 @@ DESCRIPTION = (
           "Least sum of teeth that reaches, idlers counted twice. Empty: not checked."),
     Input("quadrant_max", "Quadrant: most", "greatest sum of teeth that the quadrant takes #", "count", MORE_THAN_ZERO,
           "Greatest sum of teeth that still fits, idlers counted twice. Empty: not checked."),
-    Input("compound_dial", "Compound division", "one division of the compound dial #", PLAIN, MORE_THAN_ZERO,
+    Input("compound_dial", "Compound division", "one division of the compound dial #", PLAIN, DECIMAL,
           "One division of the compound dial, in the unit of this lathe's dials."),
     Input("compound_dial_reads", "Compound reads", "what the compound dial reads #", "text", READS,
           "radius: the dial shows travel. diameter: it shows twice the travel. Empty: radius."),
-    Input("cross_dial", "Cross-slide division", "one division of the cross-slide dial #", PLAIN, MORE_THAN_ZERO,
+    Input("cross_dial", "Cross-slide division", "one division of the cross-slide dial #", PLAIN, DECIMAL,
           "One division of the cross-slide dial, in the unit of this lathe's dials."),
     Input("cross_dial_reads", "Cross-slide reads", "what the cross-slide dial reads #", "text", READS,
           "radius: the dial shows travel. diameter: it shows what the work gets smaller."),
@@ -85,19 +85,19 @@ DIAL_GEARS = tuple(
 BOX = (
     Input("box_position", "levers", "lever position, lathe #", "text", ANYTHING,
           "Lever position as the plate of the lathe writes it."),
-    Input("box_tpi", "threads per inch", "threads per inch there, lathe #", PLAIN, MORE_THAN_ZERO,
+    Input("box_tpi", "threads per inch", "threads per inch there, lathe #", PLAIN, DECIMAL,
           "Threads per inch of this position, or:"),
-    Input("box_pitch", "pitch, mm", "pitch there, mm, lathe #", PLAIN, MORE_THAN_ZERO,
+    Input("box_pitch", "pitch, mm", "pitch there, mm, lathe #", PLAIN, DECIMAL,
           "Pitch of this position in mm, where it is a metric one."),
-    Input("box_feed", "feed a turn", "feed a turn there, lathe #", PLAIN, MORE_THAN_ZERO,
+    Input("box_feed", "feed a turn", "feed a turn there, lathe #", PLAIN, DECIMAL,
           "Feed a turn there, in the unit of the dials."),
 )  # fmt: skip
 """A line of the lever chart."""
 
 TRAIN = (
-    Input("train_tpi", "threads per inch", "threads per inch of a gear train, lathe #", PLAIN, MORE_THAN_ZERO,
+    Input("train_tpi", "threads per inch", "threads per inch of a gear train, lathe #", PLAIN, DECIMAL,
           "Threads per inch, or:"),
-    Input("train_pitch", "pitch, mm", "pitch of a gear train, mm, lathe #", PLAIN, MORE_THAN_ZERO,
+    Input("train_pitch", "pitch, mm", "pitch of a gear train, mm, lathe #", PLAIN, DECIMAL,
           "Pitch in mm, where it is a metric thread."),
     Input("train_levers", "levers", "levers that go with the gears, lathe #", "text", ANYTHING,
           "Lever position with these gears, if any."),
@@ -114,7 +114,7 @@ TRAIN = (
 
 SHELF = Input("shelf", "gears on the shelf", "change gears of lathe #", "count", MORE_THAN_ZERO,
               "Teeth of one gear on the shelf; two of a kind are two lines.")  # fmt: skip
-SPEEDS = Input("spindle_speeds", "speeds, rpm", "speeds of lathe #", PLAIN, MORE_THAN_ZERO,
+SPEEDS = Input("spindle_speeds", "speeds, rpm", "speeds of lathe #", PLAIN, DECIMAL,
                "One spindle speed a line, turns a minute.")  # fmt: skip
 
 USE = (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, known, length, no, say, the, when, xl
 from workbook_template.figures.tree import Node
-from workbook_template.sheets.inputs import LENGTH, MORE_THAN_ZERO, MOST_LENGTH, believed, chosen, misread, none_of
+from workbook_template.sheets.inputs import DECIMAL, LENGTH, MOST_LENGTH, believed, chosen, misread, none_of
 from workbook_template.sheets.lathe_terms import MM_PER_WORKING_UNIT, in_use
 
 MM_PER_FOOT, MM_PER_METRE = 304.8, 1000
@@ -42,8 +42,11 @@ def _fault() -> Node:
         (no(known(the.thread_row)), "Choose the thread on the sheet Job."),
         (blank(speed), "Type the cutting speed on the sheet Lathe."),
         (
-            no(believed(MORE_THAN_ZERO, speed)),
-            "The cutting speed is a number more than zero, a billion at most; its unit stands beside it.",
+            no(believed(DECIMAL, speed)),
+            say(
+                f"The cutting speed is a number more than zero, {MOST_LENGTH} at most; its unit stands beside it.",
+                misread(speed),
+            ),
         ),
         (
             none_of(unit, "ft/min", "m/min"),
@@ -57,8 +60,8 @@ def _fault() -> Node:
             say(NO_RELIEF, misread(relief)),
         ),
         (
-            no(believed(MORE_THAN_ZERO, reaction)),
-            "The reaction spread is a number of seconds, more than zero, a billion at most.",
+            no(believed(DECIMAL, reaction)),
+            say(f"The reaction spread is seconds, a number more than zero, {MOST_LENGTH} at most.", misread(reaction)),
         ),
     )
 

@@ -13,7 +13,6 @@ from workbook_template.figures.notation import (
     above,
     all_of,
     any_of,
-    blank,
     empty,
     first,
     given,
@@ -31,7 +30,7 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_advice, log_taper
 from workbook_template.sheets.decision import TEMPERATURE
 from workbook_template.sheets.inputs import ANYTHING, Input, believed
-from workbook_template.sheets.instrument_columns import MATCH_LIMIT, SET_ROW
+from workbook_template.sheets.instrument_columns import OF_THE_SET, SET_ROW
 from workbook_template.sheets.layout import (
     Block,
     Column,
@@ -46,7 +45,7 @@ from workbook_template.sheets.layout import (
 )
 from workbook_template.sheets.log_rows import AGAIN, HEAD, LISTED, MORE, MOST_ROWS, OWN, PRINTED, wide
 from workbook_template.trade import verdict
-from workbook_template.trade.equipment import MATCH_NOISE, unlisted
+from workbook_template.trade.equipment import unlisted
 
 ONCE = (
     Input("log_once_instrument", "Instrument", "instrument of the rows that name none", "text", ANYTHING,
@@ -116,10 +115,7 @@ def _of_set(column: str) -> Node:
 
 
 def _set_until() -> Node:
-    """What is typed for matching is not asked: how far a wire may differ from the mean and still be of the set."""
-    apart = xl.ABS(the.wire_used - _of_set("mean"))
-    of_the_set = when(blank(the.wire_in_use), True, apart <= MATCH_LIMIT + MATCH_NOISE)
-    return xl.IFERROR(when(of_the_set, _of_set("until"), -2), -2)
+    return xl.IFERROR(when(OF_THE_SET, _of_set("until"), -2), -2)
 
 
 def _set_fault() -> Node:

@@ -38,6 +38,7 @@ from workbook_template.sheets import (
 )
 from workbook_template.sheets.existing import REPAIR
 from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, Check, Input, believed, one_of, whole
+from workbook_template.sheets.instrument_columns import OF_THE_SET
 from workbook_template.sheets.layout import (
     BODY,
     NOTE,
@@ -150,7 +151,8 @@ def _beside() -> dict[str, Figure]:
     too_fine, too_coarse = the.dial_division < LEAST_DIVISION_MM, the.dial_division > MOST_DIVISION_IN
     odd = when(the.unit_text.same("mm"), too_fine, too_coarse)
     odd_dial = when(believed(LENGTH, the.dial_division), odd, False)
-    wire_used = say(wire(used), when(blank(the.wire_in_use), " is its mean", " is used"))
+    of_another = when(all_of(given(the.wire_set_used), no(OF_THE_SET)), say(", not of ", the.wire_set_used))
+    wire_used = say(wire(used), when(blank(the.wire_in_use), " is its mean", say(" is used", of_another)))
     return {
         "tip_size": Figure(
             "tip_size_words", "what the tip size is",

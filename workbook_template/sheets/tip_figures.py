@@ -173,6 +173,12 @@ def narrow_words() -> Node:
     )
 
 
+_BASIC_MAJOR = when(
+    known(the.own_major_diameter_nominal), the.own_major_diameter_nominal * the.own_to_working, the.diameter
+)
+"""Of an NPT thread the diameter is that of the pipe."""
+
+
 def sharp_words() -> Node:
     """What the figure for a sharp tip would do with the tip in use."""
     cut, least, most = the.pitch_diameter_if_sharp, the.cut_pitch_diameter_min, the.cut_pitch_diameter_max
@@ -188,7 +194,7 @@ def sharp_words() -> Node:
         (
             all_of(the.tip_shortening.same(0), INSIDE),
             say("A sharp tip cuts the major diameter to ", length(the.root_cut), ", ",
-                length(the.root_cut - the.diameter), " over basic: a thin wall and a sharp corner that no plug shows."),
+                length(the.root_cut - _BASIC_MAJOR), " over basic: a thin wall and a sharp corner that no plug shows."),
         ),
         (
             the.tip_shortening.same(0),
