@@ -128,6 +128,15 @@ def test_what_to_do(sheet: Document) -> None:
     ]
 
 
+def test_blanks_around_a_number_are_told_where_it_is_listed(sheet: Document) -> None:
+    """No reading that names M-7 finds " M-7", which looks the same."""
+    told = "Blanks around a number: retype it without, or no reading finds it."
+    for numbers, found in (([" M-7", "M-8"], True), (["M-7 ", None], True), (["M-7", 8], False)):
+        fill(sheet, instrument_id=numbers, instrument_due=[serial(date(2030, 1, 1))] * 2)
+        fill(sheet, wires_id=numbers, wires_due=[serial(date(2030, 1, 1))] * 2)
+        assert [sheet[name].endswith(told) for name in ("instruments_sorted", "wires_sorted")] == [found, found]
+
+
 def test_a_range_in_a_unit_that_is_none_is_told(sheet: Document) -> None:
     """A list that was pasted says inch and millimetres: both would count as the working unit."""
     units = ["in", "mm", None, "inch", "millimetres", "inch"]

@@ -140,6 +140,8 @@ def _errors(sheet: Document, names: list[str], rows: int) -> list[str]:
         ({"reading": 0.7052}, "check entry", "Is 0.7052 the pitch diameter? Then type it under Pitch dia. meas'd."),
         ({"reading": 0.76, "serial": "1 "}, "check entry", "Blanks in the part number: retype it without."),
         ({"reading": 0.76, "serial": "'1"}, "check entry", "Apostrophe before the part number: retype it without."),
+        ({"reading": 0.76, "gauge": "zz"}, "in", "Gauge named, but not what it said."),
+        ({"reading": 0.76, "place_2": 0.2}, "in", "Places are for a taper thread alone."),
         ({"reading": 1e308, "reading_2a": 1e308}, "check entry", "A reading is no size of a part."),
     ],
 )

@@ -16,7 +16,6 @@ from workbook_template.figures.notation import (
     fixed,
     given,
     here,
-    joined,
     known,
     no,
     say,
@@ -162,7 +161,10 @@ def sorted_words(kind: str, rows: int) -> Node:
         listed = "" if word == "in date" else say(" (", xl.TRIM(numbers), ")")
         return when(count.same(0), "", say(count, f" {word}", listed, ".  "))
 
-    sorted_out = xl.TRIM(joined("&", *(of_state(word) for word in STATES)))
+    numbers = the[f"{kind}_id"]
+    spaced = xl.IFERROR(xl.SUMPRODUCT((xl.LEN(xl.TRIM(numbers)) < xl.LEN(numbers)) * 1), 0)
+    blanks = when(spaced > 0, "Blanks around a number: retype it without, or no reading finds it.")
+    sorted_out = xl.TRIM(say(*(of_state(word) for word in STATES), blanks))
     return when(xl.COUNTA(the[f"{kind}_id"]).same(0), "None listed yet.", sorted_out)
 
 

@@ -131,11 +131,12 @@ beyond 100000, log_taper also where a place is none; each mean is taken with the
 a part of the tolerance in log_words, unless something is wrong with the entry, and change no result.
 
 log_words are sentences in this order, those that apply: Replaced by row n (of the sheet). / No part number. / Part
-logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number, an apostrophe before
-it. Who measured, or corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring or plug, gauge; no
-date. Dated before the job. Not brought to 20 degrees C: a part temperature other than 20, and no expansion. Taper. Out
-of round. Of a taper thread the turns of the gauge that the pitch diameter is off. 20 identical readings in a row (this
-row's and the 19 before it, log_reading or log_direct).
+logged before, in row n: not counted. / No earlier row of this part. Blanks in the part number, an apostrophe before it.
+Who measured, or corrected? Corrected when? What is wrong with the entry. Instrument, wires, ring or plug, gauge; no
+date. A gauge that is named without what it said; places on a parallel thread. Dated before the job. Not brought to 20
+degrees C: a part temperature other than 20, and no expansion. Taper. Out of round. Of a taper thread the turns of the
+gauge that the pitch diameter is off. 20 identical readings in a row (this row's and the 19 before it, log_reading or
+log_direct).
 log_marks, on the sheet Uncertainty and in short over the rows, tells of rows that repeat a part, of days after
 as_of_used, and of readings that all end in the same digit (10 or more that count and are no "check entry").
 """

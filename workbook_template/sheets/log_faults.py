@@ -52,9 +52,9 @@ _NO_WIRES = say(
     when(the.tapered, ", or the turns that the plug stands off"),
     ".",
 )
-_OWN_PLACES = xl.COUNTA(span(here.place, here.place_3))
+OWN_PLACES = xl.COUNTA(span(here.place, here.place_3))
 _NO_PLACE = taper_figures.asked(
-    when(_OWN_PLACES.same(0), "Where was it measured? At the top", "Places in the row's own columns")
+    when(OWN_PLACES.same(0), "Where was it measured? At the top", "Places in the row's own columns")
 )
 _NO_TEMPERATURE = f"Part temperature: {COLDEST} to {HOTTEST} degrees C."
 

@@ -28,6 +28,7 @@ from workbook_template.figures.tree import Cell, Node, Part
 from workbook_template.sheets import log_advice, taper_figures
 from workbook_template.sheets.inputs import filled, left_empty
 from workbook_template.sheets.log_faults import (
+    OWN_PLACES,
     crest_fault,
     entry_fault,
     gauge_fault,
@@ -280,13 +281,15 @@ def _entry_words() -> tuple[Node, ...]:
         say(f"Ring or plug: type {PASS}, {GO_FAILS} or {NOT_GO_ENTERS}", when(blank(here.gauge_turns), ".", NO_TURNS)),
         f"Ring or plug: type {PASS}, {LARGE} or {SMALL}, or the turns that it stands off, or both alike.",
     )
+    unsaid = when(filled(here.gauge), "Gauge named, but not what it said.")
     return (
         when(xl.COUNTA(GAUGED, here.why).same(0), "", sentences(who, corrected)),
         _said(here.entry_fault),
         when(here.crest_fault.same(here.entry_fault), "", _said(here.crest_fault)),
         _said(here.instrument_fault),
         _said(here.wires_fault),
-        first((GAUGE_SAID.same(0), ""), (_NOT_SAID, ring), otherwise=_said(here.gauge_fault)),
+        first((GAUGE_SAID.same(0), unsaid), (_NOT_SAID, ring), otherwise=_said(here.gauge_fault)),
+        when(all_of(the.log_tapered.same(0), OWN_PLACES > 0), "Places are for a taper thread alone."),
         when(xl.COUNTA(GAUGED).same(0), "", early),
         when(known(here.temperature), when(all_of(here.temperature > WARM, here.temperature <= HOTTEST), WARM_WORDS)),
         when(known(here.temperature), when(cold, "Not brought to 20 °C: no expansion of the part is given.")),
