@@ -456,3 +456,13 @@ def test_what_quote_repeats_of_estimate_fits_its_head() -> None:
         f"{stands} All 120 rows are used: quote the rest in a second workbook.{after}",
     ]
     assert [one for one in said if lines(one, room, font.sz, bool(font.b)) > most] == []
+
+
+def test_what_is_hidden_makes_no_row_higher() -> None:
+    """LibreOffice makes a row as high as a text that wraps in a hidden column of it, though nobody sees that."""
+    visible = {ws.title: ws for ws in seen(filled())}
+    working = [one for one in filled().entries if one.role == "working" and one.sheet in visible]
+    tops = [(one.name, visible[one.sheet][one.ref.split(":")[0]]) for one in working]
+    growing = [(name, top) for name, top in tops if visible[top.parent.title].row_dimensions[top.row].height is None]
+    assert {"quote_number_wrong", "quote_line_fault"} <= {name for name, _ in growing}
+    assert [name for name, top in growing if top.alignment.wrap_text] == []

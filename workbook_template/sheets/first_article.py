@@ -176,7 +176,7 @@ def _so_far(name: str, wanted: Node, meaning: str) -> Column:
         )
         return when(wanted, say(before, when(given(before), ", "), tell), before)
 
-    return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_9", role="working",
+    return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_left", role="working",
                   hidden=True)  # fmt: skip
 
 

@@ -318,7 +318,7 @@ def _columns() -> tuple[Column, ...]:
             for name, head, meaning, form, _ in RESULTS
         ),
         *(
-            Column(name, meaning, meaning, formula=formulas[name], look="note_9", role="working", hidden=True)
+            Column(name, meaning, meaning, formula=formulas[name], look="note_left", role="working", hidden=True)
             for name, meaning in WORKING
         ),
         Column(SENTENCE[0], SENTENCE[1], f"{SENTENCE[2]}, one cell a line", 1, formulas[SENTENCE[0]], look="quote_said",

@@ -266,7 +266,7 @@ def lot_figures(place: int) -> dict[str, Node]:
 
 
 def _behind(name: str, meaning: str) -> Column:
-    return Column(name, name.replace("_", " "), f"{meaning}, one cell a lot", look="note_9", role="working",
+    return Column(name, name.replace("_", " "), f"{meaning}, one cell a lot", look="note_left", role="working",
                   formula=lambda number: lot_figures(number - 1)[name], hidden=True)  # fmt: skip
 
 
