@@ -106,6 +106,10 @@ def numbered_diameter(number: int) -> float:
     return round(FIRST_NUMBERED_SIZE + NUMBERED_SIZE_STEP * number, 3)
 
 
+_NUMBERED = {str(number): numbered_diameter(number) for number in NUMBERED_SIZES}
+"""Diameters of the numbered sizes by the number as it is written."""
+
+
 def refuse_odd_fractions(text: str) -> None:
     """Refuse a callout with a fraction that no rule has: it could not be written back as it was read.
 
@@ -123,13 +127,15 @@ def refuse_odd_fractions(text: str) -> None:
 def read_inch_size(text: str) -> float | None:
     """A diameter in inches from `3/4`, `1 1/4`, `1-1/4`, `#10`, `No.10`, `0.190`; None where it is none.
 
-    >>> [read_inch_size(text) for text in ("1 1/4", "No.10", "1.125", "#7")]
-    [1.25, 0.19, 1.125, None]
+    Zeros before a number are part of it: #00 is smaller than #0, and the tables of ASME B1.1 begin at #0.
+
+    >>> [read_inch_size(text) for text in ("1 1/4", "No.10", "1.125", "#7", "#00")]
+    [1.25, 0.19, 1.125, None, None]
     """
     text = text.strip(' "')
     number = text.lstrip("#NOno. ")
     if text[:1] in ("#", "N", "n") and number.isdigit():
-        return numbered_diameter(int(number)) if int(number) in NUMBERED_SIZES else None
+        return _NUMBERED.get(number)
     return read_number(text)
 
 
@@ -139,8 +145,8 @@ def write_inch_size(diameter: float) -> str:
     >>> [write_inch_size(d) for d in (0.19, 0.75, 1.25, 0.9, 1.0)]
     ['#10', '3/4', '1 1/4', '0.9', '1']
     """
-    for number in NUMBERED_SIZES:
-        if diameter == numbered_diameter(number):
+    for number, inches in _NUMBERED.items():
+        if diameter == inches:
             return f"#{number}"
     sixty_fourths = diameter * 64
     if sixty_fourths != int(sixty_fourths):

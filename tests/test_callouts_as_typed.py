@@ -185,10 +185,16 @@ REFUSED = {
     "3/4 UNS": "3/4 UNS may be the thread 3/4-14 UNS, 3/4-18 UNS, 3/4-24 UNS or 3/4-27 UNS; write which",
     "2 1/8 UNC": "ASME B1.1 lists no UNC of this size",
     "1/8-40": "1/8-40 may be the thread #5-40 UNC or 1/8-40 BSW; write which",
-    "1-5/4 UNC": "lists no UNC of this size",
+    "1-5/4 UNC": "'1-5/4' is no Unified size",
     "0.9-14-2A": "0.9-14-2A is no standard thread; write the series too",
     "1/4-20-6g": "is no standard thread; write the series too",
-    "#7-32": "is no standard thread",
+    "#7-32": "'#7' is no Unified size; #0 to #12 (no 7, 9, 11), or inches",
+    "00-80": "'00' is no Unified size",
+    "010 (.190)-32 UNF": "010 is 10 in, not .190; write the size that is meant",
+    "#010 (.190)-32 UNF": "there is no size #010; write the size that is meant",
+    "010-32 UNF": "'010' is no Unified size",
+    "0.05-80 UNS-2A": "'0.05' is no Unified size; the smallest is #0, 0.06 in",
+    "25-4 UNS": "'25' is no Unified size; the largest that is worked is 24 in",
     "1 1/4 ACME": "write the threads per inch too, as in the preferred 1 1/4-5 ACME",
     '1/2" Whitworth': "may be the thread 1/2-12 BSW or 1/2-16 BSF; write which",
     "M20 fine": "M20 fine may be the thread M20x2, M20x1.5 or M20x1; write which",
@@ -304,6 +310,30 @@ def test_what_stays_open_is_refused_with_the_choices(typed: str, sentence: str) 
     with pytest.raises(CellError) as refusal:
         standards.read(typed)
     assert sentence in str(refusal.value)
+
+
+NUMBERED = ("#{}-{}", "# {}-{}", "No. {}-{}", "No.{}-{}", "NO {}-{}", "no.{} - {}", "{}-{}")
+
+
+@pytest.mark.parametrize("spelling", NUMBERED)
+@pytest.mark.parametrize("behind", [" UNS-2A", " UNF-2A", "UNC-2A LH", " UN-2B", " UNJF-3A", " UNRF", "-2A"])
+def test_zeros_before_a_number_make_another_size(spelling: str, behind: str) -> None:
+    """The tables of ASME B1.1 begin at #0; #00 and #000, of which it knows nothing, are smaller, and #01 is none."""
+    for number, tpi in (("00", 80), ("00", 90), ("00", 96), ("000", 120), ("0000", 160), ("00", 112)):
+        with pytest.raises(CellError, match="is no Unified size"):
+            standards.read(f"{spelling.format(number, tpi)}{behind}")
+    for number, tpi in (("01", 64), ("05", 40), ("010", 24), ("012", 28)):
+        try:
+            assert standards.read(f"{spelling.format(number, tpi)}{behind}").diameter == int(number)  # as inches
+        except CellError:
+            continue
+        assert spelling == NUMBERED[-1]
+
+
+def test_a_size_with_zeros_is_refused_however_the_rest_is_written() -> None:
+    for callout in ("#00 UNF", "No. 00 UNF-2A", "00 UNF", "#01 UNC", "UNF #00-80", "#00x80 UNF"):
+        with pytest.raises(CellError, match="is no Unified size"):
+            standards.read(callout)
 
 
 def listed(name: str, *columns: str) -> set[tuple[str, float]]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from sheetfuncs.designations import HANDS, NUMBERED_SIZES, Thread, noted, plain, read_inch_size
+from sheetfuncs.designations import HANDS, Thread, noted, plain, read_inch_size
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.callouts import NUMBER, NUMBERED
@@ -113,7 +113,7 @@ def _decimal(match: re.Match[str], text: str) -> tuple[str, Check]:
     """The decimal in brackets behind a size, as in #10 (.190): the size it says must be the one before it."""
     size, decimal = match["size"], match["decimal"]
     step = 10.0 ** -len(decimal.partition(".")[2])
-    written = [size, f"#{size}"] if size.isdigit() and int(size) in NUMBERED_SIZES else [size]
+    written = [size, f"#{size}"] if size.isdigit() and read_inch_size(f"#{size}") else [size]
     sizes = {one: read_inch_size(one) for one in written}
     for one, inches in sizes.items():
         if inches is not None and abs(inches - float(decimal)) <= 0.5001 * step:
