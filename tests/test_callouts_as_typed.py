@@ -413,3 +413,49 @@ def test_what_is_written_back_is_read_as_the_same_thread(typed: str) -> None:
         assert standards.read(standards.write(thread)) == thread
     assert 20 < len(sentence) <= 255
     assert "\n" not in sentence
+
+
+def proposed(callout: str) -> str:
+    """What the sentence of a refusal says to write."""
+    with pytest.raises(CellError) as refusal:
+        standards.read(callout)
+    assert "write" in str(refusal.value)
+    return str(refusal.value).rpartition("as in ")[2].partition(", ")[0]
+
+
+UNLISTED = ("0.99", "1.3", "1.7", "2.3", "2.6", "2.9", "5.25", "9.9", "13", "37", "63.5", "69", "101.5", "355")
+OF_TABLES = {"M2.6": "M2.6x0.45", "M1.7": "M1.7x0.35", "M13": "M13x1.75", "M355": "M355x6"}
+"""ISO 261, coarse: 0.45 at M2.5, 0.35 at M1.6, 1.75 at M12, and 6 at M64 and M68, the last."""
+
+
+@pytest.mark.parametrize("size", UNLISTED)
+def test_a_pitch_that_is_proposed_can_be_cut(size: str) -> None:
+    for callout in (f"M{size}", f"M{size}-6g", f"M{size} fine", f"MJ{size}", f"MJ{size}-4h6h"):
+        if callout.startswith("MJ") and float(size) < 1.6:
+            continue
+        meant = proposed(callout)
+        assert meant.startswith(f"{callout.split('-')[0].split()[0]}x")
+        assert standards.read(meant).diameter == float(size)
+        assert standards.limits(standards.read(f"{meant.partition('-')[0]}-6g")).pitch.max
+
+
+def test_the_pitch_that_is_proposed_is_that_of_the_next_smaller_size() -> None:
+    assert {callout: proposed(callout) for callout in OF_TABLES} == OF_TABLES
+    assert proposed("MJ2.6") == "MJ2.6x0.45-4h6h"
+    assert proposed("1/16 BSF") == "1/16-60 WHIT"  # BS 84: 1/16-60 BSW
+    assert standards.write(standards.read("1/16-60 WHIT")) == "1/16-60 BSW"
+
+
+@pytest.mark.parametrize("size", ["1.2", "1.3", "0.5"])
+def test_an_mj_thread_below_its_standard_is_proposed_no_pitch(size: str) -> None:
+    for callout in (f"MJ{size}", f"MJ{size}x0.2-4h6h"):
+        with pytest.raises(CellError, match=r"ISO 5855-1 begins at 1\.6 mm"):
+            standards.read(callout)
+
+
+@pytest.mark.parametrize("size", ["1/16", "3/32", "0.05", "7", "12"])
+def test_a_whitworth_pitch_that_is_proposed_can_be_cut(size: str) -> None:
+    for series in ("BSF", "BSW") if size != "1/16" else ("BSF",):
+        if series == "BSW" and size == "3/32":
+            continue  # BSW has it
+        standards.read(proposed(f"{size} {series}"))

@@ -224,12 +224,21 @@ def _threads(written: str | None, diameter: float, series: str, text: str) -> fl
             choices = [f"{size}-{plain(tpi)} {name}" for (name, inches), tpi in _pairs().items() if inches == diameter]
             if series == "WHIT" and choices:
                 raise unsettled(text, choices)
-            raise NotUnderstood(f"{text}: {series} lists no {size}; write the threads per inch, as in {size}-16 WHIT")
+            usual = plain(_coarse_up_to(diameter))
+            raise NotUnderstood(
+                f"{text}: {series} lists no {size}; write the threads per inch, as in {size}-{usual} WHIT"
+            )
         return listed
     tpi = read_number(written) or 0.0
     if not 0 < tpi <= 160:
         raise OutOfRange(f"{text}: {written} threads per inch is no Whitworth pitch")
     return tpi
+
+
+def _coarse_up_to(diameter: float) -> float:
+    """Threads per inch of BSW on the diameter, or on the next smaller that has it: they can be cut on this one."""
+    coarse = sorted((inches, tpi) for (series, inches), tpi in _pairs().items() if series == "BSW")
+    return next((tpi for inches, tpi in reversed(coarse) if inches <= diameter), coarse[0][1])
 
 
 def _place(diameter: float, tpi: float, asked: str, text: str) -> str:
