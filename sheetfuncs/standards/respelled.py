@@ -33,10 +33,14 @@ _DECIMAL = re.compile(rf"(?i)^(?P<size>{NUMBERED}|{NUMBER})\s*\(\s*(?P<decimal>\
 
 _NAME = r"\s*-?\s*(?:UN|BS[WF]|WHIT|(?:STUB\s*)?ACME|BUTT|NPT|NPSM)"
 _TIMES = re.compile(rf"(?i)^(?P<size>{NUMBERED}|{NUMBER})\s*\"?\s*x\s*(?=(?:{NUMBER}){_NAME})")
+_SERIES = r"(?:UN[RJ]?(?:C|F|EF|S)?|ACME|BUTT(?:RESS)?)"
 _SPELLINGS = (
     (r"-(\d+)[\s-]+\1-?(?=UN)", r"-\1 "),  # 1-8 8UN
     (r"\bCL\.?\s*(?=\d)", "class "),
+    (r"^(MJ?\s*\d.*-\s*\d) ?([a-h]) ?(\d) ?([a-h])(?=$|[\s(-])", r"\1\2\3\4"),  # M10x1.5-4 g 6 g
     (r"^((?:MJ?|Tr)\s*\d.*-\s*\d) ([a-h])(?=$|[\s(-])", r"\1\2"),  # M10x1.5-6 g
+    (rf"^([#\dN].*{_SERIES}[\s-]*(?:class\s*)?\d) ([ABCG])(?=$|[\s(-])", r"\1\2"),  # 3/4-16 UNF-2 A
+    (r"^(#?[\d./ -]*-\s*[1-3]) ([AB])(?=$|[\s(-])", r"\1\2"),  # 1/4-20-2 A
 )
 """Patterns and what stands for them; each leaves but one thread that can be meant (practice, no source)."""
 
