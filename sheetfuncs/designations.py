@@ -80,6 +80,8 @@ NUMBERED_SIZE_STEP = 0.013
 _ON_A_RULE = ("1", "2", "4", "8", "16", "32", "64")
 NUMBERED_SIZES = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12)
 """The numbered sizes that exist (ASME B1.1-2003, Table 1)."""
+NUMBERED_SYSTEMS = ("unified", "unj")
+"""The systems whose sizes have numbers; on an Acme thread 0.19 in is 0.19, as on all others."""
 
 
 def split_hand(text: str) -> tuple[str, bool]:
@@ -106,6 +108,10 @@ def numbered_diameter(number: int) -> float:
     return round(FIRST_NUMBERED_SIZE + NUMBERED_SIZE_STEP * number, 3)
 
 
+_NUMBERED = {str(number): numbered_diameter(number) for number in NUMBERED_SIZES}
+"""Diameters of the numbered sizes by the number as it is written."""
+
+
 def refuse_odd_fractions(text: str) -> None:
     """Refuse a callout with a fraction that no rule has: it could not be written back as it was read.
 
@@ -123,25 +129,36 @@ def refuse_odd_fractions(text: str) -> None:
 def read_inch_size(text: str) -> float | None:
     """A diameter in inches from `3/4`, `1 1/4`, `1-1/4`, `#10`, `No.10`, `0.190`; None where it is none.
 
-    >>> [read_inch_size(text) for text in ("1 1/4", "No.10", "1.125", "#7")]
-    [1.25, 0.19, 1.125, None]
+    Zeros before a number are part of it: #00 is smaller than #0, and the tables of ASME B1.1 begin at #0.
+
+    >>> [read_inch_size(text) for text in ("1 1/4", "No.10", "1.125", "#7", "#00")]
+    [1.25, 0.19, 1.125, None, None]
     """
     text = text.strip(' "')
     number = text.lstrip("#NOno. ")
     if text[:1] in ("#", "N", "n") and number.isdigit():
-        return numbered_diameter(int(number)) if int(number) in NUMBERED_SIZES else None
+        return _NUMBERED.get(number)
     return read_number(text)
 
 
 def write_inch_size(diameter: float) -> str:
-    """The customary text of an inch diameter: a number, a fraction to 64ths, or a decimal.
+    """The customary text of a Unified diameter: a number, or as any other inch diameter.
 
-    >>> [write_inch_size(d) for d in (0.19, 0.75, 1.25, 0.9, 1.0)]
-    ['#10', '3/4', '1 1/4', '0.9', '1']
+    >>> [write_inch_size(d) for d in (0.19, 0.125, 0.75)]
+    ['#10', '#5', '3/4']
     """
-    for number in NUMBERED_SIZES:
-        if diameter == numbered_diameter(number):
+    for number, inches in _NUMBERED.items():
+        if diameter == inches:
             return f"#{number}"
+    return write_inches(diameter)
+
+
+def write_inches(diameter: float) -> str:
+    """The customary text of an inch diameter where no size has a number: a fraction to 64ths, or a decimal.
+
+    >>> [write_inches(d) for d in (0.19, 0.125, 0.75, 1.25, 0.9, 1.0)]
+    ['0.19', '1/8', '3/4', '1 1/4', '0.9', '1']
+    """
     sixty_fourths = diameter * 64
     if sixty_fourths != int(sixty_fourths):
         return plain(diameter)
@@ -159,7 +176,7 @@ def write_inch_pair(thread: Thread) -> str:
     """
     if thread.starts > 1:
         return inch_pair_with_lead(thread, plain(thread.lead))
-    return f"{write_inch_size(thread.diameter)}-{plain(threads_per_inch(thread.pitch))} {thread.series}"
+    return f"{_written_size(thread)}-{plain(threads_per_inch(thread.pitch))} {thread.series}"
 
 
 def inch_pair_with_lead(thread: Thread, lead: str) -> str:
@@ -168,7 +185,11 @@ def inch_pair_with_lead(thread: Thread, lead: str) -> str:
     >>> inch_pair_with_lead(Thread("unified", "in", 1.0, 0.1, series="UNS"), "0.2")
     '1-0.1P-0.2L UNS'
     """
-    return f"{write_inch_size(thread.diameter)}-{plain(thread.pitch)}P-{lead}L {thread.series}"
+    return f"{_written_size(thread)}-{plain(thread.pitch)}P-{lead}L {thread.series}"
+
+
+def _written_size(thread: Thread) -> str:
+    return (write_inch_size if thread.system in NUMBERED_SYSTEMS else write_inches)(thread.diameter)
 
 
 def plain(value: float) -> str:

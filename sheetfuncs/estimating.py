@@ -13,7 +13,7 @@ from sheetfuncs.units import at_least
 CATEGORY = "Thread price"
 
 NOISE = 1e-9
-"""What counts as rounding of binary numbers: of pieces that are counted, and as a share of a bar's size."""
+"""What counts as rounding of binary numbers: of pieces that are counted, and as a share of a bar's size or length."""
 
 CORNERS = 1 / cos(radians(30))
 """Across the corners of a hexagon over across its flats."""
@@ -118,10 +118,13 @@ def stock(
     make = pieces_to_make(int(quantity), scrap)
     bars = -(-make // per_bar)
     on_last = make - (bars - 1) * per_bar
+    left = usable - on_last * each
+    if abs(left) <= NOISE * bar_length:  # the piece that was counted as whole took all
+        left = 0.0
     remark = f"the last bar makes {on_last} of its {per_bar}"
     if on_last < per_bar and bars > 1:
         remark += f"; {on_last} fewer to make would save it"
-    return [(make, per_bar, bars, on_last, make * each, usable - on_last * each, remark)]
+    return [(make, per_bar, bars, on_last, make * each, left, remark)]
 
 
 class Bar(NamedTuple):

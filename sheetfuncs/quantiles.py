@@ -13,6 +13,8 @@ from math import erfc, exp, inf, lgamma, log, sqrt
 
 _TINY = 1e-300
 _STEPS = 10_000
+_MANY = 1e5
+"""Degrees of freedom from which t is got from the normal distribution: the beta function loses its digits beyond."""
 
 
 @lru_cache(maxsize=256)
@@ -46,6 +48,9 @@ def t(probability: float, freedom: float) -> float:
         return normal(probability)
     if probability < 0.5:
         return -t(1 - probability, freedom)
+    if freedom >= _MANY:  # Abramowitz and Stegun 26.7.5; the next term is far below a float's last digit
+        z = normal(probability)
+        return z + (z**3 + z) / (4 * freedom) + (5 * z**5 + 16 * z**3 + 3 * z) / (96 * freedom**2)
     share = _bisect(lambda x: 1 - beta_i(freedom / 2, 0.5, 1 - x), 2 * probability - 1, 0.0, 1.0)
     return sqrt(freedom * share / (1 - share)) if share < 1 else inf
 

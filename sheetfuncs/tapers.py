@@ -17,6 +17,9 @@ from sheetfuncs.units import at_least, at_most
 MOST_TURNS = 20.0
 """More than so many turns off is no reading of this thread (ours)."""
 
+PRINTED_TO = {"in": (0.0001, 4), "mm": (0.1, 1)}
+"""The last place of lengths in ASME B1.20.1 (inches) and ISO 7-1 and its decimals; a distance may be rounded so."""
+
 
 @sheet_function(
     category=limits.CATEGORY,
@@ -91,12 +94,18 @@ def taper_planes(
 def taper_diameter(thread: Thread, distance: float, limit_there: str = "basic") -> float:
     """Pitch diameter of a taper thread at a distance from its small end, square to the axis.
 
-    Basic, or at a limit: the limit at the gauge plane, moved by the taper.
+    Basic, or at a limit: the limit at the gauge plane, moved by the taper. The distance is on the thread: on a pipe of
+    ASME B1.20.1 from 0 to the end of the vanish threads, L4, in a fitting from the hand-tight plane L1 back to where
+    the wrench takes the pipe, L3 before 0. ISO 7-1 gives no such ends: twice its useful thread is taken for them.
 
     >>> round(taper_diameter(standards.read("3/4-14 NPT"), 0.339), 5)
     0.98887
+    >>> taper_diameter(standards.read("3/4-14 NPT external"), 9.5)
+    Traceback (most recent call last):
+    sheetfuncs.errors.OutOfRange: distance is 9.5 in; on 3/4-14 NPT external it is from 0 to 0.7936 in, counted from ...
     """
     gauging = _gauging(thread)
+    _refuse_off_the_thread(thread, distance)
     basic = plane_at(gauging.gauge, distance).pitch_diameter
     ends = dict(zip(("max", "min"), _limits_at(thread, gauging, "pitch", distance)))
     return {"basic": basic, "mid": sum(ends.values()) / 2, **ends}[limit_there]
@@ -126,12 +135,14 @@ def taper_turns(thread: Thread, pitch_diameter: float, distance: float) -> float
     Outside: at +n the face of the ring stands n turns beyond the small end, and the pitch diameter is to be cut
     n times P/16 smaller for the two to be flush. Inside: at +n the plug goes n turns too deep. ASME B1.20.1 lets a
     product be one turn off either way; the turns of ISO 7-1 follow from THREAD_LIMITS. The ring or plug itself
-    decides: this is the pitch diameter alone, without the errors of lead, angle and taper.
+    decides: this is the pitch diameter alone, without the errors of lead, angle and taper. The distance is bounded as
+    in THREAD_TAPER_DIAMETER.
 
     >>> round(taper_turns(standards.read("3/4-14 NPT"), 0.9675, 0.0), 2)
     -0.04
     """
     gauging = _gauging(thread)
+    _refuse_off_the_thread(thread, distance)
     over = pitch_diameter - plane_at(gauging.gauge, distance).pitch_diameter
     turns = over / (thread.pitch * standards.system(thread).taper)
     if abs(turns) > MOST_TURNS:
@@ -157,6 +168,20 @@ def refuse_place_of_wires(thread: Thread, distance: float) -> None:
             f"on {standards.write(thread)} the single wire stands from {at_least(first, places)} to "
             f"{at_most(last, places)} {thread.unit} from the small end, where all three lie in full grooves; "
             f"distance is {plain(distance)}"
+        )
+
+
+def _refuse_off_the_thread(thread: Thread, distance: float) -> None:
+    """Refuse a distance where there is no thread; where no side is written it may be on the pipe or in the fitting."""
+    sides = (thread.side,) if thread.side else ("external", "internal")
+    found = [_gauging(thread._replace(side=side)) for side in sides]
+    first, last = min(one.cut_from for one in found), max(one.cut_to for one in found)
+    rounding, places = PRINTED_TO[thread.unit]
+    if not first - rounding <= distance <= last + rounding:
+        ends = " to ".join(plain(round(end, places)) for end in (first, last))
+        raise OutOfRange(
+            f"distance is {plain(round(distance, 6))} {thread.unit}; on {standards.write(thread)} it is from {ends} "
+            f"{thread.unit}, counted from the small end of the pipe"
         )
 
 

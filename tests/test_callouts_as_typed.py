@@ -95,6 +95,25 @@ MEANS = {
     "M10x1.5-6 g": "M10x1.5-6g",
     "M10x1.5 - 6 H LH": "M10x1.5-6H-LH",
     "Tr40x7 - 7 e": "Tr40x7-7e",
+    "3/4-16 UNF-2 A": "3/4-16 UNF-2A",
+    "3/4-16 UNF - 2 A LH": "3/4-16 UNF-2A-LH",
+    "3/4-16 UNF 3 b": "3/4-16 UNF-3B",
+    "3/4-16unf2 a-LH": "3/4-16 UNF-2A-LH",
+    "LH 3/4-16 UNF-2 A": "3/4-16 UNF-2A-LH",
+    "7/8-9 UNC class 2 A": "7/8-9 UNC-2A",
+    "7/8-9 UNC CL. 2 B": "7/8-9 UNC-2B",
+    "1-8 8UN-2 A": "1-8 UNC-2A",
+    "#10-32 UNF - 3 A": "#10-32 UNF-3A",
+    "No. 10 - 32 UNRF - 3 A": "#10-32 UNRF-3A",
+    "3/8-24 UNJF - 3 A": "3/8-24 UNJF-3A",
+    "1-5 ACME - 2 G": "1-5 ACME-2G",
+    "1-5 ACME-2 G-INT": "1-5 ACME-2G-INT",
+    "1-5 Stub Acme 2 G": "1-5 STUB ACME-2G",
+    "2.5-8 BUTT - 2 A": "2.5-8 BUTT-2A",
+    "2.5-8 Push Buttress 2 A LH": "2.5-8 PUSH-BUTT-2A-LH",
+    "M20x1.5-4g 6g": "M20x1.5-4g6g",
+    "M20 x 1.5 - 4 g 6 g LH": "M20x1.5-4g6g-LH",
+    "MJ10x1.5 - 4 H 5 H": "MJ10x1.5-4H5H",
     "2-4 ACME-3G-İNT": "2-4 ACME-3G-INT",  # the i of a Turkish keyboard, great and small
     "2-4 acme-3g-ınt": "2-4 ACME-3G-INT",
 }
@@ -131,6 +150,8 @@ NOTED = {
     "1/4-20": ("1/4-20 UNC", "series not written: UNC taken, not 1/4-20 BSW"),
     " ¼ – 20 ": ("1/4-20 UNC", "series not written: UNC taken, not 1/4-20 BSW"),
     "1/4-20-2A": ("1/4-20 UNC-2A", "series not written: UNC taken"),
+    "1/4-20 - 2 A": ("1/4-20 UNC-2A", "series not written: UNC taken"),
+    "1/4-20 UNC-2 A (21)": ("1/4-20 UNC-2A", f"gauging system 21 {LEFT_OUT}"),
     "3/4-16": ("3/4-16 UNF", "series not written: UNF taken"),
     "10-32": ("#10-32 UNF", "series not written: UNF taken"),
     "10-32-2A LH": ("#10-32 UNF-2A-LH", "series not written: UNF taken"),
@@ -185,10 +206,16 @@ REFUSED = {
     "3/4 UNS": "3/4 UNS may be the thread 3/4-14 UNS, 3/4-18 UNS, 3/4-24 UNS or 3/4-27 UNS; write which",
     "2 1/8 UNC": "ASME B1.1 lists no UNC of this size",
     "1/8-40": "1/8-40 may be the thread #5-40 UNC or 1/8-40 BSW; write which",
-    "1-5/4 UNC": "lists no UNC of this size",
+    "1-5/4 UNC": "'1-5/4' is no Unified size",
     "0.9-14-2A": "0.9-14-2A is no standard thread; write the series too",
     "1/4-20-6g": "is no standard thread; write the series too",
-    "#7-32": "is no standard thread",
+    "#7-32": "'#7' is no Unified size; #0 to #12 (no 7, 9, 11), or inches",
+    "00-80": "'00' is no Unified size",
+    "010 (.190)-32 UNF": "010 is 10 in, not .190; write the size that is meant",
+    "#010 (.190)-32 UNF": "there is no size #010; write the size that is meant",
+    "010-32 UNF": "'010' is no Unified size",
+    "0.05-80 UNS-2A": "'0.05' is no Unified size; the smallest is #0, 0.06 in",
+    "25-4 UNS": "'25' is no Unified size; the largest that is worked is 24 in",
     "1 1/4 ACME": "write the threads per inch too, as in the preferred 1 1/4-5 ACME",
     '1/2" Whitworth': "may be the thread 1/2-12 BSW or 1/2-16 BSF; write which",
     "M20 fine": "M20 fine may be the thread M20x2, M20x1.5 or M20x1; write which",
@@ -218,6 +245,11 @@ REFUSED = {
     "1/4-20 UNC-2C": "'2C' is no class of a Unified thread; the classes are 1A, 2A, 3A outside and 1B, 2B, 3B inside",
     "1/4-20 UNC-4A LH": "'4A' is no class of a Unified thread",
     "1/4-20 UNC 3": "'3' is no class of a Unified thread",
+    "1/4-20 UNC-2 2 A": "is no class of a Unified thread",
+    "1/4-20 UNC-2 A B": "'B' stands behind the class",
+    "1/4-20 UNC-2 AB": "'2 AB' is no class of a Unified thread",
+    "1/4-20 UNC-4 A": "'4A' is no class of a Unified thread",
+    "1/4-20 UNC-2 A/2 B": "is no class of a Unified thread",
     "1/4-20 UNC-2ALH": "write LH behind a dash, as in 3/4-16 UNF-2A-LH",
     "1/4-20UNC4A": "'4A' is no class of a Unified thread",
     "7/8-9 UNC CLASS 2": "'2' is no class of a Unified thread",
@@ -306,6 +338,30 @@ def test_what_stays_open_is_refused_with_the_choices(typed: str, sentence: str) 
     assert sentence in str(refusal.value)
 
 
+NUMBERED = ("#{}-{}", "# {}-{}", "No. {}-{}", "No.{}-{}", "NO {}-{}", "no.{} - {}", "{}-{}")
+
+
+@pytest.mark.parametrize("spelling", NUMBERED)
+@pytest.mark.parametrize("behind", [" UNS-2A", " UNF-2A", "UNC-2A LH", " UN-2B", " UNJF-3A", " UNRF", "-2A"])
+def test_zeros_before_a_number_make_another_size(spelling: str, behind: str) -> None:
+    """The tables of ASME B1.1 begin at #0; #00 and #000, of which it knows nothing, are smaller, and #01 is none."""
+    for number, tpi in (("00", 80), ("00", 90), ("00", 96), ("000", 120), ("0000", 160), ("00", 112)):
+        with pytest.raises(CellError, match="is no Unified size"):
+            standards.read(f"{spelling.format(number, tpi)}{behind}")
+    for number, tpi in (("01", 64), ("05", 40), ("010", 24), ("012", 28)):
+        try:
+            assert standards.read(f"{spelling.format(number, tpi)}{behind}").diameter == int(number)  # as inches
+        except CellError:
+            continue
+        assert spelling == NUMBERED[-1]
+
+
+def test_a_size_with_zeros_is_refused_however_the_rest_is_written() -> None:
+    for callout in ("#00 UNF", "No. 00 UNF-2A", "00 UNF", "#01 UNC", "UNF #00-80", "#00x80 UNF"):
+        with pytest.raises(CellError, match="is no Unified size"):
+            standards.read(callout)
+
+
 def listed(name: str, *columns: str) -> set[tuple[str, float]]:
     """Sizes, as they are typed, and threads per inch of a table, under the names of its columns for them."""
     size, tpi = columns
@@ -383,3 +439,49 @@ def test_what_is_written_back_is_read_as_the_same_thread(typed: str) -> None:
         assert standards.read(standards.write(thread)) == thread
     assert 20 < len(sentence) <= 255
     assert "\n" not in sentence
+
+
+def proposed(callout: str) -> str:
+    """What the sentence of a refusal says to write."""
+    with pytest.raises(CellError) as refusal:
+        standards.read(callout)
+    assert "write" in str(refusal.value)
+    return str(refusal.value).rpartition("as in ")[2].partition(", ")[0]
+
+
+UNLISTED = ("0.99", "1.3", "1.7", "2.3", "2.6", "2.9", "5.25", "9.9", "13", "37", "63.5", "69", "101.5", "355")
+OF_TABLES = {"M2.6": "M2.6x0.45", "M1.7": "M1.7x0.35", "M13": "M13x1.75", "M355": "M355x6"}
+"""ISO 261, coarse: 0.45 at M2.5, 0.35 at M1.6, 1.75 at M12, and 6 at M64 and M68, the last."""
+
+
+@pytest.mark.parametrize("size", UNLISTED)
+def test_a_pitch_that_is_proposed_can_be_cut(size: str) -> None:
+    for callout in (f"M{size}", f"M{size}-6g", f"M{size} fine", f"MJ{size}", f"MJ{size}-4h6h"):
+        if callout.startswith("MJ") and float(size) < 1.6:
+            continue
+        meant = proposed(callout)
+        assert meant.startswith(f"{callout.split('-')[0].split()[0]}x")
+        assert standards.read(meant).diameter == float(size)
+        assert standards.limits(standards.read(f"{meant.partition('-')[0]}-6g")).pitch.max
+
+
+def test_the_pitch_that_is_proposed_is_that_of_the_next_smaller_size() -> None:
+    assert {callout: proposed(callout) for callout in OF_TABLES} == OF_TABLES
+    assert proposed("MJ2.6") == "MJ2.6x0.45-4h6h"
+    assert proposed("1/16 BSF") == "1/16-60 WHIT"  # BS 84: 1/16-60 BSW
+    assert standards.write(standards.read("1/16-60 WHIT")) == "1/16-60 BSW"
+
+
+@pytest.mark.parametrize("size", ["1.2", "1.3", "0.5"])
+def test_an_mj_thread_below_its_standard_is_proposed_no_pitch(size: str) -> None:
+    for callout in (f"MJ{size}", f"MJ{size}x0.2-4h6h"):
+        with pytest.raises(CellError, match=r"ISO 5855-1 begins at 1\.6 mm"):
+            standards.read(callout)
+
+
+@pytest.mark.parametrize("size", ["1/16", "3/32", "0.05", "7", "12"])
+def test_a_whitworth_pitch_that_is_proposed_can_be_cut(size: str) -> None:
+    for series in ("BSF", "BSW") if size != "1/16" else ("BSF",):
+        if series == "BSW" and size == "3/32":
+            continue  # BSW has it
+        standards.read(proposed(f"{size} {series}"))

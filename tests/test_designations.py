@@ -270,3 +270,22 @@ def test_a_hand_is_written_apart(callout: str) -> None:
     """The end of another word is no hand, whatever sign stands before its last letter or digit."""
     with pytest.raises(CellError):
         standards.read(callout)
+
+
+WITHOUT_NUMBERS = ("ACME-2G", "STUB ACME-2G", "ACME-3C", "ACME", "WHIT")
+OF_NUMBERS = {"#5": "1/8", "#6": "0.138", "#8": "0.164", "#10": "0.19", "#12": "0.216"}
+"""Numbered sizes of ASME B1.1, Table 1, from 1/8 in up, where Acme threads are worked from, and their inches."""
+
+
+@pytest.mark.parametrize(("number", "inches"), OF_NUMBERS.items())
+def test_numbers_belong_to_unified_sizes_alone(number: str, inches: str) -> None:
+    for name in WITHOUT_NUMBERS:
+        in_full = f"{inches}-32 {name}"
+        assert standards.write(standards.read(in_full)) == in_full
+        assert evaluate("THREAD_DESCRIBE", in_full).startswith(f"{in_full}: ")
+    for name in ("ACME", "STUB ACME"):
+        in_full = f"{inches}-0.04P-0.08L {name}"
+        assert standards.write(standards.read(in_full)) == in_full
+        assert standards.write(standards.read(f"{number}-32 {name}")) == f"{inches}-32 {name}"
+    for name in ("UNS-2A", "UNJS-3A"):
+        assert standards.write(standards.read(f"{inches}-48 {name}")) == f"{number}-48 {name}"

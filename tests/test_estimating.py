@@ -54,6 +54,22 @@ def test_bars_by_cutting_them_one_piece_at_a_time(quantity: int, part: int, off:
     assert found[5] == pytest.approx(left / 1000, abs=1e-9)
 
 
+@given(st.integers(1, 40), st.integers(1, 4000), st.integers(0, 90), st.integers(0, 300))
+def test_nothing_is_left_of_a_bar_that_its_pieces_use_up(pieces: int, part: int, off: int, stub: int) -> None:
+    """A bar that is just so long, in thousandths: 0 is left, not what binary numbers leave of it."""
+    bar = pieces * (part + off) + stub
+    found = evaluate("THREAD_STOCK", pieces, part / 1000, 0, off / 1000, bar / 1000, stub / 1000, 0)[0]
+    assert found[1:4] == [pieces, 1, pieces]
+    assert found[5] == 0
+
+
+def test_what_is_left_is_0_or_more() -> None:
+    """By hand: ten pieces of 0.1 and 0.2 are 3; of a bar of 3.001 a thousandth is left."""
+    assert evaluate("THREAD_STOCK", 10, 0.1, 0, 0.2, 3, 0, 0)[0][5] == 0
+    assert evaluate("THREAD_STOCK", 10, 0.1, 0, 0.2, 3.001, 0, 0)[0][5] == pytest.approx(0.001)
+    assert evaluate("THREAD_STOCK", 10, 0.1, 0, 0.2, 3.00001, 0, 0)[0][5] == pytest.approx(0.00001)
+
+
 def test_the_worked_bars() -> None:
     make, per_bar, bars, on_last, *_ = stock(60, 2.125, 0.030, 0.125, 144, 3.5, 0.05)[0]
     assert (make, per_bar, bars, on_last) == (64, 61, 2, 3)

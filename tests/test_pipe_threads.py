@@ -253,7 +253,7 @@ def test_npt_tolerance_is_a_turn_either_way() -> None:
 def test_npt_pitch_diameter_along_the_taper() -> None:
     thread = read(NPT, "3/4-14 NPT")
     assert tapers.taper_diameter(thread, 0) == pytest.approx(0.96768, abs=0.000005)
-    assert tapers.taper_diameter(thread, 1) - tapers.taper_diameter(thread, 0) == pytest.approx(0.0625)
+    assert tapers.taper_diameter(thread, 0.5) - tapers.taper_diameter(thread, 0) == pytest.approx(0.03125)
     assert tapers.taper_diameter(thread, 0.5457) == pytest.approx(1.00179, abs=0.00001)
     assert NPT.taper == R.taper == taper_threads.TAPER == 0.75 / 12  # three quarters of an inch per foot
     assert G.taper == RP.taper == NPSM.taper == 0

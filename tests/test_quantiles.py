@@ -59,6 +59,14 @@ def test_a_library_finds_the_same(freedom: int) -> None:
             assert quantiles.t_tail(value, freedom) == pytest.approx(2 * stats.t.sf(value, freedom), abs=1e-11)
 
 
+@pytest.mark.parametrize("freedom", [99_999, 100_000, 1e6, 1e9, 1e12, 1e14, 5e16, 1e24])
+def test_many_degrees_of_freedom_come_to_the_normal_distribution(freedom: float) -> None:
+    """A source that hardly counts leaves as many to a budget; the factor is 2 and never less than the normal one."""
+    for p in (0.025, 0.5, 0.9, 0.975, 0.97725, 0.9999):
+        assert quantiles.t(p, freedom) == pytest.approx(stats.t.ppf(p, freedom), rel=1e-8, abs=1e-9)
+    assert quantiles.t(0.97725, freedom) >= quantiles.normal(0.97725)
+
+
 @pytest.mark.parametrize("p", [0.01, 0.3, 0.5, 0.8, 0.99])
 def test_closed_forms(p: float) -> None:
     """Chi-square of 2 is exponential, t of 1 Cauchy's, t of 2 algebraic."""

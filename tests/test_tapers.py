@@ -18,6 +18,11 @@ TAPERS = [
 ]  # NPT says no side and is taken as the pipe; R and Rc say theirs
 
 
+def full_length(thread) -> float:
+    """From the small end of the pipe to where the flanks end, on the pipe or in the fitting."""
+    return standards.system(thread).gauging(thread).formed_to
+
+
 def planes(callout: str, *unit: str) -> dict[str, list[object]]:
     """Each row of THREAD_TAPER_PLANES by the symbol at the end of its name, or by the whole name."""
     _, *found = evaluate("THREAD_TAPER_PLANES", callout, *unit)
@@ -83,17 +88,17 @@ def test_planes_in_another_unit() -> None:
     assert mm[:2] == pytest.approx([inch[0] * 25.4, inch[1]])
 
 
-@given(thread=st.sampled_from(TAPERS), turns=st.floats(-3, 3), place=st.floats(0, 1))
-def test_turns_off_move_every_diameter_alike(thread, turns: float, place: float) -> None:
+@given(thread=st.sampled_from(TAPERS), place=st.floats(0, 1), further=st.floats(0, 1))
+def test_turns_off_move_every_diameter_alike(thread, place: float, further: float) -> None:
     """A thread that is n turns large has at each place the basic diameter of n turns further on."""
-    distance = place * 10 * thread.pitch
-    larger = tapers.taper_diameter(thread, distance + turns * thread.pitch)
-    assert tapers.taper_turns(thread, larger, distance) == pytest.approx(turns, abs=1e-6)
+    distance, along = (share * full_length(thread) for share in (place, further))
+    larger = tapers.taper_diameter(thread, along)
+    assert tapers.taper_turns(thread, larger, distance) == pytest.approx((along - distance) / thread.pitch, abs=1e-6)
 
 
-@given(thread=st.sampled_from(TAPERS), place=st.floats(0, 10))
+@given(thread=st.sampled_from(TAPERS), place=st.floats(0, 1))
 def test_limits_at_a_place_are_the_same_turns_off_as_at_the_gauge_plane(thread, place: float) -> None:
-    distance = place * thread.pitch
+    distance = place * full_length(thread)
     largest, smallest = standards.limits(thread).pitch.ends
     gauge = standards.system(thread).gauging(thread).gauge.distance
     last = 10.0 ** -standards.system(thread).decimals
@@ -171,7 +176,62 @@ def wires_plane(thread) -> float:
     return standards.system(thread).gauging(thread).gauge.distance
 
 
+HAND_TIGHT = {row["size"]: float(row["L1"]) for row in rows("npt_basic")}
+ON_NPT = [
+    found
+    for row in rows("npt_lengths")
+    for found in (
+        (f"{row['size']} NPT external", 0.0, float(row["L4"])),
+        (f"{row['size']} NPT internal", -float(row["L3"]), HAND_TIGHT[row["size"]]),
+        (f"{row['size']} NPT", -float(row["L3"]), float(row["L4"])),
+    )
+]
+
+
+@pytest.mark.parametrize(("callout", "first", "last"), ON_NPT)
+def test_a_place_is_on_the_thread_from_end_to_end_as_printed(callout: str, first: float, last: float) -> None:
+    """ASME B1.20.1, Table 2: outside from the end to L4, inside from L1 to L3 beyond the end; with no side either."""
+    for place in (first, last):
+        inches = evaluate("THREAD_TAPER_DIAMETER", callout, place)
+        assert evaluate("THREAD_TAPER_DIAMETER", callout, place * 25.4, "mm") == pytest.approx(inches * 25.4)
+    for place in (first - 0.001, last + 0.001, -20, 9.5):
+        for call in (("THREAD_TAPER_DIAMETER", callout, place), ("THREAD_TAPER_TURNS", callout, inches, place)):
+            with pytest.raises(OutOfRange, match=r"^distance is .* in; on .* from .* in, counted from the small end"):
+                evaluate(*call)
+
+
+def test_a_place_on_a_jointing_thread() -> None:
+    """JIS prints to 0.01 mm the gauge length a and the useful thread beyond it, f; ISO 7-1 has no end of the rest."""
+    for row in rows("iso_7_1_jis"):
+        gauge, useful = float(row["a"]), float(row["a"]) + float(row["f"])
+        for place in (0.0, gauge, useful, 1.9 * useful):
+            outside = evaluate("THREAD_TAPER_DIAMETER", f"R {row['size']}", place)
+            inside = evaluate("THREAD_TAPER_DIAMETER", f"Rc {row['size']}", gauge - place)
+            assert outside - inside == pytest.approx((2 * place - gauge) / 16)
+        for callout, place in (("R", -0.2), ("R", 2.2 * useful), ("Rc", gauge + 0.3), ("Rc", gauge - 2.2 * useful)):
+            with pytest.raises(OutOfRange, match=r"^distance is .* mm, counted from the small end of the pipe$"):
+                evaluate("THREAD_TAPER_DIAMETER", f"{callout} {row['size']}", place)
+
+
+@pytest.mark.parametrize("unit", ["in", "mm"])
+def test_every_plane_that_is_named_is_on_the_thread(unit: str) -> None:
+    for thread in TAPERS:
+        for side in (thread.side,) if thread.side else ("external", "internal"):
+            callout = standards.write(thread._replace(side=side))
+            for _, distance, _, pitch_diameter, *_ in evaluate("THREAD_TAPER_PLANES", callout, unit)[1:]:
+                found = evaluate("THREAD_TAPER_DIAMETER", callout, distance, unit)
+                assert pitch_diameter in ("", pytest.approx(found))
+
+
 REFUSED = [
+    (("THREAD_TAPER_DIAMETER", "3/4-14 NPT", -20), OutOfRange, "it is from -0.2143 to 0.7936 in, counted from the"),
+    (
+        ("THREAD_TAPER_DIAMETER", "3/4-14 NPT external", 9.5),
+        OutOfRange,
+        "distance is 9.5 in; on 3/4-14 NPT external it",
+    ),
+    (("THREAD_TAPER_TURNS", "3/4-14 NPT", 1.5, 9.5), OutOfRange, "distance is 9.5 in"),
+    (("THREAD_TAPER_TURNS", "M20x2.5", 18, 300), NotGiven, "is a parallel thread"),
     (("THREAD_TAPER_PLANES", "M20x2.5"), NotGiven, "is a parallel thread"),
     (("THREAD_TAPER_TURNS", "M20x2.5", 18, 3), NotGiven, "is a parallel thread"),
     (("THREAD_OVER_WIRES", "3/4-16 UNF-2A", 0.0361, "max", None, None, 0.3), NotGiven, "is a parallel thread"),

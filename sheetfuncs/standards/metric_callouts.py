@@ -86,6 +86,15 @@ def coarse_pitch_from(diameter: float) -> float:
     return next((pitch for size, pitch in _coarse() if size >= diameter), COARSEST_MM)
 
 
+def coarse_pitch_up_to(diameter: float) -> float:
+    """The coarse pitch of ISO 261 for the diameter, or for the next smaller that has one: it can be cut on this one.
+
+    >>> coarse_pitch_up_to(20), coarse_pitch_up_to(2.6), coarse_pitch_up_to(355), coarse_pitch_up_to(0.99)
+    (2.5, 0.45, 6.0, 0.25)
+    """
+    return next((pitch for size, pitch in reversed(_coarse()) if size <= diameter), _coarse()[0][1])
+
+
 @lru_cache(maxsize=1)
 def _coarse() -> list[tuple[float, float]]:
     return sorted(pair for pair, series in pairs().items() if series == "coarse")
@@ -142,7 +151,7 @@ def _pitch_of_series(series: str, diameter: float, text: str) -> float:
         from sheetfuncs.standards.callouts import unsettled  # seldom needed
 
         raise unsettled(text, listed)
-    as_in = ", ".join(listed) or f"{size}x1.5"
+    as_in = ", ".join(listed) or f"{size}x{plain(coarse_pitch_up_to(diameter))}"
     raise NotUnderstood(f"{text}: ISO 261 has no {series or 'coarse'} pitch for {size}; write the pitch, as in {as_in}")
 
 

@@ -11,7 +11,7 @@ import re
 
 from sheetfuncs import forms, tables
 from sheetfuncs.caches import lru_cache
-from sheetfuncs.designations import Thread, noted
+from sheetfuncs.designations import Thread, noted, plain
 from sheetfuncs.errors import CellError, NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards import iso_metric, metric_callouts, unj
@@ -27,6 +27,7 @@ from sheetfuncs.standards.base import (
     round_half_even,
 )
 from sheetfuncs.standards.iso_metric import crest_tolerance
+from sheetfuncs.units import read_number
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -60,13 +61,15 @@ def read(text: str) -> Thread | None:
     match = re.fullmatch(r"(?i)MJ(\s*([\d.]+)\s*(.?).*)", text)
     if not match:
         return None
-    if match[3].lower() != "x":
-        raise NotUnderstood(f"{text}: an MJ thread names its pitch; write it as in MJ{match[2]}x1.5-4h6h")
+    diameter = read_number(match[2])
+    if diameter is not None and diameter < SMALLEST_MM:
+        raise OutOfRange(f"{text}: ISO 5855-1 begins at {SMALLEST_MM:g} mm")
+    if match[3].lower() != "x" and diameter is not None and diameter <= metric_callouts.LARGEST_MM:
+        pitch = plain(metric_callouts.coarse_pitch_up_to(diameter))
+        raise NotUnderstood(f"{text}: an MJ thread names its pitch; write it as in MJ{match[2]}x{pitch}-4h6h")
     thread = _as_metric(metric_callouts.read, f"M{match[1]}")
     if thread is None:
         return None
-    if thread.diameter < SMALLEST_MM:
-        raise OutOfRange(f"{text}: ISO 5855-1 begins at {SMALLEST_MM:g} mm")
     return noted(thread._replace(system="mj", series="MJ"), thread.note)
 
 

@@ -161,6 +161,8 @@ def planes(thread: Thread) -> GaugePlanes:
 def gauging(thread: Thread) -> Gauging:
     """The planes as a pipe or a fitting has them; the crests beyond L5 are the pipe itself, beyond L2 threads vanish.
 
+    A pipe has threads from its end to L4; a fitting from its face to where the pipe comes by the wrench, L3 deeper.
+
     >>> [name for name, _ in gauging(read("3/4-14 NPT internal")).named]
     ['face, hand-tight plane, L1', 'small end of the pipe, by hand', 'small end of the pipe, by wrench, L3']
     """
@@ -172,7 +174,8 @@ def gauging(thread: Thread) -> Gauging:
             ("small end of the pipe, by hand", 0.0),
             ("small end of the pipe, by wrench, L3", found.wrench.distance),
         )
-        return Gauging(found.hand_tight, named, found.wrench.distance, face, face, TURNS)
+        deepest = found.wrench.distance
+        return Gauging(found.hand_tight, named, deepest, face, face, TURNS, deepest, face)
     named = (
         ("small end, E0", 0.0),
         ("hand-tight plane, L1", face),
@@ -180,7 +183,8 @@ def gauging(thread: Thread) -> Gauging:
         ("effective thread ends, L2", found.effective.distance),
         ("vanish threads end, L4", found.overall.distance),
     )
-    return Gauging(found.hand_tight, named, 0.0, found.perfect.distance, found.effective.distance, TURNS)
+    full, formed, overall = (plane.distance for plane in (found.perfect, found.effective, found.overall))
+    return Gauging(found.hand_tight, named, 0.0, full, formed, TURNS, 0.0, overall)
 
 
 def root_form(thread: Thread) -> Root:

@@ -28,6 +28,13 @@ DEPTH_OF_SHARP = 2 / 3
 """Depth of the thread as a share of H (ISO 7-1:1994, Figure 1); the taper changes H by less than 0.03 percent."""
 
 
+USEFUL_TIMES = 2.0
+"""Threads are looked for on so many times the useful thread, from the small end outside, from the face inside (ours).
+
+ISO 7-1 gives no length of the threads that run out, and of those inside the least alone.
+"""
+
+
 class GaugePlanes(NamedTuple):
     """The planes that ISO 7-1 names, mm from the small end (see `Plane` for an internal thread).
 
@@ -145,11 +152,12 @@ def gauging(thread: Thread) -> Gauging:
     """
     found = planes(thread)
     gauge, useful = found.gauge.distance, found.useful.distance
+    reach = USEFUL_TIMES * useful
     if thread.side == "internal":
         named: tuple[tuple[str, float], ...] = (("face, gauge plane", gauge), ("small end of the pipe, by hand", 0.0))
-        return Gauging(found.gauge, named, 0.0, gauge, gauge, found.turns)
+        return Gauging(found.gauge, named, 0.0, gauge, gauge, found.turns, gauge - reach, gauge)
     named = (("small end", 0.0), ("gauge plane", gauge), ("useful thread ends", useful))
-    return Gauging(found.gauge, named, 0.0, useful, useful, found.turns)
+    return Gauging(found.gauge, named, 0.0, useful, useful, found.turns, 0.0, reach)
 
 
 def root_form(thread: Thread) -> Root:

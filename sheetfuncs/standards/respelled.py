@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 
-from sheetfuncs.designations import HANDS, NUMBERED_SIZES, Thread, noted, plain, read_inch_size
+from sheetfuncs.designations import HANDS, Thread, noted, plain, read_inch_size
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.callouts import NUMBER, NUMBERED
@@ -33,10 +33,14 @@ _DECIMAL = re.compile(rf"(?i)^(?P<size>{NUMBERED}|{NUMBER})\s*\(\s*(?P<decimal>\
 
 _NAME = r"\s*-?\s*(?:UN|BS[WF]|WHIT|(?:STUB\s*)?ACME|BUTT|NPT|NPSM)"
 _TIMES = re.compile(rf"(?i)^(?P<size>{NUMBERED}|{NUMBER})\s*\"?\s*x\s*(?=(?:{NUMBER}){_NAME})")
+_SERIES = r"(?:UN[RJ]?(?:C|F|EF|S)?|ACME|BUTT(?:RESS)?)"
 _SPELLINGS = (
     (r"-(\d+)[\s-]+\1-?(?=UN)", r"-\1 "),  # 1-8 8UN
     (r"\bCL\.?\s*(?=\d)", "class "),
+    (r"^(MJ?\s*\d.*-\s*\d) ?([a-h]) ?(\d) ?([a-h])(?=$|[\s(-])", r"\1\2\3\4"),  # M10x1.5-4 g 6 g
     (r"^((?:MJ?|Tr)\s*\d.*-\s*\d) ([a-h])(?=$|[\s(-])", r"\1\2"),  # M10x1.5-6 g
+    (rf"^([#\dN].*{_SERIES}[\s-]*(?:class\s*)?\d) ([ABCG])(?=$|[\s(-])", r"\1\2"),  # 3/4-16 UNF-2 A
+    (r"^(#?[\d./ -]*-\s*[1-3]) ([AB])(?=$|[\s(-])", r"\1\2"),  # 1/4-20-2 A
 )
 """Patterns and what stands for them; each leaves but one thread that can be meant (practice, no source)."""
 
@@ -113,7 +117,7 @@ def _decimal(match: re.Match[str], text: str) -> tuple[str, Check]:
     """The decimal in brackets behind a size, as in #10 (.190): the size it says must be the one before it."""
     size, decimal = match["size"], match["decimal"]
     step = 10.0 ** -len(decimal.partition(".")[2])
-    written = [size, f"#{size}"] if size.isdigit() and int(size) in NUMBERED_SIZES else [size]
+    written = [size, f"#{size}"] if size.isdigit() and read_inch_size(f"#{size}") else [size]
     sizes = {one: read_inch_size(one) for one in written}
     for one, inches in sizes.items():
         if inches is not None and abs(inches - float(decimal)) <= 0.5001 * step:

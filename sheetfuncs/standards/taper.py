@@ -24,6 +24,7 @@ class Gauging(NamedTuple):
 
     The thread is full, crest and root, from `full_from` to `full_to`, and its flanks are formed up to `formed_to`;
     all distances are from the small end. On a part within limits the gauge plane lies up to `turns` off, either way.
+    Threads, full or not, are looked for from `cut_from` to `cut_to` alone.
     """
 
     gauge: Plane
@@ -32,6 +33,8 @@ class Gauging(NamedTuple):
     full_to: float
     formed_to: float
     turns: float
+    cut_from: float
+    cut_to: float
 
 
 def plane_at(known: Plane, distance: float) -> Plane:

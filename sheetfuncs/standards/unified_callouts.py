@@ -81,6 +81,8 @@ def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float
     """Diameter, pitch, starts, and a note where a bare number could be inches or a numbered size."""
     written = match["size"]
     diameter, numbered, note = read_inch_size(written), None, ""
+    if diameter is None:
+        raise no_size(written, text)
     if written.isdigit() and int(written) in NUMBERED_SIZES:
         numbered = numbered_diameter(int(written))
     if match["tpi"] or match["pitch"]:
@@ -89,15 +91,32 @@ def _size_and_pitch(match: re.Match[str], series: str, text: str) -> tuple[float
         pitch, starts = _pitch_of_series((diameter, numbered), series, text), 1
     if numbered is not None:
         tpi = threads_per_inch(pitch)
-        by_number, by_inches = pairs().get((numbered, tpi)), pairs().get((diameter or 0.0, tpi))
+        by_number, by_inches = pairs().get((numbered, tpi)), pairs().get((diameter, tpi))
         asked = "UNS" if series == "UN" else series  # no numbered size has UN, which is written back as UNS
         if by_number == asked != by_inches:
+            if read_inch_size(f"#{written}") is None:  # 00 or 010, which is neither a number nor 10 in
+                raise no_size(written, text)
             diameter, note = numbered, f"{written} taken as #{written}"
         elif by_number and not by_inches:
-            note = f"{written} taken as inches; #{written}-{plain(tpi)} {by_number} is written with its #"
-    if diameter is None or not SMALLEST_IN <= diameter <= LARGEST_IN:
-        raise OutOfRange(f"{text}: '{written}' is no Unified size; #0 to #12 (no 7, 9, 11), or inches")
+            note = f"{written} taken as inches; #{int(written)}-{plain(tpi)} {by_number} is written with its #"
+    if not SMALLEST_IN <= diameter <= LARGEST_IN:
+        raise no_size(written, text, diameter)
     return diameter, pitch, starts, note
+
+
+def no_size(written: str, text: str, inches: float = 0.0) -> OutOfRange:
+    """The error of a size that no Unified thread has; where it is so many inches, it names the end that they pass.
+
+    >>> print(no_size("#00", "#00-90 UNS"))
+    #00-90 UNS: '#00' is no Unified size; #0 to #12 (no 7, 9, 11), or inches
+    >>> print(no_size("0.05", "0.05-80 UNS", 0.05))
+    0.05-80 UNS: '0.05' is no Unified size; the smallest is #0, 0.06 in
+    """
+    known = "#0 to #12 (no 7, 9, 11), or inches"
+    if inches > 0:
+        small, large = f"the smallest is #0, {SMALLEST_IN:g} in", f"the largest that is worked is {LARGEST_IN:g} in"
+        known = small if inches < SMALLEST_IN else large
+    return OutOfRange(f"{text}: '{written}' is no Unified size; {known}")
 
 
 def _pitch_of_series(sizes: tuple[float | None, ...], series: str, text: str) -> float:

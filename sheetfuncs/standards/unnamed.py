@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from sheetfuncs.caches import lru_cache
-from sheetfuncs.designations import NUMBERED_SIZES, Thread, noted
+from sheetfuncs.designations import Thread, noted, read_inch_size
 from sheetfuncs.errors import CellError, NotUnderstood
 from sheetfuncs.records import TYPE_CHECKING
 from sheetfuncs.standards.base import System
@@ -49,6 +49,10 @@ def read(text: str, systems: Iterable[System]) -> Thread | None:
             return noted(thread, f"series not written: {thread.series} taken{not_these}")
     if choices:
         raise unsettled(text, list(choices.values()))
+    if match["size"] != "0" and not read_inch_size(match["size"]):
+        from sheetfuncs.standards.unified_callouts import no_size  # no other standard has numbered sizes
+
+        raise no_size(match["size"], text)
     if _CLASS.fullmatch(match["tail"]):
         raise NotUnderstood(f"{text} is no standard thread; write the series too, as in 3/4-16 UNF-2A or 0.9-14 UNS-2A")
     return None
@@ -58,7 +62,7 @@ def _standard_threads_meant(match: re.Match[str], systems: Iterable[System]) -> 
     """The standard threads of this size, and pitch where it is written, that the rest of the callout suits."""
     size, behind = match["size"], f"-{match['tpi']}" if match["tpi"] else ""
     sizes = [size]
-    if size.isdigit() and int(size) in NUMBERED_SIZES:
+    if size.isdigit() and read_inch_size(f"#{size}"):
         sizes = [f"{size}.", f"#{size}"]  # with a point it is inches
     found: dict[Thread, System] = {}
     for system in systems:

@@ -21,7 +21,7 @@ from sheetfuncs.designations import (
     read_inch_size,
     split_hand,
     threads_per_inch,
-    write_inch_size,
+    write_inches,
 )
 from sheetfuncs.errors import NotGiven, NotUnderstood, OutOfRange
 from sheetfuncs.standards.base import Basic, Limits, Root, Size, System, no_limits_without_class, round_half_even
@@ -97,7 +97,7 @@ def write(thread: Thread) -> str:
     >>> write(read(".5-12 b.s.w. close LH")), write(read("1/4 bsf nut"))
     ('1/2-12 BSW close bolt LH', '1/4-26 BSF nut')
     """
-    size = f"{_write_size(thread.diameter)}-{plain(threads_per_inch(thread.pitch))} {thread.series}"
+    size = f"{write_inches(thread.diameter)}-{plain(threads_per_inch(thread.pitch))} {thread.series}"
     word = {"external": "bolt", "internal": "nut"}.get(thread.side, "")
     return " ".join(part for part in (size, thread.thread_class, word, "LH" * thread.left_hand) if part)
 
@@ -195,14 +195,6 @@ def standard_threads() -> list[Thread]:
     ]
 
 
-def _write_size(diameter: float) -> str:
-    """A fraction or a decimal; the numbered sizes belong to the Unified series."""
-    text = write_inch_size(diameter)
-    if text[0] != "#":
-        return text
-    return "1/8" if diameter == 0.125 else plain(diameter)
-
-
 def _depth(thread: Thread) -> float:
     return DEPTH_OF_SHARP * forms.sharp_height(forms.FIFTY_FIVE, thread.pitch)
 
@@ -228,16 +220,25 @@ def _threads(written: str | None, diameter: float, series: str, text: str) -> fl
     if written is None:
         listed = _pairs().get((series, diameter))
         if listed is None:
-            size = _write_size(diameter)
+            size = write_inches(diameter)
             choices = [f"{size}-{plain(tpi)} {name}" for (name, inches), tpi in _pairs().items() if inches == diameter]
             if series == "WHIT" and choices:
                 raise unsettled(text, choices)
-            raise NotUnderstood(f"{text}: {series} lists no {size}; write the threads per inch, as in {size}-16 WHIT")
+            usual = plain(_coarse_up_to(diameter))
+            raise NotUnderstood(
+                f"{text}: {series} lists no {size}; write the threads per inch, as in {size}-{usual} WHIT"
+            )
         return listed
     tpi = read_number(written) or 0.0
     if not 0 < tpi <= 160:
         raise OutOfRange(f"{text}: {written} threads per inch is no Whitworth pitch")
     return tpi
+
+
+def _coarse_up_to(diameter: float) -> float:
+    """Threads per inch of BSW on the diameter, or on the next smaller that has it: they can be cut on this one."""
+    coarse = sorted((inches, tpi) for (series, inches), tpi in _pairs().items() if series == "BSW")
+    return next((tpi for inches, tpi in reversed(coarse) if inches <= diameter), coarse[0][1])
 
 
 def _place(diameter: float, tpi: float, asked: str, text: str) -> str:
@@ -247,7 +248,7 @@ def _place(diameter: float, tpi: float, asked: str, text: str) -> str:
         return listed or "WHIT"
     if asked == listed:
         return asked
-    size = _write_size(diameter)
+    size = write_inches(diameter)
     own = _pairs().get((asked, diameter))
     there = f"; {asked} on {size} is {plain(own)} threads per inch" if own else ""
     fault = f"is {listed}, not {asked}" if listed else f"is no {asked} thread; call it WHIT if it is meant"
