@@ -109,7 +109,7 @@ TOLD = {
     "estimate_quantity_3": "Quantity 3: an error value is no number; type a whole number",
     "estimate_profit_kind": "Next, profit as: choose margin or markup.",
     "estimate_material_by": "Material is charged by: choose whole bars",
-    "estimate_power_return_1": "Next: say whether it comes back under power",
+    "estimate_power_return_1": "Next: say on Estimate whether it comes back under power",
     "actual_rest_minutes": "Rest and delay, minutes, as it was: an error value is no number",
     "before_price_5": "Price at quantity 5, before: type a number",
     "quote_class": "Class is an error value: retype it.",

@@ -302,7 +302,7 @@ def test_what_is_wrong_for_lathe_2_is_told_where_it_is_typed(sheet: Document) ->
     assert "Lathe 2" not in sheet["estimate_next"]
     sheet.set({"estimate_setup_minutes_2": 30 / 1440})
     assert sheet["estimate_next"].startswith("All is filled in for lathe 1.")
-    assert " Lathe 2: enter " in sheet["estimate_next"]
+    assert " Lathe 2 has no price: Bars says why." in sheet["estimate_next"]
     assert sheet["lathes_words"].startswith("Sheet Estimate, lathe 2: enter ")
     sheet.set({"estimate_part_length": "54 mm"})
     assert sheet["lathes_words"].startswith('Sheet Estimate: Part length: "54 mm" is no number; ')

@@ -32,7 +32,6 @@ from workbook_template.sheets.estimate_inputs import (
     faults,
     mistakes,
     mistakes_of_both,
-    passed_on,
     used,
 )
 from workbook_template.sheets.inputs import (
@@ -72,7 +71,7 @@ FREE = when(
 )
 OF_LATHE_2 = when(
     all_of(xl.COUNTA(*(the[f"estimate_{item.name}_2"] for item in BY_LATHE)) > 0, the.estimate_fault_2.differs("")),
-    say(" ", passed_on("Lathe 2", the.estimate_fault_2)),
+    " Lathe 2 has no price: Bars says why.",
 )
 """What keeps lathe 2 from a price, where anything is typed for it."""
 NEXT = first(

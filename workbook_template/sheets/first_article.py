@@ -176,8 +176,8 @@ def _so_far(name: str, wanted: Node, meaning: str) -> Column:
         )
         return when(wanted, say(before, when(given(before), ", "), tell), before)
 
-    return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_left", role="working",
-                  hidden=True)  # fmt: skip
+    return Column(name, name, meaning, formula=longer(above[name]), top=longer(node("")), look="note_left",
+                  role="working", hidden=True)  # fmt: skip
 
 
 PART = Input("article_serial", "Part examined", "first article: part examined", "text", ANYTHING,

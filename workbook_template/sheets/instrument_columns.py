@@ -87,7 +87,16 @@ def _behind(name: str, meaning: str, formula: Formula, dimension: str = "words",
     """A working column, hidden in the rows of the table."""
     head = name.replace("_", " ")
     return Column(
-        name, head, f"{meaning}, one cell a row", 1, formula, dimension, "note_left", role="working", hidden=True, top=top
+        name,
+        head,
+        f"{meaning}, one cell a row",
+        1,
+        formula,
+        dimension,
+        "note_left",
+        role="working",
+        hidden=True,
+        top=top,
     )
 
 
