@@ -45,6 +45,7 @@ PIPE = f"pipe_threads pipe_reprints {EVERY_THREAD}"
 TESTS = {
     "__init__.py": "call command_line",
     "__main__.py": "command_line edges call",
+    "caches.py": "start layers",
     "catalog.py": "call command_line",
     "console.py": "command_line",
     "cutting.py": f"tip edges {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
@@ -65,7 +66,7 @@ TESTS = {
     "limits.py": f"{INCH} acme buttress functional lathe pipe_threads",
     "passes.py": f"geometry edges tip {BY_OTHER_MEANS} call",
     "quantiles.py": "quantiles published_files inspection uncertainty gauge_study call",
-    "records.py": "designations edges call layers",
+    "records.py": "start designations edges call layers",
     "registry.py": "call command_line",
     "roots.py": "tip offered_ends every_thread geometry unj_mj",
     "sampling.py": "sampling published_files call",
