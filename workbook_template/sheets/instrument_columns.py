@@ -171,7 +171,7 @@ def sorted_words(kind: str, rows: int) -> Node:
         return when(count.same(0), "", say(count, f" {word}", listed, ".  "))
 
     numbers = the[f"{kind}_id"]
-    spaced = xl.IFERROR(xl.SUMPRODUCT((xl.LEN(xl.TRIM(numbers)) < xl.LEN(numbers)) * 1), 0)
+    spaced = xl.COUNTIF(numbers, " *") + xl.COUNTIF(numbers, "* ")
     blanks = when(spaced > 0, "Blanks around a number: retype it without, or no reading finds it.")
     sorted_out = xl.TRIM(say(*(of_state(word) for word in STATES), blanks))
     return when(xl.COUNTA(the[f"{kind}_id"]).same(0), "None listed yet.", sorted_out)
