@@ -27,7 +27,7 @@ from workbook_template.read_back.renamed import names_back, told
 from workbook_template.read_back.thread_figures import number
 
 TODAY = "as_of_used"
-VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
+VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result", "worst")
 
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
 """Kinds of differences, and how many of them no hand makes."""
@@ -53,10 +53,8 @@ def check(path: str | Path) -> Checked:
     sheets = {title: read_sheet(book, title) for title in book.sheets}
     threads = book.names["class_list"].sheet
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
-    unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
-    unit = unit if unit in ("in", "mm") else "in"
     lengths = template.lengths_of(book, sheets)
-    made = template.template(unit, special, lengths)
+    made = template.template(template.unit_of(book, sheets), special, lengths)
     renamed = names_back(book, made, sheets)
     moves = moves_of(book, made, sheets)
     made = template_now(made, moves)
