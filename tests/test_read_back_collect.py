@@ -91,7 +91,7 @@ def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
     assert len(lines) == len(stored) == 30
     assert lines == [["" if value is None else str(value) for value in row] for row in stored]
     book = openpyxl.load_workbook(outputs["xlsx"])
-    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held"]
+    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held", "Folders"]
     shown = list(book["Readings"].iter_rows(values_only=True))
     assert list(shown[0]) == heads
     at = heads.index("measured_on")
