@@ -44,8 +44,9 @@ def interpreter(sheets: Mapping[str, FilledSheet]) -> str:
     row = len(SETTINGS) + 1
     cells = sheets[CONFIG_SHEET].cells if CONFIG_SHEET in sheets else {}
     name, value = (cells.get((row, column)) for column in (1, 2))
-    named = name is not None and value is not None and value.formula is None and name.value == INTERPRETER
-    return value.value if named and isinstance(value.value, str) else ""
+    if name is None or value is None or value.formula is not None or name.value != INTERPRETER:
+        return ""
+    return value.value if isinstance(value.value, str) else ""
 
 
 def note(sheets: Mapping[str, FilledSheet]) -> str:
