@@ -220,7 +220,6 @@ def test_a_file_that_can_not_be_looked_at_was_not_moved(
     monkeypatch.setattr(os, "walk", others)
     monkeypatch.setattr(os, "lstat", refused)
     gather(jobs, db)
-    monkeypatch.undo()
     (jobs / "archive" / "copy.xlsx").write_bytes(edited(filled, log_reading=CORRECTED))
     gather(jobs, db)
     assert ask(db, COUNTED) == [(LOT + 1,)]
