@@ -23,7 +23,7 @@ from read_back_files import (
 
 import sheetfuncs
 from workbook_template import __main__ as command
-from workbook_template.read_back import check, columns, compare, contents, findings, named, recompute
+from workbook_template.read_back import check, columns, compare, contents, findings, job_file, named, recompute
 from workbook_template.read_back.check import Checked
 from workbook_template.read_back.contents import Formula
 from workbook_template.read_back.formulas import normal
@@ -255,3 +255,20 @@ def test_a_formula_shared_by_a_column_is_that_of_each_cell(tmp_path: Path, fille
     sheet = contents.read_sheet(book, title)
     found = list(compare.compare_sheet(template("in", (SPECIAL,)), title, book, sheet, None))
     assert [(one.kind, one.cell) for one in found] == [("changed formula", wrong)]
+
+
+@pytest.mark.parametrize("name", job_file.NEEDED)
+def test_a_name_that_tells_a_job_is_refused_where_it_is_gone_as_the_page_says(
+    tmp_path: Path, content: bytes, capsys: pytest.CaptureFixture[str], name: str
+) -> None:
+    book = part(content, "xl/workbook.xml").decode()
+    without, count = re.subn(rf'<definedName name="{name}"[^>]*>[^<]*</definedName>', "", book)
+    assert count == 1
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {"xl/workbook.xml": without.encode()}))
+    assert command.main(["check", str(path)]) == 2
+    said = capsys.readouterr()
+    assert (said.out, said.err) == ("", f"{path} is no workbook of a threading job: it has no cells named {name}\n")
+    page = (ROOT / "docs" / "check-and-collect.md").read_text(encoding="utf-8")
+    (told,) = re.findall(r"as a threading job by the names ([^.]*)\.", page)
+    assert re.findall(r"`(\w+)`", told) == list(job_file.NEEDED)

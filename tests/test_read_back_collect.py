@@ -19,8 +19,13 @@ from read_back_files import (
     RING_RESULTS,
     Filled,
     canonical,
+    cell_of,
+    changed_cell,
     edited,
     part,
+    sheet_part,
+    text,
+    with_name,
     with_parts,
 )
 from register_cases import QUESTION, ask, first_row, lots
@@ -86,7 +91,7 @@ def test_the_same_rows_in_every_form(outputs: dict[str, Path]) -> None:
     assert len(lines) == len(stored) == 30
     assert lines == [["" if value is None else str(value) for value in row] for row in stored]
     book = openpyxl.load_workbook(outputs["xlsx"])
-    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held"]
+    assert book.sheetnames == ["Readings", "Workbooks", "Files", "Held", "Folders"]
     shown = list(book["Readings"].iter_rows(values_only=True))
     assert list(shown[0]) == heads
     at = heads.index("measured_on")
@@ -264,3 +269,47 @@ def test_a_log_with_the_former_names_is_read_alike(filled: Filled, tmp_path: Pat
     now, then = ([one | {"workbook": ""} for one in collected(path, "").readings] for path in (filled.built, before))
     assert then == now
     assert {one["agrees"] for one in then} == {"yes"}
+
+
+FORGED: dict[str, tuple[str, int, tuple[str, str]]] = {
+    "the result of part 3, which is high": ("log_worst", 2, text("in")),
+    "the result of the last row, emptied": ("log_worst", 14, ("", "")),
+    "a taper": ("log_taper", 0, ("<v>0.0001</v>", "")),
+    "out of round": ("log_out_of_round", 0, ("<v>0.0003</v>", "")),
+}
+"""What stands on the log in place of a formula: its name, the row from the first, the cell."""
+
+
+@pytest.mark.parametrize("what", FORGED)
+def test_a_result_that_was_typed_over_is_none_that_agrees(tmp_path: Path, filled: Filled, what: str) -> None:
+    """The lot: part 3 is high by .0001, part 1 has a taper of .00015 and is .0001 out of round."""
+    name, at, (inner, kind) = FORGED[what]
+    content = filled.built.read_bytes()
+    log = sheet_part(filled, cell_of(filled, name)[0])
+    forged = changed_cell(filled, part(content, log).decode(), name, inner, at, kind)
+    jobs, db = tmp_path / "jobs", tmp_path / "register.sqlite"
+    jobs.mkdir()
+    (jobs / "job.xlsx").write_bytes(with_parts(content, {log: forged.encode()}))
+    assert collect(jobs, None, db=db, say=lambda _: None).differing == 1
+    assert ask(db, "SELECT log_row FROM readings WHERE agrees = 'no'") == [(first_row(filled) + at,)]
+    assert ask(db, "SELECT differing FROM workbooks") == [(1,)]
+
+
+def test_a_stored_result_that_was_patched_is_none_that_agrees(tmp_path: Path, filled: Filled) -> None:
+    """Its formula stays, so no program that computes only what was typed shows anything else."""
+    content = filled.built.read_bytes()
+    title, cell = cell_of(filled, "log_worst", 2)
+    log = sheet_part(filled, title)
+    before, held, after = part(content, log).decode().partition(f'<c r="{cell}"')
+    assert after.index("<v>high</v>") < after.index("</c>")
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_parts(content, {log: (before + held + after.replace("high", "in", 1)).encode()}))
+    found = collected(path, "job.xlsx")
+    assert [one["serial"] for one in found.readings if one["agrees"] == "no"] == ["3"]
+    assert found.workbook["differing"] == 1
+
+
+def test_a_workbook_of_before_there_was_a_result_of_all_agrees(tmp_path: Path, filled: Filled) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(with_name(filled.built.read_bytes(), "log_worst", ""))
+    assert {one["agrees"] for one in collected(path, "").readings} == {"yes"}

@@ -24,6 +24,9 @@ SETTINGS = {"UDF Modules": UDF_MODULE, "ADD_WORKBOOK_TO_PYTHONPATH": "False"}
 not among them: `xlwings addin install` writes it into the user's file. The functions are installed, never beside the
 workbook; looking there is what fails in a folder that a cloud service keeps in step."""
 
+INTERPRETER = "Interpreter_Win"
+"""The setting that names it all the same, where there are several."""
+
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 _OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _PACKAGE = "http://schemas.openxmlformats.org/package/2006/relationships"
@@ -65,7 +68,7 @@ def add_macros(xlsx: Path, xlsm: Path, interpreter: str = "") -> list[Path]:
     for path in (xlsm, wrappers):
         if path.exists():
             raise FileExistsError(f"{path} exists already; move it away or choose another name")
-    settings = {**SETTINGS, **({"Interpreter_Win": interpreter} if interpreter else {})}
+    settings = {**SETTINGS, **({INTERPRETER: interpreter} if interpreter else {})}
     project = _project()
     part = xlsm.with_name(f"{xlsm.name}.part")
     try:

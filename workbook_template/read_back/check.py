@@ -13,7 +13,16 @@ from typing import Any, NamedTuple
 from workbook_template.figures.functions import serial
 from workbook_template.figures.garbage import no_collection
 from workbook_template.figures.value import Computed
-from workbook_template.read_back import certificate_data, columns, compare, not_counted, recompute, stored, template
+from workbook_template.read_back import (
+    certificate_data,
+    columns,
+    compare,
+    macro_sheet,
+    not_counted,
+    recompute,
+    stored,
+    template,
+)
 from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet, Place, read_sheet
 from workbook_template.read_back.find_moved import moves_of
@@ -27,7 +36,7 @@ from workbook_template.read_back.renamed import names_back, told
 from workbook_template.read_back.thread_figures import number
 
 TODAY = "as_of_used"
-VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result")
+VERDICTS = ("pitch_diameter_result", "crest_result", "ring_result", "worst")
 
 STRUCTURE, MANY = ("name", "typed over", "changed formula", "changed value", "added", "removed"), 300
 """Kinds of differences, and how many of them no hand makes."""
@@ -53,10 +62,9 @@ def check(path: str | Path) -> Checked:
     sheets = {title: read_sheet(book, title) for title in book.sheets}
     threads = book.names["class_list"].sheet
     special, no_threads = template.special_threads(book, sheets[threads]) if threads in sheets else ((), [])
-    unit = values_of({"unit": book.names["unit"]}, sheets).get("unit")
-    unit = unit if unit in ("in", "mm") else "in"
     lengths = template.lengths_of(book, sheets)
-    made = template.template(unit, special, lengths)
+    made = template.template(template.unit_of(book, sheets), special, lengths)
+    made = macro_sheet.with_settings(made, sheets)
     renamed = names_back(book, made, sheets)
     moves = moves_of(book, made, sheets)
     made = template_now(made, moves)
@@ -73,7 +81,7 @@ def check(path: str | Path) -> Checked:
     if sum(one.kind in STRUCTURE for one in findings) > MANY:
         notes.append("so much differs that another version must have built it; check it with that version")
     if book.package.has_macros:
-        notes.append("it holds macros; they were not run and not read")
+        notes.append(macro_sheet.note(sheets))
     if _computed(sheets):
         different, compared = stored.differences(book, made, own, sheets)
         findings += different

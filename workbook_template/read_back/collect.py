@@ -108,7 +108,7 @@ def collect(
         connection = stack.enter_context(register.opened(db))
         if xlsx is not None and xlsx.exists():
             register.load_xlsx(connection, xlsx, heads_alone=register.is_begun(connection))
-        summary = _fill(connection, folder, listed, say)
+        summary = _fill(connection, folder, listed, _here(folder, listed, db or xlsx), say)
         loaded = None if to is None else server.load(connection, to)
         try:
             register.write(connection, xlsx, csv)
@@ -120,7 +120,37 @@ def collect(
     return summary._replace(loaded=loaded)
 
 
-def _fill(connection: register.Connection, folder: Path, listed: Listed, say: Callable[[str], None]) -> Summary:
+def _here(folder: Path, listed: Listed, register_at: Path | None) -> held.Here:
+    """What a register asks of the folder, to tell a file that was moved from a copy."""
+    names = {in_signs(path.relative_to(folder).as_posix()) for path in listed.files}
+
+    def lacks(name: str) -> bool:
+        if name in names or "\\" in name:  # as `in_signs` writes a byte that is no sign: no path
+            return False
+        try:
+            os.lstat(folder / name)
+        except (FileNotFoundError, NotADirectoryError):
+            return True
+        except OSError:  # it can't be looked at
+            return False
+        return False
+
+    return held.Here(_called(folder, register_at), lacks)
+
+
+def _called(folder: Path, register_at: Path | None) -> str:
+    """A folder as seen from that of a register, so that both may be moved together; from another drive in full."""
+    whole = os.path.realpath(folder)
+    try:
+        own = os.path.relpath(whole, os.path.realpath(register_at.parent)) if register_at is not None else whole
+    except ValueError:
+        own = whole
+    return in_signs(Path(own).as_posix())
+
+
+def _fill(
+    connection: register.Connection, folder: Path, listed: Listed, here: held.Here, say: Callable[[str], None]
+) -> Summary:
     read = added = differing = 0
     files, passed_over = listed.files, list(listed.passed_over)
     step = max(1, len(files) // STEPS)
@@ -129,10 +159,10 @@ def _fill(connection: register.Connection, folder: Path, listed: Listed, say: Ca
             passed_over.append(one.sentence)
         elif one.found is not None:
             read += 1
-            added += register.add(connection, one.found)
+            added += register.add(connection, one.found, here)
             differing += one.found.workbook["differing"]
         elif one.known:
-            held.note(connection, one.file, one.known)
+            held.note(connection, one.file, one.known, here)
         if sys.stderr.isatty() or number % step == 0 or number == len(files):
             say(f"{number} of {len(files)} workbooks, {added} new readings, {len(passed_over)} passed over")
     return Summary(len(files), read, added, differing, passed_over)

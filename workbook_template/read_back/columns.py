@@ -23,7 +23,9 @@ ONCE = {name: f"log_once_{name}" for name in ("instrument", "who", "when", "plac
 FILLED = (*READINGS, "direct", "crest", "ring", "gauge_turns", "why")
 """Sizes and gauges, and a correction: where none of them is filled in a row, nothing was measured."""
 
-RESULTS = ("pitch_diameter", "taper", "out_of_round", "pitch_diameter_result", "crest_result", "ring_result", "words")
+RESULTS = (
+    "pitch_diameter", "taper", "out_of_round", "pitch_diameter_result", "crest_result", "ring_result", "worst", "words",
+)  # fmt: skip
 """Columns that the sheet computes."""
 
 FORMER = {"log_pitch_diameter": "log_pitch", "log_pitch_diameter_result": "log_pitch_result"}
@@ -64,6 +66,11 @@ def row(number: int, typed: dict[str, Any], stored: dict[str, Any], values: Mapp
     return Row(number, used, stored, typed)
 
 
+def _at(cells: list[Any], at: int) -> Any:
+    """A cell of a column, whose blank end is left out."""
+    return cells[at] if at < len(cells) else None
+
+
 def rows(book: Filled) -> list[Row]:
     """The rows in which anything is typed."""
     return rows_of(read_names(book, NAMES))
@@ -78,6 +85,6 @@ def rows_of(values: Mapping[str, Any]) -> list[Row]:
     for at in range(count):
         inputs = {name: cells[at] for name, cells in typed.items() if at < len(cells) and cells[at] is not None}
         if inputs:
-            stored = {name: table[name][at] for name in RESULTS if at < len(table.get(name, ()))}
+            stored = {name: _at(table[name], at) for name in RESULTS if name in table}
             found.append(row(at + 1, inputs, stored, values))
     return found

@@ -37,6 +37,9 @@ SETTINGS = (
 )  # fmt: skip
 """Inputs beside those of the thread and the instruments."""
 
+WORST_FIRST = ("high", "low", "check entry", "check instrument", "undecided")
+"""Of the three results of a row the first of these is its worst."""
+
 
 class Judged(NamedTuple):
     """The results of one row; None for no number."""
@@ -47,6 +50,7 @@ class Judged(NamedTuple):
     pitch_diameter_result: str
     crest_result: str
     ring_result: str
+    worst: str  # the row's result, all together
     constant: float | None  # reading less pitch diameter, as it was used
     wires: str  # number of the set whose wires were used
     wire: float | None
@@ -172,6 +176,7 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
     taper, out_of_round = shape(readings, lifts)
     gauged = given.get("ring") is not None or given.get("gauge_turns") is not None
     ring = "" if not gauged else "check entry" if spaced else _ring(given, day, known)
+    settled = pitch_result == "in" or (ring == "in" and _both_gauges(given, known))
     return Judged(
         pitch_diameter=pitch.value if isinstance(pitch, Size) and not (spaced or replaced) else None,
         taper=taper,
@@ -179,12 +184,22 @@ def _judge(given: dict[str, Any], known: Job, replaced: bool) -> Judged:
         pitch_diameter_result="replaced" if replaced else pitch_result,
         crest_result="replaced" if replaced else crest_result,
         ring_result="replaced" if replaced else ring,
+        worst="replaced" if replaced else _worst((pitch_result, crest_result, ring), settled),
         constant=constant,
         wires=wires,
         wire=wire,
         instrument_fault=unable,
         gauge_fault=_gauge_fault(given, known),
     )
+
+
+def _worst(results: tuple[str, ...], settled: bool) -> str:
+    """A row's result: what is out before what is to be checked, and that before what is in.
+
+    >>> _worst(("in", "undecided", "high"), True), _worst(("not measured", "in", ""), False)
+    ('high', 'not measured')
+    """
+    return next((word for word in WORST_FIRST if word in results), "in" if settled else "not measured")
 
 
 def _result(size: Size | str, spaced: bool, counts: bool, rule: str, uncertainty: float | None) -> str:
@@ -363,3 +378,9 @@ def _ring(given: Mapping[str, Any], day: int | None, known: Job) -> str:
     if not _counts(known.equipment.instruments.get(key(given.get("gauge"))), day) or _gauge_fault(given, known):
         return "check instrument"
     return word
+
+
+def _both_gauges(given: Mapping[str, Any], known: Job) -> bool:
+    """Whether the gauge that is named passes a part by itself: it is a NOT GO too, or the thread a taper."""
+    item, thread = known.equipment.instruments.get(key(given.get("gauge"))), known.thread
+    return item is not None and thread is not None and gauge_fit.settles(item.kind, thread.thread)

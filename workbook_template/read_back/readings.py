@@ -72,7 +72,7 @@ FIELDS = (
     Field("crest_result", "text", "the same, computed again"),
     Field("stored_ring_result", "text", "result of the gauges as the workbook has it"),
     Field("ring_result", "text", "the same, computed again"),
-    Field("agrees", "text", "yes where the workbook's results are those computed again, else no"),
+    Field("agrees", "text", "yes where all the workbook's results are those computed again, else no"),
     Field("typed", "text", "the inputs of the row exactly as typed (JSON)"),
     Field("replaced_by", "text", "SHA-256 of the later state of a file with which the last one lost the record"),
 )
@@ -92,6 +92,10 @@ PLACES = ("digest", "file", "workbook", "replaced_by")
 
 SETTINGS = (*recompute.INPUTS, *columns.ONCE.values(), *JOB)
 
+
+COMPARED = tuple(name for name in columns.RESULTS if name != "words")
+ALWAYS = ("pitch_diameter", "pitch_diameter_result", "crest_result", "ring_result")
+"""Results of a row that `agrees` speaks of, and those that every workbook has."""
 
 OF_TAPER = ("gauge_turns", "place", "place_2", "place_3")
 """Fields that other threads leave empty: their digests are those of a time before there were any."""
@@ -233,11 +237,17 @@ def record(
 
 
 def agrees(stored: Mapping[str, Any], judged: Judged) -> bool:
-    """Whether the results that the workbook has stored are those that came out again."""
-    kinds = ("pitch_diameter", "crest", "ring")
-    pairs = [(stored.get(f"{kind}_result"), getattr(judged, f"{kind}_result")) for kind in kinds]
-    pitch = NO_NUMBER if judged.pitch_diameter is None else judged.pitch_diameter
-    return all(recompute.alike(*pair) for pair in (*pairs, (stored.get("pitch_diameter"), pitch)))
+    """Whether all results that the workbook has stored are those that came out again, words apart.
+
+    One that a workbook built before has no column for is left out.
+    """
+    pairs = [(stored.get(name), _wanted(judged, name)) for name in COMPARED if name in stored or name in ALWAYS]
+    return all(recompute.alike(*pair) for pair in pairs)
+
+
+def _wanted(judged: Judged, name: str) -> Any:
+    value = getattr(judged, name)
+    return NO_NUMBER if value is None else value
 
 
 def again_from(workbook: Mapping[str, Any], readings: Iterable[Mapping[str, Any]]) -> Recomputed:

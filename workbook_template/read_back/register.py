@@ -27,8 +27,8 @@ TABLES: dict[str, tuple[Field, ...]] = {"workbooks": WORKBOOK_FIELDS, "readings"
 """What people ask: a server has these alone."""
 
 ALL = TABLES | held.TABLES
-TITLES = {"readings": READINGS, "workbooks": WORKBOOKS, "files": "Files", "held": "Held"}
-"""The sheets of the .xlsx; one that was begun before lacks the last two."""
+TITLES = {"readings": READINGS, "workbooks": WORKBOOKS, "files": "Files", "held": "Held", "folders": "Folders"}
+"""The sheets of the .xlsx; one that was begun before lacks the last ones."""
 
 WITHOUT_TAPER = tuple(one for one in FIELDS if one.name not in OF_TAPER)
 """The readings of a register that was begun before there were taper threads."""
@@ -121,7 +121,7 @@ def is_begun(connection: sqlite3.Connection) -> bool:
     return connection.execute("SELECT 1 FROM workbooks LIMIT 1").fetchone() is not None
 
 
-def add(connection: sqlite3.Connection, found: Collected) -> int:
+def add(connection: sqlite3.Connection, found: Collected, here: held.Here | None = None) -> int:
     """Add what is new of one workbook; how many readings were. What an earlier state of the file had is kept.
 
     A record that was in an earlier state, then gone, and is there again counts again. A copy of what is in already,
@@ -137,7 +137,7 @@ def add(connection: sqlite3.Connection, found: Collected) -> int:
         _insert(connection, "readings", FIELDS, [tuple(one[field.name] for field in FIELDS) for one in found.readings])
         added = connection.total_changes - before
         held.share(connection, digest, [one["digest"] for one in found.readings])
-    held.note(connection, file, digest)
+    held.note(connection, file, digest, here)
     return added
 
 

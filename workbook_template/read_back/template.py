@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
 from sheetfuncs import CellError, standards
 from workbook_template.file.build import build
+from workbook_template.paper.styles import FORMATS
 from workbook_template.read_back.as_data import data_of, template_from
 from workbook_template.read_back.built import Template
 from workbook_template.read_back.contents import Filled, FilledSheet
 from workbook_template.read_back.kept import kept
 from workbook_template.read_back.named import MOST_NAMED, values_of
 from workbook_template.read_back.read_off import template_of
+from workbook_template.read_back.styles import same_form
 from workbook_template.sheets import log_rows, quote, thread_listing
 
 
@@ -54,6 +58,40 @@ def _callout(size: str, name: str) -> str:
         except CellError:
             continue
     return ""
+
+
+UNITS = ("in", "mm")
+OTHER_UNIT = re.compile(r'\s*unit\s*=\s*"(in|mm)"\s*', re.IGNORECASE)
+"""Where a length has the number format of the unit that the workbook was not built with (`paper.blocks`)."""
+
+OF_LENGTH = ("pitch_diameter_max", "pitch_diameter_min", "crest_max", "crest_min")
+"""Cells whose own number format is that of a length in the built unit."""
+
+
+def unit_of(book: Filled, sheets: Mapping[str, FilledSheet]) -> str:
+    """The working unit that a file was built with, whichever is chosen now.
+
+    Most of its conditional formats for the other unit tell, as one may have been changed; where all are gone, the
+    number formats of lengths; where these were changed too, the unit that is chosen.
+    """
+    found = Counter(_by_rules(sheets)) or Counter(_by_formats(book, sheets))
+    chosen = values_of({"unit": book.names["unit"]}, sheets).get("unit")
+    return max(UNITS, key=lambda one: (found[one], one == chosen))
+
+
+def _by_rules(sheets: Mapping[str, FilledSheet]) -> Iterator[str]:
+    for sheet in sheets.values():
+        for rule in sheet.page.rules:
+            if len(rule.formulas) == 1 and (other := OTHER_UNIT.fullmatch(rule.formulas[0])):
+                yield next(one for one in UNITS if one != other[1].lower())
+
+
+def _by_formats(book: Filled, sheets: Mapping[str, FilledSheet]) -> Iterator[str]:
+    for place in (book.names[name] for name in OF_LENGTH if name in book.names):
+        cell = sheets[place.sheet].cells.get((place.box[1], place.box[0])) if place.sheet in sheets else None
+        if cell is not None and 0 <= cell.style < len(book.styles.cells):
+            form = book.styles.cells[cell.style].shown.form
+            yield from (one for one in UNITS if same_form(form, FORMATS["length"][one]))
 
 
 class Lengths(NamedTuple):
