@@ -153,7 +153,7 @@ def test_one_entry_after_another_and_back(sheet: Document) -> None:
     for said in ("no", None):
         sheet.set({"thread_exists": said})
         assert sheet["next_step"] == (
-            "A reading of an existing thread is typed: choose yes beside Thread exists, or empty the reading."
+            "A reading is typed beside Exists, reads: choose yes there for a thread that is cut already, or empty it."
         )
         assert sheet["depth"] == "–"
     sheet.set({"existing_reading": None})

@@ -96,7 +96,7 @@ def _setup_fault() -> Node:
         (_NO_LATHE, "Choose the lathe in use, 1 or 2, on the sheet Lathe."),
         (none_of(the.thread_exists, "", "yes", "no"), "Thread exists: choose yes or no, or empty it."),
         (all_of(no(REPAIR), filled(the.existing_reading)),
-         "A reading of an existing thread is typed: choose yes beside Thread exists, or empty the reading."),
+         "A reading is typed beside Exists, reads: choose yes there for a thread that is cut already, or empty it."),
         (no(known(the.cut_pitch_diameter_max)), the.coating_fault),
         (the.taper_fault.differs(""), the.taper_fault),
         (none_of(the.tip_kind_used, "sharp", "flat", "nose radius"), "Next: choose the tool tip."),
