@@ -26,7 +26,7 @@ from workbook_template.file.build import build, built_on, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import cells_in
-from workbook_template.sheets import estimate_figures, estimate_inputs, quote
+from workbook_template.sheets import estimate_figures, estimate_inputs, offer, quote
 from workbook_template.sheets.quote_inputs import PART_OF_JOB
 from workbook_template.trade.typed import Inputs
 
@@ -466,3 +466,12 @@ def test_what_is_hidden_makes_no_row_higher() -> None:
     growing = [(name, top) for name, top in tops if visible[top.parent.title].row_dimensions[top.row].height is None]
     assert {"quote_number_wrong", "quote_line_fault"} <= {name for name, _ in growing}
     assert [name for name, top in growing if top.alignment.wrap_text] == []
+
+
+def test_what_the_offer_takes_fits_its_paper() -> None:
+    """As many signs of common words as it says that the paper has room for."""
+    sentence = "Prices hold for the quantities named, delivery is from the works, packed for the road. "
+    values = {f"offer_{name}": (sentence * 4)[:most].strip() for name, most in offer.SIGNS.items()}
+    shown_now = typed(values | {"offer_coating": (sentence * 2)[: offer.SIGNS["coating"]].strip()})
+    assert [one for one in cuts(filled(), shown_now) if one.sheet == "Offer"] == []
+    typed({name: demo.values().get(name) for name in values})

@@ -268,9 +268,9 @@ def _panel() -> Block:
         line(words(3, VALID.label), entry(3, VALID), shown(3, no_day, "aside")),
         line(),  # beside the space over what is offered, which is low
         *letterhead.entries(OTHERS),
-        line(words(3, REMARKS.label), entry(6, REMARKS, lines=3)),
-        *(line() for _ in range(2)),
-        *deep(shown(9, gauged, "note_9", lines=2)),
+        line(words(3, REMARKS.label), entry(6, REMARKS, lines=2)),  # down to Coating, whose row is twice as high
+        line(),
+        line(shown(9, gauged, "note_9")),  # beside Gauging, as high
         line(link(9, "Letterhead and customer's address: beside the certificate", certificate.SHEET)),
     )
 
