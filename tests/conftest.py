@@ -153,7 +153,6 @@ class Memory:
     def __init__(self) -> None:
         gc.collect()
         gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
-        gc.set_threshold(50_000, 10, 10)  # trees of formulas are no garbage while they grow: a twentieth
         self.first, self.taken = sys.getallocatedblocks(), taken()
 
     def give_back(self) -> None:
