@@ -36,6 +36,7 @@ SAID = "said.txt"
 PATIENCE_S = 60.0
 """Seconds of the processor: a fault that makes a loop endless is noticed when the tests take longer."""
 
+CALLOUTS = "callouts_as_typed callouts_refused"
 BY_OTHER_MEANS = "tables_by_other_means by_other_means"
 EVERY_THREAD = (
     f"every_system {BY_OTHER_MEANS} published published_files geometry tip classless_depth call identify designations"
@@ -50,7 +51,7 @@ TESTS = {
     "console.py": "command_line",
     "cutting.py": f"tip edges {EVERY_THREAD} acme buttress whitworth ba lathe iso_trapezoidal every_thread",
     "designations.py": (
-        f"callouts_as_typed edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe designations"
+        f"{CALLOUTS} edges published {EVERY_THREAD} acme whitworth ba buttress pipe_threads lathe designations"
     ),
     "errors.py": "by_other_means edges call command_line",
     "estimating.py": "estimating by_other_means call",
@@ -77,19 +78,19 @@ TESTS = {
     "units.py": "by_other_means designations call lathe inspection",
     "wire_fit.py": f"wires_rounded_crests wires_unlike_flanks {EVERY_THREAD}",
     "wires.py": f"helix wires_rounded_crests wires_unlike_flanks acme {EVERY_THREAD} unj_mj whitworth ba uncertainty",
-    "standards/__init__.py": f"designations callouts_as_typed {EVERY_THREAD}",
+    "standards/__init__.py": f"designations {CALLOUTS} {EVERY_THREAD}",
     "tapers.py": "tapers geometry",
-    "standards/unnamed.py": "callouts_as_typed",
-    "standards/unknown.py": "callouts_as_typed",
-    "standards/respelled.py": "callouts_as_typed",
-    "standards/metric_callouts.py": f"callouts_as_typed designations edges {EVERY_THREAD} unj_mj",
-    "standards/metric_words.py": "callouts_as_typed",
+    "standards/unnamed.py": f"{CALLOUTS}",
+    "standards/unknown.py": f"{CALLOUTS}",
+    "standards/respelled.py": f"{CALLOUTS}",
+    "standards/metric_callouts.py": f"{CALLOUTS} designations edges {EVERY_THREAD} unj_mj",
+    "standards/metric_words.py": f"{CALLOUTS}",
     "standards/acme.py": f"acme edges printed_formulas {EVERY_THREAD}",
     "standards/ba.py": f"ba printed_formulas {EVERY_THREAD}",
     "standards/base.py": f"{EVERY_THREAD} acme whitworth ba buttress pipe_threads iso_trapezoidal unj_mj",
     "standards/buttress.py": f"buttress edges {EVERY_THREAD} wires_unlike_flanks",
-    "standards/callouts.py": f"callouts_as_typed whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
-    "standards/iso_metric.py": f"callouts_as_typed {EVERY_THREAD} unj_mj functional",
+    "standards/callouts.py": f"{CALLOUTS} whitworth ba {EVERY_THREAD} buttress acme pipe_threads",
+    "standards/iso_metric.py": f"{CALLOUTS} {EVERY_THREAD} unj_mj functional",
     "standards/iso_trapezoidal.py": f"iso_trapezoidal {EVERY_THREAD}",
     "standards/mj.py": f"unj_mj {EVERY_THREAD}",
     "standards/npsm.py": PIPE,
@@ -101,8 +102,8 @@ TESTS = {
     "standards/r40.py": "tables_by_other_means iso_trapezoidal published",
     "standards/stub_acme.py": f"acme printed_formulas {EVERY_THREAD}",
     "standards/taper.py": PIPE,
-    "standards/unified.py": f"callouts_as_typed {INCH} functional edges",
-    "standards/unified_callouts.py": f"callouts_as_typed designations edges {INCH}",
+    "standards/unified.py": f"{CALLOUTS} {INCH} functional edges",
+    "standards/unified_callouts.py": f"{CALLOUTS} designations edges {INCH}",
     "standards/unj.py": f"unj_mj {EVERY_THREAD}",
     "standards/whitworth.py": f"whitworth printed_formulas {EVERY_THREAD}",
 }
