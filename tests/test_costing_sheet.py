@@ -141,6 +141,7 @@ def test_what_the_job_took_is_told_in_words(sheet: Document) -> None:
         ("0,5", 'Turn, minutes, as it was: "0,5" is no number; type a number, 0 or more'),
         (None, "Next: type turn, minutes, as it was; 0 for none."),
         (1 / 48, f"Turn, minutes, as it was: 0.02 against {turning:.1f} planned; type minutes as a number, 30 and not"),
+        (50 / 24, f"Turn, minutes, as it was: 2.08 against {turning:.1f} planned; type minutes as a number"),
         (46054, f"Turn, minutes, as it was: 46054.00 against {turning:.1f} planned; type minutes as a number"),
     ):
         sheet.set({"actual_turn_minutes": value})

@@ -159,8 +159,8 @@ def test_a_pair_is_taken_where_the_reader_of_callouts_takes_it() -> None:
 
 def test_minutes_of_a_clock_are_no_share_of_a_day(opened: Document) -> None:
     """0:30 typed is 30 of the 1440 minutes of a day; half a minute and what has three decimals stay as they are."""
-    shares = (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 0)
-    clocks = (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240)
+    shares = (0.5, 0.25, 0.05, 0.1, 0.125, 0.002, 0.333, 1.5, 1.875, 0)
+    clocks = (1, 5, 10, 15, 30, 45, 60, 75, 90, 100, 240, 25 * 60, 50 * 60)
     typed = [*shares, *(clock / 1440 for clock in clocks)]
     found = lines_said(opened, [("x", *LINES[0][1:9], minutes, *LINES[0][10:]) for minutes in typed])
     for minutes, line in zip(shares, found):
