@@ -91,25 +91,16 @@ def cleared(document: Document) -> Document:
     """The workbook with instruments listed, nothing special asked for at the top, 3/4-16 UNF-2A, and no rows."""
     rows = {"i": instruments.INSTRUMENTS, "w": instruments.WIRE_SETS}
     listed = {name: cells(values, rows[name[0]]) for name, values in LISTED.items()}
-    rows_now = got(document, COLUMNS, ROOM)
-    used = max((at for at, row in enumerate(rows_now, start=1) if row != BLANK), default=0)
-    if used:
-        document.set(typed([BLANK] * used))
-    change(document, {**listed, **USUAL, **dict.fromkeys((*NOTHING, *ONCE))})
+    document.set(typed([BLANK] * ROOM))
+    document.set({**listed, **USUAL, **dict.fromkeys((*NOTHING, *ONCE))})
     choose(document, THREAD, "in", WIRE)
     return document
-
-
-def change(sheet: Document, values: dict[str, Any]) -> None:
-    """Set what is not so already; every input set makes the whole log compute."""
-    now = dict(zip(values, sheet.get(values)))
-    sheet.set({name: value for name, value in values.items() if now[name] != value})
 
 
 def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None:
     """Choose thread, unit and the wire in use."""
     inputs = {"wire_in_use": wire, "aim_limit": "mid"}
-    change(sheet, Case(standards.read(callout), unit, inputs).sheet())
+    sheet.set(Case(standards.read(callout), unit, inputs).sheet())
 
 
 def judge(sheet: Document, rows: Sequence[dict[str, Any]], first: int = FIRST) -> list[dict[str, Any]]:

@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 import pytest
-from log_cases import cells, change, day
+from log_cases import cells, day
 from whole_books import plain_pages
 
 from workbook_template.office import Document
@@ -45,8 +45,8 @@ def test_what_is_no_day_is_told_beside_the_cell(log_sheet: Document, name: str) 
 
 @pytest.mark.parametrize("wrong", WRONG)
 def test_an_instrument_with_no_day_as_due_date_is_not_in_date(log_sheet: Document, wrong: object) -> None:
-    change(log_sheet, {"instrument_due": cells([wrong, day("2030-01-01")], instruments.INSTRUMENTS)})
-    change(log_sheet, {"instrument_calibrated": cells([None, wrong], instruments.INSTRUMENTS)})
+    log_sheet.set({"instrument_due": cells([wrong, day("2030-01-01")], instruments.INSTRUMENTS)})
+    log_sheet.set({"instrument_calibrated": cells([None, wrong], instruments.INSTRUMENTS)})
     assert [row[0] for row in log_sheet["instrument_state"][:2]] == ["no due date", "check dates"]
     told = [row[0] for row in log_sheet["instrument_words"][:2]]
     assert told[0] == "Its readings do not count: the due date is no day between 1990 and 2099."

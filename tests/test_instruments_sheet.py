@@ -41,9 +41,7 @@ def sheet(document: Document) -> Document:
     """The workbook with its thread chosen and nothing listed."""
     blank = {name: column([], rows_of(name)) for name in TYPED}
     top = {"as_of": serial(TODAY), "due_soon_days": 30, "wire_match_limit": None}
-    values = blank | top | Case(standards.read(THREAD), "in", {}).sheet()
-    now = dict(zip(values, document.get(values)))
-    document.set({name: value for name, value in values.items() if now[name] != value})
+    document.set(blank | top | Case(standards.read(THREAD), "in", {}).sheet())
     return document
 
 

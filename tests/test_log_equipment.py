@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from log_cases import LEAD, WIRE, cells, change, day, judge, words
+from log_cases import LEAD, WIRE, cells, day, judge, words
 
 from workbook_template.office import Document
 from workbook_template.sheets import instruments
@@ -41,21 +41,21 @@ def test_a_reading_before_the_calibration_does_not_count(log_sheet: Document) ->
     before, on = (
         {"reading": 0.76, "crest": 0.744, "when": when} for when in (day("2024-03-05") + 0.9, day("2024-03-06"))
     )
-    change(log_sheet, dates)
+    log_sheet.set(dates)
     first, second = judge(log_sheet, [before, on])
     assert (first["pitch_diameter_result"], first["crest_result"]) == ("check instrument", "check instrument")
     assert first["words"].startswith(
         "Instrument M-1 was calibrated only on 2024-03-06. Wires W-1 was calibrated only on"
     )
     assert (second["pitch_diameter_result"], second["crest_result"], second["words"]) == ("in", "in", "")
-    change(log_sheet, {"wire_set": "W-1", "wire_in_use": None})
+    log_sheet.set({"wire_set": "W-1", "wire_in_use": None})
     first, second = judge(log_sheet, [{**before, "wires": None}, {**on, "wires": None}])
     assert "Wires W-1 was calibrated only on 2024-03-06." in first["words"]
     assert (first["pitch_diameter_result"], second["pitch_diameter_result"]) == ("check instrument", "in")
-    change(log_sheet, {"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
+    log_sheet.set({"instrument_calibrated": cells(["5 March"], instruments.INSTRUMENTS)})
     (found,) = judge(log_sheet, [on])
     assert found["words"].startswith("Instrument M-1 has no date as day of calibration.")
-    change(log_sheet, {"wire_set": None})
+    log_sheet.set({"wire_set": None})
 
 
 def test_wires_of_the_row_drive_the_pitch_diameter(log_sheet: Document) -> None:
@@ -98,7 +98,7 @@ SETS = (
 def test_a_row_without_wires_has_those_of_setup(
     log_sheet: Document, setup: dict[str, Any], sentence: str, shift: float
 ) -> None:
-    change(log_sheet, setup)
+    log_sheet.set(setup)
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None, "when": day("2024-03-06")}])
     assert found["words"] == sentence
     of_another = setup["wire_set"] is not None and setup["wire_in_use"] is not None and sentence != ""

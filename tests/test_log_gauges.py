@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from log_cases import FIRST, cells, change, choose, day, judge, words
+from log_cases import FIRST, cells, choose, day, judge, words
 
 from sheetfuncs import standards
 from workbook_template.office import Document
@@ -19,11 +19,8 @@ def listed(sheet: Document, *rows: dict[str, Any]) -> None:
     rows = ({"id": "M-1"}, *rows)
     names = ("id", "kind", "thread", "from", "to", "unit", "fit", "due")
     usual = {"due": day("2030-01-01")}
-    change(
-        sheet,
-        {f"instrument_{name}": cells([{**usual, **row}.get(name) for row in rows], instruments.INSTRUMENTS)
-         for name in names},
-    )  # fmt: skip
+    columns = {name: [{**usual, **row}.get(name) for row in rows] for name in names}
+    sheet.set({f"instrument_{name}": cells(column, instruments.INSTRUMENTS) for name, column in columns.items()})
 
 
 # The callout of the job, kind and marking of the gauge, what it said; the result, and what must be told of it.
@@ -108,7 +105,7 @@ def test_a_coated_part_takes_the_go_gauge_of_basic_size(
     listed(log_sheet, {"id": "X", "kind": kind, "thread": marked})
     of_class = marked.removesuffix(" GO") == callout
     for coating in ((None, None), (0.0002, 0.0004)):
-        change(log_sheet, dict(zip(("thinnest_coating", "thickest_coating"), coating)))
+        log_sheet.set(dict(zip(("thinnest_coating", "thickest_coating"), coating)))
         (row,) = judge(log_sheet, [{"ring": said, "gauge": "X"}])
         wanted = serves if coating[0] else of_class
         assert (row["ring_result"] == "check instrument") == (not wanted), (coating, row)
@@ -196,19 +193,19 @@ def test_what_is_inside_the_range_counts(log_sheet: Document) -> None:
 
 def test_wires_that_differ_do_not_count(log_sheet: Document) -> None:
     wires = {"wires_a": [0.0361] * 3, "wires_b": [0.0361, 0.03613, 0.0361], "wires_c": [0.0361, 0.0361, 0.03612]}
-    change(log_sheet, {name: cells(values, instruments.WIRE_SETS) for name, values in wires.items()})
-    change(log_sheet, {"wires_fit": cells([], instruments.WIRE_SETS)})
+    log_sheet.set({name: cells(values, instruments.WIRE_SETS) for name, values in wires.items()})
+    log_sheet.set({"wires_fit": cells([], instruments.WIRE_SETS)})
     rows = [{"reading": 0.76, "wires": f"W-{at}"} for at in (1, 2, 3)]
     found = judge(log_sheet, rows)
     assert words(found) == ["in", "check instrument", "in"]
     assert found[1]["words"] == "Wires W-2 is no matched set."
     assert isinstance(found[1]["pitch_diameter"], float)
-    change(log_sheet, {"wire_match_limit": 0.00003})
+    log_sheet.set({"wire_match_limit": 0.00003})
     assert words(judge(log_sheet, rows)) == ["in"] * 3
-    change(log_sheet, {"wire_match_limit": None, "wire_set": "W-2", "wire_in_use": None})
+    log_sheet.set({"wire_match_limit": None, "wire_set": "W-2", "wire_in_use": None})
     (found,) = judge(log_sheet, [{"reading": 0.76, "wires": None}])
     assert (found["pitch_diameter_result"], found["words"]) == ("check instrument", "Wires W-2 is no matched set.")
-    change(log_sheet, {"wire_set": None})
+    log_sheet.set({"wire_set": None})
 
 
 def test_a_pitch_diameter_in_the_column_of_readings_is_told(log_sheet: Document) -> None:
@@ -226,7 +223,7 @@ def test_a_hot_part_without_a_coefficient_is_told(log_sheet: Document) -> None:
     told = "Not brought to 20 °C: no expansion of the part is given."
     assert words(judge(log_sheet, rows), "words") == ["", "", told]
     assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. as meas'd"
-    change(log_sheet, {"expansion": 12.3e-6})
+    log_sheet.set({"expansion": 12.3e-6})
     assert words(judge(log_sheet, rows), "words") == [""] * 3
     assert log_sheet["log_pitch_diameter_head"] == "Pitch dia. at\u00a020\u00a0°C"
 

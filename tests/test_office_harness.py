@@ -112,6 +112,15 @@ def test_change_recalculates(document: Document) -> None:
     assert document["Big!A1:B2"] == [[None, "=2"], ["3/8", 1.0]]
 
 
+def test_what_is_set_is_there_whatever_was(document: Document) -> None:
+    """Rows that hold the values already are not written, but a formula that gives the same is none of them."""
+    document.type({"Big!A1": "=1+1", "Big!A2": "5", "Big!B3": "text"})
+    document.set({"Big!A1:B4": [[2, None], [5, None], [None, "text"], [None, None]]})
+    assert document.formulas("Big!A1:B4") == [["2", ""], ["5", ""], ["", "text"], ["", ""]]
+    document.set({"Big!A1:B4": [[2, None], [5, 6], [None, "text"], [7, None]]})
+    assert document["Big!A1:B4"] == [[2.0, None], [5.0, 6.0], [None, "text"], [7.0, None]]
+
+
 def test_set_text_stays_text(document: Document) -> None:
     document.set({"Big!A1": "=1+1", "Big!A2": "3/8", "Big!A3": "007"})
     assert document["Big!A1:A3"] == [["=1+1"], ["3/8"], ["007"]]

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from log_cases import FIRST, cell, cells, change, day, got, judge
+from log_cases import FIRST, cell, cells, day, got, judge
 from published_rows import agrees, rows
 from read_back_files import part
 from test_tapers import drawn_reading
@@ -187,11 +187,11 @@ LISTED = {
 
 def taper(log_sheet: Document, callout: str, unit: str, wire: float, place: float | None) -> None:
     """The log of a taper thread: thread, wire and place typed once."""
-    change(log_sheet, Case(standards.read(callout), unit, {"wire_in_use": wire, "aim_limit": "mid"}).sheet())
+    log_sheet.set(Case(standards.read(callout), unit, {"wire_in_use": wire, "aim_limit": "mid"}).sheet())
     listed = {name: cells(values, instruments.INSTRUMENTS) for name, values in LISTED.items()}
     due = cells([day("2030-01-01")] * 4, instruments.INSTRUMENTS)
     wires = cells([wire], instruments.WIRE_SETS)
-    change(log_sheet, listed | {"instrument_due": due, "wires_a": wires, "wires_b": wires, "wires_c": wires})
+    log_sheet.set(listed | {"instrument_due": due, "wires_a": wires, "wires_b": wires, "wires_c": wires})
     log_sheet.set({"log_once_place": place})
 
 

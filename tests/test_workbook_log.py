@@ -7,7 +7,7 @@ import re
 from fractions import Fraction
 
 import pytest
-from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, change, choose, day, judge, place, typed, words
+from log_cases import BLANK, COLUMNS, THREAD, WIRE, cells, choose, day, judge, place, typed, words
 from whole_books import LOG_ROWS, demo_pages
 from workbook_cases import demo_file
 
@@ -85,7 +85,7 @@ def test_internal_threads_have_no_wires(log_sheet: Document) -> None:
         "thread": [None, "M20 x 2.5 - 6H"],
         "due": [due, due],
     }
-    change(log_sheet, {f"instrument_{name}": cells(two, instruments.INSTRUMENTS) for name, two in listed.items()})
+    log_sheet.set({f"instrument_{name}": cells(two, instruments.INSTRUMENTS) for name, two in listed.items()})
     rows = [
         {"reading": 20.6, "crest": 17.294},
         {"direct": 18.6, "crest": 17.744, "ring": "go fails", "gauge": "P-1"},

@@ -33,6 +33,8 @@ def plain_book() -> Book:
 
 FEW = 40
 """Each so many-th thread is in the table of a workbook with few."""
+CHOSEN = ("1/2-13 UNC", "5/8-18 UNF", "3/8-24 UNJF", "3/4-16 UNF")
+"""And these, which tests choose in a workbook that is open."""
 
 
 def with_few_threads(threads: Iterable[Thread] = (standards.read(job.THREAD),), **how: Any) -> Book:
@@ -57,7 +59,7 @@ def demo_pages() -> Book:
 def few_threads(step: int, *callouts: str) -> Iterator[None]:
     """What is built meanwhile has each so many-th standard thread in its table, of every system, and these.
 
-    The example's own are among them. Callouts are read as ever: only the table is another.
+    The example's own and those of `CHOSEN` are among them. Callouts are read as ever: only the table is another.
     """
     known = SimpleNamespace(**{**vars(standards), "SYSTEMS": _few_of_each(step, callouts)})
     with mock.patch.object(thread_listing, "standards", known):
@@ -66,7 +68,7 @@ def few_threads(step: int, *callouts: str) -> Iterator[None]:
 
 @cache
 def _few_of_each(step: int, callouts: tuple[str, ...]) -> dict[str, standards.System]:
-    wanted = {standards.read(callout).size for callout in (*job.values()["quote_size"], *callouts)}
+    wanted = {standards.read(callout).size for callout in (*job.values()["quote_size"], *CHOSEN, *callouts)}
 
     def few(system: standards.System) -> standards.System:
         kept = [
