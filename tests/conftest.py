@@ -136,6 +136,8 @@ MUCH = 100_000_000
 To count blocks after each test would take as long."""
 MANY = 1_000_000
 """Blocks that may be left after one, beside those of the beginning: 80 MB or so, one whole workbook."""
+YOUNG = 10_000, 20, 1_000
+"""Python itself looks for garbage among what is new alone: through all that there is, `give_back` looks."""
 DEAR = {"workbook_template.sheets.thread_listing._figures", "whole_books.plain_pages", "whole_books.demo_pages"}
 """Functions whose results are never dropped: the rows of the table of threads, a second's work for 16 MB, and
 workbooks with few threads, two seconds' for as much each."""
@@ -153,6 +155,7 @@ class Memory:
     def __init__(self) -> None:
         gc.collect()
         gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
+        gc.set_threshold(*YOUNG)
         self.first, self.taken = sys.getallocatedblocks(), taken()
 
     def give_back(self) -> None:
@@ -210,7 +213,6 @@ def little_gathered(memory: Memory) -> Iterator[None]:
 
 FILES = {
     "new.xlsx": ("new", "--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g"),
-    "internal.xlsx": ("new", "--thread", "M5x0.8-6H LH"),
     "four_starts.xlsx": ("new", "--thread", "Tr40x28(P7)-7e"),
     "taper.xlsx": ("new", "--thread", "3/4-14 NPT"),
     "demo.xlsx": ("demo",),
@@ -234,7 +236,7 @@ class Built(Mapping[str, Path]):
         return path
 
     def _make(self, name: str, path: Path) -> None:
-        from whole_books import FEW, few_threads  # take the whole workbook along
+        from whole_books import FEW, FEW_ROWS, few_threads  # take the whole workbook along
 
         from workbook_template.__main__ import main
         from workbook_template.file.macro import add_macros
@@ -243,8 +245,9 @@ class Built(Mapping[str, Path]):
             add_macros(self["demo.xlsx"], path)
         else:
             command, *options = FILES[name]
+            rows = ("--rows", str(FEW_ROWS)) if self._few else ()
             with few_threads(FEW) if self._few else nullcontext():
-                assert main([command, str(path), *options]) == 0
+                assert main([command, str(path), *options, *rows]) == 0
 
     def __iter__(self) -> Iterator[str]:
         return iter((*FILES, WITH_MACROS))
@@ -261,7 +264,10 @@ def built(shared: Path) -> Built:
 
 @pytest.fixture(scope="session")
 def built_short(shared: Path) -> Built:
-    """The same with few other threads in their table; no check takes them for whole without `short_table`."""
+    """The same with few other threads in their table and few rows in their log.
+
+    No check takes them for whole without `short_table`.
+    """
     folder = shared / "short"
     folder.mkdir(exist_ok=True)
     return Built(folder, few=True)

@@ -11,11 +11,11 @@ from typing import Any
 
 import pytest
 from openpyxl.utils.datetime import to_excel
-from whole_books import demo_pages
+from whole_books import demo_pages, with_few_threads
 from workbook_cases import demo_file, first_cells, plain_file
 
 from sheetfuncs import standards
-from workbook_template.file.build import build, chosen
+from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
 from workbook_template.sheets import certificate, certificate_lists
 
@@ -160,7 +160,7 @@ def test_as_many_lists_are_printed_as_the_order_needs() -> None:
     listed = [row for page in certificate_lists.groups(2000) for one in page for row in range(one.first, one.last + 1)]
     assert listed == list(range(1, 2001))
     for quantity, last in ((60, 2), (100, 4)):
-        book = build(threads=[standards.read("3/4-16 UNF-2A")], values={"quantity": quantity})
+        book = with_few_threads([standards.read("3/4-16 UNF-2A")], values={"quantity": quantity}, rows=0)
         lists = (e for e in book.entries if e.name.startswith("certificate_result_"))
         ends = [int(one.ref.split(":")[1].strip("ABCDEFGHIJKL")) for one in lists]
         printed = int(book.workbook[certificate.SHEET].print_area.split("$")[-1])

@@ -18,7 +18,7 @@ from workbook_template.demo import job as demo
 from workbook_template.figures.functions import serial
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import build, built_on, chosen, fill
+from workbook_template.file.build import built_on, chosen, fill
 from workbook_template.paper import heights
 from workbook_template.paper.blocks import Book
 from workbook_template.paper.openpyxl_inside import cells_in
@@ -110,12 +110,12 @@ def shown(value: Any, form: str) -> str:
     return f"{value:.{decimals}f}" if "0" in form else f"{value:g}"
 
 
-def cuts(book: Book, values: store.Stored | None = None) -> list[Cut]:
-    """Cells on paper whose text does not fit, where formulas give these values."""
+def cuts(book: Book, values: store.Stored | None = None, *sheets: str) -> list[Cut]:
+    """Cells on paper whose text does not fit, where formulas give these values; of these sheets, or of all."""
     values = values or store.compute(book)
     heights.grow(book, values)  # as the command does
     found = []
-    for ws in seen(book):
+    for ws in map(book.workbook.__getitem__, sheets) if sheets else seen(book):
         merged = {str(one).split(":")[0]: one.bounds for one in ws.merged_cells.ranges}
         for left, top, right, bottom in areas(ws):
             for row in ws.iter_rows(top, bottom, left, right):
@@ -150,6 +150,8 @@ LONG = {
 }
 
 
+AT_THE_MACHINE = ("Start", "Setup", "Card", "Lathe")
+
 THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H", "1-10 BUTT-2A")
 
 
@@ -157,7 +159,7 @@ THREADS = (demo.THREAD, "Tr40x14(P7)-7e LH", "3/4-14 NPT external", "M5x0.8-6H",
 def filled() -> Book:
     """The example with long names; the other threads are in its table."""
     values = {**demo.values(), **LONG}
-    return build(threads=[standards.read(callout) for callout in THREADS], values=values)
+    return with_few_threads([standards.read(callout) for callout in THREADS], values=values)
 
 
 @functools.cache
@@ -197,7 +199,7 @@ def test_all_warnings_about_the_decision_rule_fit_together() -> None:
              if str(text).startswith("Decision rule: ")]  # fmt: skip
     warnings = ("k is typed without its U", "no room is left", "CHECK ENTRY, not used: Instrument", "heat 48213")
     assert [all(one in str(text) for one in warnings) for text in words] == [True, True]
-    assert [one for one in cuts(filled(), values) if one.sheet in ("Certificate", "Uncertainty")] == []
+    assert cuts(filled(), values, "Certificate", "Uncertainty") == []
     typed({name: demo.values().get(name) for name in WARNED})
 
 
@@ -221,7 +223,7 @@ def test_no_word_beside_the_blank_is_cut(inputs: dict[str, object], said: str) -
     usual = demo.values()
     values = typed(chosen(standards.read("3/4-16 UNF-2A")) | inputs)
     assert values["Setup"][card_cell("blank_words")] == said
-    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    assert [one for one in cuts(filled(), values, *AT_THE_MACHINE) if one.text == said] == []
     typed({name: usual.get(name) for name in inputs})
 
 
@@ -232,7 +234,7 @@ def test_passes_that_end_short_are_told_on_the_card() -> None:
     said = str(values["Card"][card_cell("card_state")])
     assert said.startswith("All is filled in but the speed, on the sheet Lathe. The plan ends 0.00"), said
     assert said.endswith(" short: measure, feed on.")
-    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    assert [one for one in cuts(filled(), values, *AT_THE_MACHINE) if one.text == said] == []
     typed({name: demo.values().get(name) for name in inputs})
 
 
@@ -257,7 +259,7 @@ def test_no_text_is_cut_that_tells_of_the_next_start(teeth: int, told: str) -> N
     said = values["Card"][card_cell("each_words")]
     assert told in said
     assert said.startswith("The readings of the plan are what the dial of the compound shows, in mm on the diameter. ")
-    assert [one for one in cuts(filled(), values) if one.text == said] == []
+    assert [one for one in cuts(filled(), values, *AT_THE_MACHINE) if one.text == said] == []
     typed({name: usual.get(name) for name in inputs})
 
 
@@ -272,7 +274,7 @@ def test_no_text_of_a_long_offer_or_an_unready_one_is_cut() -> None:
     assert high(ws, row, row) >= 2 * 11 * LINE  # in a file that grows no more as well
     values = store.compute(book)
     assert "PRICES ARE NOT VALID" in str(values["Offer"].values())
-    assert [one for one in cuts(book, values) if one.sheet == "Offer"] == []
+    assert cuts(book, values, "Offer") == []
 
 
 def card_cell(name: str) -> str:

@@ -56,10 +56,10 @@ A4, LETTER = b'paperSize="9"', b'paperSize="1"'
 
 @pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 def test_the_whole_example_is_printed_on_few_pages(
-    office: Office, built_short: Mapping[str, Path], tmp_path: Path, paper: bytes
+    office: Office, built: Mapping[str, Path], tmp_path: Path, paper: bytes
 ) -> None:
     """In the order of the tabs, every sheet once."""
-    content = built_short["demo.xlsx"].read_bytes()
+    content = built["demo.xlsx"].read_bytes()
     sheets = [f"xl/worksheets/sheet{number}.xml" for number in range(1, len(TITLES) + 1)]
     (tmp_path / "demo.xlsx").write_bytes(
         with_parts(content, {name: part(content, name).replace(A4, paper) for name in sheets})

@@ -86,9 +86,9 @@ def test_any_text_is_read_or_refused(formula: str) -> None:
 
 
 @pytest.fixture(scope="module")
-def formulas(built: Mapping[str, Path]) -> list[tuple[str, int, int]]:
+def formulas(built_short: Mapping[str, Path]) -> list[tuple[str, int, int]]:
     """Every formula of the filled example with its row and column; of long columns the first rows."""
-    trees, _ = parse_parts(open_package(str(built["demo.xlsx"]))[0])
+    trees, _ = parse_parts(open_package(str(built_short["demo.xlsx"]))[0])
     book = read_parts(trees, relations(trees))
     assert book is not None
     found = []

@@ -11,11 +11,10 @@ from lathe_cases import BOTH, choice, choose, filled, inputs, named
 from openpyxl import load_workbook
 from openpyxl.utils import range_boundaries
 from published_rows import rows
-from whole_books import plain_pages
+from whole_books import plain_pages, with_few_threads
 
 from sheetfuncs import CellError, evaluate, standards
 from workbook_template.demo import lathe as demo_lathe
-from workbook_template.file.build import build
 from workbook_template.office import Document, Error
 from workbook_template.sheets import lathe as lathe_sheet
 from workbook_template.sheets import lathe_charts
@@ -308,7 +307,7 @@ def test_a_new_workbook_says_the_unit_of_the_cutting_speed(built_short: Mapping[
 @pytest.mark.parametrize("in_use", [1, 2])
 def test_the_charts_of_the_lathe_in_use_are_printed(in_use: int) -> None:
     """And those of the other one are not."""
-    book = build(values={**BOTH, "lathe_in_use": in_use})
+    book = with_few_threads([], values={**BOTH, "lathe_in_use": in_use})
     _, top, _, bottom = range_boundaries(book.workbook[lathe_charts.SHEET].print_area.split("!")[1].replace("$", ""))
     for lathe_number in (1, 2):
         ref = inputs()[f"train_pitch_{lathe_number}"]

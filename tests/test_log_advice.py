@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import date
 
 import pytest
+from whole_books import with_few_threads
 
 from sheetfuncs import standards
 from workbook_template.figures.book import Value
 from workbook_template.figures.functions import serial
 from workbook_template.figures.value import Computed
 from workbook_template.file import store
-from workbook_template.file.build import build
 from workbook_template.rules.parts import box
 
 THREAD = "3/4-16 UNF-2A"  # ASME B1.1-2003, Table 2A: pitch .7079/.7029, major .7485/.7391
@@ -30,7 +30,7 @@ class Filled:
     """The workbook by its names."""
 
     def __init__(self) -> None:
-        book = build(threads=[standards.read(THREAD)], values=VALUES)
+        book = with_few_threads([standards.read(THREAD)], values=VALUES)
         self.places = {one.name: (one.sheet, box(one.ref)) for one in book.entries}
         self.computed = Computed(store.cells_of(book), serial(date(2026, 3, 6)), store.PROBABILITY)
 

@@ -9,10 +9,9 @@ from pathlib import Path
 import pytest
 from log_cases import FIRST, THREAD, cell, day, got, judge, letter, place, words
 from openpyxl.utils import get_column_letter
-from whole_books import plain_pages
+from whole_books import FEW_ROWS, plain_pages, with_few_threads
 
 from sheetfuncs import standards
-from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.read_back import columns
 from workbook_template.sheets import log, log_rows, quote
@@ -140,23 +139,23 @@ def test_a_row_beyond_what_is_printed_is_told_before_what_the_rows_tell_themselv
         assert f"{beyond}{FIRST + 39}: " in document["log_step"]
 
 
-def test_more_parts_than_rows_are_told_from_the_first_part_on(office: Office, built: Mapping[str, Path]) -> None:
-    with office.open(built["new.xlsx"]) as document:
-        document.edit("quantity", str(log_rows.ROWS))
+def test_more_parts_than_rows_are_told_from_the_first_part_on(office: Office, built_short: Mapping[str, Path]) -> None:
+    with office.open(built_short["new.xlsx"]) as document:
+        document.edit("quantity", str(FEW_ROWS))
         document.edit(cell("serial"), "1")
         assert "second workbook" not in document["log_step"]
-        document.edit("quantity", str(log_rows.ROWS + 1))
+        document.edit("quantity", str(FEW_ROWS + 1))
         assert "second workbook" in document["log_step"]
 
 
 def test_every_part_that_is_given_has_a_row() -> None:
     parts = [str(number) for number in range(log_rows.ROWS + 3)]
-    assert build(values={"log_serial": parts}).rows == len(parts)
+    assert with_few_threads(values={"log_serial": parts}, rows=0).rows == len(parts)
 
 
-def test_over_a_full_log_stands_how_to_go_on(office: Office, built: Mapping[str, Path]) -> None:
-    last = log_rows.ROWS
-    with office.open(built["new.xlsx"]) as document:
+def test_over_a_full_log_stands_how_to_go_on(office: Office, built_short: Mapping[str, Path]) -> None:
+    last = FEW_ROWS
+    with office.open(built_short["new.xlsx"]) as document:
         document.set({place("serial", last - 1): [[str(number)] for number in range(1, last)]})
         assert log_rows.MORE not in document["log_step"]
         document.edit(cell("serial", last), "the last")

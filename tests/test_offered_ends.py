@@ -6,12 +6,12 @@ import re
 from collections.abc import Callable
 
 import pytest
+from whole_books import with_few_threads
 from workbook_cases import Case
 
 from sheetfuncs import CellError, evaluate, standards
 from sheetfuncs.designations import Thread
 from workbook_template.file import store
-from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.sheets.thread_listing import listing
 
@@ -156,7 +156,7 @@ def test_the_sheet_asks_for_the_nose_of_a_rounded_root(
     """.108/16 is .00675, .144/16 is .0090 (ANSI/ASME B1.1-1989, quoted)."""
     path = tmp_path_factory.mktemp("rounded") / "new.xlsx"
     thread = standards.read("3/4-16 UNRF-2A")
-    path.write_bytes(store.package(build(threads=[thread])))
+    path.write_bytes(store.package(with_few_threads([thread])))
     with office.open(path) as document:
         for kind in ("sharp", "flat"):
             inputs = {"tip_kind": kind, "tip_size": 0.005, "aim_limit": "mid"}

@@ -6,12 +6,11 @@ from math import atan, degrees, pi
 from pathlib import Path
 
 import pytest
-from whole_books import plain_pages
+from whole_books import plain_pages, with_few_threads
 from workbook_cases import Case
 
 from sheetfuncs import standards
 from workbook_template.file import store
-from workbook_template.file.build import build
 from workbook_template.office import Document, Office
 from workbook_template.sheets import cautions, diagnosis, instructions
 
@@ -82,7 +81,7 @@ STEEP_WALL = (
 
 def test_the_slide_runs_along_the_steep_flank(office: Office, tmp_path: Path) -> None:
     path = tmp_path / "buttress.xlsx"
-    path.write_bytes(store.package(build(threads=[standards.read(thread) for thread, *_ in STEEP_WALL])))
+    path.write_bytes(store.package(with_few_threads([standards.read(thread) for thread, *_ in STEEP_WALL])))
     with office.open(path) as sheet:
         for thread, handle, cuts in STEEP_WALL:
             usual(sheet, thread, tip_size=0.009)

@@ -23,15 +23,15 @@ def with_functions(new_office: Callable[..., Office], tmp_path_factory: pytest.T
         yield running
 
 
-def test_without_the_functions_there_are_words_and_no_error(office: Office, built: Mapping[str, Path]) -> None:
-    with office.open(built["demo.xlsx"]) as document:
+def test_without_the_functions_there_are_words_and_no_error(office: Office, built_short: Mapping[str, Path]) -> None:
+    with office.open(built_short["demo.xlsx"]) as document:
         assert set(document.get(WORDS)) == {"not loaded"}
         assert "not loaded here" in document["functions_words"]
         assert not [cell for row in document[EVERY_CELL] for cell in row if isinstance(cell, Error)]
 
 
-def test_with_the_functions_every_line_agrees(with_functions: Office, built: Mapping[str, Path]) -> None:
-    with with_functions.open(built["demo.xlsx"]) as document:
+def test_with_the_functions_every_line_agrees(with_functions: Office, built_short: Mapping[str, Path]) -> None:
+    with with_functions.open(built_short["demo.xlsx"]) as document:
         assert all(words.startswith("agree: ") for words in document.get(WORDS)), document.get(WORDS)
         for callout, unit, tip, wire in (
             ("M20x2.5-6g", "mm", 0.2, 1.5),
@@ -46,8 +46,8 @@ def test_with_the_functions_every_line_agrees(with_functions: Office, built: Map
             assert words["check_pitch_diameter_max"].startswith("agree: ")
 
 
-def test_a_difference_is_told(with_functions: Office, built: Mapping[str, Path]) -> None:
-    with with_functions.open(built["demo.xlsx"]) as document:
+def test_a_difference_is_told(with_functions: Office, built_short: Mapping[str, Path]) -> None:
+    with with_functions.open(built_short["demo.xlsx"]) as document:
         right = document["pitch_diameter_max"]
         document.set({"pitch_diameter_max": right + 0.0001}, force=True)
         assert document["check_pitch_diameter_max"].startswith("DIFFER: formula ")
