@@ -115,6 +115,7 @@ def test_change_recalculates(document: Document) -> None:
 def test_what_is_set_is_there_whatever_was(document: Document) -> None:
     """Rows that hold the values already are not written, but a formula that gives the same is none of them."""
     document.type({"Big!A1": "=1+1", "Big!A2": "5", "Big!B3": "text"})
+    assert document["Big!A1:A2"] == [[2.0], [5.0]]  # and so it is computed
     document.set({"Big!A1:B4": [[2, None], [5, None], [None, "text"], [None, None]]})
     assert document.formulas("Big!A1:B4") == [["2", ""], ["5", ""], ["", "text"], ["", ""]]
     document.set({"Big!A1:B4": [[2, None], [5, 6], [None, "text"], [7, None]]})
