@@ -5,11 +5,12 @@ from __future__ import annotations
 from math import radians, tan
 
 import pytest
-from log_cases import cell
+from log_cases import cell, cells
 from workbook_cases import Case
 
 from sheetfuncs import standards
 from workbook_template.office import Document
+from workbook_template.sheets import instruments
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.003, "aim_limit": "mid", "passes": 8, "dial_division": 0.001}
 
@@ -47,6 +48,23 @@ def test_the_scratch_pass(
     assert sheet["card_scratch"] == tick
     sheet.set({"thread_class": None})
     assert sheet.get(["scratch_length", "card_scratch"]) == ["", "pitch, by a scratch pass"]
+
+
+@pytest.mark.parametrize(
+    ("wire", "told"),
+    [
+        (None, ", wires 0.03620 of W-2."),
+        (0.03622, ", wires 0.03622 of W-2."),  # as far from the mean as wires of a set may be
+        (0.03623, ", wires 0.03623."),
+        (0.0361, ", wires 0.03610."),
+    ],
+)
+def test_the_card_names_a_set_for_its_own_wires_alone(sheet: Document, wire: float | None, told: str) -> None:
+    sets = {"wires_id": ("W-2",), "wires_a": (0.0362,)}
+    listed = {name: cells(values, instruments.WIRE_SETS) for name, values in sets.items()}
+    usual(sheet, "3/4-16 UNF-2A", wire_in_use=wire, wire_set="W-2", **listed)
+    assert told in sheet["card_worked_for"]
+    sheet.set({"wire_set": None, "wire_in_use": None, **dict.fromkeys(sets, cells((), instruments.WIRE_SETS))})
 
 
 @pytest.mark.parametrize("thread", ["3/4-16 UNF-2A", "3/4-16 UNF-2B"])
