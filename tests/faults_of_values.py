@@ -41,9 +41,9 @@ FAULTS = (
     ),
     Fault(
         "a verdict in an unused row",
-        value("log_ring_result", "in", "str", 100),
+        value("log_ring_result", "in", "str", 40),
         "stored value",
-        "log_ring_result+100",
+        "log_ring_result+40",
         TOLD.format('"in"'),
     ),
     Fault(
