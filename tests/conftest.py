@@ -136,8 +136,9 @@ MUCH = 100_000_000
 To count blocks after each test would take as long."""
 MANY = 1_000_000
 """Blocks that may be left after one, beside those of the beginning: 80 MB or so, one whole workbook."""
-YOUNG = 10_000, 20, 1_000
-"""Python itself looks for garbage among what is new alone: through all that there is, `give_back` looks."""
+SELDOM = 10_000, 20, 10
+"""New records, and looks among them, after which Python itself looks for garbage: through all that there is when two
+million are new, a workbook and more. As it comes, it does so thirty times as often, which took a twentieth of all."""
 DEAR = {"workbook_template.sheets.thread_listing._figures", "whole_books.plain_pages", "whole_books.demo_pages"}
 """Functions whose results are never dropped: the rows of the table of threads, a second's work for 16 MB, and
 workbooks with few threads, two seconds' for as much each."""
@@ -155,7 +156,7 @@ class Memory:
     def __init__(self) -> None:
         gc.collect()
         gc.freeze()  # what the tests themselves are stays: to look through it with each collection took a tenth of all
-        gc.set_threshold(*YOUNG)
+        gc.set_threshold(*SELDOM)
         self.first, self.taken = sys.getallocatedblocks(), taken()
 
     def give_back(self) -> None:
