@@ -214,6 +214,7 @@ def little_gathered(memory: Memory) -> Iterator[None]:
 
 FILES = {
     "new.xlsx": ("new", "--unit", "mm", "--thread", "0.9-14 UNS-2A", "--thread", "M20x2.5-6g"),
+    "internal.xlsx": ("new", "--thread", "M5x0.8-6H LH"),
     "four_starts.xlsx": ("new", "--thread", "Tr40x28(P7)-7e"),
     "taper.xlsx": ("new", "--thread", "3/4-14 NPT"),
     "demo.xlsx": ("demo",),

@@ -1,7 +1,8 @@
 """Spreadsheet engines other than LibreOffice, all behind the same few verbs, and the workbook in each of them.
 
 The first is the project's own, which computes the values that a file is stored with. formualizer and formulon follow
-Excel's rules: a blank that a formula ends on is the number 0, a text is more than any number.
+Excel's rules: a blank that a formula ends on is the number 0, a text is more than any number. IronCalc is a third
+opinion.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from typing import Any, NamedTuple, Protocol
 
 import formualizer
 import formulon
+import ironcalc
 from formulon_inside import quicker, value
 
 from workbook_template.figures.book import Book, Problem
@@ -145,3 +147,30 @@ class Formulon:
 
     def close(self) -> None:
         self._book.close()
+
+
+class IronCalc:
+    """IronCalc, which does not follow Excel in everything."""
+
+    def __init__(self, path: Path) -> None:
+        self._book = ironcalc.load_from_xlsx(str(path), "en", "UTC")
+
+    def put(self, cell: Cell, value: Any) -> None:
+        if value is None:
+            self._book.clear_cell_contents(*cell)
+        elif isinstance(value, bool):
+            self._book.update_cell_with_bool(*cell, value)
+        elif isinstance(value, str):
+            self._book.update_cell_with_text(*cell, value)
+        else:
+            self._book.update_cell_with_number(*cell, value)
+
+    def evaluate(self) -> None:
+        self._book.evaluate()
+
+    def value(self, cell: Cell) -> Any:
+        found = self._book.get_cell_value(*cell)
+        return "" if found is None else found
+
+    def close(self) -> None:
+        del self._book

@@ -100,16 +100,22 @@ NEW = Walk(
         (cell("serial", 1), "1"),
         (cell("reading", 1), "0.5100"),
         UNDO,
-        ("thread_class", "2B"),
-        ("tip_kind", "nose radius"),
-        ("tip_size", "0.002"),
-        ("blank_measured", ".42"),
-        (cell("crest", 1), ".4215"),
-        (cell("ring", 1), "pass"),
-        ("hand", "left"),
-        UNDO,
     ),
     (("thread_class", ""), UNDO),
+    all_threads=True,
+)
+INTERNAL = Walk(
+    "internal.xlsx",
+    (
+        ("tip_kind", "nose radius"),
+        ("tip_size", "0.05"),
+        ("aim_limit", "mid"),
+        ("blank_measured", "4.2"),
+        (cell("crest", 1), "4.25"),
+        (cell("ring", 1), "pass"),
+        ("hand", "right"),
+        UNDO,
+    ),
 )
 FOUR_STARTS = Walk(
     "four_starts.xlsx",
@@ -136,7 +142,7 @@ TAPER = Walk(
         ("thread_class", "external"),
     ),
 )
-WALKS = (DEMO, NEW, FOUR_STARTS, TAPER)
+WALKS = (DEMO, NEW, INTERNAL, FOUR_STARTS, TAPER)
 FEWEST_EDITS = 60
 
 

@@ -24,10 +24,6 @@ NAMES = dict.fromkeys(
 )
 
 
-ROWS = 6
-"""Of the log are read: a row filled in gives them all, and what stands in one counts for the first."""
-
-
 @pytest.fixture(scope="module")
 def book(built_short: dict[str, Path]) -> Filled:
     return open_job(built_short["demo.xlsx"])
@@ -46,10 +42,7 @@ def read(book: Filled, values: dict[str, Any]) -> None:
 
 
 def test_any_number_is_read_back(book: Filled) -> None:
-    values = {
-        name: value[:ROWS] if name in columns.BY_ROW and isinstance(value, list) else value
-        for name, value in read_names(book, NAMES).items()
-    }
+    values = read_names(book, NAMES)
     read(book, values)
     failed = []
     for name, value in values.items():

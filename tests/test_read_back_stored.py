@@ -146,9 +146,9 @@ def test_every_named_result_is_compared(built_short: Mapping[str, Path], tmp_pat
     assert set(differing(path)) == set(wanted)
 
 
-def test_a_built_file_has_none(built_short: Mapping[str, Path]) -> None:
-    """The example and a taper thread: test_files_do_not_mix."""
-    assert differing(built_short["new.xlsx"]) == {}
+@pytest.mark.parametrize("name", ["new.xlsx", "four_starts.xlsx"])  # the example: test_files_do_not_mix
+def test_a_built_file_has_none(built_short: Mapping[str, Path], name: str) -> None:
+    assert differing(built_short[name]) == {}
 
 
 def test_a_file_with_longer_lists_has_none(tmp_path: Path) -> None:
