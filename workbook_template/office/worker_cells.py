@@ -233,11 +233,8 @@ def put_at_once(cells: Uno, rows: Rows) -> None:
     Rows that hold this already stay as they are: each cell that is written tells all that depends on it.
     """
     data = [tuple("" if one is None else one if isinstance(one, str) else float(one) for one in row) for row in rows]
-    now = cells.getDataArray()
-    if cells.queryContentCells(FORMULAS).getCount() == 0:
-        other = [at for at, (row, wanted) in enumerate(zip(now, data)) if row != wanted]
-    else:
-        other = list(range(len(data)))
+    computed = cells.queryContentCells(FORMULAS).getCount() > 0  # a formula that gives the same is to go
+    other = [at for at, (row, wanted) in enumerate(zip(cells.getDataArray(), data)) if computed or row != wanted]
     if other:
         first, last = other[0], other[-1]
         part = cells.getCellRangeByPosition(0, first, len(data[0]) - 1, last)
