@@ -6,7 +6,7 @@ pitch diameter: at the pitch diameter the groove is half a pitch wide. Everythin
 
 from __future__ import annotations
 
-from math import cos, radians, sin, tan
+from math import cos, radians, sin, sqrt, tan
 
 from sheetfuncs.records import NamedTuple
 
@@ -109,3 +109,25 @@ def tip_shortening(form: Form, tip: Tip) -> float:
         half_difference = radians(form.leading - form.trailing) / 2
         return tip.size * (cos(half_difference) / sin(half_sum) - 1)
     return 0.0
+
+
+def largest_nose(form: Form, height: float, touching: float) -> float:
+    """The largest nose radius whose groove takes in a mating crest that is a flat with two edges.
+
+    `touching` is how far the edges are above the sharp bottom where flanks touch flanks, so that they lie on the
+    flanks there; `height` is how far they are above it now, in a groove cut deeper. A nose leaves the flank of angle a
+    at r cos(a) / tan(m) above the bottom, m half the included angle, and no edge on a flank may be lower: r <= height
+    tan(m) / cos(a). In a deeper groove the crest stands away from two like flanks, its edges at +-touching tan(m) from
+    the middle, and may enter the circle as far as they stay in it: (touching tan(m))^2 + (r / sin(m) - height)^2 <=
+    r^2, which gives a second term. With unlike flanks the mate is to meet the load flank, and there is none.
+
+    >>> round(largest_nose(SIXTY, sharp_height(SIXTY, 1) / 4, sharp_height(SIXTY, 1) / 4), 5)  # ASME B1.1: UNR, 0.144 P
+    0.14434
+    >>> round(largest_nose(SIXTY, sharp_height(SIXTY, 1) * 5 / 16, sharp_height(SIXTY, 1) * 5 / 16), 5)  # ASME B1.15
+    0.18042
+    """
+    half = radians(form.included) / 2
+    on_flank = height * tan(half) / cos(radians(min(form.leading, form.trailing)))
+    if form.leading != form.trailing:
+        return on_flank
+    return on_flank + tan(half) ** 2 * sqrt(max(0.0, height**2 - touching**2))

@@ -10,7 +10,7 @@ from sheetfuncs.records import NamedTuple
 from sheetfuncs.units import at_least, at_most
 
 ROUNDING = {"in": 0.00005, "mm": 0.0005}
-"""On the radius: root to clear and pitch diameter are printed to a last place, each at most half of it off.
+"""On the radius: root to clear, pitch diameter and nose are printed to a last place, each at most half of it off.
 
 Without it the tool of the standard's own form would be refused for the last digit of its limits.
 """
@@ -36,32 +36,60 @@ class Room(NamedTuple):
     least: float
 
 
-def room(thread: Thread, aim: float) -> Room:
-    """The room for a tip that is to reach a pitch diameter.
+def room(thread: Thread, aim: float, kind: str) -> Room:
+    """The room for a tip of a kind that is to reach a pitch diameter.
 
     On a taper crest, root and flanks move together, and the root to clear belongs to the basic size.
 
-    >>> round(room(standards.read("1-5 ACME-2G"), 0.8823).least * forms.TWENTY_NINE.spread, 4)  # a flat, by hand
+    >>> round(room(standards.read("1-5 ACME-2G"), 0.8823, "flat").least * forms.TWENTY_NINE.spread, 4)  # by hand
     0.066
     """
-    system, root = standards.system(thread), root_to_cut(thread)
+    system, root, rounding = standards.system(thread), root_to_cut(thread), ROUNDING[thread.unit]
     at_pitch_line = standards.basic(thread).pitch if system.taper else aim
-    bottom, rounding = forms.vertex_below_pitch_line(system.form, thread.pitch), ROUNDING[thread.unit]
 
     def to(diameter: float) -> float:
-        return bottom - outward(thread) * (at_pitch_line - diameter) / 2
+        return _above_bottom(thread, diameter, at_pitch_line)
 
-    own = root_shortening(thread)
+    own, edge = root_shortening(thread), mating_edge(thread)
     for_mate, most = to(standards.limits(thread).root) + rounding, to(root.nearest) + rounding
     least = 0.0 if root.farthest is None else to(root.farthest) - rounding
     if own is not None:
         most, least = max(most, own), min(least, own)
+    if kind == "radius" and edge is not None:
+        nose = forms.largest_nose(system.form, for_mate, edge) + rounding  # a radius is printed to a last place, too
+        for_mate = forms.tip_shortening(system.form, Tip(kind, nose))
+        most = min(most, for_mate)
     return Room(for_mate, most, least)
+
+
+def _above_bottom(thread: Thread, diameter: float, at_pitch_line: float) -> float:
+    """How far a diameter is above the sharp bottom of a groove that is half a pitch wide at another one."""
+    bottom = forms.vertex_below_pitch_line(standards.system(thread).form, thread.pitch)
+    return bottom - outward(thread) * (at_pitch_line - diameter) / 2
+
+
+def mating_edge(thread: Thread) -> float | None:
+    """How far the edges of the mating crest are above the sharp bottom where the groove is least deep.
+
+    None where no edge tells how large a nose may be: the mating crest is round; a root radius is demanded; on a taper,
+    where crest and root may meet and the standard bounds what each of them is cut off.
+
+    >>> round(mating_edge(standards.read("M16x2-6g")) / forms.sharp_height(forms.SIXTY, 2), 3)  # ISO 68-1: H/4
+    0.25
+    >>> round(mating_edge(standards.read("M16x2-6H")) / forms.sharp_height(forms.SIXTY, 2), 3)  # ISO 68-1: H/8
+    0.125
+    """
+    system, found = standards.system(thread), standards.limits(thread)
+    inside = thread.side == "internal"
+    if system.taper or system.form.rounded_crest or (system.root_radius and not inside):
+        return None
+    largest, smallest = found.pitch.ends
+    return _above_bottom(thread, found.root, smallest if inside else largest)
 
 
 def refuse_wrong_root(thread: Thread, tip: Tip, aim: float) -> None:
     """A blunt tip leaves a root that the mating crest runs into before the flanks meet; a narrow one cuts past it."""
-    system, allowed = standards.system(thread), room(thread, aim)
+    system, allowed = standards.system(thread), room(thread, aim, tip.kind)
     stays = forms.tip_shortening(system.form, tip)
     if allowed.least - NOISE <= stays <= allowed.most + NOISE:
         return
@@ -71,15 +99,19 @@ def refuse_wrong_root(thread: Thread, tip: Tip, aim: float) -> None:
     sized = "" if tip.kind == "sharp" else f" of {plain(tip.size)} {thread.unit}"
     named = f"a {TIP_WORDS[tip.kind]}{sized} is too {{}} for {standards.write(thread)}"
     of_one = {kind: forms.tip_shortening(system.form, Tip(kind, 1.0)) for kind in ("flat", "radius")}
-    if stays > allowed.most:
-        left = f"it would leave the {root.name} diameter at {cut} {plain(root.nearest)}"
-        why = "the root would foul the mating thread" if stays > allowed.for_mate else left
-        most = at_most(allowed.most / of_one[tip.kind])
-        raise OutOfRange(f"{named.format('blunt')}: {why}; at this size {most} {thread.unit} is the most")
-    kinds = tuple(of_one) if tip.kind == "sharp" else (tip.kind,)
-    least = (f"a {TIP_WORDS[kind]} of {at_least(allowed.least / of_one[kind])} {thread.unit}" for kind in kinds)
-    why = f"it would cut the {root.name} diameter to {cut} {plain(root.farthest or 0.0)}"
-    raise OutOfRange(f"{named.format('narrow')}: {why}; at this size {' or '.join(least)} is the least")
+    nose = room(thread, aim, "radius")
+    kinds = ("flat",) if tip.kind == "flat" or nose.least > nose.most else ("flat", "radius")
+    serving = tuple(kind for kind in kinds if tip.kind in ("sharp", kind)) or kinds
+    least = (f"a {TIP_WORDS[kind]} of {at_least(allowed.least / of_one[kind])} {thread.unit}" for kind in serving)
+    ends = f"at this size {' or '.join(least)} is the least"
+    if stays <= allowed.most:
+        why = f"it would cut the {root.name} diameter to {cut} {plain(root.farthest or 0.0)}"
+        raise OutOfRange(f"{named.format('narrow')}: {why}; {ends}")
+    left = f"it would leave the {root.name} diameter at {cut} {plain(root.nearest)}"
+    why = "the root would foul the mating thread" if stays > allowed.for_mate else left
+    most = f"at this size {at_most(allowed.most / of_one[tip.kind])} {thread.unit} is the most"
+    bounds = f"no nose radius serves, {ends}" if tip.kind not in serving else most
+    raise OutOfRange(f"{named.format('blunt')}: {why}; {bounds}")
 
 
 class RootToCut(NamedTuple):

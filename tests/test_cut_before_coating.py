@@ -131,7 +131,7 @@ def test_the_root_clears_the_mating_thread_after_coating(sheet: Document) -> Non
     root = sheet["root_clear"]
     for coated in (BARE, COATED):
         sheet.set(coated)
-        aimed, room, half = sheet.get(["pitch_diameter_aimed", "tip_room", "half_height"])
+        aimed, room, half = sheet.get(["pitch_diameter_aimed", "tip_flat_room", "half_height"])
         finished = aimed - 2 * (half - room) + (2 * 0.0004 if coated is COATED else 0)
         assert finished == pytest.approx(root, abs=2.1e-4)  # the printed limits are rounded
         left = finished - root

@@ -300,12 +300,11 @@ def test_spring_passes_take_nothing() -> None:
 
 
 def test_the_bluntest_tip_leaves_the_root_on_the_basic_profile() -> None:
-    """ISO 68-1: at the largest pitch diameter a nose of H/4 ends on the minor diameter of the mating thread."""
+    """ISO 68-1: at the largest pitch diameter a flat of P/4 ends on the minor diameter of the mating thread."""
     thread = standards.read("M20x2.5-6h")
-    quarter = forms.sharp_height(SIXTY, 2.5) / 4
-    cutting.depth(thread, Tip("radius", quarter * 0.999), "max")
+    cutting.depth(thread, Tip("flat", 2.5 / 4 * 0.999), "max")
     with pytest.raises(OutOfRange):
-        cutting.depth(thread, Tip("radius", quarter * 1.01), "max")
+        cutting.depth(thread, Tip("flat", 2.5 / 4 * 1.01), "max")
 
 
 def test_over_wires_on_a_taper_by_drawing() -> None:

@@ -11,7 +11,7 @@ from lambda_engine import Call, Files, Given, Opened, Second, by_python, differe
 from sheetfuncs import forms, standards
 from sheetfuncs.designations import Thread
 from sheetfuncs.forms import Tip
-from sheetfuncs.roots import root_shortening
+from sheetfuncs.roots import ROUNDING, mating_edge, root_shortening
 from sheetfuncs.standards import Limits
 
 LIMITS = ("max", "min", "mid", "basic")
@@ -30,10 +30,13 @@ def tips(thread: Thread) -> tuple[Given, ...]:
     form = standards.system(thread).form
     flat, nose = (own / forms.tip_shortening(form, Tip(kind, 1.0)) for kind in ("flat", "radius"))
     rounded = [round(share * pitch, 7) for share in (0.02, 0.151, 0.18, 0.4)]
+    edge = mating_edge(thread) if thread.thread_class and thread.side else None
+    bounded = forms.largest_nose(form, edge, edge) + ROUNDING[thread.unit] if edge else pitch / 10
     return (
         *("sharp", " Sharp", 0, "0", "0.0 mm", f"flat {flat:.7f}", f"FLAT {flat * 1.02:.7f}", f"flat{flat * 0.97:.7f}"),
         *(f"radius {nose:.7f}", f"rad {nose * 1.02:.7f}", f"R{nose * 0.97:.7f}", *rounded),
         *(f"r {rounded[1]} {thread.unit}", f"{rounded[1]}{thread.unit}"),
+        *(f"R{bounded * share:.7f}" for share in (0.99, 1.01, 1.05, 1.2)),
     )
 
 

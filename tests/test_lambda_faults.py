@@ -35,7 +35,7 @@ WITNESSES: tuple[Call, ...] = (
     *(
         ("THREAD_DEPTH", (thread, tip, "mid", blank))
         for thread, blank in (("3/4-16 UNF-2A", 0.744), ("3/4-16 UNF-2A", 0.767), ("M20x2.5-6H", None))
-        for tip in ("sharp", "flat 0.2 mm", "radius 0.008 in", "R 0.0092in", "radius 0.36 mm")
+        for tip in ("sharp", "flat 0.2 mm", "radius 0.008 in", "R 0.0092in", "radius 0.36 mm", "flat 0.45 mm")
     ),
     *(("THREAD_DEPTH", (thread, "radius 0.0115 in", "mid")) for thread in THREADS),
     ("THREAD_DEPTH", ("1/4-16 ACME-4G", "flat 0.0209937", "max", 0.245)),
@@ -63,6 +63,8 @@ PLANTED = [
     ("THREADS_TIP_UP", "-2", "-1"),
     ("THREADS_ROOM", "-1,1", "1,1"),
     ("THREADS_ROOT_FITS", "MAX(", "MIN("),
+    ("THREADS_NOSE", "/COS(", "*COS("),
+    ("THREADS_NOSE", "^2-", "^2+"),
     ("THREADS_ANGLE", "-0.5", "-0.4"),
     ("THREAD_DEPTH", ">0.25", ">0.35"),
     ("THREAD_TIME", "/60", "/50"),
@@ -74,6 +76,7 @@ PLANTED = [
 COLUMNS = [
     ("THREADS_LIST_PITCH_MAX", "THREADS_LIST_PITCH_MIN"),
     ("THREADS_LIST_ROOT_NEAREST", "THREADS_LIST_MINOR_MIN"),
+    ("THREADS_LIST_MATING_EDGE", "THREADS_LIST_TOLERANCE"),
     ("THREADS_LIST_WIRE_PROUD", "THREADS_LIST_WIRE_OVER"),
     ("THREADS_LIST_LEADING", "THREADS_LIST_TAPER"),
 ]

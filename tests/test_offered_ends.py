@@ -41,7 +41,7 @@ def ends(sentence: str, *patterns: str) -> list[str]:
 
 
 def test_a_tip_that_is_offered_is_taken(spread: list[Thread]) -> None:
-    most_of_one = ranges = least = 0
+    most_of_one = ranges = least = noses = no_nose = 0
     for thread in spread:
         callout = standards.write(thread)
         for kind in ("flat", "radius"):
@@ -56,13 +56,23 @@ def test_a_tip_that_is_offered_is_taken(spread: list[Thread]) -> None:
                     assert "is the most" in refusal("THREAD_DEPTH", callout, more, limit), (callout, more)
                 most_of_one, ranges = most_of_one + (len(offered) == 1), ranges + (len(offered) == 2)
         sentence = refusal("THREAD_DEPTH", callout, "sharp", "mid")
-        flat, radius = ends(sentence, "a flat of N (?:in|mm) or a nose radius of N (?:in|mm) is the least") or ("", "")
-        for kind, size in (("flat", flat), ("radius", radius)) if flat else ():
+        alone = "at this size a flat of N (?:in|mm) is the least"
+        found = ends(sentence, "a flat of N (?:in|mm) or a nose radius of N (?:in|mm) is the least", alone)
+        for kind, size in zip(("flat", "radius"), found):
             assert refusal("THREAD_DEPTH", callout, f"{kind} {size}", "mid") == "", (callout, kind, size)
             less = f"{kind} {float(size) - 2 * LAST:.4f}"
             assert "is the least" in refusal("THREAD_DEPTH", callout, less, "mid"), (callout, less)
-        least += bool(flat)
+        least += bool(found)
+        noses += len(found) == 2
+        blunt = ends(
+            refusal("THREAD_DEPTH", callout, f"radius {thread.pitch * 0.45}", "mid"), f"no nose radius serves, {alone}"
+        )
+        for size in blunt:
+            assert refusal("THREAD_DEPTH", callout, f"flat {size}", "mid") == "", (callout, size)
+            no_nose += 1
     assert least > 200
+    assert noses > 100
+    assert no_nose > 50
     assert most_of_one > 2000
     assert ranges > 100
 
@@ -137,7 +147,7 @@ def test_the_sheet_takes_the_tip_that_it_offers(
         [float(one) for one in by_function], abs=0.001 if thread.unit == "mm" else 1e-9
     )
     assert offered
-    kinds = ("flat", "nose radius") if kind == "sharp" else (kind,) * len(offered)
+    kinds = ("flat", "nose radius")[: len(offered)] if kind == "sharp" else (kind,) * len(offered)
     for one, of_kind in zip(offered, kinds, strict=True):
         sheet.set({"tip_kind": of_kind, "tip_size": float(one)})
         assert sheet["setup_fault"] == "", one

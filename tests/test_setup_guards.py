@@ -53,7 +53,7 @@ def test_a_tip_or_division_of_the_other_unit_is_asked_about(sheet: Document) -> 
     sheet.set({"tip_size": 0.2032, "dial_division": 0.02})
     assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
     assert deep - sheet["depth"] == pytest.approx(0.1952, abs=1e-9)
-    sheet.set({"tip_size": 0.029, "dial_division": 0.005})  # .029 in is 0.74 mm, more than H/4 of this pitch, 0.54
+    sheet.set({"tip_size": 0.029, "dial_division": 0.005})  # .029 in is 0.74 mm, more than this thread takes
     assert sheet.get(["tip_size_words", "dial_words"]) == ["its radius", ""]
     sheet.set({"tip_kind": "flat", "tip_size": 0.012})
     assert sheet["tip_size_words"] == "width of its flat, in mm?"

@@ -27,9 +27,9 @@ def test_a_nose_radius_as_inserts_and_drawings_have_it(typed: str | float) -> No
 
 @pytest.mark.parametrize("typed", [0, "0", " 0.0 ", "0 mm", "0 in"])
 def test_a_bare_nothing_is_a_sharp_tip(typed: str | float) -> None:
-    """A cell with 0 may come as a text. By hand: half a millimetre less than with R0.5, whose end is .5 higher."""
+    """A cell with 0 may come as a text. By hand: .4 mm less than with R0.4, whose end is .4 higher."""
     depth = evaluate("THREAD_DEPTH", "M20x2.5-6g", typed, "mid")
-    assert depth == pytest.approx(evaluate("THREAD_DEPTH", "M20x2.5-6g", "R0.5", "mid") + 0.5)
+    assert depth == pytest.approx(evaluate("THREAD_DEPTH", "M20x2.5-6g", "R0.4", "mid") + 0.4)
 
 
 @pytest.mark.parametrize("typed", ["R0", "radius 0", "flat 0.0", "-0.2", -0.2])

@@ -128,9 +128,10 @@ def _case(draw: random.Random, thread: Thread) -> Case:
     kind = draw.choice(("sharp", "flat", "nose radius", "nose radius"))
     form = standards.system(thread).form
     best = thread.pitch / (2 * cos(radians(form.included / 2)))
+    largest = {"sharp": 0.0, "flat": 0.27, "nose radius": 0.2}[kind]
     inputs = {
         "tip_kind": kind,
-        "tip_size": None if kind == "sharp" else length(thread.pitch * draw.uniform(0.02, 0.27)),
+        "tip_size": None if kind == "sharp" else length(thread.pitch * draw.uniform(0.02, largest)),
         "blank_measured": draw.choice((None, length(draw.uniform(size.min, size.max)))),
         "aim_limit": draw.choice(("max", "mid", "mid", "mid", "min")),
         "compound_angle": draw.choice((None, 0, 29, 29.5, 30, 35)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import combinations, permutations
 from typing import NamedTuple
 
@@ -84,8 +85,12 @@ def bases(lathe: Lathe) -> list[tuple[str, float]]:
     return [("", lathe.leadscrew_mm * (lathe.fixed_ratio or 1))]
 
 
-def all_trains(shelf: tuple[int, ...], quadrant: Quadrant | None) -> list[Train]:
-    """Every ratio of the shelf with the simplest train for it that can be mounted, sorted by ratio."""
+@lru_cache(maxsize=8)
+def all_trains(shelf: tuple[int, ...], quadrant: Quadrant | None) -> tuple[Train, ...]:
+    """Every ratio of the shelf with the simplest train for it that can be mounted, sorted by ratio.
+
+    Kept, as the same lathes are asked again with each thread.
+    """
     found: dict[float, Train] = {}
     for pair in permutations(shelf, 2):
         _keep(found, Train(pair, 0.0), quadrant)
@@ -98,7 +103,7 @@ def all_trains(shelf: tuple[int, ...], quadrant: Quadrant | None) -> list[Train]
                 for gears in ((a, b, c, d), (a, d, c, b), (c, b, a, d), (c, d, a, b)):
                     if _keep(found, Train(gears, 0.0), quadrant):
                         break
-    return [found[ratio] for ratio in sorted(found)]
+    return tuple(found[ratio] for ratio in sorted(found))
 
 
 def _keep(found: dict[float, Train], train: Train, quadrant: Quadrant | None) -> bool:
@@ -110,7 +115,7 @@ def _keep(found: dict[float, Train], train: Train, quadrant: Quadrant | None) ->
 
 
 def _best(
-    lead_mm: float, starts: list[tuple[str, float]], trains: list[Train], ratios: list[float]
+    lead_mm: float, starts: list[tuple[str, float]], trains: tuple[Train, ...], ratios: list[float]
 ) -> tuple[str, Train] | None:
     """Levers and train nearest to a lead: least error, then fewest gears, then the levers that come first."""
     found = []

@@ -76,18 +76,38 @@ def _room() -> Node:
     return ours.half_height(my.line) - OUTWARD * (at_pitch_line - my.diameter) / 2
 
 
-def _root_fits() -> Node:
-    """Whether a tip clears the mating thread and leaves the root within its limits; the standard's own always does."""
-    rounding = when(of(listed.unit).same("mm"), ROUNDING["mm"], ROUNDING["in"])
-    own, farthest = of(listed.root_tip), of(listed.root_farthest)
-    most = ours.room(my.line, of(listed.root_nearest), my.aim) + rounding
-    least = ours.room(my.line, farthest, my.aim) - rounding
+def _nose() -> Node:
+    """How far the largest nose stays above the sharp bottom that takes in the edges of the mating crest.
+
+    How large that is: `sheetfuncs.forms.largest_nose`.
+    """
+    leading, trailing = of_system(listed.leading), of_system(listed.trailing)
+    most_metal = when(INSIDE, of(listed.pitch_min), of(listed.pitch_max))
+    on_flank = my.height * xl.TAN(my.half) / xl.COS(xl.RADIANS(xl.MIN(leading, trailing)))
+    deeper = xl.TAN(my.half) ** 2 * xl.SQRT(xl.MAX(0, my.height**2 - my.edge**2))
     return let(
         {
+            "half": xl.RADIANS((leading + trailing) / 2),
+            "height": my.edge + OUTWARD * (most_metal - my.aim) / 2 + my.rounding,
+        },
+        ours.tip_up(my.line, "radius", on_flank + when(leading.same(trailing), deeper, 0) + my.rounding),
+    )
+
+
+def _root_fits() -> Node:
+    """Whether a tip clears the mating thread and leaves the root within its limits; the standard's own always does."""
+    own, farthest, edge = of(listed.root_tip), of(listed.root_farthest), of(listed.mating_edge)
+    most = ours.room(my.line, of(listed.root_nearest), my.aim) + my.rounding
+    least = ours.room(my.line, farthest, my.aim) - my.rounding
+    bounded = xl.MIN(my.most, ours.nose(my.line, edge, my.aim, my.rounding))
+    return let(
+        {
+            "rounding": when(of(listed.unit).same("mm"), ROUNDING["mm"], ROUNDING["in"]),
             "most": when(known(own), xl.MAX(most, own), most),
+            "bounded": when(all_of(my.kind.same("radius"), known(edge)), bounded, my.most),
             "least": first((no(known(farthest)), 0), (known(own), xl.MIN(least, own)), otherwise=least),
         },
-        all_of(my.up <= my.most + NOISE, my.up >= my.least - NOISE),
+        all_of(my.up <= my.bounded + NOISE, my.up >= my.least - NOISE),
     )
 
 
@@ -107,7 +127,7 @@ def _depth() -> Node:
         OUTWARD * (my.start - my.aim) <= 0,
         over > FAR_BLANK * PITCH,
         no(ours.radius_fits(line, my.kind, my.size)),
-        no(ours.root_fits(line, my.up, my.aim)),
+        no(ours.root_fits(line, my.kind, my.up, my.aim)),
         my.depth <= 0,
     )
     return in_unit(
@@ -154,7 +174,9 @@ STEPS: tuple[Lambda, ...] = (
     helper("THREADS_TIP_UP", "how far a tip stays above the sharp bottom", "line kind size", _tip_up()),
     helper("THREADS_ROOM", "the most that a tip may stay above it for a root of a diameter", "line diameter aim",
            _room()),
-    helper("THREADS_ROOT_FITS", "whether the root that a tip leaves is within its limits", "line up aim",
+    helper("THREADS_NOSE", "the most that a nose may stay above it for the edges of the mating crest",
+           "line edge aim rounding", _nose()),
+    helper("THREADS_ROOT_FITS", "whether the root that a tip leaves is within its limits", "line kind up aim",
            _root_fits()),
     helper("THREADS_RADIUS_FITS", "whether the tip is the root radius that is demanded", "line kind size",
            _radius_fits()),

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from sheetfuncs import CellError, standards
 from sheetfuncs.designations import Thread
-from sheetfuncs.roots import root_shortening, root_to_cut
+from sheetfuncs.roots import mating_edge, root_shortening, root_to_cut
 from sheetfuncs.standards import Basic, Limits, Size, System
 from sheetfuncs.wire_fit import proud_wire, usable_wires
 from workbook_template.sheets.thread_listing import Cell, listing
@@ -136,6 +136,7 @@ COLUMNS = (
     Column("tolerance", "tolerance", _tolerance),
     Column("root_nearest", "root not past", _root("nearest")),
     Column("root_farthest", "root at most to", _root("farthest")),
+    Column("mating_edge", "edge of mate's crest up", lambda line: line.limits and mating_edge(line.thread)),
     Column("root_tip", "own tip stays up", lambda line: root_shortening(line.thread)),
     Column("wire_over", "wire over", _wire(lambda thread: usable_wires(thread)[0])),
     Column("wire_proud", "wire always proud", _wire(proud_wire)),

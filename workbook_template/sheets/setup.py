@@ -215,7 +215,7 @@ def _other_tips() -> Block:
         return when(all_of(known(sharp), the.blank_fault.same(""), no(REPAIR)), by_tip)
 
     def fed(shortening: Node | float) -> Node:
-        narrow, fits = the.tip_least > shortening + NOISE, shortening <= the.tip_room + NOISE
+        narrow, fits = the.tip_least > shortening + NOISE, shortening <= the.tip_flat_room + NOISE
         deep = sharp - shortening
         return first((narrow, "too narrow"), (all_of(fits, deep > 0), deep), otherwise="too blunt")
 

@@ -76,6 +76,23 @@ def _mate_room() -> Node:
     return when(known(the.pitch_diameter_aimed), _room_to(the.root_clear, at_pitch_line) + _ROUNDING)
 
 
+def _edge() -> Node:
+    """As `sheetfuncs.roots.mating_edge`."""
+    most_metal = when(INSIDE, the.pitch_diameter_min, the.pitch_diameter_max)
+    none = any_of(the.tapered, the.crest_rounding > 0, known(the.root_radius_min))
+    return first((none, ""), (known(most_metal), _room_to(the.root_clear, most_metal)))
+
+
+def _nose_room() -> Node:
+    """As `sheetfuncs.forms.largest_nose`."""
+    height, edge = the.tip_mate_room, the.mating_edge
+    on_flank = height * xl.TAN(HALF_SUM) / xl.COS(xl.RADIANS(xl.MIN(the.flank_leading, the.flank_trailing)))
+    deeper = xl.TAN(HALF_SUM) ** 2 * xl.SQRT(xl.MAX(0, height**2 - edge**2))
+    like = the.flank_leading.same(the.flank_trailing)
+    largest = on_flank + when(like, deeper, 0) + _ROUNDING
+    return when(all_of(known(height), known(edge)), largest * OF_NOSE)
+
+
 def _root_limit(inside: tuple[str, str], outside: tuple[str, str]) -> Node:
     """A limit of the root before any coating; none for reference, on a taper, and where a root radius is demanded."""
 
@@ -88,10 +105,18 @@ def _root_limit(inside: tuple[str, str], outside: tuple[str, str]) -> Node:
     return first((other_rule, ""), (INSIDE, binding(*inside)), otherwise=binding(*outside))
 
 
-def _room() -> Node:
+def _flat_room() -> Node:
     to_limit = _room_to(the.root_nearest, the.pitch_diameter_aimed) + _ROUNDING
     of_both = when(known(the.root_nearest), xl.MIN(the.tip_mate_room, to_limit), the.tip_mate_room)
     return when(known(the.tip_mate_room), xl.MAX(of_both, _OWN))
+
+
+_BOUNDED_NOSE = all_of(the.tip_kind_used.same("nose radius"), known(the.tip_nose_room))
+
+
+def _room() -> Node:
+    of_nose = xl.MIN(the.tip_nose_room, the.tip_flat_room)
+    return when(known(the.tip_flat_room), when(_BOUNDED_NOSE, of_nose, the.tip_flat_room))
 
 
 def _least() -> Node:
@@ -139,25 +164,29 @@ def _past(limit: Node) -> Node:
     return say(" ", length(the.root_cut), ", past its limit ", length(limit))
 
 
+_FLAT = say("a flat of ", at_least(the.tip_least * the.flank_spread), " ", the.unit_text)
+_LEAST_FLAT = say("; no nose radius serves, at this size ", _FLAT, " is the least.")
+
+
 def blunt_words() -> Node:
     """What a tip too blunt would do, and what serves."""
     bluntest = the.tip_room / the.tip_shortening * the.tip_size
-    fouls = the.tip_shortening > the.tip_mate_room + NOISE
+    over_edges = when(_BOUNDED_NOSE, the.tip_shortening > the.tip_nose_room, False)
+    fouls = any_of(the.tip_shortening > the.tip_mate_room + NOISE, over_edges)
     why = when(
         fouls, "the root would foul the mating thread", say("it would leave ", _ROOT, " at", _past(the.root_nearest))
     )
-    return say(
-        _sized(), " is too blunt: ", why, "; at this size ", at_most(bluntest), " ", the.unit_text, " is the most."
-    )
+    most = say("; at this size ", at_most(bluntest), " ", the.unit_text, " is the most.")
+    return say(_sized(), " is too blunt: ", why, when(the.tip_least > the.tip_room, _LEAST_FLAT, most))
 
 
 def narrow_words() -> Node:
     """What a tip narrower than the root would do, and what serves."""
-    flat = say("a flat of ", at_least(the.tip_least * the.flank_spread), " ", the.unit_text)
     nose = say("a nose radius of ", at_least(the.tip_least / OF_NOSE), " ", the.unit_text)
+    no_nose = when(known(the.tip_nose_room), the.tip_least > the.tip_nose_room, False)
     of_kind = first(
-        (the.tip_kind_used.same("sharp"), say(flat, " or ", nose)),
-        (the.tip_kind_used.same("flat"), flat),
+        (any_of(the.tip_kind_used.same("flat"), no_nose), _FLAT),
+        (the.tip_kind_used.same("sharp"), say(_FLAT, " or ", nose)),
         otherwise=nose,
     )
     named = when(the.tip_kind_used.same("sharp"), "A sharp tip", _sized())
@@ -211,9 +240,12 @@ WORKING = (
            _root_limit(("major", "min"), ("minor", "max"))),
     Figure("root_farthest", "limit of the root farthest from it, where the standard sets one",
            _root_limit(("major", "max"), ("minor", "min"))),
-    Figure("tip_mate_room", "the most that the tip may stay above the sharp bottom for the mating thread",
+    Figure("tip_mate_room", "the most that a flat may stay above the sharp bottom for the mating thread",
            _mate_room()),
-    Figure("tip_room", "the most that it may, for the limit of the root too", _room()),
+    Figure("mating_edge", "how far the edges of the mating crest are above it where the groove is least deep", _edge()),
+    Figure("tip_nose_room", "the most that a nose may, which rises into these edges", _nose_room()),
+    Figure("tip_flat_room", "the most that a flat may, for the limit of the root too", _flat_room()),
+    Figure("tip_room", "the most that the tip in use may", _room()),
     Figure("tip_least", "the least that it must, for that limit", _least()),
     Figure("root_radius_min", "smallest root radius, where one is demanded", _radius("min")),
     Figure("root_radius_max", "largest root radius, where one is demanded", _radius("max")),
