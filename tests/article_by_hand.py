@@ -99,6 +99,8 @@ def _result(inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, An
         return "check entry"
     if is_size and value is not None and (not 0 < value <= MOST or key(method) in ("gauge", "by eye")):
         return "check entry"
+    if name == "" and value is not None and key(method) == "by eye":
+        return "check entry"
     if not is_size and (instrument is None or key(instrument) == "none"):
         trusted = key(method) == "by eye"
     else:
@@ -106,7 +108,10 @@ def _result(inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, An
         trusted = item is not None and day is not None and item.counts(day)
         if trusted and name != "hand":
             over_wires = key(method) == "over wires"
-            trusted = _passes(item, name, known) if gauged else _measures(item, None if over_wires else value)
+            if gauged:
+                trusted = _gauged(item, name, key(measured), known)
+            else:
+                trusted = _measures(item, None if over_wires else value) and (not over_wires or _wires_count(job, day))
     if not trusted:
         return "check instrument"
     if name == "hand":
@@ -133,14 +138,23 @@ def _result(inputs: Mapping[str, Any], at: int, name: str, limits: tuple[Any, An
     return "in"
 
 
-def _passes(item: Item, name: str, known: Figures) -> bool:
+def _gauged(item: Item, name: str, said: str, known: Figures) -> bool:
     """Whether pass or fail can be said with this instrument."""
     if name == "":
         return True
     if name not in ("pitch_diameter", "lead"):
         return item.kind == "other"
     job = known.thread, known.callout, known.to_basic
-    return "" in (gauge_fit.why_not(item.kind, item.marking, one, *job) for one in gauge_fit.ASKED)
+    go, not_go = (gauge_fit.why_not(item.kind, item.marking, one, *job) == "" for one in ("pass", "not go enters"))
+    if name == "lead" or standards.system(known.thread).taper:
+        return go
+    return go or not_go if said == "fail" else go and not_go
+
+
+def _wires_count(job: Job, day: int) -> bool:
+    """Whether the set of Setup counted on a day."""
+    found = job.equipment.wires.get(key(job.wire_set))
+    return found is not None and not job.wire_differs and found.counts(day)
 
 
 MEASURING = ("", "micrometer", "thread micrometer", "comparator", "caliper", "bore gauge", "other")

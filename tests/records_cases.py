@@ -25,17 +25,20 @@ def records_book(office: Office, path: Path) -> Iterator[Document]:
         document.set({"article_serial": "001", "article_who": "inspector"})
         document.set({at("instrument_id", 1): "M-2", at("instrument_due", 1): 44000})
         for number, (kind, thread) in enumerate(
-            (("GO ring", THREAD), ("GO ring", "3/4-16 UNF-3A"), ("other", None)), 2
-        ):
+            (("GO/NOT GO ring", THREAD), ("GO/NOT GO ring", "3/4-16 UNF-3A"), ("other", None), ("GO ring", THREAD),
+             ("NOT GO ring", THREAD)), 2
+        ):  # fmt: skip
             cells = {"id": f"G-{number}", "kind": kind, "thread": thread, "due": 45000}
             document.set({at(f"instrument_{name}", number): value for name, value in cells.items()})
         document.set({at("instrument_to", 0): 2})
+        document.set({at("wires_id", 0): "W-1", at("wires_due", 0): 45000})
         yield document
 
 
 def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None:
-    """Choose thread, unit and wire."""
-    sheet.set(Case(standards.read(callout), unit, {"wire_in_use": wire}).sheet())
+    """Choose thread, unit, and wires of that size."""
+    sheet.set(Case(standards.read(callout), unit, {"wire_in_use": wire, "wire_set": "W-1"}).sheet())
+    sheet.set({at("wires_a", 0): wire})
 
 
 def at(name: str, number: int) -> str:

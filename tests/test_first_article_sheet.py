@@ -22,6 +22,7 @@ def sheet(office: Office, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
 
 # What is typed as measured, method, instrument; the result. Limits: ASME B1.1-2003, Table 2A; the blank is the major.
 MIC, GAUGE, OTHER_GAUGE, PLAIN = ("micrometer", "M-1"), ("gauge", "G-2"), ("gauge", "G-3"), ("gauge", "G-4")
+GO, NOT_GO = ("gauge", "G-5"), ("gauge", "G-6")
 ARTICLE = {
     "major_diameter": (
         (0.7485, *MIC, "in"), (0.7486, *MIC, "high"), (0.7390, *MIC, "low"), ("pass", *PLAIN, "passes"),
@@ -34,11 +35,14 @@ ARTICLE = {
         ("pass", "over wires", "M-1", "check entry"), ("pass", "micrometer", "G-2", "check entry"),
         ("pass", *GAUGE, "passes"), ("pass", *OTHER_GAUGE, "check instrument"),
         ("pass", "gauge", "M-1", "check instrument"),
+        ("pass", *GO, "check instrument"), ("pass", *NOT_GO, "check instrument"),
+        ("fail", *GO, "fails"), ("fail", *NOT_GO, "fails"),
     ),
     "minor_diameter": (
         (0.66, *MIC, "recorded"), ("about .66", *MIC, "check entry"), ("pass", *MIC, "check entry"),
     ),
-    "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails")),
+    "lead": (("pass", *GAUGE, "passes"), (0.0625, *MIC, "no limits"), ("fail", *GAUGE, "fails"),
+             ("pass", *GO, "passes"), ("pass", *NOT_GO, "check instrument"), ("fail", *NOT_GO, "check instrument")),
     "length": (
         (1.3, "caliper", "M-1", "in"), (1.2, *MIC, "low"), (1.3, None, "M-1", "no method"),
         (2.1, *MIC, "check instrument"), (1e308, *MIC, "check entry"), ("pass", *GAUGE, "check instrument"),
@@ -114,6 +118,42 @@ def test_first_article_judges_each_characteristic(sheet: Document) -> None:
             assert f"({want})" in words
     fill_article(sheet, good)
     same_again(sheet)
+
+
+@pytest.mark.parametrize(
+    "wires",
+    [{at("wires_due", 0): 44980}, {at("wires_fit", 0): "no"}, {at("wires_calibrated", 0): 44995}, {"wire_set": None},
+     {"wire_in_use": 0.0365}],
+    ids=["overdue", "unfit", "not yet", "none", "another"],
+)  # fmt: skip
+def test_a_size_over_wires_needs_wires_that_count(sheet: Document, wires: dict[str, Any]) -> None:
+    """An error of the wires comes in three times over (NIST): their set is asked as the micrometer is."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set({"thread_length": 1.25, "wire_in_use": None})
+    fill_article(sheet, {key: cases[0][:3] for key, cases in ARTICLE.items()})
+    assert sheet["article_words"].startswith("ACCEPTED")
+    before = dict(zip(wires, sheet.get(list(wires))))
+    sheet.set(wires)
+    assert column(sheet, "article_result")[1] == "check instrument"
+    assert sheet["article_words"].startswith("NOT COMPLETE")
+    same_again(sheet)
+    sheet.set(before)
+
+
+def test_no_size_of_the_drawing_is_judged_by_eye(sheet: Document) -> None:
+    cells = {"other": "Overall length", "other_low": 2.11, "other_high": 2.14}
+    sheet.set({at(f"article_{name}", 0): value for name, value in cells.items()})
+    row = len(first_article_figures.ROWS)
+    for measured, method, instrument, want in (
+        (2.128, "by eye", None, "check entry"), (2.128, "by eye", "M-1", "check entry"),
+        ("pass", "by eye", None, "passes"), (1.99, "micrometer", "M-1", "low"),
+    ):  # fmt: skip
+        typed = {"measured": measured, "method": method, "instrument": instrument}
+        sheet.set({at(f"article_{name}", row): value for name, value in typed.items()})
+        assert column(sheet, "article_result")[row] == want
+        same_again(sheet)
+    sheet.set({at(f"article_{name}", 0): None for name in cells})
+    sheet.set({at(f"article_{name}", row): None for name in ("measured", "method", "instrument")})
 
 
 # Limits of ASME B1.1-2003, Table 2A: pitch .7029 to .7079, major .7391 to .7485; U = .0002 on either side of each

@@ -77,8 +77,6 @@ ROWS = (
 )  # fmt: skip
 ALL = len(ROWS) + OTHERS
 REFERENCE_ROWS = ("major_diameter", "pitch_diameter", "minor_diameter")
-BY_THREAD_GAUGE = ("pitch_diameter", "lead")
-"""Characteristics that a thread gauge for the job may pass."""
 BY_EYE = ("", "hand")
 """Characteristics that can be judged by eye, which needs no instrument: the hand, and those of the drawing."""
 
@@ -92,8 +90,15 @@ def _of_instrument(name: str) -> Finding:
     return lambda row: xl.INDEX(the[f"instrument_{name}"], row)
 
 
-def _thread_gauge_until(row: Node) -> Node:
-    return xl.MAX(*(xl.INDEX(the.gauge_until, row, member) for member in (1, 2)))
+def _go_until(row: Node) -> Node:
+    """The lead is told by a GO gauge of full length alone."""
+    return xl.INDEX(the.gauge_until, row, 1)
+
+
+def _gauges_until(row: Node) -> Node:
+    """GO and NOT GO, so that a parallel thread passes; either of them, so that it fails."""
+    both = _go_until(row), xl.INDEX(the.gauge_until, row, 2)
+    return when(any_of(the.tapered, here.measured.same("fail")), xl.MAX(*both), xl.MIN(*both))
 
 
 def _plain_gauge_until(row: Node) -> Node:
@@ -103,7 +108,8 @@ def _plain_gauge_until(row: Node) -> Node:
 
 _GAUGE_UNTIL: dict[str, Finding] = {
     "": _of_instrument("until"),
-    **dict.fromkeys(BY_THREAD_GAUGE, _thread_gauge_until),
+    "pitch_diameter": _gauges_until,
+    "lead": _go_until,
 }
 """Until when a pass or fail with an instrument counts, by characteristic; other sizes: with a plain gauge."""
 
@@ -126,6 +132,12 @@ def _in_range(row: Node) -> Node:
         value >= xl.INDEX(the.instrument_least, row) - NOISE, value <= xl.INDEX(the.instrument_most, row) + NOISE
     )
     return first((here.method.same("over wires"), True), (known(value), between), otherwise=True)
+
+
+def _by_wires(row: Node) -> Node:
+    """Whether no wires were used, or those chosen on Setup counted on that day."""
+    count = all_of(the.log_set_until >= the.article_day, the.log_set_since <= the.article_day)
+    return when(here.method.same("over wires"), count, True)
 
 
 _GAUGED = any_of(here.measured.same("pass"), here.measured.same("fail"))
@@ -175,7 +187,7 @@ def _trusted(key: str) -> Node:
         fit = _fit(_of_instrument("until"))
     else:
         until = _GAUGE_UNTIL.get(key, _plain_gauge_until)
-        fit = when(_GAUGED, _fit(until), _fit(_of_instrument("reads_until"), _in_range))
+        fit = when(_GAUGED, _fit(until), _fit(_of_instrument("reads_until"), _in_range, _by_wires))
     if key in BY_EYE:
         return when(any_of(blank(here.instrument), here.instrument.same("none")), here.method.same("by eye"), fit)
     return fit
@@ -189,6 +201,8 @@ def result(key: str) -> Node:
         not_a_size = any_of(*_NO_SIZE, here.method.same("gauge"), here.method.same("by eye"))
         wrong = first((_GAUGED, here.method.differs("gauge")), (known(here.measured), not_a_size), otherwise=False)
         decided = when(wrong, "check entry", decided)
+    if not key:
+        decided = when(all_of(known(here.measured), here.method.same("by eye")), "check entry", decided)
     unnamed = blank(here.instrument)
     complete = first(
         (blank(here.measured), "not measured"),

@@ -200,6 +200,15 @@ def _what_to_do(typed: Node) -> Node:
     )  # fmt: skip
 
 
+def _to_do() -> Node:
+    """What there is to type, and to do, for an instrument or gauge.
+
+    Beside the column that is seen, as a long formula that gave an empty text would be stored in each unused row.
+    """
+    unused = xl.COUNTA(span(here.id, here.fit), span(here["from"], here.unit)).same(0)
+    return when(unused, NO_NUMBER, xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit)))))
+
+
 def unmatched(mean: Node, wires: Node) -> Node:
     """Whether the wires of a set differ by more than the limit."""
     return when(known(mean), xl.MAX(wires) - xl.MIN(wires) > the.wire_match_used + MATCH_NOISE, False)
@@ -278,11 +287,12 @@ COLUMNS = (
     _told("serves", "Gauge for this job?", "whether a gauge is for this job: yes, or why not", gauges.for_this_job(),
           look="list_aside"),
     _told("words", "What to do", "what to do with it",
-          xl.TRIM(sentences(gauges.to_type(), _what_to_do(span(here.kind, here.fit)))), look="list_aside"),
+          when(here.to_do.same(NO_NUMBER), "", here.to_do & ""), look="list_aside"),
     _behind("until", "last day on which readings count, a day number, -1 for never", UNTIL, "count"),
     _behind("fault", "why readings after that day don't count", FAULT),
     *_from(),
     *(_behind(name, meaning, formula) for name, meaning, formula in gauges.WORKING),
+    _behind("to_do", "what to do with it; – in an unused row", _to_do()),
     *_sorted(),
 )  # fmt: skip
 """The instruments and gauges."""

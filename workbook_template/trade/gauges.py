@@ -197,7 +197,8 @@ def _thread_fault() -> Node:
         otherwise=say("is a ", here.kind, ", no ring or plug gauge"),
     )
     return first(
-        (any_of(blank(here.id), here.serves.same("yes")), ""),
+        (blank(here.id), NO_NUMBER),
+        (here.serves.same("yes"), ""),
         *((here.serves.same(one.word), one.sentence) for one in _misfits()),
         otherwise=no_gauge,
     )
