@@ -38,7 +38,7 @@ def records_book(office: Office, path: Path) -> Iterator[Document]:
 def choose(sheet: Document, callout: str, unit: str, wire: float | None) -> None:
     """Choose thread, unit, and wires of that size."""
     sheet.set(Case(standards.read(callout), unit, {"wire_in_use": wire, "wire_set": "W-1"}).sheet())
-    sheet.set({at("wires_a", 0): wire})
+    sheet.set({at("wires_a", 0): wire, "uncertainty_unit": unit})
 
 
 def at(name: str, number: int) -> str:

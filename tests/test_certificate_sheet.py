@@ -15,8 +15,10 @@ from whole_books import demo_pages, with_few_threads
 from workbook_cases import demo_file, first_cells, plain_file
 
 from sheetfuncs import standards
+from workbook_template.file import store
 from workbook_template.file.build import chosen
 from workbook_template.office import Document, Error, Office
+from workbook_template.paper.blocks import Book
 from workbook_template.sheets import certificate, certificate_lists
 
 
@@ -88,15 +90,16 @@ def test_words_never_flatter(sheet: Document) -> None:
 
 def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path) -> None:
     path = tmp_path / "new.xlsx"
-    path.write_bytes(plain_file().content)
+    book = with_few_threads([standards.read("3/4-16 UNF-2A")], rows=0)
+    path.write_bytes(store.package(book))
     with office.open(path) as document:
-        assert not [n for n in names() if isinstance(document[n], Error)]
+        assert not [n for n in names(book) if isinstance(document[n], Error)]
         assert document["certificate_words"] == "No part has been logged yet: this certifies nothing."
         assert [document[f"certificate_{what}"] for what in ("min", "max", "mean", "customer")] == ["–"] * 4
         document.set({"thread_system": "Unified", "thread_size": None, "thread_class": None})
         assert document["certificate_words"].startswith("Choose the thread")
-        assert not [n for n in names() if isinstance(document[n], Error)]
-        parts = 75
+        assert not [n for n in names(book) if isinstance(document[n], Error)]
+        parts, columns_day = 75, to_excel(date(2024, 3, 6))
         document.set(chosen(standards.read("3/4-16 UNF-2A")) | {"quantity": parts, "unit": "in"})
         columns = {
             "log_serial": [f"S{number}" for number in range(parts)],
@@ -109,14 +112,31 @@ def test_a_good_lot_and_one_longer_than_the_page(office: Office, tmp_path: Path)
         }
         document.set({first_cells(name, len(column)): [[one] for one in column] for name, column in columns.items()})
         assert document["certificate_words"] == "Pitch diameter: all 75 parts logged are in. Major diameter: all in."
-        assert document["certificate_rest"].startswith("15 more rows")
+        assert document["certificate_rest"] == "15 more rows are not printed: widen the print range."  # built for none
+        of_paper = {"shop_name": "A shop", "customer": "C", "certificate_number": "1", "certificate_date": columns_day}
+        document.set(of_paper)
+        said = "Widen the print range: it ends with row 65 of the log, and parts stand behind it."
+        assert document["certificate_step"] == said
+        document.set({"wire_in_use": 0.0361})
+        assert "Wires in use" not in document["certificate_instrument_words"]  # no reading was taken over them
+        document.set({first_cells("log_reading", 1): 0.7600, first_cells("log_direct", 1): None})
+        assert "Wires in use: 0.03610 in." in document["certificate_instrument_words"]
+        document.set({first_cells("log_reading", 1): None, first_cells("log_direct", 1): 0.7054})
+        document.set({"thinnest_coating": 5, "thickest_coating": 8})
+        refused = "Coating: this thickness leaves no tolerance of the major diameter; agree another."
+        assert document["certificate_step"] == f"Sheet Job: {refused}"
+        assert document["certificate_words"] == f"{refused} Until then this certifies nothing."
+        assert document["log_step"] == refused
+        document.set({"thinnest_coating": 0.0003, "thickest_coating": 0.0002})
+        assert document["certificate_words"].endswith("swap them. Until then this certifies nothing.")
+        document.set(dict.fromkeys(("thinnest_coating", "thickest_coating")))
         document.set({"quantity": 80})
         assert document["certificate_words"].endswith(" 5 of 80 ordered are still to be found in.")
 
 
-def names() -> list[str]:
+def names(book: Book) -> list[str]:
     """Single cells of the page."""
-    return [e.name for e in plain_file().entries if e.sheet == certificate.SHEET and ":" not in e.ref]
+    return [e.name for e in book.entries if e.sheet == certificate.SHEET and ":" not in e.ref]
 
 
 def test_no_entry_no_tint_and_no_command_stands_on_the_paper() -> None:

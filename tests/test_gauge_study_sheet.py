@@ -6,9 +6,9 @@ import random
 
 import pytest
 from published_rows import agrees, rows
-from workbook_cases import first_cells, plain_file
+from workbook_cases import Case, first_cells, plain_file
 
-from sheetfuncs import evaluate
+from sheetfuncs import evaluate, standards
 from workbook_template.office import Document
 from workbook_template.sheets.gauge_study import PARTS, PEOPLE, SHEET
 
@@ -37,6 +37,26 @@ def sheet(empty_workbook: Document) -> Document:
     empty_workbook.set({first_cells("instrument_kind", 2): [["micrometer"], ["GO ring"]]})
     empty_workbook.set({first_cells("instrument_due", 2): [[DAY + 100], [DAY + 100]]})
     return empty_workbook
+
+
+def test_a_study_keeps_its_unit(sheet: Document) -> None:
+    """Readings in inches stay so; the thread's tolerance, .0050 in, is 0.127 mm, and a width typed is in inches."""
+    parts = {"a": [[0.761, 0.762, 0.763], [0.7611, 0.762, 0.763]], "b": [[0.761, 0.762, 0.7631], [0.761, 0.762, 0.763]]}
+    sheet.set(Case(standards.read("3/4-16 UNF-2A"), "in", {}).sheet() | {"study_unit": "in"})
+    read_in(sheet, parts)
+    seen = ["study_words", "study_grr_by_anova_tolerance"]
+    told, share = sheet.get(seen)
+    assert "of the tolerance" in told
+    assert sheet["study_tolerance_width_used"] == pytest.approx(0.005)
+    sheet.edit("unit", "mm")
+    assert sheet.get(seen) == [told, pytest.approx(share)]
+    assert sheet["study_job"].startswith("Readings in inches")
+    sheet.edit("study_tolerance_width", "0.01")
+    assert sheet["study_grr_by_anova_tolerance"] == pytest.approx(share / 2)
+    sheet.set({"unit": "in", "study_tolerance_width": None, "study_unit": "mm"})
+    assert sheet["study_tolerance_width_used"] == pytest.approx(0.127)
+    assert sheet["study_job"].startswith("Readings in millimetres")
+    sheet.set({"study_unit": "in"})
 
 
 def read_in(sheet: Document, readings: Readings, tolerance: float | None = None) -> None:

@@ -150,6 +150,7 @@ COATINGS = {
 def settings(draw: random.Random, callout: str, unit: str, wire: float, number: int, crest: float) -> dict[str, Any]:
     return {
         "unit": unit,
+        "uncertainty_unit": "in" if number == 9 else unit,  # 9: of another unit, so there is no U
         **dict(zip(("thinnest_coating", "thickest_coating"), COATINGS.get(number, (None, None)))),
         "wire_set": draw.choice(("W-1", "W-2", None)),
         "wire_in_use": draw.choice((None, round(wire, 5))),

@@ -66,6 +66,23 @@ def test_what_to_mind_about_a_plan_is_told(sheet: Document) -> None:
     sheet.set(results)
 
 
+def test_what_the_list_lacks_is_named(sheet: Document) -> None:
+    """Two of the last five lots count (ISO 2859-1:1999, 9.3.1): a new list needs the last lots of the old one."""
+    cells = [at("sample_history", number) for number in range(sampling_sheet.LOTS)]
+    plan = {"sample_lot": 1200, "sample_aql": 4.0, "sample_level": "II", "sample_severity": "by the list"}
+    for begins in (None, "reduced"):
+        sheet.set(dict.fromkeys(cells) | plan | {"sample_starts_with": begins})
+        assert sheet["sample_words"] == "Next: what the list begins with, normal or tightened."
+    sheet.set({"sample_starts_with": "normal", cells[0]: "rejected "})
+    assert sheet["sample_words"].startswith("Next: fill in the list of lots without a gap")
+    assert "No lot before this one" not in sheet["sample_mind"]
+    sheet.set(dict.fromkeys(cells[:-1], "accepted"))
+    assert "list is full" not in sheet["sample_mind"]
+    sheet.set({cells[-1]: "rejected"})
+    assert sheet["sample_mind"].startswith("The list is full: begin a new one")
+    sheet.set(dict.fromkeys(cells))
+
+
 def test_sample_words(sheet: Document) -> None:
     sheet.set({"sample_lot": 1000, "sample_aql": 1.0, "sample_level": "II", "sample_severity": "normal"})
     for found, words in (

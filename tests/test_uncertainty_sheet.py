@@ -137,6 +137,61 @@ def test_u_stands_with_the_k_that_it_was_made_with(sheet: Document) -> None:
     sheet.set({"expanded_uncertainty": None, "coverage_factor": None, "budget_factor": None})
 
 
+def test_a_length_of_another_unit_is_not_used(sheet: Document) -> None:
+    """U = .0002 in is .00508 mm: taken as .0002 mm it would accept parts that nobody can vouch for."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set(
+        {f"budget_{one.name}": 0.0001 for one in budget.SOURCES} | {"budget_repeats": 9, "budget_expansion": 11.5}
+    )
+    sheet.set({"expanded_uncertainty": 0.0002, "coverage_factor": 2, "crest_uncertainty": 0.0003})
+    sheet.edit("decision_rule", "guard")
+    names = ["uncertainty_used", "crest_uncertainty_used"]
+    assert sheet.get(names) == [0.0002, 0.0003]
+    sheet.edit("unit", "mm")
+    assert sheet.get([*names, "budget_expanded"]) == ["", "", ""]
+    said = "Its lengths were typed in inches, the working unit is now mm: type them anew, then choose mm beside them."
+    assert sheet["budget_words"] == said
+    assert "guard band, but U is of another unit: all is undecided. Type it anew." in sheet["decision_words"]
+    sheet.edit("uncertainty_unit", "mm")
+    assert sheet.get(names) == [0.0002, 0.0003]
+    sheet.set({"unit": "in", "uncertainty_unit": "in", "decision_rule": None})
+    assert sheet.get(names) == [0.0002, 0.0003]
+    sheet.set({f"budget_{one.name}": None for one in budget.SOURCES})
+    sheet.set({"expanded_uncertainty": None, "coverage_factor": None, "crest_uncertainty": None, "unit": "mm"})
+    assert sheet["uncertainty_stale"] == 0  # nothing is typed that could be of another unit
+    sheet.set({"unit": "in"})
+
+
+@pytest.mark.parametrize("rule", ["simple", "guard"])
+@pytest.mark.parametrize("typed", ["0,0002", "abc", 0, -0.001, 46024])
+@pytest.mark.parametrize(
+    ("name", "label"),
+    [("expanded_uncertainty", "U, pitch diameter"), ("crest_uncertainty", "U, major diameter or bore")],
+)
+def test_a_u_that_is_not_believed_is_named(sheet: Document, rule: str, typed: object, name: str, label: str) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set({"decision_rule": rule, "expanded_uncertainty": 0.0002, "coverage_factor": 2} | {name: typed})
+    assert f"CHECK ENTRY, not used: {label} (a number more than zero, as 0.0002)." in sheet["decision_words"]
+    sheet.set(dict.fromkeys(("decision_rule", "expanded_uncertainty", "coverage_factor", "crest_uncertainty")))
+
+
+def test_what_no_budget_has_is_refused_in_it(sheet: Document) -> None:
+    """1/2 is the day 46024 of 2026 to a spreadsheet; 2.5 readings nobody took; nothing is measured without error."""
+    choose(sheet, THREAD, "in", 0.0361)
+    good = dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0.0001)
+    good |= {"budget_repeats": 9, "budget_expansion": 11.5, "budget_factor": None}
+    for typed, words in (
+        ({"budget_micrometer": 46024}, "Next: fill in micrometer and its kind"),
+        ({"budget_repeatability": 46024}, "Next: fill in repeatability, one reading and its kind"),
+        ({"budget_repeats": 2.5}, "Next: the readings behind the repeatability, a whole number, 2 or more"),
+        (dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0), "All sources are 0: nothing is measured"),
+    ):
+        sheet.set(good | typed)
+        assert sheet["budget_words"].startswith(words)
+    sheet.set(good)
+    assert sheet["budget_words"].startswith("Expanded uncertainty")
+
+
 def test_no_room_between_the_guard_bands_is_told(sheet: Document) -> None:
     """.7079 less .7029 is .0050 (ASME B1.1-2003, Table 2A): from a U of .0025 on, max - U is not over min + U."""
     choose(sheet, THREAD, "in", 0.0361)

@@ -41,6 +41,7 @@ _LOTS = ["accepted", "accepted", "rejected", "accepted", "accepted", "rejected",
 def values() -> Inputs:
     """Inputs of the example by their name."""
     return {
+        "uncertainty_unit": "in",
         "budget_wires": 0.00002,
         "budget_micrometer": 0.0001,
         "budget_temperature": 3,
@@ -60,6 +61,7 @@ def values() -> Inputs:
         "article_date": date(2024, 3, 5),
         "study_instrument": "M-1",
         "study_size": "reading over wires W-36, 3/4-16 UNF-2A",
+        "study_unit": "in",
         "study_date": date(2024, 2, 20),
         **{
             f"study_{person}_{number}": list(trial)

@@ -46,6 +46,8 @@ TITLES = {
     "plan_done": "Passes done: first list",
     "plan_done_more": "Passes done: second list",
     "decision_rule": "Rule for results near a limit",
+    "uncertainty_unit": "Unit of the lengths here",
+    "study_unit": "Unit of the readings",
     "expanded_uncertainty": "Uncertainty of pitch diameter",
     "coverage_factor": "Coverage factor k",
     "crest_uncertainty": "Uncertainty of crest diameter",

@@ -7,12 +7,13 @@ from math import cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
 from sheetfuncs import quantiles, standards, uncertainty
+from workbook_template.read_back.equipment import LENGTHS, key
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 from workbook_template.sheets import budget
 
 INPUTS = (
     *(f"budget_{one.name}{end}" for one in budget.SOURCES for end in ("", "_kind")),
-    *("budget_expansion", "budget_repeats", "budget_factor"),
+    *("budget_expansion", "budget_repeats", "budget_factor", "uncertainty_unit"),
 )
 
 MOST = 1e9
@@ -37,11 +38,11 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
     if known is None or wire is None or expansion is None or not EXPANSIONS[0] <= expansion <= EXPANSIONS[1]:
         return nothing
     parts = _parts(inputs, _sensitivities(known, wire, expansion / 1e6))
-    if parts is None:
+    if parts is None or of_another_unit(inputs, known):
         return nothing
     combined = sqrt(sum(part**2 for part in parts.values()))
     found = nothing | {"budget_combined": combined}
-    if repeats is not None and 2 <= repeats <= MOST:
+    if repeats is not None and 2 <= repeats <= MOST and repeats % 1 == 0:
         few = parts["repeatability"] * budget.FAR_LESS > combined
         freedom = (
             min(budget.ENDLESS, (repeats - 1) * (combined / parts["repeatability"]) ** 4) if few else budget.ENDLESS
@@ -58,12 +59,18 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
     return found
 
 
+def of_another_unit(inputs: Mapping[str, Any], known: Figures | None) -> bool:
+    """Whether the lengths on Uncertainty were typed in another unit than the working unit; older files do not say."""
+    return known is not None and key(inputs.get("uncertainty_unit")) in {"in", "mm"} - {known.unit}
+
+
 def _parts(inputs: Mapping[str, Any], by: Mapping[str, float]) -> dict[str, float] | None:
     """The standard uncertainty of the pitch diameter from each source; None where one of them is not stated."""
     found = {}
     for name in (one.name for one in budget.SOURCES):
         value, divisor = number(inputs.get(f"budget_{name}")), DIVISORS.get(inputs.get(f"budget_{name}_kind", ""))
-        if value is None or not 0 <= value <= MOST or divisor is None:
+        most = MOST if name in ("temperature", "angle") else LENGTHS[1]
+        if value is None or not 0 <= value <= most or divisor is None:
             return None
         found[name] = value * by[name] / divisor
     return found

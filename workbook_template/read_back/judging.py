@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from sheetfuncs.inspection import MOST_EXPANSION
 from workbook_template.read_back import equipment, gauge_fit
+from workbook_template.read_back.budget_figures import of_another_unit
 from workbook_template.read_back.columns import READINGS, Row
 from workbook_template.read_back.equipment import LENGTHS, Equipment, Item, day_of, key, label
 from workbook_template.read_back.places import (
@@ -32,8 +33,8 @@ DEGREES = (0.0, 50.0)
 """What is believed of a temperature, degrees C."""
 
 SETTINGS = (
-    "decision_rule", "expanded_uncertainty", "crest_uncertainty", "expansion", "instrument_expansion",
-    "room_temperature", "wire_in_use", "wire_set",
+    "decision_rule", "uncertainty_unit", "expanded_uncertainty", "crest_uncertainty", "expansion",
+    "instrument_expansion", "room_temperature", "wire_in_use", "wire_set",
 )  # fmt: skip
 """Inputs beside those of the thread and the instruments."""
 
@@ -86,10 +87,11 @@ class Job(NamedTuple):
 
 def job(inputs: Mapping[str, Any], thread: Figures | None, known: Equipment, budget: Any = None) -> Job:
     """Settle what the rows are judged by; `budget` is the expanded uncertainty of the sheet Uncertainty."""
-    own = number(inputs.get("expanded_uncertainty"))
-    uncertainty = _believed(number(budget) if inputs.get("expanded_uncertainty") is None else own, *LENGTHS)
-    crest = inputs.get("crest_uncertainty")
+    own, crest = inputs.get("expanded_uncertainty"), inputs.get("crest_uncertainty")
+    uncertainty = _believed(number(budget if own is None else own), *LENGTHS)
     crest_uncertainty = uncertainty if crest is None else _believed(number(crest), *LENGTHS)
+    if of_another_unit(inputs, thread):
+        uncertainty = crest_uncertainty = None
     instrument = _expansion(inputs.get("instrument_expansion"))
     room = _believed(number(inputs.get("room_temperature")), *DEGREES)
     part = _expansion(inputs.get("expansion"))

@@ -21,7 +21,6 @@ from workbook_template.figures.tree import Node
 from workbook_template.sheets import bar_figures, two_lathes
 from workbook_template.sheets.bar_figures import BY_LENGTH, CORNERS, PART_IS_HEXAGON, area, is_shape, least
 from workbook_template.sheets.estimate_inputs import (
-    IN_OR_MM,
     QUANTITY,
     RACK,
     RACK_LINES,
@@ -31,7 +30,7 @@ from workbook_template.sheets.estimate_inputs import (
     SUPPLIED,
     too_small,
 )
-from workbook_template.sheets.inputs import LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, Input, believed
+from workbook_template.sheets.inputs import IN_OR_MM, LENGTH, LENGTH_OR_NONE, NOT_NEGATIVE, Input, believed
 from workbook_template.sheets.layout import (
     CALLOUT,
     NOTE,

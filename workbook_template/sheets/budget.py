@@ -17,7 +17,17 @@ from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import decision, record_head
-from workbook_template.sheets.inputs import MORE_THAN_ZERO, MOST, Input, believed, chosen, number_from, one_of
+from workbook_template.sheets.inputs import (
+    LENGTH_OR_NONE,
+    MORE_THAN_ZERO,
+    MOST,
+    Check,
+    Input,
+    believed,
+    chosen,
+    number_from,
+    one_of,
+)
 from workbook_template.sheets.layout import (
     BODY,
     NOTE,
@@ -61,10 +71,10 @@ DIVISORS = {
 KINDS = tuple(DIVISORS)
 
 
-def standard_uncertainty(stated: Node, kind: Node) -> Node:
-    """Of a stated value that is not negative."""
+def standard_uncertainty(stated: Node, kind: Node, check: Check) -> Node:
+    """Of a stated value that is believed."""
     divided = first(*((chosen(kind, word), stated / divisor) for word, divisor in DIVISORS.items()))
-    return when(believed(NOT_NEGATIVE, stated), divided)
+    return when(believed(check, stated), divided)
 
 
 def moved_by_angle() -> Node:
@@ -88,6 +98,11 @@ class Source(NamedTuple):
     kind: str
     sensitivity: Node
     prompt: str
+
+    @property
+    def check(self) -> Check:
+        """What is believed of its value."""
+        return LENGTH_OR_NONE if self.unit == "unit" else NOT_NEGATIVE
 
     @property
     def stated(self) -> Name:
@@ -147,7 +162,8 @@ STUDENT = (
 
 def combined() -> Node:
     """The contributions as squares, once every source has one."""
-    return when(all_of(*(known(part) for part in PARTS)), xl.SQRT(joined("+", *(part**2 for part in PARTS))))
+    ready = all_of(the.uncertainty_stale.same(0), *(known(part) for part in PARTS))
+    return when(ready, xl.SQRT(joined("+", *(part**2 for part in PARTS))))
 
 
 def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Node:
@@ -155,7 +171,8 @@ def effective_freedom(combined: Node, repeatability: Node, repeats: Node) -> Nod
     few = xl.MIN(ENDLESS, (combined / repeatability) ** 4 * (repeats - 1))
     endless = repeatability * FAR_LESS <= combined
     return when(
-        all_of(known(combined), believed(MORE_THAN_ZERO, repeats)), when(repeats >= 2, when(endless, ENDLESS, few))
+        all_of(known(combined), believed(MORE_THAN_ZERO, repeats)),
+        when(all_of(repeats >= 2, xl.INT(repeats).same(repeats)), when(endless, ENDLESS, few)),
     )
 
 
@@ -204,14 +221,16 @@ def in_words() -> Node:
     expansion = f"Next: the expansion of the part, {_AS_MILLIONTHS}"
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
+        (the.uncertainty_stale.same(1), decision.RETYPE),
         (the.tapered, "Taper thread: this budget is for parallel threads. Type U below."),
         (no(known(the.wire_constant)), "Choose wires that serve on the sheet Setup first: the budget is for wires."),
         (no(believed(EXPANSION, the.budget_expansion)), expansion),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (
             no(known(the.budget_expanded)),
-            "Next: the readings behind the repeatability, 2 or more, or a factor k of 1 to 5.",
+            "Next: the readings behind the repeatability, a whole number, 2 or more, or a factor k of 1 to 5.",
         ),
+        (the.budget_expanded.same(0), "All sources are 0: nothing is measured so well. State what is known of them."),
         (no(known(the.budget_share)), say(expanded, ".")),
         otherwise=told,
     )
@@ -238,7 +257,7 @@ KIND_PROMPT = (
 def _row(one: Source) -> Line:
     """A source: what is typed of it, and what it comes to."""
     name, label = one.stated.name, one.label.lower()
-    stated = Input(name, one.label, f"uncertainty: {label}", "entry" if one.unit == "unit" else PLAIN, NOT_NEGATIVE,
+    stated = Input(name, one.label, f"uncertainty: {label}", "entry" if one.unit == "unit" else PLAIN, one.check,
                    one.prompt)  # fmt: skip
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
@@ -268,7 +287,8 @@ def _figures(one: Source) -> tuple[Figure, ...]:
     threaded = all_of(no(the.tapered), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
     return (
-        Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind")), "0.000000"),
+        Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind"), one.check),
+               "0.000000"),
         Figure(c.name, f"sensitivity of the pitch diameter: {label}", when(threaded, one.sensitivity), "0.0000##"),
         Figure(part.name, f"contribution to the standard uncertainty: {label}", when(all_of(known(u), known(c)), u * c),
                "0.000000"),
@@ -303,10 +323,12 @@ def _sources() -> Block:
     return block(None, line(*heads, height=2 * NOTE), *(_row(one) for one in SOURCES))
 
 
-def _sum() -> Block:
+def _sum(unit: str) -> Block:
     """What is typed beside the sources, and what all comes to."""
+    of = decision.UNIT
     typed = block(
         "Over all of them",
+        line(words(3, of.label), entry(1, of, unit, "cell_text"), words(2, "U too", "aside"), height=decision.LINE),
         *(
             line(
                 words(3, one.label),
@@ -324,14 +346,14 @@ def _sum() -> Block:
     return beside(typed, found)
 
 
-def sheet(_: Made) -> Sheet:
+def sheet(made: Made) -> Sheet:
     """The sheet: sources in rows, the sum under them; what the uncertainty decides, and how many of each that makes."""
     told = Figure("budget_words", "the uncertainty in words, or what is missing", in_words())
     page = stack(
         record_head.head("budget", 12),
         block(TITLE, *deep(shown(12, told, "said", lines=2))),
         _sources(),
-        _sum(),
+        _sum(made.unit),
         decision.decision(),
         decision.counts(),
         block(None, line(words(12, NOTES, "note_9"), height=4 * NOTE)),

@@ -111,11 +111,11 @@ def _addressed() -> Block:
         when(days.is_day(the.certificate_date), days.written(the.certificate_date), "–"),
     )  # fmt: skip
     numbers = (
-        ("Number", words(3, the.certificate_number_text, "body")), ("Date", shown(3, date, "body")),
-        ("Your order", words(3, the.certificate_order_text, "body")),
-        ("Lot", words(3, the.certificate_lot_text, "body")),
+        ("Number", words(3, the.certificate_number_text, "body_fit")), ("Date", shown(3, date, "body")),
+        ("Your order", words(3, the.certificate_order_text, "body_fit")),
+        ("Lot", words(3, the.certificate_lot_text, "body_fit")),
     )  # fmt: skip
-    customer = shown(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body")
+    customer = shown(6, FIELDS["Customer"]._replace(meaning="customer, on the certificate"), "body_fit")
     to = block(None, line(customer), *deep(words(6, the.customer_address_text, "body_top", lines=3)))
     said = block(None, *(line(words(2, label, "note_9"), value) for label, value in numbers))
     return beside(to, gap(1), said)
@@ -214,8 +214,8 @@ DISCLAIMER = (
 )
 
 
-def _panel() -> Block:
-    """What is typed, beside the first page."""
+def _panel(last: int) -> Block:
+    """What is typed, beside the first page; the pages that are printed end at a row of the log."""
     on_this_file = "run python -m workbook_template certificate on this file"
     versions = say(
         "Workbook built ", the.built_on, " with sheetfuncs ", the.sheetfuncs_version, ". ",
@@ -227,7 +227,7 @@ def _panel() -> Block:
         "certificate_date_label", "label of the date, and whether it is one",
         when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099"),
     )  # fmt: skip
-    step = Figure("certificate_step", "what the certificate still lacks", next_step())
+    step = Figure("certificate_step", "what the certificate still lacks", next_step(last))
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),
@@ -276,7 +276,7 @@ SPACE = block(None, line(height=BODY / 2))
 
 def sheet(made: Made) -> Sheet:
     """The letter, its instruments with the first parts, and pages for all rows of the log; as many as needed print."""
-    pages = groups(made.rows)
+    pages, lists = groups(made.rows), printed(made.quantity, made.rows) - 1
     letter = stack(
         block(None, *letterhead.head(TITLE)), _addressed(), SPACE, _part(), SPACE, _limits(), SPACE, _summary(),
         SPACE, _signatures(),
@@ -286,7 +286,7 @@ def sheet(made: Made) -> Sheet:
             block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number_text)),
             instruments_used() if at == 1 else block(None, columns=12),
             parts(page, made.rows),
-            block(None, rest(at, pages)),
+            block(None, rest(at, pages, lists)),
         )
         for at, page in enumerate(pages, start=1)
     )
@@ -299,7 +299,7 @@ def sheet(made: Made) -> Sheet:
         (letter, *listed),
         _working(pages),
         (*behind, values(made.rows)),
-        beside=_panel(),
-        printed_pages=printed(made.quantity, made.rows),
+        beside=_panel(pages[lists - 1][-1].last),
+        printed_pages=lists + 1,
         user="record",
     )

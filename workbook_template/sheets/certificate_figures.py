@@ -5,8 +5,10 @@ from __future__ import annotations
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, first, given, joined, known, no, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
+from workbook_template.sheets import coating
 from workbook_template.sheets.inputs import in_text
 from workbook_template.sheets.log_advice import lot_words
+from workbook_template.sheets.log_rows import HEAD
 from workbook_template.sheets.log_words import RESULT_WORDS
 from workbook_template.trade import days
 
@@ -64,9 +66,10 @@ def others(kind: str) -> Node:
     return joined("+", *(the[f"count_{kind}_{word.replace(' ', '_')}"] for word in _BAD))
 
 
-def next_step() -> Node:
-    """What the paper still lacks."""
+def next_step(last: int) -> Node:
+    """What the paper still lacks; the pages that are printed end at row `last` of the log, counted from 1."""
     return first(
+        (coating.REFUSED, say("Sheet Job: ", the.coating_fault)),
         (the.certificate_spoiled.differs(""), the.certificate_spoiled),
         (the.job_spoiled.differs(""), say("Sheet Job: ", the.job_spoiled)),
         (
@@ -81,6 +84,10 @@ def next_step() -> Node:
         (
             (the.certificate_n + the.certificate_ring_in + the.certificate_ring_others).same(0),
             "Next: measure the parts: the sheet Log has no pitch diameter and no gauge that counts.",
+        ),
+        (
+            the.log_reaches > last,
+            f"Widen the print range: it ends with row {last + HEAD} of the log, and parts stand behind it.",
         ),
         (no(given(the.certificate_inspector_text)), "Next: who inspected the lot."),
         (no(given(the.certificate_released_text)), "Next: who releases it."),
@@ -120,6 +127,7 @@ def verdict() -> Node:
     return first(
         (no(known(the.thread_row)), "Choose the thread on the sheet Job first."),
         (the.certificate_logged.same(0), "No part has been logged yet: this certifies nothing."),
+        (coating.REFUSED, say(the.coating_fault, " Until then this certifies nothing.")),
         otherwise=say(
             when((joined("+", missing, crests, gauges, again) - unmeasured).same(0), "", "NOT ALL IN. "),
             pitch, " ", the.certificate_crest_title, ": ", crest,

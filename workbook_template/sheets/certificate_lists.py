@@ -149,12 +149,17 @@ def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) ->
     return table(Table("certificate", tuple(column(*one) for one in heads), rows, NOTE))._replace(repeated=-1)
 
 
+_WITHOUT_OWN_WIRES = xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER))
+"""Rows with readings over wires that name no set: they were measured with that of the sheet Setup."""
+
+
 def instruments_used() -> Block:
     wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit_text, ". ")
+    over_these = all_of(known(the.wire_used), no(the.no_wires), _WITHOUT_OWN_WIRES > 0)
     unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
     not_here = say(
         _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
-        when(all_of(known(the.wire_used), no(the.no_wires)), wire),
+        when(over_these, wire),
         _not_listed(the.certificate_wires_used, WIRES, " more wire sets. "),
         when(the.certificate_unknown > 0, unknown),
     )
@@ -172,10 +177,11 @@ def _not_listed(numbers: Node, rows: int, said: str) -> Node:
     return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, said))
 
 
-def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
-    """Under the lists of a page, counted from 1: whether they hold all."""
+def rest(number: int, pages: tuple[tuple[Group, ...], ...], last_printed: int) -> Line:
+    """Under the lists of a page, counted from 1: whether they hold all. So many such pages are in the print range."""
     more = the[_left(number)]
-    said = when(more > 0, say(more, " more rows stand on the next page."), "All rows of the log are listed.")
+    where = "stand on the next page" if number < last_printed else "are not printed: widen the print range"
+    said = when(more > 0, say(more, f" more rows {where}."), "All rows of the log are listed.")
     figure = Figure("certificate_rest", "whether all rows are listed", said)
     if number > 1:
         used = when(the.certificate_logged > pages[number - 2][-1].last, said)
@@ -206,8 +212,7 @@ def used(kind: str, rows: int) -> Table:
     def counted(number: int) -> Node:
         named: Node = xl.COUNTIF(the[f"log_{kind}_at"], number)
         if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-            unnamed = xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER))
-            named = named + when(xl.IFERROR(SET_ROW, 0).same(number), unnamed, 0)
+            named = named + when(xl.IFERROR(SET_ROW, 0).same(number), _WITHOUT_OWN_WIRES, 0)
         return named
 
     def so_far(number: int) -> Node:

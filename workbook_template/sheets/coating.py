@@ -124,6 +124,10 @@ COATED = all_of(ASKED, the.coating_entry.same(""))
 """Whether both ends of it are typed and can be: the part is judged as coated."""
 
 
+REFUSED = all_of(ASKED, the.coating_fault.differs(""))
+"""Whether a coating is asked for that can't be."""
+
+
 def finished() -> tuple[Figure, ...]:
     """The limits of most metal of the finished part: past those of the class where these stand off basic size."""
 

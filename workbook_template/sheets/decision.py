@@ -26,7 +26,18 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import log_taper
-from workbook_template.sheets.inputs import ANYTHING, LENGTH, Check, Input, believed, in_text, one_of
+from workbook_template.sheets.inputs import (
+    ANYTHING,
+    IN_OR_MM,
+    LENGTH,
+    Check,
+    Input,
+    believed,
+    in_text,
+    in_words,
+    one_of,
+    retype,
+)
 from workbook_template.sheets.layout import NOTE, Block, Line, Piece, block, entry, gap, line, shown, words
 from workbook_template.sheets.log_rows import AGAIN
 from workbook_template.sheets.log_sizes import COLDEST, HOTTEST
@@ -45,6 +56,22 @@ COEFFICIENT = Check(
 )  # fmt: skip
 NO_ROOM = "U is half the tolerance or more: no room is left to be in."
 FACTOR = Check("decimal", "1", "5", "between", "Type the coverage factor, 2 as a rule.")
+
+UNIT = Input(
+    "uncertainty_unit", "Lengths here are typed in", "unit that the lengths on Uncertainty are typed in", "text",
+    IN_OR_MM, "in or mm. It stays as chosen when the working unit changes: no U is used until all are retyped.",
+)  # fmt: skip
+STALE = all_of(
+    retype(the.uncertainty_unit),
+    xl.COUNTA(the.budget_wires, the.budget_micrometer, the.budget_repeatability, the.budget_lead,
+              the.expanded_uncertainty, the.crest_uncertainty) > 0,
+)  # fmt: skip
+"""Whether lengths on this sheet are of another unit than the working unit is now."""
+RETYPE = say(
+    "Its lengths were typed in ", in_words(the.uncertainty_unit), ", the working unit is now ", the.unit_text,
+    ": type them anew, then choose ", the.unit_text, " beside them.",
+)  # fmt: skip
+"""What is said then: 0.0002 in would be taken as 0.0002 mm, and doubtful parts accepted."""
 
 DECISION = (
     Input("decision_rule", "Decision rule", "how a result near a limit is decided", "text", RULE,
@@ -79,7 +106,7 @@ Coefficients: Callister and Rethwisch, Fundamentals of Materials Science and Eng
 
 def _typed_or(typed: Node, otherwise: Node) -> Node:
     """What is typed, where it is a believable length; where nothing is, the other one."""
-    return first((blank(typed), otherwise), (believed(LENGTH, typed), typed))
+    return first((the.uncertainty_stale.same(1), ""), (blank(typed), otherwise), (believed(LENGTH, typed), typed))
 
 
 def _coverage() -> Node:
@@ -110,13 +137,15 @@ def _no_room() -> Node:
 
 
 def _not_used() -> Node:
-    """Entries for the temperature that are filled, and not believed."""
+    """Entries that are filled, and not believed."""
     wanted = (
+        ("expanded_uncertainty", LENGTH, "a number more than zero, as 0.0002"),
+        ("crest_uncertainty", LENGTH, "a number more than zero, as 0.0002"),
         ("expansion", COEFFICIENT, "per °C, as 0.0000123"),
         ("instrument_expansion", COEFFICIENT, "per °C, as 0.0000115"),
         ("room_temperature", TEMPERATURE, f"{COLDEST} to {HOTTEST}"),
     )
-    labels = {one.name: one.label.partition(",")[0] for one in DECISION}
+    labels = {one.name: one.label.removesuffix(", per °C") for one in DECISION}
     return joined(
         "&",
         *(
@@ -127,7 +156,8 @@ def _not_used() -> Node:
 
 
 WORKING = (
-    Figure("decision_not_used", "entries for the temperature that are not used, and how to type them", _not_used()),
+    Figure("decision_not_used", "entries that are not used, and how to type them", _not_used()),
+    Figure("uncertainty_stale", "1 where lengths of this sheet were typed in another unit", when(STALE, 1, 0)),
 )
 
 
@@ -137,7 +167,11 @@ def _decision_words() -> Node:
     guard = when(
         known(uncertainty),
         "guard band w = U: in and out only where the limit is cleared by U (ILAC-G8:09/2019, 4.2.3; ISO 14253-1)",
-        "guard band, but there is no U: all is undecided. Fill in U",
+        when(
+            the.uncertainty_stale.same(1),
+            "guard band, but U is of another unit: all is undecided. Type it anew",
+            "guard band, but there is no U: all is undecided. Fill in U",
+        ),
     )
     chosen = the.decision_rule
     is_simple = xl.IFERROR(any_of(blank(chosen), chosen.same("simple")), False)

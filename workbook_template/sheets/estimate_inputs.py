@@ -8,7 +8,6 @@ from sheetfuncs.estimating import NOISE
 from workbook_template.figures.notation import (
     Numbered,
     all_of,
-    any_of,
     blank,
     empty,
     fixed,
@@ -21,9 +20,11 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Name, Node, Part
 from workbook_template.sheets.coating import ASKED as COATING_ASKED
+from workbook_template.sheets.coating import REFUSED as COATING_REFUSED
 from workbook_template.sheets.inputs import (
     AN_ERROR,
     ANYTHING,
+    IN_OR_MM,
     LENGTH,
     LENGTH_OR_NONE,
     MINUTES,
@@ -36,9 +37,11 @@ from workbook_template.sheets.inputs import (
     chosen,
     filled,
     in_bounds,
+    in_words,
     left_empty,
     none_of,
     one_of,
+    retype,
     whole,
 )
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
@@ -46,7 +49,6 @@ from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 SHARE = Check("decimal", "0", "0.999", "between", "Type a share such as 5%, less than 100%; 0 for none.")
 UP_TO_ALL = Check("decimal", "0", "1", "between", "Type a share from 0% to 100%.")
 SURCHARGE = Check("decimal", "0", "4", "between", "Type a share such as 50%, 400% at most; 0 for none.")
-IN_OR_MM = one_of(("in", "mm"), "Choose in or mm.")
 YES_NO = one_of(("yes", "no"), "Choose yes or no.")
 
 
@@ -245,16 +247,6 @@ LONGEST = 500
 """Signs of a sentence."""
 
 
-def retype(typed_in: Node) -> Node:
-    """Whether lengths were typed in another unit than the working unit is now."""
-    return xl.IFERROR(all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit_text)), False)
-
-
-def in_words(unit: Node) -> Node:
-    """A unit that stands behind the word in."""
-    return when(unit.same("in"), "inches", "millimetres")
-
-
 RETYPE = say(
     "The lengths on Estimate were typed in ", in_words(the.estimate_unit), ", and the working unit is now ",
     the.unit_text, ": type them and the weight per volume anew, the length on Job too, then choose ", the.unit_text,
@@ -324,7 +316,7 @@ def clashes(number: int) -> list[Objection]:
          "Bar, line of the list, and a bar that is typed: they exclude each other, empty one of them."),
         (none_of(the.estimate_material_by, "", *CHARGED_BY),
          "Material is charged by: choose whole bars, length used or supplied."),
-        (all_of(COATING_ASKED, the.coating_fault.differs("")), say("Sheet Job: ", the.coating_fault)),
+        (COATING_REFUSED, say("Sheet Job: ", the.coating_fault)),
         (all_of(COATING_ASKED, blank(the.estimate_coating)),
          "Next: enter the coating a piece, as the sheet Job gives its thickness; 0 where the customer coats."),
         (the.estimate_part_length < the.estimate_length_used - NOISE, "The part is shorter than its thread."),

@@ -15,6 +15,7 @@ from workbook_template.figures.notation import (
     given,
     here,
     known,
+    no,
     node,
     say,
     span,
@@ -43,7 +44,7 @@ from workbook_template.sheets.gauge_study_figures import (
     range_of,
     when_ready,
 )
-from workbook_template.sheets.inputs import ANYTHING, DAY, LENGTH, Input, believed, in_text
+from workbook_template.sheets.inputs import ANYTHING, DAY, IN_OR_MM, LENGTH, Input, believed, in_text, retype
 from workbook_template.sheets.layout import (
     HEAD,
     NOTE,
@@ -96,19 +97,28 @@ SUBJECT = (
           "For example: reading over wires, 3/4-16 UNF-2A."),
     Input("study_date", "Date", "day of the study", "date", DAY, "Day of the study, as 2024-03-05."),
 )  # fmt: skip
+UNIT = Input(
+    "study_unit",
+    "read in",
+    "unit of the readings and of the width of the tolerance",
+    "text",
+    IN_OR_MM,
+    "in or mm: the unit of the readings, and of a width typed above. It stays when the working unit changes.",
+)
 TOLERANCE = Input(
     "study_tolerance_width", "Width of the tolerance, if not the thread's", "width of the tolerance in the study",
     "entry", LENGTH,
-    "Largest less smallest allowed size, in the working unit. Empty: the job's pitch diameter tolerance.",
+    "Largest less smallest allowed size, in the unit of the readings. Empty: the job's pitch diameter tolerance.",
 )  # fmt: skip
 
 
 def _subject() -> Block:
     """What is studied, and the width that it is held against."""
-    typed, of_job = the.study_tolerance_width, the.part_tolerance
+    typed = the.study_tolerance_width
+    of_job = the.part_tolerance / when(retype(the.study_unit), the.log_other_factor, 1)
     used = Figure(
         "study_tolerance_width_used", "width of the tolerance that the study uses",
-        first((blank(typed), when(known(of_job), of_job)), (believed(LENGTH, typed), typed)), "length",
+        first((blank(typed), when(known(the.part_tolerance), of_job)), (believed(LENGTH, typed), typed)), "length",
     )  # fmt: skip
     is_day = Figure("study_date_words", "whether the date is one", days.if_no_day(the.study_date))
     instrument, size, day = SUBJECT
@@ -128,13 +138,16 @@ def _person(person: str) -> Input:
     return Input(f"study_person_{person}", who, f"person {who}", "text", ANYTHING, "Who reads: initials or shift.")
 
 
-def _readings() -> Block:
+def _readings(unit: str) -> Block:
     """Who reads, then a line for each part; what is worked out of them stands hidden beside the page."""
     trials = [words(2, f"{trial}.", "column_head_right") for _ in PEOPLE for trial in range(1, TRIALS + 1)]
     return stack(
         block(
             "Readings: two or three by each person, of the same parts",
-            line(words(2, "person"), *(entry(6, _person(person), person.upper()) for person in PEOPLE)),
+            line(
+                words(2, "person"), *(entry(6, _person(person), person.upper()) for person in PEOPLE),
+                words(2, UNIT.label, "aside"), entry(2, UNIT, unit, "cell_text"),
+            ),
         ),
         Block(
             WIDE,
@@ -334,9 +347,14 @@ def _drawing() -> Block:
     )
 
 
+_WORKING_MM = the.unit_text.same("mm")
+_MM = when(retype(the.study_unit), no(_WORKING_MM), _WORKING_MM)
+"""Whether the readings are millimetres; where neither unit is chosen they are of the working unit."""
+
+
 def _head() -> Block:
     told = say(
-        "Readings in ", when(the.unit_text.same("mm"), "millimetres", "inches"), ". Job ",
+        "Readings in ", when(_MM, "millimetres", "inches"), ". Job ",
         record_head.or_dash(the.job_number_text), when(given(the.part_text), say(", ", the.part_text)), ".",
     )  # fmt: skip
     job = Figure("study_job", "unit, job and part in words", told)
@@ -346,11 +364,11 @@ def _head() -> Block:
     )
 
 
-def sheet(_: Made) -> Sheet:
+def sheet(made: Made) -> Sheet:
     """One page: the readings, and what comes of them."""
     result = stack(_results(), _drawing(), block(None, line(words(WIDE, SOURCE, "note_9"), height=4 * NOTE - 6)))
     ready = (one._replace(formula=when_ready(one.formula)) for one in WORKING)
     return Sheet(
-        SHEET, (stack(_head(), _subject(), _readings(), result),), (*COUNTS, *NAMED, *ready), (SCALE,),
+        SHEET, (stack(_head(), _subject(), _readings(made.unit), result),), (*COUNTS, *NAMED, *ready), (SCALE,),
         widths=(3.6,) * WIDE, matrices=_ranges(), user="record",
     )  # fmt: skip

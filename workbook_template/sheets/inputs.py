@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 from workbook_template.figures.figure import Figure
-from workbook_template.figures.notation import all_of, empty, first, known, no, node, say, the, when, xl
+from workbook_template.figures.notation import all_of, any_of, empty, first, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Node, Part
 from workbook_template.trade.days import FIRST_DAY, LAST_DAY, is_day
 
@@ -192,3 +192,16 @@ def one_of(words: tuple[str, ...], refusal: str) -> Check:
 def whole(low: int, high: int) -> Check:
     """A whole number in a range."""
     return Check("whole", str(low), str(high), "between", f"Type a whole number from {low} to {high}.")
+
+
+IN_OR_MM = one_of(("in", "mm"), "Choose in or mm.")
+
+
+def retype(typed_in: Node) -> Node:
+    """Whether lengths were typed in another unit than the working unit is now."""
+    return xl.IFERROR(all_of(any_of(typed_in.same("in"), typed_in.same("mm")), typed_in.differs(the.unit_text)), False)
+
+
+def in_words(unit: Node) -> Node:
+    """A unit that stands behind the word in."""
+    return when(unit.same("in"), "inches", "millimetres")

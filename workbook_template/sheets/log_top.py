@@ -28,7 +28,7 @@ from workbook_template.figures.notation import (
 )
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import coating, log_advice, log_taper
-from workbook_template.sheets.decision import TEMPERATURE
+from workbook_template.sheets.decision import TEMPERATURE, once
 from workbook_template.sheets.inputs import ANYTHING, Input, believed
 from workbook_template.sheets.instrument_columns import OF_THE_SET, SET_ROW
 from workbook_template.sheets.layout import (
@@ -241,8 +241,8 @@ LAST_CORRECTION = when(the.log_corrections > 0, the.log_corrected_last - HEAD, 0
 def _step(rows: int) -> Node:
     """How the log stands, and what to do next, in a sentence or two."""
     begun, worst = the.log_begun, the.log_worst
-    out = xl.COUNTIF(worst, "high") + xl.COUNTIF(worst, "low")
-    asked = xl.COUNTIF(worst, "check entry") + xl.COUNTIF(worst, "check instrument")
+    out = once(worst, "high") + once(worst, "low")
+    asked = once(worst, "check entry") + once(worst, "check instrument")
     of_so_many = when(known(the.ordered), say(" of ", the.ordered), "")
     one_alone = all_of(the.parts_entered.same(1), no(known(the.ordered)))
     remark = first(  # of these the rows themselves and the sheet Uncertainty tell the last as well
@@ -259,7 +259,7 @@ def _step(rows: int) -> Node:
     )  # fmt: skip
     return first(
         (no(known(the.thread_row)), "Choose the thread on Job first."),
-        (given(the.coating_entry), the.coating_entry),
+        (coating.REFUSED, the.coating_fault),
         (
             no(known(the.log_lift_direct)),
             say("Over the pitch diameters type at what distance from the ", the.taper_from, " is measured."),

@@ -27,10 +27,7 @@ from workbook_template.figures.notation import (
 from workbook_template.figures.tree import Node
 from workbook_template.sheets import size_typed, threads_table
 from workbook_template.sheets.estimate_figures import MONEY_WORDS
-from workbook_template.sheets.estimate_inputs import (
-    IN_OR_MM,
-)
-from workbook_template.sheets.inputs import ANYTHING, Input, believed
+from workbook_template.sheets.inputs import ANYTHING, IN_OR_MM, Input, believed
 from workbook_template.sheets.layout import (
     BODY,
     HEAD,

@@ -27,13 +27,22 @@ from workbook_template.sheets.estimate_inputs import (
     QUANTITY,
     RETYPE,
     Objection,
-    in_words,
     lacks,
     passed_on,
-    retype,
     wrong,
 )
-from workbook_template.sheets.inputs import LENGTH, MINUTES, NOT_NEGATIVE, SPEED, Input, left_empty, none_of, whole
+from workbook_template.sheets.inputs import (
+    LENGTH,
+    MINUTES,
+    NOT_NEGATIVE,
+    SPEED,
+    Input,
+    in_words,
+    left_empty,
+    none_of,
+    retype,
+    whole,
+)
 from workbook_template.sheets.thread_listing import BAR
 from workbook_template.trade.prices import MARGIN_WORDS, margin_of_all
 

@@ -185,9 +185,17 @@ def in_words() -> Node:
         (xl.LEN(the.sample_code_letter).same(0), "Next: choose the inspection level."),
         (xl.COUNTA(the.sample_history) > the.sample_counted,
          "Next: fill in the list of lots without a gap, accepted or rejected."),
+        (no(_is_state(the.sample_starts_with)), "Next: what the list begins with, normal or tightened."),
         (no(known(the.sample_size)), "Next: choose by the list, normal or tightened."),
         otherwise=say(to_draw, stands, departs),
     )  # fmt: skip
+
+
+FULL = (
+    "The list is full: begin a new one with what it says now, and its last five lots; under tightened inspection with "
+    "every lot since that began."
+)
+"""The switching rules look back on no more (ISO 2859-1:1999, 9.3.1 and 9.4)."""
 
 
 def to_mind() -> Node:
@@ -204,7 +212,8 @@ def to_mind() -> Node:
                 "for large lots, are not those of this one.")  # fmt: skip
     told = sentences(
         when(letter.differs(at), arrow),
-        when(the.sample_counted.same(0), single),
+        when(xl.COUNTA(the.sample_history).same(0), single),
+        when(the.sample_counted.same(LOTS), FULL),
         when(all_of(n < lot, lot < SMALL_LOT * n), small),
     )
     return when(all_of(known(n), known(lot), given(at)), xl.TRIM(told))
