@@ -141,10 +141,10 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
     """Gauge study by average and range and by analysis of variance: EV, AV, GRR, PV, TV, per cent of TV, ndc.
 
     The study is a range of three columns: part, appraiser, reading, one row a reading, in any order; every appraiser
-    reads every part as often, twice at the least. A row of headings and empty rows are passed over. EV has 90 % limits
-    by chi-square. With the width of the tolerance given, 6 GRR in per cent of it is shown as well. AIAG's guide: GRR up
-    to 10 % of TV is good, over 30 % not accepted; ndc 5 or more. Where all repeats are alike nothing tells of the
-    gauge: a remark says so in place of the guide.
+    reads every part as often, twice at the least. A first row of headings, whatever their words, and empty rows are
+    passed over. EV has 90 % limits by chi-square. With the width of the tolerance given, 6 GRR in per cent of it is
+    shown as well. AIAG's guide: GRR up to 10 % of TV is good, over 30 % not accepted; ndc 5 or more. Where all repeats
+    are alike nothing tells of the gauge: a remark says so in place of the guide.
 
     >>> rows = [["1", "A", "2.0"], ["1", "A", "2.2"], ["1", "B", "2.1"], ["1", "B", "2.3"]]
     >>> rows += [[2, "A", 3.0], [2, "A", 3.2], [2, "B", 3.1], [2, "B", 3.3]]
@@ -295,7 +295,7 @@ def read_study(rows: Sequence[Sequence[object]]) -> Study:
     readings: Cells = {}
     for number, row in enumerate(rows, start=1):
         texts = [str(cell).strip() if cell is not None else "" for cell in row]
-        if not any(texts) or (number == 1 and [text.lower() for text in texts] == ["part", "appraiser", "reading"]):
+        if not any(texts) or (number == 1 and _is_heading(row)):
             continue
         if len(texts) != 3 or not all(texts):
             raise NotUnderstood(f"study row {number} is '{' '.join(texts)[:60]}'; each row is part, appraiser, reading")
@@ -309,6 +309,12 @@ def read_study(rows: Sequence[Sequence[object]]) -> Study:
     trials = max((len(found) for found in readings.values()), default=0)
     _check(parts, appraisers, trials, readings)
     return Study(parts, appraisers, trials, readings)
+
+
+def _is_heading(row: Sequence[object]) -> bool:
+    """Three cells, the last of them a word: whatever a column is called. A number with a comma is a slip, no word."""
+    last = row[2] if len(row) == 3 else None
+    return isinstance(last, str) and bool(last.strip()) and read_number(last.replace(",", ".")) is None
 
 
 def _named(text: str) -> str:

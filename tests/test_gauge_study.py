@@ -176,6 +176,15 @@ def test_order_and_names_do_not_matter(table: dict[str, list]) -> None:
         assert again[name][1:7] == pytest.approx(row[1:7])
 
 
+@pytest.mark.parametrize(
+    "heads", [["part", "operator", "mm"], ["Teil", "Prüfer", "Maß 1"], ["PART", "APPRAISER", "READING"]]
+)
+def test_a_row_of_headings_is_passed_over_whatever_its_words(table: dict[str, list], heads: list[str]) -> None:
+    assert evaluate("THREAD_GAUGE_STUDY", [heads, *CELLS])[1:] == list(table.values())
+    with pytest.raises(CellError, match="study row 2 has the reading"):
+        evaluate("THREAD_GAUGE_STUDY", [CELLS[0], heads, *CELLS[1:]])
+
+
 def test_parts_may_be_named_by_their_serial_numbers(table: dict[str, list]) -> None:
     """All of their digits tell them apart, and so does 1e9 and one part more."""
     named = [[1_000_000_000 + part, who, value] for part, who, value in CELLS]
@@ -195,6 +204,9 @@ def test_share_of_the_tolerance(table: dict[str, list]) -> None:
     [
         ([[1, "A", 2.0], [1, "A", "x"]], "study row 2 has the reading 'x'"),
         ([[1, "A", 2.0], [1, "A", True]], "study row 2 has the reading"),
+        ([[1, "A", True], [1, "A", 2.0]], "study row 1 has the reading"),
+        ([[1, "A", "2,0"], [1, "A", 2.0]], "study row 1 has the reading '2,0'; write a number, with a point for dec"),
+        ([["part", "operator", ""], [1, "A", 2.0]], "study row 1 is"),
         ([[1, "A", 2.0], [1, "", 2.0]], "study row 2 is"),
         ([[1, "A"], [1, "B"]], "each row is part, appraiser, reading"),
         (CELLS[:-1], "study has 2 of 3 readings of part 10 by C"),
