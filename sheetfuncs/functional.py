@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import cos, radians, tan
 
-from sheetfuncs import forms, standards
+from sheetfuncs import forms, limits, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.forms import Form
@@ -134,7 +134,8 @@ def virtual_diameter(
     of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter.
     Outside the sum is added, inside it is taken off. Angle errors in degrees, too large positive.
 
-    Raises OutOfRange for errors that no thread has: half a pitch of lead or more, over MOST_ANGLE_ERROR of a flank.
+    Raises OutOfRange for errors that no thread has (half a pitch of lead or more, over MOST_ANGLE_ERROR of a flank) and
+    for a pitch diameter more than two pitches off the basic one: the unit is wrong.
 
     >>> round(virtual_diameter(standards.read("M20x2.5-6g"), 18.25, 0.0, 0.5, -0.5), 3)
     18.277
@@ -152,6 +153,8 @@ def virtual_diameter(
             )
     form = standards.system(thread).form
     basic = standards.basic(thread)
+    said = f"pitch_diameter is {plain(pitch_diameter)} {thread.unit}"
+    limits.refuse_far_off(thread, pitch_diameter, basic.pitch, said, "unit")
     to_crest, to_root = (basic.major - basic.pitch) / 2, (basic.pitch - basic.minor) / 2
     if thread.side == "internal":
         to_crest, to_root = to_root, to_crest

@@ -109,6 +109,20 @@ def test_errors_that_no_thread_has_are_refused(errors: tuple[float, ...], words:
         evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", 18.25, *errors)
 
 
+@pytest.mark.parametrize(
+    ("thread", "size", "words"),
+    [
+        ("3/4-16 UNF-2A", 17.9, r"pitch_diameter is 17.9 in, nowhere near 0.7094 for 3/4-16 UNF-2A; check its unit"),
+        ("M20x2.5-6g", 0.7185, r"pitch_diameter is 0.7185 mm, nowhere near 18.3\d* for M20x2.5-6g; check its unit"),
+    ],
+)
+def test_a_pitch_diameter_in_another_unit_is_refused(thread: str, size: float, words: str) -> None:
+    """Basic size, ASME B1.1 and ISO 724: 0.7094 in and 18.376 mm. Two pitches off it, 5 mm, are still believed."""
+    with pytest.raises(OutOfRange, match=words):
+        evaluate("THREAD_VIRTUAL_DIAMETER", thread, size, 0)
+    assert evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", 18.376 - 4.99, 0) == pytest.approx(18.376 - 4.99)
+
+
 @pytest.mark.parametrize(("leading", "trailing", "k1", "k2"), [(20, 20, 2, 2), (-20, -20, 3, 3), (15, -25, 2, 3)])
 def test_customary_equivalents(leading: int, trailing: int, k1: int, k2: int) -> None:
     """FROM MEMORY of books on interchangeability: 1.732 e for lead; 0.073 P (K1 d1 + K2 d2) micrometres for flanks,

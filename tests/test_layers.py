@@ -53,7 +53,7 @@ MAY_IMPORT = {
     "passes": [RECORDS, "sheetfuncs.designations", "sheetfuncs.errors", "sheetfuncs.units"],
     "roots": [*TOPIC],
     "cutting": [*TOPIC, "sheetfuncs.limits", "sheetfuncs.passes", "sheetfuncs.roots"],
-    "functional": TOPIC,
+    "functional": [*TOPIC, "sheetfuncs.limits"],
     "identify": TOPIC,
     "leads": [*CORE, "sheetfuncs.designations"],
     "lathe": [*TOPIC, "sheetfuncs.leads", "sheetfuncs.wires", "sheetfuncs.cutting"],
