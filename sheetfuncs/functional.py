@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import cos, radians, tan
 
-from sheetfuncs import forms, standards
+from sheetfuncs import forms, limits, standards
 from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import OutOfRange
 from sheetfuncs.forms import Form
@@ -20,6 +20,12 @@ CATEGORY = "Thread fit"
 
 MOST_ANGLE_ERROR = 5.0
 """Degrees beyond which an error of a flank is not believed (this project's choice): minutes were meant."""
+
+TO_BASIC = ("unified", "iso_metric")
+"""Systems whose standards leave the allowance to a coating (ASME B1.1-2003, section 7; ISO 965-1). None was seen that
+says so of another thread, nor a gauge that would accept one."""
+
+AS_OF_CLASS = "the limits of the class hold after coating"
 
 
 def coating_factor(form: Form) -> float:
@@ -52,10 +58,12 @@ def before_coating(
 ) -> list[tuple[str, float | None, float | None, str]]:
     """Limits to cut to before a coating, for a range of its thickness on the surface.
 
-    After coating the thread must not pass basic size (the maximum of class 3A or position h, the minimum of class
-    3B or position H), nor a limit past that: a tolerance both ways, as pipe threads have, is no allowance, nor is what
-    a printed bore is rounded up by. Where the allowance of a diameter takes the thickest coating the class's own limits
-    hold before coating; otherwise the band is moved: its far end by the thickest coating, its near end by the thinnest.
+    After coating a Unified or ISO metric thread must not pass basic size (the maximum of class 3A or position h, the
+    minimum of class 3B or position H), nor a limit past that: a tolerance both ways, as pipe threads have, is no
+    allowance, nor is what a printed bore is rounded up by. The allowance of any other thread is not there for a
+    coating: the limits of its class hold after it too, but for the root, which stands off. Where the allowance of a
+    diameter takes the thickest coating the class's own limits hold before coating; otherwise the band is moved: its far
+    end by the thickest coating, its near end by the thinnest.
 
     >>> [row[1:3] for row in before_coating(standards.read("3/4-16 UNF-2A"), 0.0002, 0.0003)]
     [(0.7485, 0.7391), (0.7079, 0.7029), (0.674, None)]
@@ -65,11 +73,12 @@ def before_coating(
     system = standards.system(thread)
     found, basic = standards.limits(thread), standards.basic(thread)
     on_flanks = coating_factor(system.form)
+    may_take = found.allowance > 0 and thread.system in TO_BASIC
     rows = []
     for name, factor in (("major", 2.0), ("pitch", on_flanks), ("minor", 2.0)):
         size, nominal = getattr(found, name), getattr(basic, name)
         clear = name == ("major" if thread.side == "internal" else "minor")  # a root stands off without an allowance
-        spare = _spare(thread, size, round_half_even(nominal, system.decimals)) if clear or found.allowance else 0.0
+        spare = _spare(thread, size, round_half_even(nominal, system.decimals)) if clear or may_take else 0.0
         short = factor * thickest - spare
         if short <= 1e-9:
             rows.append((name, size.max, size.min, "the allowance takes it"))
@@ -81,8 +90,9 @@ def before_coating(
                 f"tolerance on {standards.write(thread)}"
             )
         way = "over" if thread.side == "internal" else "under"
-        words = f"cut {way}: the allowance is short by {plain(round(short, 6))} {thread.unit}"
-        rows.append((name, largest, smallest, words))
+        lacking = f"the allowance is short by {plain(round(short, 6))} {thread.unit}"
+        kept = found.allowance and not may_take and not clear
+        rows.append((name, largest, smallest, f"cut {way}: {AS_OF_CLASS if kept else lacking}"))
     if on_flanks * thickest >= forms.sharp_height(system.form, thread.pitch):
         raise OutOfRange(
             f"a coating of {plain(thickest)} {thread.unit} fills the groove of {standards.write(thread)}, half a pitch "
@@ -134,7 +144,8 @@ def virtual_diameter(
     of the engaged flank by y (tan(a + d) - tan a), y from the pitch line to the basic minor or major diameter.
     Outside the sum is added, inside it is taken off. Angle errors in degrees, too large positive.
 
-    Raises OutOfRange for errors that no thread has: half a pitch of lead or more, over MOST_ANGLE_ERROR of a flank.
+    Raises OutOfRange for errors that no thread has (half a pitch of lead or more, over MOST_ANGLE_ERROR of a flank) and
+    for a pitch diameter more than two pitches off the basic one: the unit is wrong.
 
     >>> round(virtual_diameter(standards.read("M20x2.5-6g"), 18.25, 0.0, 0.5, -0.5), 3)
     18.277
@@ -152,6 +163,8 @@ def virtual_diameter(
             )
     form = standards.system(thread).form
     basic = standards.basic(thread)
+    said = f"pitch_diameter is {plain(pitch_diameter)} {thread.unit}"
+    limits.refuse_far_off(thread, pitch_diameter, basic.pitch, said, "unit")
     to_crest, to_root = (basic.major - basic.pitch) / 2, (basic.pitch - basic.minor) / 2
     if thread.side == "internal":
         to_crest, to_root = to_root, to_crest

@@ -51,6 +51,13 @@ SPREADS_OF_TOLERANCE = 6
 BEYOND = 0.05
 """Chance on either side of the limits of EV: 90 % limits, this project's choice."""
 
+NOTHING = 1e-6
+"""A standard deviation of no larger share of the whole is the arithmetic's own last digits: a gauge that told a million
+groups of parts apart is none."""
+
+ALL_ALIKE = "repeats are alike: read finer, or were they copied?"
+"""Said in place of the guide where no repeat differs from another: nothing then tells of the gauge."""
+
 MOST_OF_EACH = 20
 """Parts, appraisers or trials: where the table of d2 and d2* ends (data/average_range.csv)."""
 
@@ -100,8 +107,8 @@ class Spread(NamedTuple):
 
     @property
     def ndc(self) -> int | None:
-        """How many groups of parts the gauge tells apart; None where it shows no spread at all."""
-        return int(GROUPS_APART * self.pv / self.grr) if self.grr else None
+        """How many groups of parts the gauge tells apart; None where it shows no spread beside the whole."""
+        return int(GROUPS_APART * self.pv / self.grr) if self.grr > NOTHING * self.tv else None
 
 
 class Anova(NamedTuple):
@@ -134,9 +141,10 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
     """Gauge study by average and range and by analysis of variance: EV, AV, GRR, PV, TV, per cent of TV, ndc.
 
     The study is a range of three columns: part, appraiser, reading, one row a reading, in any order; every appraiser
-    reads every part as often, twice at the least. A row of headings and empty rows are passed over. EV has 90 % limits
-    by chi-square. With the width of the tolerance given, 6 GRR in per cent of it is shown as well. AIAG's guide: GRR up
-    to 10 % of TV is good, over 30 % not accepted; ndc 5 or more.
+    reads every part as often, twice at the least. A first row of headings, whatever their words, and empty rows are
+    passed over. EV has 90 % limits by chi-square. With the width of the tolerance given, 6 GRR in per cent of it is
+    shown as well. AIAG's guide: GRR up to 10 % of TV is good, over 30 % not accepted; ndc 5 or more. Where all repeats
+    are alike nothing tells of the gauge: a remark says so in place of the guide.
 
     >>> rows = [["1", "A", "2.0"], ["1", "A", "2.2"], ["1", "B", "2.1"], ["1", "B", "2.3"]]
     >>> rows += [[2, "A", 3.0], [2, "A", 3.2], [2, "B", 3.1], [2, "B", 3.3]]
@@ -147,6 +155,10 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
     first, second = ranges, anova.spread
     if not first.tv or not second.tv:
         raise OutOfRange("study shows no spread: all its readings are alike; read finer, or check them")
+    mean_of_ranges = mean_range(study)
+
+    def guide(percent: float) -> str:
+        return _guide(percent) if mean_of_ranges else f"all {ALL_ALIKE}"
 
     def row(
         name: str,
@@ -164,7 +176,7 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
         row("repeatability EV", first.ev, second.ev, "same part, same person", (anova.ev_from, anova.ev_to)),
         row("reproducibility AV", first.av, second.av, "between people"),
         row("interaction", None, second.interaction, chance),
-        row("repeatability and reproducibility GRR", first.grr, second.grr, _guide(100 * second.grr / second.tv)),
+        row("repeatability and reproducibility GRR", first.grr, second.grr, guide(100 * second.grr / second.tv)),
         row("parts PV", first.pv, second.pv),
         row("total TV", first.tv, second.tv),
         (
@@ -177,13 +189,13 @@ def gauge_study(study: Study, tolerance_width: float | None = None) -> list[tupl
             None,
             f"{GROUPS_WANTED} or more wanted (AIAG)",
         ),
-        ("mean range of the trials", mean_range(study), None, None, None, None, None, ""),
+        ("mean range of the trials", mean_of_ranges, None, None, None, None, None, ""),
         ("range of the appraisers' means", appraiser_range(study), None, None, None, None, None, ""),
     ]
     if tolerance_width is not None:
         shares = [100 * SPREADS_OF_TOLERANCE * spread.grr / tolerance_width for spread in (first, second)]
         words = f"{SPREADS_OF_TOLERANCE} GRR of the tolerance, per cent"
-        rows.append((words, None, shares[0], None, shares[1], None, None, _guide(shares[1])))
+        rows.append((words, None, shares[0], None, shares[1], None, None, guide(shares[1])))
     return rows
 
 
@@ -230,15 +242,21 @@ def analysis_of_variance(study: Study) -> Anova:
     """The spread by analysis of variance."""
     n, k, r = len(study.parts), len(study.appraisers), study.trials
     grand = study.mean()
-    of_parts = k * r * sum((study.mean(part=part) - grand) ** 2 for part in study.parts)
-    of_people = n * r * sum((study.mean(appraiser=appraiser) - grand) ** 2 for appraiser in study.appraisers)
+    of_part = {part: study.mean(part=part) for part in study.parts}
+    of_person = {person: study.mean(appraiser=person) for person in study.appraisers}
+    of_parts = k * r * sum((mean - grand) ** 2 for mean in of_part.values())
+    of_people = n * r * sum((mean - grand) ** 2 for mean in of_person.values())
     means = {key: sum(readings) / r for key, readings in study.readings.items()}
-    of_cells = r * sum((mean - grand) ** 2 for mean in means.values())
-    error = sum((reading - means[key]) ** 2 for key, readings in study.readings.items() for reading in readings)
-    interaction = max(0.0, of_cells - of_parts - of_people)
+    error = 0.0  # where repeats are alike: their mean can be off in its last digit
+    if mean_range(study):
+        error = sum((reading - means[key]) ** 2 for key, readings in study.readings.items() for reading in readings)
+    left = (mean - of_part[part] - of_person[person] + grand for (part, person), mean in means.items())
+    interaction = r * sum(rest**2 for rest in left)
+    least = NOTHING**2 * (of_parts + of_people + interaction + error)
+    of_people, interaction = (one if one > least else 0.0 for one in (of_people, interaction))
     free, free_error = (n - 1) * (k - 1), n * k * (r - 1)
-    chance = 0.0
-    if error > 1e-18 * of_cells:
+    chance = 0.0 if interaction else 1.0
+    if error:
         chance = quantiles.f_tail(interaction / free / (error / free_error), free, free_error)
     pooled = chance >= POOL_OVER
     if pooled:
@@ -277,7 +295,7 @@ def read_study(rows: Sequence[Sequence[object]]) -> Study:
     readings: Cells = {}
     for number, row in enumerate(rows, start=1):
         texts = [str(cell).strip() if cell is not None else "" for cell in row]
-        if not any(texts) or (number == 1 and [text.lower() for text in texts] == ["part", "appraiser", "reading"]):
+        if not any(texts) or (number == 1 and _is_heading(row)):
             continue
         if len(texts) != 3 or not all(texts):
             raise NotUnderstood(f"study row {number} is '{' '.join(texts)[:60]}'; each row is part, appraiser, reading")
@@ -291,6 +309,12 @@ def read_study(rows: Sequence[Sequence[object]]) -> Study:
     trials = max((len(found) for found in readings.values()), default=0)
     _check(parts, appraisers, trials, readings)
     return Study(parts, appraisers, trials, readings)
+
+
+def _is_heading(row: Sequence[object]) -> bool:
+    """Three cells, the last of them a word: whatever a column is called. A number with a comma is a slip, no word."""
+    last = row[2] if len(row) == 3 else None
+    return isinstance(last, str) and bool(last.strip()) and read_number(last.replace(",", ".")) is None
 
 
 def _named(text: str) -> str:

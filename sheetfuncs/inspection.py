@@ -30,6 +30,11 @@ ON_ONE_SIDE = 8
 MEAN_RANGE_OF_TWO = 1.128
 """Mean range of two normal values in standard deviations (the same, 6.3.2.2)."""
 
+RANGE_LIMIT = 3.267
+"""Upper limit of a range of two over the mean range (the same, 6.3.2.1)."""
+
+WEAR = "a wearing tool makes an outside thread larger, an inside one smaller"
+
 COLDEST, HOTTEST = 5.0, 50.0
 """Degrees Celsius of a part that are believed (this project's choice): beyond them the unit is wrong."""
 
@@ -120,8 +125,8 @@ def capability(
     limits by chi-square, Cpk approximate ones by the normal distribution (NIST/SEMATECH e-Handbook, 6.1.6). All this
     supposes a stable process and readings in the order they were made: a trend is found by the t test of the
     least-squares slope at 1 %; without one, the process is called not stable with 8 readings in a row on one side of
-    the mean or one beyond the limits of the individuals chart, mean and 2.66 mean moving ranges (handbook, 6.3.2).
-    Empty cells are passed over.
+    the mean, one beyond the limits of the individuals chart, mean and 2.66 mean moving ranges, or a step between two
+    over 3.267 mean moving ranges (handbook, 6.3.2). Empty cells are passed over.
 
     >>> [round(value, 4) for value in capability([14, 16, 18], 8, 20)[0][:5]]
     [3, 16.0, 2.0, 1.0, 0.6667]
@@ -179,11 +184,14 @@ def capability_remark(readings: list[float], mean: float) -> str:
     slope, chance = trend(readings)
     if chance < TREND_LEVEL:
         way = "rise" if slope > 0 else "fall"
-        words.append(f"trend: readings {way} {abs(slope):.2g} each (t test of the slope, 1 %): regrind now")
+        found = f"trend: readings {way} by {abs(slope):.2g} each (t test of the slope, 1 %)"
+        words.append(f"{found}; find the cause first: {WEAR}")
     elif _run_on_one_side(readings, mean) >= ON_ONE_SIDE:
         words.append(f"not stable: {ON_ONE_SIDE} in a row on one side of the mean (NIST 6.3.2); find the cause first")
     elif _outside_chart(readings, mean):
         words.append("not stable: a reading beyond the individuals chart's limits (NIST 6.3.2); find the cause first")
+    elif _step_over_limit(readings):
+        words.append("not stable: a step between two readings over its limit (NIST 6.3.2.1); find the cause first")
     return "; ".join(words)
 
 
@@ -217,10 +225,19 @@ def _run_on_one_side(readings: list[float], mean: float) -> int:
     return longest
 
 
+def _moving_ranges(readings: list[float]) -> list[float]:
+    return [abs(after - before) for before, after in zip(readings, readings[1:])]
+
+
 def _outside_chart(readings: list[float], mean: float) -> bool:
-    ranges = [abs(after - before) for before, after in zip(readings, readings[1:])]
+    ranges = _moving_ranges(readings)
     reach = 3 / MEAN_RANGE_OF_TWO * sum(ranges) / len(ranges)
     return any(abs(reading - mean) > reach for reading in readings)
+
+
+def _step_over_limit(readings: list[float]) -> bool:
+    ranges = _moving_ranges(readings)
+    return max(ranges) > RANGE_LIMIT * sum(ranges) / len(ranges)
 
 
 @sheet_function(

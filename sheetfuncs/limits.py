@@ -6,12 +6,17 @@ from math import atan, degrees, pi
 
 from sheetfuncs import standards
 from sheetfuncs.designations import Thread, plain, threads_per_inch
-from sheetfuncs.errors import LONGEST_TEXT, CellError, NotGiven, in_one_line
+from sheetfuncs.errors import LONGEST_TEXT, CellError, NotGiven, OutOfRange, in_one_line
 from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.sources import SOURCES
 from sheetfuncs.standards import Size
 
 CATEGORY = "Thread sizes"
+BELIEVABLE = 2.0
+"""Pitches that a measured pitch diameter may be off the basic one before its unit or wire is doubted.
+
+This project's choice.
+"""
 _MH27 = "MH27 p. 1755, Table 3"
 
 
@@ -226,6 +231,17 @@ def tolerance(thread: Thread) -> float:
     """
     largest, smallest = standards.limits(thread).pitch.ends
     return round(largest - smallest, standards.system(thread).decimals)
+
+
+def refuse_far_off(thread: Thread, pitch_diameter: float, basic: float, said: str, doubted: str) -> None:
+    """Refuses a measured pitch diameter that is nowhere near the basic one, with what was said and what to doubt.
+
+    >>> refuse_far_off(standards.read("M20x2.5-6g"), 0.7185, 18.376, "it is 0.7185 mm", "unit")
+    Traceback (most recent call last):
+    sheetfuncs.errors.OutOfRange: it is 0.7185 mm, nowhere near 18.3760 for M20x2.5-6g; check its unit
+    """
+    if abs(pitch_diameter - basic) > BELIEVABLE * thread.pitch:
+        raise OutOfRange(f"{said}, nowhere near {basic:.4f} for {standards.write(thread)}; check its {doubted}")
 
 
 def _at(thread: Thread, which: str, limit: str) -> float:

@@ -101,7 +101,7 @@ def sheet_function(
 
 def is_length(term: str) -> bool:
     """Whether a result of this name is converted to the unit asked for."""
-    return TERMS[term].dimension in ("length", "signed length")
+    return TERMS[term].dimension in ("length", "signed length", "length or none")
 
 
 def _params(function: Callable[..., Any], columns: tuple[str, ...], unit_before: str) -> tuple[Param, ...]:

@@ -10,13 +10,13 @@ from sheetfuncs.records import NamedTuple
 
 DIMENSIONS = (
     *("thread", "length", "signed length", "angle", "number", "count", "choice", "tip", "text"),
-    *("leadscrew", "numbers", "speed", "counted"),
+    *("leadscrew", "numbers", "speed", "counted", "length or none"),
     *("size", "material", "study", "lots", "amount", "share", "portion", "surcharge", "temperature"),
 )
 """What a cell can hold. A bare length is in the thread's own unit; an angle is in degrees.
 
-A size is a number more than zero, in whatever unit the sheet uses; an amount is 0 or more; a share is less than 1, a
-portion 1 at most.
+A size is a number more than zero, in whatever unit the sheet uses; an amount and a length or none are 0 or more; a
+share is less than 1, a portion 1 at most.
 """
 
 
@@ -35,6 +35,11 @@ ZERO_FOR_NONE = ("facing", "part_off", "stub", "scrap", "overhead")
 
 def _length(label: str, help_text: str) -> Term:
     return Term("length", label, help_text)
+
+
+def _error(label: str, help_text: str, dimension: str = "length or none") -> Term:
+    """A source of uncertainty."""
+    return Term(dimension, label, f"{help_text} 0 only where it is known to be nothing.")
 
 
 TERMS: dict[str, Term] = {
@@ -197,22 +202,22 @@ TERMS: dict[str, Term] = {
     "tolerance_width": Term(
         "size", "tolerance", "High limit less low limit, in the unit of the readings. Left out: not shown."
     ),
-    "wire_uncertainty": _length(
+    "wire_uncertainty": _error(
         "uncertainty of the wires", "Expanded uncertainty of the mean wire, by its certificate, at k = 2."
     ),
-    "micrometer_error": _length(
+    "micrometer_error": _error(
         "micrometer error", "Largest error of the micrometer over its range, by its calibration."
     ),
-    "temperature_spread": Term(
-        "size", "temperature spread", "How far part and micrometer may differ in temperature, degrees Celsius."
+    "temperature_spread": _error(
+        "temperature spread", "How far part and micrometer may differ in temperature, degrees Celsius.", "amount"
     ),
-    "repeatability": _length("repeatability", "Standard deviation of repeated readings of one part."),
+    "repeatability": _error("repeatability", "Standard deviation of repeated readings of one part."),
     "repeats": Term("count", "repeats", "How many readings the standard deviation was found from."),
-    "pitch_error": _length("pitch error", "How far the pitch of the part may be off. Left out: not in the budget."),
-    "half_angle_error": Term(
-        "size",
+    "pitch_error": _error("pitch error", "How far the pitch of the part may be off. Left out: not in the budget."),
+    "half_angle_error": _error(
         "half angle error",
         "How far the half angle of the part may be off, degrees. Left out: not in the budget.",
+        "amount",
     ),
     "lot": Term("size", "lot size", "How many parts are in the lot: a whole number, 2 or more."),
     "aql": Term(

@@ -18,8 +18,9 @@ from __future__ import annotations
 from math import cos, inf, pi, radians, sin, sqrt, tan
 
 from sheetfuncs import quantiles, standards, wires
-from sheetfuncs.designations import Thread
+from sheetfuncs.designations import Thread, plain
 from sheetfuncs.errors import NotGiven, OutOfRange
+from sheetfuncs.functional import MOST_ANGLE_ERROR
 from sheetfuncs.inspection import expansions
 from sheetfuncs.records import NamedTuple
 from sheetfuncs.registry import Example, sheet_function
@@ -105,10 +106,11 @@ def uncertainty(
     """Uncertainty budget of a pitch diameter over three wires: each source, then combined, k and expanded.
 
     `wire_uncertainty` is what the certificate states for the mean wire, at k = 2; micrometer, temperature, pitch and
-    half angle are limits of error; `repeatability` is the standard deviation of `repeats` readings of one part. Left
-    out of the budget: the part's pitch and angle where they are not given; the measuring force, the lead angle term
-    and wires out of round always. Empty degrees of freedom are infinite. The last two rows are the combined standard
-    uncertainty with its effective degrees of freedom, and k with the expanded uncertainty.
+    half angle are limits of error; `repeatability` is the standard deviation of `repeats` readings of one part. A
+    source is 0 only where it is known to be nothing, and they are never all 0. Left out of the budget: the part's
+    pitch and angle where they are not given; the measuring force, the lead angle term and wires out of round always.
+    Empty degrees of freedom are infinite. The last two rows are the combined standard uncertainty with its effective
+    degrees of freedom, and k with the expanded uncertainty.
 
     >>> from sheetfuncs import standards
     >>> rows = uncertainty(standards.read("M20x2.5-6g"), 1.4434, 0.0005, 0.003, 2.0, 0.001, 10)
@@ -121,6 +123,11 @@ def uncertainty(
         raise NotGiven(f"{standards.write(thread)} is a taper thread; this budget is for parallel threads")
     if repeats < 2:
         raise OutOfRange(f"repeats is {repeats}; a standard deviation needs 2 readings at the least")
+    if half_angle_error is not None and half_angle_error > MOST_ANGLE_ERROR:
+        raise OutOfRange(
+            f"half_angle_error is {plain(half_angle_error)} degrees; more than {MOST_ANGLE_ERROR:g} is not believed, "
+            "write 30 minutes as 0.5"
+        )
     a, b = radians(system.form.leading), radians(system.form.trailing)
     expansion = STEEL if material is None else material
     by_heat = standards.basic(thread).pitch * expansion
@@ -136,6 +143,8 @@ def uncertainty(
         by_angle = abs(_by_half_angles(a, b, wire, thread.pitch)) * pi / 180
         sources.append(Source("half angle of the part", half_angle_error / sqrt(3), by_angle, degrees=True))
     found = combine(sources)
+    if not found.standard:
+        raise OutOfRange("every source of uncertainty is 0, and no measurement is exact; state at least one of them")
     return [
         *map(_row, sources),
         ("combined standard uncertainty", None, None, None, None, found.standard, _finite(found.freedom)),

@@ -34,11 +34,6 @@ from sheetfuncs.registry import Example, sheet_function
 from sheetfuncs.units import at_least, at_most
 
 CATEGORY = "Thread wires"
-BELIEVABLE = 2.0
-"""Pitches that a measured pitch diameter may be off the basic one before its unit or wire is doubted.
-
-This project's choice.
-"""
 
 
 @sheet_function(
@@ -177,11 +172,8 @@ def pd_from_wires(thread: Thread, wire: float, reading: float, method: str = "ha
             found = helix.pitch_diameter(*_helix(thread), reading, wire)
         except ArithmeticError:
             raise OutOfRange(_no_contact(thread, wire)) from None
-    if abs(found - basic) > BELIEVABLE * thread.pitch:
-        raise OutOfRange(
-            f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}, nowhere near "
-            f"{basic:.4f} for {standards.write(thread)}; check its unit and the wire"
-        )
+    said = f"the reading {plain(reading)} {thread.unit} would be a pitch diameter of {found:.4f}"
+    limits.refuse_far_off(thread, found, basic, said, "unit and the wire")
     return found
 
 

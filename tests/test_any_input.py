@@ -66,6 +66,7 @@ SENSIBLE = {
     "angle": st.floats(-5, 95),
     "length": st.one_of(SIZES, st.builds("{} {}".format, SIZES, st.sampled_from(("mm", "in", "thou", "µm", "ft")))),
     "signed length": ANY_NUMBER,
+    "length or none": st.one_of(st.just(0), SIZES, SIZES.map("{} um".format), ANY_NUMBER),
     "count": st.integers(0, 60),
     "tip": st.one_of(st.just("sharp"), st.builds("{} {}".format, st.sampled_from(("flat", "radius")), SIZES), SIZES),
     "leadscrew": st.sampled_from(("8 tpi", "3 mm", 6, "0.25 in", "11 1/2 tpi")),
@@ -256,7 +257,7 @@ def test_the_depth_leads_to_the_diameter_it_aims_at(callout: str, radius: float,
 
 
 OF_A_THREAD = [record for record in RECORDS if record.params[0].name == "thread"]
-LENGTHS = ("length", "signed length")
+LENGTHS = ("length", "signed length", "length or none")
 
 
 @pytest.mark.parametrize("record", OF_A_THREAD, ids=lambda record: record.name)

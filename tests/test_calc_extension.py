@@ -181,6 +181,16 @@ def test_zero_is_taken_where_the_help_says_that_it_stands_for_none() -> None:
     assert len(runtime.rows("THREAD_PRICE", (*price[:4], "0", *price[5:]))) == 2
 
 
+@pytest.mark.parametrize("place", range(4))
+def test_an_empty_source_of_uncertainty_is_not_known_to_be_nothing(place: int) -> None:
+    """An empty cell comes as 0, and a U without one of its sources would accept too much: "0" as a text says it."""
+    stated: list[object] = [0.0005, 0.003, 2.0, 0.001]
+    for typed, blank in ((0.0, True), ("0", False)):
+        stated[place] = typed
+        found = runtime.rows("THREAD_UNCERTAINTY", ("M20x2.5-6g", 1.4434, *stated, 10.0))
+        assert (found == (("",),)) == blank
+
+
 @pytest.mark.parametrize("fault", [KeyError("size"), RecursionError("deep"), SystemExit("end"), KeyboardInterrupt()])
 def test_a_fault_of_ours_is_called_one(monkeypatch: pytest.MonkeyPatch, fault: BaseException) -> None:
     def broken(*_: object) -> None:

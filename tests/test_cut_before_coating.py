@@ -18,6 +18,7 @@ from workbook_cases import Case
 from sheetfuncs import evaluate, standards
 from workbook_template.file.build import chosen
 from workbook_template.office import Document
+from workbook_template.read_back import thread_figures
 from workbook_template.sheets.instruments import INSTRUMENTS
 
 USUAL = {"tip_kind": "nose radius", "tip_size": 0.008, "aim_limit": "mid", "passes": 8, "pass_rule": "equal area"}
@@ -118,12 +119,21 @@ def test_the_log_judges_the_coated_part_to_basic_size(sheet: Document) -> None:
         ("1/2-13 UNC-2B", "in", [0.4565, 0.45, 0.434, 0.417]),  # .417 is rounded up from basic .4167: no allowance
         ("M20x2.5-6e", "mm", [18.376, 18.126, 20.0, 19.585]),  # ISO 965-1: es -0.080, TD2 0.170, TD 0.335
         ("M20x2.5-6G", "mm", [18.642, 18.376, 17.786, 17.294]),  # EI +0.042, TD2 0.224, TD1 0.450
+        ("1-5 ACME-2G", "in", [0.892, 0.8726, 1.0, 0.99]),  # ASME B1.5, Table 3: no standard leaves it to a coating
+        ("Tr40x7-7e", "mm", [36.375, 36.02, 40.0, 39.575]),  # ISO 2903
+        ("1/2-12 BSW medium bolt", "in", [0.4451, 0.4399, 0.4985, 0.4905]),  # BS 84
     ],
 )
-def test_a_coated_part_may_come_to_basic_size(sheet: Document, callout: str, unit: str, limits: list[float]) -> None:
+def test_a_coated_part_may_come_to_basic_size_where_its_standard_says_so(
+    sheet: Document, callout: str, unit: str, limits: list[float]
+) -> None:
     sheet.set(chosen(standards.read(callout)) | {"unit": unit} | COATED)
     names = ["log_pitch_diameter_max", "log_pitch_diameter_min", "log_crest_max", "log_crest_min"]
     assert sheet.get(names) == pytest.approx(limits, abs=1e-9)
+    read = thread_figures.figures({name: sheet[name] for name in thread_figures.INPUTS})
+    assert read is not None
+    assert list(read.limits) == pytest.approx(limits, abs=1e-9)
+    assert read.to_basic == sheet["coated_to_basic"]
 
 
 def test_the_root_clears_the_mating_thread_after_coating(sheet: Document) -> None:

@@ -66,6 +66,25 @@ def test_a_tolerance_past_basic_size_is_no_allowance(callout: str, which: str) -
     assert rows[which][3].startswith(f"cut {way}: the allowance is short by ")
 
 
+# ASME B1.5-1988, Table 3, as a screw maker has it: 1.000/.990 and .8920/.8726. ISO 2903, 7e: d2 36.375 to 36.020, d 40.
+OF_CLASS = {
+    ("1-5 ACME-2G", "major"): (1.0 - 2 * 0.0006, 0.99 - 2 * 0.0003),
+    ("1-5 ACME-2G", "pitch"): (0.892 - 0.0006 * 2 / sin(radians(14.5)), 0.8726 - 0.0003 * 2 / sin(radians(14.5))),
+    ("Tr40x7-7e", "pitch"): (36.375 - 0.0006 * 2 / sin(radians(15)), 36.020 - 0.0003 * 2 / sin(radians(15))),
+    ("1/2-12 BSW medium bolt", "major"): (0.4985 - 2 * 0.0006, 0.4905 - 2 * 0.0003),
+    ("1/2-12 BSW medium bolt", "pitch"): (0.4451 - 0.0006 * 4.3314, 0.4399 - 0.0003 * 4.3314),
+}
+"""By hand, for a coating of .0003 to .0006: an allowance that no standard leaves to a coating takes none of it."""
+
+
+@pytest.mark.parametrize(("callout", "which"), OF_CLASS)
+def test_only_a_unified_or_metric_allowance_is_left_to_a_coating(callout: str, which: str) -> None:
+    """A GO gauge of basic size, which would accept more, is one of class 3A or position h (ASME B1.1, ISO 965-1)."""
+    rows = {row[0]: row for row in evaluate("THREAD_BEFORE_COATING", callout, 0.0003, 0.0006)}
+    assert rows[which][1:3] == pytest.approx(OF_CLASS[callout, which], abs=1e-5)
+    assert rows[which][3] == "cut under: the limits of the class hold after coating"
+
+
 def test_a_coated_pipe_still_stops_within_a_turn_of_its_place() -> None:
     """1/2-14 NPT, E1 .77843: one turn is .00446 on the diameter; the layer of .0006 adds four times itself."""
     largest = evaluate("THREAD_BEFORE_COATING", "1/2-14 NPT external", 0.0003, 0.0006)[2][1]
@@ -107,6 +126,20 @@ def test_errors_that_no_thread_has_are_refused(errors: tuple[float, ...], words:
     """30 minutes typed as degrees would be a millimetre on the pitch diameter, and 60 degrees no flank at all."""
     with pytest.raises(OutOfRange, match=words):
         evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", 18.25, *errors)
+
+
+@pytest.mark.parametrize(
+    ("thread", "size", "words"),
+    [
+        ("3/4-16 UNF-2A", 17.9, r"pitch_diameter is 17.9 in, nowhere near 0.7094 for 3/4-16 UNF-2A; check its unit"),
+        ("M20x2.5-6g", 0.7185, r"pitch_diameter is 0.7185 mm, nowhere near 18.3\d* for M20x2.5-6g; check its unit"),
+    ],
+)
+def test_a_pitch_diameter_in_another_unit_is_refused(thread: str, size: float, words: str) -> None:
+    """Basic size, ASME B1.1 and ISO 724: 0.7094 in and 18.376 mm. Two pitches off it, 5 mm, are still believed."""
+    with pytest.raises(OutOfRange, match=words):
+        evaluate("THREAD_VIRTUAL_DIAMETER", thread, size, 0)
+    assert evaluate("THREAD_VIRTUAL_DIAMETER", "M20x2.5-6g", 18.376 - 4.99, 0) == pytest.approx(18.376 - 4.99)
 
 
 @pytest.mark.parametrize(("leading", "trailing", "k1", "k2"), [(20, 20, 2, 2), (-20, -20, 3, 3), (15, -25, 2, 3)])

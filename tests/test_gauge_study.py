@@ -126,12 +126,63 @@ def test_an_interaction_is_found_and_kept() -> None:
     assert found.spread.ev**2 == pytest.approx(0.005)
 
 
+COPIED = (0.7649, 0.7631, 0.7654, 0.7610, 0.7646)
+LARGE_AND_NEAR = tuple(20 + value / 100 for value in COPIED)
+
+
+def copied(
+    people: str, trials: int, parts: tuple[float, ...] = COPIED, off: dict[tuple[int, str], float] | None = None
+) -> list[list[object]]:
+    """Every trial of a part by a person alike, all people of one mind but where one is off."""
+    return [
+        [part, who, value + (off or {}).get((part, who), 0.0)]
+        for part, value in enumerate(parts)
+        for who in people
+        for _ in range(trials)
+    ]
+
+
+@pytest.mark.parametrize("parts", [COPIED, LARGE_AND_NEAR], ids=["small", "large-and-near"])
+@pytest.mark.parametrize(("people", "trials"), [("ABC", 3), ("AB", 2), ("ABCDE", 4)])
+def test_repeats_that_are_all_alike_tell_nothing_of_the_gauge(
+    people: str, trials: int, parts: tuple[float, ...]
+) -> None:
+    """In whatever order of rows: no groups are counted, nothing is good, and PV is the spread of the five parts."""
+    for seed in range(12):
+        block = copied(people, trials, parts)
+        random.Random(seed).shuffle(block)
+        found = {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", block, 0.006)[1:]}
+        assert found[ROW_OF["ndc"]][1:5] == ["", "", "", ""]
+        assert [found[ROW_OF[name]][3] for name in ("EV", "AV", "GRR")] == [0.0] * 3
+        assert found["interaction"][3:5] == [0.0, 0.0]
+        assert found[ROW_OF["PV"]][3] == pytest.approx(numpy.std(parts, ddof=1), rel=1e-9)
+        for label in (ROW_OF["GRR"], "6 GRR of the tolerance, per cent"):
+            assert found[label][7] == "all repeats are alike: read finer, or were they copied?"
+
+
+def test_a_part_that_one_person_reads_otherwise_is_an_interaction_without_repeats() -> None:
+    """By hand: 0.0004 too much in one of 5 x 2 cells leaves 0.0004 x 4/5 x 1/2 there, of squares 0.0004^2 x 4/10."""
+    study = gauge_study.read_study(copied("AB", 3, off={(2, "B"): 0.0004}))
+    found = gauge_study.analysis_of_variance(study)
+    assert (found.chance, found.pooled, found.spread.ev) == (0.0, False, 0.0)
+    assert found.spread.interaction**2 == pytest.approx(3 * 0.0004**2 * 4 / 10 / 4 / 3, rel=1e-9)
+
+
 def test_order_and_names_do_not_matter(table: dict[str, list]) -> None:
     shuffled = [[f" {part}.0" if part % 2 else str(part), who.lower(), str(value)] for part, who, value in CELLS]
     random.Random(1).shuffle(shuffled)
     again = {row[0]: row for row in evaluate("THREAD_GAUGE_STUDY", [*shuffled, [None, "", None]])[1:]}
     for name, row in table.items():
         assert again[name][1:7] == pytest.approx(row[1:7])
+
+
+@pytest.mark.parametrize(
+    "heads", [["part", "operator", "mm"], ["Teil", "Prüfer", "Maß 1"], ["PART", "APPRAISER", "READING"]]
+)
+def test_a_row_of_headings_is_passed_over_whatever_its_words(table: dict[str, list], heads: list[str]) -> None:
+    assert evaluate("THREAD_GAUGE_STUDY", [heads, *CELLS])[1:] == list(table.values())
+    with pytest.raises(CellError, match="study row 2 has the reading"):
+        evaluate("THREAD_GAUGE_STUDY", [CELLS[0], heads, *CELLS[1:]])
 
 
 def test_parts_may_be_named_by_their_serial_numbers(table: dict[str, list]) -> None:
@@ -153,6 +204,9 @@ def test_share_of_the_tolerance(table: dict[str, list]) -> None:
     [
         ([[1, "A", 2.0], [1, "A", "x"]], "study row 2 has the reading 'x'"),
         ([[1, "A", 2.0], [1, "A", True]], "study row 2 has the reading"),
+        ([[1, "A", True], [1, "A", 2.0]], "study row 1 has the reading"),
+        ([[1, "A", "2,0"], [1, "A", 2.0]], "study row 1 has the reading '2,0'; write a number, with a point for dec"),
+        ([["part", "operator", ""], [1, "A", 2.0]], "study row 1 is"),
         ([[1, "A", 2.0], [1, "", 2.0]], "study row 2 is"),
         ([[1, "A"], [1, "B"]], "each row is part, appraiser, reading"),
         (CELLS[:-1], "study has 2 of 3 readings of part 10 by C"),

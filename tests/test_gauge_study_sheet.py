@@ -143,7 +143,7 @@ SMALL: Readings = {"a": [[1.0, 2.0, 3.0], [1.1, 2.1, 3.0]], "b": [[1.2, 2.0, 3.1
         ({person: [trial[:1] for trial in trials] for person, trials in SMALL.items()}, "Next: a second part."),
         ({**SMALL, "b": [SMALL["b"][0], [1.0, None, 3.1]]}, "Next: part 2 has 3 of 4 readings as numbers"),
         ({**SMALL, "b": [SMALL["b"][0], [1.0, 2.2, "3,1"]]}, "Next: part 3 has 3 of 4 readings as numbers"),
-        ({"a": [[1.0, 2.0]] * 2, "b": [[1.0, 2.0]] * 2}, "The gauge and the people take 0.0 % of the spread"),
+        ({"a": [[1.0, 2.0]] * 2, "b": [[1.0, 2.0]] * 2}, "All repeats are alike: read finer, or were they copied?"),
         ({"a": [[1.0, 1.0]] * 2, "b": [[1.0, 1.0]] * 2}, "All readings are alike"),
     ],
     ids=lambda value: value[:30].replace(" ", "-") if isinstance(value, str) else "",
@@ -153,6 +153,38 @@ def test_words_say_what_is_next(sheet: Document, readings: Readings, words: str)
     assert sheet["study_words"].startswith(words)
     shown = sheet.shown([entry.name for entry in plain_file().entries if entry.sheet == SHEET and ":" not in entry.ref])
     assert not [text for text in shown if text.startswith("#")]
+
+
+COPIED = [0.7649, 0.7631, 0.7654, 0.7610, 0.7646]
+
+
+@pytest.mark.parametrize(
+    "readings",
+    [
+        {person: [COPIED] * 3 for person in "abc"},
+        {person: [COPIED] * 2 for person in "ab"},
+        {person: [COPIED[::-1]] * 2 for person in "ab"},
+        {person: [[20 + value / 100 for value in COPIED]] * 3 for person in "abc"},
+    ],
+    ids=["three", "two", "two-other-order", "large-and-alike"],
+)
+def test_repeats_that_are_all_alike_tell_nothing_of_the_gauge(sheet: Document, readings: Readings) -> None:
+    """No groups are counted from the arithmetic's last digits, and nothing is called good."""
+    read_in(sheet, readings, 0.006)
+    assert sheet.get(["study_ndc_by_average_range", "study_ndc_by_anova"]) == ["", ""]
+    assert sheet.get(["study_grr_words", "study_grr_more_words"]) == ["", ""]
+    assert sheet["study_words"] == "All repeats are alike: read finer, or were they copied?"
+    expected = function(readings)["interaction"][7]
+    assert sheet["study_both_words"].removeprefix("F test: ") == expected.removeprefix("F test of the interaction: ")
+
+
+def test_an_interaction_without_repeats_is_no_chance(sheet: Document) -> None:
+    """One person reads one part otherwise, each time alike; the same as of THREAD_GAUGE_STUDY."""
+    other = [*COPIED[:2], COPIED[2] + 0.0004, *COPIED[3:]]
+    readings = {"a": [COPIED] * 3, "b": [other] * 3}
+    read_in(sheet, readings)
+    assert sheet["study_both_words"] == "F test: chance 0.00"
+    assert sheet["study_both_by_anova"] == pytest.approx(function(readings)["interaction"][3], rel=1e-9)
 
 
 def test_the_jobs_tolerance_serves_where_none_is_typed(sheet: Document) -> None:

@@ -131,8 +131,13 @@ def test_remarks() -> None:
     assert remark(steady) == ""
     assert "stability can't be judged" in remark(steady[:12])
     assert remark(steady[:30]).startswith("n is 30: the interval is wide")
-    assert "regrind now" in remark([reading + 0.05 * place for place, reading in enumerate(steady)])
-    assert "readings fall" in remark([reading - 0.05 * place for place, reading in enumerate(steady)])
+    for way, step in (("rise", 0.05), ("fall", -0.05)):
+        told = remark([reading + step * place for place, reading in enumerate(steady)])
+        assert told.startswith(f"trend: readings {way} by 0.0")
+        assert told.endswith(
+            "find the cause first: a wearing tool makes an outside thread larger, an inside one smaller"
+        )
+        assert "regrind" not in told
     shifted = [*steady[:26], *(abs(reading) + 0.5 for reading in steady[26:34]), *steady[34:]]
     assert "8 in a row" in remark(shifted)
     assert "beyond the individuals chart" in remark([*steady[:30], 9.0, *steady[30:]])
@@ -141,6 +146,16 @@ def test_remarks() -> None:
     assert "in a row" not in on_the_mean
     flat = [1.0, 2.0, 3.0]
     assert "trend" not in remark(flat)  # three in line may be rounding
+
+
+@pytest.mark.parametrize("step", [4, 3.8])
+def test_a_step_between_two_readings_has_its_own_limit(step: float) -> None:
+    """By hand: 25 steps, 22 of 1, the others 2, 2 and 4, have the mean 1.2 and the limit 3.267 x 1.2 = 3.92."""
+    readings = [0, 1] * 6 + [-step / 4, 3 * step / 4] + [1, 0] * 6
+    steps = [abs(after - before) for before, after in zip(readings, readings[1:])]
+    assert (len(steps), sum(steps) / 25) == (25, pytest.approx(1.2 if step == 4 else 1.184))
+    assert ("a step between two readings over its limit" in remark(readings)) == (step == 4)
+    assert "individuals chart" not in remark(readings)  # the farthest is 3 - 0.54, the limit 2.66 x 1.2 = 3.19
 
 
 def test_blanks_are_passed_over_and_texts_refused() -> None:

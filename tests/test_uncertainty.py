@@ -108,6 +108,25 @@ def test_what_is_left_out_is_not_in_the_budget() -> None:
     assert not [name for name in few if name.endswith("of the part")]
 
 
+SOURCES = [name for name in BUDGET if name != "repeats"]
+ROOTS = dict(zip(SOURCES, (4, 3, 3, 1, 3, 3)))
+"""A stated value over the root of these is a standard uncertainty (JCGM 100:2008, 4.3)."""
+
+
+@pytest.mark.parametrize("name", SOURCES)
+def test_one_source_alone_is_the_whole_uncertainty(name: str) -> None:
+    """By hand: all others 0, it is the value stated, over its root, times 3, 1, 18.3762 x 11.5e-6, 1, and 0.866."""
+    by = {"wire_uncertainty": 3, "temperature_spread": 18.3762 * 11.5e-6, "pitch_error": math.sqrt(3) / 2}
+    stated = {other: value if other in (name, "repeats") else 0 for other, value in BUDGET.items()}
+    found = evaluate("THREAD_UNCERTAINTY", "M20x2.5-6g", 1.5, *stated.values())
+    combined, last = found[-2], found[-1]
+    if name == "half_angle_error":  # W cos a / sin^2 a - P / (2 sin^2 a), 1.5 x 3.4641 - 5
+        by[name] = math.radians(abs(1.5 * 3.464101615 - 5))
+    assert combined[5] == pytest.approx(BUDGET[name] / math.sqrt(ROOTS[name]) * by.get(name, 1), rel=1e-5)
+    assert combined[6] == (9 if name == "repeatability" else "")
+    assert agrees(last[3], "2.32" if name == "repeatability" else "2.00")  # of 9 degrees: JCGM 100:2008, Table G.2
+
+
 def test_units_and_materials() -> None:
     mm, inch = (
         table("M20x2.5-6g", 1.55),
@@ -126,7 +145,11 @@ def test_units_and_materials() -> None:
     ("cells", "words"),
     [
         (("M20x2.5-6g", 0.5, 0.0005, 0.003, 2, 0.001, 10), "too small"),
-        (("M20x2.5-6g", 1.4434, 0, 0.003, 2, 0.001, 10), "wire_uncertainty is 0; it must be more than zero"),
+        (("M20x2.5-6g", 1.4434, -0.001, 0.003, 2, 0.001, 10), "wire_uncertainty is -0.001; it must be 0 or more"),
+        (("M20x2.5-6g", 1.4434, 0.001, 0.003, -2, 0.001, 10), "temperature_spread is -2; it must be 0 or more"),
+        (("M20x2.5-6g", 1.4434, 0, 0, 0, 0, 10, 0, 0), "every source of uncertainty is 0, and no measurement is exact"),
+        (("M20x2.5-6g", 1.4434, 0, 0, 0, 0, 10), "every source of uncertainty is 0, and no measurement is exact"),
+        (("M20x2.5-6g", 1.4434, 0.0005, 0.003, 2, 0.001, 10, 0, 95), "half_angle_error is 95 degrees; more than 5 is"),
         (("M20x2.5-6g", 1.4434, 0.0005, 0.003, 2, 0.001, 1), "2 readings at the least"),
         (("M20x2.5-6H", 1.4434, 0.0005, 0.003, 2, 0.001, 10), "internal thread"),
         (("3/4-14 NPT", 0.0412, 0.00002, 0.0001, 2, 0.0001, 10), "parallel threads"),

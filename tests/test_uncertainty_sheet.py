@@ -14,6 +14,7 @@ from workbook_cases import plain_file
 
 from sheetfuncs import evaluate
 from workbook_template.office import Document, Error, Office
+from workbook_template.read_back import budget_figures, recompute, thread_figures
 from workbook_template.sheets import budget
 
 ROOTS = {"rectangular": 3, "triangular": 6, "arcsine": 2, "standard": 1, "expanded (k 2)": 4}
@@ -184,7 +185,10 @@ def test_what_no_budget_has_is_refused_in_it(sheet: Document) -> None:
         ({"budget_micrometer": 46024}, "Next: fill in micrometer and its kind"),
         ({"budget_repeatability": 46024}, "Next: fill in repeatability, one reading and its kind"),
         ({"budget_repeats": 2.5}, "Next: the readings behind the repeatability, a whole number, 2 or more"),
-        (dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0), "All sources are 0: nothing is measured"),
+        (
+            dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0),
+            "Next: a source that is more than 0; no measurement is exact.",
+        ),
     ):
         sheet.set(good | typed)
         assert sheet["budget_words"].startswith(words)
@@ -257,6 +261,32 @@ def test_an_unfilled_budget_says_what_is_missing(sheet: Document) -> None:
             {"budget_micrometer": share / 2 * sheet["pitch_diameter_tolerance"], "budget_micrometer_kind": "standard"}
         )
         assert words in sheet["budget_words"]
+
+
+def test_no_measurement_is_exact(sheet: Document) -> None:
+    """All sources 0 give no U, which would accept all up to the limits; one is enough."""
+    choose(sheet, THREAD, "in", 0.0361)
+    sheet.set(dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0) | {"budget_factor": 2})
+    assert sheet.get(["budget_expanded", "budget_share"]) == ["", ""]
+    assert sheet["budget_words"] == "Next: a source that is more than 0; no measurement is exact."
+    sheet.set({"budget_micrometer": 0.0001, "budget_micrometer_kind": "standard"})
+    assert sheet["budget_expanded"] == pytest.approx(0.0002)
+    sheet.set({"budget_angle": 95, "budget_angle_kind": "rectangular"})
+    assert (sheet["budget_expanded"], "alf angle error of the part" in sheet["budget_words"]) == ("", True)
+    sheet.set({"budget_angle": 5})
+    assert isinstance(sheet["budget_expanded"], float)
+
+
+@pytest.mark.parametrize(("micrometer", "angle"), [(0, 0), (0.0001, 0), (0.0001, 95), (0.0001, 5)])
+def test_a_budget_is_read_back_as_the_sheet_has_it(sheet: Document, micrometer: float, angle: float) -> None:
+    choose(sheet, THREAD, "in", 0.0361)
+    stated = dict.fromkeys((f"budget_{one.name}" for one in budget.SOURCES), 0.0)
+    stated |= {"budget_micrometer": micrometer, "budget_angle": angle, "budget_repeats": 9.0, "budget_expansion": 11.5}
+    sheet.set(stated | {"budget_factor": None, **{f"budget_{one.name}_kind": one.kind for one in budget.SOURCES}})
+    inputs = {name: sheet[name] for name in budget_figures.INPUTS}
+    known = thread_figures.figures({name: sheet[name] for name in thread_figures.INPUTS})
+    for name, value in budget_figures.results(inputs | {"budget_factor": None}, known, 0.0361).items():
+        assert recompute.alike(sheet[name], value), name
 
 
 def test_nothing_is_an_error_when_all_is_empty(office: Office, tmp_path: Any) -> None:

@@ -85,6 +85,13 @@ def _length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     return value
 
 
+def _length_or_none(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
+    value = _signed_length(cell, name, term, own, unit)
+    if value < 0:
+        raise OutOfRange(f"{name} is {_shown(cell)}; it must be 0 or more")
+    return value
+
+
 def _signed_length(cell: Cell, name: str, term: Term, own: str, unit: str) -> float:
     if isinstance(cell, str) and not _pass_on_error(cell, name):
         value = read_length(cell, name, unit)
@@ -263,6 +270,7 @@ READERS: dict[str, Reader] = {
     "temperature": _temperature,
     "angle": _number,
     "length": _length,
+    "length or none": _length_or_none,
     "signed length": _signed_length,
     "count": _count,
     "choice": read_choice,
@@ -290,6 +298,7 @@ def wanted(term: Term) -> str:
     return {
         "thread": "write it as in 3/4-16 UNF-2A or M20x2.5-6g",
         "length": "write a length such as 0.0361 or 0.92 mm",
+        "length or none": "write a length such as 0.0361 or 0.92 mm; 0 where there is none",
         "tip": "write sharp, flat 0.3, radius 0.2 or a nose radius",
         "count": "write a whole number",
         "temperature": "write degrees Celsius as a bare number, or say C or F, as in 30 C or 86 F",

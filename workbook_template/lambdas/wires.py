@@ -10,7 +10,8 @@ contact follows from it alone, and the pitch diameter from the contact.
 
 from __future__ import annotations
 
-from sheetfuncs.wires import BELIEVABLE, OFF_FLANK
+from sheetfuncs.limits import BELIEVABLE
+from sheetfuncs.wires import OFF_FLANK
 from workbook_template.figures.notation import all_of, any_of, first, known, no, when, xl
 from workbook_template.figures.tree import Node
 from workbook_template.lambdas.sizes import found, in_unit

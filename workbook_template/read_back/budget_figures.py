@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from math import cos, pi, radians, sin, sqrt, tan
 from typing import Any
 
-from sheetfuncs import quantiles, standards, uncertainty
+from sheetfuncs import functional, quantiles, standards, uncertainty
 from workbook_template.read_back.equipment import LENGTHS, key
 from workbook_template.read_back.thread_figures import NO_NUMBER, Figures, number
 from workbook_template.sheets import budget
@@ -18,6 +18,9 @@ INPUTS = (
 
 MOST = 1e9
 """What is believed of a number that is typed."""
+
+MOST_OF = {"temperature": MOST, "angle": functional.MOST_ANGLE_ERROR}
+"""The same of a source that is no length."""
 
 EXPANSIONS = (0.1, 100)
 """What is believed of an expansion in millionths per degree: no metal has another."""
@@ -54,7 +57,7 @@ def results(inputs: Mapping[str, Any], known: Figures | None, wire: float | None
         found["budget_coverage"] = quantiles.t((1 + uncertainty.COVERAGE) / 2, whole)
     elif factor is not None and FACTORS[0] <= factor <= FACTORS[1]:
         found["budget_coverage"] = factor
-    if found["budget_coverage"] is not NO_NUMBER:
+    if found["budget_coverage"] is not NO_NUMBER and combined:  # no measurement is exact
         found["budget_expanded"] = found["budget_coverage"] * combined
     return found
 
@@ -69,8 +72,7 @@ def _parts(inputs: Mapping[str, Any], by: Mapping[str, float]) -> dict[str, floa
     found = {}
     for name in (one.name for one in budget.SOURCES):
         value, divisor = number(inputs.get(f"budget_{name}")), DIVISORS.get(inputs.get(f"budget_{name}_kind", ""))
-        most = MOST if name in ("temperature", "angle") else LENGTHS[1]
-        if value is None or not 0 <= value <= most or divisor is None:
+        if value is None or not 0 <= value <= MOST_OF.get(name, LENGTHS[1]) or divisor is None:
             return None
         found[name] = value * by[name] / divisor
     return found

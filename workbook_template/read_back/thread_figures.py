@@ -19,6 +19,8 @@ COATING = ("thinnest_coating", "thickest_coating")
 INPUTS = (*CALLED, *COATING)
 SYSTEMS = {system.title.lower(): system for system in standards.SYSTEMS.values()}
 DECIMALS = {"in": 4, "mm": 3}
+LEFT_TO_COATING = ("iso_metric", "unified")
+"""Threads whose allowance is there for a coating too: their standards say so (ISO 965-1; ASME B1.1-2003, section 7)."""
 
 
 class NoNumber(NamedTuple):
@@ -147,7 +149,8 @@ def _figures(thread: Thread, unit: str, coated: bool) -> Figures | None:
     internal = thread.side == "internal"
     crest = found.minor if internal else found.major
     limits = [end for size in (found.pitch, crest) for end in size.ends]
-    to_basic = coated and found.allowance > 0  # without one a limit is off basic size by its rounding alone
+    # without an allowance a limit is off basic size by its rounding alone
+    to_basic = coated and found.allowance > 0 and thread.system in LEFT_TO_COATING
     if to_basic:
         limits = _most_metal_basic(limits, thread, basic)
     return Figures(

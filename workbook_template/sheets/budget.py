@@ -13,6 +13,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sheetfuncs import uncertainty
+from sheetfuncs.functional import MOST_ANGLE_ERROR
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import all_of, blank, first, fixed, joined, known, no, node, say, the, when, xl
 from workbook_template.figures.tree import Name, Node
@@ -55,6 +56,9 @@ EXPANSION = number_from(LEAST_EXPANSION, LARGEST_EXPANSION, f"Type it {_AS_MILLI
 NOT_NEGATIVE = number_from(
     "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
 )
+ANGLE_ERROR = number_from(
+    "0", f"{MOST_ANGLE_ERROR:g}", f"Type degrees, 0 to {MOST_ANGLE_ERROR:g}; 0 only where it is known to be nothing."
+)
 STEEL = uncertainty.STEEL * 1e6
 """Linear expansion of steel, millionths per degree Celsius."""
 ENDLESS, FAR_LESS = 1000000, 1000
@@ -71,7 +75,7 @@ DIVISORS = {
 KINDS = tuple(DIVISORS)
 
 
-def standard_uncertainty(stated: Node, kind: Node, check: Check) -> Node:
+def standard_uncertainty(stated: Node, check: Check, kind: Node) -> Node:
     """Of a stated value that is believed."""
     divided = first(*((chosen(kind, word), stated / divisor) for word, divisor in DIVISORS.items()))
     return when(believed(check, stated), divided)
@@ -98,11 +102,7 @@ class Source(NamedTuple):
     kind: str
     sensitivity: Node
     prompt: str
-
-    @property
-    def check(self) -> Check:
-        """What is believed of its value."""
-        return LENGTH_OR_NONE if self.unit == "unit" else NOT_NEGATIVE
+    check: Check = LENGTH_OR_NONE
 
     @property
     def stated(self) -> Name:
@@ -122,13 +122,13 @@ SOURCES = (
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
           when(believed(EXPANSION, the.budget_expansion),
                the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
-          "How far part and micrometer may differ in temperature, degrees Celsius, after any correction."),
+          "How far part and micrometer may differ in temperature, degrees Celsius, after any correction.", NOT_NEGATIVE),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
     Source("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
           "How far the pitch of the part may be off, in the working unit."),
     Source("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
-          "How far half the thread angle may be off, in degrees."),
+          "How far half the thread angle may be off, in degrees.", ANGLE_ERROR),
 )  # fmt: skip
 
 PARTS = tuple(one.its("contribution") for one in SOURCES)
@@ -194,7 +194,8 @@ RESULTS = {
         "budget_coverage", "coverage factor of the expanded uncertainty", coverage(the.budget_factor), "0.00"),
     "Expanded uncertainty U": Figure(
         "budget_expanded", "expanded uncertainty of a pitch diameter over three wires",
-        when(all_of(known(the.budget_combined), known(the.budget_coverage)), the.budget_coverage * the.budget_combined),
+        when(all_of(known(the.budget_combined), known(the.budget_coverage), the.budget_combined > 0),
+             the.budget_coverage * the.budget_combined),
         "wire"),
     "Share of the tolerance": Figure(
         "budget_share", "expanded uncertainty over the pitch diameter tolerance",
@@ -227,10 +228,10 @@ def in_words() -> Node:
         (no(believed(EXPANSION, the.budget_expansion)), expansion),
         *((no(known(part)), _missing(one.label)) for one, part in zip(SOURCES, PARTS)),
         (
-            no(known(the.budget_expanded)),
+            no(known(the.budget_coverage)),
             "Next: the readings behind the repeatability, a whole number, 2 or more, or a factor k of 1 to 5.",
         ),
-        (the.budget_expanded.same(0), "All sources are 0: nothing is measured so well. State what is known of them."),
+        (no(known(the.budget_expanded)), "Next: a source that is more than 0; no measurement is exact."),
         (no(known(the.budget_share)), say(expanded, ".")),
         otherwise=told,
     )
@@ -286,9 +287,9 @@ def _figures(one: Source) -> tuple[Figure, ...]:
     u, c, part = one.its("standard_uncertainty"), one.its("sensitivity"), one.its("contribution")
     threaded = all_of(no(the.tapered), known(the.wire_constant), known(the.wire_used))
     share = when(known(whole), when(whole > 0, part**2 / whole**2))
+    standard = standard_uncertainty(one.stated, one.check, one.its("kind"))
     return (
-        Figure(u.name, f"standard uncertainty: {label}", standard_uncertainty(one.stated, one.its("kind"), one.check),
-               "0.000000"),
+        Figure(u.name, f"standard uncertainty: {label}", standard, "0.000000"),
         Figure(c.name, f"sensitivity of the pitch diameter: {label}", when(threaded, one.sensitivity), "0.0000##"),
         Figure(part.name, f"contribution to the standard uncertainty: {label}", when(all_of(known(u), known(c)), u * c),
                "0.000000"),

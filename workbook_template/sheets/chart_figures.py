@@ -43,8 +43,7 @@ NOISE = 1e-9
 """A reading on a natural limit is not outside it, one on the mean on neither side, whatever the last bits say."""
 
 MEAN_RANGE_OF_TWO = inspection.MEAN_RANGE_OF_TWO
-RANGE_LIMIT = 3.267
-"""Upper limit of a range of two over the mean range (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.1)."""
+RANGE_LIMIT = inspection.RANGE_LIMIT
 
 _N, _MEAN, _S = the.chart_n, the.chart_mean, the.chart_s
 _TYPED, _CP, _CPK = the.chart_first, the.capability_cp, the.capability_cpk

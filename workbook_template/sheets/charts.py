@@ -21,6 +21,7 @@ from workbook_template.sheets.chart_figures import (
     LOG_HEAD,
     ONE_SIDE,
     PLACES,
+    RANGE_LIMIT,
     STATISTICS,
     TREND,
     TREND_ENOUGH,
@@ -59,11 +60,11 @@ from workbook_template.sheets.layout import (
 SHEET = "Charts"
 
 SOURCE = (
-    "Natural limits: mean and 2.66 mean moving ranges; 3.267 mean ranges for the range (W. A. Shewhart; NIST/SEMATECH "
-    f"e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), better {WANTED}."
-    f" {ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), its slope other than zero at 99 %"
-    f" and there are {TREND_ENOUGH} readings; a limit is reached within three standard deviations of the line"
-    " (practice)."
+    f"Natural limits: mean and 2.66 mean moving ranges; {RANGE_LIMIT} mean ranges for the range (W. A. Shewhart; "
+    f"NIST/SEMATECH e-Handbook 6.3.2.2). Cp, Cpk with 95 % intervals: 6.1.6, from {ENOUGH} readings on (practice), "
+    f"better {WANTED}. {ONE_SIDE} in a row on one side: 6.3.2. Trend: least squares (4.1.4.1), its slope other than "
+    f"zero at 99 % and there are {TREND_ENOUGH} readings; a limit is reached within three standard "
+    "deviations of the line (practice)."
 )
 
 FIRST = Input(

@@ -2,12 +2,15 @@
 
 A coating adds twice its thickness to a diameter, and more to the pitch diameter (`sheetfuncs.functional` has the
 derivation and its sources). The limits of the finished part hold after coating: those of its class, but that the
-allowance is there for the coating, so that it may come to basic size (ASME B1.1-2003, section 7; ISO 965-1).
+allowance of a Unified or ISO metric thread is there for the coating, so that it may come to basic size (ASME
+B1.1-2003, section 7; ISO 965-1).
 """
 
 from __future__ import annotations
 
+from sheetfuncs import functional
 from sheetfuncs.estimating import NOISE
+from sheetfuncs.standards import SYSTEMS
 from workbook_template.figures.figure import Figure
 from workbook_template.figures.notation import (
     all_of,
@@ -40,8 +43,9 @@ THIN, THICK = the.thinnest_coating, the.thickest_coating
 ASKED = any_of(*(xl.IFERROR(given(typed), True) for typed in (THIN, THICK)))
 """Whether a thickness is typed, right or wrong; also an error value, which would otherwise stand in every sheet."""
 
-ALLOWANCE = the.own_allowance > 0
+ALLOWANCE = the.coating_allowance
 """Without one, crest and pitch diameter stand off basic size by nothing but how they are rounded; the root clears."""
+_OF_TITLE = any_of(*(the.thread_system.same(SYSTEMS[key].title) for key in functional.TO_BASIC))
 
 ON_SURFACE = node(2)
 ALONG_AXIS = 1 / xl.COS(xl.RADIANS(the.flank_leading)) + 1 / xl.COS(xl.RADIANS(the.flank_trailing))
@@ -60,6 +64,11 @@ def figures() -> tuple[Figure, ...]:
     """The limits to cut to, in order; nothing where there is no coating or it can't be."""
     found = [figure for which in WHICH for figure in _of(which)]
     return (
+        Figure(
+            "coating_allowance",
+            "whether the thread has an allowance that a coating may take up",
+            when(CHOSEN, all_of(the.own_allowance > 0, _OF_TITLE), False),
+        ),
         Figure("coating_entry", "what is wrong with the thickness that is typed", _entry()),
         *found,
         Figure("coating_fault", "why there are no limits before coating", _fault()),
@@ -141,7 +150,7 @@ def finished() -> tuple[Figure, ...]:
                       when(known(limit), when(may_be_basic, basic, limit)), "length")  # fmt: skip
 
     return (
-        Figure("coated_to_basic", "whether a coating may take up an allowance", all_of(CHOSEN, COATED, ALLOWANCE)),
+        Figure("coated_to_basic", "whether a coating may take up an allowance", all_of(COATED, ALLOWANCE)),
         *(of_most_metal(which, end) for which, end in MOST_METAL),
         Figure("part_tolerance", "pitch diameter tolerance of the finished part",
                when(xl.COUNT(*(of_finished("pitch", end) for end in ENDS)).same(2),

@@ -223,19 +223,17 @@ def _worked() -> tuple[Figure, ...]:
         ):  # fmt: skip
             found.append(Figure(f"study_{name}_{person}", f"{meaning}: {who}", when_ready(when(reads, formula))))
         found += [
-            Figure(f"study_square_{person}", f"square about the mean of all: {who}", _square(mean)),
+            Figure(
+                f"study_square_{person}",
+                f"square of what part and person leave: {who}",
+                when(known(mean), (mean - here.part_mean - the[f"study_mean_all_{person}"] + the.study_grand) ** 2),
+            ),
             Figure(f"study_across_{person}", f"across, means of {who}", when(known(mean), here.part, -1)),
             Figure(f"study_up_{person}", f"up, means of {who}", when(known(mean), mean, the.study_resting)),
         ]
-    found.append(
-        Figure("study_part_square", "square of the mean of the part about the mean of all", _square(here.part_mean))
-    )
+    of_part = when(known(here.part_mean), (here.part_mean - the.study_grand) ** 2)
+    found.append(Figure("study_part_square", "square of the mean of the part about the mean of all", of_part))
     return tuple(found)
-
-
-def _square(mean: Node) -> Node:
-    """The square of how far a mean is from that of all."""
-    return when(known(mean), (mean - the.study_grand) ** 2)
 
 
 def _ranges() -> tuple[Matrix, ...]:

@@ -32,8 +32,8 @@ PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")
 MOST = 1000000
 """A reading, or what it is off a nominal size, is no larger: readings are squared."""
-NOTHING = 1e-18
-"""A share of the variance that is the arithmetic's own last bits."""
+ANY_REPEAT_DIFFERS = the.study_mean_range > 0
+"""Else nothing tells of the gauge, however small its share comes out."""
 
 GRID = the.study_readings
 """Every reading: from the first column to the last."""
@@ -171,15 +171,15 @@ WORKING = (
     Figure("study_squares_parts", "sum of squares, parts",
            the.study_people * the.study_trials * xl.SUM(the.study_part_square)),
     Figure("study_squares_people", "sum of squares, people", the.study_parts * the.study_trials * _PEOPLE_SQUARES),
-    Figure("study_squares_cells", "sum of squares, parts and people together",
-           the.study_trials * xl.SUM(*_of_people("square"))),
     Figure("study_squares_error", "sum of squares, within", xl.SUM(*_of_people("within"))),
-    Figure("study_squares_both", "sum of squares, interaction",
-           xl.MAX(0, the.study_squares_cells - the.study_squares_parts - the.study_squares_people)),
+    Figure("study_squares_both", "sum of squares, interaction", the.study_trials * xl.SUM(*_of_people("square"))),
+    Figure("study_squares_least", "sum of squares that is the arithmetic's own last digits",
+           gauge_study.NOTHING**2 * (the.study_squares_parts + the.study_squares_people + the.study_squares_both)),
     Figure("study_free_both", "degrees of freedom, interaction", (the.study_parts - 1) * (the.study_people - 1)),
     Figure("study_free_within", "degrees of freedom, within", the.study_cells * (the.study_trials - 1)),
     Figure("study_chance", "chance of an interaction as large as this",
-           when(the.study_squares_error > NOTHING * the.study_squares_cells, _F_TEST, 0)),
+           first((ANY_REPEAT_DIFFERS, _F_TEST),
+                 (the.study_squares_both > the.study_squares_least, 0), otherwise=1)),
     Figure("study_pooled", "whether the interaction is pooled", the.study_chance >= gauge_study.POOL_OVER),
     Figure("study_free_error", "degrees of freedom of the error",
            the.study_free_within + _if_pooled(the.study_free_both, 0)),
@@ -203,9 +203,10 @@ def _by_the_manual(share: Node, good: str = "", not_accepted: str = "", between:
 
 
 def guide(share: Node) -> Node:
-    """The same beside a share, once there is one."""
+    """The same beside a share, once there is one that tells of the gauge."""
     low, high = gauge_study.GOOD_UP_TO, gauge_study.NOT_ACCEPTED_OVER
-    return when(known(share), _by_the_manual(share, f"up to {low} %: ", f"over {high} %: ", f"{low} to {high} %: "))
+    told = all_of(known(share), ANY_REPEAT_DIFFERS)
+    return when(told, _by_the_manual(share, f"up to {low} %: ", f"over {high} %: ", f"{low} to {high} %: "))
 
 
 class Source(NamedTuple):
@@ -248,8 +249,8 @@ PERCENT = {"by_average_range": "average_range_percent", "by_anova": "anova_perce
 
 def groups_apart(kind: str) -> Node:
     """How many groups of parts the gauge tells apart, by one of the methods."""
-    grr, pv = the[f"study_grr_{kind}"], the[f"study_pv_{kind}"]
-    return when(grr > 0, xl.INT(gauge_study.GROUPS_APART * pv / grr))
+    grr, pv, tv = (the[f"study_{name}_{kind}"] for name in ("grr", "pv", "tv"))
+    return when(grr > gauge_study.NOTHING * tv, xl.INT(gauge_study.GROUPS_APART * pv / grr))
 
 
 def of_tolerance(kind: str) -> Node:
@@ -295,6 +296,7 @@ def in_words() -> Node:
         (any_of(xl.MAX(GRID) > MOST, xl.MIN(GRID) < -MOST), f"Check entry: a reading is beyond {MOST}."),
         (no(the.study_ready), not_complete),
         (no(known(share)), "All readings are alike: no spread to compute from. Read finer, or check them."),
+        (no(ANY_REPEAT_DIFFERS), f"All {gauge_study.ALL_ALIKE}"),
         (no(_WIDTH_IS_USED), "Check entry: the width of the tolerance is a length, more than zero; or leave it empty."),
         (given(the.study_unnamed), say("Next: name the ", xl.MID(the.study_unnamed, 3, 99), ".")),
         (_NAMED_TWICE, "Check entry: two people have the same name; what lies between people needs different ones."),

@@ -74,7 +74,7 @@ _NOT_THREAD = (
 
 
 _MM = the.unit_text.same("mm")
-_METRIC, _UNIFIED = (SYSTEMS[key].title for key in ("iso_metric", "unified"))
+_METRIC = SYSTEMS["iso_metric"].title
 
 
 def _substituted(text: Node, pairs: tuple[tuple[str, str], ...]) -> Node:
@@ -147,12 +147,12 @@ class Misfit(NamedTuple):
 def at_basic_size() -> Node:
     """The thread alone of a GO gauge of basic size: class 3A, position h or H; nothing where the class's own serves.
 
-    A coated part may come to basic size, which the GO gauge of its class would refuse (ASME B1.1-2003, section 7).
+    A coated part of these systems may come to basic size, which the GO gauge of its class would refuse (ASME B1.1-2003,
+    section 7).
     """
     of_metric = _substituted(the.gauge_thread, tuple((letter, "H") for letter in "ABCDEFG"))  # no size has them
     of_unified = _substituted(the.gauge_thread, (("1A", "3A"), ("2A", "3A")))
-    found = first((the.thread_system.same(_METRIC), of_metric), (the.thread_system.same(_UNIFIED), of_unified))
-    return when(the.coated_to_basic, found)
+    return when(the.coated_to_basic, when(the.thread_system.same(_METRIC), of_metric, of_unified))
 
 
 def _of_basic_size() -> Node:
