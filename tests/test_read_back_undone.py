@@ -119,6 +119,15 @@ def test_empty_fields_of_the_certificate(tmp_path: Path, found: list[Undone], fi
     assert places(undone(path), "certificate") == left
 
 
+def test_a_certificate_dated_before_readings_of_the_log(tmp_path: Path, filled: Filled) -> None:
+    """The last reading, of part 5, was taken on 2026-07-01, which is 46204."""
+    path = tmp_path / "job.xlsx"
+    words = "Check its date: readings of the log were taken after it."
+    for day, cells in (("46203", [place(filled, "certificate_date")]), ("46204", [])):
+        path.write_bytes(edited(filled, ("certificate_date", 0, day)))
+        assert places(undone(path), "certificate", words) == cells
+
+
 def test_a_first_article_that_was_not_begun_is_one_thing(found: list[Undone], filled: Filled) -> None:
     assert places(found, "first article") == [place(filled, "article_result")]
 
