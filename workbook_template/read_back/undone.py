@@ -81,6 +81,7 @@ def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undo
         *_thread(again),
         *unfilled.empty(values, "job"),
         *unfilled.not_taken(values),
+        *unfilled.no_coating(values, again),
         *unfilled.empty(values, "shop"),
         *unfilled.empty(values, "certificate"),
         *_certified_before(values, again),
