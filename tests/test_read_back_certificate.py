@@ -68,6 +68,23 @@ def test_saved_by_another_program_it_has_the_same_digest(
     assert certified(saved, capsys)[:2] == certified(filled.built, capsys)[:2]
 
 
+def test_the_coating_belongs_to_the_data(tmp_path: Path, filled: Filled) -> None:
+    """Class 3A has no allowance to take up: coated or not, the limits are the same, but not what the paper says."""
+    path, found = tmp_path / "job.xlsx", []
+    for thickest in (None, 0.0003, 0.0004):
+        coating = {} if thickest is None else {"thinnest_coating": (0, 0.0002), "thickest_coating": (0, thickest)}
+        path.write_bytes(edited(filled, thread_class="3A", **coating))
+        found.append(certificate_data.certificate(path))
+    plain, *coated = (one["data"] for one in found)
+    assert len({one["digest"] for one in found}) == 3
+    assert [(one["thinnest_coating"], one["thickest_coating"]) for one in coated] == [
+        (0.0002, 0.0003),
+        (0.0002, 0.0004),
+    ]
+    assert {name for one in coated for name in one.keys() - plain.keys()} == {"thinnest_coating", "thickest_coating"}
+    assert {name: coated[0][name] for name in plain} == plain  # an uncoated part has the digest that it always had
+
+
 def certified(path: Path, capsys: pytest.CaptureFixture[str]) -> tuple[int, str, str]:
     code = command.main(["certificate", str(path)])
     said = capsys.readouterr()

@@ -6,6 +6,7 @@ import csv
 import json
 import sqlite3
 from pathlib import Path
+from typing import Any
 
 import pytest
 from read_back_files import (
@@ -44,8 +45,7 @@ def test_what_to_do_about_parts_that_were_shipped(
 
     Part 3 is out by its major diameter as well, .7486; that of part 5 is typed as .7440 here.
 
-    The readings are collected first, the certificate is filled in later. Parts of March are on that of the 1st of
-    April, part 5 of July is not. J-2042 has a number alone, J-2043 nothing.
+    The readings are collected first, the certificate is filled in later. J-2042 has a number alone, J-2043 nothing.
     """
     jobs = tmp_path / "jobs"
     jobs.mkdir()
@@ -73,7 +73,7 @@ def test_what_to_do_about_parts_that_were_shipped(
         "nothing: out by its crest diameter",
         AGAIN,
     ]
-    assert [rows["J-2041", part]["shipped"] for part in ("1", "3", "5")] == ["yes", "perhaps", "no"]
+    assert [rows["J-2041", part]["shipped"] for part in ("1", "3", "5")] == ["yes", "perhaps", "perhaps"]
     first = rows["J-2041", "2"]
     assert (first["certificate"], first["certificate_date"]) == ("C-9", "2026-04-01")
     assert first["customer"] == "Pump works of the valley (invented)"
@@ -89,6 +89,29 @@ def test_what_to_do_about_parts_that_were_shipped(
 
 def recall(source: Path, *asked: str) -> int:
     return command.main(["recall", str(source), *asked])
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"certificate_date": (0, 46113), "certificate_released": "chief"}, "of no known number of 2026-04-01"),
+        ({"certificate_released": "chief"}, "of no known number"),
+        ({"certificate_date": (0, 46053), "certificate_number": "C-9", "certificate_released": "chief"},
+         "C-9 of 2026-01-31"),
+    ],
+)  # fmt: skip
+def test_a_part_that_may_have_gone_out_is_found_first_and_its_customer_is_named(
+    tmp_path: Path, filled: Filled, fields: dict[str, Any], told: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A certificate without its number, and one that is dated before all readings: the paper lists each row."""
+    (tmp_path / "a.xlsx").write_bytes(edited(filled, **fields))
+    out = tmp_path / "todo.csv"
+    assert recall(tmp_path, "--wires", "W-12", "--mean", "0.0360 in", "-o", str(out)) == 1
+    with out.open(encoding="utf-8", newline="") as file:
+        (found,) = (row for row in csv.DictReader(file) if row["serial"] == "2")
+    assert (found["shipped"], found["action"]) == ("perhaps", FIND)
+    who = f"certificate {told} to Pump works of the valley (invented)"
+    assert f"    job J-2041, {who} (a.xlsx): part 2, 6, 7, 10" in capsys.readouterr().out.splitlines()
 
 
 def test_a_part_that_was_rejected_otherwise_is_rejected(
@@ -182,8 +205,21 @@ def test_a_certificate_in_another_file_of_the_job_may_be_for_the_part() -> None:
     issued = certificates((file, json.dumps(settings)) for file, settings in files)
     assert issued("b.xlsx", "J-1").shipped(False, "2026-03-01") == "yes"
     assert issued("a.xlsx", "J-1").shipped(False, "2026-03-01") == "perhaps"
-    assert issued("a.xlsx", "J-1").shipped(False, "2026-04-02") == "no"
+    assert issued("a.xlsx", "J-1").shipped(False, "2026-04-02") == "perhaps"
+    assert issued("b.xlsx", "J-1").shipped(False, "2026-04-02") == "perhaps"
     assert issued("old.xlsx", "J-2").shipped(False, None) == "perhaps"
+
+
+def test_a_certificate_that_was_begun_in_another_file_of_the_job_counts_as_one() -> None:
+    """Released, without a number: the part of the copy may be on it. One with a number counts before it."""
+    begun = {"job_number": "J-1", "certificate_number": None, "certificate_released": "chief"}
+    whole = {"job_number": "J-1", "certificate_number": "C-1", "certificate_date": "2026-04-01"}
+    files = [("a.xlsx", {"job_number": "J-1", "certificate_number": None}), ("b.xlsx", begun)]
+    for more, number in (([], None), ([("c.xlsx", whole)], "C-1"), ([("c.xlsx", whole), ("c.xlsx", begun)], "C-1")):
+        issued = certificates((file, json.dumps(settings)) for file, settings in [*files, *more])
+        for name in ("a.xlsx", "b.xlsx"):
+            assert issued(name, "J-1").shipped(False, "2026-03-01") == "perhaps"
+            assert issued(name, "J-1").number == number
 
 
 def test_a_set_that_is_numbered_by_a_number(tmp_path: Path, filled: Filled, capsys: pytest.CaptureFixture[str]) -> None:

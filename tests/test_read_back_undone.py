@@ -119,6 +119,15 @@ def test_empty_fields_of_the_certificate(tmp_path: Path, found: list[Undone], fi
     assert places(undone(path), "certificate") == left
 
 
+def test_a_certificate_dated_before_readings_of_the_log(tmp_path: Path, filled: Filled) -> None:
+    """The last reading, of part 5, was taken on 2026-07-01, which is 46204."""
+    path = tmp_path / "job.xlsx"
+    words = "Check its date: readings of the log were taken after it."
+    for day, cells in (("46203", [place(filled, "certificate_date")]), ("46204", [])):
+        path.write_bytes(edited(filled, ("certificate_date", 0, day)))
+        assert places(undone(path), "certificate", words) == cells
+
+
 def test_a_first_article_that_was_not_begun_is_one_thing(found: list[Undone], filled: Filled) -> None:
     assert places(found, "first article") == [place(filled, "article_result")]
 
@@ -173,6 +182,18 @@ ENTRIES = (
     ("quantity", "twelve", "text", '"twelve" is a text: type the number alone'),
     ("expanded_uncertainty", "-1", "entry", "-1 is not taken: type a length, more than zero"),
     ("coverage_factor", "abc", "text", '"abc" is a text: type the number alone'),
+    ("crest_uncertainty", "0", "entry", "U, major diameter or bore: 0 is not taken: type a length, more than zero"),
+    ("budget_wires", "0,0002", "text", 'Mean diameter of the wires: "0,0002" has a comma for its point'),
+    ("budget_wires", "-0.0002", "entry", "Mean diameter of the wires: -0.0002 is not taken: type a number, zero or"),
+    ("budget_angle_kind", "square", "entry", 'kind of: half angle error of the part: "square" is not taken: choose'),
+    ("budget_repeats", "two", "text", 'Readings for repeatability: "two" is a text: type the number alone'),
+    ("thinnest_coating", "none", "text", 'coating, thinnest: "none" is a text: type the number alone'),
+    ("thickest_coating", "0", "entry", "coating, thickest: 0 is not taken: type a length, more than zero"),
+    ("wires_a", "0,0361", "text", 'wire set W-12, Wire a: "0,0361" has a comma for its point'),
+    ("wires_b", "-0.0361", "entry", "wire set W-12, Wire b: -0.0361 is not taken: type a length, more than zero"),
+    ("wires_due", "spring", "text", 'wire set W-12, Due: "spring" is a text: type the day as a date'),
+    ("instrument_from", "0,5", "text", 'instrument M-7, Range from: "0,5" has a comma for its point'),
+    ("instrument_kind", "tape", "entry", 'instrument M-7, Kind: "tape" is not taken: choose a kind from the list'),
     ("decision_rule", "gard", "entry", '"gard" is not taken: choose simple or guard.'),
     ("job_number", " J-2041 ", "blanks", '" J-2041 " has blanks around it: collect takes it for another job'),
     ("wires_id", "W-9", "twice", 'wire set "W-9" is there twice: only the first of them counts'),
@@ -187,6 +208,41 @@ def test_an_entry_that_the_sheets_do_not_take_is_named(
     path.write_bytes(edited(filled, (name, 0, typed)))
     at = 1 if kind == "twice" else 0  # that is the second of the two
     assert place(filled, name, at) in places(undone(path), kind, words)
+
+
+COATINGS = (
+    ("0.0002", "", "thickest_coating", "coating: type its least and its greatest thickness, or empty both"),
+    ("", "0.0003", "thinnest_coating", "coating: type its least and its greatest thickness, or empty both"),
+    ("0.0003", "0.0002", "thinnest_coating", "coating: the thinnest, 0.0003, is more than the thickest, 0.0002: swap"),
+    ("0.0002", "0.003", "thickest_coating", "coating: a coating of 0.0002 to 0.003 in leaves no pitch diameter toler"),
+    ("0.0138", "0.014", "thickest_coating", "coating: a coating of 0.014 in fills the groove of 3/4-16 UNF-2A"),
+)
+"""By hand: the pitch diameter, .0050 wide, moves by four times the thickness, .0112 from thin to thick; and between
+flanks of 30 degrees two layers of .01353 are the half pitch of 1/32 along the axis."""
+
+
+@pytest.mark.parametrize(("thinnest", "thickest", "name", "words"), COATINGS)
+def test_a_coating_that_can_not_be_is_named(
+    tmp_path: Path, filled: Filled, thinnest: str, thickest: str, name: str, words: str
+) -> None:
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(edited(filled, ("thinnest_coating", 0, thinnest), ("thickest_coating", 0, thickest)))
+    assert places(undone(path), "entry") == places(undone(path), "entry", words) == [place(filled, name)]
+
+
+def test_what_the_sheets_take_is_not_named(tmp_path: Path, filled: Filled, found: list[Undone]) -> None:
+    """A coating, no coating, choices in capitals; the lot has a kind with capitals, GO ring."""
+    path = tmp_path / "job.xlsx"
+    path.write_bytes(
+        edited(
+            filled,
+            ("thinnest_coating", 0, "0"),
+            ("thickest_coating", 0, "0.0003"),
+            ("instrument_fit", 0, "YES"),
+            ("budget_wires_kind", 0, "Expanded (K 2)"),
+        )
+    )
+    assert places(undone(path), "entry") == places(found, "entry") == []
 
 
 def test_without_a_usable_u_no_part_is_sent_to_be_measured_again(tmp_path: Path, filled: Filled) -> None:

@@ -18,7 +18,7 @@ from workbook_template.read_back.equipment import Item, key, twice
 from workbook_template.read_back.job_file import log_top, open_job
 from workbook_template.read_back.named import cells_of, read_names
 from workbook_template.read_back.opening import Unreadable
-from workbook_template.read_back.thread_figures import Limits, number
+from workbook_template.read_back.thread_figures import COATING, Limits, is_coated, number
 from workbook_template.sheets.log_words import RESULT_WORDS
 
 KIND = "thread inspection record"
@@ -127,6 +127,7 @@ def data(book: Filled, values: Mapping[str, Any], again: recompute.Recomputed) -
         "thread": None if again.thread is None else again.thread.callout,
         "unit": readings.text(values.get("unit")),
         "limits": _limits(again),
+        **_coating(again),
         "rule": _rule(values, again),
         "temperature": {name: number(values.get(name)) for name in TEMPERATURE},
         "instruments": _equipment(book, values, "instruments", used, again.equipment.instruments),
@@ -154,6 +155,11 @@ def _date(book: Filled, value: Any) -> str | None:
 def _limits(again: recompute.Recomputed) -> dict[str, Any] | None:
     found = again.thread
     return None if found is None else found.limits._asdict()
+
+
+def _coating(again: recompute.Recomputed) -> dict[str, float | None]:
+    """Least and greatest thickness; nothing of a part that is not coated: its digest is that of before there were."""
+    return {name: number(again.inputs[name]) for name in COATING} if is_coated(again.inputs) else {}
 
 
 def _rule(values: Mapping[str, Any], again: recompute.Recomputed) -> dict[str, Any]:

@@ -294,13 +294,14 @@ def to_do(found: list[Affected]) -> Iterator[str]:
 
 
 def _certificate(one: Affected) -> Iterator[str]:
-    """The certificate and whose it is, in words; nothing for a part that is on none."""
-    if one.certificate and one.shipped != shipped.NO:
-        yield f"certificate {one.certificate}"
-        if one.certificate_date:
-            yield f"of {one.certificate_date}"
-        if one.customer:
-            yield f"to {one.customer}"
+    """The certificate and whose it is, in words; nothing for a part that is still here."""
+    if one.shipped == shipped.NO:
+        return
+    yield f"certificate {one.certificate or 'of no known number'}"
+    if one.certificate_date:
+        yield f"of {one.certificate_date}"
+    if one.customer:
+        yield f"to {one.customer}"
 
 
 def _judging_digits(unit: str | None) -> int:

@@ -1,9 +1,10 @@
 """What to do about each part of a recall: whether it went out with a certificate, and how it is judged now.
 
 A part is shipped where the certificate of its workbook was issued: it has a number and a day, and somebody released
-it. With less than that, for a part that was rejected, or where another file of the job has the certificate, the record
-can't tell: then the part is to be found first. Rejected is a part that is out by any of its results: pitch diameter,
-crest diameter or gauges. A part that was measured after the day of the certificate is not on it.
+it. With less than that, for a part that was rejected or was measured after the day of the certificate (the paper lists
+it all the same, and the day may be mistyped), or where another file of the job has the certificate, the record can't
+tell: then the part is to be found first. It is still here only where no certificate was begun. Rejected is a part that
+is out by any of its results: pitch diameter, crest diameter or gauges.
 """
 
 from __future__ import annotations
@@ -48,13 +49,17 @@ class Issued(NamedTuple):
     kept: bool = True  # whether the register holds certificates
     own: bool = True  # whether it is that of the file of the record, not of another file of the job
 
+    @property
+    def begun(self) -> bool:
+        """Whether anything says that there is a certificate."""
+        return bool(self.number or self.day or self.released)
+
     def shipped(self, rejected: bool, measured_on: str | None) -> str:
         """Whether a part went out that was measured on that day, and rejected or not."""
-        if not self.kept:
-            return PERHAPS
-        if not self.number or (self.day and measured_on and measured_on > self.day):
+        if self.kept and not self.begun:
             return NO
-        return YES if self.day and self.released and self.own and not rejected else PERHAPS
+        issued = self.number and self.released and self.day and (measured_on or "") <= self.day
+        return YES if issued and self.own and not rejected else PERHAPS
 
 
 UNKNOWN = Issued(None, None, None, None, kept=False)
@@ -78,25 +83,35 @@ def certificates(workbooks: Iterable[tuple[str, str]]) -> Callable[[str, str | N
     """The certificate of a record by its file and job number, out of files and what a register keeps of them.
 
     The files come in the order in which they were collected: a certificate is filled in after the readings were, and
-    the last one that has a number counts. A job may be in two files, as a lot and its copy: a certificate in another
-    file of the job may be for the part.
+    the last one that has a number counts, before one that was only begun. A job may be in two files, as a lot and its
+    copy: a certificate in another file of the job may be for the part.
     """
     of_file: dict[str, Issued] = {}
     of_job: dict[str, Issued] = {}
+
+    def put(found: dict[str, Issued], name: str, one: Issued) -> None:
+        if name not in found or _rank(one) >= _rank(found[name]):
+            found[name] = one
+
     for file, settings in workbooks:
         found = json.loads(settings)
         number, day, order, released = (found.get(name) for name in ISSUED)
         one = Issued(number, day, order, released, kept=ISSUED[0] in found)
-        if one.number or file not in of_file or not of_file[file].number:
-            of_file[file] = one
-        if one.number and found.get("job_number"):
-            of_job[key(found["job_number"])] = one._replace(own=False)
+        put(of_file, file, one)
+        if one.begun and found.get("job_number"):
+            put(of_job, key(found["job_number"]), one._replace(own=False))
 
     def certificate(file: str, job: str | None) -> Issued:
         own = of_file.get(file, UNKNOWN)
-        return own if own.number else of_job.get(key(job), own)
+        other = of_job.get(key(job), own)
+        return own if _rank(own) >= _rank(other) else other
 
     return certificate
+
+
+def _rank(one: Issued) -> tuple[bool, bool]:
+    """How much a certificate says of what went out, to compare."""
+    return bool(one.number), one.begun
 
 
 def out_by(judged: Judged) -> str:

@@ -37,6 +37,11 @@ LOADED = "functions_loaded"
 CROSS_CHECK = (LOADED, "functions_words", *(f"{of}_{name}" for name, *_ in CHECKS for of in ("function", "check")))
 
 
+ORDERED, PART = "log_top", "log_part"
+"""Which part is last in order so far, and the parts. Each program puts signs as - and _ into an order of its own, and
+any will do: what it is for, the first row of a part (`log_first`), comes out the same, and is compared."""
+
+
 class _Template(NamedTuple):
     """What all workbooks of one version share: the formulas, made ready once, and the cells that a file fills."""
 
@@ -108,7 +113,7 @@ def differences(
 ) -> tuple[list[Finding], int]:
     """Stored values that are not what comes out again, and how many were compared."""
     found, seen = [], 0
-    elsewhere = _cross_check(book, made, sheets)
+    elsewhere, parts = _cross_check(book, made, sheets), _parts(made, own)
     for title, sheet in made.sheets.items():
         if title not in sheets:
             continue
@@ -121,8 +126,22 @@ def differences(
             seen += 1
             # what holds of nearly all cells is looked at first
             if not (type(stored) is type(value) and stored == value) and not alike(stored, value):
-                found.append(_finding(title, place, sheet.name_at(place), stored, value))
+                name = sheet.name_at(place)
+                if not (name == ORDERED and _as_long(stored, value, parts)):
+                    found.append(_finding(title, place, name, stored, value))
     return found, seen
+
+
+def _parts(made: Template, own: Computed) -> set[str]:
+    """The parts of the log, as texts."""
+    boxes = ((one.sheet, one.box) for one in made.entries if one.name == PART)
+    cells = (own.values(sheet).get((row, left)) for sheet, (left, top, _, end) in boxes for row in range(top, end + 1))
+    return {one for one in cells if isinstance(one, str) and one}
+
+
+def _as_long(stored: Any, value: Value, parts: set[str]) -> bool:
+    """Whether a part is stored that is as long as the computed one: the longest come last in any order."""
+    return isinstance(value, str) and any(len(one) == len(value) and alike(stored, one) for one in parts)
 
 
 def _finding(title: str, place: tuple[int, int], name: str, stored: Any, value: Value) -> Finding:

@@ -24,6 +24,7 @@ from workbook_template.read_back.oddities import oddities
 from workbook_template.read_back.readings import OF_TAPER
 from workbook_template.read_back.recompute import Recomputed
 from workbook_template.read_back.thread_figures import number
+from workbook_template.sheets import certificate_figures
 from workbook_template.sheets.instrument_columns import DUE_SOON_DAYS
 from workbook_template.trade.equipment import NOT_CALIBRATED
 
@@ -80,8 +81,10 @@ def listed(book: Filled, values: dict[str, Any], again: Recomputed) -> list[Undo
         *_thread(again),
         *unfilled.empty(values, "job"),
         *unfilled.not_taken(values),
+        *unfilled.no_coating(values, again),
         *unfilled.empty(values, "shop"),
         *unfilled.empty(values, "certificate"),
+        *_certified_before(values, again),
     ]
     return [
         *_parts(book, again),
@@ -164,6 +167,14 @@ def _undecided(again: Recomputed, without: list[str]) -> Iterator[Told]:
         if name in without and count:
             words = f"{what}: {count} undecided, as the guard rule has no U; type it, or fill in the budget"
             yield Told("part", "expanded_uncertainty", words)
+
+
+def _certified_before(values: Mapping[str, Any], again: Recomputed) -> Iterator[Told]:
+    """A certificate that is dated before readings of the log, as its sheet says it."""
+    day = day_of(values.get("certificate_date"))
+    days = [measured for row in again.rows if (measured := day_of(row.inputs.get("when"))) is not None]
+    if day is not None and days and day < max(days):
+        yield Told("certificate", "certificate_date", certificate_figures.DATED_BEFORE)
 
 
 def _texts(book: Filled, again: Recomputed) -> Iterator[Undone]:

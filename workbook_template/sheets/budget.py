@@ -255,15 +255,22 @@ KIND_PROMPT = (
 )
 
 
-def _row(one: Source) -> Line:
-    """A source: what is typed of it, and what it comes to."""
+def entries(one: Source) -> tuple[Input, Input]:
+    """What is typed of a source: its stated value, and the kind of that."""
     name, label = one.stated.name, one.label.lower()
     stated = Input(name, one.label, f"uncertainty: {label}", "entry" if one.unit == "unit" else PLAIN, one.check,
                    one.prompt)  # fmt: skip
     kind = Input(f"{name}_kind", "kind", f"kind of: {label}", "text",
                  one_of(KINDS, "Choose the kind from the list."), KIND_PROMPT)  # fmt: skip
+    return stated, kind
+
+
+def _row(one: Source) -> Line:
+    """A source: what is typed of it, and what it comes to."""
+    stated, kind = entries(one)
+    label = one.label.lower()
     if one.unit == "unit":
-        unit: Piece = shown(1, Figure(f"{name}_unit", f"unit of: {label}", the.unit_text), "row_centred")
+        unit: Piece = shown(1, Figure(f"{stated.name}_unit", f"unit of: {label}", the.unit_text), "row_centred")
     else:
         unit = words(1, one.unit, "row_centred")
     return line(

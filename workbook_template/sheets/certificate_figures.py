@@ -15,6 +15,8 @@ from workbook_template.trade import days
 COUNTED = tuple(RESULT_WORDS)
 JUDGED = COUNTED[:4]
 
+DATED_BEFORE = "Check its date: readings of the log were taken after it."
+
 
 def told(value: Node) -> Node:
     """A value as words, or a dash."""
@@ -79,7 +81,7 @@ def next_step(last: int) -> Node:
         (no(given(the.customer_text)), "Next: the customer, on the sheet Job."),
         (no(given(the.certificate_number_text)), "Next: the number of this certificate."),
         (no(days.is_day(the.certificate_date)), "Next: its date."),
-        (the.certificate_date < xl.MAX(the.log_day), "Check its date: readings of the log were taken after it."),
+        (the.certificate_date < xl.MAX(the.log_day), DATED_BEFORE),
         (the.certificate_logged.same(0), "Next: log the parts on the sheet Log."),
         (
             (the.certificate_n + the.certificate_ring_in + the.certificate_ring_others).same(0),

@@ -40,7 +40,14 @@ LOG_HEAD = log_rows.HEAD
 """The row over the first of the log."""
 
 NOISE = 1e-9
-"""A reading on a natural limit is not outside it, one on the mean on neither side, whatever the last bits say."""
+"""A reading on a natural limit is not outside it, one on the mean on neither side, whatever the last bits say.
+
+Nor do readings spread that are all the same: STDEV gives some programs 1E-16 for them.
+"""
+
+LINE_DIGITS, PARTS_DIGITS = 7, 6
+"""Readings on one line are zero from it, and 19 parts from a limit not 18, whatever the last bits say: a small
+difference of large squares is left of them, and a root makes 3E-8 mm of that."""
 
 MEAN_RANGE_OF_TWO = inspection.MEAN_RANGE_OF_TWO
 RANGE_LIMIT = inspection.RANGE_LIMIT
@@ -231,7 +238,8 @@ STATISTICS = (
            all_of(known(_LARGEST), known(_SMALLEST))),
     Figure("trend_spread", "sum of the squares of the order less its mean", _N * (_N**2 - 1) / 12),
     Figure("trend_s", "standard deviation about the line",
-           when(all_of(known(the.trend_slope), _N > 2), xl.SQRT(xl.MAX(0, _ABOUT_LINE) / (_N - 2)))),
+           when(all_of(known(the.trend_slope), _N > 2),
+                xl.ROUND(xl.SQRT(xl.MAX(0, _ABOUT_LINE) / (_N - 2)), LINE_DIGITS))),
     Figure("trend_counts", "whether the slope differs from zero",
            when(all_of(known(the.trend_s), _N >= TREND_ENOUGH), _STEEP > _BY_CHANCE + NOISE, False)),
     Figure("trend_now", "the line at the last reading",
@@ -269,7 +277,7 @@ INDICES = {
     "Cp": (
         Figure("capability_cp", "spread of the tolerance over that of the readings",
                when(all_of(_N > 1, the.chart_limits),
-                    when(_S > 0, (_LARGEST - _SMALLEST) / (6 * _S)))),
+                    when(_S > NOISE, (_LARGEST - _SMALLEST) / (6 * _S)))),
         Figure("capability_cp_from", "lower end of the 95 % interval of Cp", _cp_end(0.975)),
         Figure("capability_cp_to", "upper end of the 95 % interval of Cp", _cp_end(0.025)),
     ),
@@ -288,7 +296,8 @@ TREND = {
         when(_N > 1, xl.SUM(the.chart_moment) / the.trend_spread), "0.0000000"),
     "Parts until the limit": Figure(
         "trend_parts_left", "parts until the trend comes near a limit",
-        when(known(the.trend_room), xl.MAX(0, xl.INT(the.trend_room / xl.ABS(the.trend_slope)))), "count"),
+        when(known(the.trend_room),
+             xl.MAX(0, xl.INT(xl.ROUND(the.trend_room / xl.ABS(the.trend_slope), PARTS_DIGITS)))), "count"),
 }  # fmt: skip
 
 _NO_ROW = (
