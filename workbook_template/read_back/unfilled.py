@@ -40,7 +40,7 @@ _COATING = (one._replace(label=f"coating, {one.label}") for one in coating.INPUT
 _KINDS = {one.name for source in budget.SOURCES for one in budget.entries(source)[1:]}
 _BUDGET = (*(one for source in budget.SOURCES for one in budget.entries(source)), *(one for one, *_ in budget.SETTINGS))
 CHECKED: tuple[Input, ...] = (
-    *job.FIELDS, job.THREAD_LENGTH, *_COATING, *_WIRE, *decision.DECISION,
+    *job.FIELDS, job.THREAD_LENGTH, *_COATING, *_WIRE, decision.UNIT, *decision.DECISION,
     *(one._replace(label=one.meaning) if one.name in _KINDS else one for one in _BUDGET), *instruments.entries(),
     *log_top.ONCE, certificate.DATE, first_article.WHEN,
 )  # fmt: skip

@@ -122,7 +122,7 @@ SOURCES = (
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
           when(believed(EXPANSION, the.budget_expansion),
                the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
-          "How far part and micrometer may differ in temperature, degrees Celsius, after any correction.", NOT_NEGATIVE),
+          "How far part and micrometer may differ in temperature, °C, after any correction.", NOT_NEGATIVE),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
           "Standard deviation of repeated readings of one part, in the working unit."),
     Source("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
