@@ -59,6 +59,25 @@ def test_a_study_keeps_its_unit(sheet: Document) -> None:
     sheet.set({"study_unit": "in"})
 
 
+@pytest.mark.parametrize(("slip", "told"), [
+    (7.649, "CHECK ENTRY: the readings of part 2 by person B are far apart. "), (0.7749, "far apart"),
+    (765, "far apart"), (46085, "Check entry: a reading is beyond 20000."), (0.7627, None),
+])  # fmt: skip
+def test_a_reading_that_was_mistyped_is_asked_about(sheet: Document, slip: float, told: str | None) -> None:
+    """3/4 is a day to a spreadsheet, and 0,765 may be 765: the gauge is not to be blamed for either."""
+    parts = {person: [[0.7649, 0.7625, 0.7601, 0.7633], [0.7650, 0.7626, 0.7602, 0.7634]] for person in ("a", "b")}
+    parts["b"][1][1] = slip
+    read_in(sheet, parts)
+    words = sheet["study_words"]
+    assert (told or "The gauge and the people") in words
+    assert ("CHECK ENTRY" in words) == (told is not None and "Check entry" not in told)
+    parts["b"][1][1] = 0.7626
+    for width, asked in ((0.005, False), (5, True)):
+        read_in(sheet, parts, width)
+        assert ("CHECK ENTRY: a tolerance very wide for these readings." in sheet["study_words"]) == asked
+    read_in(sheet, {})
+
+
 def read_in(sheet: Document, readings: Readings, tolerance: float | None = None) -> None:
     """Type a study over whatever was there."""
     inputs = {f"study_{person}_{trial}": [[None]] * PARTS for person in PEOPLE for trial in (1, 2, 3)}

@@ -17,7 +17,7 @@ from workbook_template.read_back.moved import Moved, Moves
 from workbook_template.read_back.styles import Shown, Style
 from workbook_template.rules.parts import overlap
 
-FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed")
+FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed", "certificate_printed")
 """Constants that differ from one build to the next; another version is told apart."""
 
 PLAIN = Style(Shown(), True, False)

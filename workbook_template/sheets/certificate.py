@@ -11,6 +11,7 @@ from workbook_template.figures.notation import (
     given,
     known,
     length,
+    node,
     say,
     the,
     when,
@@ -214,8 +215,8 @@ DISCLAIMER = (
 )
 
 
-def _panel(last: int) -> Block:
-    """What is typed, beside the first page; the pages that are printed end at a row of the log."""
+def _panel() -> Block:
+    """What is typed, beside the first page."""
     on_this_file = "run python -m workbook_template certificate on this file"
     versions = say(
         "Workbook built ", the.built_on, " with sheetfuncs ", the.sheetfuncs_version, ". ",
@@ -227,7 +228,7 @@ def _panel(last: int) -> Block:
         "certificate_date_label", "label of the date, and whether it is one",
         when(days.if_no_day(the.certificate_date).same(""), "Date", "Date? 1990 to 2099"),
     )  # fmt: skip
-    step = Figure("certificate_step", "what the certificate still lacks", next_step(last))
+    step = Figure("certificate_step", "what the certificate still lacks", next_step())
     return block(
         None,
         line(words(9, "Typed here, printed there", "section")),
@@ -240,8 +241,8 @@ def _panel(last: int) -> Block:
     )
 
 
-def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
-    """Figures behind the page."""
+def _working(pages: tuple[tuple[Group, ...], ...], last: int) -> tuple[Figure, ...]:
+    """Figures behind the page; what is printed ends with a row of the log, counted from 1."""
     gauged_alone = xl.SUMPRODUCT(the.log_instrument_at.same(NO_NUMBER) * the.log_gauge_at.differs(NO_NUMBER))
     unnamed = the.log_pitch_diameter_result.differs("") * the.log_part.same("")
     not_judged = (
@@ -253,6 +254,7 @@ def _working(pages: tuple[tuple[Group, ...], ...]) -> tuple[Figure, ...]:
         *texts(PRINTED),
         Figure("certificate_spoiled", "what is typed for the paper and is an error value",
                spoiled((*PRINTED, DIGEST))),
+        Figure("certificate_printed", "the last row of the log that stands on a page that is printed", node(last)),
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
         *left(pages),
         Figure("certificate_crest_title", "which crest diameter is logged",
@@ -286,7 +288,7 @@ def sheet(made: Made) -> Sheet:
             block(None, *letterhead.head_again(f"{TITLE}, page {at + 1}", the.certificate_number_text)),
             instruments_used() if at == 1 else block(None, columns=12),
             parts(page, made.rows),
-            block(None, rest(at, pages, lists)),
+            block(None, rest(at, pages)),
         )
         for at, page in enumerate(pages, start=1)
     )
@@ -297,9 +299,9 @@ def sheet(made: Made) -> Sheet:
     return Sheet(
         SHEET,
         (letter, *listed),
-        _working(pages),
+        _working(pages, pages[lists - 1][-1].last),
         (*behind, values(made.rows)),
-        beside=_panel(pages[lists - 1][-1].last),
+        beside=_panel(),
         printed_pages=lists + 1,
         user="record",
     )

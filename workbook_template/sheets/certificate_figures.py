@@ -68,8 +68,8 @@ def others(kind: str) -> Node:
     return joined("+", *(the[f"count_{kind}_{word.replace(' ', '_')}"] for word in _BAD))
 
 
-def next_step(last: int) -> Node:
-    """What the paper still lacks; the pages that are printed end at row `last` of the log, counted from 1."""
+def next_step() -> Node:
+    """What the paper still lacks."""
     return first(
         (coating.REFUSED, say("Sheet Job: ", the.coating_fault)),
         (the.certificate_spoiled.differs(""), the.certificate_spoiled),
@@ -88,8 +88,12 @@ def next_step(last: int) -> Node:
             "Next: measure the parts: the sheet Log has no pitch diameter and no gauge that counts.",
         ),
         (
-            the.log_reaches > last,
-            f"Widen the print range: it ends with row {last + HEAD} of the log, and parts stand behind it.",
+            the.log_reaches > the.certificate_printed,
+            say(
+                "Widen the print range: it ends with row ",
+                the.certificate_printed + HEAD,
+                " of the log, and parts stand behind it.",
+            ),
         ),
         (no(given(the.certificate_inspector_text)), "Next: who inspected the lot."),
         (no(given(the.certificate_released_text)), "Next: who releases it."),

@@ -177,11 +177,11 @@ def _not_listed(numbers: Node, rows: int, said: str) -> Node:
     return when(xl.MAX(numbers) > rows, say(xl.MAX(numbers) - rows, said))
 
 
-def rest(number: int, pages: tuple[tuple[Group, ...], ...], last_printed: int) -> Line:
-    """Under the lists of a page, counted from 1: whether they hold all. So many such pages are in the print range."""
-    more = the[_left(number)]
-    where = "stand on the next page" if number < last_printed else "are not printed: widen the print range"
-    said = when(more > 0, say(more, f" more rows {where}."), "All rows of the log are listed.")
+def rest(number: int, pages: tuple[tuple[Group, ...], ...]) -> Line:
+    """Under the lists of a page, counted from 1: whether they hold all, and where the others stand."""
+    more, printed = the[_left(number)], the.certificate_printed > pages[number - 1][-1].last
+    where = when(printed, "stand on the next page.", "are not printed: widen the print range.")
+    said = when(more > 0, say(more, " more rows ", where), "All rows of the log are listed.")
     figure = Figure("certificate_rest", "whether all rows are listed", said)
     if number > 1:
         used = when(the.certificate_logged > pages[number - 2][-1].last, said)

@@ -24,14 +24,17 @@ from workbook_template.figures.notation import (
     xl,
 )
 from workbook_template.figures.tree import Node, Part
-from workbook_template.sheets.inputs import in_text, left_empty
+from workbook_template.sheets.inputs import MOST_LENGTH, in_text, left_empty
 from workbook_template.trade.days import is_day
 from workbook_template.trade.equipment import listed, not_counted
 
 PARTS, TRIALS = 10, 3
 PEOPLE = ("a", "b", "c")
-MOST = 1000000
-"""A reading, or what it is off a nominal size, is no larger: readings are squared."""
+MOST = int(MOST_LENGTH)
+"""A reading, or what it is off a nominal size, is no larger; 3/4 taken for a day is."""
+FAR_APART, TOO_WIDE = 10, 100
+"""Repeats that are so many times as far apart as all others, and most of the spread, are asked about; so is a width
+that is so many times the spread of all readings (our choice)."""
 ANY_REPEAT_DIFFERS = the.study_mean_range > 0
 """Else nothing tells of the gauge, however small its share comes out."""
 
@@ -267,6 +270,21 @@ _WHO = [in_text(the[f"study_person_{person}"]) for person in PEOPLE]
 _NAMED_TWICE = any_of(*(all_of(given(one), one.same(other)) for one, other in combinations(_WHO, 2)))
 
 
+def _to_ask() -> Node:
+    """Entries that look mistyped, though each could be: a reading, or the width of the tolerance."""
+    ranges, spread = _of_people("range"), xl.MAX(GRID) - xl.MIN(GRID)
+    widest = xl.MAX(*ranges)
+    others = (xl.SUM(*ranges) - widest) / (xl.COUNT(*ranges) - 1)
+    places = (xl.MATCH(widest, one, 0) for one in ranges)
+    whose = first(*((known(at), say("part ", at, " by person ", who.upper())) for who, at in zip(PEOPLE, places)))
+    apart = all_of(others > 0, widest > FAR_APART * others, 2 * widest > spread)
+    width = the.study_tolerance_width_used
+    return say(
+        when(apart, say("CHECK ENTRY: the readings of ", whose, " are far apart. ")),
+        when(known(width), when(width > TOO_WIDE * spread, "CHECK ENTRY: a tolerance very wide for these readings. ")),
+    )
+
+
 def in_words() -> Node:
     """The study in words, or what is missing."""
     short = xl.MATCH(1, the.study_short, 0)
@@ -278,6 +296,7 @@ def in_words() -> Node:
     worst = xl.MAX(share, whole)
     told = say(
         when(given(the.study_instrument_words), "CHECK INSTRUMENT. "),
+        _to_ask(),
         "The gauge and the people take ", fixed(share, 1), " % of the spread",
         when(known(whole), say(" and ", fixed(whole, 1), " % of the tolerance")), ": ",
         _by_the_manual(worst),
