@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import pytest
-from read_back_files import COLUMNS, Filled
+from read_back_files import COLUMNS, Filled, part, with_parts
 
 from workbook_template.office import Document, Office
 from workbook_template.read_back import check, findings
@@ -90,3 +90,36 @@ def test_parts_numbered_with_signs(sheet: Document, tmp_path: Path) -> None:
     assert differing(found) == []
     again = [one.words.split()[1] for one in found.remarks if one.kind == "part again"]
     assert again == ['"2026_a"', '"S/N-2"', '"A~1"']
+
+
+@pytest.mark.parametrize("recalculate", [False, True])
+def test_number_formats_of_a_file_that_was_an_ods_between(
+    sheet: Document, office: Office, tmp_path: Path, recalculate: bool
+) -> None:
+    """Cells of yes and no have words for it then, as their format."""
+    log(sheet, serial=["1"], reading=[0.76])
+    with office.open(sheet.save_as(tmp_path / "job.ods"), recalculate=recalculate) as document:
+        path = document.save_as(tmp_path / "job.xlsx")
+    assert b'formatCode="&quot;TRUE&quot;;&quot;TRUE&quot;;&quot;FALSE&quot;"' in part(path.read_bytes(), STYLES)
+    assert differing(check.check(path)) == []
+
+
+STYLES, BOOK = "xl/styles.xml", "xl/workbook.xml"
+
+
+def test_number_formats_where_the_unit_was_chosen_and_chosen_back(
+    built_short: Mapping[str, Path], office: Office, tmp_path: Path
+) -> None:
+    """A sum of shares becomes a share, a 0 loses its format: on a sheet that is seen that is another number's."""
+    with office.open(built_short["demo.xlsx"], recalculate=False) as document:
+        for unit in ("mm", "in"):
+            document.edit("unit", unit)
+            path = document.save_as(tmp_path / f"{unit}.xlsx")
+    assert differing(check.check(path)) == []
+    book = part(path.read_bytes(), BOOK).decode()
+    seen = book.replace('name="Working" sheetId="24" state="hidden"', 'name="Working" sheetId="24" state="visible"')
+    assert seen != book
+    path.write_bytes(with_parts(path.read_bytes(), {BOOK: seen.encode()}))
+    found = [one for one in check.check(path).findings if one.kind == "number format"]
+    assert {one.sheet for one in found} == {"Working"}
+    assert all('is now "0.00%"' in one.words for one in found)

@@ -6,15 +6,17 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from workbook_template.figures.parse import parse
+from workbook_template.paper.naming import WORKING
 from workbook_template.read_back import printed
 from workbook_template.read_back.built import At, MadeCell, MadeSheet, Template
 from workbook_template.read_back.contents import Cell, Filled, FilledSheet, Formula, Place, Validation
 from workbook_template.read_back.find_moved import torn_alike
 from workbook_template.read_back.findings import Finding, address, both_said, said, span
-from workbook_template.read_back.formulas import alike, first_difference, normal
+from workbook_template.read_back.formulas import alike, first_difference, is_yes_no, normal
 from workbook_template.read_back.looks import Difference, area, compare_page, differences, grouped, shared
 from workbook_template.read_back.moved import Moved, Moves
-from workbook_template.read_back.styles import Shown, Style
+from workbook_template.read_back.styles import Shown, Style, shows
 from workbook_template.rules.parts import overlap
 
 FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed", "certificate_printed")
@@ -22,6 +24,9 @@ FREE = ("built_on", "sheetfuncs_version", "log_printed", "quote_printed", "certi
 
 PLAIN = Style(Shown(), True, False)
 """The look of a cell whose number of a look is not in the file."""
+
+OF_NUMBERS, HIDDEN = ("number format", "decimals"), ("hidden", "veryHidden")
+"""Kinds of differences of a number format, and states of a sheet of which nobody sees any."""
 
 ONE_LIMIT = ("list", "custom")
 TWO_LIMITS = ("between", "notBetween")
@@ -96,6 +101,7 @@ def compare_sheet(
 def _cells(made: Template, sheet: MadeSheet, book: Filled, found: FilledSheet) -> Iterator[Finding]:
     """The cells that were built: what they hold, and how they look."""
     title, cells, looks = sheet.title, found.cells, book.styles.cells
+    unseen = title == WORKING and book.states.get(found.name) in HIDDEN
     known: dict[tuple[int, int], tuple[Difference, ...]] = {}
     wrong: dict[Difference, list[At]] = {}
     for place, cell in sheet.cells.items():
@@ -113,12 +119,21 @@ def _cells(made: Template, sheet: MadeSheet, book: Filled, found: FilledSheet) -
         pair = cell.style, stored.style
         differs = known.get(pair)
         if differs is None:
-            look = looks[stored.style] if 0 <= stored.style < len(looks) else PLAIN
-            differs = known[pair] = differences(made.styles[cell.style], look, made.forms)
+            differs = known[pair] = differences(made.styles[cell.style], _look(looks, stored), made.forms)
         if differs and (cell.formula or now not in (None, "")):
             for one in differs:
-                wrong.setdefault(one, []).append(place)
+                if one.kind not in OF_NUMBERS or not (unseen or _shows(cell, _look(looks, stored), now)):
+                    wrong.setdefault(one, []).append(place)
     yield from grouped(title, wrong, sheet.name_at)
+
+
+def _look(looks: list[Style], stored: Cell) -> Style:
+    return looks[stored.style] if 0 <= stored.style < len(looks) else PLAIN
+
+
+def _shows(cell: MadeCell, look: Style, value: Any) -> bool:
+    """Whether the number format of a cell is one that a program gives it, and shows its value as any other would."""
+    return shows(look.shown.form, value, cell.formula is not None and is_yes_no(parse(cell.formula.text)))
 
 
 def _added(sheet: MadeSheet, book: Filled, found: FilledSheet, moved: Moved | None) -> Iterator[Finding]:

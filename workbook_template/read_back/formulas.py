@@ -12,6 +12,7 @@ from openpyxl.formula import Tokenizer
 from openpyxl.formula.tokenizer import Token, TokenizerError
 
 from workbook_template.figures.parse import column_number
+from workbook_template.figures.tree import Call, Node, Operator, YesNo
 from workbook_template.read_back.contents import Formula
 
 _CELL = re.compile(r"(?<![A-Za-z0-9_.\\])(\$?)([A-Za-z]{1,3})(\$?)([0-9]{1,7})(?![A-Za-z0-9_.(!])")
@@ -108,3 +109,21 @@ def _pieces(formula: Formula, row: int, column: int, sheet: str) -> list[tuple[s
             continue
         found.append((spelled, start))
     return found
+
+
+COMPARISONS = ("=", "<>", "<", "<=", ">", ">=")
+TESTS = ("AND", "OR", "NOT", "EXACT", "ISNUMBER", "ISTEXT", "ISBLANK", "ISERROR")
+
+
+def is_yes_no(tree: Node | None) -> bool:
+    """Whether a formula gives yes or no alone, as it is written.
+
+    >>> from workbook_template.figures.parse import parse
+    >>> is_yes_no(parse("IF(a=0,b>-1,FALSE())")), is_yes_no(parse("IF(a=0,b>-1,0)")), is_yes_no(parse("a"))
+    (True, False, False)
+    """
+    if isinstance(tree, Call) and tree.function == "IF":
+        return len(tree.arguments) == 3 and all(map(is_yes_no, tree.arguments[1:]))
+    if isinstance(tree, Operator):
+        return tree.sign in COMPARISONS
+    return isinstance(tree, YesNo) or (isinstance(tree, Call) and tree.function in TESTS)

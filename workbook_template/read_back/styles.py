@@ -208,12 +208,35 @@ def same_form(one: str, other: str) -> bool:
 def lies(form: str, built: str) -> bool:
     """Whether a number format can show another number than the stored one, where the built one did not.
 
-    Digits as literal signs, a share or thousands, a number left out.
+    Digits as literal signs, a share or thousands, a number left out. General shows what is stored: a plus before it is
+    no other number.
 
     >>> lies('"0.7061"', "0.0000"), lies("0.0000%", "0.0000"), lies("0.0,", "0.0"), lies("0.00", "0.0000")
     (True, True, True, False)
+    >>> lies("General", '+0;-0;"0"'), lies("General", "0 %"), lies("General", "yyyy-mm-dd"), lies("0.00%", "General")
+    (False, True, True, True)
     """
+    if pieces(form) == pieces(GENERAL) and all(one in _WITH_SIGNS for one in pieces(built)):
+        return False
     return _says(form) != _says(built)
+
+
+_WITH_SIGNS = {*(("code", sign) for sign in "0#?.;"), *(("literal", sign) for sign in "+-0")}
+"""Pieces of a number format that shows plain numbers, with signs before them."""
+
+YES_NO = pieces('"TRUE";"TRUE";"FALSE"')
+"""What LibreOffice gives a cell with a yes or no of its own accord, when it writes another kind of file."""
+
+
+def shows(form: str, value: Any, is_yes_no: bool) -> bool:
+    """Whether a number format shows the value of a cell as any other would: a text, 0, yes or no.
+
+    >>> shows("General", "stay shut", False), shows("General", 0.05, False), shows('"TRUE";"TRUE";"FALSE"', 1.0, True)
+    (True, False, True)
+    """
+    if pieces(form) == pieces(GENERAL):
+        return isinstance(value, str) or value == 0
+    return is_yes_no and pieces(form) == YES_NO
 
 
 def _says(form: str) -> tuple[str, bool, bool, bool]:
