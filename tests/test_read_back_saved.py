@@ -110,7 +110,7 @@ STYLES, BOOK = "xl/styles.xml", "xl/workbook.xml"
 def test_number_formats_where_the_unit_was_chosen_and_chosen_back(
     built_short: Mapping[str, Path], office: Office, tmp_path: Path
 ) -> None:
-    """A sum of shares becomes a share, a 0 loses its format: on a sheet that is seen that is another number's."""
+    """A 0 loses its format, hidden working figures get one of per cent, which is told once somebody can see them."""
     with office.open(built_short["demo.xlsx"], recalculate=False) as document:
         for unit in ("mm", "in"):
             document.edit("unit", unit)
