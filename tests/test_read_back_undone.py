@@ -184,7 +184,7 @@ ENTRIES = (
     ("coverage_factor", "abc", "text", '"abc" is a text: type the number alone'),
     ("crest_uncertainty", "0", "entry", "U, major diameter or bore: 0 is not taken: type a length, more than zero"),
     ("budget_wires", "0,0002", "text", 'Mean diameter of the wires: "0,0002" has a comma for its point'),
-    ("budget_wires", "-0.0002", "entry", "Mean diameter of the wires: -0.0002 is not taken: type a number, zero or"),
+    ("budget_wires", "-0.0002", "entry", "Mean diameter of the wires: -0.0002 is not taken: type a length, zero or"),
     ("budget_angle_kind", "square", "entry", 'kind of: half angle error of the part: "square" is not taken: choose'),
     ("budget_repeats", "two", "text", 'Readings for repeatability: "two" is a text: type the number alone'),
     ("thinnest_coating", "none", "text", 'coating, thinnest: "none" is a text: type the number alone'),

@@ -19,9 +19,9 @@ from workbook_template.figures.notation import all_of, blank, first, fixed, join
 from workbook_template.figures.tree import Name, Node
 from workbook_template.sheets import decision, record_head
 from workbook_template.sheets.inputs import (
-    LENGTH_OR_NONE,
     MORE_THAN_ZERO,
     MOST,
+    MOST_LENGTH,
     Check,
     Input,
     believed,
@@ -53,6 +53,9 @@ LEAST_EXPANSION, LARGEST_EXPANSION = "0.1", "100"
 _AS_MILLIONTHS = f"in millionths per °C, {LEAST_EXPANSION} to {LARGEST_EXPANSION}, as 11.5 for 0.0000115."
 EXPANSION = number_from(LEAST_EXPANSION, LARGEST_EXPANSION, f"Type it {_AS_MILLIONTHS}")
 """Of the metals; what is typed per °C is far less."""
+AN_ERROR = number_from(
+    "0", MOST_LENGTH, f"Type a length, zero or more, {MOST_LENGTH} at most; 0 only where it is known to be nothing."
+)
 NOT_NEGATIVE = number_from(
     "0", MOST, "Type a number, zero or more, a billion at most; 0 only where it is known to be nothing."
 )
@@ -102,7 +105,7 @@ class Source(NamedTuple):
     kind: str
     sensitivity: Node
     prompt: str
-    check: Check = LENGTH_OR_NONE
+    check: Check = AN_ERROR
 
     @property
     def stated(self) -> Name:

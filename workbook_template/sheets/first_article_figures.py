@@ -137,7 +137,7 @@ def _in_range(row: Node) -> Node:
 def _by_wires(row: Node) -> Node:
     """Whether no wires were used, or those chosen on Setup counted on that day."""
     count = all_of(the.log_set_until >= the.article_day, the.log_set_since <= the.article_day)
-    return when(here.method.same("over wires"), count, True)
+    return when(here.method.same("over wires"), when(known(the.log_set_until), count, False), True)
 
 
 _GAUGED = any_of(here.measured.same("pass"), here.measured.same("fail"))
