@@ -30,6 +30,7 @@ from workbook_template.sheets.certificate_figures import (
     verdict,
 )
 from workbook_template.sheets.certificate_lists import (
+    WITHOUT_OWN_WIRES,
     Group,
     groups,
     instruments_used,
@@ -257,6 +258,7 @@ def _working(pages: tuple[tuple[Group, ...], ...], last: int) -> tuple[Figure, .
         Figure("certificate_printed", "the last row of the log that stands on a page that is printed", node(last)),
         Figure("certificate_logged", "rows begun", xl.COUNTIF(the.log_pitch_diameter_result, "?*")),
         *left(pages),
+        WITHOUT_OWN_WIRES,
         Figure("certificate_crest_title", "which crest diameter is logged",
                when(INSIDE, "Bore", "Major diameter")),
         Figure("certificate_crest_in", "crest diameters that are in", the.count_crest_in),
@@ -268,7 +270,7 @@ def _working(pages: tuple[tuple[Group, ...], ...], last: int) -> tuple[Figure, .
         Figure("parts_in", "parts that are in by every result they have", once(the.log_worst, "in"), "count"),
         Figure("certificate_unnamed", "rows begun that name no part", xl.SUMPRODUCT(unnamed)),
         Figure("certificate_unknown", "rows that name no instrument of the list",
-               xl.MAX(0, the.certificate_logged - xl.SUM(the.certificate_instrument_rows) - gauged_alone)),
+               xl.MAX(0, the.certificate_logged - xl.COUNTIF(the.log_instrument_at, ">0") - gauged_alone)),
         *not_judged,
     )  # fmt: skip
 

@@ -149,13 +149,16 @@ def _used_list(kind: str, heads: tuple[tuple[str, str, int], ...], rows: int) ->
     return table(Table("certificate", tuple(column(*one) for one in heads), rows, NOTE))._replace(repeated=-1)
 
 
-_WITHOUT_OWN_WIRES = xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER))
-"""Rows with readings over wires that name no set: they were measured with that of the sheet Setup."""
+WITHOUT_OWN_WIRES = Figure(
+    "certificate_without_wires",
+    "rows with readings over wires that name no set: they were measured with that of the sheet Setup",
+    xl.SUMPRODUCT(the.log_wires_at.same(NO_NUMBER) * the.log_least.differs(NO_NUMBER)),
+)
 
 
 def instruments_used() -> Block:
     wire = say("Wires in use: ", fixed(the.wire_used, the.decimals + 1), " ", the.unit_text, ". ")
-    over_these = all_of(known(the.wire_used), no(the.no_wires), _WITHOUT_OWN_WIRES > 0)
+    over_these = all_of(known(the.wire_used), no(the.no_wires), the.certificate_without_wires > 0)
     unknown = say("Rows of the log that name no listed instrument: ", the.certificate_unknown, ".")
     not_here = say(
         _not_listed(the.certificate_instrument_used, INSTRUMENTS, " more instruments are named in the log. "),
@@ -203,23 +206,18 @@ def _left(number: int) -> str:
 
 
 def used(kind: str, rows: int) -> Table:
-    """Beside each instrument or wire set: in how many rows it is named, and its running number among those.
+    """Beside each instrument or wire set: whether a row names it, and its running number among those.
 
-    The log says of each row where in the list it is named, also of an entry that is an error value; of a number that
-    is there twice the first counts.
+    Looked for, not counted: LibreOffice would count all rows for each of them whenever a reading is typed. The log says
+    of each row where in the list it is named, also of an entry that is an error value; of a number that is there twice
+    the first counts.
     """
 
-    def counted(number: int) -> Node:
-        named: Node = xl.COUNTIF(the[f"log_{kind}_at"], number)
-        if kind == "wires":  # a row that names none was measured with the set on the sheet Setup
-            named = named + when(xl.IFERROR(SET_ROW, 0).same(number), _WITHOUT_OWN_WIRES, 0)
-        return named
-
     def so_far(number: int) -> Node:
-        used: Node = here[f"{kind}_rows"] > 0
-        if kind == "instrument":
-            used = any_of(used, xl.COUNTIF(the.log_gauge_at, number) > 0)
-        one = when(used, 1, 0)
+        in_a_row = known(xl.MATCH(number, the[f"log_{kind}_at"], 0))
+        of_setup = all_of(xl.IFERROR(SET_ROW, 0).same(number), the.certificate_without_wires > 0)
+        as_gauge = known(xl.MATCH(number, the.log_gauge_at, 0))
+        one = when(any_of(in_a_row, of_setup if kind == "wires" else as_gauge), 1, 0)
         return one if number == 1 else above[f"{kind}_so_far"] + one
 
     def running(number: int) -> Node:
@@ -230,7 +228,6 @@ def used(kind: str, rows: int) -> Table:
         return Column(f"{kind}_{name}", f"{kind} {name}", meaning, formula=formula, look="note_9", role="working")
 
     return Table("certificate", (
-        column("rows", f"rows of the log with the {kind}", counted),
         column("so_far", f"how many of the {kind} list are used down to here", so_far),
         column("used", f"running number of the {kind} used", running),
     ), rows)  # fmt: skip
