@@ -53,7 +53,7 @@ LEAST_EXPANSION, LARGEST_EXPANSION = "0.1", "100"
 _AS_MILLIONTHS = f"in millionths per °C, {LEAST_EXPANSION} to {LARGEST_EXPANSION}, as 11.5 for 0.0000115."
 EXPANSION = number_from(LEAST_EXPANSION, LARGEST_EXPANSION, f"Type it {_AS_MILLIONTHS}")
 """Of the metals; what is typed per °C is far less."""
-AN_ERROR = number_from(
+STATED_LENGTH = number_from(
     "0", MOST_LENGTH, f"Type a length, zero or more, {MOST_LENGTH} at most; 0 only where it is known to be nothing."
 )
 NOT_NEGATIVE = number_from(
@@ -105,7 +105,7 @@ class Source(NamedTuple):
     kind: str
     sensitivity: Node
     prompt: str
-    check: Check = AN_ERROR
+    check: Check = STATED_LENGTH
 
     @property
     def stated(self) -> Name:
