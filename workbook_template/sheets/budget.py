@@ -119,17 +119,17 @@ class Source(NamedTuple):
 
 SOURCES = (
     Source("wires", "Mean diameter of the wires", "unit", "expanded (k 2)", the.wire_rise,
-          "What the certificate of the wires states for their mean diameter, in the working unit."),
+          "What the certificate of the wires states for their mean diameter, in the unit of this sheet."),
     Source("micrometer", "Micrometer", "unit", "rectangular", node(1),
-          "Largest error of the micrometer over its range, from its calibration, in the working unit."),
+          "Largest error of the micrometer over its range, from its calibration, in the unit of this sheet."),
     Source("temperature", "Temperature, part against micrometer", "°C", "rectangular",
           when(believed(EXPANSION, the.budget_expansion),
                the.pitch_diameter_basic * the.budget_expansion / 1_000_000),
           "How far part and micrometer may differ in temperature, °C, after any correction.", NOT_NEGATIVE),
     Source("repeatability", "Repeatability, one reading", "unit", "standard", node(1),
-          "Standard deviation of repeated readings of one part, in the working unit."),
+          "Standard deviation of repeated readings of one part, in the unit of this sheet."),
     Source("lead", "Pitch error of the part", "unit", "rectangular", 1 / the.flank_spread,
-          "How far the pitch of the part may be off, in the working unit."),
+          "How far the pitch of the part may be off, in the unit of this sheet."),
     Source("angle", "Half angle error of the part", "degrees", "rectangular", moved_by_angle(),
           "How far half the thread angle may be off, in degrees.", ANGLE_ERROR),
 )  # fmt: skip

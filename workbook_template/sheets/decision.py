@@ -78,11 +78,11 @@ DECISION = (
           "simple: on the limit is in. guard: in only if inside by the uncertainty U, out only if outside by it, else "
           "undecided. As agreed with the customer."),
     Input("expanded_uncertainty", "U, pitch diameter", "expanded uncertainty of the pitch diameter", "wire",
-          LENGTH, "Expanded uncertainty of the measured pitch diameter, working unit. Empty: from the budget."),
+          LENGTH, "Expanded uncertainty of the measured pitch diameter, unit of this sheet. Empty: from the budget."),
     Input("coverage_factor", "Coverage factor k", "coverage factor of the expanded uncertainty", "0.0#", FACTOR,
           "The factor k that the U typed above was made with. The budget's U has the budget's own k."),
     Input("crest_uncertainty", "U, major diameter or bore", "expanded uncertainty of the crest diameter", "wire",
-          LENGTH, "Expanded uncertainty of the major diameter or bore, working unit. Empty: that of the pitch "
+          LENGTH, "Expanded uncertainty of the major diameter or bore, unit of this sheet. Empty: that of the pitch "
           "diameter."),
     Input("expansion", "Expansion of the part, per °C", "coefficient of expansion of the part's material", "0.0000000",
           COEFFICIENT, "Per degree C: 0.0000123 for 4140 steel, 0.0000172 for 304 stainless, 0.0000236 for 6061. "
